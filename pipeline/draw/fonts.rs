@@ -1,0 +1,238 @@
+//! The product's fonts: metrics, shaping, outlines and what they may be used for.
+
+use crate::model::drawing::{Path, Role, Seg};
+use crate::model::product::FontFile;
+use crate::model::{Fault, Point};
+use rustybuzz::ttf_parser::{self, GlyphId, OutlineBuilder};
+use std::collections::{BTreeMap, HashMap};
+use std::ops::Range;
+use std::sync::{Arc, Mutex};
+
+/// A shaped glyph; distances in em.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Glyph {
+    /// Glyph index in the font file.
+    pub id: u16,
+    /// How far the pen moves on.
+    pub advance: f64,
+    /// Where the glyph is drawn, to the right of the pen.
+    pub dx: f64,
+    /// Where the glyph is drawn, above the baseline.
+    pub dy: f64,
+    /// The bytes of the text that it stands for.
+    pub cluster: Range<usize>,
+}
+
+/// Measures of a font, in em; `descent` is positive.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Metrics {
+    /// Font units in an em.
+    pub units: f64,
+    /// Height above the baseline.
+    pub ascent: f64,
+    /// Depth below the baseline.
+    pub descent: f64,
+    /// Height of capitals.
+    pub cap: f64,
+    /// Height of small letters.
+    pub x: f64,
+}
+
+/// What the OS/2 table says of embedding (OpenType, `fsType`).
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Embedding {
+    /// Embedding, subsetting and editing are free.
+    Installable,
+    /// Embedding into documents that are edited is allowed.
+    Editable,
+    /// Only for documents that are viewed or printed.
+    PreviewAndPrint,
+    /// Not without the owner's leave.
+    Restricted,
+}
+
+type Shapes = HashMap<(Role, String), Arc<Vec<Glyph>>>;
+
+/// The product's fonts by role.
+pub struct Fonts {
+    fonts: BTreeMap<Role, Font>,
+    shaped: Mutex<Shapes>,
+}
+
+struct Font {
+    file: FontFile,
+    metrics: Metrics,
+}
+
+impl Fonts {
+    /// Opens the fonts of a style. Every role must be there; a file that is no font is a fault.
+    pub fn open(files: &BTreeMap<Role, FontFile>) -> Result<Fonts, Vec<Fault>> {
+        let (mut fonts, mut faults) = (BTreeMap::new(), Vec::new());
+        for role in Role::ALL {
+            let Some(file) = files.get(&role) else {
+                faults.push(Fault::new(format!("no font is given for {role:?}")));
+                continue;
+            };
+            match measure(&file.bytes) {
+                Some(metrics) => {
+                    fonts.insert(role, Font { file: file.clone(), metrics });
+                }
+                None => faults.push(
+                    Fault::new("this is not a TrueType or OpenType font that can be read")
+                        .in_file(&file.from)
+                        .help("give a .ttf or .otf file; web fonts (.woff, .woff2) must be unpacked first"),
+                ),
+            }
+        }
+        if faults.is_empty() { Ok(Fonts { fonts, shaped: Mutex::new(HashMap::new()) }) } else { Err(faults) }
+    }
+
+    fn font(&self, role: Role) -> &Font {
+        // `open` refuses a set in which a role is missing.
+        self.fonts.get(&role).expect("every role has a font")
+    }
+
+    /// The file behind a role.
+    pub fn file(&self, role: Role) -> &FontFile {
+        &self.font(role).file
+    }
+
+    /// Measures of the font behind a role.
+    pub fn metrics(&self, role: Role) -> Metrics {
+        self.font(role).metrics
+    }
+
+    /// Shapes a line of text: kerning, ligatures, marks, direction guessed from the text.
+    pub fn shape(&self, role: Role, text: &str) -> Arc<Vec<Glyph>> {
+        let key = (role, text.to_owned());
+        if let Some(found) = self.lock().get(&key) {
+            return found.clone();
+        }
+        let font = self.font(role);
+        let glyphs = Arc::new(shape(&font.file.bytes, font.metrics.units, text));
+        self.lock().insert(key, glyphs.clone());
+        glyphs
+    }
+
+    fn lock(&self) -> std::sync::MutexGuard<'_, Shapes> {
+        // A panic while the cache was held cannot leave it half written: entries are inserted whole.
+        self.shaped.lock().unwrap_or_else(std::sync::PoisonError::into_inner)
+    }
+
+    /// Width of a line in points, at a size in points with tracking in em between glyphs.
+    pub fn width(&self, role: Role, text: &str, size: f64, tracking: f64) -> f64 {
+        let glyphs = self.shape(role, text);
+        let sum: f64 = glyphs.iter().map(|g| g.advance).sum();
+        size * (sum + tracking * glyphs.len().saturating_sub(1) as f64)
+    }
+
+    /// Characters of a text that the font behind a role cannot draw.
+    pub fn missing(&self, role: Role, text: &str) -> Vec<char> {
+        let Ok(face) = ttf_parser::Face::parse(&self.font(role).file.bytes, 0) else { return Vec::new() };
+        let mut out: Vec<char> =
+            text.chars().filter(|c| !c.is_control() && face.glyph_index(*c).is_none()).collect();
+        out.sort_unstable();
+        out.dedup();
+        out
+    }
+
+    /// Outline of a glyph for a font size in points, y down, origin on the baseline at the pen.
+    pub fn outline(&self, role: Role, glyph: u16, size: f64) -> Path {
+        let font = self.font(role);
+        let Ok(face) = ttf_parser::Face::parse(&font.file.bytes, 0) else { return Path::default() };
+        let mut pen = Outline { segs: Vec::new(), scale: size / font.metrics.units, last: Point::default() };
+        face.outline_glyph(GlyphId(glyph), &mut pen);
+        Path(pen.segs)
+    }
+}
+
+/// What a font file allows, by its OS/2 table; a font without one is taken as installable, as the standard says of
+/// all bits clear. `None` when the bytes are no font.
+pub fn embedding(bytes: &[u8]) -> Option<Embedding> {
+    let face = ttf_parser::Face::parse(bytes, 0).ok()?;
+    Some(match face.permissions() {
+        Some(ttf_parser::Permissions::Restricted) => Embedding::Restricted,
+        Some(ttf_parser::Permissions::PreviewAndPrint) => Embedding::PreviewAndPrint,
+        Some(ttf_parser::Permissions::Editable) => Embedding::Editable,
+        Some(ttf_parser::Permissions::Installable) | None => Embedding::Installable,
+    })
+}
+
+fn measure(bytes: &[u8]) -> Option<Metrics> {
+    let face = ttf_parser::Face::parse(bytes, 0).ok()?;
+    let units = f64::from(face.units_per_em());
+    let em = |v: i16| f64::from(v) / units;
+    let ascent = em(face.ascender());
+    Some(Metrics {
+        units,
+        ascent,
+        descent: -em(face.descender()),
+        cap: face.capital_height().map_or(ascent * 0.7, em),
+        x: face.x_height().map_or(ascent * 0.5, em),
+    })
+}
+
+fn shape(bytes: &[u8], units: f64, text: &str) -> Vec<Glyph> {
+    let Some(face) = rustybuzz::Face::from_slice(bytes, 0) else { return Vec::new() };
+    let mut buffer = rustybuzz::UnicodeBuffer::new();
+    buffer.push_str(text);
+    buffer.guess_segment_properties();
+    let shaped = rustybuzz::shape(&face, &[], buffer);
+    let (infos, places) = (shaped.glyph_infos(), shaped.glyph_positions());
+    let mut starts: Vec<usize> = infos.iter().map(|i| i.cluster as usize).collect();
+    starts.sort_unstable();
+    starts.dedup();
+    infos
+        .iter()
+        .zip(places)
+        .map(|(info, place)| {
+            let from = info.cluster as usize;
+            let to = starts.iter().copied().find(|s| *s > from).unwrap_or(text.len());
+            Glyph {
+                // A font has at most 65,535 glyphs (OpenType `maxp`).
+                id: info.glyph_id as u16,
+                advance: f64::from(place.x_advance) / units,
+                dx: f64::from(place.x_offset) / units,
+                dy: f64::from(place.y_offset) / units,
+                cluster: from..to,
+            }
+        })
+        .collect()
+}
+
+struct Outline {
+    segs: Vec<Seg>,
+    scale: f64,
+    last: Point,
+}
+
+impl Outline {
+    fn at(&self, x: f32, y: f32) -> Point {
+        Point::new(f64::from(x) * self.scale, -f64::from(y) * self.scale)
+    }
+}
+
+impl OutlineBuilder for Outline {
+    fn move_to(&mut self, x: f32, y: f32) {
+        self.last = self.at(x, y);
+        self.segs.push(Seg::Move(self.last));
+    }
+    fn line_to(&mut self, x: f32, y: f32) {
+        self.last = self.at(x, y);
+        self.segs.push(Seg::Line(self.last));
+    }
+    fn quad_to(&mut self, x1: f32, y1: f32, x: f32, y: f32) {
+        // A quadratic curve raised to a cubic one (exact).
+        let (q, end, start) = (self.at(x1, y1), self.at(x, y), self.last);
+        let toward = |p: Point| Point::new(p.x + (q.x - p.x) * 2.0 / 3.0, p.y + (q.y - p.y) * 2.0 / 3.0);
+        self.segs.push(Seg::Cubic(toward(start), toward(end), end));
+        self.last = end;
+    }
+    fn curve_to(&mut self, x1: f32, y1: f32, x2: f32, y2: f32, x: f32, y: f32) {
+        self.last = self.at(x, y);
+        self.segs.push(Seg::Cubic(self.at(x1, y1), self.at(x2, y2), self.last));
+    }
+    fn close(&mut self) {
+        self.segs.push(Seg::Close);
+    }
+}

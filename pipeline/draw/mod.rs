@@ -1,0 +1,12 @@
+//! Device-independent drawing: fonts and shaping, text layout, colour, and drawings as SVG.
+//!
+//! Nothing here knows of PDF or of pages in a file; `rulings`, `plan` and `render` all draw with it.
+
+pub mod colour;
+pub mod fonts;
+pub mod pen;
+pub mod svg;
+pub mod text;
+
+pub use fonts::Fonts;
+pub use pen::Pen;

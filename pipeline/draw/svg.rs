@@ -1,0 +1,113 @@
+//! A drawing as SVG text: for stickers, listing pictures and looking at things. Text becomes outlines, so that
+//! the result needs no font.
+
+use super::fonts::Fonts;
+use crate::model::drawing::{Cap, Drawing, Path, Seg, Shape, Stroke, TextRun, Turn};
+use crate::model::units::trim_number;
+use crate::model::{Point, Rgb, Size};
+use std::fmt::Write;
+
+/// Writes a drawing as an SVG document of this size, one user unit a point. Forms that it uses come from `forms`.
+pub fn document(drawing: &Drawing, size: Size, fonts: &Fonts, forms: &[Drawing]) -> String {
+    let (w, h) = (n(size.w), n(size.h));
+    let mut out = format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}\" height=\"{h}\" viewBox=\"0 0 {w} {h}\">\n"
+    );
+    shapes(&mut out, drawing, fonts, forms);
+    out.push_str("</svg>\n");
+    out
+}
+
+fn shapes(out: &mut String, drawing: &Drawing, fonts: &Fonts, forms: &[Drawing]) {
+    for shape in &drawing.shapes {
+        match shape {
+            Shape::Path { path, fill, stroke } => element(out, path, *fill, stroke.as_ref()),
+            Shape::Dots { at, diameter, colour } => {
+                for p in at {
+                    let (x, y, r) = (n(p.x), n(p.y), n(diameter / 2.0));
+                    // Writing to a String cannot fail.
+                    let _ = writeln!(out, "<circle cx=\"{x}\" cy=\"{y}\" r=\"{r}\" fill=\"{colour}\"/>");
+                }
+            }
+            Shape::Text(run) => text(out, run, fonts),
+            Shape::Picture { picture, at } => {
+                let (x, y, w, h) = (n(at.x), n(at.y), n(at.w), n(at.h));
+                let _ = writeln!(
+                    out,
+                    "<rect x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" fill=\"#ccc\"><title>{}</title></rect>",
+                    picture.name.replace('&', "&amp;").replace('<', "&lt;")
+                );
+            }
+            Shape::Form { form, at, scale } => {
+                let _ = writeln!(
+                    out,
+                    "<g transform=\"translate({} {}) scale({})\">",
+                    n(at.x),
+                    n(at.y),
+                    trim_number(*scale, 6)
+                );
+                if let Some(inner) = forms.get(*form) {
+                    shapes(out, inner, fonts, forms);
+                }
+                out.push_str("</g>\n");
+            }
+        }
+    }
+}
+
+fn element(out: &mut String, path: &Path, fill: Option<Rgb>, stroke: Option<&Stroke>) {
+    let fill = fill.map_or("none".to_owned(), |c| c.to_string());
+    let _ = write!(out, "<path d=\"{}\" fill=\"{fill}\"", data(path));
+    if let Some(s) = stroke {
+        let _ = write!(out, " stroke=\"{}\" stroke-width=\"{}\"", s.colour, n(s.width));
+        if s.cap == Cap::Round {
+            out.push_str(" stroke-linecap=\"round\" stroke-linejoin=\"round\"");
+        }
+        if let Some((dash, gap)) = s.dash {
+            let _ = write!(out, " stroke-dasharray=\"{} {}\"", n(dash), n(gap));
+        }
+    }
+    out.push_str("/>\n");
+}
+
+fn text(out: &mut String, run: &TextRun, fonts: &Fonts) {
+    let angle = match run.turn {
+        Turn::None => 0,
+        Turn::Down => 90,
+        Turn::Up => -90,
+    };
+    let mut d = String::new();
+    let mut pen = 0.0;
+    for g in fonts.shape(run.role, &run.text).iter() {
+        let at = Point::new((pen + g.dx) * run.size, -g.dy * run.size);
+        d.push_str(&data(&fonts.outline(run.role, g.id, run.size).placed(at, 1.0)));
+        pen += g.advance + run.tracking;
+    }
+    let _ = writeln!(
+        out,
+        "<path transform=\"translate({} {}) rotate({angle})\" fill=\"{}\" d=\"{d}\"/>",
+        n(run.at.x),
+        n(run.at.y),
+        run.colour
+    );
+}
+
+/// SVG path data.
+pub fn data(path: &Path) -> String {
+    let mut d = String::new();
+    for seg in &path.0 {
+        let _ = match seg {
+            Seg::Move(p) => write!(d, "M{} {}", n(p.x), n(p.y)),
+            Seg::Line(p) => write!(d, "L{} {}", n(p.x), n(p.y)),
+            Seg::Cubic(a, b, c) => {
+                write!(d, "C{} {} {} {} {} {}", n(a.x), n(a.y), n(b.x), n(b.y), n(c.x), n(c.y))
+            }
+            Seg::Close => write!(d, "Z"),
+        };
+    }
+    d
+}
+
+fn n(v: f64) -> String {
+    trim_number(v, 3)
+}

@@ -1,0 +1,150 @@
+//! Text layout: a line set left, right or centred; lines that share a size; paragraphs.
+
+use super::fonts::Fonts;
+use crate::model::drawing::{Drawing, Role, Shape, TextRun, Turn};
+use crate::model::{Point, Rect, Rgb};
+
+/// How a line is set; place it with one of the methods.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Setting {
+    /// Which font.
+    pub role: Role,
+    /// Size in points.
+    pub size: f64,
+    /// Colour.
+    pub colour: Rgb,
+    /// Extra space between glyphs, in em.
+    pub tracking: f64,
+}
+
+/// Which side of its anchor a line stands on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Align {
+    /// Begins at the anchor.
+    Left,
+    /// Is centred on the anchor.
+    Centre,
+    /// Ends at the anchor.
+    Right,
+}
+
+impl Setting {
+    /// A setting without tracking.
+    pub const fn new(role: Role, size: f64, colour: Rgb) -> Setting {
+        Setting { role, size, colour, tracking: 0.0 }
+    }
+
+    /// The same with tracking in em (capitals and small capitals take 0.05 to 0.08).
+    pub const fn tracked(self, tracking: f64) -> Setting {
+        Setting { tracking, ..self }
+    }
+
+    /// The same at another size.
+    pub const fn sized(self, size: f64) -> Setting {
+        Setting { size, ..self }
+    }
+
+    /// Width of a line in points.
+    pub fn width(&self, fonts: &Fonts, text: &str) -> f64 {
+        fonts.width(self.role, text, self.size, self.tracking)
+    }
+
+    /// Height of its capitals in points.
+    pub fn cap(&self, fonts: &Fonts) -> f64 {
+        fonts.metrics(self.role).cap * self.size
+    }
+
+    /// Draws a line whose baseline passes through `(x, y)`.
+    pub fn draw(&self, to: &mut Drawing, fonts: &Fonts, text: &str, x: f64, y: f64, align: Align) {
+        if text.is_empty() {
+            return;
+        }
+        let shift = match align {
+            Align::Left => 0.0,
+            Align::Centre => self.width(fonts, text) / 2.0,
+            Align::Right => self.width(fonts, text),
+        };
+        self.run(to, text, Point::new(x - shift, y), Turn::None);
+    }
+
+    /// Draws a line in a box: centred up and down by the height of its capitals, aligned left, centred or right.
+    pub fn draw_in(&self, to: &mut Drawing, fonts: &Fonts, text: &str, area: Rect, align: Align) {
+        let x = match align {
+            Align::Left => area.x,
+            Align::Centre => area.centre().x,
+            Align::Right => area.right(),
+        };
+        self.draw(to, fonts, text, x, area.centre().y + self.cap(fonts) / 2.0, align);
+    }
+
+    /// Draws a line turned by a quarter, centred in a box both ways.
+    pub fn draw_turned(&self, to: &mut Drawing, fonts: &Fonts, text: &str, area: Rect, turn: Turn) {
+        let (c, half, cap) = (area.centre(), self.width(fonts, text) / 2.0, self.cap(fonts) / 2.0);
+        let at = match turn {
+            Turn::None => Point::new(c.x - half, c.y + cap),
+            Turn::Down => Point::new(c.x - cap, c.y - half),
+            Turn::Up => Point::new(c.x + cap, c.y + half),
+        };
+        if !text.is_empty() {
+            self.run(to, text, at, turn);
+        }
+    }
+
+    fn run(&self, to: &mut Drawing, text: &str, at: Point, turn: Turn) {
+        to.push(Shape::Text(TextRun {
+            text: text.to_owned(),
+            role: self.role,
+            size: self.size,
+            at,
+            turn,
+            tracking: self.tracking,
+            colour: self.colour,
+        }));
+    }
+
+    /// The largest size up to the setting's own, not below `least`, at which every text is at most `width` wide:
+    /// lines that belong together shrink together.
+    pub fn fitted<'t>(
+        self,
+        fonts: &Fonts,
+        texts: impl IntoIterator<Item = &'t str>,
+        width: f64,
+        least: f64,
+    ) -> Setting {
+        let widest = texts.into_iter().map(|t| self.width(fonts, t)).fold(0.0, f64::max);
+        if widest <= width { self } else { self.sized((self.size * width / widest).max(least)) }
+    }
+
+    /// Breaks a text into lines at most `width` wide, at spaces. A word wider than that stands alone and juts out.
+    pub fn wrap(&self, fonts: &Fonts, text: &str, width: f64) -> Vec<String> {
+        let mut lines: Vec<String> = Vec::new();
+        let mut line = String::new();
+        for word in text.split_whitespace() {
+            let longer = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
+            if line.is_empty() || self.width(fonts, &longer) <= width {
+                line = longer;
+            } else {
+                lines.push(std::mem::replace(&mut line, word.to_owned()));
+            }
+        }
+        if !line.is_empty() {
+            lines.push(line);
+        }
+        lines
+    }
+
+    /// Cuts a text with an ellipsis so that it is at most `width` wide.
+    pub fn clipped(&self, fonts: &Fonts, text: &str, width: f64) -> String {
+        if self.width(fonts, text) <= width {
+            return text.to_owned();
+        }
+        let mut kept: Vec<char> = text.chars().collect();
+        while kept.pop().is_some() {
+            let shorter = format!("{}…", kept.iter().collect::<String>().trim_end());
+            if self.width(fonts, &shorter) <= width {
+                return shorter;
+            }
+        }
+        String::new()
+    }
+}

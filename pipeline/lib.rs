@@ -1,0 +1,15 @@
+//! Sheafwright turns one manifest into everything that a launch of a digital notebook needs.
+//!
+//! ```text
+//! product.toml ─ manifest ─▶ Product ─ plan ─▶ Plan ─ render ─▶ Artifacts ─ inspect ─▶ Facts
+//!                                                                                   │ validate
+//!        dist/<slug>/<version>/ ◀─ listing ◀─ package ◀─ checksum ◀──────── Findings ┘
+//! ```
+//!
+//! `driver` is the only file that knows this order. Each stage is a room of its own and imports only `inspect`,
+//! `draw`, `rulings` and the hand-over types of `model`; `world` is the one door for outside input, `store` for what
+//! goes out. `DEVELOPERS.md` has the map with the reasons.
+
+pub mod draw;
+pub mod model;
+pub mod rulings;

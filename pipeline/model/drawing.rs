@@ -1,0 +1,323 @@
+//! A device-independent drawing: shapes, text and pictures in page space, ready for PDF, SVG or pixels.
+
+use super::geometry::{Point, Rect};
+use super::units::Rgb;
+use std::sync::Arc;
+
+/// An ordered list of shapes; later ones lie on top.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Drawing {
+    /// The shapes, bottom first.
+    pub shapes: Vec<Shape>,
+}
+
+/// One thing that is drawn.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Shape {
+    /// A path that is filled, stroked or both (fill first).
+    Path {
+        /// Its outline.
+        path: Path,
+        /// Fill colour (non-zero winding), if any.
+        fill: Option<Rgb>,
+        /// Line, if any.
+        stroke: Option<Stroke>,
+    },
+    /// Round dots of one size and colour.
+    Dots {
+        /// Their middles.
+        at: Vec<Point>,
+        /// Diameter in points.
+        diameter: f64,
+        /// Colour.
+        colour: Rgb,
+    },
+    /// One line of text.
+    Text(TextRun),
+    /// A picture stretched to a rectangle.
+    Picture {
+        /// The pixels, shared by all its uses.
+        picture: Arc<Picture>,
+        /// Where it lands.
+        at: Rect,
+    },
+    /// Another drawing, stored once under this number in its document, placed scaled from its top left corner.
+    Form {
+        /// Index into the document's forms.
+        form: usize,
+        /// Where the form's top left corner lands.
+        at: Point,
+        /// Scale factor; 1 is the form's own size.
+        scale: f64,
+    },
+}
+
+/// A picture: pixels and where they came from.
+#[derive(Clone, PartialEq)]
+pub struct Picture {
+    /// A name for messages.
+    pub name: String,
+    /// Width in pixels.
+    pub width: u32,
+    /// Height in pixels.
+    pub height: u32,
+    /// 8-bit sRGB with straight alpha, row by row, 4 bytes a pixel.
+    pub rgba: Vec<u8>,
+}
+
+impl std::fmt::Debug for Picture {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "Picture({} {}x{})", self.name, self.width, self.height)
+    }
+}
+
+/// A step of a path.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Seg {
+    /// Starts a new subpath.
+    Move(Point),
+    /// A straight line.
+    Line(Point),
+    /// A cubic Bézier curve: two control points, then the end.
+    Cubic(Point, Point, Point),
+    /// Closes the subpath.
+    Close,
+}
+
+/// An outline made of segments.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Path(pub Vec<Seg>);
+
+/// Line ends.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Cap {
+    /// Cut off at the end point.
+    #[default]
+    Butt,
+    /// A half circle beyond the end point; corners are rounded too.
+    Round,
+}
+
+/// How a line is drawn.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Stroke {
+    /// Width in points.
+    pub width: f64,
+    /// Colour.
+    pub colour: Rgb,
+    /// Ends (and, when round, corners).
+    pub cap: Cap,
+    /// Dash and gap lengths in points; `None` is a solid line.
+    pub dash: Option<(f64, f64)>,
+}
+
+impl Stroke {
+    /// A solid line with cut ends.
+    pub const fn new(width: f64, colour: Rgb) -> Stroke {
+        Stroke { width, colour, cap: Cap::Butt, dash: None }
+    }
+
+    /// The same with round ends and corners.
+    pub const fn round(self) -> Stroke {
+        Stroke { cap: Cap::Round, ..self }
+    }
+
+    /// The same, dashed.
+    pub const fn dashed(self, dash: f64, gap: f64) -> Stroke {
+        Stroke { dash: Some((dash, gap)), ..self }
+    }
+}
+
+/// What a text is for; the product's style says which font serves each role.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Role {
+    /// Titles, big numerals.
+    Heading,
+    /// Titles in italics.
+    HeadingItalic,
+    /// Labels, running text.
+    Label,
+    /// Strong labels.
+    LabelBold,
+    /// Emphasis in running text.
+    LabelItalic,
+}
+
+impl Role {
+    /// Every role, in a fixed order.
+    pub const ALL: [Role; 5] =
+        [Role::Heading, Role::HeadingItalic, Role::Label, Role::LabelBold, Role::LabelItalic];
+}
+
+/// Which way a text runs.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Turn {
+    /// Left to right.
+    #[default]
+    None,
+    /// A quarter turn clockwise: reads from top to bottom.
+    Down,
+    /// A quarter turn anticlockwise: reads from bottom to top.
+    Up,
+}
+
+/// One line of text in one font. `draw::text` measures and places such runs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TextRun {
+    /// What it says.
+    pub text: String,
+    /// Which font of the style.
+    pub role: Role,
+    /// Font size in points.
+    pub size: f64,
+    /// Where the baseline begins.
+    pub at: Point,
+    /// Direction of the baseline.
+    pub turn: Turn,
+    /// Extra space after each glyph, in em.
+    pub tracking: f64,
+    /// Colour.
+    pub colour: Rgb,
+}
+
+/// Distance of the control points that make a cubic Bézier quarter circle of radius 1
+/// (4/3 (√2 − 1), the usual approximation, off by at most 0.03 %).
+const QUARTER: f64 = 0.552_284_749_830_793_6;
+
+impl Path {
+    /// A straight line.
+    pub fn line(a: Point, b: Point) -> Path {
+        Path(vec![Seg::Move(a), Seg::Line(b)])
+    }
+
+    /// A chain of straight lines, closed or open.
+    pub fn polyline(points: &[Point], closed: bool) -> Path {
+        let mut segs: Vec<Seg> = points
+            .iter()
+            .enumerate()
+            .map(|(i, p)| if i == 0 { Seg::Move(*p) } else { Seg::Line(*p) })
+            .collect();
+        if closed && !segs.is_empty() {
+            segs.push(Seg::Close);
+        }
+        Path(segs)
+    }
+
+    /// A rectangle.
+    pub fn rect(r: Rect) -> Path {
+        Path::polyline(
+            &[
+                Point::new(r.x, r.y),
+                Point::new(r.right(), r.y),
+                Point::new(r.right(), r.bottom()),
+                Point::new(r.x, r.bottom()),
+            ],
+            true,
+        )
+    }
+
+    /// A rectangle with rounded corners of one radius.
+    pub fn rounded(r: Rect, radius: f64) -> Path {
+        Path::rounded_each(r, [radius; 4])
+    }
+
+    /// A rectangle with its own radius for the top left, top right, bottom right and bottom left corner.
+    pub fn rounded_each(r: Rect, radii: [f64; 4]) -> Path {
+        let most = (r.w / 2.0).min(r.h / 2.0);
+        let [tl, tr, br, bl] = radii.map(|q| q.clamp(0.0, most));
+        let (x0, y0, x1, y1) = (r.x, r.y, r.right(), r.bottom());
+        let p = Point::new;
+        let k = 1.0 - QUARTER;
+        let mut s = vec![Seg::Move(p(x0 + tl, y0)), Seg::Line(p(x1 - tr, y0))];
+        if tr > 0.0 {
+            s.push(Seg::Cubic(p(x1 - tr * k, y0), p(x1, y0 + tr * k), p(x1, y0 + tr)));
+        }
+        s.push(Seg::Line(p(x1, y1 - br)));
+        if br > 0.0 {
+            s.push(Seg::Cubic(p(x1, y1 - br * k), p(x1 - br * k, y1), p(x1 - br, y1)));
+        }
+        s.push(Seg::Line(p(x0 + bl, y1)));
+        if bl > 0.0 {
+            s.push(Seg::Cubic(p(x0 + bl * k, y1), p(x0, y1 - bl * k), p(x0, y1 - bl)));
+        }
+        s.push(Seg::Line(p(x0, y0 + tl)));
+        if tl > 0.0 {
+            s.push(Seg::Cubic(p(x0, y0 + tl * k), p(x0 + tl * k, y0), p(x0 + tl, y0)));
+        }
+        s.push(Seg::Close);
+        Path(s)
+    }
+
+    /// An ellipse that fills a rectangle.
+    pub fn ellipse(r: Rect) -> Path {
+        let (c, a, b) = (r.centre(), r.w / 2.0, r.h / 2.0);
+        let (ka, kb) = (a * QUARTER, b * QUARTER);
+        let p = |x: f64, y: f64| Point::new(c.x + x, c.y + y);
+        Path(vec![
+            Seg::Move(p(a, 0.0)),
+            Seg::Cubic(p(a, kb), p(ka, b), p(0.0, b)),
+            Seg::Cubic(p(-ka, b), p(-a, kb), p(-a, 0.0)),
+            Seg::Cubic(p(-a, -kb), p(-ka, -b), p(0.0, -b)),
+            Seg::Cubic(p(ka, -b), p(a, -kb), p(a, 0.0)),
+            Seg::Close,
+        ])
+    }
+
+    /// A circle.
+    pub fn circle(centre: Point, radius: f64) -> Path {
+        Path::ellipse(Rect::new(centre.x - radius, centre.y - radius, 2.0 * radius, 2.0 * radius))
+    }
+
+    /// Every segment moved and scaled: `p ↦ at + scale · p`.
+    pub fn placed(&self, at: Point, scale: f64) -> Path {
+        let f = |p: Point| Point::new(at.x + scale * p.x, at.y + scale * p.y);
+        Path(
+            self.0
+                .iter()
+                .map(|s| match *s {
+                    Seg::Move(p) => Seg::Move(f(p)),
+                    Seg::Line(p) => Seg::Line(f(p)),
+                    Seg::Cubic(a, b, c) => Seg::Cubic(f(a), f(b), f(c)),
+                    Seg::Close => Seg::Close,
+                })
+                .collect(),
+        )
+    }
+}
+
+impl Drawing {
+    /// An empty drawing.
+    pub fn new() -> Drawing {
+        Drawing::default()
+    }
+
+    /// Adds a shape on top.
+    pub fn push(&mut self, shape: Shape) {
+        self.shapes.push(shape);
+    }
+
+    /// Adds all shapes of another drawing on top.
+    pub fn extend(&mut self, other: Drawing) {
+        self.shapes.extend(other.shapes);
+    }
+
+    /// Fills a path.
+    pub fn fill(&mut self, path: Path, colour: Rgb) {
+        self.push(Shape::Path { path, fill: Some(colour), stroke: None });
+    }
+
+    /// Strokes a path.
+    pub fn stroke(&mut self, path: Path, stroke: Stroke) {
+        self.push(Shape::Path { path, fill: None, stroke: Some(stroke) });
+    }
+
+    /// Fills a path, then strokes it.
+    pub fn fill_stroke(&mut self, path: Path, colour: Rgb, stroke: Stroke) {
+        self.push(Shape::Path { path, fill: Some(colour), stroke: Some(stroke) });
+    }
+
+    /// A straight line.
+    pub fn line(&mut self, x0: f64, y0: f64, x1: f64, y1: f64, stroke: Stroke) {
+        self.stroke(Path::line(Point::new(x0, y0), Point::new(x1, y1)), stroke);
+    }
+}

@@ -1,0 +1,82 @@
+//! Faults: why something could not be done, where, and how to mend it. They come in lists, never one a run.
+
+use std::fmt;
+
+/// A place in a text file.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Spot {
+    /// Line, from 1.
+    pub line: usize,
+    /// Column in characters, from 1.
+    pub column: usize,
+    /// The whole line, for showing.
+    pub text: String,
+    /// How many characters are meant, at least 1.
+    pub width: usize,
+}
+
+/// One reason why a command could not do its work.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub struct Fault {
+    /// The file that it is about.
+    pub file: Option<String>,
+    /// Where in the file.
+    pub spot: Option<Spot>,
+    /// What is wrong.
+    pub message: String,
+    /// How to mend it.
+    pub help: Option<String>,
+}
+
+impl Fault {
+    /// A fault without a place.
+    pub fn new(message: impl Into<String>) -> Fault {
+        Fault { file: None, spot: None, message: message.into(), help: None }
+    }
+
+    /// The same, about this file.
+    pub fn in_file(mut self, file: impl Into<String>) -> Fault {
+        self.file = Some(file.into());
+        self
+    }
+
+    /// The same, at a place in its file.
+    pub fn at(mut self, spot: Spot) -> Fault {
+        self.spot = Some(spot);
+        self
+    }
+
+    /// The same, with a way to mend it.
+    pub fn help(mut self, help: impl Into<String>) -> Fault {
+        self.help = Some(help.into());
+        self
+    }
+}
+
+impl fmt::Display for Fault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if let Some(file) = &self.file {
+            write!(f, "{file}:")?;
+            if let Some(spot) = &self.spot {
+                write!(f, "{}:{}:", spot.line, spot.column)?;
+            }
+            write!(f, " ")?;
+        }
+        write!(f, "{}", self.message)?;
+        if let Some(spot) = &self.spot {
+            let margin = spot.line.to_string().len();
+            write!(f, "\n  {} | {}", spot.line, spot.text)?;
+            let before: String = spot
+                .text
+                .chars()
+                .take(spot.column.saturating_sub(1))
+                .map(|c| if c == '\t' { '\t' } else { ' ' })
+                .collect();
+            write!(f, "\n  {} | {before}{}", " ".repeat(margin), "^".repeat(spot.width.max(1)))?;
+        }
+        if let Some(help) = &self.help {
+            write!(f, "\n  help: {help}")?;
+        }
+        Ok(())
+    }
+}

@@ -1,0 +1,359 @@
+//! The product: what the manifest describes, resolved and typed, every default filled in.
+
+use super::drawing::{Picture, Role};
+use super::geometry::Size;
+use super::units::{Mm, Rgb};
+use std::collections::BTreeMap;
+use std::path::PathBuf;
+use std::sync::Arc;
+
+/// One product.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Product {
+    /// The folder that the manifest lies in.
+    pub root: PathBuf,
+    /// Its name, as buyers read it.
+    pub name: String,
+    /// Its name in paths: lower-case letters, digits, hyphens.
+    pub slug: String,
+    /// Version, as `1.0.0`.
+    pub version: String,
+    /// Release date.
+    pub released: Date,
+    /// Whether this version has been given to buyers: it may then not change.
+    pub frozen: bool,
+    /// Who sells it.
+    pub shop: Shop,
+    /// Language of its texts, a BCP 47 tag.
+    pub language: String,
+    /// The page.
+    pub page: PageSetup,
+    /// Colours, fonts, corners.
+    pub style: Style,
+    /// The notebook; `None` for a product without one.
+    pub notebook: Option<Notebook>,
+    /// The alternate covers, the notebook's own not among them.
+    pub covers: Vec<Cover>,
+    /// The stickers.
+    pub stickers: StickerSet,
+    /// The how-to guide.
+    pub guide: Guide,
+    /// The licence terms.
+    pub licence: Licence,
+    /// What the listing says beyond the facts.
+    pub listing: Listing,
+    /// The shop's limits.
+    pub limits: Limits,
+    /// Address for the delivery card, where not all files fit.
+    pub delivery: Option<String>,
+    /// Checks that she lowered: name, new severity, reason.
+    pub lowered: BTreeMap<String, Lowered>,
+    /// PDF 1.4 without object streams, for old reader apps.
+    pub classic_pdf: bool,
+}
+
+/// A calendar date.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Date {
+    /// Year.
+    pub year: u16,
+    /// Month, 1 to 12.
+    pub month: u8,
+    /// Day, 1 to 31.
+    pub day: u8,
+}
+
+impl std::fmt::Display for Date {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{:04}-{:02}-{:02}", self.year, self.month, self.day)
+    }
+}
+
+/// A check that the manifest lowers.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Lowered {
+    /// Severity from now on; `None` switches the check off.
+    pub to: Option<super::finding::Severity>,
+    /// Why.
+    pub reason: String,
+}
+
+/// Who sells the product.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Shop {
+    /// Its name.
+    pub name: String,
+    /// Where buyers get help: an address or e-mail.
+    pub contact: Option<String>,
+}
+
+/// The page that everything is drawn on.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PageSetup {
+    /// Size in points.
+    pub size: Size,
+    /// How the manifest named it: `tablet-4x3`, `240 × 180 mm`.
+    pub named: String,
+    /// Two papers side by side.
+    pub spread: bool,
+    /// Which edge the reader app's toolbar covers.
+    pub toolbar_edge: Edge,
+    /// How deep it is kept free.
+    pub toolbar: Mm,
+    /// The coil.
+    pub coil: Coil,
+}
+
+/// An edge of the page.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Edge {
+    /// The top.
+    Top,
+    /// The bottom.
+    Bottom,
+    /// The left.
+    Left,
+    /// The right.
+    Right,
+}
+
+/// The coil that holds the papers.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Coil {
+    /// Down the gutter of a spread.
+    Middle,
+    /// Along the top of the paper.
+    Top,
+    /// None.
+    None,
+}
+
+/// Colours, fonts, corners.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Style {
+    /// Font files by role.
+    pub fonts: BTreeMap<Role, FontFile>,
+    /// Text.
+    pub ink: Rgb,
+    /// Rules: mid grey unless told otherwise.
+    pub rule: Rgb,
+    /// Paper.
+    pub paper: Rgb,
+    /// What the papers lie on.
+    pub desk: Rgb,
+    /// The one accent.
+    pub accent: Rgb,
+    /// Corner radius of papers, tabs and boxes.
+    pub corner: Mm,
+}
+
+/// A font file.
+#[derive(Clone, PartialEq)]
+pub struct FontFile {
+    /// Where it comes from: a path in the product's folder, or the name of a font that the tool brings along.
+    pub from: String,
+    /// Its bytes.
+    pub bytes: Arc<Vec<u8>>,
+    /// Whether it comes with the tool.
+    pub built_in: bool,
+}
+
+impl std::fmt::Debug for FontFile {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "FontFile({} {} bytes)", self.from, self.bytes.len())
+    }
+}
+
+/// The notebook.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Notebook {
+    /// Line above the label of the cover, and document title.
+    pub title: String,
+    /// Its own cover.
+    pub cover: Cover,
+    /// Text of the welcome page, in Markdown.
+    pub welcome: String,
+    /// Sections, 1 to 24.
+    pub sections: Vec<Section>,
+    /// Templates, at least one.
+    pub templates: Vec<Template>,
+}
+
+/// A section.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Section {
+    /// Its name; empty leaves the tab and the line blank.
+    pub name: String,
+    /// Its colour.
+    pub colour: Rgb,
+    /// Pages that stand behind its divider from the start: template index and how many.
+    pub pages: Vec<(usize, usize)>,
+}
+
+/// A template.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Template {
+    /// Its name, as buyers read it.
+    pub name: String,
+    /// Its name in places.
+    pub slug: String,
+    /// Name of the ruling, as `rulings::TABLE` lists it.
+    pub ruling: String,
+    /// The ruling's parameters, already checked.
+    pub with: toml::Table,
+    /// Ruling and parameters for the second half of the page, where the two differ.
+    pub beside: Option<(String, toml::Table)>,
+}
+
+/// A cover.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cover {
+    /// Its name.
+    pub name: String,
+    /// How it is drawn.
+    pub design: CoverDesign,
+    /// Main colour.
+    pub colour: Rgb,
+    /// Second colour.
+    pub second: Rgb,
+    /// Whether it has a blank label.
+    pub label: bool,
+    /// A line of text near the foot, usually the product's name; empty for none.
+    pub line: String,
+}
+
+/// How a cover is drawn.
+#[derive(Clone, Debug, PartialEq)]
+pub enum CoverDesign {
+    /// One colour.
+    Flat,
+    /// One colour with an elastic band.
+    Banded,
+    /// A frame of lines.
+    Framed,
+    /// A repeated motif.
+    Patterned(Pattern),
+    /// A picture over the whole page.
+    Texture(Arc<Picture>),
+}
+
+/// A repeated motif.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Pattern {
+    /// Dots in staggered rows.
+    Dots,
+    /// Slanting stripes.
+    Stripes,
+    /// Overlapping scales.
+    Scales,
+    /// Small leaves.
+    Leaves,
+    /// A checked cloth.
+    Gingham,
+    /// Waves.
+    Waves,
+}
+
+/// The stickers.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StickerSet {
+    /// Resolution.
+    pub dpi: f64,
+    /// Clear padding round the art.
+    pub padding: Mm,
+    /// The stickers in order.
+    pub items: Vec<Sticker>,
+}
+
+/// One sticker.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sticker {
+    /// Its name, as in the file name after the number.
+    pub name: String,
+    /// Where its art comes from.
+    pub source: StickerSource,
+    /// Longest side of the art at placed size.
+    pub longest: Mm,
+    /// Colour for built-in drawings.
+    pub colour: Rgb,
+    /// Resolution.
+    pub dpi: f64,
+    /// Clear padding round the art.
+    pub padding: Mm,
+}
+
+/// Where a sticker's art comes from.
+#[derive(Clone, Debug, PartialEq)]
+pub enum StickerSource {
+    /// An SVG file: its path for messages and its text.
+    Svg(String, Arc<String>),
+    /// A PNG file.
+    Png(Arc<Picture>),
+    /// A drawing that comes with the tool, by its name in the sticker table, and its label if it takes one.
+    BuiltIn(String, Option<String>),
+}
+
+/// The how-to guide.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Guide {
+    /// Whether one is made.
+    pub wanted: bool,
+    /// Where the text comes from, for messages.
+    pub from: String,
+    /// Markdown through tera.
+    pub text: String,
+    /// Pictures that the text names, by path.
+    pub pictures: BTreeMap<String, Arc<Picture>>,
+}
+
+/// The licence terms.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Licence {
+    /// Personal use is always allowed; small commercial use up to this many sold items, if at all.
+    pub small_commercial: Option<u32>,
+    /// Seats for a classroom, if allowed.
+    pub classroom_seats: Option<u32>,
+    /// What she says of refunds.
+    pub refunds: Refunds,
+    /// Credits for third-party fonts and art.
+    pub credits: Vec<String>,
+    /// A sentence or more of her own.
+    pub extra: Option<String>,
+}
+
+/// What she says of refunds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Refunds {
+    /// None once downloaded, as far as local law allows.
+    NoneOnceDownloaded,
+    /// Within so many days.
+    Days(u32),
+    /// Says nothing.
+    Unstated,
+}
+
+/// What the listing says beyond the facts.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Listing {
+    /// Title.
+    pub title: String,
+    /// A sentence or two in front.
+    pub summary: String,
+    /// Tags.
+    pub tags: Vec<String>,
+}
+
+/// The shop's limits (common practice, no source).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Limits {
+    /// Files per listing.
+    pub files: usize,
+    /// Size of a file in bytes.
+    pub bytes: u64,
+    /// Characters of a title.
+    pub title: usize,
+    /// Number of tags.
+    pub tags: usize,
+    /// Characters of a tag.
+    pub tag: usize,
+}
