@@ -1,0 +1,2 @@
+//! Packing: which files go into which upload slot, the archives themselves, and the record of the bundle.
+pub mod archive;
