@@ -92,7 +92,9 @@ pub fn size(costs: impl IntoIterator<Item = u64>) -> u64 {
 /// accents, would take for one are refused.
 pub fn write(label: &str, mut entries: Vec<Packed>) -> Result<Vec<u8>, Fault> {
     entries.sort_by(|a, b| a.name.cmp(&b.name));
-    let mut folded: Vec<String> = entries.iter().map(|e| e.name.to_lowercase().nfc().collect()).collect();
+    // Up and down again: “ß” and “SS” fall together too.
+    let fold = |name: &str| name.to_uppercase().to_lowercase().nfc().collect::<String>();
+    let mut folded: Vec<String> = entries.iter().map(|e| fold(&e.name)).collect();
     folded.sort();
     if let Some(twice) = folded.windows(2).find(|w| w[0] == w[1]) {
         return Err(Fault::new(format!("two files are called “{}” once case is ignored", twice[0]))

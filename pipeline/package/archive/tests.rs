@@ -42,7 +42,7 @@ fn noise(n: usize) -> Vec<u8> {
 /// The header fields of APPNOTE 4.3.7 and 4.3.12, read without any library.
 #[test]
 fn raw_headers() {
-    let bytes = zip_of(&[("b/text.txt", "hello hello hello hello hello".as_bytes()), ("a.png", &noise(300))]).unwrap();
+    let bytes = zip_of(&[("b/text.txt", "hello ".repeat(40).as_bytes()), ("a.png", &noise(300))]).unwrap();
     // Local header of the first entry by name.
     assert_eq!(u32_at(&bytes, 0), 0x0403_4b50);
     assert_eq!(u16_at(&bytes, 6), 0, "no flag: no descriptor, no encryption, plain ASCII");
@@ -115,7 +115,7 @@ fn names_that_cannot_be_unpacked() {
 
 #[test]
 fn names_that_fall_together() {
-    for pair in [["a.txt", "A.txt"], ["stra\u{df}e", "STRA\u{df}E"], ["\u{e9}", "e\u{301}"], ["x/1", "X/1"]] {
+    for pair in [["a.txt", "A.txt"], ["stra\u{df}e", "STRASSE"], ["\u{e9}", "e\u{301}"], ["x/1", "X/1"]] {
         let fault = zip_of(&[(pair[0], b"1"), (pair[1], b"2")]).unwrap_err();
         assert!(fault.message.contains("two files"), "{fault}");
     }
