@@ -75,18 +75,20 @@ mod tests {
         let map: BTreeMap<String, String> =
             ["upload/b.zip", "contents/a.pdf", "odd\\name"].map(|p| (p.to_owned(), digest.clone())).into();
         let text = sums(&map);
-        assert_eq!(
-            text,
-            format!("{digest}  contents/a.pdf\n\\{digest}  odd\\\\name\n{digest}  upload/b.zip\n"),
-        );
+        assert_eq!(text, format!("{digest}  contents/a.pdf\n\\{digest}  odd\\\\name\n{digest}  upload/b.zip\n"),);
     }
 
     #[test]
     fn sha256sum_agrees() {
         let folder = tempfile::tempdir().unwrap();
-        let files: Vec<Artifact> = [("one.txt", &b"first"[..]), ("two words.bin", &[0, 255, 10]), ("back\\slash", b"x")]
-            .map(|(path, bytes)| Artifact { path: path.into(), kind: crate::model::Kind::Listing, bytes: bytes.into() })
-            .into();
+        let files: Vec<Artifact> =
+            [("one.txt", &b"first"[..]), ("two words.bin", &[0, 255, 10]), ("back\\slash", b"x")]
+                .map(|(path, bytes)| Artifact {
+                    path: path.into(),
+                    kind: crate::model::Kind::Listing,
+                    bytes: bytes.into(),
+                })
+                .into();
         for f in &files {
             std::fs::write(folder.path().join(&f.path), &f.bytes).unwrap();
         }

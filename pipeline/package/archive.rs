@@ -54,11 +54,8 @@ pub fn prepare(name: &str, artifact: &Artifact) -> Result<Packed, Fault> {
             .in_file(&artifact.path)
             .help("use letters, digits, dots, hyphens and underscores, with / between folders"));
     }
-    let method = if worth_deflating(&name, &artifact.bytes) {
-        CompressionMethod::Deflated
-    } else {
-        CompressionMethod::Stored
-    };
+    let method =
+        if worth_deflating(&name, &artifact.bytes) { CompressionMethod::Deflated } else { CompressionMethod::Stored };
     let options = SimpleFileOptions::default()
         .compression_method(method)
         .compression_level((method == CompressionMethod::Deflated).then_some(i64::from(LEVEL)))

@@ -119,14 +119,16 @@ fn together(pieces: &[Piece], rest: &[usize], count: usize, capacity: u64) -> Op
             blocks.push(block);
         }
     }
-    pour(&blocks.iter().map(|b| weight(b)).collect::<Vec<_>>(), &stickers, pieces, count, capacity).map(|(at, poured)| {
-        let mut zips = poured;
-        for (block, bin) in blocks.iter().zip(at) {
-            zips[bin].extend(block);
-        }
-        zips.retain(|z| !z.is_empty());
-        zips
-    })
+    pour(&blocks.iter().map(|b| weight(b)).collect::<Vec<_>>(), &stickers, pieces, count, capacity).map(
+        |(at, poured)| {
+            let mut zips = poured;
+            for (block, bin) in blocks.iter().zip(at) {
+                zips[bin].extend(block);
+            }
+            zips.retain(|z| !z.is_empty());
+            zips
+        },
+    )
 }
 
 /// More blocks than this are not tried in every arrangement: 8 blocks have 4,140.

@@ -102,8 +102,24 @@ fn pictures_are_stored_unless_deflate_gains_two_percent() {
 #[test]
 fn names_that_cannot_be_unpacked() {
     for name in [
-        "", "/a", "a//b", "a/", "../a", "a/../b", "a\\b", "c:a", "what?.txt", "a\u{7}", "CON", "con.txt", "x/LPT9.png",
-        "com¹.txt", "a.", "a ", "-a", &"n".repeat(256),
+        "",
+        "/a",
+        "a//b",
+        "a/",
+        "../a",
+        "a/../b",
+        "a\\b",
+        "c:a",
+        "what?.txt",
+        "a\u{7}",
+        "CON",
+        "con.txt",
+        "x/LPT9.png",
+        "com¹.txt",
+        "a.",
+        "a ",
+        "-a",
+        &"n".repeat(256),
     ] {
         let fault = zip_of(&[(name, b"x")]).expect_err(name);
         assert!(fault.help.is_some(), "{fault}");
