@@ -10,7 +10,9 @@
 //! `draw`, `rulings` and the hand-over types of `model`; `world` is the one door for outside input, `store` for what
 //! goes out. `DEVELOPERS.md` has the map with the reasons.
 
+pub mod checksum;
 pub mod draw;
 pub mod model;
+pub mod package;
 pub mod render;
 pub mod rulings;

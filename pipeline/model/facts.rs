@@ -183,3 +183,16 @@ pub struct TextFacts {
     /// Characters.
     pub characters: usize,
 }
+
+/// A file of the bundle, read back.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Inspected {
+    /// Path inside the bundle.
+    pub path: String,
+    /// What the plan says that it is; `None` for a file from outside.
+    pub kind: Option<super::artifact::Kind>,
+    /// Size in bytes.
+    pub size: u64,
+    /// What was read.
+    pub facts: Facts,
+}
