@@ -15,3 +15,4 @@ pub mod draw;
 pub mod model;
 pub mod package;
 pub mod rulings;
+pub mod store;
