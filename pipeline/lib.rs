@@ -16,3 +16,4 @@ pub mod model;
 pub mod package;
 pub mod render;
 pub mod rulings;
+pub mod store;
