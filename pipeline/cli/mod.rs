@@ -1,0 +1,3 @@
+//! What the program shows: reports for people and for other programs.
+
+pub mod report;
