@@ -146,3 +146,49 @@ fn libertinus(name: &str) -> Option<&'static [u8]> {
         })
     })
 }
+
+/// A file that the command line names, or every file below a folder, in the order of their names: path and bytes.
+pub fn files_below(path: &Path) -> Result<Vec<(String, Vec<u8>)>, Fault> {
+    if !path.is_dir() {
+        return Ok(vec![(path.display().to_string(), read_outside(path)?)]);
+    }
+    let mut files = Vec::new();
+    for entry in walkdir::WalkDir::new(path).sort_by_file_name() {
+        let entry = entry.map_err(|e| {
+            Fault::new(format!("cannot be read: {e}")).in_file(path.display().to_string())
+        })?;
+        if entry.file_type().is_file() {
+            files.push((entry.path().display().to_string(), read_outside(entry.path())?));
+        }
+    }
+    Ok(files)
+}
+
+/// Reads a file that the command line names.
+pub fn read_outside(path: &Path) -> Result<Vec<u8>, Fault> {
+    fs::read(path).map_err(|e| Fault::new(format!("cannot be read: {}", reason(&e))).in_file(path.display().to_string()))
+}
+
+/// Today's date (UTC), for the manifest of a new product and nothing else.
+pub fn today() -> crate::model::product::Date {
+    let seconds = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH).map_or(0, |d| d.as_secs());
+    civil(seconds / 86_400)
+}
+
+/// The Gregorian date of a day counted from 1970-01-01: years are counted from March, so that the leap day comes
+/// last.
+fn civil(day: u64) -> crate::model::product::Date {
+    let mut rest = day + 306 + 719_162;
+    let cycles = rest / 146_097;
+    rest %= 146_097;
+    let centuries = (rest / 36_524).min(3);
+    rest -= centuries * 36_524;
+    let fours = rest / 1_461;
+    rest -= fours * 1_461;
+    let years = (rest / 365).min(3);
+    rest -= years * 365;
+    let month = (5 * rest + 2) / 153;
+    let day = rest - (153 * month + 2) / 5 + 1;
+    let year = 400 * cycles + 100 * centuries + 4 * fours + years + u64::from(month >= 10);
+    crate::model::product::Date { year: year as u16, month: if month < 10 { month + 3 } else { month - 9 } as u8, day: day as u8 }
+}
