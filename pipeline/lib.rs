@@ -10,9 +10,12 @@
 //! `draw`, `rulings` and the hand-over types of `model`; `world` is the one door for outside input, `store` for what
 //! goes out. `DEVELOPERS.md` has the map with the reasons.
 
+pub mod checksum;
 pub mod cli;
 pub mod draw;
 pub mod inspect;
 pub mod model;
+pub mod package;
+pub mod render;
 pub mod rulings;
 pub mod validate;

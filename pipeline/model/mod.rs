@@ -12,6 +12,8 @@ pub mod finding;
 pub mod geometry;
 pub mod plan;
 pub mod product;
+#[cfg(test)]
+pub mod sample;
 pub mod units;
 
 pub use artifact::{Artifact, Kind};
