@@ -38,9 +38,8 @@ pub fn inspect(path: &str, kind: Option<Kind>, bytes: &[u8]) -> Inspected {
 /// Runs a reader of foreign bytes. Should one of the libraries give up with a panic, that is a refusal of the file and
 /// no end of the program.
 pub(crate) fn guard(read: impl FnOnce() -> Facts) -> Facts {
-    catch_unwind(AssertUnwindSafe(read)).unwrap_or_else(|_| {
-        Facts::Unreadable("the reader gave up on these bytes; the file is badly broken".to_owned())
-    })
+    catch_unwind(AssertUnwindSafe(read))
+        .unwrap_or_else(|_| Facts::Unreadable("the reader gave up on these bytes; the file is badly broken".to_owned()))
 }
 
 /// A PDF may have up to 1,024 bytes of something else in front (common practice of readers, and Annex H of ISO 32000-1).

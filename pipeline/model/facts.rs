@@ -255,14 +255,19 @@ pub struct FontFacts {
     /// Whether it has a ToUnicode map.
     pub to_unicode: bool,
     /// Whether text is shown in it; true as well where that was not looked at.
+    #[serde(skip)]
     pub used: bool,
     /// First page that names it, from 1.
+    #[serde(skip)]
     pub first_page: usize,
     /// Bytes of the font program as stored.
+    #[serde(skip)]
     pub bytes: u64,
     /// Embedding permissions (`fsType` of the OS/2 table), where the program still has them.
+    #[serde(skip)]
     pub fs_type: Option<u16>,
     /// Codes shown for which it has no glyph.
+    #[serde(skip)]
     pub missing_glyphs: u64,
 }
 
@@ -374,20 +379,28 @@ pub struct EntryFacts {
     /// SHA-256 of the unpacked bytes, in hex; empty where it was not unpacked.
     pub sha256: String,
     /// General purpose flags of the central header.
+    #[serde(skip)]
     pub flags: u16,
     /// Whether the name's bytes are UTF-8.
+    #[serde(skip)]
     pub utf8: bool,
     /// Whether it is a folder.
+    #[serde(skip)]
     pub folder: bool,
     /// Whether it is a symbolic link (Unix mode in the external attributes).
+    #[serde(skip)]
     pub symlink: bool,
     /// Ids of the extra fields of the central header.
+    #[serde(skip)]
     pub extra: Vec<u16>,
     /// Date and time as stored, `2027-01-15 10:20:30`.
+    #[serde(skip)]
     pub time: String,
     /// Where the local header contradicts the central one, in words; empty when it does not.
+    #[serde(skip)]
     pub contradicts: String,
     /// Why it was not unpacked, in words; empty when it was.
+    #[serde(skip)]
     pub skipped: String,
 }
 
@@ -406,17 +419,4 @@ pub struct TextFacts {
     pub carriage_returns: bool,
     /// The text itself, up to a mebibyte of it.
     pub text: String,
-}
-
-/// A file of the bundle, read back.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Inspected {
-    /// Path inside the bundle.
-    pub path: String,
-    /// What the plan says that it is; `None` for a file from outside.
-    pub kind: Option<super::artifact::Kind>,
-    /// Size in bytes.
-    pub size: u64,
-    /// What was read.
-    pub facts: Facts,
 }

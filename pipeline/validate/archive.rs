@@ -28,13 +28,7 @@ fn one(entry: &EntryFacts, at: &Where, findings: &mut Findings) {
         found!(findings, "entry-damaged", at.clone(), "the entry does not unpack: {}", entry.skipped);
     }
     if !entry.contradicts.is_empty() {
-        found!(
-            findings,
-            "archive-damaged",
-            at.clone(),
-            "the two headers of the entry disagree: {}",
-            entry.contradicts
-        );
+        found!(findings, "archive-damaged", at.clone(), "the two headers of the entry disagree: {}", entry.contradicts);
     }
 }
 

@@ -45,12 +45,7 @@ fn target(link: &LinkFacts, at: &Where, findings: &mut Findings) {
             found!(findings, "link-with-two-targets", at.clone(), "the link has both a destination and an action");
         }
         (false, false) => {
-            found!(
-                findings,
-                "link-without-target",
-                at.clone(),
-                "the link has neither a destination nor an action"
-            );
+            found!(findings, "link-without-target", at.clone(), "the link has neither a destination nor an action");
             return;
         }
         _ => {}
@@ -118,24 +113,13 @@ fn area(link: &LinkFacts, page: &PageFacts, at: &Where, findings: &mut Findings)
         return;
     }
     if link.reversed {
-        found!(
-            findings,
-            "tap-area-reversed",
-            at.clone(),
-            "the corners of the tap area are stored in reverse order"
-        );
+        found!(findings, "tap-area-reversed", at.clone(), "the corners of the tap area are stored in reverse order");
     }
     let whole = Rect::page(page.size);
     if !whole.overlaps(rect) {
         found!(findings, "link-off-page", at.clone(), "the tap area {} lies outside the page", words(rect));
     } else if !whole.contains(rect, OVERHANG) {
-        found!(
-            findings,
-            "link-over-the-edge",
-            at.clone(),
-            "the tap area {} reaches past the page's edge",
-            words(rect)
-        );
+        found!(findings, "link-over-the-edge", at.clone(), "the tap area {} reaches past the page's edge", words(rect));
     }
 }
 
@@ -146,13 +130,7 @@ fn manners(link: &LinkFacts, at: &Where, findings: &mut Findings) {
         found!(findings, "link-border-shown", at.clone(), "the link draws a border {width} units wide");
     }
     if link.flags & (INVISIBLE | HIDDEN | NO_VIEW) != 0 {
-        found!(
-            findings,
-            "link-hidden",
-            at.clone(),
-            "the link is flagged as not to be seen (flags {})",
-            link.flags
-        );
+        found!(findings, "link-hidden", at.clone(), "the link is flagged as not to be seen (flags {})", link.flags);
     }
     if link.flags & LOCKED != 0 {
         found!(findings, "link-locked", at.clone(), "the link is flagged as locked");

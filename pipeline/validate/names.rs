@@ -75,21 +75,11 @@ fn one(path: &str, at: impl Fn() -> Where, findings: &mut Findings) {
         } else if part.ends_with(['.', ' ']) {
             found!(findings, "name-illegal", at(), "the name \u{201c}{part}\u{201d} ends with a dot or a space");
         } else if let Some(device) = device(part) {
-            found!(
-                findings,
-                "name-reserved",
-                at(),
-                "the name \u{201c}{part}\u{201d} is kept for the device {device}"
-            );
+            found!(findings, "name-reserved", at(), "the name \u{201c}{part}\u{201d} is kept for the device {device}");
         } else if !is_portable(part) {
             let bad: String = part.chars().filter(|c| !is_portable_char(*c)).take(5).collect();
             if bad.is_empty() {
-                found!(
-                    findings,
-                    "name-not-portable",
-                    at(),
-                    "the name \u{201c}{part}\u{201d} begins with a hyphen"
-                );
+                found!(findings, "name-not-portable", at(), "the name \u{201c}{part}\u{201d} begins with a hyphen");
             } else {
                 found!(
                     findings,

@@ -37,12 +37,7 @@ pub fn check(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
         && claimed != facts.pages.len() as i64
     {
         let has = facts.pages.len();
-        found!(
-            findings,
-            "page-count-wrong",
-            Where::file(&file.path),
-            "the file claims {claimed} pages and has {has}"
-        );
+        found!(findings, "page-count-wrong", Where::file(&file.path), "the file claims {claimed} pages and has {has}");
     }
     outline(file, facts, findings);
 }
@@ -50,24 +45,13 @@ pub fn check(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
 fn boxes(page: &PageFacts, at: impl Fn() -> Where, findings: &mut Findings) {
     let unit = page.user_unit;
     if ![page.size.w, page.size.h].iter().all(|side| RANGE.contains(side)) {
-        found!(
-            findings,
-            "page-size-out-of-range",
-            at(),
-            "the page is {}, outside 3 to 14,400 units",
-            shown_size(page)
-        );
+        found!(findings, "page-size-out-of-range", at(), "the page is {}, outside 3 to 14,400 units", shown_size(page));
     }
     let [x0, y0, ..] = page.media_box;
     let apart = |a: [f64; 4], b: [f64; 4]| a.iter().zip(b).any(|(p, q)| (p - q).abs() > SAME_SIZE);
     if apart(page.media_box, page.crop_box) {
         let [media, shown] = [page.media_box, page.crop_box].map(|b| b.map(|v| trim_number(v, 2)).join(" "));
-        found!(
-            findings,
-            "page-cropped",
-            at(),
-            "the page is cropped: its MediaBox is {media}, its CropBox {shown}"
-        );
+        found!(findings, "page-cropped", at(), "the page is cropped: its MediaBox is {media}, its CropBox {shown}");
     } else if x0.abs() > SAME_SIZE || y0.abs() > SAME_SIZE {
         let [x, y] = [x0, y0].map(|v| trim_number(v, 2));
         found!(findings, "page-cropped", at(), "the page does not begin at 0, 0 but at {x}, {y}");

@@ -58,12 +58,7 @@ fn text(file: &Inspected, promised: &str, findings: &mut Findings) {
     let hex: String = digest.iter().map(|b| format!("{b:02x}")).collect();
     if hex != file.sha256 {
         let (is, was) = (file.size, promised.len());
-        found!(
-            findings,
-            "text-off-plan",
-            Where::file(&file.path),
-            "the text is {is} bytes and not the planned {was}"
-        );
+        found!(findings, "text-off-plan", Where::file(&file.path), "the text is {is} bytes and not the planned {was}");
     }
 }
 

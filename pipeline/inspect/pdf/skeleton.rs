@@ -44,12 +44,8 @@ pub fn look(bytes: &[u8]) -> Skeleton {
 
 fn header(bytes: &[u8], found: &mut Skeleton) {
     let Some(at) = find(&bytes[..bytes.len().min(1024)], b"%PDF-") else { return };
-    let version: String = bytes[at + 5..]
-        .iter()
-        .take(3)
-        .map(|b| char::from(*b))
-        .filter(|c| c.is_ascii_digit() || *c == '.')
-        .collect();
+    let version: String =
+        bytes[at + 5..].iter().take(3).map(|b| char::from(*b)).filter(|c| c.is_ascii_digit() || *c == '.').collect();
     if at > 0 {
         found.damage.push(format!("{at} bytes stand before the header"));
     }
@@ -189,9 +185,7 @@ fn entry(bytes: &[u8], object: u64, generation: u64, offset: u64, found: &mut Sk
         cursor.word(b"obj")
     };
     if !there {
-        found
-            .damage
-            .push(format!("object {object} is not at byte {offset}, where the cross-reference table says"));
+        found.damage.push(format!("object {object} is not at byte {offset}, where the cross-reference table says"));
     }
 }
 

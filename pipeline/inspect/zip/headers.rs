@@ -86,11 +86,9 @@ impl Central {
         }
         spans.sort_unstable();
         // Entries that share bytes are the mark of a bomb without nesting.
-        let shared =
-            spans.windows(2).filter(|w| w[0].0.saturating_add(30).saturating_add(w[0].1) > w[1].0).count();
+        let shared = spans.windows(2).filter(|w| w[0].0.saturating_add(30).saturating_add(w[0].1) > w[1].0).count();
         if shared > 0 {
-            self.damage
-                .push(format!("{shared} entries overlap others, so that the same bytes are unpacked twice"));
+            self.damage.push(format!("{shared} entries overlap others, so that the same bytes are unpacked twice"));
         }
         Ok(())
     }

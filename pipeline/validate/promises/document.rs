@@ -151,8 +151,7 @@ fn links(found: &[LinkFacts], planned: &[Link], plan: &PdfPlan, at: &Where, find
         let fits = |i: &usize| !taken[*i] && near(found[*i].rect, link.rect);
         let right = |i: &usize| fits(i) && leads_right(&found[*i], &link.target, plan);
         let same = (n < found.len()).then_some(n);
-        let hit =
-            same.filter(right).or_else(|| (0..found.len()).find(right)).or_else(|| (0..found.len()).find(fits));
+        let hit = same.filter(right).or_else(|| (0..found.len()).find(right)).or_else(|| (0..found.len()).find(fits));
         let place = at.clone().rect(link.rect);
         let Some(i) = hit else {
             let rect = words(link.rect);
@@ -230,8 +229,7 @@ mod tests {
     #[test]
     fn labels_count_from_the_run_in_which_they_are() {
         let run = |page, prefix: &str, style| LabelRun { page, prefix: prefix.to_owned(), style };
-        let runs =
-            [run(0, "", LabelStyle::Roman), run(3, "", LabelStyle::Decimal), run(9, "S-", LabelStyle::Decimal)];
+        let runs = [run(0, "", LabelStyle::Roman), run(3, "", LabelStyle::Decimal), run(9, "S-", LabelStyle::Decimal)];
         let labels: Vec<_> = [0, 2, 3, 8, 9, 10].map(|p| label(&runs, p).unwrap_or_default()).into();
         assert_eq!(labels, ["i", "iii", "1", "6", "S-1", "S-2"]);
         assert_eq!(label(&[], 3), None);

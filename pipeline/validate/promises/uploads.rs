@@ -61,8 +61,7 @@ fn packed(files: &[Inspected], uploads: &[&Inspected], product: &Product, plan: 
     if product.delivery.is_some() {
         return;
     }
-    for item in plan.items.iter().filter(|i| !matches!(i.kind, Kind::Listing | Kind::Upload | Kind::DeliveryCard))
-    {
+    for item in plan.items.iter().filter(|i| !matches!(i.kind, Kind::Listing | Kind::Upload | Kind::DeliveryCard)) {
         let file = files.iter().find(|f| f.path == item.path);
         if file.is_some_and(|f| !sent.contains(f.sha256.as_str())) {
             found!(findings, "planned-file-not-packed", Where::file(&item.path), "the file is in no upload");
