@@ -119,10 +119,11 @@ fn make(world: &World, cache: Option<&Cache>, say: &(dyn Fn(&str) + Send + Sync)
         notes.extend(said);
     }
     contents.push(text("contents/licence-terms.txt", Kind::Licence, listing::terms(&product)));
-    let start = listing::start_here(&product, &named(&contents));
-    contents.push(text("contents/start-here.txt", Kind::StartHere, start));
     say("read back");
     let mut inspected = inspect_all(&contents);
+    let facts = listing::BundleFacts::read(&product, &inspected)?;
+    contents.push(text("contents/start-here.txt", Kind::StartHere, listing::start_here(&product, &facts)));
+    inspected.extend(inspect_all(&contents[inspected.len()..]));
     say("package");
     let mut packing = package::pack(&product, &contents)?;
     if let (true, Some(address)) = (packing.wants_card(), &product.delivery) {
@@ -162,10 +163,6 @@ fn text(path: &str, kind: Kind, text: String) -> Artifact {
     Artifact { path: path.to_owned(), kind, bytes: text.into_bytes() }
 }
 
-fn named(contents: &[Artifact]) -> Vec<(String, Kind)> {
-    contents.iter().map(|a| (a.path.clone(), a.kind)).collect()
-}
-
 fn inspect_all(files: &[Artifact]) -> Vec<Inspected> {
     files.par_iter().map(|a| inspect::inspect(&a.path, Some(a.kind), &a.bytes)).collect()
 }
@@ -187,7 +184,7 @@ fn late_items(product: &Product, plan: &Plan, contents: &[Artifact], fonts: &Fon
         covers: pages(Kind::Covers),
         stickers: made.len(),
         sheets: pages(Kind::Sheet),
-        files: listing::guide_rows(&named(contents), sheets.as_ref().map(|s| s.path.as_str())),
+        files: plan::file_rows(plan.items.iter().chain(&sheets)),
     };
     let guide = plan::guide(product, fonts, &facts)?;
     Ok(sheets.into_iter().chain(guide).collect())

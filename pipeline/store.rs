@@ -78,6 +78,15 @@ pub fn publish(
     Ok(target)
 }
 
+/// Writes a new file, and the folders above it; a file that is there already stays and is a fault.
+pub fn new_file(path: &Path, text: &str) -> Result<(), Fault> {
+    if let Some(folder) = path.parent() {
+        fs::create_dir_all(folder).map_err(|e| cannot("make the folder", folder, &e))?;
+    }
+    let mut file = File::create_new(path).map_err(|e| cannot("make the file", path, &e))?;
+    file.write_all(text.as_bytes()).map_err(|e| cannot("write", path, &e))
+}
+
 /// Whether bundles can be written under `dist`: makes the folder if need be and writes a file to it.
 pub fn check_writable(dist: &Path) -> Result<(), Fault> {
     fs::create_dir_all(dist).map_err(|e| cannot("make the folder", dist, &e))?;

@@ -178,7 +178,10 @@ fn explain(name: Option<&str>) -> u8 {
     };
     match validate::find(name) {
         Some(check) => {
-            print(&report::explain(check));
+            print(&format!(
+                "{} ({:?}, {:?})\n\n{}\n\nWhy a buyer would notice: {}\n\nHow to mend it: {}\n",
+                check.name, check.severity, check.family, check.looks_for, check.why, check.mend
+            ));
             CLEAN
         }
         None => {

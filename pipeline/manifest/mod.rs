@@ -15,6 +15,7 @@ mod style;
 mod texts;
 mod values;
 
+pub use pictures::decode as decode_picture;
 pub use source::suggest;
 
 use crate::model::{Fault, Product};

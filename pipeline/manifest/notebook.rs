@@ -16,10 +16,10 @@ pub const MOST_SECTIONS: usize = 24;
 const MOST_PAGES: u32 = 5_000;
 
 /// Resolves the notebook.
-pub fn resolve(
-    cx: &mut Context,
+pub fn resolve<'t>(
+    cx: &mut Context<'_, 't>,
     raw: &raw::Notebook,
-    tables: &Spanned<DeTable>,
+    tables: &Spanned<DeTable<'t>>,
     style: &Option<Style>,
     raw_style: &raw::Style,
 ) -> Option<Notebook> {
@@ -91,7 +91,7 @@ fn pages(cx: &mut Context, raw: &Spanned<raw::SectionPages>, templates: &[Templa
     Some((found?, count.map_or(1, |c| *c.get_ref() as usize)))
 }
 
-fn templates(cx: &mut Context, raw: &raw::Notebook, tables: &Spanned<DeTable>) -> Vec<Template> {
+fn templates<'t>(cx: &mut Context<'_, 't>, raw: &raw::Notebook, tables: &Spanned<DeTable<'t>>) -> Vec<Template> {
     if raw.template.is_empty() {
         return standard();
     }
@@ -129,20 +129,20 @@ fn templates(cx: &mut Context, raw: &raw::Notebook, tables: &Spanned<DeTable>) -
     out
 }
 
-fn ruling_pair(
-    cx: &mut Context,
+fn ruling_pair<'t>(
+    cx: &mut Context<'_, 't>,
     name: &Spanned<String>,
-    written: Option<&Spanned<DeValue>>,
+    written: Option<&Spanned<DeValue<'t>>>,
     template: &raw::Template,
 ) -> Option<(String, toml::Table)> {
     ruling(cx, name, written, "beside-with").map(|r| (r.name.to_owned(), template.beside_with.clone()))
 }
 
 /// Finds a ruling and checks the parameters that stand under `key`.
-fn ruling(
-    cx: &mut Context,
+fn ruling<'t>(
+    cx: &mut Context<'_, 't>,
     name: &Spanned<String>,
-    written: Option<&Spanned<DeValue>>,
+    written: Option<&Spanned<DeValue<'t>>>,
     key: &str,
 ) -> Option<&'static rulings::Entry> {
     let Some(entry) = rulings::find(name.get_ref()) else {

@@ -5,9 +5,9 @@ use crate::draw::flow::{self, FlowDesk, FlowPage};
 use crate::draw::text::{Align, Setting};
 use crate::draw::{Pen, colour};
 use crate::model::drawing::{Path, Stroke};
-use crate::model::plan::{Entry, LabelRun, LabelStyle, PdfPlan};
+use crate::model::plan::{Entry, LabelRun, LabelStyle, Make, PdfPlan};
 use crate::model::product::{Notebook, Product};
-use crate::model::{Drawing, Fault, Link, Mm, Page, Rect, Role, Target};
+use crate::model::{Drawing, Fault, Item, Kind, Link, Mm, Page, Rect, Role, Target};
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -30,6 +30,28 @@ pub struct GuideFacts {
     pub sheets: usize,
     /// Names of the loose files, and what each is.
     pub files: Vec<(String, String)>,
+}
+
+/// The rows of a table of what buyers get: file or folder, and what it is.
+pub fn file_rows<'a>(items: impl Iterator<Item = &'a Item>) -> Vec<(String, String)> {
+    let (mut rows, mut stickers) = (Vec::new(), 0);
+    for item in items {
+        let name = item.path.trim_start_matches("contents/").to_owned();
+        let count = if let Make::Pdf(pdf) = &item.make { pdf.pages.len() } else { 0 };
+        let pages = if count == 1 { "1 page".to_owned() } else { format!("{count} pages") };
+        match item.kind {
+            Kind::Notebook => rows.push((name, format!("the notebook, {pages}"))),
+            Kind::Covers => rows.push((name, format!("covers to choose from, {pages}"))),
+            Kind::Sheet => rows.push((name, format!("all stickers on {pages}"))),
+            Kind::Sticker => stickers += 1,
+            _ => rows.push((name, pages)),
+        }
+    }
+    if stickers > 0 {
+        let what = if stickers == 1 { "sticker, a transparent PNG" } else { "stickers, a transparent PNG each" };
+        rows.push(("stickers/".to_owned(), format!("{stickers} {what}")));
+    }
+    rows
 }
 
 /// Plans the guide.

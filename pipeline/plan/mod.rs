@@ -9,7 +9,7 @@ mod overview;
 mod sheets;
 mod words;
 
-pub use guide::GuideFacts;
+pub use guide::{GuideFacts, file_rows};
 pub use sheets::{Made, sheets};
 
 use crate::draw::{Fonts, cover};
@@ -61,6 +61,14 @@ pub fn guide(product: &Product, fonts: &Fonts, facts: &GuideFacts) -> Result<Opt
     let pdf = guide::plan(product, fonts, facts)?;
     let path = format!("contents/{}-guide.pdf", product.slug);
     Ok(Some(Item { path, kind: Kind::Guide, make: Make::Pdf(Box::new(pdf)) }))
+}
+
+/// Plans the delivery card for files that do not fit.
+pub fn card(product: &Product, fonts: &Fonts, address: &str, left_out: &[String]) -> Item {
+    let names: Vec<String> = left_out.iter().map(|p| p.trim_start_matches("contents/").to_owned()).collect();
+    let pdf = guide::card(product, fonts, address, &names);
+    let path = format!("contents/{}-download.pdf", product.slug);
+    Item { path, kind: Kind::DeliveryCard, make: Make::Pdf(Box::new(pdf)) }
 }
 
 /// `contents/stickers/01-note.png`; as many digits as the count needs, at least two.
