@@ -12,6 +12,7 @@
 
 pub mod checksum;
 pub mod draw;
+pub mod listing;
 pub mod model;
 pub mod package;
 pub mod rulings;
