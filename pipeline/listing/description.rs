@@ -1,7 +1,7 @@
 //! `description.md`: the listing, ready to paste.
 
 use super::facts::BundleFacts;
-use super::{counted, grouped, in_a_row};
+use super::{counted, date, grouped, in_a_row};
 use crate::model::product::Refunds;
 use crate::model::{Fault, Product};
 use serde_json::json;
@@ -32,7 +32,7 @@ pub fn description(product: &Product, facts: &BundleFacts) -> Result<String, Fau
             "title": if product.listing.title.is_empty() { &product.name } else { &product.listing.title },
             "summary": product.listing.summary.trim(),
             "version": product.version,
-            "released": product.released.to_string(),
+            "released": date(product.released),
             "shop": product.shop.name,
             "contact": product.shop.contact,
             "spread": product.page.spread,

@@ -2,13 +2,13 @@
 
 use super::facts::{BundleFacts, File};
 use super::wrap::wrap;
-use super::{counted, grouped};
+use super::{counted, date, grouped};
 use crate::model::Product;
 use crate::model::units::byte_size;
 
 /// The list of files, for the shop's page and for her own records.
 pub fn files(product: &Product, facts: &BundleFacts) -> String {
-    let mut out = format!("{}, version {}, {}\n", product.name, product.version, product.released);
+    let mut out = format!("{}, version {}, {}\n", product.name, product.version, date(product.released));
     out.push_str(&product.shop.name);
     out.push('\n');
     block(&mut out, "Files to download", &facts.uploads);

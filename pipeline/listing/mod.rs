@@ -15,6 +15,7 @@ pub use facts::BundleFacts;
 pub use start::start_here;
 pub use terms::terms;
 
+use crate::model::product::Date;
 use crate::model::{Artifact, Fault, Kind, Product};
 
 /// The texts of `listing/`: description, list of files, tags.
@@ -41,7 +42,7 @@ pub fn grouped(n: u64) -> String {
     let digits = n.to_string();
     let mut out = String::with_capacity(digits.len() + digits.len() / 3);
     for (i, digit) in digits.chars().enumerate() {
-        if i > 0 && (digits.len() - i) % 3 == 0 {
+        if i > 0 && (digits.len() - i).is_multiple_of(3) {
             out.push(',');
         }
         out.push(digit);
@@ -60,6 +61,28 @@ pub fn in_a_row(names: &[String]) -> String {
         [] => String::new(),
         [one] => one.clone(),
         [most @ .., last] => format!("{} and {last}", most.join(", ")),
+    }
+}
+
+/// A date in words: `15 January 2027`.
+pub fn date(date: Date) -> String {
+    const MONTHS: [&str; 12] = [
+        "January",
+        "February",
+        "March",
+        "April",
+        "May",
+        "June",
+        "July",
+        "August",
+        "September",
+        "October",
+        "November",
+        "December",
+    ];
+    match MONTHS.get(usize::from(date.month).wrapping_sub(1)) {
+        Some(month) => format!("{} {month} {}", date.day, date.year),
+        None => date.to_string(),
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::facts::{BundleFacts, File};
 use super::wrap::wrap;
-use super::{counted, grouped};
+use super::{counted, date, grouped};
 use crate::model::{Kind, Product};
 
 /// The text to read first. `facts` need only know the loose files; it may be made before anything is packed.
@@ -45,7 +45,7 @@ pub fn start_here(product: &Product, facts: &BundleFacts) -> String {
     if let Some(contact) = &product.shop.contact {
         out.push_str(&format!("\nIf something does not work, write to: {contact}\n"));
     }
-    out.push_str(&format!("\nVersion {}, {}\n", product.version, product.released));
+    out.push_str(&format!("\nVersion {}, {}\n", product.version, date(product.released)));
     wrap(&out)
 }
 

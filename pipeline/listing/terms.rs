@@ -3,8 +3,8 @@
 //! Only what she chose is said. The text never claims more than the law leaves room for: it calls itself a summary
 //! and no legal advice, and puts the law of the buyer's country above itself.
 
-use super::counted;
 use super::wrap::wrap;
+use super::{counted, date};
 use crate::model::Product;
 use crate::model::product::Refunds;
 
@@ -13,7 +13,10 @@ pub fn terms(product: &Product) -> String {
     let licence = &product.licence;
     let mut out = format!(
         "{}\nLicence terms for version {}, {}\n{}\n\n",
-        product.name, product.version, product.released, product.shop.name
+        product.name,
+        product.version,
+        date(product.released),
+        product.shop.name
     );
     out.push_str(
         "This is a plain-language summary of what you may do with these files. It is not legal advice. The law of \
@@ -33,7 +36,7 @@ pub fn terms(product: &Product) -> String {
         out.push_str(&format!("\nAlso\n\n{extra}\n"));
     }
     out.push_str(&format!(
-        "\nCopyright {} {}. What these terms do not allow stays with the shop; ask, and it may well be possible.\n",
+        "\nCopyright {} {}. What these terms do not allow stays with the shop: please ask first.\n",
         product.released.year, product.shop.name
     ));
     if let Some(contact) = &product.shop.contact {

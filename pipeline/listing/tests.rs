@@ -185,7 +185,7 @@ fn description() {
         "**2 stickers**: PNG pictures, one a sticker, on a transparent ground, 300 dpi, 612 to 1,200 pixels",
         "**1 sticker sheet** in a PDF",
         "guide** of 6 pages",
-        "3 sections, each with its own coloured tab and divider page: Seeds and Beds.",
+        "divider page, Seeds and Beds among them; the others wait for",
         "2 page templates, each of which",
         "- Lined\n- Dot grid\n",
         "- 361.2 × 270.9 mm\n",
