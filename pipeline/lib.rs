@@ -11,9 +11,17 @@
 //! goes out. `DEVELOPERS.md` has the map with the reasons.
 
 pub mod checksum;
+pub mod cli;
 pub mod draw;
+pub mod driver;
+pub mod inspect;
 pub mod listing;
+pub mod manifest;
 pub mod model;
 pub mod package;
+pub mod plan;
+pub mod render;
 pub mod rulings;
 pub mod store;
+pub mod validate;
+pub mod world;

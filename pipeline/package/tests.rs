@@ -120,18 +120,21 @@ fn the_record() {
             path: "upload/allotment-year.pdf".into(),
             kind: Some(Kind::Upload),
             size: 4,
+            sha256: String::new(),
             facts: Facts::Pdf(Box::new(pdf)),
         },
         Inspected {
             path: "contents/start-here.txt".into(),
             kind: Some(Kind::StartHere),
             size: 3,
-            facts: Facts::Text(TextFacts { lines: 1, characters: 2 }),
+            sha256: String::new(),
+            facts: Facts::Text(TextFacts { lines: 1, characters: 2, ..TextFacts::default() }),
         },
         Inspected {
             path: "contents/stickers/01-leaf.png".into(),
             kind: Some(Kind::Sticker),
             size: 9,
+            sha256: String::new(),
             facts: Facts::Png(png),
         },
     ];

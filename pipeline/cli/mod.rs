@@ -1,0 +1,5 @@
+//! What the program understands and shows: arguments, progress, reports for people and for other programs.
+
+pub mod args;
+pub mod report;
+pub mod run;

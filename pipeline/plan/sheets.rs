@@ -1,0 +1,55 @@
+//! Sticker sheets: the finished stickers at their true size on pages of the notebook's size, each a picture of its
+//! own, with room enough between them to be picked up one by one.
+
+use crate::draw::Fonts;
+use crate::draw::shelf;
+use crate::model::drawing::{Path, Picture, Shape};
+use crate::model::plan::{LabelRun, LabelStyle, Make, PdfPlan};
+use crate::model::{Drawing, Item, Kind, Mm, Page, Product, Rect, Size};
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+/// A finished sticker: its pixels and its true size.
+#[derive(Clone, Debug)]
+pub struct Made {
+    /// Pixels.
+    pub picture: Arc<Picture>,
+    /// Width and height in points, padding included.
+    pub size: Size,
+}
+
+/// Plans the sheets; `None` without stickers.
+pub fn sheets(product: &Product, made: &[Made], _fonts: &Fonts) -> Option<Item> {
+    if made.is_empty() {
+        return None;
+    }
+    let page = product.page.size;
+    let least = page.w.min(page.h);
+    let margin = (least * 0.06).clamp(Mm(5.0).pt(), Mm(14.0).pt());
+    let bar = product.page.toolbar.pt();
+    let inner = Rect::page(page).inset_each(margin, margin.max(bar + Mm(2.0).pt()), margin, margin);
+    let sizes: Vec<Size> = made.iter().map(|m| m.size).collect();
+    let pages = shelf::pack(&sizes, inner, Mm(6.0).pt());
+    let pages: Vec<Page> = pages
+        .into_iter()
+        .map(|placed| {
+            let mut drawing = Drawing::new();
+            drawing.fill(Path::rect(Rect::page(page)), product.style.paper);
+            for (index, at) in placed {
+                drawing.push(Shape::Picture { picture: made[index].picture.clone(), at });
+            }
+            Page { drawing, ..Page::default() }
+        })
+        .collect();
+    let pdf = PdfPlan {
+        title: format!("{} – stickers", product.name),
+        size: page,
+        forms: Vec::new(),
+        pages,
+        outline: Vec::new(),
+        labels: vec![LabelRun { page: 0, prefix: String::new(), style: LabelStyle::Decimal }],
+        places: BTreeMap::new(),
+    };
+    let path = format!("contents/{}-sticker-sheet.pdf", product.slug);
+    Some(Item { path, kind: Kind::Sheet, make: Make::Pdf(Box::new(pdf)) })
+}

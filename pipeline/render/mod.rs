@@ -1,0 +1,3 @@
+//! From the plan to bytes.
+
+pub mod pdf;

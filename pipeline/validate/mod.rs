@@ -1,0 +1,88 @@
+//! Findings: facts held against the check catalogue, and, where there is a plan, against every promise of the plan.
+//!
+//! A check that can be made of any file, whoever made it, lives in the file of its family. What only a plan can say (this
+//! tab leads to that page) lives in `promises`. Nothing here reads bytes; facts come from `inspect`.
+
+mod archive;
+pub mod catalogue;
+mod document;
+mod fonts;
+mod links;
+mod names;
+mod pages;
+mod promises;
+mod stickers;
+
+pub use catalogue::{CATALOGUE, find};
+
+use crate::model::facts::{Facts, Inspected};
+use crate::model::finding::{Finding, Severity};
+use crate::model::{Plan, Product};
+use catalogue::{Findings, found};
+
+/// Checks the files. With a product and its plan, every promise of the plan is held against the files as well, and the
+/// manifest's own lowering of checks is applied. Worst first, then by file and page.
+pub fn judge(files: &[Inspected], against: Option<(&Product, &Plan)>) -> Vec<Finding> {
+    let mut findings = Findings { planned: against.is_some(), ..Findings::default() };
+    for file in files {
+        one(file, &mut findings);
+    }
+    names::check(files, &mut findings);
+    if let Some((product, plan)) = against {
+        promises::check(files, product, plan, &mut findings);
+    }
+    let mut list = findings.list;
+    if let Some((product, _)) = against {
+        lower(&mut list, product);
+    }
+    sort(&mut list);
+    list
+}
+
+/// What can be said of a file by itself.
+fn one(file: &Inspected, findings: &mut Findings) {
+    match &file.facts {
+        Facts::Pdf(facts) => {
+            document::check(file, facts, findings);
+            pages::check(file, facts, findings);
+            links::check(file, facts, findings);
+            fonts::check(file, facts, findings);
+        }
+        Facts::Png(facts) => stickers::check(file, facts, findings),
+        Facts::Zip(facts) => archive::check(file, facts, findings),
+        Facts::Text(_) => {}
+        Facts::Unreadable(why) => {
+            let place = crate::model::Where::file(&file.path);
+            found!(findings, "file-unreadable", place, "the file cannot be read: {why}");
+        }
+    }
+}
+
+/// Applies the severities that the manifest gives, with its reasons. A check that is switched off speaks no more.
+fn lower(list: &mut Vec<Finding>, product: &Product) {
+    list.retain_mut(|finding| match product.lowered.get(finding.check) {
+        None => true,
+        Some(lowered) => {
+            finding.lowered = Some(lowered.reason.clone());
+            if let Some(to) = lowered.to {
+                finding.severity = to.max(finding.severity);
+            }
+            lowered.to.is_some()
+        }
+    });
+}
+
+/// Worst first, then by file, page, entry, check and place; equal findings stay once.
+fn sort(list: &mut Vec<Finding>) {
+    list.sort_by(|a, b| {
+        let key = |f: &Finding| (f.severity, f.place.file.clone(), f.place.page, f.place.entry.clone(), f.check);
+        key(a).cmp(&key(b)).then_with(|| a.message.cmp(&b.message))
+    });
+    list.dedup();
+}
+
+/// How many findings there are of each severity: errors, warnings, notes.
+pub fn counts(findings: &[Finding]) -> (usize, usize, usize) {
+    let of = |severity| findings.iter().filter(|f| f.severity == severity).count();
+    (of(Severity::Error), of(Severity::Warning), of(Severity::Note))
+}
