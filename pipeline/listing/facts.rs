@@ -204,11 +204,8 @@ fn uploads(files: &[Inspected]) -> Vec<File> {
 
 fn file(f: &Inspected, name: &str, all: &[Inspected]) -> File {
     let kind = f.kind.unwrap_or(Kind::Upload);
-    // A bare upload is the loose file of the same name.
-    let twin = || {
-        all.iter()
-            .find(|o| o.path.strip_prefix("contents/").is_some_and(|n| n == name || n.ends_with(&format!("/{name}"))))
-    };
+    // A bare upload is one of the loose files: the one with the same bytes.
+    let twin = || all.iter().find(|o| o.path.starts_with("contents/") && o.sha256 == f.sha256 && o.size == f.size);
     let what = match (&f.facts, kind) {
         (Facts::Zip(_), _) => "zip archive",
         (_, Kind::Upload) => twin().and_then(|t| t.kind).map_or("file", words),

@@ -6,7 +6,7 @@ use super::wrap::{COLUMNS, wrap};
 use super::*;
 use crate::model::facts::*;
 use crate::model::product::*;
-use crate::model::{Rect, Rgb, Role, Size, sample};
+use crate::model::{Rgb, Role, Size, sample};
 use proptest::prelude::*;
 use std::sync::Arc;
 
@@ -44,7 +44,7 @@ fn product() -> Product {
 }
 
 fn link(leads: Leads) -> LinkFacts {
-    LinkFacts { rect: Rect::default(), leads, says: None, flags: 4, border: 0.0 }
+    LinkFacts { leads, flags: 4, ..LinkFacts::default() }
 }
 
 fn pdf(path: &str, kind: Kind, size: u64, pages: usize, links: usize) -> Inspected {
@@ -67,7 +67,7 @@ fn pdf(path: &str, kind: Kind, size: u64, pages: usize, links: usize) -> Inspect
         outline: titles.iter().map(|t| entry(t)).collect(),
         ..PdfFacts::default()
     };
-    Inspected { path: path.into(), kind: Some(kind), size, facts: Facts::Pdf(Box::new(facts)) }
+    Inspected { path: path.into(), kind: Some(kind), size, sha256: String::new(), facts: Facts::Pdf(Box::new(facts)) }
 }
 
 fn png(name: &str, w: u32, h: u32) -> Inspected {
@@ -82,23 +82,23 @@ fn png(name: &str, w: u32, h: u32) -> Inspected {
         path: format!("contents/stickers/{name}"),
         kind: Some(Kind::Sticker),
         size: 40_000,
+        sha256: String::new(),
         facts: Facts::Png(facts),
     }
 }
 
 fn text(path: &str, kind: Kind) -> Inspected {
-    Inspected { path: path.into(), kind: Some(kind), size: 900, facts: Facts::Text(TextFacts::default()) }
+    Inspected {
+        path: path.into(),
+        kind: Some(kind),
+        size: 900,
+        sha256: String::new(),
+        facts: Facts::Text(TextFacts::default()),
+    }
 }
 
 fn files() -> Vec<Inspected> {
-    let entry = |name: &str| EntryFacts {
-        name: name.into(),
-        size: 9,
-        stored: 9,
-        method: 0,
-        sound: true,
-        sha256: String::new(),
-    };
+    let entry = |name: &str| EntryFacts { name: name.into(), size: 9, stored: 9, sound: true, ..EntryFacts::default() };
     vec![
         pdf("contents/allotment-year.pdf", Kind::Notebook, 312_345, 128, 2_816),
         pdf("contents/covers.pdf", Kind::Covers, 98_000, 2, 0),
@@ -113,7 +113,11 @@ fn files() -> Vec<Inspected> {
             path: "upload/allotment-year-extras.zip".into(),
             kind: Some(Kind::Upload),
             size: 12_345_678,
-            facts: Facts::Zip(ZipFacts { entries: vec![entry("covers.pdf"), entry("guide.pdf")] }),
+            sha256: String::new(),
+            facts: Facts::Zip(ZipFacts {
+                entries: vec![entry("covers.pdf"), entry("guide.pdf")],
+                ..ZipFacts::default()
+            }),
         },
     ]
 }
