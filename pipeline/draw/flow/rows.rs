@@ -48,8 +48,8 @@ mod cost {
     pub const HEADING: f64 = 0.0;
     pub const BLOCK: f64 = 2.5;
     pub const ITEM: f64 = 3.0;
-    pub const LONELY_ITEM: f64 = 7.0;
-    pub const INSIDE: f64 = 5.0;
+    pub const LONELY_ITEM: f64 = 10.0;
+    pub const INSIDE: f64 = 6.0;
 }
 
 /// Where a block stands.
