@@ -7,7 +7,6 @@
 mod lines;
 mod parse;
 mod rows;
-mod table;
 
 use super::{Fonts, colour};
 use crate::model::drawing::{Path, Picture, Seg};
