@@ -15,6 +15,7 @@ pub mod cli;
 pub mod draw;
 pub mod driver;
 pub mod inspect;
+pub mod listing;
 pub mod manifest;
 pub mod model;
 pub mod package;
