@@ -1,7 +1,7 @@
 //! A day by the hour, with things to do and notes beside it.
 
 use super::params::{Colour, Pitch, check_weight, pen};
-use super::parts::{Grid, Type, field, gutter, name, say, strong, wide_and_narrow};
+use super::parts::{Grid, Type, corner_label, field, gutter, name, say, strong};
 use super::{Desk, Ruling, lined, lists};
 use crate::draw::text::{Align, Setting};
 use crate::model::drawing::Role;
@@ -84,22 +84,23 @@ impl Ruling for Day {
         let grid = Grid::new(*first, pitch);
         let head = grid.band(0, HEAD);
         if let Some(second) = desk.areas.get(1) {
-            field(&mut d, desk, set, &self.date, head);
+            corner_label(&mut d, desk, set, &self.date, head);
             self.hour_rows(&mut d, desk, &grid);
             let beside = Grid::new(*second, pitch);
             field(&mut d, desk, set, &self.focus, beside.band(0, HEAD));
             self.lists(&mut d, desk, &beside, HEAD + 1);
         } else if first.w >= Mm(85.0).pt() {
-            let (focus, date) = wide_and_narrow(head);
-            field(&mut d, desk, set, &self.focus, focus);
-            field(&mut d, desk, set, &self.date, date);
             let gap = gutter(*first) * 1.4;
             let share = if first.w > first.h { 0.5 } else { 0.56 };
             let w = (first.w - gap) * share;
-            self.hour_rows(&mut d, desk, &grid.across(first.x, w));
-            self.lists(&mut d, desk, &grid.across(first.x + w + gap, first.w - gap - w), HEAD + 1);
+            let hours = grid.across(first.x, w);
+            let beside = grid.across(first.x + w + gap, first.w - gap - w);
+            corner_label(&mut d, desk, set, &self.date, hours.band(0, HEAD));
+            field(&mut d, desk, set, &self.focus, beside.band(0, HEAD));
+            self.hour_rows(&mut d, desk, &hours);
+            self.lists(&mut d, desk, &beside, HEAD + 1);
         } else {
-            field(&mut d, desk, set, &self.date, head);
+            corner_label(&mut d, desk, set, &self.date, head);
             let end = self.hour_rows(&mut d, desk, &grid);
             if grid.rows >= end + 3 {
                 name(&mut d, desk, self.head(desk, &grid), &self.notes, grid.band(end + 1, end + 2));

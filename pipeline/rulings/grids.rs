@@ -52,7 +52,7 @@ impl Ruling for SquareGrid {
                 continue;
             }
             let is_strong = |i: usize| self.strong_every > 0 && i.is_multiple_of(self.strong_every);
-            let step = thin(&pen, pitch);
+            let step = thin(&pen, pitch * 0.75);
             // Light lines first, so that the strong ones are not cut where they cross.
             for strong in [false, true] {
                 let stroke = if strong { pen.grid_strong() } else { pen.grid() };
@@ -69,9 +69,8 @@ impl Ruling for SquareGrid {
                     }
                 }
             }
-            // The outline in one piece: its corners close.
-            let edge = if self.strong_every > 0 { pen.grid_strong() } else { pen.grid() };
-            d.stroke(Path::rect(cells), edge);
+            // The outline in one piece, so that its corners close; light on all sides, whichever line falls there.
+            d.stroke(Path::rect(cells), pen.grid());
         }
         d
     }

@@ -1,7 +1,7 @@
 //! Habits in rows, days in columns.
 
 use super::params::{Colour, Mark, Pitch, check_weight, count, pen};
-use super::parts::{Grid, Type, field, fits, name, say, strong, thin, tick, wash};
+use super::parts::{Grid, Type, corner_label, fits, name, say, strong, thin, tick, wash};
 use super::{Desk, Ruling, lined};
 use crate::draw::text::{Align, Setting};
 use crate::model::drawing::{Path, Stroke};
@@ -81,20 +81,17 @@ impl Ruling for Habits {
             self.stacked(*first)
         };
         let stacks = blocks.iter().map(|b| b.nth + 1).max().unwrap_or(1);
-        let pitch = self.pitch.map_or((cell * 1.2).clamp(Mm(4.4).pt(), Mm(8.0).pt()), Pitch::pt);
+        let (pitch, rows, free) = self.fit(*first, cell, stacks);
         let grid = Grid::new(*first, pitch);
-        // Each block has a row for the numbers, and a free row below it unless it is the last.
-        let room = (grid.rows + 1).saturating_sub(HEAD) / stacks;
-        let rows = self.rows.unwrap_or(14).min(room.saturating_sub(2));
         if rows == 0 || cell <= 0.0 {
             return d;
         }
         let set = Type::new(*first, pitch, &desk.pen);
-        field(&mut d, desk, set.label, &self.month, grid.band(0, HEAD));
+        corner_label(&mut d, desk, set.label, &self.month, grid.band(0, HEAD));
         for b in &blocks {
-            self.block(&mut d, desk, &Grid::new(b.area, pitch), b, rows, HEAD + b.nth * (rows + 2));
+            self.block(&mut d, desk, &Grid::new(b.area, pitch), b, rows, HEAD + b.nth * (rows + 1 + free));
         }
-        let end = HEAD + stacks * (rows + 2);
+        let end = HEAD + stacks * (rows + 1 + free) + 1 - free;
         for area in &desk.areas {
             let g = Grid::new(*area, pitch);
             if g.rows >= end + 3 {
@@ -109,6 +106,29 @@ impl Ruling for Habits {
 }
 
 impl Habits {
+    /// Height of a row, habits in a block, and free rows below a block: airy where there is room, close where
+    /// blocks would else hold few habits.
+    fn fit(&self, area: Rect, cell: f64, stacks: usize) -> (f64, usize, usize) {
+        let least = Mm(4.2).pt();
+        let airy = (cell * 1.2).clamp(least, Mm(8.0).pt());
+        let close = (cell * 0.95).clamp(least, airy);
+        let tries = match self.pitch {
+            Some(p) => [(p.pt(), 1), (p.pt(), 0)],
+            None => [(airy, 1), (close, 0)],
+        };
+        let enough = self.rows.unwrap_or(6);
+        let mut found = (tries[0].0, 0, 1);
+        for (pitch, free) in tries {
+            // Each block has a row for the numbers; below the last one no row need stay free.
+            let room = (Grid::new(area, pitch).rows + free).saturating_sub(HEAD) / stacks;
+            found = (pitch, self.rows.unwrap_or(14).min(room.saturating_sub(1 + free)), free);
+            if found.1 >= enough {
+                break;
+            }
+        }
+        found
+    }
+
     /// Days over two papers, all columns alike: so many on the second paper that the names on the first get a bit more
     /// than a quarter of it.
     fn over_two(&self, left: Rect, right: Rect) -> (Vec<Block>, f64) {
@@ -145,7 +165,8 @@ impl Habits {
         let x = b.area.x + b.names;
         let cell = (b.area.w - b.names) / self.widest(b) as f64;
         let right = x + cell * b.days as f64;
-        let band = grid.across(b.area.x, right - b.area.x);
+        // A shorter last block keeps the width of those above it: ends align.
+        let band = grid.across(b.area.x, b.area.w);
         d.fill(Path::rect(band.band(top, top + 1)), wash(pen));
         let set = Type::new(b.area, grid.pitch, pen).label;
         let number = Setting { colour: pen.ink, ..set }.tracked(0.0).sized(set.size.min(cell * 0.62).max(5.0));

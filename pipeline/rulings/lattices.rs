@@ -51,7 +51,7 @@ impl Ruling for Isometric {
     fn draw(&self, desk: &Desk) -> Drawing {
         let mut d = Drawing::new();
         let pen = pen(&desk.pen, self.weight, self.colour);
-        let side = self.pitch.pt() * thin(&pen, self.pitch.pt() * TALL) as f64;
+        let side = self.pitch.pt() * thin(&pen, self.pitch.pt() * TALL * 0.55) as f64;
         for area in &desk.areas {
             // An even number of columns makes both sides alike.
             let columns = fits(area.w, side * TALL) / 2 * 2;
@@ -129,7 +129,7 @@ impl Ruling for Hexagons {
     fn draw(&self, desk: &Desk) -> Drawing {
         let mut d = Drawing::new();
         let pen = pen(&desk.pen, self.weight, self.colour);
-        let w = self.pitch.pt() * thin(&pen, self.pitch.pt() * 0.5) as f64;
+        let w = self.pitch.pt() * thin(&pen, self.pitch.pt() * 0.4) as f64;
         let side = w / (2.0 * TALL);
         for area in &desk.areas {
             // Rows of n and of n - 1 hexagons take turns, so that both sides are alike.

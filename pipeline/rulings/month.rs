@@ -1,7 +1,7 @@
 //! A month grid without dates.
 
 use super::params::{Colour, Pitch, Weekday, check_weight, count, labels, pen, weekdays};
-use super::parts::{Grid, Type, field, gutter, name, say, strong, together, wash, wide_and_narrow};
+use super::parts::{Grid, Type, corner_label, gutter, name, say, strong, together, wash, wide_and_narrow};
 use super::{Desk, Ruling, lined};
 use crate::draw::text::{Align, Setting};
 use crate::model::drawing::Path;
@@ -84,21 +84,26 @@ impl Ruling for Month {
         let grid = Grid::new(*first, pitch);
         if let Some(second) = desk.areas.get(1) {
             let other = Grid::new(*second, pitch);
-            field(&mut d, desk, set.label, &self.month, grid.band(0, HEAD));
-            field(&mut d, desk, set.label, &self.focus, other.band(0, HEAD));
+            corner_label(&mut d, desk, set.label, &self.month, grid.band(0, HEAD));
+            corner_label(&mut d, desk, set.label, &self.focus, other.band(0, HEAD));
             self.days(&mut d, desk, &grid, tall, day, &names[..4]);
             let three = cell * 3.0;
             self.days(&mut d, desk, &other.across(second.x, three), tall, day, &names[4..]);
             let side = other.across(second.x + three + gap, second.w - three - gap);
             self.aside(&mut d, desk, &side, to, set.head);
         } else {
-            let (wide, narrow) = wide_and_narrow(grid.band(0, HEAD));
-            field(&mut d, desk, set.label, &self.focus, wide);
-            field(&mut d, desk, set.label, &self.month, narrow);
-            self.days(&mut d, desk, &grid.across(first.x, cell * 7.0), tall, day, &names);
+            let (days, rest) = (cell * 7.0, first.w - cell * 7.0 - gap);
+            let (left, right) = if beside {
+                (grid.across(first.x, days).band(0, HEAD), grid.across(first.x + days + gap, rest).band(0, HEAD))
+            } else {
+                wide_and_narrow(grid.band(0, HEAD))
+            };
+            // No lines of their own: the frame below closes them.
+            corner_label(&mut d, desk, set.label, &self.month, left);
+            corner_label(&mut d, desk, set.label, &self.focus, right);
+            self.days(&mut d, desk, &grid.across(first.x, days), tall, day, &names);
             if beside {
-                let x = first.x + cell * 7.0 + gap;
-                self.aside(&mut d, desk, &grid.across(x, first.right() - x), to, set.head);
+                self.aside(&mut d, desk, &grid.across(first.x + days + gap, rest), to, set.head);
             } else if grid.rows >= to + 3 {
                 name(&mut d, desk, set.head, &self.notes, grid.band(to, to + 1));
                 lined::rules(&mut d, &desk.pen, &grid, to + 2);

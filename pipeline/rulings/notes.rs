@@ -1,7 +1,7 @@
 //! Cue notes: a column for cue words beside the notes, a summary at the foot.
 
 use super::params::{Colour, Pitch, check_weight, count, pen, within};
-use super::parts::{Grid, Type, corner_label, field, strong, wash, wide_and_narrow};
+use super::parts::{Grid, Type, corner_label, strong, wash, wide_and_narrow};
 use super::{Desk, Ruling};
 use crate::model::drawing::Path;
 use crate::model::{Drawing, Rect};
@@ -84,8 +84,8 @@ impl CueNotes {
         let pad = grid.pitch * 0.3;
 
         let (topic, date) = wide_and_narrow(grid.band(0, head));
-        field(d, desk, set, &self.topic, topic);
-        field(d, desk, set, &self.date, date);
+        corner_label(d, desk, set, &self.topic, topic);
+        corner_label(d, desk, set, &self.date, date);
         let cues = Rect::new(area.x, grid.y(head), split - area.x, grid.y(foot) - grid.y(head));
         d.fill(Path::rect(cues), wash(pen));
         let notes = grid.across(split + pad, area.right() - split - pad);

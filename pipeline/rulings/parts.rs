@@ -208,7 +208,7 @@ pub fn clip(a: Point, b: Point, r: Rect) -> Option<(Point, Point)> {
 pub fn together(desk: &Desk, set: Setting, labels: &[String], width: f64) -> (Setting, Vec<String>) {
     let least = 5.0_f64.max(set.size * 0.72).min(set.size);
     let whole = set.fitted(desk.fonts, labels.iter().map(String::as_str), width, least);
-    for letters in [usize::MAX, 4, 3, 2, 1] {
+    for letters in [usize::MAX, 3, 2, 1] {
         let cut: Vec<String> = labels.iter().map(|l| l.chars().take(letters).collect()).collect();
         let size = if letters == usize::MAX { whole } else { set.sized(set.size.min(whole.size * 1.15)) };
         if cut.iter().all(|l| size.width(desk.fonts, l) <= width + 1e-6) {

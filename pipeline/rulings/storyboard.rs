@@ -16,8 +16,8 @@ pub struct Storyboard {
     ratio: f64,
     /// Frames side by side on each paper; by default as many as fill it best.
     columns: Option<usize>,
-    /// Lines below each frame.
-    lines: usize,
+    /// Lines below each frame; by default two and as many more as fill the page.
+    lines: Option<usize>,
     /// Distance of the lines; narrow by default.
     pitch: Pitch,
     /// Width of the lines in points.
@@ -31,7 +31,7 @@ impl Default for Storyboard {
         Storyboard {
             ratio: 16.0 / 9.0,
             columns: None,
-            lines: 3,
+            lines: None,
             pitch: Pitch(6.35),
             weight: None,
             colour: None,
@@ -47,6 +47,10 @@ struct Form {
     /// Width and height of a frame.
     w: f64,
     h: f64,
+    /// Height of a frame in pitches, rounded up.
+    rise: usize,
+    /// Lines below it.
+    lines: usize,
     /// Height of a frame with its lines and the free space below, in pitches.
     tall: usize,
 }
@@ -55,7 +59,7 @@ impl Ruling for Storyboard {
     fn check(&self) -> Result<(), String> {
         within("ratio", self.ratio, 0.4..=4.0, "")?;
         self.columns.map_or(Ok(()), |c| count("columns", c, 1..=8))?;
-        count("lines", self.lines, 0..=20)?;
+        self.lines.map_or(Ok(()), |l| count("lines", l, 0..=20))?;
         self.pitch.check()?;
         check_weight(self.weight)
     }
@@ -66,11 +70,7 @@ impl Ruling for Storyboard {
         for area in &desk.areas {
             let best = match self.columns {
                 Some(c) => self.form(*area, c),
-                None => (1..=4)
-                    .filter(|c| *c == 1 || area.w / *c as f64 >= Mm(42.0).pt())
-                    .map(|c| self.form(*area, c))
-                    .max_by(|a, b| self.filled(*area, a).total_cmp(&self.filled(*area, b)))
-                    .unwrap_or_else(|| self.form(*area, 1)),
+                None => self.best(*area),
             };
             self.frames(&mut d, &pen, desk.corner, *area, &best);
         }
@@ -79,34 +79,45 @@ impl Ruling for Storyboard {
 }
 
 impl Storyboard {
+    /// The form with the most room to draw, of those with frames neither too small nor too large to draw in.
+    fn best(&self, area: Rect) -> Form {
+        let drawn = |f: &Form| f.w * f.h * (f.columns * f.rows) as f64;
+        (2..=5)
+            .chain([1])
+            .map(|c| self.form(area, c))
+            .filter(|f| f.rows > 0 && (Mm(40.0).pt()..=Mm(95.0).pt()).contains(&f.w))
+            .max_by(|a, b| drawn(a).total_cmp(&drawn(b)))
+            .unwrap_or_else(|| self.form(area, 1))
+    }
+
     fn form(&self, area: Rect, columns: usize) -> Form {
         let (pitch, gap) = (self.pitch.pt(), gutter(area));
+        let all = Grid::new(area, pitch).rows;
+        let mut lines = self.lines.unwrap_or(2);
         let mut w = ((area.w - gap * (columns - 1) as f64) / columns as f64).max(0.0);
         let mut h = w / self.ratio;
-        let lines = self.lines as f64 * pitch;
         // A frame that is too high for the area becomes narrower.
-        let most = (Grid::new(area, pitch).rows as f64 * pitch - lines).max(0.0);
+        let most = all.saturating_sub(lines) as f64 * pitch;
         if h > most {
             (w, h) = (most * self.ratio, most);
         }
-        let tall = ((h + lines + pitch * 0.75) / pitch).ceil() as usize;
-        let last = ((h + lines - 1e-6) / pitch).ceil() as usize;
-        let all = Grid::new(area, pitch).rows;
-        // The free space below the last row of frames need not fit.
-        let rows = if all < last || h <= 0.0 { 0 } else { 1 + (all - last) / tall.max(1) };
-        Form { columns, rows, gap, w, h, tall }
-    }
-
-    /// The share of the area that frames and lines take; near to 1 is good.
-    fn filled(&self, area: Rect, form: &Form) -> f64 {
-        let each = form.w * (form.h + self.lines as f64 * self.pitch.pt());
-        each * (form.columns * form.rows) as f64 / (area.w * area.h).max(1.0)
+        // Rows that the frame takes: the first line below it stands a whole row off at least.
+        let rise = ((h - 1e-6) / pitch).ceil().max(0.0) as usize;
+        let free = usize::from(self.lines != Some(0) || rise as f64 * pitch - h < pitch * 0.5);
+        let last = rise + lines;
+        let mut tall = last + free;
+        // The free row below the last row of frames need not fit.
+        let rows = if all < last || h < pitch { 0 } else { 1 + (all - last) / tall };
+        if self.lines.is_none() && rows > 0 {
+            let more = (all + free - rows * tall) / rows;
+            lines += more;
+            tall += more;
+        }
+        Form { columns, rows, gap, w, h, rise, lines, tall }
     }
 
     fn frames(&self, d: &mut Drawing, pen: &Pen, corner: f64, area: Rect, form: &Form) {
         let grid = Grid::new(area, self.pitch.pt());
-        // Where lines follow, the frame ends a little above the grid so that the first line has a whole row.
-        let rise = ((form.h + self.lines as f64 * grid.pitch) / grid.pitch).ceil() as usize - self.lines;
         let total = form.columns as f64 * form.w + (form.columns - 1) as f64 * form.gap;
         let left = area.x + (area.w - total).max(0.0) / 2.0;
         for r in 0..form.rows {
@@ -116,8 +127,8 @@ impl Storyboard {
                 let frame = Rect::new(x, grid.y(top), form.w, form.h);
                 let stroke = Stroke::new(pen.weight * 1.3, pen.dot);
                 d.stroke(Path::rounded(frame, corner.min(Mm(1.6).pt())), stroke);
-                for i in 1..=self.lines {
-                    let y = grid.y(top + rise + i);
+                for i in 1..=form.lines {
+                    let y = grid.y(top + form.rise + i);
                     if y <= area.bottom() + 1e-6 {
                         d.line(x, y, x + form.w, y, pen.rule());
                     }

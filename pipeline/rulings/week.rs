@@ -1,7 +1,7 @@
 //! Weeks: seven days and a block for notes, named and lined, or in open boxes.
 
 use super::params::{Colour, Pitch, Weekday, check_weight, labels, pen, weekdays};
-use super::parts::{Grid, Type, field, gutter, name, strong, thin, wash, wide_and_narrow};
+use super::parts::{Grid, Type, corner_label, field, gutter, name, strong, thin, wash, wide_and_narrow};
 use super::{Desk, Ruling};
 use crate::draw::text::Setting;
 use crate::model::drawing::{Path, Stroke};
@@ -67,7 +67,7 @@ impl Ruling for Week {
         if rows == 0 {
             return d;
         }
-        heads(&mut d, desk, pitch, &self.week, &self.focus);
+        heads(&mut d, desk, form, pitch, [&self.week, &self.focus], false);
         let mut names = self.first_day.first_of(&self.labels);
         names.push(self.notes.clone());
         let cells = form.cells(&desk.areas, pitch, rows);
@@ -98,21 +98,30 @@ impl Week {
     }
 }
 
-/// Fields above the days: on a spread one on each paper, else side by side.
-fn heads(d: &mut Drawing, desk: &Desk, pitch: f64, week: &str, focus: &str) {
+/// Fields above the days: on a spread one on each paper, else side by side, the second one above the last column. They
+/// have lines of their own only where no strong line follows.
+fn heads(d: &mut Drawing, desk: &Desk, form: Form, pitch: f64, labels: [&str; 2], lines: bool) {
     let head = |area: Rect| Rect { h: pitch * HEAD as f64, ..area };
     let set = Type::new(desk.areas[0], pitch, &desk.pen).label;
-    match desk.areas.as_slice() {
+    let fields = match desk.areas.as_slice() {
+        [one] if form.columns > 1 => {
+            let column = one.columns(form.columns, gutter(*one))[form.columns - 1];
+            let wide = Rect { w: column.x - gutter(*one) - one.x, ..*one };
+            [head(wide), head(column)]
+        }
         [one] => {
             let (wide, narrow) = wide_and_narrow(head(*one));
-            field(d, desk, set, focus, wide);
-            field(d, desk, set, week, narrow);
+            [wide, narrow]
         }
-        [left, right, ..] => {
-            field(d, desk, set, week, head(*left));
-            field(d, desk, set, focus, head(*right));
+        [left, right, ..] => [head(*left), head(*right)],
+        [] => return,
+    };
+    for (label, area) in labels.into_iter().zip(fields) {
+        if lines {
+            field(d, desk, set, label, area);
+        } else {
+            corner_label(d, desk, set, label, area);
         }
-        [] => {}
     }
 }
 
@@ -227,7 +236,7 @@ impl Ruling for OpenWeek {
         let Some(first) = desk.areas.first() else { return d };
         let form = Form::of(&desk.areas);
         let pitch = Pitch::COLLEGE.pt().min(first.h / (2.0 * form.rows as f64 + 3.0));
-        heads(&mut d, desk, pitch, &self.week, &self.focus);
+        heads(&mut d, desk, form, pitch, [&self.week, &self.focus], true);
         let mut names = self.first_day.first_of(&self.labels);
         names.resize(7, String::new());
         names.push(self.notes.clone());
