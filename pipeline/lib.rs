@@ -12,4 +12,5 @@
 
 pub mod draw;
 pub mod model;
+pub mod render;
 pub mod rulings;

@@ -4,7 +4,10 @@
 
 pub mod colour;
 pub mod fonts;
+pub mod motifs;
 pub mod pen;
+pub mod raster;
+pub mod shelf;
 pub mod svg;
 pub mod text;
 

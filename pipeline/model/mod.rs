@@ -6,8 +6,8 @@
 
 pub mod artifact;
 pub mod drawing;
-pub mod fault;
 pub mod facts;
+pub mod fault;
 pub mod finding;
 pub mod geometry;
 pub mod plan;
@@ -16,8 +16,8 @@ pub mod units;
 
 pub use artifact::{Artifact, Kind};
 pub use drawing::{Drawing, Path, Role, Shape, Stroke, TextRun, Turn};
-pub use fault::{Fault, Spot};
 pub use facts::Facts;
+pub use fault::{Fault, Spot};
 pub use finding::{Family, Finding, Severity};
 pub use geometry::{Point, Rect, Size};
 pub use plan::{Item, Link, Page, Place, Plan, Target};

@@ -1,0 +1,3 @@
+//! What the plan asks for becomes bytes: PDF files, stickers, texts.
+
+pub mod stickers;
