@@ -1,7 +1,7 @@
 //! Boxes: cards with a head and room to write.
 
 use super::icons;
-use super::kit::{FIRST, Kit, LINE, SIDE, mm};
+use super::kit::{FIRST, Kit, LINE, SIDE, mm, soft_chain};
 use crate::draw::text::Align;
 use crate::model::drawing::{Path, Role, Shape};
 use crate::model::{Point, Rect};
@@ -25,14 +25,12 @@ fn tick_box(k: &mut Kit, x: f64, y: f64) {
 
 pub fn shopping_list(k: &mut Kit) {
     let body = k.headed_card(78.0, 66.0, icons::BASKET);
-    let middle = body.centre().x;
-    for side in [body.x, middle] {
+    for column in body.inset_each(mm(SIDE), 0.0, mm(SIDE), 0.0).columns(2, mm(6.0)) {
         for i in 0..7 {
             let y = body.y + mm(FIRST + LINE * f64::from(i));
-            let (x0, x1) = (side + mm(SIDE), side + body.w / 2.0 - mm(SIDE - 1.5));
             let (stroke, paper, rule) = (k.outline(), k.paper, k.rule());
-            k.d.fill_stroke(Path::circle(Point::new(x0 + mm(1.4), y - mm(1.9)), mm(1.4)), paper, stroke);
-            k.d.line(x0 + mm(4.6), y, x1, y, rule);
+            k.d.fill_stroke(Path::circle(Point::new(column.x + mm(1.7), y - mm(1.9)), mm(1.5)), paper, stroke);
+            k.d.line(column.x + mm(5.0), y, column.right(), y, rule);
         }
     }
 }
@@ -49,7 +47,7 @@ pub fn meal_plan(k: &mut Kit) {
 }
 
 pub fn phone_call(k: &mut Kit) {
-    let body = k.headed_card(64.0, 51.5, icons::HANDSET);
+    let body = k.headed_card(64.0, 54.5, icons::HANDSET);
     let (x0, x1) = (body.x + mm(SIDE), body.right() - mm(SIDE));
     for (i, caption) in ["Who", "Number", "About"].into_iter().enumerate() {
         k.field(caption, x0, x1, body.y + mm(FIRST + 0.5 + 8.0 * i as f64));
@@ -60,7 +58,7 @@ pub fn phone_call(k: &mut Kit) {
 }
 
 pub fn appointment(k: &mut Kit) {
-    let body = k.headed_card(64.0, 46.0, icons::CLOCK);
+    let body = k.headed_card(64.0, 48.5, icons::CLOCK);
     let (x0, x1) = (body.x + mm(SIDE), body.right() - mm(SIDE));
     let middle = (x0 + x1) / 2.0;
     let y = |i: f64| body.y + mm(FIRST + 0.5 + 8.0 * i);
@@ -110,6 +108,12 @@ pub fn goal_steps(k: &mut Kit) {
     let foot = body.bottom() - mm(5.0);
     let (x0, run) = (body.x + mm(SIDE), (body.w - mm(SIDE * 2.0) - mm(10.0)) / n as f64);
     let right = body.right() - mm(SIDE);
+    // The goal itself is written above the lower steps.
+    let rule = k.rule();
+    for line in 0..2 {
+        let y = body.y + mm(FIRST + LINE * f64::from(line));
+        k.d.line(x0, y, x0 + run * 3.0 - mm(4.0), y, rule);
+    }
     for i in (0..n).rev() {
         let top = foot - rise * (i + 1) as f64;
         let x = x0 + run * i as f64;
@@ -138,14 +142,17 @@ pub fn note_with_tape(k: &mut Kit) {
 }
 
 pub fn note_dotted(k: &mut Kit) {
-    let r = k.card(64.0, 64.0);
+    let r = k.sized(64.0, 64.0);
+    let (fold, ground) = (mm(11.0), k.ground);
+    let (x, y) = (r.right(), r.bottom());
+    // The lower right corner is folded over: the card ends at the fold.
+    let q = k.radius;
+    k.shape(soft_chain(&[(r.x, r.y, q), (x, r.y, q), (x, y - fold, 0.0), (x - fold, y, 0.0), (r.x, y, q)]), ground);
     let mut top = r.y;
     if !k.label.is_empty() {
         k.heading(Rect::new(r.x + mm(SIDE), r.y + mm(2.5), r.w - mm(SIDE * 2.0), mm(9.0)), Align::Left);
         top += mm(8.0);
     }
-    // A folded corner at the lower right: the card's ground is cut off there by a darker fold.
-    let fold = mm(11.0);
     let at: Vec<Point> = (0..=10)
         .flat_map(|row| (0..=10).map(move |col| (row, col)))
         .map(|(row, col)| (r.centre().x + mm(5.0 * (f64::from(col) - 5.0)), top + mm(7.0 + 5.0 * f64::from(row))))
@@ -154,12 +161,8 @@ pub fn note_dotted(k: &mut Kit) {
         .collect();
     let colour = crate::draw::colour::mix(k.write, k.line, 0.3);
     k.d.push(Shape::Dots { at, diameter: 1.7, colour });
-    let (stroke, x, y) = (k.outline(), r.right(), r.bottom());
-    let flap = Path::polyline(
-        &[Point::new(x - fold, y), Point::new(x - fold + mm(1.4), y - fold + mm(1.4)), Point::new(x, y - fold)],
-        false,
-    );
-    k.d.fill_stroke(flap, k.soft, stroke);
+    let soft = k.soft;
+    k.shape(soft_chain(&[(x - fold, y, 0.0), (x - fold, y - fold, mm(1.6)), (x, y - fold, 0.0)]), soft);
 }
 
 /// Words for a card that carries one line in the middle.

@@ -76,7 +76,7 @@ pub fn day_parts(k: &mut Kit) {
         }
         k.icon(icon, Point::new(part.x + mm(8.6), part.centre().y), mm(9.6));
         for line in 0..3 {
-            let y = part.centre().y + mm(LINE * (f64::from(line) - 1.0) + 2.6);
+            let y = part.centre().y + mm(LINE * (f64::from(line) - 1.0) + 1.6);
             k.d.line(part.x + mm(17.0), y, part.right() - mm(SIDE), y, rule);
         }
     }

@@ -260,3 +260,26 @@ pub fn turned(path: Path, about: Point, degrees: f64) -> Path {
             .collect(),
     )
 }
+
+/// A closed outline through points, each corner rounded by its own radius in points (0 keeps it sharp).
+pub fn soft_chain(corners: &[(f64, f64, f64)]) -> Path {
+    let n = corners.len();
+    let at = |i: usize| Point::new(corners[i % n].0, corners[i % n].1);
+    let mut segs = Vec::with_capacity(n * 2 + 1);
+    for i in 0..n {
+        let (before, here, after, radius) = (at(i + n - 1), at(i), at(i + 1), corners[i].2);
+        let toward = |p: Point, by: f64| {
+            let (dx, dy) = (p.x - here.x, p.y - here.y);
+            let long = dx.hypot(dy).max(1e-9);
+            let t = by.min(long / 2.0) / long;
+            Point::new(here.x + dx * t, here.y + dy * t)
+        };
+        let (from, to) = (toward(before, radius), toward(after, radius));
+        segs.push(if i == 0 { Seg::Move(from) } else { Seg::Line(from) });
+        if radius > 0.0 {
+            segs.push(Seg::Cubic(toward(before, radius * 0.45), toward(after, radius * 0.45), to));
+        }
+    }
+    segs.push(Seg::Close);
+    Path(segs)
+}

@@ -1,7 +1,7 @@
 //! Marks: small signs to set beside a line: arrows, ticks, stars, round marks with an icon.
 
 use super::icons::{self, Icon};
-use super::kit::{Kit, chain, mm};
+use super::kit::{Kit, chain, mm, soft_chain};
 use crate::model::drawing::{Path, Role, Seg};
 use crate::model::{Point, Rect, Stroke};
 
@@ -170,7 +170,7 @@ pub fn priority_marks(k: &mut Kit) {
     for (i, (cell, fill)) in r.inset_each(mm(1.2), 0.0, mm(1.2), 0.0).columns(3, 0.0).iter().zip(fills).enumerate() {
         let c = cell.centre();
         k.shape(Path::circle(c, mm(5.2)), fill);
-        let ink = crate::draw::colour::label_on(fill, k.deep, k.paper);
+        let ink = if fill == k.base { k.on_base } else { crate::draw::colour::label_on(fill, k.deep, k.paper) };
         let room = Rect::new(c.x - mm(5.0), c.y - mm(5.0), mm(10.0), mm(10.0));
         k.words(&(i + 1).to_string(), Role::LabelBold, 15.0, ink, room, crate::draw::text::Align::Centre);
     }
@@ -189,17 +189,13 @@ pub fn check_marks(k: &mut Kit) {
         k.d.fill(Path::rounded(square, radius), paper);
         if i == 1 {
             // Half done: the lower left half is filled.
-            k.d.fill(
-                chain(
-                    &[
-                        (square.x, square.y + mm(0.6)),
-                        (square.right() - mm(0.6), square.bottom()),
-                        (square.x, square.bottom()),
-                    ],
-                    true,
-                ),
-                base,
-            );
+            let (x, y, q) = (square.x, square.y, radius * 0.8);
+            let half = soft_chain(&[
+                (x, y + q, 0.0),
+                (square.right() - q, square.bottom(), 0.0),
+                (x, square.bottom(), radius),
+            ]);
+            k.d.fill(half, base);
         }
         let stroke = k.outline();
         k.d.stroke(Path::rounded(square, radius), stroke);

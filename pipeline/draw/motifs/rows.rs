@@ -147,7 +147,7 @@ pub fn budget(k: &mut Kit) {
 }
 
 pub fn progress(k: &mut Kit) {
-    let area = k.sized(98.0, 20.0);
+    let area = k.sized(98.0, 22.0);
     let ground = k.ground;
     k.shape(Path::rounded(area, k.radius), ground);
     let head = Rect::new(area.x + mm(5.0), area.y + mm(1.6), area.w - mm(10.0), mm(7.4));
