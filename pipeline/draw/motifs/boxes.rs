@@ -3,7 +3,7 @@
 use super::icons;
 use super::kit::{FIRST, Kit, LINE, SIDE, mm, soft_chain};
 use crate::draw::text::Align;
-use crate::model::drawing::{Path, Role, Shape};
+use crate::model::drawing::{Path, Shape};
 use crate::model::{Point, Rect};
 
 /// Side of a box to tick, in mm.
@@ -131,7 +131,7 @@ pub fn note_with_tape(k: &mut Kit) {
     let ground = k.ground;
     k.shape(Path::rounded(paper, k.radius), ground);
     let tape = Rect::new(r.centre().x - mm(14.0), r.y, mm(28.0), mm(9.0));
-    super::labels::torn_tape(k, tape);
+    super::trims::torn_tape(k, tape);
     let body = Rect::new(paper.x, paper.y + mm(6.0), paper.w, paper.h - mm(6.0));
     if k.label.is_empty() {
         k.lines(body, 7, 0.0);
@@ -163,10 +163,4 @@ pub fn note_dotted(k: &mut Kit) {
     k.d.push(Shape::Dots { at, diameter: 1.7, colour });
     let soft = k.soft;
     k.shape(soft_chain(&[(x - fold, y, 0.0), (x - fold, y - fold, mm(1.6)), (x, y - fold, 0.0)]), soft);
-}
-
-/// Words for a card that carries one line in the middle.
-pub fn centred_words(k: &mut Kit, room: Rect, size: f64, colour: crate::model::Rgb) {
-    let text = k.label.clone();
-    k.words(&text, Role::Heading, size, colour, room, Align::Centre);
 }

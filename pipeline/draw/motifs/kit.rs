@@ -22,6 +22,10 @@ pub const HEAD: f64 = 10.5;
 pub const FIRST: f64 = 9.0;
 /// The most contrast to the paper that a fill has.
 const DARKEST: f64 = 6.0;
+/// The smallest type, in points.
+const LEAST: f64 = 8.0;
+/// Line pitch of set words, in their size.
+const LEAD: f64 = 1.25;
 /// Clear space at the sides of a card in mm.
 pub const SIDE: f64 = 5.0;
 
@@ -35,6 +39,7 @@ pub struct Kit<'a> {
     /// What has been drawn.
     pub d: Drawing,
     size: Size,
+    cut: bool,
     /// The product's fonts.
     pub fonts: &'a Fonts,
     /// The heading or word: the sticker's own label, or the motif's.
@@ -77,6 +82,7 @@ impl<'a> Kit<'a> {
         Kit {
             d: Drawing::new(),
             size: Size::new(0.0, 0.0),
+            cut: false,
             fonts: desk.fonts,
             label: desk.label.unwrap_or(heading).trim().to_owned(),
             weekdays: desk.weekdays,
@@ -98,9 +104,9 @@ impl<'a> Kit<'a> {
         Rect::page(self.size).inset(STROKE / 2.0)
     }
 
-    /// The drawing and its size.
-    pub fn done(self) -> (Drawing, Size) {
-        (self.d, self.size)
+    /// The drawing, its size, and whether words had to be cut.
+    pub fn done(self) -> (Drawing, Size, bool) {
+        (self.d, self.size, self.cut)
     }
 
     /// The outline stroke.
@@ -159,9 +165,45 @@ impl<'a> Kit<'a> {
 
     /// Words in a box, shrunk and at last cut to fit.
     pub fn words(&mut self, text: &str, role: Role, size: f64, colour: Rgb, room: Rect, align: Align) {
-        let set = Setting::new(role, size, colour).fitted(self.fonts, [text], room.w, 8.0);
-        let text = set.clipped(self.fonts, text, room.w);
+        let set = Setting::new(role, size, colour).fitted(self.fonts, [text], room.w, LEAST);
+        let text = self.kept(&set, text, room.w);
         set.draw_in(&mut self.d, self.fonts, &text, room, align);
+    }
+
+    /// The label in a box, as large as it fits: on one line while that stays large, else on two or three.
+    pub fn block(&mut self, room: Rect, role: Role, size: f64, colour: Rgb, align: Align) {
+        let label = self.label.clone();
+        let fits = |set: &Setting, lines: &[String]| {
+            lines.len() as f64 * set.size * LEAD <= room.h
+                && lines.len() <= 3
+                && lines.iter().all(|l| set.width(self.fonts, l) <= room.w)
+        };
+        let mut set = Setting::new(role, size, colour);
+        let mut lines = set.wrap(self.fonts, &label, room.w);
+        while set.size > LEAST && !fits(&set, &lines) {
+            set = set.sized((set.size - 0.5).max(LEAST));
+            lines = set.wrap(self.fonts, &label, room.w);
+        }
+        let most = ((room.h / (set.size * LEAD)) as usize).clamp(1, 3);
+        if lines.len() > most {
+            let rest = lines.split_off(most - 1).join(" ");
+            lines.push(rest);
+        }
+        let pitch = set.size * LEAD;
+        let top = room.centre().y - pitch * lines.len() as f64 / 2.0;
+        for (i, line) in lines.iter().enumerate() {
+            let line = self.kept(&set, line, room.w);
+            let row = Rect::new(room.x, top + pitch * i as f64, room.w, pitch);
+            set.draw_in(&mut self.d, self.fonts, &line, row, align);
+        }
+    }
+
+    /// A line cut to a width; remembers when it had to be.
+    fn kept(&mut self, set: &Setting, text: &str, width: f64) -> String {
+        // A hair of slack: text that was shrunk to the width must not be cut by the rounding of it.
+        let kept = set.clipped(self.fonts, text, width + 0.05);
+        self.cut |= kept != text;
+        kept
     }
 
     /// Small words that say what a field is for, their baseline at `y`.

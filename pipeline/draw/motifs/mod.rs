@@ -12,6 +12,7 @@ mod kit;
 mod labels;
 mod marks;
 mod rows;
+mod trims;
 
 use super::Fonts;
 use crate::model::product::Style;
@@ -50,6 +51,12 @@ pub struct Motif {
 impl Motif {
     /// Draws it at its default size: the drawing, and how large it is in points.
     pub fn draw(&self, desk: &MotifDesk) -> (Drawing, Size) {
+        let (drawing, size, _) = self.draw_noting(desk);
+        (drawing, size)
+    }
+
+    /// The same, and whether the label had to be cut because it is too long.
+    pub fn draw_noting(&self, desk: &MotifDesk) -> (Drawing, Size, bool) {
         let mut kit = kit::Kit::new(desk, self.heading.unwrap_or(""));
         (self.draw)(&mut kit);
         kit.done()
@@ -81,11 +88,11 @@ pub static TABLE: &[Motif] = &[
     plain("birthday", "gift in a round mark", 15.0, marks::birthday),
     headed("budget-row", "planned, spent and left side by side", 98.0, "", rows::budget),
     plain("check-marks", "done, half done, moved and dropped in a strip", 56.0, marks::check_marks),
-    plain("corner", "corner to frame a page with", 34.0, labels::corner),
+    plain("corner", "corner to frame a page with", 34.0, trims::corner),
     plain("cross", "cross in a round mark", 12.0, marks::cross),
     headed("date-tag", "tag with a string for a date", 46.0, "", labels::date_tag),
     headed("day-parts", "morning, midday and evening with lines", 84.0, "Today", days::day_parts),
-    plain("divider-leaf", "line with a leaf in the middle", 96.0, labels::divider_leaf),
+    plain("divider-leaf", "line with a leaf in the middle", 96.0, trims::divider_leaf),
     plain("energy-row", "battery with five cells to fill", 60.0, rows::energy),
     headed("for-and-against", "two columns to weigh something up", 76.0, "For and against", boxes::for_and_against),
     headed("goal-steps", "stairs with a flag on top", 84.0, "Goal", boxes::goal_steps),
@@ -119,8 +126,8 @@ pub static TABLE: &[Motif] = &[
     headed("speech-bubble", "bubble with two lines", 62.0, "", labels::speech_bubble),
     plain("star", "star", 14.0, marks::star),
     plain("tally", "four bundles of five to trace", 80.0, rows::tally),
-    plain("tape-dots", "strip of tape with dots", 70.0, labels::tape_dots),
-    plain("tape-stripes", "strip of tape with stripes", 70.0, labels::tape_stripes),
+    plain("tape-dots", "strip of tape with dots", 70.0, trims::tape_dots),
+    plain("tape-stripes", "strip of tape with stripes", 70.0, trims::tape_stripes),
     plain("tick", "tick in a round mark", 12.0, marks::tick),
     headed("ticket", "ticket with a stub for something to look forward to", 76.0, "", labels::ticket),
     headed("to-do-box", "seven boxes to tick", 66.0, "To do", boxes::to_do_box),

@@ -109,7 +109,7 @@ impl<'a> Workshop<'a> {
             StickerSource::BuiltIn(name, label) => {
                 let motif = motifs::find(name)
                     .ok_or_else(|| Fault::new(format!("there is no built-in sticker “{name}”")).help(nearest(name)))?;
-                let (drawing, size) = motif.draw(&MotifDesk {
+                let (drawing, size, cut) = motif.draw_noting(&MotifDesk {
                     colour: s.colour,
                     style: self.style,
                     fonts: self.fonts,
@@ -117,7 +117,14 @@ impl<'a> Workshop<'a> {
                     weekdays: self.weekdays,
                 });
                 let art = self.press.read(name, &document(&drawing, size, self.fonts, &[]))?;
-                Ok(Cut { art: drawn(&art.tree, target)?, dpi: s.dpi, notes: art.notes })
+                let mut notes = art.notes;
+                if cut {
+                    notes.push(format!(
+                        "the label is too long for “{name}” and was cut: {}",
+                        label.as_deref().unwrap_or("")
+                    ));
+                }
+                Ok(Cut { art: drawn(&art.tree, target)?, dpi: s.dpi, notes })
             }
             StickerSource::Svg(path, text) => {
                 let art = self.press.read(path, text)?;
@@ -173,7 +180,7 @@ fn drawn(tree: &usvg::Tree, target: usize) -> Result<Raster, Fault> {
         let (mut raster, scale) = rendered(tree, place, page, target as f64)?;
         raster.clean();
         let ink = raster.ink().ok_or_else(blank)?;
-        if last || ink.w.max(ink.h).abs_diff(target) <= 1 {
+        if last || ink.w.max(ink.h) == target {
             return Ok(raster.crop(ink));
         }
         // Clipped or masked art is smaller than its shapes: look again at what is there.
