@@ -26,6 +26,7 @@ fn sticker(source: StickerSource, longest: f64, dpi: f64, padding: f64) -> Stick
         colour: Rgb::new(0x7a, 0x9a, 0x6c),
         dpi,
         padding: Mm(padding),
+        border: None,
     }
 }
 

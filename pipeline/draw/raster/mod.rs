@@ -4,8 +4,12 @@
 //! light in `f32`. Averages of sRGB numbers come out too dark, and averages of straight colours let the colour of
 //! clear pixels bleed in, so everything that blends goes through `Linear`.
 
+pub mod border;
 pub mod decode;
+pub mod distance;
+pub mod fringe;
 pub mod linear;
+pub mod parts;
 pub mod resize;
 
 pub use linear::Linear;
@@ -49,21 +53,20 @@ impl Raster {
 
     /// The pixels of a picture file.
     pub fn of(picture: &Picture) -> Raster {
-        let px = picture.rgba.chunks_exact(4).map(|c| [c[0], c[1], c[2], c[3]]).collect();
+        let px = picture.rgba.as_chunks::<4>().0.to_vec();
         Raster { w: picture.width as usize, h: picture.height as usize, px }
     }
 
     /// From premultiplied 8-bit pixels, as the SVG renderer makes them.
     pub fn from_premultiplied(w: usize, h: usize, data: &[u8]) -> Raster {
-        let px = data
-            .chunks_exact(4)
-            .map(|c| {
-                let a = u32::from(c[3]);
-                // Rounded to the nearest; a channel never exceeds its alpha, so the quotient is at most 255.
-                let plain = |v: u8| if a == 0 { 0 } else { ((u32::from(v) * 255 + a / 2) / a).min(255) as u8 };
-                [plain(c[0]), plain(c[1]), plain(c[2]), c[3]]
-            })
-            .collect();
+        // Rounded to the nearest; a channel never exceeds its alpha, so the quotient is at most 255.
+        let plain = |v: u8, a: u32| ((u32::from(v) * 255 + a / 2) / a).min(255) as u8;
+        let mut px = Vec::with_capacity(w * h);
+        px.extend(data.as_chunks::<4>().0.iter().map(|c| match c[3] {
+            0 => [0; 4],
+            255 => *c,
+            a => [plain(c[0], a.into()), plain(c[1], a.into()), plain(c[2], a.into()), a],
+        }));
         Raster { w, h, px }
     }
 
@@ -75,6 +78,11 @@ impl Raster {
     /// Its bytes, as PNG colour type 6 takes them.
     pub fn bytes(&self) -> Vec<u8> {
         self.px.as_flattened().to_vec()
+    }
+
+    /// The area that it covers.
+    pub fn whole(&self) -> Area {
+        Area { x: 0, y: 0, w: self.w, h: self.h }
     }
 
     /// Makes everything that cannot be seen truly clear: haze goes, and clear pixels carry no colour. Gives how many
@@ -108,8 +116,10 @@ impl Raster {
 
     /// A part of it, cut out.
     pub fn crop(&self, area: Area) -> Raster {
-        let rows = self.px.chunks_exact(self.w.max(1)).skip(area.y).take(area.h);
-        let px = rows.flat_map(|row| &row[area.x..area.x + area.w]).copied().collect();
+        let mut px = Vec::with_capacity(area.w * area.h);
+        for row in self.px.chunks_exact(self.w.max(1)).skip(area.y).take(area.h) {
+            px.extend_from_slice(&row[area.x..area.x + area.w]);
+        }
         Raster { w: area.w, h: area.h, px }
     }
 

@@ -4,15 +4,16 @@
 //! written. Nothing is enlarged in silence, and nothing outside the art is read.
 
 pub mod contact;
+pub mod cut;
 pub mod png;
 pub mod svg;
 
 use crate::draw::Fonts;
 use crate::draw::motifs::{self, MotifDesk};
 use crate::draw::raster::decode::{MOST_PIXELS, MOST_SIDE, check_size};
-use crate::draw::raster::{Area, Raster, resize};
+use crate::draw::raster::{Area, Raster, border, fringe, resize};
 use crate::draw::svg::document;
-use crate::model::product::{Sticker, StickerSource, Style};
+use crate::model::product::{self, Sticker, StickerSource, Style};
 use crate::model::units::trim_number;
 use crate::model::{Fault, Mm, Size};
 use rayon::prelude::*;
@@ -89,7 +90,10 @@ impl<'a> Workshop<'a> {
     /// Makes one sticker.
     pub fn sticker(&self, s: &Sticker) -> Result<Made, Fault> {
         let cut = self.cut(s).map_err(|f| about(s, f))?;
-        let Cut { art, dpi, mut notes } = cut;
+        let Cut { mut art, dpi, mut notes } = cut;
+        if let Some(b) = &s.border {
+            art = banded(art, b, dpi).map_err(|f| about(s, f))?;
+        }
         let mut padding = (s.padding.0.max(0.0) / 25.4 * dpi).round() as usize;
         if padding == 0 && corners(&art) {
             padding = 1;
@@ -189,6 +193,15 @@ fn drawn(tree: &usvg::Tree, target: usize) -> Result<Raster, Fault> {
     Err(blank())
 }
 
+/// Renders a whole canvas, `wide` pixels across.
+fn drawn_whole(tree: &usvg::Tree, wide: f64) -> Result<Raster, Fault> {
+    let (w, h) = (f64::from(tree.size().width()), f64::from(tree.size().height()));
+    let page = Box2 { x: 0.0, y: 0.0, w, h };
+    let (raster, _) = rendered(tree, page, page, wide * w.max(h) / w)?;
+    let m = MARGIN as usize;
+    Ok(raster.crop(Area { x: m, y: m, w: raster.w - 2 * m, h: raster.h - 2 * m }))
+}
+
 /// A rectangle of a drawing, in its own units.
 #[derive(Clone, Copy, Debug)]
 struct Box2 {
@@ -234,11 +247,13 @@ fn rendered(tree: &usvg::Tree, place: Box2, page: Box2, longest: f64) -> Result<
     // What lies outside of the canvas is not part of the picture (SVG 2, overflow of the outermost svg element).
     let (x0, y0) = ((dx - 1e-3).ceil().max(0.0) as usize, (dy - 1e-3).ceil().max(0.0) as usize);
     let (x1, y1) = ((page.w * scale + dx + 1e-3).floor(), (page.h * scale + dy + 1e-3).floor());
+    let (x1, y1) = (x1.max(x0 as f64 + 1.0) as usize, y1.max(y0 as f64 + 1.0) as usize);
     for (y, row) in raster.px.chunks_exact_mut(w as usize).enumerate() {
-        for (x, p) in row.iter_mut().enumerate() {
-            if x < x0 || y < y0 || x as f64 >= x1.max(x0 as f64 + 1.0) || y as f64 >= y1.max(y0 as f64 + 1.0) {
-                *p = [0; 4];
-            }
+        if y < y0 || y >= y1 {
+            row.fill([0; 4]);
+        } else {
+            row[..x0.min(w as usize)].fill([0; 4]);
+            row[x1.min(w as usize)..].fill([0; 4]);
         }
     }
     Ok((raster, scale))
@@ -267,7 +282,13 @@ fn pictured(mut raster: Raster, s: &Sticker, target: usize) -> Result<Cut, Fault
     if opaque {
         notes.push("the picture has no transparent ground, so its sticker is a full rectangle".to_owned());
     }
-    let art = raster.crop(ink);
+    let mut art = raster.crop(ink);
+    if let Some(f) = fringe::remove(&mut art) {
+        notes.push(format!(
+            "{} edge pixels carried the colour of an old background, about {}; it was taken off",
+            f.pixels, f.matte
+        ));
+    }
     let longest = ink.w.max(ink.h);
     if longest < target {
         let dpi = longest as f64 / (s.longest.0 / 25.4);
@@ -283,8 +304,30 @@ fn pictured(mut raster: Raster, s: &Sticker, target: usize) -> Result<Cut, Fault
     let side = |v: usize| if v == longest { target } else { ((v as f64 * scale).round() as usize).max(1) };
     let mut art = resize::resize(&art, side(ink.w), side(ink.h));
     art.clean();
-    let ink = art.ink().unwrap_or(Area { x: 0, y: 0, w: art.w, h: art.h });
+    let ink = art.ink().unwrap_or(art.whole());
     Ok(Cut { art: art.crop(ink), dpi: s.dpi, notes })
+}
+
+/// How far the shadow of a border falls, in mm.
+const DROP: f64 = 0.5;
+/// Standard deviation of its blur, in mm.
+const BLUR: f64 = 0.6;
+/// How dark it is.
+const STRENGTH: f64 = 0.3;
+
+/// Puts a border round the art and trims the whole anew.
+fn banded(art: Raster, b: &product::Border, dpi: f64) -> Result<Raster, Fault> {
+    let px = |mm: f64| mm / 25.4 * dpi;
+    if !(0.05..=20.0).contains(&b.width.0) {
+        return Err(Fault::new(format!("a die-cut border of {} cannot be cut", b.width))
+            .help("1.5 to 2.5 mm look right; at least 0.05 and at most 20 mm are possible"));
+    }
+    let shadow = b.shadow.then(|| border::Shadow { drop: px(DROP), blur: px(BLUR), strength: STRENGTH });
+    let all = border::Border { width: px(b.width.0), colour: b.colour, fill_holes: b.fill_holes, shadow };
+    let mut whole = border::bordered(&art, &all);
+    whole.clean();
+    let ink = whole.ink().unwrap_or(whole.whole());
+    Ok(whole.crop(ink))
 }
 
 /// Whether any corner pixel can be seen.
