@@ -5,7 +5,10 @@
 pub mod colour;
 pub mod flow;
 pub mod fonts;
+pub mod motifs;
 pub mod pen;
+pub mod raster;
+pub mod shelf;
 pub mod svg;
 pub mod text;
 
