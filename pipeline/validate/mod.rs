@@ -75,8 +75,14 @@ fn lower(list: &mut Vec<Finding>, product: &Product) {
 /// Worst first, then by file, page, entry, check and place; equal findings stay once.
 fn sort(list: &mut Vec<Finding>) {
     list.sort_by(|a, b| {
-        let key = |f: &Finding| (f.severity, f.place.file.clone(), f.place.page, f.place.entry.clone(), f.check);
-        key(a).cmp(&key(b)).then_with(|| a.message.cmp(&b.message))
+        let (p, q) = (&a.place, &b.place);
+        a.severity
+            .cmp(&b.severity)
+            .then_with(|| p.file.cmp(&q.file))
+            .then_with(|| p.page.cmp(&q.page))
+            .then_with(|| p.entry.cmp(&q.entry))
+            .then_with(|| a.check.cmp(b.check))
+            .then_with(|| a.message.cmp(&b.message))
     });
     list.dedup();
 }

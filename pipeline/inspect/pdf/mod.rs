@@ -4,6 +4,7 @@
 //! them cost no more than reading them. Trees and chains are followed with a memory of where one has been, so that a
 //! file that bites its own tail ends the walk and not the program.
 
+mod content;
 mod destinations;
 mod labels;
 mod links;
@@ -12,6 +13,7 @@ mod resources;
 mod skeleton;
 mod strings;
 mod trees;
+mod unpack;
 mod xmp;
 
 use crate::model::facts::{Facts, PageFacts, PdfFacts};
@@ -35,6 +37,9 @@ pub fn read(bytes: &[u8]) -> Facts {
         damage: skeleton.damage,
         ..PdfFacts::default()
     };
+    if unpack::is_bomb(bytes) {
+        return Facts::Unreadable("its object streams unpack to more than is safe to look at".to_owned());
+    }
     let pdf = match Pdf::new(bytes.to_vec()) {
         Ok(pdf) => pdf,
         Err(LoadPdfError::Decryption(why)) => return locked(facts, why),
@@ -83,7 +88,8 @@ fn fill(facts: &mut PdfFacts, pdf: &Pdf, bytes: &[u8]) {
         })
         .collect();
     (facts.outline, facts.outline_faults) = outline::read(&root, &resolver);
-    let collected = resources::collect(pages, bytes.len() as u64);
+    let mut collected = resources::collect(pages, bytes.len() as u64);
+    content::read(pages, &mut facts.pages, &collected.known, &mut collected.fonts, &mut collected.images);
     facts.fonts = collected.fonts;
     facts.images = collected.images;
     facts.bytes = collected.bytes;
