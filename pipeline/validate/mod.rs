@@ -4,19 +4,26 @@
 //! tab leads to that page) lives in `promises`. Nothing here reads bytes; facts come from `inspect`.
 
 mod archive;
+mod bundle;
 pub mod catalogue;
 mod document;
 mod fonts;
+pub mod graph;
+mod images;
 mod links;
+mod listing;
+mod look;
 mod names;
 mod pages;
 mod promises;
 mod stickers;
 
+pub use bundle::with_kinds;
 pub use catalogue::{CATALOGUE, find};
 
 use crate::model::facts::{Facts, Inspected};
 use crate::model::finding::{Finding, Severity};
+use crate::model::plan::{Make, Place};
 use crate::model::{Plan, Product};
 use catalogue::{Findings, found};
 
@@ -25,11 +32,15 @@ use catalogue::{Findings, found};
 pub fn judge(files: &[Inspected], against: Option<(&Product, &Plan)>) -> Vec<Finding> {
     let mut findings = Findings { planned: against.is_some(), ..Findings::default() };
     for file in files {
-        one(file, &mut findings);
+        one(file, against.map(|(_, plan)| plan), &mut findings);
     }
     names::check(files, &mut findings);
+    images::pictures(files, &mut findings);
+    bundle::check(files, &mut findings);
+    listing::check(files, against, &mut findings);
     if let Some((product, plan)) = against {
         promises::check(files, product, plan, &mut findings);
+        look::check(product, plan, &mut findings);
     }
     let mut list = findings.list;
     if let Some((product, _)) = against {
@@ -40,13 +51,15 @@ pub fn judge(files: &[Inspected], against: Option<(&Product, &Plan)>) -> Vec<Fin
 }
 
 /// What can be said of a file by itself.
-fn one(file: &Inspected, findings: &mut Findings) {
+fn one(file: &Inspected, against: Option<&Plan>, findings: &mut Findings) {
     match &file.facts {
         Facts::Pdf(facts) => {
             document::check(file, facts, findings);
             pages::check(file, facts, findings);
             links::check(file, facts, findings);
+            graph::check(file, facts, home(file, against), findings);
             fonts::check(file, facts, findings);
+            images::check(file, facts, findings);
         }
         Facts::Png(facts) => stickers::check(file, facts, findings),
         Facts::Zip(facts) => archive::check(file, facts, findings),
@@ -55,6 +68,15 @@ fn one(file: &Inspected, findings: &mut Findings) {
             let place = crate::model::Where::file(&file.path);
             found!(findings, "file-unreadable", place, "the file cannot be read: {why}");
         }
+    }
+}
+
+/// The page from which everything is to be reached: the planned index, or else the first page.
+fn home(file: &Inspected, against: Option<&Plan>) -> usize {
+    let item = against.and_then(|plan| plan.items.iter().find(|item| item.path == file.path));
+    match item.map(|item| &item.make) {
+        Some(Make::Pdf(pdf)) => pdf.places.get(&Place::Index).copied().unwrap_or(0),
+        _ => 0,
     }
 }
 

@@ -32,6 +32,7 @@ pub fn check(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
             );
         }
         boxes(page, at, findings);
+        drawn(page, at, findings);
     }
     if let Some(claimed) = facts.claimed_pages
         && claimed != facts.pages.len() as i64
@@ -40,6 +41,30 @@ pub fn check(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
         found!(findings, "page-count-wrong", Where::file(&file.path), "the file claims {claimed} pages and has {has}");
     }
     outline(file, facts, findings);
+}
+
+/// What a page may ask of a tablet before turning to it stutters (budgets of our own, no source).
+const MAX_OPERATORS: u64 = 60_000;
+const MAX_MASKS: u64 = 60;
+const MAX_PIXELS: u64 = 25_000_000;
+
+/// How much a page draws.
+fn drawn(page: &PageFacts, at: impl Fn() -> Where, findings: &mut Findings) {
+    let Some(drawn) = page.drawn else { return };
+    if drawn.marks == 0 && page.links.is_empty() && page.other_annotations.is_empty() {
+        found!(findings, "page-blank", at(), "nothing at all is drawn on the page");
+    }
+    let heavy: Vec<String> = [
+        (drawn.operators > MAX_OPERATORS).then(|| format!("{} operators (budget {MAX_OPERATORS})", drawn.operators)),
+        (drawn.masks > MAX_MASKS).then(|| format!("{} masked pictures (budget {MAX_MASKS})", drawn.masks)),
+        (drawn.pixels > MAX_PIXELS).then(|| format!("{} pixels of pictures (budget {MAX_PIXELS})", drawn.pixels)),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    if !heavy.is_empty() {
+        found!(findings, "page-too-heavy", at(), "the page draws {}", heavy.join(" and "));
+    }
 }
 
 fn boxes(page: &PageFacts, at: impl Fn() -> Where, findings: &mut Findings) {

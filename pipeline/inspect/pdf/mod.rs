@@ -6,6 +6,7 @@
 
 mod content;
 mod destinations;
+mod hygiene;
 mod labels;
 mod links;
 mod outline;
@@ -34,7 +35,7 @@ pub fn read(bytes: &[u8]) -> Facts {
         version: skeleton.version.clone(),
         encrypted: skeleton.encrypted,
         repaired: !skeleton.damage.is_empty(),
-        damage: skeleton.damage,
+        damage: skeleton.damage.clone(),
         ..PdfFacts::default()
     };
     if unpack::is_bomb(bytes) {
@@ -52,6 +53,7 @@ pub fn read(bytes: &[u8]) -> Facts {
         return Facts::Unreadable(format!("it has more than {MAX_PAGES} pages"));
     }
     fill(&mut facts, &pdf, bytes);
+    hygiene::waste(&mut facts, &skeleton, pdf.xref());
     Facts::Pdf(Box::new(facts))
 }
 
@@ -88,6 +90,7 @@ fn fill(facts: &mut PdfFacts, pdf: &Pdf, bytes: &[u8]) {
         })
         .collect();
     (facts.outline, facts.outline_faults) = outline::read(&root, &resolver);
+    facts.actions = hygiene::actions(&root, pages, pdf.xref());
     let mut collected = resources::collect(pages, bytes.len() as u64);
     content::read(pages, &mut facts.pages, &collected.known, &mut collected.fonts, &mut collected.images);
     facts.fonts = collected.fonts;
