@@ -104,7 +104,7 @@ pub static CATALOGUE: &[Check] = &[
         File,
         "A script, an attached file or an action that runs by itself when the document is opened.",
         "Reader apps warn of it or refuse the file.",
-        "Take it out.",
+        "Take it out of the document.",
     ),
     row(
         "entry-climbs",
@@ -744,7 +744,7 @@ pub static CATALOGUE: &[Check] = &[
         Stickers,
         "Tiny islands of a few pixels beside the art.",
         "They look like dirt on the page, and the lasso catches them.",
-        "Erase them.",
+        "Erase whatever lies apart from the art.",
     ),
     row(
         "sticker-not-rgba8",

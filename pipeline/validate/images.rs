@@ -3,6 +3,7 @@
 use super::catalogue::{Findings, found};
 use super::stickers::is_sticker;
 use crate::model::Where;
+use crate::model::artifact::Kind;
 use crate::model::facts::{Facts, ImageFacts, Inspected, PdfFacts};
 use crate::model::units::trim_number;
 use std::collections::BTreeMap;
@@ -65,7 +66,8 @@ fn one(image: &ImageFacts, at: &Where, findings: &mut Findings) {
 pub fn pictures(files: &[Inspected], findings: &mut Findings) {
     let mut shown: BTreeMap<&str, &str> = BTreeMap::new();
     for file in files {
-        let Facts::Png(facts) = &file.facts else { continue };
+        // An upload is a copy of what lies loose beside it.
+        let (Facts::Png(facts), false) = (&file.facts, file.kind == Some(Kind::Upload)) else { continue };
         let at = || Where::file(&file.path);
         if facts.width.max(facts.height) > MAX_SIDE {
             let (w, h) = (facts.width, facts.height);

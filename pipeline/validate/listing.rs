@@ -117,7 +117,7 @@ fn claims(line: &str) -> Vec<Claim> {
     for (i, (at, word)) in words.iter().enumerate() {
         let Some(number) = number(word) else { continue };
         for (_, next) in words[i + 1..].iter().take(3) {
-            if self::number(next).is_some() {
+            if *next == STOP || self::number(next).is_some() {
                 break;
             }
             let noun = next.to_lowercase();
@@ -131,7 +131,10 @@ fn claims(line: &str) -> Vec<Claim> {
     claims
 }
 
-/// Words with their offsets; a full stop, a bracket or a comma after a word ends a claim, and so becomes a word of its own.
+/// Stands for a full stop, a bracket or a comma after a word, which ends a claim.
+const STOP: &str = ".";
+
+/// Words with their offsets, and the stops between them.
 fn words(line: &str) -> Vec<(usize, &str)> {
     let mut out = Vec::new();
     for piece in line.split_whitespace() {
@@ -143,8 +146,8 @@ fn words(line: &str) -> Vec<(usize, &str)> {
         }
         let front = piece.find(word).unwrap_or(0);
         out.push((at + front, word));
-        if piece.len() > front + word.len() {
-            out.push((at + front + word.len(), "0."));
+        if piece[front + word.len()..].contains(['.', ',', ';', ':', '!', '?', ')']) {
+            out.push((at + front + word.len(), STOP));
         }
     }
     out
@@ -175,9 +178,6 @@ fn number(word: &str) -> Option<u64> {
         "nineteen",
         "twenty",
     ];
-    if word == "0." {
-        return Some(0);
-    }
     let lower = word.to_lowercase();
     if let Some(n) = SMALL.iter().position(|s| *s == lower) {
         return Some(n as u64);

@@ -21,17 +21,25 @@ mod stickers;
 pub use bundle::with_kinds;
 pub use catalogue::{CATALOGUE, find};
 
+use crate::model::artifact::Kind;
 use crate::model::facts::{Facts, Inspected};
 use crate::model::finding::{Finding, Severity};
 use crate::model::plan::{Make, Place};
 use crate::model::{Plan, Product};
 use catalogue::{Findings, found};
+use std::collections::BTreeSet;
 
 /// Checks the files. With a product and its plan, every promise of the plan is held against the files as well, and the
 /// manifest's own lowering of checks is applied. Worst first, then by file and page.
 pub fn judge(files: &[Inspected], against: Option<(&Product, &Plan)>) -> Vec<Finding> {
     let mut findings = Findings { planned: against.is_some(), ..Findings::default() };
+    let made: BTreeSet<&str> =
+        files.iter().filter(|f| f.kind != Some(Kind::Upload)).map(|f| f.sha256.as_str()).collect();
     for file in files {
+        // A file that is uploaded as it is was checked where it lies loose.
+        if file.kind == Some(Kind::Upload) && made.contains(file.sha256.as_str()) {
+            continue;
+        }
         one(file, against.map(|(_, plan)| plan), &mut findings);
     }
     names::check(files, &mut findings);
@@ -114,3 +122,6 @@ pub fn counts(findings: &[Finding]) -> (usize, usize, usize) {
     let of = |severity| findings.iter().filter(|f| f.severity == severity).count();
     (of(Severity::Error), of(Severity::Warning), of(Severity::Note))
 }
+
+#[cfg(test)]
+mod tests;
