@@ -88,9 +88,11 @@ pub fn catalogue() -> String {
         if rows.is_empty() {
             continue;
         }
-        let _ = write!(out, "### {}\n\n| check | severity | elsewhere | looks for |\n|---|---|---|---|\n", family.name());
+        let _ =
+            write!(out, "### {}\n\n| check | severity | elsewhere | looks for |\n|---|---|---|---|\n", family.name());
         for c in rows {
-            let _ = writeln!(out, "| `{}` | {} | {} | {} |", c.name, c.severity.name(), c.elsewhere.name(), c.looks_for);
+            let _ =
+                writeln!(out, "| `{}` | {} | {} | {} |", c.name, c.severity.name(), c.elsewhere.name(), c.looks_for);
         }
         out.push('\n');
     }

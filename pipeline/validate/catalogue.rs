@@ -59,6 +59,14 @@ pub static CATALOGUE: &[Check] = &[
         "Correct the number.",
     ),
     row(
+        "covers-do-not-fit",
+        (Error, Warning),
+        Pages,
+        "Covers or sticker sheets whose pages have another size than the notebook's.",
+        "A cover pasted into the notebook leaves a strip uncovered or is cut off.",
+        "Make them at the notebook's page size.",
+    ),
+    row(
         "credit-missing",
         (Warning, Warning),
         Licences,

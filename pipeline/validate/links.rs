@@ -239,7 +239,7 @@ fn same_target(a: &LinkFacts, b: &LinkFacts) -> bool {
 }
 
 /// Files whose pages are pasted into the notebook: planned as such, or called so by their names.
-fn is_plain(file: &Inspected) -> bool {
+pub fn is_plain(file: &Inspected) -> bool {
     match file.kind {
         Some(kind) => matches!(kind, Kind::Covers | Kind::Sheet),
         None => {

@@ -43,6 +43,7 @@ pub fn judge(files: &[Inspected], against: Option<(&Product, &Plan)>) -> Vec<Fin
         one(file, against.map(|(_, plan)| plan), &mut findings);
     }
     names::check(files, &mut findings);
+    pages::together(files, &mut findings);
     images::pictures(files, &mut findings);
     bundle::check(files, &mut findings);
     listing::check(files, against, &mut findings);

@@ -46,7 +46,13 @@ const LONGEST: usize = 199;
 pub fn check(files: &[Inspected], findings: &mut Findings) {
     // Clashes only matter among names that lie together: all files of a bundle, or all entries of an archive.
     clashes(files.iter().map(|f| (f.path.as_str(), Where::file(&f.path))), findings);
+    let archives: Vec<String> =
+        files.iter().filter(|f| matches!(f.facts, Facts::Zip(_))).map(|f| format!("{}/", f.path)).collect();
     for file in files {
+        // What was taken out of an archive was looked at as its entry.
+        if archives.iter().any(|archive| file.path.starts_with(archive)) {
+            continue;
+        }
         // The folders above a file given on the command line are not part of what a buyer gets.
         let name = file.name();
         one(name, || Where::file(&file.path), findings);
