@@ -10,7 +10,8 @@ use crate::model::product::Sticker;
 use crate::model::{Artifact, Fault, Finding, Item, Kind, Plan, Product, Severity, Size};
 use crate::package::{self, record};
 use crate::plan::{self, GuideFacts, Made};
-use crate::render::{pdf, stickers};
+use crate::render::pdf;
+use crate::render::stickers::Workshop;
 use crate::store::{self, Cache};
 use crate::validate;
 use crate::world::World;
@@ -96,7 +97,8 @@ fn make(world: &World, cache: Option<&Cache>, say: &(dyn Fn(&str) + Send + Sync)
     say("plan");
     let mut plan = plan::plan(&product, &fonts)?;
     say("render");
-    let bench = Bench { product: &product, fonts: &fonts, cache, inputs: inputs_key(world) };
+    let workshop = Workshop::new(&product.style, &fonts);
+    let bench = Bench { product: &product, fonts: &fonts, workshop, cache, inputs: inputs_key(world) };
     let rendered: Vec<Rendered> = plan.items.par_iter().map(|item| bench.render(item)).collect();
     let (mut contents, mut notes) = (Vec::new(), Vec::new());
     let mut faults = Vec::new();
@@ -169,12 +171,8 @@ fn inspect_all(files: &[Artifact]) -> Vec<Inspected> {
 
 /// Sheets and guide: they need the finished stickers and the counts of the rest.
 fn late_items(product: &Product, plan: &Plan, contents: &[Artifact], fonts: &Fonts) -> Result<Vec<Item>, Vec<Fault>> {
-    let made = contents
-        .iter()
-        .filter(|a| a.kind == Kind::Sticker)
-        .map(|a| finished(a, product.stickers.dpi))
-        .collect::<Result<Vec<_>, _>>()?;
-    let sheets = plan::sheets(product, &made, fonts);
+    let made = contents.iter().filter(|a| a.kind == Kind::Sticker).map(finished).collect::<Result<Vec<_>, _>>()?;
+    let sheets = plan::sheets(product, &made);
     let pages = |kind: Kind| {
         let planned = plan.items.iter().chain(&sheets).find(|i| i.kind == kind);
         planned.map_or(0, |i| if let Make::Pdf(pdf) = &i.make { pdf.pages.len() } else { 0 })
@@ -191,8 +189,15 @@ fn late_items(product: &Product, plan: &Plan, contents: &[Artifact], fonts: &Fon
 }
 
 /// A sticker's pixels and its true size, from the file that buyers get.
-fn finished(artifact: &Artifact, dpi: f64) -> Result<Made, Vec<Fault>> {
+fn finished(artifact: &Artifact) -> Result<Made, Vec<Fault>> {
     let read = manifest::decode_picture(&artifact.path, &artifact.bytes).map_err(one)?;
+    let dpi = match inspect::read(&artifact.path, &artifact.bytes) {
+        // The file counts pixels in a metre; a resolution is meant as a round number of dots in an inch.
+        Facts::Png(png) => png.dpi().map(|d| (d * 100.0).round() / 100.0),
+        _ => None,
+    };
+    let dpi =
+        dpi.ok_or_else(|| one(Fault::new("the sticker does not state its resolution").in_file(&artifact.path)))?;
     let size = Size::new(f64::from(read.width) / dpi * 72.0, f64::from(read.height) / dpi * 72.0);
     Ok(Made { picture: Arc::new(Picture { name: artifact.path.clone(), ..read }), size })
 }
@@ -203,6 +208,7 @@ type Rendered = Result<(Artifact, Vec<String>), Vec<Fault>>;
 struct Bench<'a> {
     product: &'a Product,
     fonts: &'a Fonts,
+    workshop: Workshop<'a>,
     cache: Option<&'a Cache>,
     inputs: String,
 }
@@ -215,8 +221,7 @@ impl Bench<'_> {
             Make::Pdf(pdf) => {
                 let key = self.key(&format!("pdf {}", item.path));
                 let bytes = self.cached(&key, || {
-                    pdf::write(pdf, &self.about(), self.fonts)
-                        .map_err(|why| vec![Fault::new(why).in_file(&item.path)])
+                    pdf::write(pdf, &self.about(), self.fonts).map_err(|why| vec![Fault::new(why).in_file(&item.path)])
                 })?;
                 Ok((artifact(bytes), Vec::new()))
             }
@@ -228,7 +233,7 @@ impl Bench<'_> {
         let mut notes = Vec::new();
         let key = self.key(&format!("sticker {sticker:?}"));
         let bytes = self.cached(&key, || {
-            let made = stickers::sticker(sticker, &self.product.style, self.fonts).map_err(one)?;
+            let made = self.workshop.sticker(sticker).map_err(one)?;
             notes = made.notes;
             Ok(made.png)
         })?;
@@ -294,9 +299,4 @@ pub fn check(paths: &[PathBuf]) -> Result<Vec<Finding>, Vec<Fault>> {
     let read: Vec<Inspected> = loose.par_iter().map(|(name, bytes)| inspect::inspect(name, None, bytes)).collect();
     findings.extend(validate::judge(&read, None));
     Ok(findings)
-}
-
-/// Whether a file was understood by a reader.
-pub fn is_readable(file: &Inspected) -> bool {
-    !matches!(file.facts, Facts::Unreadable(_))
 }

@@ -154,9 +154,8 @@ pub fn files_below(path: &Path) -> Result<Vec<(String, Vec<u8>)>, Fault> {
     }
     let mut files = Vec::new();
     for entry in walkdir::WalkDir::new(path).sort_by_file_name() {
-        let entry = entry.map_err(|e| {
-            Fault::new(format!("cannot be read: {e}")).in_file(path.display().to_string())
-        })?;
+        let entry =
+            entry.map_err(|e| Fault::new(format!("cannot be read: {e}")).in_file(path.display().to_string()))?;
         if entry.file_type().is_file() {
             files.push((entry.path().display().to_string(), read_outside(entry.path())?));
         }
@@ -166,7 +165,8 @@ pub fn files_below(path: &Path) -> Result<Vec<(String, Vec<u8>)>, Fault> {
 
 /// Reads a file that the command line names.
 pub fn read_outside(path: &Path) -> Result<Vec<u8>, Fault> {
-    fs::read(path).map_err(|e| Fault::new(format!("cannot be read: {}", reason(&e))).in_file(path.display().to_string()))
+    fs::read(path)
+        .map_err(|e| Fault::new(format!("cannot be read: {}", reason(&e))).in_file(path.display().to_string()))
 }
 
 /// Today's date (UTC), for the manifest of a new product and nothing else.
@@ -190,5 +190,9 @@ fn civil(day: u64) -> crate::model::product::Date {
     let month = (5 * rest + 2) / 153;
     let day = rest - (153 * month + 2) / 5 + 1;
     let year = 400 * cycles + 100 * centuries + 4 * fours + years + u64::from(month >= 10);
-    crate::model::product::Date { year: year as u16, month: if month < 10 { month + 3 } else { month - 9 } as u8, day: day as u8 }
+    crate::model::product::Date {
+        year: year as u16,
+        month: if month < 10 { month + 3 } else { month - 9 } as u8,
+        day: day as u8,
+    }
 }

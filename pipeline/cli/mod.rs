@@ -3,3 +3,5 @@
 pub mod args;
 pub mod report;
 pub mod run;
+pub mod sarif;
+pub mod schema;

@@ -1,7 +1,7 @@
 //! The findings, for people and for other programs.
 
-use crate::model::finding::{Finding, Severity, Where};
-use crate::validate::{counts, find};
+use crate::model::finding::{Check, Family, Finding, Severity, Where};
+use crate::validate::{CATALOGUE, counts, find};
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 use std::fmt::Write;
@@ -60,6 +60,43 @@ pub fn json(findings: &[Finding]) -> Value {
         "warnings": warnings,
         "notes": notes,
     })
+}
+
+/// What a check looks for, why a buyer would notice, and how to mend what it finds.
+pub fn explain(check: &Check) -> String {
+    let elsewhere = if check.elsewhere == check.severity {
+        String::new()
+    } else {
+        format!(" ({} in files made elsewhere)", check.elsewhere.name())
+    };
+    format!(
+        "{}\n  {}{elsewhere}, {}\n\n  looks for: {}\n  why:       {}\n  mend:      {}\n",
+        check.name,
+        check.severity.name(),
+        check.family.name(),
+        check.looks_for,
+        check.why,
+        check.mend
+    )
+}
+
+/// The whole catalogue as a table in Markdown, by family, for the handbook.
+pub fn catalogue() -> String {
+    let mut out = String::new();
+    for family in Family::ALL {
+        let rows: Vec<&Check> = CATALOGUE.iter().filter(|c| c.family == family).collect();
+        if rows.is_empty() {
+            continue;
+        }
+        let _ =
+            write!(out, "### {}\n\n| check | severity | elsewhere | looks for |\n|---|---|---|---|\n", family.name());
+        for c in rows {
+            let _ =
+                writeln!(out, "| `{}` | {} | {} | {} |", c.name, c.severity.name(), c.elsewhere.name(), c.looks_for);
+        }
+        out.push('\n');
+    }
+    out
 }
 
 fn one_json(finding: &Finding) -> Value {

@@ -162,7 +162,9 @@ fn listing(bundle: &Path) -> u8 {
                 }
                 out.push_str(&String::from_utf8_lossy(&bytes));
             }
-            Err(fault) => return complain(&[fault.help("name the folder of a bundle, such as dist/my-notebook/1.0.0")]),
+            Err(fault) => {
+                return complain(&[fault.help("name the folder of a bundle, such as dist/my-notebook/1.0.0")]);
+            }
         }
     }
     print(&out);

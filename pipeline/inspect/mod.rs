@@ -13,6 +13,8 @@ pub mod zip;
 
 use crate::model::artifact::Kind;
 use crate::model::facts::{Facts, Inspected};
+use sha2::{Digest, Sha256};
+use std::io::{Read, Seek, SeekFrom};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
 /// What lies in these bytes. The name only helps where the bytes alone don't tell.
@@ -33,6 +35,41 @@ pub fn read(name: &str, bytes: &[u8]) -> Facts {
 pub fn inspect(path: &str, kind: Option<Kind>, bytes: &[u8]) -> Inspected {
     let facts = read(path, bytes);
     Inspected { path: path.to_owned(), kind, size: bytes.len() as u64, sha256: bytes::sha256(bytes), facts }
+}
+
+/// What lies in a source that is too large to hold in memory; only archives are read that way.
+///
+/// # Errors
+/// When the source cannot be read.
+pub fn inspect_source(path: &str, kind: Option<Kind>, mut source: impl Read + Seek) -> std::io::Result<Inspected> {
+    source.seek(SeekFrom::Start(0))?;
+    let mut hasher = Sha256::new();
+    let mut buffer = vec![0; 64 << 10];
+    let mut size = 0;
+    loop {
+        let n = source.read(&mut buffer)?;
+        if n == 0 {
+            break;
+        }
+        size += n as u64;
+        hasher.update(&buffer[..n]);
+    }
+    let facts = guard(|| zip::read(&mut source));
+    Ok(Inspected { path: path.to_owned(), kind, size, sha256: bytes::hex(&hasher.finalize()), facts })
+}
+
+/// An archive of which nothing is known beforehand, with the PDFs, PNGs and texts that lie in it, each at its path
+/// below the archive's own: `bundle.zip/covers.pdf`. For any other file it is that file alone.
+pub fn inspect_with_entries(path: &str, kind: Option<Kind>, bytes: &[u8]) -> Vec<Inspected> {
+    let whole = inspect(path, kind, bytes);
+    let mut files = Vec::new();
+    if let Facts::Zip(facts) = &whole.facts {
+        for (name, inside) in zip::take(std::io::Cursor::new(bytes), facts) {
+            files.push(inspect(&format!("{path}/{name}"), None, &inside));
+        }
+    }
+    files.insert(0, whole);
+    files
 }
 
 /// Runs a reader of foreign bytes. Should one of the libraries give up with a panic, that is a refusal of the file and

@@ -1,5 +1,7 @@
 //! PNG files, read with the png crate, and their pixels looked over for what makes or spoils a sticker.
 
+mod edges;
+
 use super::bytes::{hex, u32_be};
 use crate::model::facts::{Facts, PngFacts};
 use png::{BitDepth, ColorType, Decoder, Limits, Transformations, Unit};
@@ -134,6 +136,9 @@ fn look(facts: &mut PngFacts, buffer: &[u8], colour: ColorType, depth: BitDepth)
             [(0, 0), (right, 0), (0, bottom), (right, bottom)].iter().all(|(x, y)| image.at(*x, *y)[3] == 0);
     }
     facts.pixels = image.digest();
+    if facts.has_transparency && facts.ink_box.is_some() {
+        edges::look(facts, &image);
+    }
 }
 
 /// The unpacked pixels, whatever their layout.

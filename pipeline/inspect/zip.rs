@@ -99,3 +99,30 @@ fn digest<R: Read + Seek>(
     }
     Ok(super::bytes::hex(&hasher.finalize()))
 }
+
+/// The most bytes of entries that are held in memory, one by one and together.
+const MAX_HELD: u64 = 256 << 20;
+
+/// The contents of those entries that other readers understand, in the order of the archive. Only sound ones are taken.
+pub fn take(source: impl Read + Seek, facts: &ZipFacts) -> Vec<(String, Vec<u8>)> {
+    let Ok(mut archive) = zip::ZipArchive::new(source) else { return Vec::new() };
+    let known = |name: &str| {
+        let name = name.to_ascii_lowercase();
+        [".pdf", ".png", ".txt", ".md", ".json"].iter().any(|ending| name.ends_with(ending))
+            || name.ends_with("sha256sums")
+    };
+    let mut left = MAX_HELD;
+    let mut taken = Vec::new();
+    for entry in facts.entries.iter().filter(|e| e.sound && !e.folder && known(&e.name)) {
+        if entry.size > left {
+            continue;
+        }
+        left -= entry.size;
+        let mut bytes = Vec::new();
+        let Ok(file) = archive.by_name(&entry.name) else { continue };
+        if file.take(entry.size).read_to_end(&mut bytes).is_ok() {
+            taken.push((entry.name.clone(), bytes));
+        }
+    }
+    taken
+}

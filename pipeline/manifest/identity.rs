@@ -1,13 +1,13 @@
 //! Who and what the product is: name, version, shop, page, limits, lowered checks.
 
 use super::raw;
-use super::source::Source;
 use super::slug;
+use super::source::Source;
 use crate::model::Mm;
 use crate::model::Severity;
+use crate::model::Size;
 use crate::model::product::{Coil, Date, Edge, Limits, Lowered, PageSetup, Shop};
 use crate::model::units::PT_PER_MM;
-use crate::model::Size;
 use std::collections::BTreeMap;
 use std::ops::Range;
 
@@ -40,14 +40,19 @@ pub fn resolve(source: &mut Source, raw: &raw::Manifest) -> Identity {
     let shape = slugged.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-');
     if slugged.is_empty() || !shape || slugged.starts_with('-') || slugged.len() > 60 {
         let better = slug(&slugged);
-        let help = if better.is_empty() { "add a line such as: slug = \"my-notebook\"".into() } else { format!("write it as `{better}`") };
+        let help = if better.is_empty() {
+            "add a line such as: slug = \"my-notebook\"".into()
+        } else {
+            format!("write it as `{better}`")
+        };
         source.fault(span, "the slug names a folder: 1 to 60 lower-case letters, digits and hyphens", Some(help));
     }
     let version = version(source, raw);
     let released = released(source, raw);
     let language = raw.language.as_ref().map_or("en".to_owned(), |l| l.get_ref().clone());
     if let Some(l) = &raw.language {
-        let fine = l.get_ref().split('-').all(|p| (1..=8).contains(&p.len()) && p.chars().all(|c| c.is_ascii_alphanumeric()));
+        let fine =
+            l.get_ref().split('-').all(|p| (1..=8).contains(&p.len()) && p.chars().all(|c| c.is_ascii_alphanumeric()));
         if !fine || l.get_ref().split('-').next().is_none_or(|p| !(2..=3).contains(&p.len())) {
             let help = "write a BCP 47 tag, such as en, en-GB or de".to_owned();
             source.fault(l.span(), format!("`{}` is not a language tag", l.get_ref()), Some(help));
@@ -97,7 +102,9 @@ pub fn page(source: &mut Source, raw: &raw::Page) -> PageSetup {
     let landscape = match (raw.orientation, given.explicit, raw.layout) {
         (Some(o), ..) => o == raw::Orientation::Landscape,
         (None, true, _) => given.size.is_landscape(),
-        (None, false, layout) => layout != Some(raw::Layout::Single) && raw.size.is_none() || layout == Some(raw::Layout::Spread),
+        (None, false, layout) => {
+            layout != Some(raw::Layout::Single) && raw.size.is_none() || layout == Some(raw::Layout::Spread)
+        }
     };
     let size = if landscape { Size::new(long, short) } else { Size::new(short, long) };
     let spread = raw.layout.map_or(landscape && raw.size.is_none(), |l| l == raw::Layout::Spread);
@@ -109,10 +116,11 @@ pub fn page(source: &mut Source, raw: &raw::Page) -> PageSetup {
         Some(raw::EdgeName::Right) => Edge::Right,
     };
     if toolbar.pt() > short / 4.0 {
-        source.fault(span, format!("a toolbar margin of {toolbar} leaves too little of the page"), Some(format!(
-            "at most {} for this page",
-            Mm(short / 4.0 / PT_PER_MM)
-        )));
+        source.fault(
+            span,
+            format!("a toolbar margin of {toolbar} leaves too little of the page"),
+            Some(format!("at most {} for this page", Mm(short / 4.0 / PT_PER_MM))),
+        );
     }
     let coil = match raw.coil.as_ref().map(|c| (*c.get_ref(), c.span())) {
         None if spread => Coil::Middle,
@@ -137,9 +145,17 @@ pub fn limits(source: &mut Source, raw: &raw::Limits) -> Limits {
             source.fault(span, format!("{what} must be more than zero"), None);
         }
     };
-    least(raw.files.as_ref().map(|f| f.span()), raw.files.as_ref().is_some_and(|f| *f.get_ref() == 0), "the number of files");
+    least(
+        raw.files.as_ref().map(|f| f.span()),
+        raw.files.as_ref().is_some_and(|f| *f.get_ref() == 0),
+        "the number of files",
+    );
     let small = |m: f64| !m.is_finite() || m <= 0.0;
-    least(raw.megabytes.as_ref().map(|m| m.span()), raw.megabytes.as_ref().is_some_and(|m| small(*m.get_ref())), "the size of a file");
+    least(
+        raw.megabytes.as_ref().map(|m| m.span()),
+        raw.megabytes.as_ref().is_some_and(|m| small(*m.get_ref())),
+        "the size of a file",
+    );
     let megabytes = raw.megabytes.as_ref().map_or(20.0, |m| *m.get_ref());
     Limits {
         files: raw.files.as_ref().map_or(5, |f| *f.get_ref() as usize),

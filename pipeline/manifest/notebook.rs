@@ -68,7 +68,8 @@ fn sections(
             let section = raw.section.get(i).map(Spanned::get_ref);
             let listed = (!raw_style.sections.is_empty()).then(|| raw_style.sections[i % raw_style.sections.len()].0);
             let colour = section.and_then(|s| s.colour.map(|c| c.0)).or(listed).unwrap_or(family[i]);
-            let pages = section.map_or(Vec::new(), |s| s.pages.iter().filter_map(|p| pages(cx, p, templates)).collect());
+            let pages =
+                section.map_or(Vec::new(), |s| s.pages.iter().filter_map(|p| pages(cx, p, templates)).collect());
             Section { name: section.map_or(String::new(), |s| s.name.trim().to_owned()), colour, pages }
         })
         .collect()
@@ -99,7 +100,8 @@ fn templates<'t>(cx: &mut Context<'_, 't>, raw: &raw::Notebook, tables: &Spanned
     let mut out = Vec::new();
     for (i, entry) in raw.template.iter().enumerate() {
         let template = entry.get_ref();
-        let written = tables.get_ref().get("notebook").and_then(|n| n.get_ref().get("template")).and_then(|t| t.get_ref().get(i));
+        let written =
+            tables.get_ref().get("notebook").and_then(|n| n.get_ref().get("template")).and_then(|t| t.get_ref().get(i));
         let ruling = match &template.ruling {
             Some(name) => ruling(cx, name, written, "with"),
             None => {
@@ -112,7 +114,12 @@ fn templates<'t>(cx: &mut Context<'_, 't>, raw: &raw::Notebook, tables: &Spanned
         let name = template.name.as_ref().map(|n| n.get_ref().trim().to_owned()).filter(|n| !n.is_empty());
         let name = name.or_else(|| ruling.map(|r| title(r.name))).unwrap_or_default();
         let slug = template.slug.as_ref().map_or_else(|| slug(&name), |s| s.get_ref().clone());
-        let span = template.slug.as_ref().or(template.name.as_ref()).or(template.ruling.as_ref()).map_or(entry.span(), |s| s.span());
+        let span = template
+            .slug
+            .as_ref()
+            .or(template.name.as_ref())
+            .or(template.ruling.as_ref())
+            .map_or(entry.span(), |s| s.span());
         if slug.is_empty() {
             let help = "add slug = \"…\" in lower-case letters, digits and hyphens".to_owned();
             cx.source.fault(span.clone(), format!("`{name}` has no letters that a place can be named by"), Some(help));
@@ -123,7 +130,13 @@ fn templates<'t>(cx: &mut Context<'_, 't>, raw: &raw::Notebook, tables: &Spanned
         }
         if let Some(ruling) = ruling {
             let beside = beside.flatten();
-            out.push(Template { name, slug, ruling: ruling.name.to_owned(), with: template.parameters.clone(), beside });
+            out.push(Template {
+                name,
+                slug,
+                ruling: ruling.name.to_owned(),
+                with: template.parameters.clone(),
+                beside,
+            });
         }
     }
     out

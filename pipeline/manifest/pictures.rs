@@ -29,7 +29,8 @@ pub fn open(cx: &mut Context, path: &toml::Spanned<String>) -> Option<Arc<Pictur
 /// Pixels of a PNG or JPEG file.
 pub fn decode(path: &str, bytes: &[u8]) -> Result<Picture, Fault> {
     let about = |why: String| {
-        Fault::new(format!("{path:?} is not a picture that can be read: {why}")).help("export it again as PNG or JPEG, in sRGB")
+        Fault::new(format!("{path:?} is not a picture that can be read: {why}"))
+            .help("export it again as PNG or JPEG, in sRGB")
     };
     let mut reader = ImageReader::new(Cursor::new(bytes)).with_guessed_format().map_err(|e| about(e.to_string()))?;
     let mut limits = Limits::default();

@@ -180,6 +180,16 @@ pub struct Stickers {
     pub dpi: Option<Spanned<f64>>,
     pub padding: Option<Length>,
     pub longest: Option<Length>,
+    pub border: Option<Border>,
+}
+
+#[derive(Clone, Copy, Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct Border {
+    pub width: Option<Length>,
+    pub colour: Option<Colour>,
+    pub fill_holes: Option<bool>,
+    pub shadow: Option<bool>,
 }
 
 #[derive(Default, Deserialize)]
@@ -191,6 +201,7 @@ pub struct Sticker {
     pub label: Option<String>,
     pub longest: Option<Spanned<Length>>,
     pub colour: Option<Colour>,
+    pub border: Option<Border>,
 }
 
 #[derive(Default, Deserialize)]

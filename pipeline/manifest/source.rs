@@ -152,7 +152,8 @@ fn plain(message: &str) -> (String, Option<String>) {
         let kind = if rest.starts_with("variant") { "value" } else { "key" };
         return (format!("unknown {kind} `{given}`"), Some(suggest(given, valid.iter().copied())));
     }
-    let message = message.replace("invalid type: ", "wrong kind of value: ").replace("invalid value: ", "wrong value: ");
+    let message =
+        message.replace("invalid type: ", "wrong kind of value: ").replace("invalid value: ", "wrong value: ");
     (message, None)
 }
 

@@ -3,8 +3,8 @@
 use super::source::suggest;
 use super::{Context, pictures, raw, slug};
 use crate::draw::motifs;
-use crate::model::Mm;
-use crate::model::product::{Sticker, StickerSet, StickerSource, Style};
+use crate::model::product::{Border, Sticker, StickerSet, StickerSource, Style};
+use crate::model::{Mm, Rgb};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 use toml::Spanned;
@@ -13,7 +13,11 @@ use toml::Spanned;
 pub fn resolve(cx: &mut Context, raw: &raw::Manifest, style: &Option<Style>) -> StickerSet {
     let dpi = raw.stickers.dpi.as_ref().map_or(300.0, |d| *d.get_ref());
     if let Some(d) = raw.stickers.dpi.as_ref().filter(|d| !(36.0..=2400.0).contains(d.get_ref())) {
-        cx.source.fault(d.span(), format!("{dpi} dpi is no resolution for stickers"), Some("72 to 600 is usual; 300 is a good choice".into()));
+        cx.source.fault(
+            d.span(),
+            format!("{dpi} dpi is no resolution for stickers"),
+            Some("72 to 600 is usual; 300 is a good choice".into()),
+        );
     }
     let padding = raw.stickers.padding.map_or(Mm(1.0), |p| p.0);
     let mut set = StickerSet { dpi, padding, items: Vec::new() };
@@ -43,7 +47,13 @@ pub fn resolve(cx: &mut Context, raw: &raw::Manifest, style: &Option<Style>) -> 
         let listed = &raw.style.sections;
         let turn = (!listed.is_empty()).then(|| listed[i % listed.len()].0);
         let colour = sticker.colour.map(|c| c.0).or(turn).unwrap_or(style.accent);
-        set.items.push(Sticker { name, source, longest, colour, dpi, padding });
+        let border = sticker.border.or(raw.stickers.border).map(|b| Border {
+            width: b.width.map_or(Mm(2.0), |w| w.0),
+            colour: b.colour.map_or(Rgb::WHITE, |c| c.0),
+            fill_holes: b.fill_holes.unwrap_or(true),
+            shadow: b.shadow.unwrap_or(false),
+        });
+        set.items.push(Sticker { name, source, longest, colour, dpi, padding, border });
     }
     set
 }

@@ -17,7 +17,13 @@ pub fn resolve(source: &mut Source, world: &World, raw: &raw::Style) -> Option<S
     let accent = raw.accent.map_or(colour::oklch(0.55, 0.09, 150.0), |c| c.0);
     // A desk a step darker than the paper, with a breath of the accent.
     let desk = raw.desk.map_or_else(
-        || if dark { colour::mix(paper, Rgb::BLACK, 0.35) } else { colour::mix(colour::mix(paper, ink, 0.1), accent, 0.08) },
+        || {
+            if dark {
+                colour::mix(paper, Rgb::BLACK, 0.35)
+            } else {
+                colour::mix(colour::mix(paper, ink, 0.1), accent, 0.08)
+            }
+        },
         |c| c.0,
     );
     // Mid grey: the paper's own hue, at the contrast that rules want.

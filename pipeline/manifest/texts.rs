@@ -8,7 +8,12 @@ use std::sync::Arc;
 
 /// Resolves the guide. Pictures that its Markdown names are read from the product's folder.
 pub fn guide(cx: &mut Context, raw: &raw::Guide) -> Guide {
-    let mut guide = Guide { wanted: raw.wanted.unwrap_or(true), from: String::new(), text: String::new(), pictures: BTreeMap::new() };
+    let mut guide = Guide {
+        wanted: raw.wanted.unwrap_or(true),
+        from: String::new(),
+        text: String::new(),
+        pictures: BTreeMap::new(),
+    };
     let Some(path) = &raw.text else { return guide };
     match cx.world.read_text(path.get_ref()) {
         Ok(text) => {

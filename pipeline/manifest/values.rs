@@ -45,7 +45,9 @@ fn length(text: &str) -> Result<f64, String> {
         ("pt", _) => number / PT_PER_MM,
         ("in", _) => number * 25.4,
         ("px", Some(dpi)) => number / dpi * 25.4,
-        ("px", None) => return Err(format!("pixels have no size of their own in `{text}`\nadd the resolution: {text} at 264 dpi")),
+        ("px", None) => {
+            return Err(format!("pixels have no size of their own in `{text}`\nadd the resolution: {text} at 264 dpi"));
+        }
         ("", _) => return Err(format!("`{text}` has no unit\n{help}")),
         (unit, _) => return Err(format!("`{unit}` is not a unit of length\n{help}")),
     };
@@ -128,7 +130,9 @@ fn page_size(text: &str) -> Result<PageSize, String> {
     let size = Size::new(side(w)?, side(h)?);
     // ISO 32000-1, Annex C: pages from 3 to 14,400 units a side.
     if !(3.0..=14_400.0).contains(&size.w) || !(3.0..=14_400.0).contains(&size.h) {
-        return Err(format!("`{text}` is outside of what a PDF page may be\na side has 3 to 14,400 pt (1.06 to 5,080 mm)"));
+        return Err(format!(
+            "`{text}` is outside of what a PDF page may be\na side has 3 to 14,400 pt (1.06 to 5,080 mm)"
+        ));
     }
     Ok(PageSize { size, named: text.to_owned(), explicit: true })
 }

@@ -162,6 +162,8 @@ pub struct LinkFacts {
     pub border: f64,
     /// Zoom of an `XYZ` destination, where it is neither null nor 0.
     pub zoom: Option<f64>,
+    /// Whether anything but the page's ground is drawn within the tap area; `None` where that could not be told.
+    pub over_marks: Option<bool>,
     /// The kind of view that the destination asks for: `XYZ`, `Fit`, `FitH` …; empty without one.
     pub view: String,
 }
@@ -254,6 +256,9 @@ pub struct FontFacts {
     pub subset: bool,
     /// Whether it has a ToUnicode map.
     pub to_unicode: bool,
+    /// Whether it has an encoding of its own, which says what its codes mean.
+    #[serde(skip)]
+    pub encoded: bool,
     /// Whether text is shown in it; true as well where that was not looked at.
     #[serde(skip)]
     pub used: bool,

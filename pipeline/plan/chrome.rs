@@ -117,7 +117,8 @@ impl Chrome<'_> {
         let frame = self.frame;
         let tab = frame.tabs[index];
         let half = frame.tab_gap / 2.0;
-        let tap = Rect::new(tab.x, tab.y - half, frame.page.w.min(tab.right() + Mm(0.9).pt()) - tab.x, tab.h + 2.0 * half);
+        let tap =
+            Rect::new(tab.x, tab.y - half, frame.page.w.min(tab.right() + Mm(0.9).pt()) - tab.x, tab.h + 2.0 * half);
         if left { frame.mirrored(tap) } else { tap }
     }
 
@@ -139,7 +140,10 @@ impl Chrome<'_> {
             }
             let body = Path::line(at(-(long / 2.0 - r)), at(long / 2.0 - r));
             d.stroke(body.clone(), Stroke::new(width * 0.62, wire).round());
-            d.stroke(body.placed(if across { Point::new(0.0, -width * 0.08) } else { Point::new(-width * 0.08, 0.0) }, 1.0), Stroke::new(width * 0.2, shine).round());
+            d.stroke(
+                body.placed(if across { Point::new(0.0, -width * 0.08) } else { Point::new(-width * 0.08, 0.0) }, 1.0),
+                Stroke::new(width * 0.2, shine).round(),
+            );
         }
     }
 
@@ -213,20 +217,34 @@ impl TabLabels {
         }
         let length = tab.h - 5.0;
         let setting = Setting::new(Role::LabelBold, start, Rgb::BLACK).tracked(0.02);
-        let names: Vec<String> =
-            sections.iter().enumerate().map(|(i, s)| if s.name.is_empty() { (i + 1).to_string() } else { s.name.clone() }).collect();
+        let names: Vec<String> = sections
+            .iter()
+            .enumerate()
+            .map(|(i, s)| if s.name.is_empty() { (i + 1).to_string() } else { s.name.clone() })
+            .collect();
         // One line each, or two where that keeps the type larger.
         let one = setting.fitted(chrome.fonts, names.iter().map(String::as_str), length, 0.1).size;
         let halves: Vec<Vec<String>> = names.iter().map(|n| halves(n)).collect();
         let most = (tab.w * 0.8 / 2.3).min(start);
-        let two = setting.sized(most).fitted(chrome.fonts, halves.iter().flatten().map(String::as_str), length, 0.1).size;
+        let two =
+            setting.sized(most).fitted(chrome.fonts, halves.iter().flatten().map(String::as_str), length, 0.1).size;
         let (lines, size) =
             if two > one * 1.12 { (halves, two) } else { (names.into_iter().map(|n| vec![n]).collect(), one) };
         if size < LEAST_LABEL { numbers() } else { TabLabels { lines, size, upright: false } }
     }
 
     #[allow(clippy::too_many_arguments)]
-    fn draw(&self, d: &mut Drawing, fonts: &Fonts, i: usize, face: Rect, ground: Rgb, turn: Turn, current: bool, style: &Style) {
+    fn draw(
+        &self,
+        d: &mut Drawing,
+        fonts: &Fonts,
+        i: usize,
+        face: Rect,
+        ground: Rgb,
+        turn: Turn,
+        current: bool,
+        style: &Style,
+    ) {
         let role = if current || self.upright { Role::LabelBold } else { Role::Label };
         let ink = colour::label_on(ground, style.ink, style.paper);
         let setting = Setting::new(role, self.size, ink).tracked(0.02);
@@ -248,6 +266,9 @@ impl TabLabels {
 /// A name in two lines, broken at the space nearest to the middle.
 fn halves(name: &str) -> Vec<String> {
     let middle = name.len() as f64 / 2.0;
-    let at = name.match_indices(' ').map(|(i, _)| i).min_by(|a, b| (*a as f64 - middle).abs().total_cmp(&(*b as f64 - middle).abs()));
+    let at = name
+        .match_indices(' ')
+        .map(|(i, _)| i)
+        .min_by(|a, b| (*a as f64 - middle).abs().total_cmp(&(*b as f64 - middle).abs()));
     at.map_or_else(|| vec![name.to_owned()], |i| vec![name[..i].to_owned(), name[i + 1..].to_owned()])
 }

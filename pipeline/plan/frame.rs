@@ -136,7 +136,8 @@ fn rings(papers: &[Rect], coil: Coil, ring: &Ring) -> (Vec<Rect>, Vec<Rect>) {
             let middle = (first.right() + last.x) / 2.0;
             let (n, pitch) = spread_evenly(first.h, ring.pitch);
             let at = |i: usize| first.y + pitch * (i as f64 + 0.5);
-            let taps = (0..n).map(|i| Rect::new(middle - ring.length * 0.6, at(i) - pitch / 2.0, ring.length * 1.2, pitch));
+            let taps =
+                (0..n).map(|i| Rect::new(middle - ring.length * 0.6, at(i) - pitch / 2.0, ring.length * 1.2, pitch));
             let rings = (0..n)
                 .map(|i| Rect::new(middle - ring.length / 2.0, at(i) - ring.width / 2.0, ring.length, ring.width));
             (rings.collect(), taps.collect())

@@ -95,7 +95,11 @@ pub fn divider(b: &Builder, index: usize) -> Drawing {
     let tint = colour::mix(style.paper, section.colour, 0.2);
     // The colour fills the first paper but for an even rim, so that no edge has to meet another to a hair.
     let rim = (Mm(3.2).pt() * frame.scale).max(4.0);
-    let clear = if b.product.page.coil == crate::model::product::Coil::None { rim } else { (frame.areas[0].y - paper.y).max(rim) };
+    let clear = if b.product.page.coil == crate::model::product::Coil::None {
+        rim
+    } else {
+        (frame.areas[0].y - paper.y).max(rim)
+    };
     let field = match b.product.page.coil {
         crate::model::product::Coil::Top => paper.inset_each(rim, clear, rim, rim + frame.feet[0].h),
         crate::model::product::Coil::Middle => {
@@ -131,7 +135,11 @@ fn contents(b: &Builder, d: &mut Drawing, _paper: Rect, area: Rect, index: usize
     let colour = b.notebook.sections[index].colour;
     let step = Mm(8.7).pt();
     let rows = (area.h / step).floor() as usize;
-    let number = Setting::new(Role::Label, 6.5 * b.frame.scale.max(0.75), colour::at_contrast(b.product.style.paper, b.product.style.ink, 4.8));
+    let number = Setting::new(
+        Role::Label,
+        6.5 * b.frame.scale.max(0.75),
+        colour::at_contrast(b.product.style.paper, b.product.style.ink, 4.8),
+    );
     let bar = Stroke::new(0.5, b.pen.rule);
     for i in 1..=rows {
         let y = area.y + i as f64 * step;

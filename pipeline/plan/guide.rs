@@ -126,7 +126,13 @@ fn addresses(links: Vec<(Rect, String)>) -> Vec<Link> {
         .collect()
 }
 
-fn lay(product: &Product, fonts: &Fonts, markdown: &str, frames: &[Rect], scale: f64) -> Result<Vec<FlowPage>, Vec<Fault>> {
+fn lay(
+    product: &Product,
+    fonts: &Fonts,
+    markdown: &str,
+    frames: &[Rect],
+    scale: f64,
+) -> Result<Vec<FlowPage>, Vec<Fault>> {
     let desk = FlowDesk { frames: frames.to_vec(), fonts, style: &product.style, size: (9.4 * scale).max(6.4) };
     flow::layout(markdown, &product.guide.pictures, &desk)
 }
@@ -183,7 +189,8 @@ pub fn card(product: &Product, fonts: &Fonts, address: &str, files: &[String]) -
     let card = Rect::page(size).inset(least * 0.1);
     let edge = Stroke::new(0.6, colour::mix(style.desk, style.ink, 0.15));
     d.fill_stroke(Path::rounded(card, style.corner.pt() * 1.5), style.paper, edge);
-    let title = Setting::new(Role::Heading, 26.0 * scale, style.ink).fitted(fonts, [product.name.as_str()], card.w * 0.84, 8.0);
+    let title =
+        Setting::new(Role::Heading, 26.0 * scale, style.ink).fitted(fonts, [product.name.as_str()], card.w * 0.84, 8.0);
     let mut y = card.y + card.h * 0.26;
     title.draw(&mut d, fonts, &product.name, card.centre().x, y, Align::Centre);
     let text = Setting::new(Role::Label, (10.0 * scale).max(6.0), style.ink);
@@ -194,14 +201,20 @@ pub fn card(product: &Product, fonts: &Fonts, address: &str, files: &[String]) -
         y += text.size * 1.5;
     }
     y += 10.0 * scale;
-    let label = Setting::new(Role::LabelBold, (12.0 * scale).max(7.0), colour::label_on(style.accent, style.ink, style.paper));
+    let label =
+        Setting::new(Role::LabelBold, (12.0 * scale).max(7.0), colour::label_on(style.accent, style.ink, style.paper));
     let button = Rect::new(card.centre().x - card.w * 0.2, y, card.w * 0.4, (34.0 * scale).max(Mm(9.0).pt()));
     d.fill(Path::rounded(button, button.h * 0.3), style.accent);
     label.draw_in(&mut d, fonts, "Download", button, Align::Centre);
-    let small = Setting::new(Role::Label, (8.0 * scale).max(5.5), Pen::new(style).quiet)
-        .fitted(fonts, [address], card.w * 0.84, 3.5);
+    let small = Setting::new(Role::Label, (8.0 * scale).max(5.5), Pen::new(style).quiet).fitted(
+        fonts,
+        [address],
+        card.w * 0.84,
+        3.5,
+    );
     small.draw(&mut d, fonts, address, card.centre().x, button.bottom() + 22.0 * scale, Align::Centre);
-    let link = Link { rect: button, target: Target::Address(address.to_owned()), says: format!("Download from {address}") };
+    let link =
+        Link { rect: button, target: Target::Address(address.to_owned()), says: format!("Download from {address}") };
     PdfPlan {
         title: format!("{} – download", product.name),
         size,

@@ -82,7 +82,14 @@ fn covers(product: &Product, fonts: &Fonts) -> PdfPlan {
     let own = product.notebook.iter().map(|n| &n.cover);
     let all: Vec<_> = own.chain(&product.covers).collect();
     let page = |c: &&crate::model::product::Cover| Page {
-        drawing: cover::draw(c, &product.style, product.page.size, product.page.spread, product.style.corner.pt(), fonts),
+        drawing: cover::draw(
+            c,
+            &product.style,
+            product.page.size,
+            product.page.spread,
+            product.style.corner.pt(),
+            fonts,
+        ),
         ..Page::default()
     };
     PdfPlan {

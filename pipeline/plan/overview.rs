@@ -31,7 +31,11 @@ pub fn pages(b: &mut Builder) -> Vec<(Drawing, Vec<Link>)> {
         .map(|(n, chunk)| {
             let of = count.div_ceil(grid.cells.len());
             let (mut d, mut links) = (Drawing::new(), Vec::new());
-            let title = if of > 1 { format!("{}  {} / {of}", b.chrome.words.templates, n + 1) } else { b.chrome.words.templates.to_owned() };
+            let title = if of > 1 {
+                format!("{}  {} / {of}", b.chrome.words.templates, n + 1)
+            } else {
+                b.chrome.words.templates.to_owned()
+            };
             front::head(b, &mut d, &title);
             for (cell, i) in grid.cells.iter().zip(chunk) {
                 let link = one(b, &grid, &mut d, *cell, *i, first + i);
@@ -51,7 +55,12 @@ fn one(b: &Builder, grid: &Grid, d: &mut Drawing, cell: Rect, index: usize, form
     let ground = colour::mix(style.paper, style.desk, 0.3);
     let edge = Stroke::new(0.6, colour::mix(style.desk, style.ink, 0.2));
     for paper in &b.frame.papers {
-        let small = Rect::new(at.x + paper.x * grid.scale, at.y + paper.y * grid.scale, paper.w * grid.scale, paper.h * grid.scale);
+        let small = Rect::new(
+            at.x + paper.x * grid.scale,
+            at.y + paper.y * grid.scale,
+            paper.w * grid.scale,
+            paper.h * grid.scale,
+        );
         let radius = (b.frame.corner * grid.scale).max(1.2);
         d.fill_stroke(Path::rounded(small, radius), ground, edge);
     }

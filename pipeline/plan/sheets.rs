@@ -1,7 +1,6 @@
 //! Sticker sheets: the finished stickers at their true size on pages of the notebook's size, each a picture of its
 //! own, with room enough between them to be picked up one by one.
 
-use crate::draw::Fonts;
 use crate::draw::shelf;
 use crate::model::drawing::{Path, Picture, Shape};
 use crate::model::plan::{LabelRun, LabelStyle, Make, PdfPlan};
@@ -19,7 +18,7 @@ pub struct Made {
 }
 
 /// Plans the sheets; `None` without stickers.
-pub fn sheets(product: &Product, made: &[Made], _fonts: &Fonts) -> Option<Item> {
+pub fn sheets(product: &Product, made: &[Made]) -> Option<Item> {
     if made.is_empty() {
         return None;
     }
@@ -27,15 +26,18 @@ pub fn sheets(product: &Product, made: &[Made], _fonts: &Fonts) -> Option<Item> 
     let least = page.w.min(page.h);
     let margin = (least * 0.06).clamp(Mm(5.0).pt(), Mm(14.0).pt());
     let bar = product.page.toolbar.pt();
-    let inner = Rect::page(page).inset_each(margin, margin.max(bar + Mm(2.0).pt()), margin, margin);
+    // The toolbar's strip is taken off the page first; the margin is counted from there.
+    let strip = (bar + Mm(2.0).pt() - margin).max(0.0);
     let sizes: Vec<Size> = made.iter().map(|m| m.size).collect();
-    let pages = shelf::pack(&sizes, inner, Mm(6.0).pt());
-    let pages: Vec<Page> = pages
+    let shelves = shelf::shelves(&sizes, Size::new(page.w, page.h - strip), margin, Mm(6.0).pt());
+    let pages: Vec<Page> = shelves
+        .pages
         .into_iter()
         .map(|placed| {
             let mut drawing = Drawing::new();
             drawing.fill(Path::rect(Rect::page(page)), product.style.paper);
             for (index, at) in placed {
+                let at = Rect::new(at.x, at.y + strip, at.w, at.h);
                 drawing.push(Shape::Picture { picture: made[index].picture.clone(), at });
             }
             Page { drawing, ..Page::default() }

@@ -2,6 +2,7 @@
 
 use super::catalogue::{Findings, found};
 use crate::model::Where;
+use crate::model::artifact::Kind;
 use crate::model::facts::{Inspected, Leads, LinkFacts, LinkForm, PageFacts, PdfFacts};
 use crate::model::geometry::Rect;
 use crate::model::units::trim_number;
@@ -36,6 +37,9 @@ pub fn check(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
         crowd(page, &Where::page(&file.path, i + 1), findings);
     }
     mixed(file, facts, findings);
+    if is_plain(file) {
+        plain(file, facts, findings);
+    }
 }
 
 /// Whether the link leads somewhere at all.
@@ -138,6 +142,15 @@ fn manners(link: &LinkFacts, at: &Where, findings: &mut Findings) {
     if link.says.as_deref().is_none_or(|says| says.trim().is_empty()) {
         found!(findings, "link-says-nothing", at.clone(), "the link has no description");
     }
+    if link.over_marks == Some(false) && link.rect.w > 0.0 && link.rect.h > 0.0 {
+        found!(
+            findings,
+            "tap-area-over-nothing",
+            at.clone(),
+            "nothing is drawn within the tap area {}",
+            words(link.rect)
+        );
+    }
 }
 
 /// Tap areas that get in each other's way.
@@ -222,6 +235,27 @@ fn same_target(a: &LinkFacts, b: &LinkFacts) -> bool {
     match (&a.leads, &b.leads) {
         (Leads::Page { page: p, .. }, Leads::Page { page: q, .. }) => p == q,
         (p, q) => p == q,
+    }
+}
+
+/// Files whose pages are pasted into the notebook: planned as such, or called so by their names.
+pub fn is_plain(file: &Inspected) -> bool {
+    match file.kind {
+        Some(kind) => matches!(kind, Kind::Covers | Kind::Sheet),
+        None => {
+            let name = file.name().to_lowercase();
+            name.contains("cover") || name.contains("sheet")
+        }
+    }
+}
+
+/// A link into the notebook leads nowhere once its page is pasted there.
+fn plain(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
+    for (i, page) in facts.pages.iter().enumerate() {
+        for link in page.links.iter().filter(|l| !matches!(l.leads, Leads::Uri(_))) {
+            let at = Where::page(&file.path, i + 1).rect(link.rect);
+            found!(findings, "link-in-plain-file", at, "the file should have no links within it");
+        }
     }
 }
 

@@ -46,7 +46,13 @@ const LONGEST: usize = 199;
 pub fn check(files: &[Inspected], findings: &mut Findings) {
     // Clashes only matter among names that lie together: all files of a bundle, or all entries of an archive.
     clashes(files.iter().map(|f| (f.path.as_str(), Where::file(&f.path))), findings);
+    let archives: Vec<String> =
+        files.iter().filter(|f| matches!(f.facts, Facts::Zip(_))).map(|f| format!("{}/", f.path)).collect();
     for file in files {
+        // What was taken out of an archive was looked at as its entry.
+        if archives.iter().any(|archive| file.path.starts_with(archive)) {
+            continue;
+        }
         // The folders above a file given on the command line are not part of what a buyer gets.
         let name = file.name();
         one(name, || Where::file(&file.path), findings);
@@ -143,4 +149,44 @@ pub fn device(name: &str) -> Option<&'static str> {
 
 fn shown(name: &str) -> String {
     name.chars().map(|c| if c.is_control() { '\u{fffd}' } else { c }).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Every rule of the table, as Microsoft and POSIX publish them.
+    #[test]
+    fn the_published_rules() {
+        let mut devices = 0;
+        for line in include_str!("../../tests/fixtures/refs/windows_reserved.csv").lines().skip(1) {
+            let (item, rule) = if let Some(rest) = line.strip_prefix('"') {
+                rest.split_once("\",").unwrap_or((rest, ""))
+            } else {
+                line.split_once(',').unwrap_or((line, ""))
+            };
+            if rule.contains("reserved device") {
+                devices += 1;
+                for name in [item.to_owned(), item.to_lowercase(), format!("{item}.txt"), format!("{item}.tar.gz")] {
+                    assert_eq!(device(&name), DEVICES.into_iter().find(|d| *d == item), "{name}");
+                }
+                assert_eq!(device(&format!("{item}x")), None);
+            } else if rule == "forbidden character" && !matches!(item, "/" | "\\") {
+                let c = item.chars().last().unwrap_or('/');
+                assert!(is_forbidden(c) && !is_portable_char(c), "{item}");
+            }
+        }
+        assert_eq!(devices, DEVICES.len());
+        assert!((0..0x20).filter_map(char::from_u32).all(is_forbidden));
+        let portable: Vec<char> = (0..128u8).map(char::from).filter(|c| is_portable_char(*c)).collect();
+        assert_eq!(portable.len(), 26 + 26 + 10 + 3);
+        assert!(is_portable("start-here.txt") && !is_portable("-start.txt") && !is_portable("to do.txt"));
+    }
+
+    #[test]
+    fn names_that_fall_together() {
+        // An e with an acute accent, composed and not (Unicode Standard Annex 15).
+        assert_eq!(folded("Caf\u{e9}"), folded("cafe\u{301}"));
+        assert_ne!(folded("cafe"), folded("caf\u{e9}"));
+    }
 }

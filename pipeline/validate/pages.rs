@@ -1,8 +1,10 @@
 //! Pages: one size, plain boxes, and an outline that holds together.
 
 use super::catalogue::{Findings, found};
+use super::links::is_plain;
 use crate::model::Where;
-use crate::model::facts::{Inspected, Leads, PageFacts, PdfFacts};
+use crate::model::artifact::Kind;
+use crate::model::facts::{Facts, Inspected, Leads, PageFacts, PdfFacts};
 use crate::model::units::trim_number;
 
 /// Sizes that differ by less than this many points are the same.
@@ -32,6 +34,7 @@ pub fn check(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
             );
         }
         boxes(page, at, findings);
+        drawn(page, at, findings);
     }
     if let Some(claimed) = facts.claimed_pages
         && claimed != facts.pages.len() as i64
@@ -40,6 +43,30 @@ pub fn check(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
         found!(findings, "page-count-wrong", Where::file(&file.path), "the file claims {claimed} pages and has {has}");
     }
     outline(file, facts, findings);
+}
+
+/// What a page may ask of a tablet before turning to it stutters (budgets of our own, no source).
+const MAX_OPERATORS: u64 = 60_000;
+const MAX_MASKS: u64 = 60;
+const MAX_PIXELS: u64 = 25_000_000;
+
+/// How much a page draws.
+fn drawn(page: &PageFacts, at: impl Fn() -> Where, findings: &mut Findings) {
+    let Some(drawn) = page.drawn else { return };
+    if drawn.marks == 0 && page.links.is_empty() && page.other_annotations.is_empty() {
+        found!(findings, "page-blank", at(), "nothing at all is drawn on the page");
+    }
+    let heavy: Vec<String> = [
+        (drawn.operators > MAX_OPERATORS).then(|| format!("{} operators (budget {MAX_OPERATORS})", drawn.operators)),
+        (drawn.masks > MAX_MASKS).then(|| format!("{} masked pictures (budget {MAX_MASKS})", drawn.masks)),
+        (drawn.pixels > MAX_PIXELS).then(|| format!("{} pixels of pictures (budget {MAX_PIXELS})", drawn.pixels)),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    if !heavy.is_empty() {
+        found!(findings, "page-too-heavy", at(), "the page draws {}", heavy.join(" and "));
+    }
 }
 
 fn boxes(page: &PageFacts, at: impl Fn() -> Where, findings: &mut Findings) {
@@ -61,6 +88,23 @@ fn boxes(page: &PageFacts, at: impl Fn() -> Where, findings: &mut Findings) {
     }
     if (unit - 1.0).abs() > 1e-9 {
         found!(findings, "page-unit-odd", at(), "the page's unit is {} points", trim_number(unit, 4));
+    }
+}
+
+/// Covers and sheets among the files against the notebook among them, where one can be told.
+pub fn together(files: &[Inspected], findings: &mut Findings) {
+    let pdfs = || files.iter().filter_map(|f| if let Facts::Pdf(p) = &f.facts { Some((f, &**p)) } else { None });
+    let links = |facts: &PdfFacts| facts.pages.iter().map(|p| p.links.len()).sum::<usize>();
+    let planned = pdfs().find(|(f, _)| f.kind == Some(Kind::Notebook));
+    // Without a plan, the notebook is the file with the most links that is not called a cover or a sheet.
+    let guessed =
+        pdfs().filter(|(f, p)| f.kind.is_none() && !is_plain(f) && links(p) > 0).max_by_key(|(_, p)| links(p));
+    let Some((notebook, Some(page))) = planned.or(guessed).map(|(f, p)| (f, p.pages.first())) else { return };
+    for (file, facts) in pdfs().filter(|(f, _)| is_plain(f)) {
+        let Some(other) = facts.pages.iter().position(|p| !same_size(p, page)) else { continue };
+        let (is, was) = (shown_size(&facts.pages[other]), shown_size(page));
+        let at = Where::page(&file.path, other + 1);
+        found!(findings, "covers-do-not-fit", at, "the page is {is}, those of {} are {was}", notebook.path);
     }
 }
 

@@ -21,7 +21,7 @@ pub fn check(files: &[Inspected], product: &Product, plan: &Plan, findings: &mut
         };
         match (&item.make, &file.facts) {
             (Make::Pdf(promised), Facts::Pdf(facts)) => {
-                document::check(file, item.kind, facts, promised, product, findings);
+                document::check(file, facts, promised, product, findings);
             }
             (Make::Sticker(promised), Facts::Png(facts)) => stickers::check(file, facts, promised, findings),
             (Make::Text(promised), Facts::Text(_)) => text(file, promised, findings),

@@ -39,6 +39,7 @@ fn sticker(file: &Inspected, facts: &PngFacts, findings: &mut Findings) {
             found!(findings, "sticker-corner-opaque", at(), "a corner of the sticker is not fully transparent");
         }
         edges(facts, &at(), findings);
+        cut(facts, &at(), findings);
     }
     if !facts.srgb {
         found!(findings, "sticker-without-srgb", at(), "the sticker has no sRGB chunk");
@@ -62,6 +63,20 @@ fn edges(facts: &PngFacts, at: &Where, findings: &mut Findings) {
     if !touched.is_empty() {
         let sides = touched.join(", ");
         found!(findings, "sticker-touches-edge", at.clone().pixel(x, y), "the art reaches the edge: {sides}");
+    }
+}
+
+/// Whether the art was cut clean: at least this many edge pixels, and this share of them, make a rim.
+const RIM: (u64, f64) = (24, 0.3);
+
+fn cut(facts: &PngFacts, at: &Where, findings: &mut Findings) {
+    let (rim, of) = (facts.fringe_pixels, facts.edge_pixels);
+    if rim >= RIM.0 && rim as f64 >= RIM.1 * of as f64 {
+        let message = "edge pixels have the colour of a white or black ground and not of the art";
+        found!(findings, "sticker-has-rim", at.clone(), "{rim} of {of} {message}");
+    }
+    if let (specks, Some((x, y))) = (facts.specks, facts.first_speck) {
+        found!(findings, "sticker-has-specks", at.clone().pixel(x, y), "{specks} specks lie apart from the art");
     }
 }
 

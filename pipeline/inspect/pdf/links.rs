@@ -43,6 +43,7 @@ fn link<'a>(dict: &Dict<'a>, resolver: &Resolver<'a>, left: f64, top: f64) -> Li
         flags: integer(dict, "F").unwrap_or(0),
         border: border(dict, resolver.xref()),
         zoom: aim.zoom,
+        over_marks: None,
         view: aim.view,
     }
 }

@@ -4,7 +4,9 @@
 //! them cost no more than reading them. Trees and chains are followed with a memory of where one has been, so that a
 //! file that bites its own tail ends the walk and not the program.
 
+mod content;
 mod destinations;
+mod hygiene;
 mod labels;
 mod links;
 mod outline;
@@ -12,6 +14,7 @@ mod resources;
 mod skeleton;
 mod strings;
 mod trees;
+mod unpack;
 mod xmp;
 
 use crate::model::facts::{Facts, PageFacts, PdfFacts};
@@ -32,9 +35,12 @@ pub fn read(bytes: &[u8]) -> Facts {
         version: skeleton.version.clone(),
         encrypted: skeleton.encrypted,
         repaired: !skeleton.damage.is_empty(),
-        damage: skeleton.damage,
+        damage: skeleton.damage.clone(),
         ..PdfFacts::default()
     };
+    if unpack::is_bomb(bytes) {
+        return Facts::Unreadable("its object streams unpack to more than is safe to look at".to_owned());
+    }
     let pdf = match Pdf::new(bytes.to_vec()) {
         Ok(pdf) => pdf,
         Err(LoadPdfError::Decryption(why)) => return locked(facts, why),
@@ -47,6 +53,7 @@ pub fn read(bytes: &[u8]) -> Facts {
         return Facts::Unreadable(format!("it has more than {MAX_PAGES} pages"));
     }
     fill(&mut facts, &pdf, bytes);
+    hygiene::waste(&mut facts, &skeleton, pdf.xref());
     Facts::Pdf(Box::new(facts))
 }
 
@@ -83,7 +90,9 @@ fn fill(facts: &mut PdfFacts, pdf: &Pdf, bytes: &[u8]) {
         })
         .collect();
     (facts.outline, facts.outline_faults) = outline::read(&root, &resolver);
-    let collected = resources::collect(pages, bytes.len() as u64);
+    facts.actions = hygiene::actions(&root, pages, pdf.xref());
+    let mut collected = resources::collect(pages, bytes.len() as u64);
+    content::read(pages, &mut facts.pages, &collected.known, &mut collected.fonts, &mut collected.images);
     facts.fonts = collected.fonts;
     facts.images = collected.images;
     facts.bytes = collected.bytes;

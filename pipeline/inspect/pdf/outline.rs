@@ -2,7 +2,7 @@
 
 use super::destinations::Resolver;
 use super::{integer, text, value};
-use crate::model::facts::OutlineFacts;
+use crate::model::facts::{Leads, OutlineFacts};
 use hayro_syntax::object::Dict;
 use std::collections::HashSet;
 
@@ -36,14 +36,9 @@ pub fn read<'a>(root: &Dict<'a>, resolver: &Resolver<'a>) -> (Vec<OutlineFacts>,
         if depth < MAX_DEPTH {
             stack.extend(first(&entry, depth + 1, &mut faults));
         }
-        let aim = resolver.aim(&entry);
-        // An entry that only groups others may lead nowhere by intent.
+        // Both keys may be left out (ISO 32000-1, table 153): such an entry is a heading, and leads nowhere by intent.
         let heading = value(&entry, "Dest").is_none() && value(&entry, "A").is_none();
-        let leads = if heading && value(&entry, "First").is_some() {
-            crate::model::facts::Leads::Action(String::new())
-        } else {
-            aim.leads
-        };
+        let leads = if heading { Leads::Action(String::new()) } else { resolver.aim(&entry).leads };
         entries.push(OutlineFacts { depth, title, leads });
     }
     count(&outlines, entries.len(), &mut faults);

@@ -1,16 +1,52 @@
 //! Fonts and pictures, each once, wherever pages and forms name them, and how the bytes divide.
 
-use super::{integer, items, name};
-use crate::inspect::bytes::sha256;
+use super::{integer, items, name, unpack};
+use crate::inspect::bytes::{sha256, u16_be, u32_be};
 use crate::model::facts::{ByteShares, FontFacts, ImageFacts};
 use hayro_syntax::object::{Array, Dict, MaybeRef, Name, Object, ObjectIdentifier, Stream};
 use hayro_syntax::page::{Page, Resources};
 use hayro_syntax::xref::XRef;
-use std::collections::HashSet;
+use std::collections::{HashMap, HashSet};
+
+/// What makes a resource one and the same: its object, or, for one that is written in place, where its bytes lie. (The
+/// reader never copies the bytes of a dictionary, so their address serves as its name.)
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Key {
+    /// An indirect object.
+    Object(ObjectIdentifier),
+    /// A dictionary written in place: address and length.
+    Place(usize, usize),
+}
+
+impl Key {
+    /// The key of a value, if it is a reference or a dictionary.
+    pub fn of(value: &MaybeRef<Object>) -> Option<Key> {
+        match value {
+            MaybeRef::Ref(r) => Some(Key::Object((*r).into())),
+            MaybeRef::NotRef(Object::Dict(dict)) => Some(Key::of_dict(dict)),
+            MaybeRef::NotRef(_) => None,
+        }
+    }
+
+    fn of_dict(dict: &Dict) -> Key {
+        Key::Place(dict.data().as_ptr() as usize, dict.data().len())
+    }
+}
+
+/// Where the fonts and pictures of content streams are found among the facts.
+#[derive(Default)]
+pub struct Known {
+    /// Number of the font, and whether its codes are two bytes that number its glyphs.
+    pub fonts: HashMap<Key, (usize, bool)>,
+    /// Number of the picture, its pixels, and whether it has a soft mask.
+    pub images: HashMap<ObjectIdentifier, (usize, u64, bool)>,
+}
 
 /// What the walk found.
 #[derive(Default)]
 pub struct Collected {
+    /// The way from a stream's resources to the lists below.
+    pub known: Known,
     /// Every font once.
     pub fonts: Vec<FontFacts>,
     /// Every picture once.
@@ -40,13 +76,12 @@ struct Walk {
     found: Collected,
     page: usize,
     objects: HashSet<ObjectIdentifier>,
-    dicts: HashSet<(usize, usize)>,
+    dicts: HashSet<Key>,
 }
 
 impl Walk {
     fn first_time(&mut self, dict: &Dict) -> bool {
-        let data = dict.data();
-        !dict.is_empty() && self.dicts.insert((data.as_ptr() as usize, data.len()))
+        !dict.is_empty() && self.dicts.insert(Key::of_dict(dict))
     }
 
     fn contents<'a>(&mut self, page: &Page<'a>, xref: &'a XRef) {
@@ -124,9 +159,13 @@ impl Walk {
             bytes += stored(mask);
         }
         self.found.bytes.images += bytes;
+        let (width, height) = (pixels(dict, "Width"), pixels(dict, "Height"));
+        let number = self.found.images.len();
+        let size = u64::from(width) * u64::from(height);
+        self.found.known.images.insert(stream.obj_id(), (number, size, mask.is_some()));
         self.found.images.push(ImageFacts {
-            width: pixels(dict, "Width"),
-            height: pixels(dict, "Height"),
+            width,
+            height,
             bits: integer(dict, "BitsPerComponent").and_then(|n| u8::try_from(n).ok()).unwrap_or(1),
             colour,
             components,
@@ -141,6 +180,7 @@ impl Walk {
     }
 
     fn font<'a>(&mut self, font: MaybeRef<Object<'a>>, xref: &'a XRef) {
+        let Some(key) = Key::of(&font) else { return };
         let dict = match font {
             MaybeRef::Ref(r) => {
                 if !self.objects.insert(r.into()) {
@@ -164,6 +204,11 @@ impl Walk {
             self.found.bytes.fonts += bytes;
         }
         let base = name(&dict, "BaseFont").unwrap_or_default();
+        // Identity-H or -V: the codes number the glyphs of the embedded program.
+        let encoding = name(&dict, "Encoding").unwrap_or_default();
+        let numbers_glyphs = subtype == "Type0" && encoding.starts_with("Identity");
+        self.found.known.fonts.insert(key, (self.found.fonts.len(), numbers_glyphs));
+        let fs_type = program.as_ref().and_then(|p| unpack::stream(p)).and_then(|bytes| embedding(&bytes));
         self.found.fonts.push(FontFacts {
             subset: subset_tag(&base),
             name: base,
@@ -176,7 +221,8 @@ impl Walk {
             used: true,
             first_page: self.page,
             bytes,
-            fs_type: None,
+            encoded: !matches!(dict.get::<Object>("Encoding"), None | Some(Object::Null(_))),
+            fs_type,
             missing_glyphs: 0,
         });
     }
@@ -185,6 +231,14 @@ impl Walk {
 /// Bytes of a stream as stored.
 fn stored(stream: &Stream) -> u64 {
     stream.raw_data().len() as u64
+}
+
+/// The embedding permissions of a TrueType or OpenType program (OpenType specification, OS/2 table, `fsType`).
+fn embedding(program: &[u8]) -> Option<u16> {
+    let tables = usize::from(u16_be(program, 4)?);
+    (0..tables).map(|i| 12 + 16 * i).find_map(|at| {
+        (program.get(at..at + 4)? == b"OS/2").then(|| u16_be(program, u32_be(program, at + 8)? as usize + 8))?
+    })
 }
 
 /// Six capital letters and a plus sign (ISO 32000-1, 9.6.4).

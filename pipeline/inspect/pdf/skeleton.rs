@@ -5,7 +5,7 @@
 
 use crate::inspect::bytes::{find, find_last};
 use hayro_syntax::object::{Array, Dict, FromBytes, Name, Number, Object, Stream};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The most sections of cross-reference data that are followed.
 const MAX_SECTIONS: usize = 256;
@@ -21,6 +21,12 @@ pub struct Skeleton {
     pub encrypted: bool,
     /// What a reader has to mend.
     pub damage: Vec<String>,
+    /// Number and generation of every object that is in use.
+    pub objects: BTreeMap<u32, i32>,
+    /// Object streams and cross-reference streams, by number.
+    pub containers: BTreeSet<u32>,
+    /// What the trailers refer to.
+    pub roots: Vec<u32>,
 }
 
 /// Looks at the skeleton.
@@ -75,6 +81,7 @@ fn sections(bytes: &[u8], first: usize, found: &mut Skeleton) {
         };
         // The newest trailer counts; older ones repeat the entry.
         found.encrypted |= trailer.contains_key("Encrypt");
+        found.roots.extend(["Root", "Info", "Encrypt"].iter().filter_map(|k| Some(trailer.get_ref(k)?.obj_number)));
         for key in ["Prev", "XRefStm"] {
             if let Some(before) = trailer.get::<Number>(key)
                 && let Ok(before) = usize::try_from(before.as_i64())
@@ -92,12 +99,13 @@ fn section<'a>(bytes: &'a [u8], at: usize, known: &mut BTreeSet<u64>, found: &mu
     if cursor.word(b"xref") {
         return classic(bytes, &mut cursor, known, found);
     }
-    cursor.number()?;
+    let number = cursor.number()?;
     cursor.number()?;
     cursor.skip_space();
     if !cursor.word(b"obj") {
         return None;
     }
+    found.containers.extend(u32::try_from(number));
     cursor.skip_space();
     let rest = bytes.get(cursor.at..)?;
     let dict = Dict::from_bytes(rest)?;
@@ -167,8 +175,16 @@ fn packed(bytes: &[u8], stream: &Stream, known: &mut BTreeSet<u64>, found: &mut 
             let (a, rest) = row.split_at(w0.min(8) as usize);
             let (b, c) = rest.split_at(w1.min(8) as usize);
             let kind = if a.is_empty() { 1 } else { big_endian(a) };
-            if known.insert(object) && kind == 1 {
-                entry(bytes, object, big_endian(c), big_endian(b), found);
+            if !known.insert(object) {
+                continue;
+            }
+            match kind {
+                1 => entry(bytes, object, big_endian(c), big_endian(b), found),
+                2 => {
+                    found.objects.extend(u32::try_from(object).map(|n| (n, 0)));
+                    found.containers.extend(u32::try_from(big_endian(b)));
+                }
+                _ => {}
             }
         }
     }
@@ -176,6 +192,9 @@ fn packed(bytes: &[u8], stream: &Stream, known: &mut BTreeSet<u64>, found: &mut 
 
 /// Whether the object lies where the table says.
 fn entry(bytes: &[u8], object: u64, generation: u64, offset: u64, found: &mut Skeleton) {
+    if let (Ok(number), Ok(generation)) = (u32::try_from(object), i32::try_from(generation)) {
+        found.objects.insert(number, generation);
+    }
     if found.damage.len() >= MAX_FAULTS {
         return;
     }

@@ -3,7 +3,6 @@
 use super::super::catalogue::{Findings, found};
 use super::super::links::words;
 use super::super::pages::{shown_size, sides};
-use crate::model::artifact::Kind;
 use crate::model::facts::{Inspected, Leads, LinkFacts, PdfFacts};
 use crate::model::geometry::Rect;
 use crate::model::plan::{Entry, LabelRun, LabelStyle, Link, PdfPlan, Target};
@@ -14,14 +13,7 @@ use crate::model::{Product, Where};
 const SLACK: f64 = 0.1;
 
 /// Checks a PDF.
-pub fn check(
-    file: &Inspected,
-    kind: Kind,
-    facts: &PdfFacts,
-    plan: &PdfPlan,
-    product: &Product,
-    findings: &mut Findings,
-) {
+pub fn check(file: &Inspected, facts: &PdfFacts, plan: &PdfPlan, product: &Product, findings: &mut Findings) {
     let at = || Where::file(&file.path);
     let (has, planned) = (facts.pages.len(), plan.pages.len());
     if has != planned {
@@ -64,9 +56,6 @@ pub fn check(
     }
     for (i, (page, planned)) in facts.pages.iter().zip(&plan.pages).enumerate() {
         links(&page.links, &planned.links, plan, &Where::page(&file.path, i + 1), findings);
-    }
-    if matches!(kind, Kind::Covers | Kind::Sheet) {
-        plain(file, facts, findings);
     }
 }
 
@@ -208,17 +197,6 @@ fn goal(leads: &Leads) -> String {
         Leads::Uri(address) => format!("to \u{201c}{address}\u{201d}"),
         Leads::Nowhere(_) => "nowhere".to_owned(),
         Leads::Action(kind) => format!("to the action {kind}"),
-    }
-}
-
-/// Covers and sheets are pasted elsewhere, so that a link in them would lead nowhere there.
-fn plain(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
-    for (i, page) in facts.pages.iter().enumerate() {
-        for link in page.links.iter().filter(|l| !matches!(l.leads, Leads::Uri(_))) {
-            let at = Where::page(&file.path, i + 1).rect(link.rect);
-            let goal = goal(&link.leads);
-            found!(findings, "link-in-plain-file", at, "the file should have no links, but this one leads {goal}");
-        }
     }
 }
 
