@@ -13,9 +13,15 @@
 pub mod checksum;
 pub mod cli;
 pub mod draw;
+pub mod driver;
 pub mod inspect;
+pub mod listing;
+pub mod manifest;
 pub mod model;
 pub mod package;
+pub mod plan;
 pub mod render;
 pub mod rulings;
+pub mod store;
 pub mod validate;
+pub mod world;

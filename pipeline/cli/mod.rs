@@ -1,5 +1,7 @@
-//! What the program shows: reports for people and for other programs.
+//! What the program understands and shows: arguments, progress, reports for people and for other programs.
 
+pub mod args;
 pub mod report;
+pub mod run;
 pub mod sarif;
 pub mod schema;

@@ -1,3 +1,4 @@
-//! From the plan to bytes.
+//! What the plan asks for becomes bytes: PDF files and stickers.
 
 pub mod pdf;
+pub mod stickers;

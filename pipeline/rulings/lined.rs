@@ -1,35 +1,196 @@
-//! Rules across the page.
+//! Rules across the page: blank, lined, margin-ruled, and lined below a title and a date.
 
+use super::params::{Colour, Pitch, check_weight, pen, within};
+use super::parts::{Grid, Type, field, strong, thin, wide_and_narrow};
 use super::{Desk, Ruling};
+use crate::draw::{Pen, colour};
+use crate::model::drawing::Stroke;
 use crate::model::{Drawing, Mm};
 use serde::Deserialize;
+
+/// Nothing at all.
+#[derive(Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Blank {}
+
+impl Ruling for Blank {
+    fn draw(&self, _: &Desk) -> Drawing {
+        Drawing::new()
+    }
+}
 
 /// Rules from edge to edge.
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Lined {
-    /// Distance of the rules in mm; college ruling by default.
-    pitch: Mm,
+    /// Distance of the rules; college ruling by default.
+    pitch: Pitch,
+    /// Width of the rules in points.
+    weight: Option<f64>,
+    /// Colour of the rules.
+    colour: Option<Colour>,
 }
 
 impl Default for Lined {
     fn default() -> Lined {
-        Lined { pitch: Mm(7.1) }
+        Lined { pitch: Pitch::COLLEGE, weight: None, colour: None }
     }
 }
 
 impl Ruling for Lined {
     fn check(&self) -> Result<(), String> {
-        if (2.0..=50.0).contains(&self.pitch.0) { Ok(()) } else { Err("pitch must lie between 2 and 50 mm".into()) }
+        self.pitch.check()?;
+        check_weight(self.weight)
     }
 
     fn draw(&self, desk: &Desk) -> Drawing {
         let mut d = Drawing::new();
+        let pen = pen(&desk.pen, self.weight, self.colour);
         for area in &desk.areas {
-            let rows = (area.h / self.pitch.pt()).floor() as usize;
-            for i in 1..=rows {
-                let y = area.y + i as f64 * self.pitch.pt();
-                d.line(area.x, y, area.right(), y, desk.pen.rule());
+            rules(&mut d, &pen, &Grid::new(*area, self.pitch.pt()), 1);
+        }
+        d
+    }
+}
+
+/// Rules from line `first` of the grid to its last.
+pub(super) fn rules(d: &mut Drawing, pen: &Pen, grid: &Grid, first: usize) {
+    for i in (first..=grid.rows).step_by(thin(pen, grid.pitch)) {
+        d.line(grid.area.x, grid.y(i), grid.area.right(), grid.y(i), pen.rule());
+    }
+}
+
+/// Where the margin line stands.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+enum Side {
+    /// On the left of each paper.
+    #[default]
+    Left,
+    /// On the right of each paper.
+    Right,
+    /// On the outer side of both papers of a spread; on the left of a single page.
+    Outer,
+    /// On the inner side of both papers of a spread; on the left of a single page.
+    Inner,
+}
+
+/// Rules with a margin line.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
+pub struct MarginRuled {
+    /// Distance of the rules; college ruling by default.
+    pitch: Pitch,
+    /// Width of the rules in points.
+    weight: Option<f64>,
+    /// Colour of the rules.
+    colour: Option<Colour>,
+    /// Distance of the margin line from the side in mm; a fifth of the width, at most 25 mm, by default.
+    margin: Option<Mm>,
+    /// Where it stands: left, right, outer or inner.
+    side: Side,
+    /// Its colour; the accent by default.
+    margin_colour: Option<Colour>,
+}
+
+impl Default for MarginRuled {
+    fn default() -> MarginRuled {
+        MarginRuled {
+            pitch: Pitch::COLLEGE,
+            weight: None,
+            colour: None,
+            margin: None,
+            side: Side::Left,
+            margin_colour: None,
+        }
+    }
+}
+
+impl Ruling for MarginRuled {
+    fn check(&self) -> Result<(), String> {
+        self.pitch.check()?;
+        check_weight(self.weight)?;
+        self.margin.map_or(Ok(()), |m| within("margin", m.0, 5.0..=80.0, "mm"))
+    }
+
+    fn draw(&self, desk: &Desk) -> Drawing {
+        let mut d = Drawing::new();
+        let pen = pen(&desk.pen, self.weight, self.colour);
+        let own = self.margin_colour.map_or(colour::mix(pen.paper, pen.accent, 0.72), |c| c.0);
+        for (i, area) in desk.areas.iter().enumerate() {
+            let grid = Grid::new(*area, self.pitch.pt());
+            rules(&mut d, &pen, &grid, 1);
+            let margin = self.margin.map_or((area.w * 0.2).min(Mm(25.0).pt()), Mm::pt).min(area.w / 2.0);
+            let second = i == 1;
+            let right = match self.side {
+                Side::Left => false,
+                Side::Right => true,
+                Side::Outer => second,
+                Side::Inner => desk.areas.len() == 2 && !second,
+            };
+            let x = if right { area.right() - margin } else { area.x + margin };
+            // It reaches a pitch above the first rule, like the sheet's head, and ends on the last rule.
+            d.line(x, area.y, x, grid.y(grid.rows), Stroke::new(pen.weight * 1.5, own));
+        }
+        d
+    }
+}
+
+/// Rules below a head with a title and a date.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
+pub struct Titled {
+    /// Distance of the rules; college ruling by default.
+    pitch: Pitch,
+    /// Width of the rules in points.
+    weight: Option<f64>,
+    /// Colour of the rules.
+    colour: Option<Colour>,
+    /// Label of the title's field; empty for none.
+    title: String,
+    /// Label of the date's field; empty for none.
+    date: String,
+    /// Height of the head in rows.
+    head: usize,
+}
+
+impl Default for Titled {
+    fn default() -> Titled {
+        Titled {
+            pitch: Pitch::COLLEGE,
+            weight: None,
+            colour: None,
+            title: "Title".into(),
+            date: "Date".into(),
+            head: 2,
+        }
+    }
+}
+
+impl Ruling for Titled {
+    fn check(&self) -> Result<(), String> {
+        self.pitch.check()?;
+        check_weight(self.weight)?;
+        super::params::count("head", self.head, 1..=6)
+    }
+
+    fn draw(&self, desk: &Desk) -> Drawing {
+        let mut d = Drawing::new();
+        let pen = pen(&desk.pen, self.weight, self.colour);
+        for area in &desk.areas {
+            let grid = Grid::new(*area, self.pitch.pt());
+            let head = self.head.min(grid.rows);
+            if head > 0 {
+                let set = Type::new(*area, grid.pitch, &pen).label;
+                let (title, date) = wide_and_narrow(grid.band(0, head));
+                let desk = desk.with(pen);
+                field(&mut d, &desk, set, &self.title, title);
+                field(&mut d, &desk, set, &self.date, date);
+            }
+            rules(&mut d, &pen, &grid, head + 1);
+            if desk.pen.small && head > 0 {
+                // The head must show at a glance.
+                d.line(area.x, grid.y(head), area.right(), grid.y(head), strong(&pen));
             }
         }
         d

@@ -3,7 +3,23 @@
 //! A ruling is a struct of parameters that serde reads, with a default for each, and a drawing. `TABLE` is all that
 //! the manifest and the planner know of them: adding a ruling is adding a file and a line here.
 
+mod chart;
+mod day;
+mod grids;
+mod habits;
+mod lattices;
 mod lined;
+mod lists;
+mod month;
+mod notes;
+mod params;
+mod parts;
+mod staves;
+mod storyboard;
+#[cfg(test)]
+mod tests;
+mod week;
+mod year;
 
 use crate::draw::{Fonts, Pen};
 use crate::model::{Drawing, Rect};
@@ -12,7 +28,7 @@ use serde::de::DeserializeOwned;
 /// What a ruling draws on.
 pub struct Desk<'a> {
     /// The writing areas, one or two (a spread has two of equal size, left first). Margins are already taken
-    /// off: nothing may be drawn outside of them.
+    /// off: no line leaves them, at most half of a line's own width lies over their edge.
     pub areas: Vec<Rect>,
     /// Line weights and colours.
     pub pen: Pen,
@@ -26,6 +42,34 @@ impl Desk<'_> {
     /// The same desk with other areas.
     pub fn on(&self, areas: Vec<Rect>) -> Desk<'_> {
         Desk { areas, pen: self.pen, fonts: self.fonts, corner: self.corner }
+    }
+
+    /// The same desk with another pen.
+    fn with(&self, pen: Pen) -> Desk<'_> {
+        Desk { areas: self.areas.clone(), pen, fonts: self.fonts, corner: self.corner }
+    }
+}
+
+/// The two halves of a page, for a template with one ruling beside another: the papers of a spread; else above and
+/// below on an upright page, left and right on a wide one. `gap` points lie between them; above and below it is also
+/// the baseline grid, so that the lower half goes on where the lines of the upper one would: give the pitch.
+pub fn halves(areas: &[Rect], gap: f64) -> (Vec<Rect>, Vec<Rect>) {
+    match areas {
+        [] => (Vec::new(), Vec::new()),
+        [one] if one.w > one.h => {
+            let halves = one.columns(2, gap.min(one.w));
+            (vec![halves[0]], vec![halves[1]])
+        }
+        [one] => {
+            let rows = parts::fits(one.h, gap).saturating_sub(1);
+            let above = (rows / 2).max(1) as f64 * gap;
+            let below = (one.h - above - gap).max(0.0);
+            (
+                vec![Rect { h: above.min(one.h), ..*one }],
+                vec![Rect::new(one.x, (one.y + above + gap).min(one.bottom()), one.w, below)],
+            )
+        }
+        [first, rest @ ..] => (vec![*first], rest.to_vec()),
     }
 }
 
@@ -78,7 +122,28 @@ const fn entry<R: Ruling>(name: &'static str, what: &'static str) -> Entry {
 }
 
 /// Every ruling, by name.
-pub static TABLE: &[Entry] = &[entry::<lined::Lined>("lined", "rules from edge to edge")];
+pub static TABLE: &[Entry] = &[
+    entry::<lined::Blank>("blank", "an empty page"),
+    entry::<lined::Lined>("lined", "rules from edge to edge"),
+    entry::<lined::MarginRuled>("margin-ruled", "rules with a margin line"),
+    entry::<lined::Titled>("titled", "rules below a title and a date"),
+    entry::<grids::SquareGrid>("square-grid", "squares"),
+    entry::<grids::DotGrid>("dot-grid", "dots in rows and columns"),
+    entry::<lattices::Isometric>("isometric", "triangles for drawing solids"),
+    entry::<lattices::Hexagons>("hexagons", "a honeycomb"),
+    entry::<chart::Chart>("chart", "rows and columns below a heading row"),
+    entry::<lists::TwoColumnList>("two-column-list", "two columns of rules under headings"),
+    entry::<lists::Checklist>("checklist", "rows with a box to tick"),
+    entry::<notes::CueNotes>("cue-notes", "notes beside cue words, with a summary at the foot"),
+    entry::<day::Day>("day", "a day by the hour, with things to do and notes"),
+    entry::<week::Week>("week", "a week with named days and lines"),
+    entry::<week::OpenWeek>("open-week", "a week in open boxes"),
+    entry::<month::Month>("month", "a month grid without dates"),
+    entry::<year::Year>("year", "twelve months at a glance"),
+    entry::<habits::Habits>("habits", "habits in rows, days in columns"),
+    entry::<staves::Staves>("staves", "music staves"),
+    entry::<storyboard::Storyboard>("storyboard", "picture frames with lines below"),
+];
 
 /// The ruling of this name.
 pub fn find(name: &str) -> Option<&'static Entry> {

@@ -1,0 +1,175 @@
+//! A day by the hour, with things to do and notes beside it.
+
+use super::params::{Colour, Pitch, check_weight, pen};
+use super::parts::{Grid, Type, corner_label, field, gutter, name, say, strong};
+use super::{Desk, Ruling, lined, lists};
+use crate::draw::text::{Align, Setting};
+use crate::model::drawing::Role;
+use crate::model::{Drawing, Mm, Rect};
+use serde::Deserialize;
+
+/// Hours from top to bottom; things to do and notes on the second paper, or beside the hours where the page is wide
+/// enough.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
+pub struct Day {
+    /// First hour, 0 to 23.
+    from: u8,
+    /// Last hour, 0 to 23.
+    to: u8,
+    /// Height of an hour; by default the hours fill the page. Smaller where they would not all fit.
+    pitch: Option<Pitch>,
+    /// Whether a lighter line marks the half hours.
+    half_hours: bool,
+    /// 24 or 12: how the hours are counted.
+    clock: u8,
+    /// Label of the date's field; empty for none.
+    date: String,
+    /// Label of the field beside it; empty for none.
+    focus: String,
+    /// Head of the list of things to do.
+    to_do: String,
+    /// Head of the notes.
+    notes: String,
+    /// Width of the lines in points.
+    weight: Option<f64>,
+    /// Colour of the lines.
+    colour: Option<Colour>,
+}
+
+impl Default for Day {
+    fn default() -> Day {
+        Day {
+            from: 6,
+            to: 22,
+            pitch: None,
+            half_hours: true,
+            clock: 24,
+            date: "Date".into(),
+            focus: "Most important".into(),
+            to_do: "To do".into(),
+            notes: "Notes".into(),
+            weight: None,
+            colour: None,
+        }
+    }
+}
+
+/// Rows of the head.
+const HEAD: usize = 2;
+
+impl Ruling for Day {
+    fn check(&self) -> Result<(), String> {
+        self.pitch.map_or(Ok(()), Pitch::check)?;
+        check_weight(self.weight)?;
+        if self.to > 23 || self.from >= self.to {
+            return Err(format!(
+                "the day goes from {} to {}; give hours from 0 to 23, the later one in `to`",
+                self.from, self.to
+            ));
+        }
+        if self.clock != 24 && self.clock != 12 {
+            return Err(format!("clock is {}; give 24 or 12", self.clock));
+        }
+        Ok(())
+    }
+
+    fn draw(&self, desk: &Desk) -> Drawing {
+        let mut d = Drawing::new();
+        let desk = &desk.with(pen(&desk.pen, self.weight, self.colour));
+        let Some(first) = desk.areas.first() else { return d };
+        let most = first.h / (self.hours() + HEAD) as f64;
+        let pitch = self.pitch.map_or(Mm(11.0).pt(), Pitch::pt).min(most);
+        let set = Type::new(*first, pitch, &desk.pen).label;
+        let grid = Grid::new(*first, pitch);
+        let head = grid.band(0, HEAD);
+        if let Some(second) = desk.areas.get(1) {
+            corner_label(&mut d, desk, set, &self.date, head);
+            self.hour_rows(&mut d, desk, &grid);
+            let beside = Grid::new(*second, pitch);
+            field(&mut d, desk, set, &self.focus, beside.band(0, HEAD));
+            self.lists(&mut d, desk, &beside, HEAD + 1);
+        } else if first.w >= Mm(85.0).pt() {
+            let gap = gutter(*first) * 1.4;
+            let share = if first.w > first.h { 0.5 } else { 0.56 };
+            let w = (first.w - gap) * share;
+            let hours = grid.across(first.x, w);
+            let beside = grid.across(first.x + w + gap, first.w - gap - w);
+            corner_label(&mut d, desk, set, &self.date, hours.band(0, HEAD));
+            field(&mut d, desk, set, &self.focus, beside.band(0, HEAD));
+            self.hour_rows(&mut d, desk, &hours);
+            self.lists(&mut d, desk, &beside, HEAD + 1);
+        } else {
+            corner_label(&mut d, desk, set, &self.date, head);
+            let end = self.hour_rows(&mut d, desk, &grid);
+            if grid.rows >= end + 3 {
+                name(&mut d, desk, self.head(desk, &grid), &self.notes, grid.band(end + 1, end + 2));
+                lined::rules(&mut d, &desk.pen, &grid, end + 2);
+            }
+        }
+        d
+    }
+}
+
+impl Day {
+    fn hours(&self) -> usize {
+        usize::from(self.to - self.from) + 1
+    }
+
+    fn head(&self, desk: &Desk, grid: &Grid) -> Setting {
+        Type::new(grid.area, grid.pitch, &desk.pen).head
+    }
+
+    fn called(&self, hour: u8) -> String {
+        match (self.clock, hour) {
+            (12, 0) => "12 am".into(),
+            (12, 12) => "12 pm".into(),
+            (12, h) if h < 12 => format!("{h} am"),
+            (12, h) => format!("{} pm", h - 12),
+            (_, h) => h.to_string(),
+        }
+    }
+
+    /// Draws the hours and returns the line below the last one.
+    fn hour_rows(&self, d: &mut Drawing, desk: &Desk, grid: &Grid) -> usize {
+        let pen = &desk.pen;
+        let size = (grid.pitch * 0.42).min(Type::new(grid.area, grid.pitch, pen).head.size).max(5.0);
+        let set = Setting::new(Role::Heading, size, pen.ink);
+        let names: Vec<String> = (self.from..=self.to).map(|h| self.called(h)).collect();
+        let widest = names.iter().map(|n| set.width(desk.fonts, n)).fold(0.0, f64::max);
+        let indent = (widest + size * 0.9).min(grid.area.w * 0.4);
+        let end = (HEAD + names.len()).min(grid.rows);
+        for (i, name) in names.iter().take(end - HEAD.min(end)).enumerate() {
+            let row = grid.band(HEAD + i, HEAD + i + 1);
+            // The numerals stand in the upper half, where the hour begins.
+            let half = Rect::new(row.x, row.y + row.h * 0.08, widest.min(indent), row.h * 0.84);
+            say(d, desk, set, name, half, Align::Right);
+            if self.half_hours && !pen.small {
+                let y = row.centre().y;
+                d.line(row.x + indent, y, row.right(), y, pen.grid());
+            }
+            let from = if pen.small { row.x + indent } else { row.x };
+            d.line(from, row.bottom(), row.right(), row.bottom(), pen.rule());
+            if pen.small {
+                // A short stroke where the numeral stands.
+                d.line(row.x, row.bottom(), row.x + indent * 0.5, row.bottom(), pen.rule());
+            }
+        }
+        d.line(grid.area.x, grid.y(HEAD), grid.area.right(), grid.y(HEAD), strong(pen));
+        end
+    }
+
+    /// Things to do in the upper half, notes in the lower one.
+    fn lists(&self, d: &mut Drawing, desk: &Desk, grid: &Grid, from: usize) {
+        if grid.rows < from + 5 {
+            return;
+        }
+        let set = self.head(desk, grid);
+        let split = from + (grid.rows - from) / 2;
+        name(d, desk, set, &self.to_do, grid.band(from - 1, from));
+        lists::block(d, desk, grid, from, split);
+        name(d, desk, set, &self.notes, grid.band(split + 1, split + 2));
+        d.line(grid.area.x, grid.y(split + 2), grid.area.right(), grid.y(split + 2), strong(&desk.pen));
+        lined::rules(d, &desk.pen, grid, split + 3);
+    }
+}

@@ -1,0 +1,121 @@
+//! Square grid and dot grid.
+
+use super::params::{Colour, check_weight, count, pen, within};
+use super::parts::{fits, thin};
+use super::{Desk, Ruling};
+use crate::model::drawing::{Path, Shape};
+use crate::model::{Drawing, Mm, Point, Rect};
+use serde::Deserialize;
+
+/// The part of an area that whole cells fill: even margins at the sides, what is left of the height below.
+/// Returns it with the numbers of columns and rows.
+pub(super) fn whole_cells(area: Rect, w: f64, h: f64) -> (Rect, usize, usize) {
+    let (columns, rows) = (fits(area.w, w), fits(area.h, h));
+    let used = columns as f64 * w;
+    (Rect::new(area.x + (area.w - used) / 2.0, area.y, used, rows as f64 * h), columns, rows)
+}
+
+/// A grid of squares.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
+pub struct SquareGrid {
+    /// Side of a square in mm; 5 by default.
+    pitch: Mm,
+    /// Every how many lines one is a little stronger; 0 for none.
+    strong_every: usize,
+    /// Width of the lines in points.
+    weight: Option<f64>,
+    /// Colour of the stronger lines; the others are lighter.
+    colour: Option<Colour>,
+}
+
+impl Default for SquareGrid {
+    fn default() -> SquareGrid {
+        SquareGrid { pitch: Mm(5.0), strong_every: 5, weight: None, colour: None }
+    }
+}
+
+impl Ruling for SquareGrid {
+    fn check(&self) -> Result<(), String> {
+        within("pitch", self.pitch.0, 1.0..=50.0, "mm")?;
+        count("strong-every", self.strong_every, 0..=50)?;
+        check_weight(self.weight)
+    }
+
+    fn draw(&self, desk: &Desk) -> Drawing {
+        let mut d = Drawing::new();
+        let pen = pen(&desk.pen, self.weight, self.colour);
+        let pitch = self.pitch.pt();
+        for area in &desk.areas {
+            let (cells, columns, rows) = whole_cells(*area, pitch, pitch);
+            if columns == 0 || rows == 0 {
+                continue;
+            }
+            let is_strong = |i: usize| self.strong_every > 0 && i.is_multiple_of(self.strong_every);
+            let step = thin(&pen, pitch * 0.75);
+            // Light lines first, so that the strong ones are not cut where they cross.
+            for strong in [false, true] {
+                let stroke = if strong { pen.grid_strong() } else { pen.grid() };
+                for i in 1..rows {
+                    let y = cells.y + i as f64 * pitch;
+                    if is_strong(i) == strong && (strong || i % step == 0) {
+                        d.line(cells.x, y, cells.right(), y, stroke);
+                    }
+                }
+                for i in 1..columns {
+                    let x = cells.x + i as f64 * pitch;
+                    if is_strong(i) == strong && (strong || i % step == 0) {
+                        d.line(x, cells.y, x, cells.bottom(), stroke);
+                    }
+                }
+            }
+            // The outline in one piece, so that its corners close; light on all sides, whichever line falls there.
+            d.stroke(Path::rect(cells), pen.grid());
+        }
+        d
+    }
+}
+
+/// Dots in rows and columns.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
+pub struct DotGrid {
+    /// Distance of the dots in mm; 5 by default.
+    pitch: Mm,
+    /// Diameter of a dot in points.
+    size: Option<f64>,
+    /// Colour of the dots.
+    colour: Option<Colour>,
+}
+
+impl Default for DotGrid {
+    fn default() -> DotGrid {
+        DotGrid { pitch: Mm(5.0), size: None, colour: None }
+    }
+}
+
+impl Ruling for DotGrid {
+    fn check(&self) -> Result<(), String> {
+        within("pitch", self.pitch.0, 1.5..=50.0, "mm")?;
+        self.size.map_or(Ok(()), |s| within("size", s, 0.3..=4.0, "pt"))
+    }
+
+    fn draw(&self, desk: &Desk) -> Drawing {
+        let mut d = Drawing::new();
+        let pen = pen(&desk.pen, None, self.colour);
+        let diameter = pen.dot_size * self.size.map_or(1.0, |s| s / 1.05);
+        let pitch = self.pitch.pt();
+        for area in &desk.areas {
+            let (cells, columns, rows) = whole_cells(*area, pitch, pitch);
+            let step = if pen.small { ((3.0 * diameter / pitch).ceil() as usize).max(1) } else { 1 };
+            let mut at = Vec::new();
+            for row in (0..=rows).step_by(step) {
+                for column in (0..=columns).step_by(step) {
+                    at.push(Point::new(cells.x + column as f64 * pitch, cells.y + row as f64 * pitch));
+                }
+            }
+            d.push(Shape::Dots { at, diameter, colour: pen.dot });
+        }
+        d
+    }
+}

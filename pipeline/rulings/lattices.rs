@@ -1,0 +1,172 @@
+//! Isometric grid and hexagon grid: lattices of triangles and of hexagons.
+
+use super::params::{Colour, check_weight, pen, within};
+use super::parts::{clip, fits, thin};
+use super::{Desk, Ruling};
+use crate::draw::Pen;
+use crate::model::drawing::{Path, Shape};
+use crate::model::{Drawing, Mm, Point, Rect};
+use serde::Deserialize;
+
+/// Height of an equilateral triangle of side 1.
+const TALL: f64 = 0.866_025_403_784_438_6;
+
+/// How an isometric grid is drawn.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+enum Style {
+    /// Lines in three directions.
+    #[default]
+    Lines,
+    /// A dot wherever they would cross.
+    Dots,
+}
+
+/// Triangles with an upright side, for drawing solids.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
+pub struct Isometric {
+    /// Side of a triangle in mm.
+    pitch: Mm,
+    /// Lines or dots.
+    style: Style,
+    /// Width of the lines in points.
+    weight: Option<f64>,
+    /// Colour; lines are lighter than dots.
+    colour: Option<Colour>,
+}
+
+impl Default for Isometric {
+    fn default() -> Isometric {
+        Isometric { pitch: Mm(5.0), style: Style::Lines, weight: None, colour: None }
+    }
+}
+
+impl Ruling for Isometric {
+    fn check(&self) -> Result<(), String> {
+        within("pitch", self.pitch.0, 2.0..=50.0, "mm")?;
+        check_weight(self.weight)
+    }
+
+    fn draw(&self, desk: &Desk) -> Drawing {
+        let mut d = Drawing::new();
+        let pen = pen(&desk.pen, self.weight, self.colour);
+        let side = self.pitch.pt() * thin(&pen, self.pitch.pt() * TALL * 0.55) as f64;
+        for area in &desk.areas {
+            // An even number of columns makes both sides alike.
+            let columns = fits(area.w, side * TALL) / 2 * 2;
+            let rows = fits(area.h, side);
+            if columns == 0 || rows == 0 {
+                continue;
+            }
+            let w = columns as f64 * side * TALL;
+            let r = Rect::new(area.x + (area.w - w) / 2.0, area.y, w, rows as f64 * side);
+            match self.style {
+                Style::Lines => triangles(&mut d, &pen, r, side, columns, rows),
+                Style::Dots => crossings(&mut d, &pen, r, side, columns, rows),
+            }
+        }
+        d
+    }
+}
+
+fn triangles(d: &mut Drawing, pen: &Pen, r: Rect, side: f64, columns: usize, rows: usize) {
+    for i in 1..columns {
+        let x = r.x + i as f64 * side * TALL;
+        d.line(x, r.y, x, r.bottom(), pen.grid());
+    }
+    // A slanting line climbs half a side in a column.
+    let climb = (columns / 2) as i64;
+    for k in -climb..=rows as i64 + climb {
+        let left = r.y + k as f64 * side;
+        let rise = climb as f64 * side;
+        for right in [left + rise, left - rise] {
+            if let Some((a, b)) = clip(Point::new(r.x, left), Point::new(r.right(), right), r) {
+                d.line(a.x, a.y, b.x, b.y, pen.grid());
+            }
+        }
+    }
+    d.stroke(Path::rect(r), pen.grid());
+}
+
+fn crossings(d: &mut Drawing, pen: &Pen, r: Rect, side: f64, columns: usize, rows: usize) {
+    let mut at = Vec::new();
+    for i in 0..=columns {
+        let x = r.x + i as f64 * side * TALL;
+        let odd = i % 2 == 1;
+        let down = if odd { side / 2.0 } else { 0.0 };
+        for k in 0..=rows - usize::from(odd) {
+            at.push(Point::new(x, r.y + k as f64 * side + down));
+        }
+    }
+    d.push(Shape::Dots { at, diameter: pen.dot_size, colour: pen.dot });
+}
+
+/// Hexagons that stand on a corner, in staggered rows.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
+pub struct Hexagons {
+    /// Width of a hexagon across its upright sides in mm: the distance from middle to middle.
+    pitch: Mm,
+    /// Width of the lines in points.
+    weight: Option<f64>,
+    /// Colour; the lines are drawn lighter.
+    colour: Option<Colour>,
+}
+
+impl Default for Hexagons {
+    fn default() -> Hexagons {
+        Hexagons { pitch: Mm(7.0), weight: None, colour: None }
+    }
+}
+
+impl Ruling for Hexagons {
+    fn check(&self) -> Result<(), String> {
+        within("pitch", self.pitch.0, 2.0..=50.0, "mm")?;
+        check_weight(self.weight)
+    }
+
+    fn draw(&self, desk: &Desk) -> Drawing {
+        let mut d = Drawing::new();
+        let pen = pen(&desk.pen, self.weight, self.colour);
+        let w = self.pitch.pt() * thin(&pen, self.pitch.pt() * 0.4) as f64;
+        let side = w / (2.0 * TALL);
+        for area in &desk.areas {
+            // Rows of n and of n - 1 hexagons take turns, so that both sides are alike.
+            let n = fits(area.w, w);
+            if n == 0 || area.h + 1e-6 < 2.0 * side {
+                continue;
+            }
+            let rows = if n == 1 { 1 } else { 1 + fits(area.h - 2.0 * side, 1.5 * side) };
+            let left = area.x + (area.w - n as f64 * w) / 2.0;
+            comb(&mut d, &pen, Point::new(left, area.y), w, side, n, rows);
+        }
+        d
+    }
+}
+
+/// Every side once: the upper zigzag and the uprights of each row, and below it what no next row draws.
+fn comb(d: &mut Drawing, pen: &Pen, from: Point, w: f64, side: f64, n: usize, rows: usize) {
+    for row in 0..rows {
+        let narrow = row % 2 == 1;
+        let (x, count) = if narrow { (from.x + w / 2.0, n - 1) } else { (from.x, n) };
+        let top = from.y + row as f64 * 1.5 * side;
+        let zigzag = |low: f64, high: f64| -> Vec<Point> {
+            (0..=2 * count).map(|i| Point::new(x + i as f64 * w / 2.0, if i % 2 == 0 { low } else { high })).collect()
+        };
+        d.stroke(Path::polyline(&zigzag(top + side * 0.5, top), false), pen.grid());
+        for i in 0..=count {
+            let at = x + i as f64 * w;
+            d.line(at, top + side * 0.5, at, top + side * 1.5, pen.grid());
+        }
+        let below = zigzag(top + side * 1.5, top + side * 2.0);
+        if row + 1 == rows {
+            d.stroke(Path::polyline(&below, false), pen.grid());
+        } else if !narrow {
+            // The narrower row below leaves the outer sides open.
+            for ends in [&below[..2], &below[below.len() - 2..]] {
+                d.stroke(Path::polyline(ends, false), pen.grid());
+            }
+        }
+    }
+}

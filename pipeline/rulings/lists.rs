@@ -1,0 +1,119 @@
+//! Lists: two columns of rules under heads, and rows with boxes to tick.
+
+use super::params::{Colour, Mark, Pitch, check_weight, count, pen};
+use super::parts::{Grid, Type, check_row, field, gutter, strong};
+use super::{Desk, Ruling};
+use crate::model::Drawing;
+use serde::Deserialize;
+
+/// Columns of rules, each with room for a heading.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
+pub struct TwoColumnList {
+    /// Distance of the rules; college ruling by default.
+    pitch: Pitch,
+    /// Number of columns.
+    columns: usize,
+    /// Labels of the headings, from the left; they repeat on a second paper.
+    labels: Vec<String>,
+    /// Height of the heading in rows; 0 for none.
+    head: usize,
+    /// Width of the rules in points.
+    weight: Option<f64>,
+    /// Colour of the rules.
+    colour: Option<Colour>,
+}
+
+impl Default for TwoColumnList {
+    fn default() -> TwoColumnList {
+        TwoColumnList { pitch: Pitch::COLLEGE, columns: 2, labels: Vec::new(), head: 2, weight: None, colour: None }
+    }
+}
+
+impl Ruling for TwoColumnList {
+    fn check(&self) -> Result<(), String> {
+        self.pitch.check()?;
+        count("columns", self.columns, 1..=6)?;
+        count("head", self.head, 0..=6)?;
+        check_weight(self.weight)
+    }
+
+    fn draw(&self, desk: &Desk) -> Drawing {
+        let mut d = Drawing::new();
+        let desk = &desk.with(pen(&desk.pen, self.weight, self.colour));
+        for area in &desk.areas {
+            let grid = Grid::new(*area, self.pitch.pt());
+            let head = self.head.min(grid.rows);
+            let set = Type::new(*area, grid.pitch, &desk.pen).label;
+            for (i, column) in area.columns(self.columns, gutter(*area)).iter().enumerate() {
+                let own = grid.across(column.x, column.w);
+                if head > 0 {
+                    let label = self.labels.get(i).map_or("", String::as_str);
+                    field(&mut d, desk, set, label, own.band(0, head));
+                }
+                super::lined::rules(&mut d, &desk.pen, &own, head + 1);
+            }
+        }
+        d
+    }
+}
+
+/// Rows with a box to tick and a rule.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
+pub struct Checklist {
+    /// Height of a row; wide by default.
+    pitch: Pitch,
+    /// Number of columns on each paper.
+    columns: usize,
+    /// Box or circle.
+    mark: Mark,
+    /// Label of a heading line; without one the rows begin at the top.
+    title: Option<String>,
+    /// Width of the lines in points.
+    weight: Option<f64>,
+    /// Colour of the lines.
+    colour: Option<Colour>,
+}
+
+impl Default for Checklist {
+    fn default() -> Checklist {
+        Checklist { pitch: Pitch(8.7), columns: 1, mark: Mark::Box, title: None, weight: None, colour: None }
+    }
+}
+
+impl Ruling for Checklist {
+    fn check(&self) -> Result<(), String> {
+        self.pitch.check()?;
+        count("columns", self.columns, 1..=6)?;
+        check_weight(self.weight)
+    }
+
+    fn draw(&self, desk: &Desk) -> Drawing {
+        let mut d = Drawing::new();
+        let desk = &desk.with(pen(&desk.pen, self.weight, self.colour));
+        for area in &desk.areas {
+            let grid = Grid::new(*area, self.pitch.pt());
+            let mut head = 0;
+            if let (Some(title), true) = (&self.title, grid.rows > 2) {
+                head = 2;
+                field(&mut d, desk, Type::new(*area, grid.pitch, &desk.pen).label, title, grid.band(0, head));
+            }
+            for column in area.columns(self.columns, gutter(*area) * 1.2) {
+                let own = grid.across(column.x, column.w);
+                for i in head..grid.rows {
+                    check_row(&mut d, desk, &desk.pen, self.mark, own.band(i, i + 1));
+                }
+            }
+        }
+        d
+    }
+}
+
+/// A block of rows to tick under a strong line: for rulings that have such a corner.
+pub(super) fn block(d: &mut Drawing, desk: &Desk, grid: &Grid, from: usize, to: usize) {
+    d.line(grid.area.x, grid.y(from), grid.area.right(), grid.y(from), strong(&desk.pen));
+    for i in from..to {
+        check_row(d, desk, &desk.pen, Mark::Box, grid.band(i, i + 1));
+    }
+}

@@ -1,0 +1,174 @@
+//! A month grid without dates.
+
+use super::params::{Colour, Pitch, Weekday, check_weight, count, labels, pen, weekdays};
+use super::parts::{Grid, Type, corner_label, gutter, name, say, strong, together, wash, wide_and_narrow};
+use super::{Desk, Ruling, lined};
+use crate::draw::text::{Align, Setting};
+use crate::model::drawing::Path;
+use crate::model::{Drawing, Mm, Rect};
+use serde::Deserialize;
+
+/// Seven columns of days under their names, and room for notes: four days on the first paper of a spread, three and
+/// the notes on the second.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
+pub struct Month {
+    /// Names of the days, Monday first whatever day the week begins on.
+    labels: Vec<String>,
+    /// The day that the week begins on.
+    first_day: Weekday,
+    /// Rows of days, 5 or 6.
+    rows: usize,
+    /// The baseline grid that rows and notes sit on; by default about college ruling, so that the month fills the
+    /// page.
+    pitch: Option<Pitch>,
+    /// Whether each day has a corner for its number.
+    corners: bool,
+    /// Label of the month's field; empty for none.
+    month: String,
+    /// Label of the field beside it; empty for none.
+    focus: String,
+    /// Head of the notes; empty for none.
+    notes: String,
+    /// Width of the lines in points.
+    weight: Option<f64>,
+    /// Colour of the lines.
+    colour: Option<Colour>,
+}
+
+impl Default for Month {
+    fn default() -> Month {
+        Month {
+            labels: weekdays(),
+            first_day: Weekday::Monday,
+            rows: 6,
+            pitch: None,
+            corners: true,
+            month: "Month".into(),
+            focus: "Focus".into(),
+            notes: "Notes".into(),
+            weight: None,
+            colour: None,
+        }
+    }
+}
+
+/// Rows of the head; the names of the days take one more.
+const HEAD: usize = 2;
+
+impl Ruling for Month {
+    fn check(&self) -> Result<(), String> {
+        labels("labels", self.labels.len(), 7, "one for each day, Monday first")?;
+        count("rows", self.rows, 5..=6)?;
+        self.pitch.map_or(Ok(()), Pitch::check)?;
+        check_weight(self.weight)
+    }
+
+    fn draw(&self, desk: &Desk) -> Drawing {
+        let mut d = Drawing::new();
+        let desk = &desk.with(pen(&desk.pen, self.weight, self.colour));
+        let Some(first) = desk.areas.first() else { return d };
+        let beside = desk.areas.len() == 1 && first.w > first.h * 1.35;
+        let gap = gutter(*first);
+        let cell = match desk.areas.len() {
+            1 if beside => (first.w - gap) / 8.6,
+            1 => first.w / 7.0,
+            _ => first.w / 4.0,
+        };
+        let Some((pitch, tall)) = self.fit(*first, cell) else { return d };
+        let names = self.first_day.first_of(&self.labels);
+        let set = Type::new(*first, pitch, &desk.pen);
+        let day = Setting { colour: desk.pen.ink, ..set.label };
+        let (day, names) = together(desk, day, &names, cell * 0.9);
+        let to = HEAD + 1 + self.rows * tall;
+        let grid = Grid::new(*first, pitch);
+        if let Some(second) = desk.areas.get(1) {
+            let other = Grid::new(*second, pitch);
+            corner_label(&mut d, desk, set.label, &self.month, grid.band(0, HEAD));
+            corner_label(&mut d, desk, set.label, &self.focus, other.band(0, HEAD));
+            self.days(&mut d, desk, &grid, tall, day, &names[..4]);
+            let three = cell * 3.0;
+            self.days(&mut d, desk, &other.across(second.x, three), tall, day, &names[4..]);
+            let side = other.across(second.x + three + gap, second.w - three - gap);
+            self.aside(&mut d, desk, &side, to, set.head);
+        } else {
+            let (days, rest) = (cell * 7.0, first.w - cell * 7.0 - gap);
+            let (left, right) = if beside {
+                (grid.across(first.x, days).band(0, HEAD), grid.across(first.x + days + gap, rest).band(0, HEAD))
+            } else {
+                wide_and_narrow(grid.band(0, HEAD))
+            };
+            // No lines of their own: the frame below closes them.
+            corner_label(&mut d, desk, set.label, &self.month, left);
+            corner_label(&mut d, desk, set.label, &self.focus, right);
+            self.days(&mut d, desk, &grid.across(first.x, days), tall, day, &names);
+            if beside {
+                self.aside(&mut d, desk, &grid.across(first.x + days + gap, rest), to, set.head);
+            } else if grid.rows >= to + 3 {
+                name(&mut d, desk, set.head, &self.notes, grid.band(to, to + 1));
+                lined::rules(&mut d, &desk.pen, &grid, to + 2);
+                d.line(first.x, grid.y(to + 1), first.right(), grid.y(to + 1), strong(&desk.pen));
+            }
+        }
+        d
+    }
+}
+
+impl Month {
+    /// Pitch in points and height of a day in pitches. A day is at most about twice as high as wide; what is left
+    /// then becomes notes.
+    fn fit(&self, area: Rect, cell: f64) -> Option<(f64, usize)> {
+        let asked = self.pitch.map(Pitch::pt);
+        let near = asked.unwrap_or(Pitch::COLLEGE.pt());
+        let fixed = HEAD + 1;
+        let all = if asked.is_some() { Grid::new(area, near).rows } else { (area.h / near).round() as usize };
+        let fit = all.saturating_sub(fixed) / self.rows;
+        if fit == 0 {
+            // Too low for the usual pitch: a smaller one, unless she asked for this one.
+            return (asked.is_none()).then(|| (area.h / (fixed + self.rows) as f64, 1));
+        }
+        let tall = fit.min(((cell * 1.9 / near) as usize).max(1));
+        let used = fixed + self.rows * tall;
+        let rows = if tall < fit && all >= used + 3 { all } else { used };
+        Some((asked.unwrap_or(area.h / rows as f64), tall))
+    }
+
+    fn days(&self, d: &mut Drawing, desk: &Desk, grid: &Grid, tall: usize, set: Setting, names: &[String]) {
+        let pen = &desk.pen;
+        let (top, to) = (HEAD + 1, HEAD + 1 + self.rows * tall);
+        let head = grid.band(HEAD, top);
+        d.fill(Path::rect(head), wash(pen));
+        let columns = grid.band(top, to).columns(names.len(), 0.0);
+        for (column, name) in columns.iter().zip(names) {
+            say(d, desk, set, name, Rect::new(column.x, head.y, column.w, head.h), Align::Centre);
+        }
+        let side = (columns[0].w * 0.28).min(Mm(5.5).pt()).min(tall as f64 * grid.pitch * 0.4);
+        if self.corners && !pen.small && side >= Mm(3.2).pt() {
+            for r in 0..self.rows {
+                let y = grid.y(top + r * tall);
+                for c in &columns {
+                    let path = [(c.x, y + side), (c.x + side, y + side), (c.x + side, y)];
+                    let path = path.map(|(x, y)| crate::model::Point::new(x, y));
+                    d.stroke(Path::polyline(&path, false), pen.grid());
+                }
+            }
+        }
+        for r in 1..self.rows {
+            let y = grid.y(top + r * tall);
+            d.line(grid.area.x, y, grid.area.right(), y, pen.rule());
+        }
+        for c in &columns[1..] {
+            d.line(c.x, grid.y(top), c.x, grid.y(to), pen.rule());
+        }
+        d.stroke(Path::rect(grid.band(HEAD, to)), pen.rule());
+        d.line(grid.area.x, grid.y(top), grid.area.right(), grid.y(top), pen.rule());
+    }
+
+    /// Notes in a column of their own, down to the last row of days.
+    fn aside(&self, d: &mut Drawing, desk: &Desk, grid: &Grid, to: usize, set: Setting) {
+        let set = set.sized(set.size * 0.9);
+        name(d, desk, set, &self.notes, grid.band(HEAD, HEAD + 1));
+        lined::rules(d, &desk.pen, &Grid { rows: to, ..*grid }, HEAD + 2);
+        d.line(grid.area.x, grid.y(HEAD + 1), grid.area.right(), grid.y(HEAD + 1), strong(&desk.pen));
+    }
+}

@@ -1,0 +1,104 @@
+//! Cue notes: a column for cue words beside the notes, a summary at the foot.
+
+use super::params::{Colour, Pitch, check_weight, count, pen, within};
+use super::parts::{Grid, Type, corner_label, strong, wash, wide_and_narrow};
+use super::{Desk, Ruling};
+use crate::model::drawing::Path;
+use crate::model::{Drawing, Rect};
+use serde::Deserialize;
+
+/// Topic and date, cue words on the left, notes on the right, a summary at the foot.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
+pub struct CueNotes {
+    /// Distance of the rules; college ruling by default.
+    pitch: Pitch,
+    /// Width of the cue column, as a share of the whole.
+    cue: f64,
+    /// Rows of the summary.
+    summary_rows: usize,
+    /// Label of the topic's field; empty for none.
+    topic: String,
+    /// Label of the date's field; empty for none.
+    date: String,
+    /// Label of the cue column; empty for none.
+    cues: String,
+    /// Label of the notes; empty for none.
+    notes: String,
+    /// Label of the summary; empty for none.
+    summary: String,
+    /// Width of the rules in points.
+    weight: Option<f64>,
+    /// Colour of the rules.
+    colour: Option<Colour>,
+}
+
+impl Default for CueNotes {
+    fn default() -> CueNotes {
+        CueNotes {
+            pitch: Pitch::COLLEGE,
+            cue: 0.3,
+            summary_rows: 4,
+            topic: "Topic".into(),
+            date: "Date".into(),
+            cues: "Cues".into(),
+            notes: "Notes".into(),
+            summary: "Summary".into(),
+            weight: None,
+            colour: None,
+        }
+    }
+}
+
+impl Ruling for CueNotes {
+    fn check(&self) -> Result<(), String> {
+        self.pitch.check()?;
+        within("cue", self.cue, 0.15..=0.6, "")?;
+        count("summary-rows", self.summary_rows, 0..=20)?;
+        check_weight(self.weight)
+    }
+
+    fn draw(&self, desk: &Desk) -> Drawing {
+        let mut d = Drawing::new();
+        let desk = &desk.with(pen(&desk.pen, self.weight, self.colour));
+        for area in &desk.areas {
+            self.page(&mut d, desk, *area);
+        }
+        d
+    }
+}
+
+impl CueNotes {
+    fn page(&self, d: &mut Drawing, desk: &Desk, area: Rect) {
+        let (pen, grid) = (&desk.pen, Grid::new(area, self.pitch.pt()));
+        if grid.rows < 4 {
+            super::lined::rules(d, pen, &grid, 1);
+            return;
+        }
+        let set = Type::new(area, grid.pitch, pen).label;
+        let head = 2;
+        // The summary gives way where there are few rows: the notes keep at least half of them.
+        let summary = self.summary_rows.min((grid.rows - head) / 3);
+        let foot = grid.rows - summary;
+        let split = area.x + area.w * self.cue;
+        let pad = grid.pitch * 0.3;
+
+        let (topic, date) = wide_and_narrow(grid.band(0, head));
+        corner_label(d, desk, set, &self.topic, topic);
+        corner_label(d, desk, set, &self.date, date);
+        let cues = Rect::new(area.x, grid.y(head), split - area.x, grid.y(foot) - grid.y(head));
+        d.fill(Path::rect(cues), wash(pen));
+        let notes = grid.across(split + pad, area.right() - split - pad);
+        super::lined::rules(d, pen, &Grid { rows: foot - 1, ..notes }, head + 1);
+        let inner = |r: Rect| Rect::new(r.x + pad, r.y + pad * 0.4, r.w - 2.0 * pad, r.h - pad * 0.4);
+        corner_label(d, desk, set, &self.cues, inner(cues));
+        corner_label(d, desk, set, &self.notes, inner(Rect { x: split, ..notes.band(head, head + 1) }));
+        d.line(area.x, grid.y(head), area.right(), grid.y(head), strong(pen));
+        d.line(split, grid.y(head), split, grid.y(foot), pen.rule());
+        d.line(area.x, grid.y(foot), area.right(), grid.y(foot), strong(pen));
+        if summary > 0 {
+            corner_label(d, desk, set, &self.summary, inner(grid.band(foot, foot + 1)));
+            super::lined::rules(d, pen, &grid, foot + 1);
+        }
+    }
+}

@@ -1,0 +1,177 @@
+//! What the parameters of rulings have in common: pitches by name, colours, weekdays, and plain words for a value
+//! that does not fit.
+
+use crate::draw::{Pen, colour};
+use crate::model::{Mm, Rgb};
+use serde::Deserialize;
+use serde::de::{Deserializer, Error, Unexpected, Visitor};
+use std::fmt;
+use std::ops::RangeInclusive;
+
+/// Line pitches that stationery goes by, in mm (rounded from the inch measures 11/32, 9/32 and 1/4).
+pub const NAMED: [(&str, f64); 3] = [("wide", 8.7), ("college", 7.1), ("narrow", 6.35)];
+
+/// Distance from line to line: a number of mm, or `wide`, `college`, `narrow`.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Pitch(pub f64);
+
+impl Pitch {
+    /// College ruling, the house's own.
+    pub const COLLEGE: Pitch = Pitch(7.1);
+
+    /// The same in points.
+    pub fn pt(self) -> f64 {
+        Mm(self.0).pt()
+    }
+
+    /// Refuses a pitch that nobody could write on.
+    pub fn check(self) -> Result<(), String> {
+        within("pitch", self.0, 2.0..=50.0, "mm")
+    }
+}
+
+impl<'de> Deserialize<'de> for Pitch {
+    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Pitch, D::Error> {
+        struct Reader;
+        impl Visitor<'_> for Reader {
+            type Value = Pitch;
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("a number of mm, or \"wide\", \"college\" or \"narrow\"")
+            }
+            fn visit_f64<E: Error>(self, v: f64) -> Result<Pitch, E> {
+                Ok(Pitch(v))
+            }
+            fn visit_i64<E: Error>(self, v: i64) -> Result<Pitch, E> {
+                Ok(Pitch(v as f64))
+            }
+            fn visit_u64<E: Error>(self, v: u64) -> Result<Pitch, E> {
+                Ok(Pitch(v as f64))
+            }
+            fn visit_str<E: Error>(self, v: &str) -> Result<Pitch, E> {
+                let named = NAMED.iter().find(|(name, _)| *name == v);
+                named.map(|(_, mm)| Pitch(*mm)).ok_or_else(|| E::invalid_value(Unexpected::Str(v), &self))
+            }
+        }
+        from.deserialize_any(Reader)
+    }
+}
+
+/// A colour, `#rrggbb` or `#rgb`.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Colour(pub Rgb);
+
+impl<'de> Deserialize<'de> for Colour {
+    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Colour, D::Error> {
+        let text = String::deserialize(from)?;
+        Rgb::parse(&text)
+            .map(Colour)
+            .ok_or_else(|| D::Error::invalid_value(Unexpected::Str(&text), &"a colour such as \"#8a8f98\""))
+    }
+}
+
+/// The pen of a ruling that may bring its own weight (points) and colour.
+pub fn pen(base: &Pen, weight: Option<f64>, own: Option<Colour>) -> Pen {
+    let mut pen = *base;
+    if let Some(w) = weight {
+        // On small pictures the pen is heavier than 0.5 pt: a light rule stays lighter than a heavy one there too.
+        pen.weight *= w / 0.5;
+    }
+    if let Some(Colour(c)) = own {
+        pen.rule = c;
+        pen.grid = colour::mix(c, pen.paper, 0.4);
+        pen.dot = c;
+    }
+    pen
+}
+
+/// Refuses a weight that is a hair or a bar.
+pub fn check_weight(weight: Option<f64>) -> Result<(), String> {
+    weight.map_or(Ok(()), |w| within("weight", w, 0.1..=4.0, "pt"))
+}
+
+/// Refuses a number outside of its range (and one that is no number).
+pub fn within(name: &str, value: f64, range: RangeInclusive<f64>, unit: &str) -> Result<(), String> {
+    if range.contains(&value) {
+        return Ok(());
+    }
+    let unit = if unit.is_empty() { String::new() } else { format!(" {unit}") };
+    Err(format!("{name} is {value}{unit}; give a value from {} to {}{unit}", range.start(), range.end()))
+}
+
+/// Refuses a count outside of its range.
+pub fn count(name: &str, value: usize, range: RangeInclusive<usize>) -> Result<(), String> {
+    if range.contains(&value) {
+        return Ok(());
+    }
+    Err(format!("{name} is {value}; give a whole number from {} to {}", range.start(), range.end()))
+}
+
+/// Refuses a list of labels that is not of the length that is needed.
+pub fn labels(name: &str, given: usize, needed: usize, what: &str) -> Result<(), String> {
+    if given == needed { Ok(()) } else { Err(format!("{name} has {given} entries; give {needed}, {what}")) }
+}
+
+/// A weekday.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Weekday {
+    /// The first day of the ISO 8601 week.
+    #[default]
+    Monday,
+    /// Tuesday.
+    Tuesday,
+    /// Wednesday.
+    Wednesday,
+    /// Thursday.
+    Thursday,
+    /// Friday.
+    Friday,
+    /// Saturday.
+    Saturday,
+    /// Sunday.
+    Sunday,
+}
+
+impl Weekday {
+    /// Seven labels that are given Monday first, turned so that the week begins on this day.
+    pub fn first_of<T: Clone>(self, labels: &[T]) -> Vec<T> {
+        let start = self as usize;
+        (0..labels.len()).map(|i| labels[(start + i) % labels.len()].clone()).collect()
+    }
+}
+
+/// English names of the weekdays, Monday first.
+pub fn weekdays() -> Vec<String> {
+    ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"].map(str::to_owned).to_vec()
+}
+
+/// English names of the months.
+pub fn months() -> Vec<String> {
+    [
+        "January",
+        "February",
+        "March",
+        "April",
+        "May",
+        "June",
+        "July",
+        "August",
+        "September",
+        "October",
+        "November",
+        "December",
+    ]
+    .map(str::to_owned)
+    .to_vec()
+}
+
+/// What is ticked.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Mark {
+    /// A square with round corners.
+    #[default]
+    Box,
+    /// A circle.
+    Circle,
+}

@@ -1,0 +1,219 @@
+//! Parts that rulings share: the baseline grid, sizes of type, labels, heads, boxes to tick.
+//!
+//! Everything with lines sits on one baseline grid: line `i` of an area lies `i` pitches below its top, on both papers
+//! of a spread alike. Heads, foot and blocks are whole pitches high, what does not fill a pitch is left free below.
+
+use super::Desk;
+use super::params::Mark;
+use crate::draw::text::{Align, Setting};
+use crate::draw::{Fonts, Pen, colour};
+use crate::model::drawing::{Path, Role, Stroke};
+use crate::model::{Drawing, Mm, Point, Rect, Rgb};
+
+/// How often a whole length fits into a span; a hair of rounding does not cost a row.
+pub fn fits(span: f64, length: f64) -> usize {
+    if length <= 0.0 || !span.is_finite() { 0 } else { ((span + 1e-6) / length).floor().max(0.0) as usize }
+}
+
+/// The baseline grid of an area.
+#[derive(Clone, Copy, Debug)]
+pub struct Grid {
+    /// The area.
+    pub area: Rect,
+    /// Distance of its lines in points.
+    pub pitch: f64,
+    /// How many whole pitches fit.
+    pub rows: usize,
+}
+
+impl Grid {
+    /// The grid of an area.
+    pub fn new(area: Rect, pitch: f64) -> Grid {
+        Grid { area, pitch, rows: fits(area.h, pitch) }
+    }
+
+    /// Height of line `i`; line 0 is the top of the area.
+    pub fn y(&self, i: usize) -> f64 {
+        self.area.y + i as f64 * self.pitch
+    }
+
+    /// The rectangle from line `from` to line `to`, all across.
+    pub fn band(&self, from: usize, to: usize) -> Rect {
+        Rect::new(self.area.x, self.y(from), self.area.w, self.y(to) - self.y(from))
+    }
+
+    /// The same lines between other sides.
+    pub fn across(&self, x: f64, w: f64) -> Grid {
+        Grid { area: Rect::new(x, self.area.y, w, self.area.h), ..*self }
+    }
+
+    /// Draws lines `from` to `to`, both included, all across.
+    pub fn rule(&self, d: &mut Drawing, from: usize, to: usize, stroke: Stroke) {
+        for i in from..=to.min(self.rows) {
+            d.line(self.area.x, self.y(i), self.area.right(), self.y(i), stroke);
+        }
+    }
+}
+
+/// Distance between two columns or blocks on a desk, in points: in proportion to the area, at most 8 mm.
+pub fn gutter(area: Rect) -> f64 {
+    (area.w * 0.045).clamp(Mm(2.0).pt(), Mm(8.0).pt())
+}
+
+/// Sizes of type for an area: a scale of 1.25 over a label size that grows with the area.
+#[derive(Clone, Copy, Debug)]
+pub struct Type {
+    /// Small quiet labels.
+    pub label: Setting,
+    /// Names of days and months, heads of columns.
+    pub head: Setting,
+}
+
+impl Type {
+    /// Sizes for an area, with heads that stand in a row of `pitch` points.
+    pub fn new(area: Rect, pitch: f64, pen: &Pen) -> Type {
+        let base = ((area.w * area.h).sqrt() / 50.0).clamp(5.6, 9.2);
+        let label = base.min(pitch * 0.5).max(5.0);
+        let head = (base * 1.56).min(pitch * 0.62).max(5.6);
+        Type {
+            label: Setting::new(Role::Label, label, pen.quiet).tracked(0.02),
+            head: Setting::new(Role::Heading, head, pen.ink),
+        }
+    }
+}
+
+/// A stronger rule: under heads.
+pub fn strong(pen: &Pen) -> Stroke {
+    Stroke::new(pen.weight * 1.9, pen.rule)
+}
+
+/// The tint of head rows and quiet blocks.
+pub fn wash(pen: &Pen) -> Rgb {
+    colour::mix(pen.paper, pen.rule, if pen.small { 0.28 } else { 0.15 })
+}
+
+/// Of many lines that lie too close for a small picture, every how many are drawn: 1 at full size.
+pub fn thin(pen: &Pen, pitch: f64) -> usize {
+    if pen.small && pitch > 0.0 { ((4.2 * pen.weight / pitch).ceil() as usize).max(1) } else { 1 }
+}
+
+/// Writes a line of text inside a rectangle, centred up and down by its capitals: shrunk down to 5 pt where it is too
+/// wide, then cut with an ellipsis; left out where there is no room, and on small pictures.
+pub fn say(d: &mut Drawing, desk: &Desk, set: Setting, text: &str, area: Rect, align: Align) {
+    if desk.pen.small || text.is_empty() || area.w < 4.0 {
+        return;
+    }
+    let set = set.fitted(desk.fonts, [text], area.w, 5.0_f64.min(set.size));
+    if tall(desk.fonts, set) > area.h {
+        return;
+    }
+    let text = set.clipped(desk.fonts, text, area.w);
+    set.draw_in(d, desk.fonts, &text, area, align);
+}
+
+/// Height that a line needs so that neither its accents nor its tails leave a box in which its capitals are centred.
+fn tall(fonts: &Fonts, set: Setting) -> f64 {
+    let m = fonts.metrics(set.role);
+    set.size * (m.cap + 2.0 * 0.24)
+}
+
+/// A name on a line, such as a weekday: it stands a little above the line, by the left side. On a small picture
+/// a bar takes its place, so that one sees that something is named there.
+pub fn name(d: &mut Drawing, desk: &Desk, set: Setting, text: &str, row: Rect) {
+    if text.is_empty() || row.w < 4.0 {
+        return;
+    }
+    if desk.pen.small {
+        let h = (set.size * 0.45).min(row.h * 0.5);
+        let w = (set.width(desk.fonts, text) * 0.85).min(row.w * 0.8);
+        d.fill(Path::rect(Rect::new(row.x, row.bottom() - h - row.h * 0.28, w, h)), desk.pen.dot);
+        return;
+    }
+    let set = set.fitted(desk.fonts, [text], row.w, 5.0_f64.min(set.size));
+    let text = set.clipped(desk.fonts, text, row.w);
+    set.draw(d, desk.fonts, &text, row.x, row.bottom() - row.h * 0.28, Align::Left);
+}
+
+/// A field to write in: a stronger line below, a small label in the top left corner.
+pub fn field(d: &mut Drawing, desk: &Desk, set: Setting, label: &str, area: Rect) {
+    d.line(area.x, area.bottom(), area.right(), area.bottom(), strong(&desk.pen));
+    corner_label(d, desk, set, label, area);
+}
+
+/// A small label in the top left corner of a field, out of the way of writing.
+pub fn corner_label(d: &mut Drawing, desk: &Desk, set: Setting, label: &str, area: Rect) {
+    let line = set.cap(desk.fonts) + set.size * 0.5;
+    say(d, desk, set, label, Rect::new(area.x, area.y, area.w, line.min(area.h)), Align::Left);
+}
+
+/// The share of a wide field and what is left for a narrow one beside it, with a gap: title and date.
+pub fn wide_and_narrow(area: Rect) -> (Rect, Rect) {
+    let gap = gutter(area);
+    let narrow = (area.w * 0.3).clamp(area.w.min(Mm(18.0).pt()) * 0.8, Mm(45.0).pt()).min(area.w * 0.45);
+    let wide = (area.w - narrow - gap).max(0.0);
+    (Rect::new(area.x, area.y, wide, area.h), Rect::new(area.x + wide + gap, area.y, narrow, area.h))
+}
+
+/// A box to tick, square, in the middle of a rectangle.
+pub fn tick(d: &mut Drawing, mark: Mark, area: Rect, side: f64, corner: f64, stroke: Stroke) {
+    let side = side.min(area.w).min(area.h) - stroke.width;
+    if side <= 0.0 {
+        return;
+    }
+    let c = area.centre();
+    let square = Rect::new(c.x - side / 2.0, c.y - side / 2.0, side, side);
+    d.stroke(
+        match mark {
+            Mark::Box => Path::rounded(square, corner.min(side * 0.22)),
+            Mark::Circle => Path::circle(c, side / 2.0),
+        },
+        stroke,
+    );
+}
+
+/// A row to tick off: a box at the left, a rule after it. `row` ends on a line of the grid.
+pub fn check_row(d: &mut Drawing, desk: &Desk, pen: &Pen, mark: Mark, row: Rect) {
+    let side = (row.h * 0.52).clamp(Mm(2.4).pt().min(row.h * 0.7), Mm(5.5).pt());
+    // The box stands with the writing, a little above the line.
+    let seat = Rect::new(row.x, row.y + row.h * 0.14, side.min(row.w), row.h * 0.8);
+    let stroke = Stroke::new(pen.weight * 1.3, pen.dot);
+    tick(d, mark, seat, side, desk.corner, stroke);
+    let from = row.x + side + (row.h * 0.28).min(Mm(3.0).pt());
+    if from < row.right() {
+        d.line(from, row.bottom(), row.right(), row.bottom(), pen.rule());
+    }
+}
+
+/// A part of a segment that lies inside a rectangle, if any (after Liang and Barsky).
+pub fn clip(a: Point, b: Point, r: Rect) -> Option<(Point, Point)> {
+    let (dx, dy) = (b.x - a.x, b.y - a.y);
+    let (mut t0, mut t1) = (0.0_f64, 1.0_f64);
+    for (p, q) in [(-dx, a.x - r.x), (dx, r.right() - a.x), (-dy, a.y - r.y), (dy, r.bottom() - a.y)] {
+        if p.abs() < 1e-12 {
+            if q < -1e-9 {
+                return None;
+            }
+        } else if p < 0.0 {
+            t0 = t0.max(q / p);
+        } else {
+            t1 = t1.min(q / p);
+        }
+    }
+    let at = |t: f64| Point::new(a.x + t * dx, a.y + t * dy);
+    (t1 - t0 > 1e-9).then(|| (at(t0), at(t1)))
+}
+
+/// Labels that stand side by side, each at most `width` wide: they shrink together down to 5 pt, then all are cut
+/// to the same number of letters.
+pub fn together(desk: &Desk, set: Setting, labels: &[String], width: f64) -> (Setting, Vec<String>) {
+    let least = 5.0_f64.max(set.size * 0.72).min(set.size);
+    let whole = set.fitted(desk.fonts, labels.iter().map(String::as_str), width, least);
+    for letters in [usize::MAX, 3, 2, 1] {
+        let cut: Vec<String> = labels.iter().map(|l| l.chars().take(letters).collect()).collect();
+        let size = if letters == usize::MAX { whole } else { set.sized(set.size.min(whole.size * 1.15)) };
+        if cut.iter().all(|l| size.width(desk.fonts, l) <= width + 1e-6) {
+            return (size, cut);
+        }
+    }
+    (whole, vec![String::new(); labels.len()])
+}

@@ -1,0 +1,92 @@
+//! Music staves: five lines each, alone or joined in systems.
+
+use super::params::{Colour, check_weight, count, pen, within};
+use super::parts::fits;
+use super::{Desk, Ruling};
+use crate::model::drawing::Stroke;
+use crate::model::{Drawing, Mm};
+use serde::Deserialize;
+
+/// Staves of five lines.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
+pub struct Staves {
+    /// Distance of the lines of a staff in mm.
+    pitch: Mm,
+    /// Free height between two staves, in distances of the lines; by default about 5, so that the staves fill the page.
+    between: Option<f64>,
+    /// How many staves a line at the left joins: 1 for none, 2 for piano.
+    joined: usize,
+    /// Width of the lines in points.
+    weight: Option<f64>,
+    /// Colour of the lines.
+    colour: Option<Colour>,
+}
+
+impl Default for Staves {
+    fn default() -> Staves {
+        Staves { pitch: Mm(2.0), between: None, joined: 1, weight: None, colour: None }
+    }
+}
+
+impl Staves {
+    /// Height of a system and the space to the next one: systems stand farther apart than their staves.
+    fn system(&self, staff: f64, between: f64) -> (f64, f64) {
+        let apart = if self.joined > 1 { between * 1.6 } else { between };
+        (staff * self.joined as f64 + between * (self.joined - 1) as f64, apart)
+    }
+
+    /// How many systems fit, with half a space above and below.
+    fn systems(&self, height: f64, staff: f64, between: f64) -> usize {
+        let (system, apart) = self.system(staff, between);
+        fits(height - between + apart, system + apart)
+    }
+}
+
+impl Ruling for Staves {
+    fn check(&self) -> Result<(), String> {
+        within("pitch", self.pitch.0, 1.0..=8.0, "mm")?;
+        self.between.map_or(Ok(()), |b| within("between", b, 2.0..=20.0, "line distances"))?;
+        count("joined", self.joined, 1..=8)?;
+        check_weight(self.weight)
+    }
+
+    fn draw(&self, desk: &Desk) -> Drawing {
+        let mut d = Drawing::new();
+        let mut pen = pen(&desk.pen, self.weight, self.colour);
+        let pitch = self.pitch.pt();
+        // Five lines stay five lines on a small picture: thinner than elsewhere there.
+        pen.weight = pen.weight.min(pitch * 0.24);
+        let staff = 4.0 * pitch;
+        for area in &desk.areas {
+            let mut between = self.between.unwrap_or(5.0) * pitch;
+            let systems = self.systems(area.h, staff, between);
+            if self.between.is_none() && systems > 0 {
+                // Free heights in all, counted in spaces between staves.
+                let staves = systems * self.joined;
+                let wide = if self.joined > 1 { 0.6 * (systems - 1) as f64 } else { 0.0 };
+                between = (area.h - staves as f64 * staff) / (staves as f64 + wide);
+            }
+            let (system, apart) = self.system(staff, between);
+            // Room for ledger lines above the first staff and below the last one.
+            let ledger = between / 2.0;
+            for s in 0..systems {
+                let top = area.y + ledger + s as f64 * (system + apart);
+                for n in 0..self.joined {
+                    let y = top + n as f64 * (staff + between);
+                    for line in 0..5 {
+                        let y = y + f64::from(line) * pitch;
+                        d.line(area.x, y, area.right(), y, pen.rule());
+                    }
+                }
+                let half = pen.weight / 2.0;
+                if self.joined > 1 {
+                    let bar = Stroke::new(pen.weight * 2.0, pen.rule);
+                    let x = area.x + pen.weight;
+                    d.line(x, top - half, x, top + system + half, bar);
+                }
+            }
+        }
+        d
+    }
+}

@@ -1,0 +1,132 @@
+//! Storyboard: picture frames with lines for what happens.
+
+use super::params::{Colour, Pitch, check_weight, count, pen, within};
+use super::parts::{Grid, gutter};
+use super::{Desk, Ruling};
+use crate::draw::Pen;
+use crate::model::drawing::{Path, Stroke};
+use crate::model::{Drawing, Mm, Rect};
+use serde::Deserialize;
+
+/// Frames of one shape, each with lines below.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
+pub struct Storyboard {
+    /// Width of a frame for a height of 1; 1.778 is 16 : 9.
+    ratio: f64,
+    /// Frames side by side on each paper; by default as many as fill it best.
+    columns: Option<usize>,
+    /// Lines below each frame; by default two and as many more as fill the page.
+    lines: Option<usize>,
+    /// Distance of the lines; narrow by default.
+    pitch: Pitch,
+    /// Width of the lines in points.
+    weight: Option<f64>,
+    /// Colour of the lines.
+    colour: Option<Colour>,
+}
+
+impl Default for Storyboard {
+    fn default() -> Storyboard {
+        Storyboard { ratio: 16.0 / 9.0, columns: None, lines: None, pitch: Pitch(6.35), weight: None, colour: None }
+    }
+}
+
+/// How frames lie on an area.
+struct Form {
+    columns: usize,
+    rows: usize,
+    gap: f64,
+    /// Width and height of a frame.
+    w: f64,
+    h: f64,
+    /// Height of a frame in pitches, rounded up.
+    rise: usize,
+    /// Lines below it.
+    lines: usize,
+    /// Height of a frame with its lines and the free space below, in pitches.
+    tall: usize,
+}
+
+impl Ruling for Storyboard {
+    fn check(&self) -> Result<(), String> {
+        within("ratio", self.ratio, 0.4..=4.0, "")?;
+        self.columns.map_or(Ok(()), |c| count("columns", c, 1..=8))?;
+        self.lines.map_or(Ok(()), |l| count("lines", l, 0..=20))?;
+        self.pitch.check()?;
+        check_weight(self.weight)
+    }
+
+    fn draw(&self, desk: &Desk) -> Drawing {
+        let mut d = Drawing::new();
+        let pen = pen(&desk.pen, self.weight, self.colour);
+        for area in &desk.areas {
+            let best = match self.columns {
+                Some(c) => self.form(*area, c),
+                None => self.best(*area),
+            };
+            self.frames(&mut d, &pen, desk.corner, *area, &best);
+        }
+        d
+    }
+}
+
+impl Storyboard {
+    /// The form with the most room to draw, of those with frames neither too small nor too large to draw in.
+    fn best(&self, area: Rect) -> Form {
+        let drawn = |f: &Form| f.w * f.h * (f.columns * f.rows) as f64;
+        (2..=5)
+            .chain([1])
+            .map(|c| self.form(area, c))
+            .filter(|f| f.rows > 0 && (Mm(40.0).pt()..=Mm(95.0).pt()).contains(&f.w))
+            .max_by(|a, b| drawn(a).total_cmp(&drawn(b)))
+            .unwrap_or_else(|| self.form(area, 1))
+    }
+
+    fn form(&self, area: Rect, columns: usize) -> Form {
+        let (pitch, gap) = (self.pitch.pt(), gutter(area));
+        let all = Grid::new(area, pitch).rows;
+        let mut lines = self.lines.unwrap_or(2);
+        let mut w = ((area.w - gap * (columns - 1) as f64) / columns as f64).max(0.0);
+        let mut h = w / self.ratio;
+        // A frame that is too high for the area becomes narrower.
+        let most = all.saturating_sub(lines) as f64 * pitch;
+        if h > most {
+            (w, h) = (most * self.ratio, most);
+        }
+        // Rows that the frame takes: the first line below it stands a whole row off at least.
+        let rise = ((h - 1e-6) / pitch).ceil().max(0.0) as usize;
+        let free = usize::from(self.lines != Some(0) || rise as f64 * pitch - h < pitch * 0.5);
+        let last = rise + lines;
+        let mut tall = last + free;
+        // The free row below the last row of frames need not fit.
+        let rows = if all < last || h < pitch { 0 } else { 1 + (all - last) / tall };
+        if self.lines.is_none() && rows > 0 {
+            let more = (all + free - rows * tall) / rows;
+            lines += more;
+            tall += more;
+        }
+        Form { columns, rows, gap, w, h, rise, lines, tall }
+    }
+
+    fn frames(&self, d: &mut Drawing, pen: &Pen, corner: f64, area: Rect, form: &Form) {
+        let grid = Grid::new(area, self.pitch.pt());
+        let total = form.columns as f64 * form.w + (form.columns - 1) as f64 * form.gap;
+        let left = area.x + (area.w - total).max(0.0) / 2.0;
+        for r in 0..form.rows {
+            for c in 0..form.columns {
+                let top = r * form.tall;
+                let x = left + c as f64 * (form.w + form.gap);
+                let frame = Rect::new(x, grid.y(top), form.w, form.h);
+                let stroke = Stroke::new(pen.weight * 1.3, pen.dot);
+                d.stroke(Path::rounded(frame, corner.min(Mm(1.6).pt())), stroke);
+                for i in 1..=form.lines {
+                    let y = grid.y(top + form.rise + i);
+                    if y <= area.bottom() + 1e-6 {
+                        d.line(x, y, x + form.w, y, pen.rule());
+                    }
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,276 @@
+//! Weeks: seven days and a block for notes, named and lined, or in open boxes.
+
+use super::params::{Colour, Pitch, Weekday, check_weight, labels, pen, weekdays};
+use super::parts::{Grid, Type, corner_label, field, gutter, name, strong, thin, wash, wide_and_narrow};
+use super::{Desk, Ruling};
+use crate::draw::text::Setting;
+use crate::model::drawing::{Path, Stroke};
+use crate::model::{Drawing, Mm, Rect};
+use serde::Deserialize;
+
+/// Rows of the head.
+const HEAD: usize = 2;
+
+/// Seven days by name with lines, and notes.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
+pub struct Week {
+    /// Names of the days, Monday first whatever day the week begins on.
+    labels: Vec<String>,
+    /// The day that the week begins on.
+    first_day: Weekday,
+    /// Distance of the lines; by default about college ruling, so that the days fill the page.
+    pitch: Option<Pitch>,
+    /// Whether the days are lined.
+    lines: bool,
+    /// Head of the notes; empty for none.
+    notes: String,
+    /// Label of the week's field; empty for none.
+    week: String,
+    /// Label of the field beside it; empty for none.
+    focus: String,
+    /// Width of the lines in points.
+    weight: Option<f64>,
+    /// Colour of the lines.
+    colour: Option<Colour>,
+}
+
+impl Default for Week {
+    fn default() -> Week {
+        Week {
+            labels: weekdays(),
+            first_day: Weekday::Monday,
+            pitch: None,
+            lines: true,
+            notes: "Notes".into(),
+            week: "Week".into(),
+            focus: "Focus".into(),
+            weight: None,
+            colour: None,
+        }
+    }
+}
+
+impl Ruling for Week {
+    fn check(&self) -> Result<(), String> {
+        labels("labels", self.labels.len(), 7, "one for each day, Monday first")?;
+        self.pitch.map_or(Ok(()), Pitch::check)?;
+        check_weight(self.weight)
+    }
+
+    fn draw(&self, desk: &Desk) -> Drawing {
+        let mut d = Drawing::new();
+        let desk = &desk.with(pen(&desk.pen, self.weight, self.colour));
+        let Some(first) = desk.areas.first() else { return d };
+        let form = Form::of(&desk.areas);
+        let (pitch, rows) = form.pitch(*first, self.pitch);
+        if rows == 0 {
+            return d;
+        }
+        heads(&mut d, desk, form, pitch, [&self.week, &self.focus], false);
+        let mut names = self.first_day.first_of(&self.labels);
+        names.push(self.notes.clone());
+        let cells = form.cells(&desk.areas, pitch, rows);
+        let width = cells.iter().map(|c| c.grid.area.w).fold(f64::MAX, f64::min);
+        let set = Type::new(*first, pitch, &desk.pen).head;
+        let set = set.fitted(desk.fonts, names.iter().map(String::as_str), width, 5.0);
+        for (name, cell) in names.iter().zip(&cells) {
+            self.block(&mut d, desk, cell, set, name);
+        }
+        d
+    }
+}
+
+impl Week {
+    fn block(&self, d: &mut Drawing, desk: &Desk, cell: &Cell, set: Setting, label: &str) {
+        let (g, pen) = (&cell.grid, &desk.pen);
+        d.line(g.area.x, g.y(cell.from), g.area.right(), g.y(cell.from), strong(pen));
+        name(d, desk, set, label, g.band(cell.from, cell.from + 1));
+        if self.lines {
+            let lines = Grid { rows: cell.to - 1, ..*g };
+            for i in (cell.from + 1..cell.to).step_by(thin(pen, g.pitch)) {
+                lines.rule(d, i, i, pen.rule());
+            }
+        }
+        if cell.last {
+            d.line(g.area.x, g.y(cell.to), g.area.right(), g.y(cell.to), pen.rule());
+        }
+    }
+}
+
+/// Fields above the days: on a spread one on each paper, else side by side, the second one above the last column. They
+/// have lines of their own only where no strong line follows.
+fn heads(d: &mut Drawing, desk: &Desk, form: Form, pitch: f64, labels: [&str; 2], lines: bool) {
+    let head = |area: Rect| Rect { h: pitch * HEAD as f64, ..area };
+    let set = Type::new(desk.areas[0], pitch, &desk.pen).label;
+    let fields = match desk.areas.as_slice() {
+        [one] if form.columns > 1 => {
+            let column = one.columns(form.columns, gutter(*one))[form.columns - 1];
+            let wide = Rect { w: column.x - gutter(*one) - one.x, ..*one };
+            [head(wide), head(column)]
+        }
+        [one] => {
+            let (wide, narrow) = wide_and_narrow(head(*one));
+            [wide, narrow]
+        }
+        [left, right, ..] => [head(*left), head(*right)],
+        [] => return,
+    };
+    for (label, area) in labels.into_iter().zip(fields) {
+        if lines {
+            field(d, desk, set, label, area);
+        } else {
+            corner_label(d, desk, set, label, area);
+        }
+    }
+}
+
+/// A block of a week on its grid.
+struct Cell {
+    grid: Grid,
+    from: usize,
+    to: usize,
+    /// Whether nothing comes below it.
+    last: bool,
+}
+
+/// How eight blocks lie on the areas: columns and rows of blocks on each.
+#[derive(Clone, Copy)]
+struct Form {
+    columns: usize,
+    rows: usize,
+    /// Whether the days run down the columns.
+    down: bool,
+}
+
+impl Form {
+    fn of(areas: &[Rect]) -> Form {
+        let Some(a) = areas.first() else { return Form { columns: 1, rows: 8, down: true } };
+        let wide = a.w > a.h * 1.15;
+        match (areas.len(), wide) {
+            (1, true) => Form { columns: 4, rows: 2, down: false },
+            (1, false) if a.w >= Mm(95.0).pt() => Form { columns: 2, rows: 4, down: true },
+            (1, false) => Form { columns: 1, rows: 8, down: true },
+            (_, true) => Form { columns: 2, rows: 2, down: false },
+            (_, false) => Form { columns: 1, rows: 4, down: true },
+        }
+    }
+
+    /// Distance of the lines and rows of a block: as asked, or so near to college ruling that the blocks fill the
+    /// area. No rows where nothing fits.
+    fn pitch(self, area: Rect, asked: Option<Pitch>) -> (f64, usize) {
+        if let Some(p) = asked {
+            let rows = Grid::new(area, p.pt()).rows.saturating_sub(HEAD) / self.rows;
+            return (p.pt(), rows);
+        }
+        let ideal = (area.h / Pitch::COLLEGE.pt() - HEAD as f64) / self.rows as f64;
+        let rows = (ideal.round() as usize).max(2);
+        (area.h / (HEAD + rows * self.rows) as f64, rows)
+    }
+
+    fn cells(self, areas: &[Rect], pitch: f64, rows: usize) -> Vec<Cell> {
+        let mut cells = Vec::new();
+        for area in areas {
+            let grid = Grid::new(*area, pitch);
+            let columns = area.columns(self.columns, gutter(*area));
+            for i in 0..self.columns * self.rows {
+                let (c, r) =
+                    if self.down { (i / self.rows, i % self.rows) } else { (i % self.columns, i / self.columns) };
+                let from = HEAD + r * rows;
+                cells.push(Cell {
+                    grid: grid.across(columns[c].x, columns[c].w),
+                    from,
+                    to: from + rows,
+                    last: r + 1 == self.rows,
+                });
+            }
+        }
+        cells
+    }
+}
+
+/// Seven open boxes and one for notes.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
+pub struct OpenWeek {
+    /// Names of the days, Monday first; none by default: the head of each box is left to write in.
+    labels: Vec<String>,
+    /// The day that the week begins on, where the days are named.
+    first_day: Weekday,
+    /// Head of the box for notes; empty for none.
+    notes: String,
+    /// Label of the week's field; empty for none.
+    week: String,
+    /// Label of the field beside it; empty for none.
+    focus: String,
+    /// Width of the lines in points.
+    weight: Option<f64>,
+    /// Colour of the lines.
+    colour: Option<Colour>,
+}
+
+impl Default for OpenWeek {
+    fn default() -> OpenWeek {
+        OpenWeek {
+            labels: Vec::new(),
+            first_day: Weekday::Monday,
+            notes: "Notes".into(),
+            week: "Week".into(),
+            focus: "Focus".into(),
+            weight: None,
+            colour: None,
+        }
+    }
+}
+
+impl Ruling for OpenWeek {
+    fn check(&self) -> Result<(), String> {
+        if !self.labels.is_empty() {
+            labels("labels", self.labels.len(), 7, "one for each day, Monday first, or none at all")?;
+        }
+        check_weight(self.weight)
+    }
+
+    fn draw(&self, desk: &Desk) -> Drawing {
+        let mut d = Drawing::new();
+        let desk = &desk.with(pen(&desk.pen, self.weight, self.colour));
+        let Some(first) = desk.areas.first() else { return d };
+        let form = Form::of(&desk.areas);
+        let pitch = Pitch::COLLEGE.pt().min(first.h / (2.0 * form.rows as f64 + 3.0));
+        heads(&mut d, desk, form, pitch, [&self.week, &self.focus], true);
+        let mut names = self.first_day.first_of(&self.labels);
+        names.resize(7, String::new());
+        names.push(self.notes.clone());
+        let mut boxes = Vec::new();
+        for area in &desk.areas {
+            let gap = gutter(*area).min(pitch) * 0.7;
+            let top = pitch * HEAD as f64 + gap;
+            let rest = area.inset_each(0.0, top, 0.0, 0.0);
+            let rows = rest.rows(form.rows, gap);
+            let columns = rest.columns(form.columns, gap);
+            for i in 0..form.columns * form.rows {
+                let (c, r) =
+                    if form.down { (i / form.rows, i % form.rows) } else { (i % form.columns, i / form.columns) };
+                boxes.push(Rect::new(columns[c].x, rows[r].y, columns[c].w, rows[r].h));
+            }
+        }
+        let set = Type::new(*first, pitch * 0.9, &desk.pen).head;
+        let width = boxes.iter().map(|b| b.w).fold(f64::MAX, f64::min) - pitch * 0.6;
+        let set = set.fitted(desk.fonts, names.iter().map(String::as_str), width, 5.0);
+        for (label, r) in names.iter().zip(&boxes) {
+            open_box(&mut d, desk, set, label, *r, pitch);
+        }
+        d
+    }
+}
+
+/// A box with a tinted head.
+fn open_box(d: &mut Drawing, desk: &Desk, set: Setting, label: &str, r: Rect, pitch: f64) {
+    let pen = &desk.pen;
+    let radius = desk.corner.min(pitch * 0.35).min(r.w / 4.0);
+    let head = Rect { h: pitch.min(r.h), ..r };
+    d.fill(Path::rounded_each(head, [radius, radius, 0.0, 0.0]), wash(pen));
+    d.line(r.x, head.bottom(), r.right(), head.bottom(), pen.grid());
+    name(d, desk, set, label, head.inset_each(pitch * 0.3, 0.0, pitch * 0.3, 0.0));
+    d.stroke(Path::rounded(r, radius), Stroke::new(pen.weight, pen.rule));
+}

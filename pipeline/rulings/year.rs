@@ -1,0 +1,148 @@
+//! A year at a glance: twelve months as blocks of lines, or as columns of days.
+
+use super::params::{Colour, Pitch, check_weight, labels, months, pen};
+use super::parts::{Grid, Type, gutter, name, say, strong, thin, together, wash};
+use super::{Desk, Ruling};
+use crate::draw::text::{Align, Setting};
+use crate::model::drawing::Path;
+use crate::model::{Drawing, Mm, Rect};
+use serde::Deserialize;
+
+/// What a month looks like.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+enum Layout {
+    /// A block of lines under the month's name.
+    #[default]
+    Blocks,
+    /// A column with a row for each day from 1 to 31.
+    Days,
+}
+
+/// Twelve months; six on each paper of a spread.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
+pub struct Year {
+    /// Blocks of lines, or columns of days.
+    layout: Layout,
+    /// Names of the months, January first.
+    labels: Vec<String>,
+    /// Month that the year begins with, 1 to 12.
+    first_month: usize,
+    /// Distance of the lines of blocks; by default about narrow ruling, so that the months fill the page.
+    pitch: Option<Pitch>,
+    /// Width of the lines in points.
+    weight: Option<f64>,
+    /// Colour of the lines.
+    colour: Option<Colour>,
+}
+
+impl Default for Year {
+    fn default() -> Year {
+        Year { layout: Layout::Blocks, labels: months(), first_month: 1, pitch: None, weight: None, colour: None }
+    }
+}
+
+impl Ruling for Year {
+    fn check(&self) -> Result<(), String> {
+        labels("labels", self.labels.len(), 12, "one for each month, January first")?;
+        super::params::count("first-month", self.first_month, 1..=12)?;
+        self.pitch.map_or(Ok(()), Pitch::check)?;
+        check_weight(self.weight)
+    }
+
+    fn draw(&self, desk: &Desk) -> Drawing {
+        let mut d = Drawing::new();
+        let desk = &desk.with(pen(&desk.pen, self.weight, self.colour));
+        let names: Vec<String> = (0..12).map(|i| self.labels[(self.first_month - 1 + i) % 12].clone()).collect();
+        let each = if desk.areas.len() > 1 { 6 } else { 12 };
+        for (area, names) in desk.areas.iter().zip(names.chunks(each)) {
+            match self.layout {
+                Layout::Blocks => self.blocks(&mut d, desk, *area, names),
+                Layout::Days => days(&mut d, desk, *area, names),
+            }
+        }
+        d
+    }
+}
+
+impl Year {
+    fn blocks(&self, d: &mut Drawing, desk: &Desk, area: Rect, names: &[String]) {
+        let pen = &desk.pen;
+        let columns = columns(area, names.len());
+        let down = names.len() / columns;
+        // The name's row and at least one line make a block.
+        let (pitch, rows) = match self.pitch {
+            Some(p) => (p.pt(), Grid::new(area, p.pt()).rows / down),
+            None => {
+                let rows = ((area.h / Pitch(6.35).pt() / down as f64).round() as usize).max(2);
+                (area.h / (rows * down) as f64, rows)
+            }
+        };
+        if rows == 0 {
+            return;
+        }
+        let grid = Grid::new(area, pitch);
+        let slots = area.columns(columns, gutter(area));
+        let set = Type::new(area, pitch, pen).head;
+        let set = set.fitted(desk.fonts, names.iter().map(String::as_str), slots[0].w, 5.0);
+        for (i, label) in names.iter().enumerate() {
+            let g = grid.across(slots[i % columns].x, slots[i % columns].w);
+            let from = i / columns * rows;
+            d.line(g.area.x, g.y(from), g.area.right(), g.y(from), strong(pen));
+            name(d, desk, set, label, g.band(from, from + 1));
+            // The last row stays free above the next month's line, except at the foot.
+            let to = from + rows - usize::from(i / columns + 1 < down);
+            for line in (from + 1..=to).step_by(thin(pen, pitch)) {
+                d.line(g.area.x, g.y(line), g.area.right(), g.y(line), pen.rule());
+            }
+        }
+    }
+}
+
+/// In how many columns `n` blocks lie so that a block is about square.
+fn columns(area: Rect, n: usize) -> usize {
+    let off = |c: usize| {
+        let (w, h) = (area.w / c as f64, area.h / (n / c) as f64);
+        (w / h / 1.05).ln().abs()
+    };
+    (1..=n).filter(|c| n.is_multiple_of(*c)).min_by(|a, b| off(*a).total_cmp(&off(*b))).unwrap_or(1)
+}
+
+/// Months side by side, a row for each day from 1 to 31: which days a month has is left to its writer, since the year
+/// is not named.
+fn days(d: &mut Drawing, desk: &Desk, area: Rect, names: &[String]) {
+    let pen = &desk.pen;
+    // On an upright page the second half of the year goes below the first where rows stay high enough.
+    let stacked = names.len() == 12 && area.h > area.w && area.h / 66.0 >= Mm(3.6).pt();
+    let parts = if stacked { 2 } else { 1 };
+    let rows = parts * 32 + (parts - 1);
+    let pitch = (area.h / rows as f64).min(Mm(7.1).pt());
+    let grid = Grid::new(area, pitch);
+    for (part, names) in names.chunks(names.len() / parts).enumerate() {
+        let top = part * 33;
+        let numbers = (area.w * 0.06).clamp(7.0, 16.0);
+        let own = grid.across(area.x + numbers, area.w - numbers);
+        let columns = own.band(top, top + 32).columns(names.len(), 0.0);
+        d.fill(Path::rect(own.band(top, top + 1)), wash(pen));
+        let set = Type::new(area, pitch, pen).label;
+        let (set, cut) = together(desk, Setting { colour: pen.ink, ..set }, names, columns[0].w * 0.9);
+        for (c, label) in columns.iter().zip(&cut) {
+            say(d, desk, set, label, Rect { h: pitch, ..*c }, Align::Centre);
+        }
+        let small = set.sized((pitch * 0.55).min(set.size)).tracked(0.0);
+        for day in 1..=31 {
+            let row = grid.band(top + day, top + day + 1);
+            let label = Setting { colour: pen.quiet, ..small };
+            say(d, desk, label, &day.to_string(), Rect { w: numbers * 0.75, ..row }, Align::Right);
+            if day > 1 && (day - 1) % thin(pen, pitch) == 0 {
+                d.line(own.area.x, row.y, own.area.right(), row.y, pen.grid());
+            }
+        }
+        for c in &columns[1..] {
+            d.line(c.x, c.y, c.x, c.bottom(), pen.rule());
+        }
+        d.line(own.area.x, own.y(top + 1), own.area.right(), own.y(top + 1), pen.rule());
+        d.stroke(Path::rect(own.band(top, top + 32)), pen.rule());
+    }
+}
