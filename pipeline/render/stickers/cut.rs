@@ -89,7 +89,8 @@ impl Workshop<'_> {
             Sticker {
                 source: StickerSource::Png(Arc::new(art.picture(&name))),
                 longest: Mm(mm(art.w.max(art.h))),
-                dpi,
+                // Never more than was asked; less where the sheet has no more.
+                dpi: dpi.min(sheet.like.dpi),
                 name,
                 ..sheet.like.clone()
             }
