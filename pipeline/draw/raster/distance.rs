@@ -27,10 +27,10 @@ impl Nearest {
             let up = |x: i32| (row[x as usize].abs_diff(y) as i32).pow(2);
             let member = |x: usize| row[x] == y;
             hull.clear();
-            for x in 0..w {
+            for (x, found) in row.iter().enumerate() {
                 // Amid a run of members a column is nearest to itself only, and that needs no parabola.
                 let amid = member(x) && x > 0 && x + 1 < w && member(x - 1) && member(x + 1);
-                if row[x] == NONE || amid {
+                if *found == NONE || amid {
                     continue;
                 }
                 let x = x as i32;

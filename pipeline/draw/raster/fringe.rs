@@ -50,8 +50,8 @@ pub fn remove(r: &mut Raster) -> Option<Fringe> {
     let fringe = find(r)?;
     let matte = channels(fringe.matte);
     for e in &edges {
-        for c in 0..3 {
-            let undone = (e.colour[c] - (1.0 - e.a) * matte[c]) / e.a;
+        for (c, background) in matte.iter().enumerate() {
+            let undone = (e.colour[c] - (1.0 - e.a) * background) / e.a;
             // The fainter a pixel, the more its rounding grows: faint ones lean on the art beside them.
             let trust = (e.a * 2.0).min(1.0);
             let value = undone.clamp(0.0, 255.0) * trust + e.art[c] * (1.0 - trust);

@@ -3,7 +3,8 @@
 //! The drawings are told apart by the clear space between them. Names come from a list, in reading order, or from the
 //! ids of an SVG: the one whose own shapes fill the cut part best.
 
-use super::{Workshop, drawn_whole};
+use super::Workshop;
+use super::drawn::drawn_whole;
 use crate::draw::raster::decode::check_size;
 use crate::draw::raster::parts::{self, Part, Rules};
 use crate::draw::raster::{Raster, fringe};
