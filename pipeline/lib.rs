@@ -10,6 +10,18 @@
 //! `draw`, `rulings` and the hand-over types of `model`; `world` is the one door for outside input, `store` for what
 //! goes out. `DEVELOPERS.md` has the map with the reasons.
 
+pub mod checksum;
+pub mod cli;
 pub mod draw;
+pub mod driver;
+pub mod inspect;
+pub mod listing;
+pub mod manifest;
 pub mod model;
+pub mod package;
+pub mod plan;
+pub mod render;
 pub mod rulings;
+pub mod store;
+pub mod validate;
+pub mod world;

@@ -129,8 +129,7 @@ impl Fonts {
     /// Characters of a text that the font behind a role cannot draw.
     pub fn missing(&self, role: Role, text: &str) -> Vec<char> {
         let Ok(face) = ttf_parser::Face::parse(&self.font(role).file.bytes, 0) else { return Vec::new() };
-        let mut out: Vec<char> =
-            text.chars().filter(|c| !c.is_control() && face.glyph_index(*c).is_none()).collect();
+        let mut out: Vec<char> = text.chars().filter(|c| !c.is_control() && face.glyph_index(*c).is_none()).collect();
         out.sort_unstable();
         out.dedup();
         out

@@ -3,8 +3,13 @@
 //! Nothing here knows of PDF or of pages in a file; `rulings`, `plan` and `render` all draw with it.
 
 pub mod colour;
+pub mod cover;
+pub mod flow;
 pub mod fonts;
+pub mod motifs;
 pub mod pen;
+pub mod raster;
+pub mod shelf;
 pub mod svg;
 pub mod text;
 

@@ -10,9 +10,8 @@ use std::fmt::Write;
 /// Writes a drawing as an SVG document of this size, one user unit a point. Forms that it uses come from `forms`.
 pub fn document(drawing: &Drawing, size: Size, fonts: &Fonts, forms: &[Drawing]) -> String {
     let (w, h) = (n(size.w), n(size.h));
-    let mut out = format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}\" height=\"{h}\" viewBox=\"0 0 {w} {h}\">\n"
-    );
+    let mut out =
+        format!("<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}\" height=\"{h}\" viewBox=\"0 0 {w} {h}\">\n");
     shapes(&mut out, drawing, fonts, forms);
     out.push_str("</svg>\n");
     out

@@ -145,8 +145,7 @@ pub enum Role {
 
 impl Role {
     /// Every role, in a fixed order.
-    pub const ALL: [Role; 5] =
-        [Role::Heading, Role::HeadingItalic, Role::Label, Role::LabelBold, Role::LabelItalic];
+    pub const ALL: [Role; 5] = [Role::Heading, Role::HeadingItalic, Role::Label, Role::LabelBold, Role::LabelItalic];
 }
 
 /// Which way a text runs.
@@ -192,11 +191,8 @@ impl Path {
 
     /// A chain of straight lines, closed or open.
     pub fn polyline(points: &[Point], closed: bool) -> Path {
-        let mut segs: Vec<Seg> = points
-            .iter()
-            .enumerate()
-            .map(|(i, p)| if i == 0 { Seg::Move(*p) } else { Seg::Line(*p) })
-            .collect();
+        let mut segs: Vec<Seg> =
+            points.iter().enumerate().map(|(i, p)| if i == 0 { Seg::Move(*p) } else { Seg::Line(*p) }).collect();
         if closed && !segs.is_empty() {
             segs.push(Seg::Close);
         }

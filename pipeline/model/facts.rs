@@ -1,7 +1,30 @@
 //! Facts: what a reader found in the bytes of a file. Nothing here comes from the plan.
 
+use super::artifact::Kind;
 use super::geometry::{Rect, Size};
 use serde::Serialize;
+
+/// A file with what was read from it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Inspected {
+    /// Path inside the bundle (`contents/…`), or as given on the command line.
+    pub path: String,
+    /// What it is, where somebody planned it.
+    pub kind: Option<Kind>,
+    /// Size in bytes.
+    pub size: u64,
+    /// SHA-256 in hex.
+    pub sha256: String,
+    /// What was read.
+    pub facts: Facts,
+}
+
+impl Inspected {
+    /// The last part of the path.
+    pub fn name(&self) -> &str {
+        self.path.rsplit('/').next().unwrap_or(&self.path)
+    }
+}
 
 /// What was read from one file.
 #[derive(Clone, Debug, PartialEq)]
@@ -23,20 +46,55 @@ pub enum Facts {
 pub struct PdfFacts {
     /// Header or catalog version, as `1.7`.
     pub version: String,
-    /// Document title (XMP or Info).
+    /// Document title: the XMP one, else the one of the document information.
     pub title: Option<String>,
+    /// Title in the document information dictionary.
+    pub title_info: Option<String>,
+    /// Title in the XMP metadata (`dc:title`).
+    pub title_xmp: Option<String>,
+    /// Whether the window shows the title in place of the file name (`DisplayDocTitle`).
+    pub shows_title: bool,
     /// Natural language of the catalog.
     pub language: Option<String>,
     /// Pages in order.
     pub pages: Vec<PageFacts>,
+    /// Number of pages that the page tree's root claims (`Count`).
+    pub claimed_pages: Option<i64>,
     /// Outline entries, flattened in reading order.
     pub outline: Vec<OutlineFacts>,
+    /// What is broken in the outline's chain: loops, links to nothing, wrong counts.
+    pub outline_faults: Vec<String>,
     /// Every font resource once.
     pub fonts: Vec<FontFacts>,
+    /// Every picture once.
+    pub images: Vec<ImageFacts>,
+    /// Actions of the document itself (open action, scripts, page events): where and what.
+    pub actions: Vec<(String, String)>,
     /// Whether the file is encrypted.
     pub encrypted: bool,
     /// Whether the cross-reference data had to be rebuilt.
     pub repaired: bool,
+    /// What was wrong with the file's skeleton, in words; empty when nothing was.
+    pub damage: Vec<String>,
+    /// How the bytes divide.
+    pub bytes: ByteShares,
+    /// Streams stored more than once: how many copies too many, and their bytes.
+    pub duplicate_streams: (usize, u64),
+    /// Objects that nothing refers to: how many, and how many bytes they take.
+    pub unused_objects: (usize, u64),
+}
+
+/// How the bytes of a PDF divide, as stored.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct ByteShares {
+    /// Font programs.
+    pub fonts: u64,
+    /// Pictures and their masks.
+    pub images: u64,
+    /// Page contents and forms.
+    pub pages: u64,
+    /// All the rest: dictionaries, links, cross-reference data.
+    pub rest: u64,
 }
 
 /// A page as read.
@@ -56,21 +114,86 @@ pub struct PageFacts {
     pub label: Option<String>,
     /// Link annotations in file order.
     pub links: Vec<LinkFacts>,
+    /// Subtypes of the annotations that are no links, in file order.
+    pub other_annotations: Vec<String>,
+    /// What is drawn; `None` where it was not counted.
+    pub drawn: Option<Drawn>,
+}
+
+/// What a page's content draws, forms that it uses included.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+pub struct Drawn {
+    /// Operators, each use of a form counted.
+    pub operators: u64,
+    /// Operators that leave a mark: fills, strokes, text, pictures, shadings.
+    pub marks: u64,
+    /// Pictures placed.
+    pub images: u64,
+    /// Of these, with a soft mask.
+    pub masks: u64,
+    /// Pixels of all pictures placed.
+    pub pixels: u64,
+    /// Text shown, in characters or glyph codes.
+    pub glyphs: u64,
+    /// Codes shown for which the font has no glyph (`.notdef`), where that could be told.
+    pub missing_glyphs: u64,
 }
 
 /// A link annotation as read.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct LinkFacts {
     /// Tap area in page space: points from the top left of the crop box, y down.
     pub rect: Rect,
+    /// Whether its corners are stored in reverse order, or the rectangle is no rectangle.
+    pub reversed: bool,
     /// Where it leads.
     pub leads: Leads,
+    /// How the file says so.
+    pub form: LinkForm,
+    /// Whether it has a `Dest`.
+    pub has_dest: bool,
+    /// Whether it has an action (`A`).
+    pub has_action: bool,
     /// Its `Contents` text.
     pub says: Option<String>,
     /// Flags (`F`), 0 when absent.
     pub flags: i64,
     /// Border width, 1 when absent (ISO 32000-1, 12.5.2).
     pub border: f64,
+    /// Zoom of an `XYZ` destination, where it is neither null nor 0.
+    pub zoom: Option<f64>,
+    /// Whether anything but the page's ground is drawn within the tap area; `None` where that could not be told.
+    pub over_marks: Option<bool>,
+    /// The kind of view that the destination asks for: `XYZ`, `Fit`, `FitH` …; empty without one.
+    pub view: String,
+}
+
+/// How a link names its target.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum LinkForm {
+    /// An explicit destination in `Dest`.
+    DestArray,
+    /// A named destination in `Dest`.
+    DestName,
+    /// A `GoTo` action with an explicit destination.
+    GoToArray,
+    /// A `GoTo` action with a named destination.
+    GoToName,
+    /// A `URI` action.
+    Uri,
+    /// Another action.
+    Action,
+    /// Nothing at all.
+    #[default]
+    Nothing,
+}
+
+impl LinkForm {
+    /// Whether it leads within the file.
+    pub fn is_local(self) -> bool {
+        matches!(self, LinkForm::DestArray | LinkForm::DestName | LinkForm::GoToArray | LinkForm::GoToName)
+    }
 }
 
 /// Where a link or an outline entry leads.
@@ -93,6 +216,22 @@ pub enum Leads {
     Action(String),
 }
 
+impl Default for Leads {
+    fn default() -> Leads {
+        Leads::Nowhere("nothing is said".to_owned())
+    }
+}
+
+impl Leads {
+    /// The page that it leads to, by index from 0.
+    pub fn page(&self) -> Option<usize> {
+        match self {
+            Leads::Page { page, .. } => Some(*page),
+            _ => None,
+        }
+    }
+}
+
 /// An outline entry as read.
 #[derive(Clone, Debug, PartialEq)]
 pub struct OutlineFacts {
@@ -105,7 +244,7 @@ pub struct OutlineFacts {
 }
 
 /// A font as read.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct FontFacts {
     /// BaseFont, subset tag included.
     pub name: String,
@@ -117,6 +256,53 @@ pub struct FontFacts {
     pub subset: bool,
     /// Whether it has a ToUnicode map.
     pub to_unicode: bool,
+    /// Whether it has an encoding of its own, which says what its codes mean.
+    #[serde(skip)]
+    pub encoded: bool,
+    /// Whether text is shown in it; true as well where that was not looked at.
+    #[serde(skip)]
+    pub used: bool,
+    /// First page that names it, from 1.
+    #[serde(skip)]
+    pub first_page: usize,
+    /// Bytes of the font program as stored.
+    #[serde(skip)]
+    pub bytes: u64,
+    /// Embedding permissions (`fsType` of the OS/2 table), where the program still has them.
+    #[serde(skip)]
+    pub fs_type: Option<u16>,
+    /// Codes shown for which it has no glyph.
+    #[serde(skip)]
+    pub missing_glyphs: u64,
+}
+
+/// A picture inside a PDF as read.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct ImageFacts {
+    /// Width in pixels.
+    pub width: u32,
+    /// Height in pixels.
+    pub height: u32,
+    /// Bits a component.
+    pub bits: u8,
+    /// Colour space by its family name (`DeviceRGB`, `ICCBased` …); empty for a mask.
+    pub colour: String,
+    /// Components a pixel, where they are known.
+    pub components: Option<u8>,
+    /// Whether it has a soft mask.
+    pub soft_mask: bool,
+    /// Compression filters, joined with a space.
+    pub filters: String,
+    /// Bytes as stored.
+    pub bytes: u64,
+    /// First page that uses it, from 1.
+    pub first_page: usize,
+    /// Smallest resolution at which it is placed, in dots per inch; `None` where placing was not looked at.
+    pub dpi: Option<f64>,
+    /// Greatest share of a page that it covers, 0 to 1, where placing was looked at.
+    pub cover: Option<f64>,
+    /// SHA-256 of the stored bytes, in hex.
+    pub sha256: String,
 }
 
 /// A PNG file as read.
@@ -130,10 +316,16 @@ pub struct PngFacts {
     pub bit_depth: u8,
     /// Colour type as in the PNG specification: 0 grey, 2 RGB, 3 palette, 4 grey with alpha, 6 RGB with alpha.
     pub colour_type: u8,
+    /// Whether it is interlaced.
+    pub interlaced: bool,
     /// Pixels per metre from `pHYs`, if given in metres.
     pub pixels_per_metre: Option<(u32, u32)>,
     /// Whether it has an `sRGB` chunk.
     pub srgb: bool,
+    /// Whether it has a colour profile (`iCCP`).
+    pub profile: bool,
+    /// Whether it is animated (`acTL`).
+    pub animated: bool,
     /// Whether every corner pixel is fully transparent.
     pub corners_clear: bool,
     /// Whether any pixel is not opaque.
@@ -142,6 +334,18 @@ pub struct PngFacts {
     pub ink_box: Option<[u32; 4]>,
     /// Fully transparent pixels whose colour is not zero.
     pub dirty_clear_pixels: u64,
+    /// Half-transparent edge pixels whose colour leans towards white or black against the ink beside them.
+    pub fringe_pixels: u64,
+    /// Half-transparent edge pixels looked at.
+    pub edge_pixels: u64,
+    /// Tiny islands of ink far smaller than the rest: how many.
+    pub specks: u64,
+    /// One pixel of the first speck.
+    pub first_speck: Option<(u32, u32)>,
+    /// SHA-256 of size and pixels, in hex; equal for two files that show the same.
+    pub pixels: String,
+    /// What is broken, in words; empty when nothing is.
+    pub damage: Vec<String>,
 }
 
 impl PngFacts {
@@ -156,10 +360,16 @@ impl PngFacts {
 pub struct ZipFacts {
     /// Its entries in the order of the central directory.
     pub entries: Vec<EntryFacts>,
+    /// Whether it uses ZIP64 structures.
+    pub zip64: bool,
+    /// Bytes before the first entry or after the end record that belong to nothing.
+    pub stray_bytes: u64,
+    /// What is broken, in words; empty when nothing is.
+    pub damage: Vec<String>,
 }
 
 /// An entry of an archive as read.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct EntryFacts {
     /// Name as stored.
     pub name: String,
@@ -171,8 +381,32 @@ pub struct EntryFacts {
     pub method: u16,
     /// Whether its CRC-32 is right.
     pub sound: bool,
-    /// SHA-256 of the unpacked bytes, in hex.
+    /// SHA-256 of the unpacked bytes, in hex; empty where it was not unpacked.
     pub sha256: String,
+    /// General purpose flags of the central header.
+    #[serde(skip)]
+    pub flags: u16,
+    /// Whether the name's bytes are UTF-8.
+    #[serde(skip)]
+    pub utf8: bool,
+    /// Whether it is a folder.
+    #[serde(skip)]
+    pub folder: bool,
+    /// Whether it is a symbolic link (Unix mode in the external attributes).
+    #[serde(skip)]
+    pub symlink: bool,
+    /// Ids of the extra fields of the central header.
+    #[serde(skip)]
+    pub extra: Vec<u16>,
+    /// Date and time as stored, `2027-01-15 10:20:30`.
+    #[serde(skip)]
+    pub time: String,
+    /// Where the local header contradicts the central one, in words; empty when it does not.
+    #[serde(skip)]
+    pub contradicts: String,
+    /// Why it was not unpacked, in words; empty when it was.
+    #[serde(skip)]
+    pub skipped: String,
 }
 
 /// A text as read.
@@ -182,4 +416,12 @@ pub struct TextFacts {
     pub lines: usize,
     /// Characters.
     pub characters: usize,
+    /// Characters of the longest line.
+    pub longest: usize,
+    /// Whether it begins with a byte order mark.
+    pub bom: bool,
+    /// Whether any line ends with CR.
+    pub carriage_returns: bool,
+    /// The text itself, up to a mebibyte of it.
+    pub text: String,
 }

@@ -44,6 +44,70 @@ pub enum Family {
     Look,
 }
 
+impl Severity {
+    /// Its name in reports.
+    pub fn name(self) -> &'static str {
+        match self {
+            Severity::Error => "error",
+            Severity::Warning => "warning",
+            Severity::Note => "note",
+        }
+    }
+}
+
+impl Family {
+    /// Every family, in the order of the catalogue's chapters.
+    pub const ALL: [Family; 11] = [
+        Family::Links,
+        Family::Pages,
+        Family::File,
+        Family::Fonts,
+        Family::Images,
+        Family::Stickers,
+        Family::Names,
+        Family::Archive,
+        Family::Listing,
+        Family::Licences,
+        Family::Look,
+    ];
+
+    /// Its name in reports.
+    pub fn name(self) -> &'static str {
+        match self {
+            Family::Links => "links",
+            Family::Pages => "pages",
+            Family::File => "file",
+            Family::Fonts => "fonts",
+            Family::Images => "images",
+            Family::Stickers => "stickers",
+            Family::Names => "names",
+            Family::Archive => "archive",
+            Family::Listing => "listing",
+            Family::Licences => "licences",
+            Family::Look => "look",
+        }
+    }
+}
+
+/// One check of the catalogue: its name says what is wrong when it speaks.
+#[derive(Debug, PartialEq, Eq)]
+pub struct Check {
+    /// Its name: lower-case words with hyphens.
+    pub name: &'static str,
+    /// How bad it is in a file that this program planned, unless the manifest lowers it.
+    pub severity: Severity,
+    /// How bad it is in a file made elsewhere, of which nothing was promised.
+    pub elsewhere: Severity,
+    /// What it is about.
+    pub family: Family,
+    /// What it looks for.
+    pub looks_for: &'static str,
+    /// Why a buyer would notice.
+    pub why: &'static str,
+    /// How to mend it.
+    pub mend: &'static str,
+}
+
 /// Where a finding is.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Where {
@@ -77,6 +141,16 @@ impl Where {
         Where { rect: Some(rect), ..self }
     }
 
+    /// The same, at a pixel.
+    pub fn pixel(self, x: u32, y: u32) -> Where {
+        Where { pixel: Some((x, y)), ..self }
+    }
+
+    /// The same, at a place in a text.
+    pub fn spot(self, spot: Spot) -> Where {
+        Where { spot: Some(spot), ..self }
+    }
+
     /// An entry of an archive.
     pub fn entry(file: impl Into<String>, entry: impl Into<String>) -> Where {
         Where { entry: Some(entry.into()), ..Where::file(file) }
@@ -100,4 +174,19 @@ pub struct Finding {
     pub help: String,
     /// Why the manifest lowered the check, if it did.
     pub lowered: Option<String>,
+}
+
+impl Finding {
+    /// A finding of this check; what the check knows by itself is filled in.
+    pub fn of(check: &'static Check, place: Where, message: impl Into<String>) -> Finding {
+        Finding {
+            check: check.name,
+            severity: check.severity,
+            family: check.family,
+            place,
+            message: message.into(),
+            help: check.mend.to_owned(),
+            lowered: None,
+        }
+    }
 }

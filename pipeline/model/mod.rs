@@ -6,19 +6,21 @@
 
 pub mod artifact;
 pub mod drawing;
-pub mod fault;
 pub mod facts;
+pub mod fault;
 pub mod finding;
 pub mod geometry;
 pub mod plan;
 pub mod product;
+#[cfg(test)]
+pub mod sample;
 pub mod units;
 
 pub use artifact::{Artifact, Kind};
 pub use drawing::{Drawing, Path, Role, Shape, Stroke, TextRun, Turn};
+pub use facts::{Facts, Inspected};
 pub use fault::{Fault, Spot};
-pub use facts::Facts;
-pub use finding::{Family, Finding, Severity};
+pub use finding::{Check, Family, Finding, Severity, Where};
 pub use geometry::{Point, Rect, Size};
 pub use plan::{Item, Link, Page, Place, Plan, Target};
 pub use product::Product;

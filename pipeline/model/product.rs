@@ -280,6 +280,21 @@ pub struct Sticker {
     pub dpi: f64,
     /// Clear padding round the art.
     pub padding: Mm,
+    /// A die-cut border, if any. It is added to the art: `longest` is the art's own.
+    pub border: Option<Border>,
+}
+
+/// A die-cut border round a sticker's art.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Border {
+    /// Width of the band.
+    pub width: Mm,
+    /// Its colour.
+    pub colour: Rgb,
+    /// Whether holes in the art are closed with the colour.
+    pub fill_holes: bool,
+    /// Whether a soft shadow lies below.
+    pub shadow: bool,
 }
 
 /// Where a sticker's art comes from.

@@ -93,3 +93,16 @@ pub fn trim_number(value: f64, places: usize) -> String {
     let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
     if text == "-0" { "0".to_owned() } else { text.to_owned() }
 }
+
+/// A file size for people, with decimal prefixes (SI): `845 bytes`, `31.2 kB`, `20 MB`.
+pub fn byte_size(bytes: u64) -> String {
+    let value = bytes as f64;
+    match bytes {
+        1 => "1 byte".to_owned(),
+        0..1_000 => format!("{bytes} bytes"),
+        // From here on a value that rounds up to 1,000 takes the next prefix.
+        1_000..999_950 => format!("{} kB", trim_number(value / 1e3, 1)),
+        999_950..999_950_000 => format!("{} MB", trim_number(value / 1e6, 1)),
+        _ => format!("{} GB", trim_number(value / 1e9, 2)),
+    }
+}

@@ -75,11 +75,8 @@ impl Ruling for Habits {
         let mut d = Drawing::new();
         let desk = &desk.with(pen(&desk.pen, self.weight, self.colour));
         let Some(first) = desk.areas.first() else { return d };
-        let (blocks, cell) = if let Some(second) = desk.areas.get(1) {
-            self.over_two(*first, *second)
-        } else {
-            self.stacked(*first)
-        };
+        let (blocks, cell) =
+            if let Some(second) = desk.areas.get(1) { self.over_two(*first, *second) } else { self.stacked(*first) };
         let stacks = blocks.iter().map(|b| b.nth + 1).max().unwrap_or(1);
         let (pitch, rows, free) = self.fit(*first, cell, stacks);
         let grid = Grid::new(*first, pitch);

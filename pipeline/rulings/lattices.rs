@@ -152,9 +152,7 @@ fn comb(d: &mut Drawing, pen: &Pen, from: Point, w: f64, side: f64, n: usize, ro
         let (x, count) = if narrow { (from.x + w / 2.0, n - 1) } else { (from.x, n) };
         let top = from.y + row as f64 * 1.5 * side;
         let zigzag = |low: f64, high: f64| -> Vec<Point> {
-            (0..=2 * count)
-                .map(|i| Point::new(x + i as f64 * w / 2.0, if i % 2 == 0 { low } else { high }))
-                .collect()
+            (0..=2 * count).map(|i| Point::new(x + i as f64 * w / 2.0, if i % 2 == 0 { low } else { high })).collect()
         };
         d.stroke(Path::polyline(&zigzag(top + side * 0.5, top), false), pen.grid());
         for i in 0..=count {

@@ -26,14 +26,7 @@ pub struct TwoColumnList {
 
 impl Default for TwoColumnList {
     fn default() -> TwoColumnList {
-        TwoColumnList {
-            pitch: Pitch::COLLEGE,
-            columns: 2,
-            labels: Vec::new(),
-            head: 2,
-            weight: None,
-            colour: None,
-        }
+        TwoColumnList { pitch: Pitch::COLLEGE, columns: 2, labels: Vec::new(), head: 2, weight: None, colour: None }
     }
 }
 

@@ -3,8 +3,8 @@
 
 use crate::draw::{Pen, colour};
 use crate::model::{Mm, Rgb};
-use serde::de::{Deserializer, Error, Unexpected, Visitor};
 use serde::Deserialize;
+use serde::de::{Deserializer, Error, Unexpected, Visitor};
 use std::fmt;
 use std::ops::RangeInclusive;
 
@@ -63,9 +63,9 @@ pub struct Colour(pub Rgb);
 impl<'de> Deserialize<'de> for Colour {
     fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Colour, D::Error> {
         let text = String::deserialize(from)?;
-        Rgb::parse(&text).map(Colour).ok_or_else(|| {
-            D::Error::invalid_value(Unexpected::Str(&text), &"a colour such as \"#8a8f98\"")
-        })
+        Rgb::parse(&text)
+            .map(Colour)
+            .ok_or_else(|| D::Error::invalid_value(Unexpected::Str(&text), &"a colour such as \"#8a8f98\""))
     }
 }
 
@@ -148,8 +148,18 @@ pub fn weekdays() -> Vec<String> {
 /// English names of the months.
 pub fn months() -> Vec<String> {
     [
-        "January", "February", "March", "April", "May", "June", "July", "August", "September", "October",
-        "November", "December",
+        "January",
+        "February",
+        "March",
+        "April",
+        "May",
+        "June",
+        "July",
+        "August",
+        "September",
+        "October",
+        "November",
+        "December",
     ]
     .map(str::to_owned)
     .to_vec()

@@ -3,8 +3,8 @@
 //! Everything with lines sits on one baseline grid: line `i` of an area lies `i` pitches below its top, on both papers
 //! of a spread alike. Heads, foot and blocks are whole pitches high, what does not fill a pitch is left free below.
 
-use super::params::Mark;
 use super::Desk;
+use super::params::Mark;
 use crate::draw::text::{Align, Setting};
 use crate::draw::{Fonts, Pen, colour};
 use crate::model::drawing::{Path, Role, Stroke};

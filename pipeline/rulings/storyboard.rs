@@ -28,14 +28,7 @@ pub struct Storyboard {
 
 impl Default for Storyboard {
     fn default() -> Storyboard {
-        Storyboard {
-            ratio: 16.0 / 9.0,
-            columns: None,
-            lines: None,
-            pitch: Pitch(6.35),
-            weight: None,
-            colour: None,
-        }
+        Storyboard { ratio: 16.0 / 9.0, columns: None, lines: None, pitch: Pitch(6.35), weight: None, colour: None }
     }
 }
 

@@ -13,7 +13,8 @@ use std::collections::BTreeMap;
 use std::sync::{Arc, LazyLock};
 
 pub(crate) static STYLE: LazyLock<Style> = LazyLock::new(|| {
-    let font = |bytes: &[u8], from: &str| FontFile { from: from.into(), bytes: Arc::new(bytes.to_vec()), built_in: true };
+    let font =
+        |bytes: &[u8], from: &str| FontFile { from: from.into(), bytes: Arc::new(bytes.to_vec()), built_in: true };
     let serif = |name: &str| {
         let file = typst_assets::fonts().find(|bytes| {
             ttf_parser::Face::parse(bytes, 0).is_ok_and(|face| {
@@ -97,9 +98,9 @@ fn assert_inside(name: &str, d: &Drawing, areas: &[Rect]) {
         let (points, half) = reach(shape);
         assert!(half.is_finite() && points.iter().all(|p| p.x.is_finite() && p.y.is_finite()), "{name}: {shape:?}");
         let inside = |a: &Rect| {
-            points.iter().all(|p| {
-                p.x >= a.x - 1e-3 && p.x <= a.right() + 1e-3 && p.y >= a.y - 1e-3 && p.y <= a.bottom() + 1e-3
-            })
+            points
+                .iter()
+                .all(|p| p.x >= a.x - 1e-3 && p.x <= a.right() + 1e-3 && p.y >= a.y - 1e-3 && p.y <= a.bottom() + 1e-3)
         };
         // Dots of a page are one shape each; everything lies within one paper.
         assert!(areas.iter().any(inside), "{name} on {areas:?}: {shape:?}");
@@ -125,11 +126,13 @@ fn levels(d: &Drawing) -> Vec<f64> {
 }
 
 fn areas() -> impl Strategy<Value = Vec<Rect>> {
-    (20.0..420.0, 20.0..420.0, 0.0..30.0, 0.0..30.0, any::<bool>()).prop_map(|(w, h, x, y, two): (f64, f64, f64, f64, bool)| {
-        let [w, h, x, y] = [w, h, x, y].map(|v| Mm(v).pt());
-        let first = Rect::new(x, y, w, h);
-        if two { vec![first, Rect::new(first.right() + 40.0, y, w, h)] } else { vec![first] }
-    })
+    (20.0..420.0, 20.0..420.0, 0.0..30.0, 0.0..30.0, any::<bool>()).prop_map(
+        |(w, h, x, y, two): (f64, f64, f64, f64, bool)| {
+            let [w, h, x, y] = [w, h, x, y].map(|v| Mm(v).pt());
+            let first = Rect::new(x, y, w, h);
+            if two { vec![first, Rect::new(first.right() + 40.0, y, w, h)] } else { vec![first] }
+        },
+    )
 }
 
 proptest! {
@@ -360,7 +363,8 @@ fn weekdays_turn_and_labels_are_hers() {
     let texts = |d: &Drawing| -> Vec<String> {
         d.shapes.iter().filter_map(|s| if let Shape::Text(t) = s { Some(t.text.clone()) } else { None }).collect()
     };
-    let with = "first-day = 'sunday'\nlabels = ['lundi', 'mardi', 'mercredi', 'jeudi', 'vendredi', 'samedi', 'dimanche']";
+    let with =
+        "first-day = 'sunday'\nlabels = ['lundi', 'mardi', 'mercredi', 'jeudi', 'vendredi', 'samedi', 'dimanche']";
     for name in ["week", "month", "open-week"] {
         let said = texts(&drawn(name, with, area.clone()));
         let days: Vec<&String> = said.iter().filter(|t| t.ends_with("di") || *t == "dimanche").collect();

@@ -174,7 +174,8 @@ impl Form {
             let grid = Grid::new(*area, pitch);
             let columns = area.columns(self.columns, gutter(*area));
             for i in 0..self.columns * self.rows {
-                let (c, r) = if self.down { (i / self.rows, i % self.rows) } else { (i % self.columns, i / self.columns) };
+                let (c, r) =
+                    if self.down { (i / self.rows, i % self.rows) } else { (i % self.columns, i / self.columns) };
                 let from = HEAD + r * rows;
                 cells.push(Cell {
                     grid: grid.across(columns[c].x, columns[c].w),
@@ -248,7 +249,8 @@ impl Ruling for OpenWeek {
             let rows = rest.rows(form.rows, gap);
             let columns = rest.columns(form.columns, gap);
             for i in 0..form.columns * form.rows {
-                let (c, r) = if form.down { (i / form.rows, i % form.rows) } else { (i % form.columns, i / form.columns) };
+                let (c, r) =
+                    if form.down { (i / form.rows, i % form.rows) } else { (i % form.columns, i / form.columns) };
                 boxes.push(Rect::new(columns[c].x, rows[r].y, columns[c].w, rows[r].h));
             }
         }

@@ -39,14 +39,7 @@ pub struct Year {
 
 impl Default for Year {
     fn default() -> Year {
-        Year {
-            layout: Layout::Blocks,
-            labels: months(),
-            first_month: 1,
-            pitch: None,
-            weight: None,
-            colour: None,
-        }
+        Year { layout: Layout::Blocks, labels: months(), first_month: 1, pitch: None, weight: None, colour: None }
     }
 }
 

@@ -1,0 +1,62 @@
+//! Arguments.
+
+use clap::{Parser, Subcommand};
+use std::path::PathBuf;
+
+/// Turns one manifest into everything that a launch of a digital notebook needs.
+#[derive(Debug, Parser)]
+#[command(name = "sheafwright", version, max_term_width = 100)]
+pub struct Args {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// What to do.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Make a small product that builds at once, to change from there
+    New {
+        /// Folder of the new product; it must not hold a product yet
+        dir: PathBuf,
+    },
+    /// Build a product: render, read back, check, sum, package and list
+    Build {
+        /// Folder of the product, or its product.toml
+        product: PathBuf,
+        /// Where bundles land
+        #[arg(long, value_name = "DIR", default_value = "dist")]
+        out: PathBuf,
+        /// How many things are made at once; as many as there are cores by default
+        #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=512))]
+        jobs: Option<u16>,
+        /// Let warnings stop the build as errors do
+        #[arg(long)]
+        strict: bool,
+        /// Report as JSON on standard output
+        #[arg(long)]
+        json: bool,
+    },
+    /// Check a product, a bundle, or any PDF, PNG or ZIP, whoever made it
+    Check {
+        /// Product folders, bundle folders, or files
+        #[arg(required = true)]
+        paths: Vec<PathBuf>,
+        /// Count warnings as errors
+        #[arg(long)]
+        strict: bool,
+        /// Report as JSON on standard output
+        #[arg(long)]
+        json: bool,
+    },
+    /// Print the listing text of a bundle with its file list, ready to paste
+    Listing {
+        /// Folder of the bundle
+        bundle: PathBuf,
+    },
+    /// Say what a check looks for, why, and how to mend what it finds; without a name, list all checks
+    Explain {
+        /// Name of the check
+        check: Option<String>,
+    },
+}

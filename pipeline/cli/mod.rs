@@ -1,0 +1,7 @@
+//! What the program understands and shows: arguments, progress, reports for people and for other programs.
+
+pub mod args;
+pub mod report;
+pub mod run;
+pub mod sarif;
+pub mod schema;

@@ -1,0 +1,289 @@
+//! The findings, for people and for other programs.
+
+use crate::model::finding::{Check, Family, Finding, Severity, Where};
+use crate::validate::{CATALOGUE, counts, find};
+use serde_json::{Value, json};
+use std::collections::BTreeMap;
+use std::fmt::Write;
+use std::time::Duration;
+
+/// How many different messages of one check are shown for one file; the rest is counted.
+const SHOWN: usize = 3;
+/// How many pages are named before the rest is counted.
+const PAGES: usize = 12;
+
+/// The report for people: by file, worst first; what is wrong, where, why a buyer would notice, how to mend it; and a
+/// line that counts.
+pub fn people(findings: &[Finding], colour: bool) -> String {
+    let paint = Paint(colour);
+    let mut out = String::new();
+    for (file, list) in by_file(findings) {
+        let _ = writeln!(out, "{}", paint.bold(if file.is_empty() { "(no file)" } else { file }));
+        for group in by_check(&list) {
+            check(&mut out, &group, &paint);
+        }
+        out.push('\n');
+    }
+    out.push_str(&summary(findings, None));
+    out.push('\n');
+    out
+}
+
+/// The line that counts, with the time that it took if that is known.
+pub fn summary(findings: &[Finding], took: Option<Duration>) -> String {
+    let (errors, warnings, notes) = counts(findings);
+    let mut line = if findings.is_empty() {
+        "Nothing found".to_owned()
+    } else {
+        let files = by_file(findings).len();
+        format!(
+            "{}, {} and {} in {}",
+            plural(errors, "error"),
+            plural(warnings, "warning"),
+            plural(notes, "note"),
+            plural(files, "file")
+        )
+    };
+    if let Some(took) = took {
+        let _ = write!(line, ", in {:.2} s", took.as_secs_f64());
+    }
+    line.push('.');
+    line
+}
+
+/// The report for other programs, version 1.
+pub fn json(findings: &[Finding]) -> Value {
+    let (errors, warnings, notes) = counts(findings);
+    json!({
+        "findings": findings.iter().map(one_json).collect::<Vec<_>>(),
+        "errors": errors,
+        "warnings": warnings,
+        "notes": notes,
+    })
+}
+
+/// What a check looks for, why a buyer would notice, and how to mend what it finds.
+pub fn explain(check: &Check) -> String {
+    let elsewhere = if check.elsewhere == check.severity {
+        String::new()
+    } else {
+        format!(" ({} in files made elsewhere)", check.elsewhere.name())
+    };
+    format!(
+        "{}\n  {}{elsewhere}, {}\n\n  looks for: {}\n  why:       {}\n  mend:      {}\n",
+        check.name,
+        check.severity.name(),
+        check.family.name(),
+        check.looks_for,
+        check.why,
+        check.mend
+    )
+}
+
+/// The whole catalogue as a table in Markdown, by family, for the handbook.
+pub fn catalogue() -> String {
+    let mut out = String::new();
+    for family in Family::ALL {
+        let rows: Vec<&Check> = CATALOGUE.iter().filter(|c| c.family == family).collect();
+        if rows.is_empty() {
+            continue;
+        }
+        let _ =
+            write!(out, "### {}\n\n| check | severity | elsewhere | looks for |\n|---|---|---|---|\n", family.name());
+        for c in rows {
+            let _ =
+                writeln!(out, "| `{}` | {} | {} | {} |", c.name, c.severity.name(), c.elsewhere.name(), c.looks_for);
+        }
+        out.push('\n');
+    }
+    out
+}
+
+fn one_json(finding: &Finding) -> Value {
+    let place = &finding.place;
+    let mut value = json!({
+        "check": finding.check,
+        "severity": finding.severity.name(),
+        "family": finding.family.name(),
+        "file": place.file,
+        "page": place.page,
+        "entry": place.entry,
+        "message": finding.message,
+        "help": finding.help,
+    });
+    if let Some(rect) = place.rect {
+        value["rect"] = json!([rect.x, rect.y, rect.w, rect.h].map(|v| (v * 1000.0).round() / 1000.0));
+    }
+    if let Some((x, y)) = place.pixel {
+        value["pixel"] = json!([x, y]);
+    }
+    if let Some(spot) = &place.spot {
+        value["line"] = json!(spot.line);
+        value["column"] = json!(spot.column);
+    }
+    if let Some(reason) = &finding.lowered {
+        value["lowered"] = json!(reason);
+    }
+    value
+}
+
+/// Findings by file; the file with the worst finding first, files of equal rank by name.
+fn by_file(findings: &[Finding]) -> Vec<(&str, Vec<&Finding>)> {
+    let mut files: BTreeMap<&str, Vec<&Finding>> = BTreeMap::new();
+    for finding in findings {
+        files.entry(finding.place.file.as_str()).or_default().push(finding);
+    }
+    let mut files: Vec<_> = files.into_iter().collect();
+    files.sort_by_key(|(_, list)| list.iter().map(|f| f.severity).min());
+    files
+}
+
+/// Findings of one file by severity and check.
+fn by_check<'f>(list: &[&'f Finding]) -> Vec<Vec<&'f Finding>> {
+    let mut groups: BTreeMap<(Severity, &str), Vec<&Finding>> = BTreeMap::new();
+    for finding in list {
+        groups.entry((finding.severity, finding.check)).or_default().push(finding);
+    }
+    groups.into_values().collect()
+}
+
+/// All findings of one check in one file.
+fn check(out: &mut String, group: &[&Finding], paint: &Paint) {
+    let first = group[0];
+    let times = if group.len() > 1 { format!(", {} times", group.len()) } else { String::new() };
+    let _ = writeln!(out, "  {} {}{times}", paint.severity(first.severity), paint.bold(first.check));
+    let mut messages: Vec<(&str, Vec<&Where>)> = Vec::new();
+    let mut index: BTreeMap<&str, usize> = BTreeMap::new();
+    for finding in group {
+        let at = *index.entry(&finding.message).or_insert_with(|| {
+            messages.push((&finding.message, Vec::new()));
+            messages.len() - 1
+        });
+        messages[at].1.push(&finding.place);
+    }
+    for (message, places) in messages.iter().take(SHOWN) {
+        let _ = writeln!(out, "    {}{message}", places_in_words(places));
+    }
+    if messages.len() > SHOWN {
+        let rest: Vec<&Where> = messages[SHOWN..].iter().flat_map(|(_, places)| places.iter().copied()).collect();
+        let _ = writeln!(out, "    {}{} more of this kind", places_in_words(&rest), rest.len());
+    }
+    if let Some(known) = find(first.check) {
+        let _ = writeln!(out, "    why:  {}", known.why);
+    }
+    let _ = writeln!(out, "    mend: {}", first.help);
+    if let Some(reason) = &first.lowered {
+        let _ = writeln!(out, "    lowered in the manifest: {reason}");
+    }
+}
+
+/// Where, in words, with a colon after it: `page 3: `, `on 212 pages (1-8, 12, …): `, or nothing for a whole file.
+fn places_in_words(places: &[&Where]) -> String {
+    let entries: Vec<&str> = places.iter().filter_map(|p| p.entry.as_deref()).collect();
+    let mut pages: Vec<usize> = places.iter().filter_map(|p| p.page).collect();
+    pages.sort_unstable();
+    pages.dedup();
+    match (pages.as_slice(), entries.as_slice()) {
+        ([], []) => place_in_file(places[0]),
+        ([page], _) => format!("page {page}: "),
+        ([], [entry]) => format!("{entry}: "),
+        ([], [first, rest @ ..]) => format!("{first} and {}: ", plural(rest.len(), "more entry")),
+        (pages, _) => format!("on {} pages ({}): ", pages.len(), runs(pages)),
+    }
+}
+
+fn place_in_file(place: &Where) -> String {
+    match (&place.spot, place.pixel) {
+        (Some(spot), _) => format!("line {}, column {}: ", spot.line, spot.column),
+        (None, Some((x, y))) => format!("pixel {x}, {y}: "),
+        _ => String::new(),
+    }
+}
+
+/// Pages as runs: `1-8, 12, 14`.
+fn runs(pages: &[usize]) -> String {
+    let mut parts: Vec<String> = Vec::new();
+    let mut i = 0;
+    while i < pages.len() {
+        let mut j = i;
+        while j + 1 < pages.len() && pages[j + 1] == pages[j] + 1 {
+            j += 1;
+        }
+        if parts.len() == PAGES {
+            parts.push("\u{2026}".to_owned());
+            break;
+        }
+        parts.push(if i == j { pages[i].to_string() } else { format!("{}-{}", pages[i], pages[j]) });
+        i = j + 1;
+    }
+    parts.join(", ")
+}
+
+fn plural(n: usize, word: &str) -> String {
+    match (n, word.strip_suffix('y')) {
+        (1, _) => format!("1 {word}"),
+        (_, Some(stem)) => format!("{n} {stem}ies"),
+        _ => format!("{n} {word}s"),
+    }
+}
+
+/// Colours of a terminal, or none.
+struct Paint(bool);
+
+impl Paint {
+    fn with(&self, code: &str, text: &str) -> String {
+        if self.0 { format!("\x1b[{code}m{text}\x1b[0m") } else { text.to_owned() }
+    }
+
+    fn bold(&self, text: &str) -> String {
+        self.with("1", text)
+    }
+
+    fn severity(&self, severity: Severity) -> String {
+        let code = match severity {
+            Severity::Error => "1;31",
+            Severity::Warning => "33",
+            Severity::Note => "36",
+        };
+        self.with(code, severity.name())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+    use super::*;
+
+    fn on(page: usize, message: &str) -> Finding {
+        Finding::of(find("link-to-nowhere").unwrap(), Where::page("a.pdf", page), message)
+    }
+
+    #[test]
+    fn equal_findings_are_folded() {
+        let findings: Vec<Finding> = (1..=212).map(|p| on(p, "gone")).collect();
+        let text = people(&findings, false);
+        assert!(text.contains("on 212 pages (1-212): gone"), "{text}");
+        assert!(text.contains("error link-to-nowhere, 212 times"), "{text}");
+        assert!(text.ends_with("212 errors, 0 warnings and 0 notes in 1 file.\n"), "{text}");
+        assert_eq!(text.matches("why:").count(), 1);
+    }
+
+    #[test]
+    fn many_kinds_are_counted_and_not_listed() {
+        let findings: Vec<Finding> = (1..=9).map(|p| on(p, &format!("gone {p}"))).collect();
+        let text = people(&findings, true);
+        assert!(text.contains("on 6 pages (4-9): 6 more of this kind"), "{text}");
+        assert!(text.contains("\x1b[1;31merror\x1b[0m"), "{text}");
+    }
+
+    #[test]
+    fn the_shape_for_programs_stays() {
+        let value = json(&[on(3, "gone")]);
+        assert_eq!(value["errors"], 1);
+        let finding = &value["findings"][0];
+        for key in ["check", "severity", "family", "file", "page", "entry", "message", "help"] {
+            assert!(finding.get(key).is_some(), "{key}");
+        }
+        assert_eq!((finding["page"].as_u64(), finding["entry"].is_null()), (Some(3), true));
+    }
+}

@@ -1,0 +1,194 @@
+//! Runs a command and gives the exit code: 0 clean, 1 errors found, 2 could not run.
+
+use super::args::{Args, Command};
+use super::report;
+use crate::driver::{self, Built, Options};
+use crate::model::units::byte_size;
+use crate::model::{Fault, Finding, Kind, Severity};
+use crate::{manifest, store, validate, world};
+use std::io::{IsTerminal, Write};
+use std::path::{Path, PathBuf};
+use std::time::Instant;
+
+/// Everything is well.
+pub const CLEAN: u8 = 0;
+/// Errors were found.
+pub const ERRORS: u8 = 1;
+/// The command could not be run.
+pub const FAILED: u8 = 2;
+
+/// Runs a command.
+pub fn run(args: Args) -> u8 {
+    match args.command {
+        Command::New { dir } => new(&dir),
+        Command::Build { product, out, jobs, strict, json } => build(&product, out, jobs, strict, json),
+        Command::Check { paths, strict, json } => check(&paths, strict, json),
+        Command::Listing { bundle } => listing(&bundle),
+        Command::Explain { check } => explain(check.as_deref()),
+    }
+}
+
+/// Writes to standard output; a reader that has gone away is no fault of ours.
+fn print(text: &str) {
+    let _ = std::io::stdout().lock().write_all(text.as_bytes());
+}
+
+fn complain(faults: &[Fault]) -> u8 {
+    for fault in faults {
+        eprintln!("error: {fault}");
+    }
+    if faults.len() > 1 {
+        eprintln!("{} things to mend.", faults.len());
+    }
+    FAILED
+}
+
+fn colour() -> bool {
+    std::env::var_os("NO_COLOR").is_none_or(|v| v.is_empty()) && std::io::stderr().is_terminal()
+}
+
+fn new(dir: &Path) -> u8 {
+    let name = dir.file_name().map(|n| n.to_string_lossy().replace(['-', '_'], " ")).unwrap_or_default();
+    let mut chars = name.chars();
+    let title: String = chars.next().map_or("Notebook".to_owned(), |c| c.to_uppercase().chain(chars).collect());
+    let text = manifest::starter::manifest(&title, &world::today().to_string());
+    match store::new_file(&dir.join(manifest::FILE), &text) {
+        Ok(()) => {
+            let dir = dir.display();
+            eprintln!("Made {dir}/{}. Next: sheafwright build {dir}", manifest::FILE);
+            CLEAN
+        }
+        Err(fault) => complain(&[fault]),
+    }
+}
+
+fn build(product: &Path, out: PathBuf, jobs: Option<u16>, strict: bool, json: bool) -> u8 {
+    let begun = Instant::now();
+    let live = std::io::stderr().is_terminal() && !json;
+    let options = Options {
+        out,
+        strict,
+        progress: Box::new(move |stage| {
+            if live {
+                eprint!("\r\x1b[K{stage} …");
+            }
+        }),
+    };
+    let built = with_jobs(jobs, || driver::build(product, &options));
+    if live {
+        eprint!("\r\x1b[K");
+    }
+    match built {
+        Err(faults) => complain(&faults),
+        Ok(built) => {
+            if json {
+                let mut value = report::json(&built.findings);
+                value["folder"] = built.folder.as_ref().map(|f| f.display().to_string()).into();
+                print(&format!("{value:#}\n"));
+            } else {
+                if !built.findings.is_empty() {
+                    eprint!("{}", report::people(&built.findings, colour()));
+                }
+                summary(&built, begun);
+            }
+            if built.folder.is_some() { CLEAN } else { ERRORS }
+        }
+    }
+}
+
+/// The closing table: what was made, sizes against limits, where it lies.
+fn summary(built: &Built, begun: Instant) {
+    let mut out = String::new();
+    for note in &built.notes {
+        out.push_str(&format!("note: {note}\n"));
+    }
+    let Some(folder) = &built.folder else {
+        print(&format!("{out}Nothing was written: mend the errors above and build again.\n"));
+        return;
+    };
+    let (name, version) = (&built.product.name, &built.product.version);
+    out.push_str(&format!("{name} {version}\n"));
+    let of = |kind: Kind| built.files.iter().filter(move |f| f.1 == kind);
+    for (path, _, size) in of(Kind::Upload).chain(of(Kind::DeliveryCard).filter(|f| f.0.starts_with("upload/"))) {
+        let share = 100.0 * *size as f64 / built.product.limits.bytes as f64;
+        out.push_str(&format!("  {path:<44} {:>9}  {share:>4.0} % of the shop's limit\n", byte_size(*size)));
+    }
+    let stickers = of(Kind::Sticker).count();
+    let loose = built.files.iter().filter(|f| f.0.starts_with("contents/")).count();
+    out.push_str(&format!("  {loose} files for buyers, {stickers} of them stickers\n"));
+    let (_, warnings, notes) = validate::counts(&built.findings);
+    out.push_str(&format!("  {warnings} warnings, {notes} notes, {:.2} s\n", begun.elapsed().as_secs_f64()));
+    out.push_str(&format!("{}\n", folder.display()));
+    print(&out);
+}
+
+/// Runs with so many threads, or as many as there are cores.
+fn with_jobs<T: Send>(jobs: Option<u16>, work: impl FnOnce() -> T + Send) -> T {
+    match jobs.map(|n| rayon::ThreadPoolBuilder::new().num_threads(n.into()).build()) {
+        Some(Ok(pool)) => pool.install(work),
+        _ => work(),
+    }
+}
+
+fn verdict(findings: &[Finding], strict: bool) -> u8 {
+    let stopping = if strict { Severity::Warning } else { Severity::Error };
+    if findings.iter().any(|f| f.severity <= stopping) { ERRORS } else { CLEAN }
+}
+
+fn check(paths: &[PathBuf], strict: bool, json: bool) -> u8 {
+    let begun = Instant::now();
+    match driver::check(paths) {
+        Err(faults) => complain(&faults),
+        Ok(findings) => {
+            if json {
+                print(&format!("{:#}\n", report::json(&findings)));
+            } else {
+                print(&report::people(&findings, std::io::stdout().is_terminal() && colour()));
+                eprintln!("{:.2} s", begun.elapsed().as_secs_f64());
+            }
+            verdict(&findings, strict)
+        }
+    }
+}
+
+fn listing(bundle: &Path) -> u8 {
+    let parts = ["listing/description.md", "listing/files.txt", "listing/tags.txt"];
+    let mut out = String::new();
+    for part in parts {
+        match world::read_outside(&bundle.join(part)) {
+            Ok(bytes) => {
+                if !out.is_empty() {
+                    out.push('\n');
+                }
+                out.push_str(&String::from_utf8_lossy(&bytes));
+            }
+            Err(fault) => {
+                return complain(&[fault.help("name the folder of a bundle, such as dist/my-notebook/1.0.0")]);
+            }
+        }
+    }
+    print(&out);
+    CLEAN
+}
+
+fn explain(name: Option<&str>) -> u8 {
+    let Some(name) = name else {
+        for check in validate::CATALOGUE {
+            print(&format!("{:<36} {:?}, {:?}\n", check.name, check.severity, check.family).to_lowercase());
+        }
+        return CLEAN;
+    };
+    match validate::find(name) {
+        Some(check) => {
+            print(&format!(
+                "{} ({:?}, {:?})\n\n{}\n\nWhy a buyer would notice: {}\n\nHow to mend it: {}\n",
+                check.name, check.severity, check.family, check.looks_for, check.why, check.mend
+            ));
+            CLEAN
+        }
+        None => {
+            let help = manifest::suggest(name, validate::CATALOGUE.iter().map(|c| c.name));
+            complain(&[Fault::new(format!("there is no check `{name}`")).help(help)])
+        }
+    }
+}

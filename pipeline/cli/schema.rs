@@ -1,0 +1,61 @@
+//! The JSON Schema of the report for other programs, generated from the catalogue. It is published as
+//! `pipeline/cli/report.schema.json`; a test holds the file current.
+
+use crate::model::finding::{Family, Severity};
+use crate::validate::CATALOGUE;
+use serde_json::{Value, json};
+
+/// The schema (JSON Schema, draft 2020-12) of what `report::json` gives.
+pub fn report() -> Value {
+    let names: Vec<&str> = CATALOGUE.iter().map(|c| c.name).collect();
+    let severities = [Severity::Error, Severity::Warning, Severity::Note].map(Severity::name);
+    let count = json!({ "type": "integer", "minimum": 0 });
+    let page = json!({ "type": ["integer", "null"], "minimum": 1, "description": "Page of a PDF, from 1." });
+    let numbers = |n: usize| json!({ "type": "array", "items": { "type": "number" }, "minItems": n, "maxItems": n });
+    json!({
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "Findings of a check or a build, version 1",
+        "type": "object",
+        "required": ["findings", "errors", "warnings", "notes"],
+        "properties": {
+            "findings": { "type": "array", "items": { "$ref": "#/$defs/finding" } },
+            "errors": count,
+            "warnings": count,
+            "notes": count,
+        },
+        "$defs": { "finding": {
+            "type": "object",
+            "required": ["check", "severity", "family", "file", "page", "entry", "message", "help"],
+            "properties": {
+                "check": { "enum": names },
+                "severity": { "enum": severities },
+                "family": { "enum": Family::ALL.map(Family::name) },
+                "file": { "type": "string" },
+                "page": page,
+                "entry": { "type": ["string", "null"], "description": "Name of an archive's entry." },
+                "message": { "type": "string" },
+                "help": { "type": "string" },
+                "rect": { "allOf": [numbers(4)], "description": "x, y, width, height in points, from the top left." },
+                "pixel": { "allOf": [numbers(2)], "description": "x and y, from the top left." },
+                "line": { "type": "integer", "minimum": 1 },
+                "column": { "type": "integer", "minimum": 1 },
+                "lowered": { "type": "string", "description": "Why the manifest lowered the check." },
+            },
+        }},
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    /// After a change of the catalogue, run the test with `SHEAFWRIGHT_BLESS=1` to write the file anew.
+    #[test]
+    fn the_published_schema_is_current() {
+        let path = concat!(env!("CARGO_MANIFEST_DIR"), "/pipeline/cli/report.schema.json");
+        let current = format!("{:#}\n", super::report());
+        if std::env::var_os("SHEAFWRIGHT_BLESS").is_some() {
+            std::fs::write(path, &current).expect("the schema can be written");
+        }
+        let published = std::fs::read_to_string(path).expect("the schema is published");
+        assert_eq!(published, current, "run the test with SHEAFWRIGHT_BLESS=1");
+    }
+}

@@ -1,0 +1,246 @@
+//! Spans to lines: words with their fonts, broken so that the right edge is as even as a ragged edge can be.
+//!
+//! Lines are not filled one by one from the top: all ways to break a paragraph are weighed, and the one with the least
+//! sum of squared gaps wins, a lone short word at the end counting against it.
+
+use super::parse::Span;
+use crate::draw::Fonts;
+use crate::model::Role;
+
+/// How a run of text is dressed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Dress {
+    /// Its font.
+    pub role: Role,
+    /// Size in points.
+    pub size: f64,
+    /// On a tinted ground, which is a little wider than the text.
+    pub code: bool,
+    /// The address that it leads to.
+    pub link: Option<String>,
+}
+
+impl Dress {
+    /// How far the ground goes beyond the text on either side.
+    pub fn pad(&self) -> f64 {
+        if self.code { self.size * 0.16 } else { 0.0 }
+    }
+}
+
+/// Text in one dress, at its place in a line.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Run {
+    /// What it says.
+    pub text: String,
+    /// How it looks.
+    pub dress: Dress,
+    /// Where its text begins, from the left end of the line.
+    pub x: f64,
+    /// Width of its text.
+    pub width: f64,
+}
+
+/// A line: its runs from left to right, and how wide it is.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Line {
+    /// The runs.
+    pub runs: Vec<Run>,
+    /// Width in points.
+    pub width: f64,
+}
+
+/// A word: pieces without a space between them.
+#[derive(Clone, Debug)]
+struct Word {
+    pieces: Vec<(String, Dress)>,
+    width: f64,
+    /// Width of the space before it; 0 where it follows a forced break inside of a long word.
+    space: f64,
+    /// Whether a space stands before it (a piece of a long word has none).
+    spaced: bool,
+    /// Whether a line ends after it by force.
+    ends_line: bool,
+}
+
+/// How text is set: `dress` gives each span its font and size.
+pub struct Setter<'f, D: Fn(&Span) -> Dress> {
+    /// The fonts.
+    pub fonts: &'f Fonts,
+    /// The dress of a span.
+    pub dress: D,
+}
+
+impl<D: Fn(&Span) -> Dress> Setter<'_, D> {
+    /// Breaks spans into lines at most `measure` wide. A word that is wider is cut after a mark that addresses and
+    /// file names have; what is still wider comes back in the second list.
+    pub fn lines(&self, spans: &[Span], measure: f64) -> (Vec<Line>, Vec<String>) {
+        let mut too_wide = Vec::new();
+        let mut lines = Vec::new();
+        let mut paragraph = Vec::new();
+        for word in self.words(spans) {
+            let ends = word.ends_line;
+            if !word.pieces.is_empty() {
+                self.cut(word, measure, &mut paragraph, &mut too_wide);
+            }
+            if ends {
+                lines.extend(self.fill(&paragraph, measure));
+                paragraph.clear();
+            }
+        }
+        lines.extend(self.fill(&paragraph, measure));
+        (lines, too_wide)
+    }
+
+    /// The widest word and the width of it all in one line: for tables.
+    pub fn extent(&self, spans: &[Span]) -> (f64, f64) {
+        let words = self.words(spans);
+        let widest = words.iter().map(|w| w.width).fold(0.0, f64::max);
+        let all = words.iter().enumerate().map(|(i, w)| w.width + if i > 0 { w.space } else { 0.0 }).sum();
+        (widest, all)
+    }
+
+    fn width(&self, text: &str, dress: &Dress) -> f64 {
+        self.fonts.width(dress.role, text, dress.size, 0.0)
+    }
+
+    fn words(&self, spans: &[Span]) -> Vec<Word> {
+        let blank = |space: f64| Word { pieces: Vec::new(), width: 0.0, space, spaced: true, ends_line: false };
+        let mut words = Vec::new();
+        let mut word = blank(0.0);
+        for span in spans {
+            let dress = (self.dress)(span);
+            let mut text = String::new();
+            let put = |text: &mut String, word: &mut Word| {
+                if !text.is_empty() {
+                    let text = std::mem::take(text);
+                    word.width += self.width(&text, &dress) + 2.0 * dress.pad();
+                    word.pieces.push((text, dress.clone()));
+                }
+            };
+            for c in span.text.chars() {
+                // No-break spaces hold their words together.
+                let breaks = c.is_whitespace() && !matches!(c, '\u{a0}' | '\u{202f}');
+                if !breaks {
+                    text.push(c);
+                    continue;
+                }
+                put(&mut text, &mut word);
+                let space = self.width(" ", &dress);
+                if c == '\n' {
+                    word.ends_line = true;
+                    words.push(std::mem::replace(&mut word, blank(space)));
+                } else if !word.pieces.is_empty() {
+                    words.push(std::mem::replace(&mut word, blank(space)));
+                }
+            }
+            put(&mut text, &mut word);
+        }
+        if !word.pieces.is_empty() {
+            words.push(word);
+        }
+        words
+    }
+
+    /// Puts a word into the paragraph, cut where it is wider than the measure.
+    fn cut(&self, word: Word, measure: f64, out: &mut Vec<Word>, too_wide: &mut Vec<String>) {
+        if word.width <= measure {
+            out.push(word);
+            return;
+        }
+        let mut first = true;
+        for (text, dress) in &word.pieces {
+            for part in text.split_inclusive(['/', '-', '.', '_', '?', '&', '=', '@', '–', '—']) {
+                let width = self.width(part, dress) + 2.0 * dress.pad();
+                if width > measure {
+                    too_wide.push(part.to_owned());
+                }
+                out.push(Word {
+                    pieces: vec![(part.to_owned(), dress.clone())],
+                    width,
+                    space: if first { word.space } else { 0.0 },
+                    spaced: first,
+                    ends_line: false,
+                });
+                first = false;
+            }
+        }
+    }
+
+    /// Chooses the breaks of a paragraph.
+    fn fill(&self, words: &[Word], measure: f64) -> Vec<Line> {
+        if words.is_empty() {
+            return Vec::new();
+        }
+        let n = words.len();
+        // best[i]: the least cost of setting the words from i on, and where its first line ends.
+        let mut best = vec![(f64::INFINITY, n); n + 1];
+        best[n] = (0.0, n);
+        for from in (0..n).rev() {
+            let mut width = 0.0;
+            for to in from..n {
+                width += words[to].width + if to > from { words[to].space } else { 0.0 };
+                if width > measure && to > from {
+                    break;
+                }
+                let gap = ((measure - width) / measure).max(0.0);
+                let last = to + 1 == n;
+                // The last line may be short, but not so short that it looks like a slip.
+                let own = match last {
+                    true if from > 0 && width < measure * 0.18 => 0.12,
+                    true => 0.0,
+                    false => gap * gap + 0.002,
+                };
+                let cost = own + best[to + 1].0;
+                if cost < best[from].0 {
+                    best[from] = (cost, to + 1);
+                }
+            }
+        }
+        let (mut lines, mut from) = (Vec::new(), 0);
+        while from < n {
+            let to = best[from].1;
+            lines.push(self.line(&words[from..to]));
+            from = to;
+        }
+        lines
+    }
+
+    /// Joins words of one dress to runs, spaces included, so that they are shaped and found as whole text.
+    fn line(&self, words: &[Word]) -> Line {
+        let mut parts: Vec<(String, Dress)> = Vec::new();
+        for (i, word) in words.iter().enumerate() {
+            for (j, (text, dress)) in word.pieces.iter().enumerate() {
+                let spaced = i > 0 && j == 0 && word.spaced;
+                match parts.last_mut() {
+                    Some((run, last)) if last == dress => {
+                        if spaced {
+                            run.push(' ');
+                        }
+                        run.push_str(text);
+                    }
+                    Some((run, last)) if spaced && last.link.is_none() && !last.code => {
+                        // The space belongs to what stands before it, unless that is a link or a file's name.
+                        run.push(' ');
+                        parts.push((text.clone(), dress.clone()));
+                    }
+                    Some(_) if spaced && dress.link.is_none() && !dress.code => {
+                        parts.push((format!(" {text}"), dress.clone()));
+                    }
+                    Some((_, last)) if spaced => {
+                        let plain = Dress { code: false, link: None, ..last.clone() };
+                        parts.push((" ".to_owned(), plain));
+                        parts.push((text.clone(), dress.clone()));
+                    }
+                    _ => parts.push((text.clone(), dress.clone())),
+                }
+            }
+        }
+        let mut line = Line::default();
+        for (text, dress) in parts {
+            let (width, pad) = (self.width(&text, &dress), dress.pad());
+            line.runs.push(Run { text, dress, x: line.width + pad, width });
+            line.width += width + 2.0 * pad;
+        }
+        line
+    }
+}

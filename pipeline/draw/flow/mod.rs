@@ -1,0 +1,172 @@
+//! Running text: Markdown set on pages, for the guide and the welcome page.
+//!
+//! The text goes the way of a composing room: `parse` reads it, `lines` breaks it, `rows` gives every line its place
+//! on a grid of half lines, and `pour` here fills column after column, with no heading at the foot of one and no
+//! single line of a paragraph at the foot or the head.
+
+mod lines;
+mod parse;
+mod rows;
+
+use super::{Fonts, colour};
+use crate::model::drawing::{Path, Picture, Seg};
+use crate::model::product::Style;
+use crate::model::{Drawing, Fault, Point, Rect, Rgb, Shape};
+use rows::{Composer, Row};
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+/// What the text is set on.
+pub struct FlowDesk<'a> {
+    /// The columns of every page, in the order in which they are read; text is as wide as the narrowest.
+    pub frames: Vec<Rect>,
+    /// The product's fonts.
+    pub fonts: &'a Fonts,
+    /// The product's style.
+    pub style: &'a Style,
+    /// Size of the text in points; everything else follows from it.
+    pub size: f64,
+}
+
+/// A page of text.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct FlowPage {
+    /// What is drawn, in page space.
+    pub drawing: Drawing,
+    /// Tap areas and the addresses that they lead to.
+    pub links: Vec<(Rect, String)>,
+}
+
+/// Sets a text on as many pages as it takes. What cannot be set is a fault: a character that the fonts lack, a word
+/// or a row that fits nowhere, a picture that is not there, HTML.
+pub fn layout(
+    markdown: &str,
+    pictures: &BTreeMap<String, Arc<Picture>>,
+    desk: &FlowDesk,
+) -> Result<Vec<FlowPage>, Vec<Fault>> {
+    let width = desk.frames.iter().map(|f| f.w).fold(f64::INFINITY, f64::min);
+    let height = desk.frames.iter().map(|f| f.h).fold(f64::INFINITY, f64::min);
+    if desk.frames.is_empty() || width < desk.size * 4.0 || height < desk.size * 4.0 {
+        return Err(vec![
+            Fault::new("the page leaves no room for text").help("make the page larger or its margins smaller"),
+        ]);
+    }
+    let blocks = parse::blocks(markdown)?;
+    let rows = Composer::new(desk, pictures, Rect::new(0.0, 0.0, width, height)).compose(&blocks)?;
+    pour(&rows, desk)
+}
+
+/// Fills the columns with rows.
+fn pour(rows: &[Row], desk: &FlowDesk) -> Result<Vec<FlowPage>, Vec<Fault>> {
+    let (mut pages, mut faults) = (Vec::new(), Vec::new());
+    let (mut from, mut column) = (0, 0);
+    while from < rows.len() {
+        let frame = desk.frames[column % desk.frames.len()];
+        if column % desk.frames.len() == 0 {
+            pages.push(FlowPage::default());
+        }
+        column += 1;
+        let head = rows[from].head.as_deref().filter(|_| from > 0);
+        let to = fitting(rows, from, frame.h - head.map_or(0.0, |h| h.height), desk.size * rows::LEADING);
+        if to == from {
+            faults.push(
+                Fault::new("a row of a table, or a picture, is taller than the page")
+                    .help("put less text into the cells, or choose a larger page"),
+            );
+            from += 1;
+            continue;
+        }
+        // `pages` has one since the first column.
+        if let Some(page) = pages.last_mut() {
+            let mut y = frame.y;
+            if let Some(head) = head {
+                set(page, head, frame.x, y);
+                y += head.height;
+            }
+            let mut bars: Vec<Rect> = Vec::new();
+            for (i, row) in rows[from..to].iter().enumerate() {
+                let top = if i == 0 { y } else { y + row.gap };
+                let bottom = top + row.height;
+                for left in &row.bars {
+                    // One bar through all rows of a quotation, and the gaps between them.
+                    match bars.iter_mut().find(|b| b.x == frame.x + left && (b.bottom() - y).abs() < 1e-6) {
+                        Some(bar) => bar.h = bottom - bar.y,
+                        None => bars.push(Rect::new(frame.x + left, top, desk.size * 0.18, bottom - top)),
+                    }
+                }
+                set(page, row, frame.x, top);
+                y = bottom;
+            }
+            let accent = readable(desk.style.accent, desk.style.paper, desk.style.ink, 1.8);
+            for bar in bars {
+                page.drawing.fill(Path::rect(bar), accent);
+            }
+        }
+        from = to;
+    }
+    if faults.is_empty() { Ok(pages) } else { Err(faults) }
+}
+
+/// Where the column that begins with row `from` ends: where the empty lines below, and the cost of ending there, come to
+/// least; where it may end nowhere, wherever it is full.
+fn fitting(rows: &[Row], from: usize, height: f64, line: f64) -> usize {
+    let mut used = 0.0;
+    let mut end = from;
+    let mut best: Option<(f64, usize)> = None;
+    for (i, row) in rows.iter().enumerate().skip(from) {
+        used += row.height + if i == from { 0.0 } else { row.gap };
+        // Rounding must not push out a row that fits to a hair.
+        if used > height + 1e-6 {
+            break;
+        }
+        end = i + 1;
+        if let Some(cost) = rows.get(end).and_then(|next| next.break_cost) {
+            let cost = cost + (height - used) / line;
+            if best.is_none_or(|(least, _)| cost <= least) {
+                best = Some((cost, end));
+            }
+        }
+    }
+    if end == rows.len() {
+        return end;
+    }
+    best.map_or(end, |(_, i)| i)
+}
+
+/// Puts a row on a page.
+fn set(page: &mut FlowPage, row: &Row, x: f64, y: f64) {
+    page.drawing.shapes.extend(row.drawing.shapes.iter().map(|s| moved(s, x, y)));
+    page.links.extend(row.links.iter().map(|(r, a)| (Rect::new(r.x + x, r.y + y, r.w, r.h), a.clone())));
+}
+
+/// A shape moved to the right and down.
+fn moved(shape: &Shape, x: f64, y: f64) -> Shape {
+    let by = |p: Point| Point::new(p.x + x, p.y + y);
+    let mut shape = shape.clone();
+    match &mut shape {
+        Shape::Path { path, .. } => {
+            for seg in &mut path.0 {
+                *seg = match *seg {
+                    Seg::Move(p) => Seg::Move(by(p)),
+                    Seg::Line(p) => Seg::Line(by(p)),
+                    Seg::Cubic(a, b, c) => Seg::Cubic(by(a), by(b), by(c)),
+                    Seg::Close => Seg::Close,
+                };
+            }
+        }
+        Shape::Dots { at, .. } => at.iter_mut().for_each(|p| *p = by(*p)),
+        Shape::Text(run) => run.at = by(run.at),
+        Shape::Picture { at, .. } => *at = Rect::new(at.x + x, at.y + y, at.w, at.h),
+        Shape::Form { at, .. } => *at = by(*at),
+    }
+    shape
+}
+
+/// A colour that stands out enough on the paper: moved towards the ink until it does.
+fn readable(colour: Rgb, paper: Rgb, ink: Rgb, ratio: f64) -> Rgb {
+    let mixed = |t: f64| colour::mix(colour, ink, t);
+    (0..=20).map(|i| mixed(f64::from(i) / 20.0)).find(|c| colour::contrast(*c, paper) >= ratio).unwrap_or(ink)
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,118 @@
+//! Lists: bullets and numbers that hang beside their text, and steps with large numerals.
+
+use super::{Composer, Place, cost};
+use crate::draw::flow::parse::Block;
+use crate::draw::flow::readable;
+use crate::draw::text::{Align, Setting};
+use crate::model::drawing::Stroke;
+use crate::model::{Point, Role, Shape};
+
+impl Composer<'_, '_> {
+    pub(super) fn list(&mut self, first: Option<u64>, apart: bool, items: &[Vec<Block>], place: &Place) {
+        let (size, half) = (self.desk.size, self.half());
+        // A numbered list that is no part of another thing is a row of steps.
+        let steps = first.is_some() && place.lists == 0 && place.bars.is_empty();
+        let number = |i: usize| first.map(|f| (f + i as u64).to_string());
+        let numeral = self.numeral();
+        let label = Setting::new(Role::Label, size, self.desk.style.ink);
+        let fonts = self.desk.fonts;
+        let widest = (0..items.len())
+            .filter_map(number)
+            .map(|n| if steps { numeral.width(fonts, &n) } else { label.width(fonts, &format!("{n}.")) })
+            .fold(0.0, f64::max);
+        let indent = if steps { widest + size * 0.9 } else { (widest + size * 0.5).max(size * 1.2) };
+        let mut inside = place.clone();
+        inside.left += indent;
+        inside.width -= indent;
+        inside.lists += 1;
+        let after_heading = self.rows.last().is_some_and(|r| r.heading);
+        let mut starts = Vec::with_capacity(items.len());
+        for (i, item) in items.iter().enumerate() {
+            let from = self.rows.len();
+            self.blocks(item, &inside);
+            if from == self.rows.len() {
+                // An item without a word still has its number or bullet.
+                let row = self.row(&inside, 0.0, self.line);
+                self.rows.push(row);
+            }
+            if steps {
+                self.step(from, &number(i).unwrap_or_default(), place.left + widest, numeral);
+            } else {
+                self.mark(from, number(i), place, widest);
+            }
+            starts.push(from);
+        }
+        // Items of one line stand close, like a shopping list; longer ones need air to be told apart.
+        let long = starts.windows(2).any(|w| w[1] - w[0] > 1) || starts.last().is_some_and(|s| self.rows.len() - s > 1);
+        let apart = apart || steps || (long && place.lists == 0);
+        for (i, from) in starts.iter().enumerate() {
+            let to = starts.get(i + 1).copied().unwrap_or(self.rows.len());
+            let row = &mut self.rows[*from];
+            row.gap = match i {
+                0 if steps && !after_heading => 2.0 * half,
+                0 if place.lists > 0 => 0.0,
+                0 => half,
+                _ if apart => half,
+                _ => 0.0,
+            };
+            row.break_cost = match i {
+                0 => Some(cost::INSIDE),
+                1 => Some(cost::LONELY_ITEM),
+                _ if i + 1 == starts.len() => Some(cost::LONELY_ITEM),
+                _ => Some(cost::ITEM),
+            };
+            // A short item is not torn apart.
+            if to - from <= 4 {
+                self.rows[from + 1..to].iter_mut().for_each(|row| row.break_cost = None);
+            }
+        }
+    }
+
+    /// Numerals of steps: two lines tall, from the top of the first line's capitals to the second baseline.
+    fn numeral(&self) -> Setting {
+        let cap = self.cap(Role::Label, self.desk.size) + self.line;
+        let style = self.desk.style;
+        let colour = readable(style.accent, style.paper, style.ink, 3.0);
+        Setting::new(Role::Heading, cap / self.desk.fonts.metrics(Role::Heading).cap.max(0.2), colour)
+    }
+
+    /// Puts a numeral beside the first two lines of a step.
+    fn step(&mut self, from: usize, number: &str, right: f64, numeral: Setting) {
+        let (line, drop) = (self.line, self.drop());
+        let baseline = 2.0 * line - drop;
+        let tall: f64 =
+            self.rows[from..].iter().take(2).enumerate().map(|(i, r)| r.height + if i > 0 { r.gap } else { 0.0 }).sum();
+        if let Some(second) = self.rows.get_mut(from + 1) {
+            second.break_cost = None;
+        }
+        if tall < 2.0 * line {
+            self.rows[from].height = 2.0 * line;
+        }
+        let fonts = self.desk.fonts;
+        numeral.draw(&mut self.rows[from].drawing, fonts, number, right, baseline, Align::Right);
+    }
+
+    /// Puts a number or a bullet before the first line of an item. Bullets are drawn, since not every font has one.
+    fn mark(&mut self, from: usize, number: Option<String>, place: &Place, widest: f64) {
+        let (size, fonts) = (self.desk.size, self.desk.fonts);
+        let baseline = self.line - self.drop();
+        let ink = self.desk.style.ink;
+        let accent = readable(self.desk.style.accent, self.desk.style.paper, ink, 3.0);
+        let middle = baseline - fonts.metrics(Role::Label).x * size / 2.0;
+        let drawing = &mut self.rows[from].drawing;
+        match number {
+            Some(n) => {
+                let label = Setting::new(Role::Label, size, ink);
+                label.draw(drawing, fonts, &format!("{n}."), place.left + widest, baseline, Align::Right);
+            }
+            None if place.lists == 0 => {
+                let at = vec![Point::new(place.left + size * 0.32, middle)];
+                drawing.push(Shape::Dots { at, diameter: size * 0.34, colour: accent });
+            }
+            None => {
+                let pen = Stroke::new(size * 0.09, accent);
+                drawing.line(place.left + size * 0.12, middle, place.left + size * 0.62, middle, pen);
+            }
+        }
+    }
+}

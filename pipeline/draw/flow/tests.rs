@@ -1,0 +1,360 @@
+//! Running text: every word once and in order, nothing outside its column or on top of something else, all on one grid.
+#![allow(clippy::unwrap_used)]
+
+use super::*;
+use crate::model::product::FontFile;
+use crate::model::{Mm, Role, Size, TextRun};
+use proptest::prelude::*;
+use std::sync::LazyLock;
+
+static FONTS: LazyLock<Fonts> = LazyLock::new(|| {
+    let file =
+        |name: &str, bytes: &[u8]| FontFile { from: name.into(), bytes: Arc::new(bytes.to_vec()), built_in: true };
+    Fonts::open(&BTreeMap::from([
+        (Role::Heading, file("Noto Sans Bold", notosans::BOLD_TTF)),
+        (Role::HeadingItalic, file("Noto Sans Bold Italic", notosans::BOLD_ITALIC_TTF)),
+        (Role::Label, file("Noto Sans", notosans::REGULAR_TTF)),
+        (Role::LabelBold, file("Noto Sans Bold", notosans::BOLD_TTF)),
+        (Role::LabelItalic, file("Noto Sans Italic", notosans::ITALIC_TTF)),
+    ]))
+    .unwrap()
+});
+
+fn style() -> Style {
+    Style {
+        fonts: BTreeMap::new(),
+        ink: Rgb::new(50, 50, 50),
+        rule: Rgb::new(200, 200, 200),
+        paper: Rgb::WHITE,
+        desk: Rgb::WHITE,
+        accent: Rgb::new(190, 90, 40),
+        corner: Mm(2.0),
+    }
+}
+
+fn frames(size: Size) -> Vec<Rect> {
+    let inner = Rect::page(size).inset(30.0);
+    if size.is_landscape() { inner.columns(2, 40.0) } else { vec![inner] }
+}
+
+fn set_on(markdown: &str, size: Size, text: f64) -> Result<Vec<FlowPage>, Vec<Fault>> {
+    let picture = Picture { name: "leaf.png".into(), width: 400, height: 300, rgba: Vec::new() };
+    let pictures = BTreeMap::from([("leaf.png".to_owned(), Arc::new(picture))]);
+    let style = style();
+    layout(markdown, &pictures, &FlowDesk { frames: frames(size), fonts: &FONTS, style: &style, size: text })
+}
+
+const LANDSCAPE: Size = Size::new(800.0, 600.0);
+
+fn runs(page: &FlowPage) -> Vec<&TextRun> {
+    page.drawing.shapes.iter().filter_map(|s| if let Shape::Text(run) = s { Some(run) } else { None }).collect()
+}
+
+fn words(pages: &[FlowPage]) -> Vec<String> {
+    // Joined as drawn: a run without a space at its end goes on in the next one of the same line.
+    let mut text = String::new();
+    let mut last: Option<(f64, f64)> = None;
+    for run in pages.iter().flat_map(runs) {
+        if last.is_none_or(|(x, y)| (y - run.at.y).abs() > 0.01 || run.at.x > x + 4.1) {
+            text.push(' ');
+        }
+        text.push_str(&run.text);
+        last = Some((run.at.x + FONTS.width(run.role, &run.text, run.size, 0.0), run.at.y));
+    }
+    text.split_whitespace().map(str::to_owned).collect()
+}
+
+/// Where a run's ink may lie: from its tallest letters to its deepest.
+fn ink(run: &TextRun) -> Rect {
+    let m = FONTS.metrics(run.role);
+    let width = FONTS.width(run.role, run.text.trim_end(), run.size, 0.0);
+    // Figures stand on the baseline.
+    let below = if run.text.chars().all(|c| c.is_ascii_digit()) { 0.02 } else { 0.2 };
+    Rect::new(run.at.x, run.at.y - run.size * m.cap, width, run.size * (m.cap + below))
+}
+
+/// The box of a shape.
+fn extent(shape: &Shape) -> Rect {
+    let around = |points: Vec<Point>| {
+        let x = points.iter().map(|p| p.x).fold(f64::INFINITY, f64::min);
+        let y = points.iter().map(|p| p.y).fold(f64::INFINITY, f64::min);
+        let right = points.iter().map(|p| p.x).fold(f64::NEG_INFINITY, f64::max);
+        let bottom = points.iter().map(|p| p.y).fold(f64::NEG_INFINITY, f64::max);
+        Rect::new(x, y, right - x, bottom - y)
+    };
+    match shape {
+        Shape::Text(run) => ink(run),
+        Shape::Picture { at, .. } => *at,
+        Shape::Dots { at, .. } => around(at.clone()),
+        Shape::Form { at, .. } => around(vec![*at]),
+        Shape::Path { path, .. } => around(
+            path.0
+                .iter()
+                .flat_map(|s| match *s {
+                    Seg::Move(p) | Seg::Line(p) => vec![p],
+                    Seg::Cubic(a, b, c) => vec![a, b, c],
+                    Seg::Close => vec![],
+                })
+                .collect(),
+        ),
+    }
+}
+
+fn check_geometry(pages: &[FlowPage], size: Size, text: f64) {
+    let frames = frames(size);
+    for page in pages {
+        for shape in &page.drawing.shapes {
+            let r = extent(shape);
+            assert!(frames.iter().any(|f| f.contains(r, 0.3)), "{shape:?} at {r:?} leaves its column");
+        }
+        for (i, (a, _)) in page.links.iter().enumerate() {
+            assert!(frames.iter().any(|f| f.contains(*a, 0.3)));
+            for (b, _) in &page.links[i + 1..] {
+                assert!(!a.inset(0.01).overlaps(b.inset(0.01)), "two links lie on each other");
+            }
+        }
+        let runs = runs(page);
+        for (i, a) in runs.iter().enumerate() {
+            for b in &runs[i + 1..] {
+                assert!(!ink(a).inset(0.05).overlaps(ink(b).inset(0.05)), "“{}” lies on “{}”", a.text, b.text);
+            }
+            // Every baseline stands on the grid of half lines that begins at the top of the columns.
+            let half = text * rows::LEADING / 2.0;
+            let drop = half - FONTS.metrics(Role::Label).cap * text / 2.0;
+            let steps = (a.at.y + drop - frames[0].y) / half;
+            assert!((steps - steps.round()).abs() < 1e-3, "“{}” is off the grid: {steps}", a.text);
+        }
+    }
+}
+
+const SAMPLE: &str = r#"# A title
+
+First paragraph with **bold**, *italic*, `file.pdf` and a [link](https://fernlea.example), then some more words to
+make it wrap over several lines of the column, as paragraphs do.
+
+## Steps
+
+1. **One.** Short.
+2. Two, which is long enough to need a second and perhaps a third line in its column.
+
+   A second paragraph.
+3. Three
+
+- bullet
+  - nested
+    1. deep
+
+> Somebody said this.
+>
+> And that.
+
+| Name | Number |
+| --- | ---: |
+| left | 12 |
+| longer cell | 1,234 |
+
+![a leaf](leaf.png "The caption")
+
+---
+
+Write to <hello@fernlea.example>.
+"#;
+
+#[test]
+fn all_of_it() {
+    let pages = set_on(SAMPLE, LANDSCAPE, 10.0).unwrap();
+    check_geometry(&pages, LANDSCAPE, 10.0);
+    let addresses: Vec<&str> = pages.iter().flat_map(|p| &p.links).map(|(_, a)| a.as_str()).collect();
+    assert_eq!(addresses, ["https://fernlea.example", "mailto:hello@fernlea.example"]);
+    assert_eq!(pages.iter().flat_map(|p| &p.drawing.shapes).filter(|s| matches!(s, Shape::Picture { .. })).count(), 1);
+    let words = words(&pages).join(" ");
+    for part in [
+        "with bold, italic, file.pdf and a link, then",
+        "Name Number left 12 longer cell 1,234",
+        "The caption",
+        "hello@fernlea.example.",
+    ] {
+        assert!(words.contains(part), "{part}\n{words}");
+    }
+}
+
+#[test]
+fn dress() {
+    let page = &set_on("# Title\n\na **b** *c* ***d***\n\n> e *f*\n\n# *g*", LANDSCAPE, 10.0).unwrap()[0];
+    let roles: Vec<(String, Role)> = runs(page).iter().map(|r| (r.text.trim().to_owned(), r.role)).collect();
+    let wanted = [
+        ("Title", Role::Heading),
+        ("a", Role::Label),
+        ("b", Role::LabelBold),
+        ("c", Role::LabelItalic),
+        ("d", Role::LabelBold),
+        ("e", Role::LabelItalic),
+        ("f", Role::Label),
+        ("g", Role::HeadingItalic),
+    ];
+    assert_eq!(roles, wanted.map(|(t, r)| (t.to_owned(), r)));
+}
+
+/// Real quotes and dashes come out of typewriter ones.
+#[test]
+fn typewriter_marks() {
+    let pages = set_on("\"a\" -- it's\n", LANDSCAPE, 10.0).unwrap();
+    assert_eq!(words(&pages).join(" "), "“a” – it’s");
+}
+
+#[test]
+fn what_cannot_be_set_is_said() {
+    for (text, part) in [
+        ("![x](gone.png)", "the picture “gone.png” is not there"),
+        ("<b>bold</b>", "is HTML"),
+        ("<div>\nx\n</div>", "is HTML"),
+        ("[x](somewhere)", "leads to no address"),
+        ("snowman \u{1F9C3}", "U+1F9C3"),
+        (&"x".repeat(200), "is too long for a line"),
+        (&format!("| a |\n| --- |\n| {} |", "word ".repeat(2_000)), "taller than the page"),
+    ] {
+        let faults = set_on(text, LANDSCAPE, 10.0).unwrap_err();
+        assert!(faults.iter().any(|f| f.message.contains(part) && f.help.is_some()), "{part}: {faults:?}");
+    }
+    assert!(set_on("x", Size::new(70.0, 600.0), 10.0).unwrap_err()[0].message.contains("no room"));
+    // All at once, not one a run.
+    assert_eq!(set_on("<b>x</b>\n\n[x](y)", LANDSCAPE, 10.0).unwrap_err().len(), 3);
+    assert!(set_on("<!-- a note to myself -->\n\nx", LANDSCAPE, 10.0).is_ok());
+}
+
+#[test]
+fn long_addresses_are_cut_at_their_marks() {
+    let address = format!("https://fernlea.example/{}", "path/".repeat(40));
+    let pages = set_on(&format!("<{address}>"), LANDSCAPE, 10.0).unwrap();
+    let drawn: String = pages.iter().flat_map(runs).map(|r| r.text.as_str()).collect();
+    assert_eq!(drawn, address);
+    assert!(pages[0].links.iter().all(|(_, a)| *a == address) && pages[0].links.len() > 2);
+}
+
+#[test]
+fn measure_is_comfortable() {
+    let text = "the quick brown fox jumps over a lazy dog ".repeat(30);
+    // A column that is far too wide for reading.
+    let pages = set_on(&text, Size::new(1_400.0, 1_500.0), 10.0).unwrap();
+    let longest = runs(&pages[0]).iter().map(|r| r.text.trim().chars().count()).max().unwrap();
+    assert!((58..=78).contains(&longest), "{longest}");
+}
+
+#[test]
+fn a_table_repeats_its_head() {
+    let rows: String = (0..60).map(|i| format!("| row {i} | x |\n")).collect();
+    let pages = set_on(&format!("| Head | Other |\n| --- | --- |\n{rows}"), LANDSCAPE, 10.0).unwrap();
+    let heads = pages.iter().flat_map(runs).filter(|r| r.text == "Head").count();
+    let columns = heads;
+    assert!(columns > 1);
+    check_geometry(&pages, LANDSCAPE, 10.0);
+    let last = format!("row {}", 59);
+    assert_eq!(pages.iter().flat_map(runs).filter(|r| r.text == last).count(), 1);
+}
+
+/// The columns of some pages: texts of the lines in each.
+fn columns(pages: &[FlowPage], size: Size) -> Vec<Vec<(Role, String)>> {
+    let mut out = Vec::new();
+    for page in pages {
+        for frame in frames(size) {
+            let inside: Vec<(Role, String)> = runs(page)
+                .into_iter()
+                .filter(|r| frame.contains(Rect::new(r.at.x, r.at.y, 0.0, 0.0), 0.5))
+                .map(|r| (r.role, r.text.clone()))
+                .collect();
+            if !inside.is_empty() {
+                out.push(inside);
+            }
+        }
+    }
+    out
+}
+
+#[test]
+fn no_heading_at_the_foot_and_no_lonely_line() {
+    // Paragraphs of a growing number of lines, so that the foot of the columns falls everywhere.
+    for words in 3..40 {
+        let paragraph = (0..words).map(|i| format!("word{i}")).collect::<Vec<_>>().join(" ");
+        let text = format!("## Heading\n\n{paragraph}\n\n").repeat(30);
+        let pages = set_on(&text, LANDSCAPE, 10.0).unwrap();
+        for column in columns(&pages, LANDSCAPE) {
+            let (first, last) = (&column[0], &column[column.len() - 1]);
+            assert_ne!(last.0, Role::Heading, "{words}");
+            let lines = column.iter().filter(|c| c.0 == Role::Label).count();
+            // A column that begins inside of a paragraph has at least two lines of it before the next heading.
+            if first.0 == Role::Label {
+                let run = column.iter().take_while(|c| c.0 == Role::Label).count();
+                assert!(run >= 2, "{words}: {first:?}");
+            }
+            let tail = column.iter().rev().take_while(|c| c.0 == Role::Label).count();
+            let ends = last.1.trim_end().ends_with(&format!("word{}", words - 1));
+            assert!(ends || tail >= 2, "{words}: {last:?} of {lines}");
+        }
+    }
+}
+
+fn word() -> impl Strategy<Value = String> {
+    "[a-z]{1,12}"
+}
+
+fn text() -> impl Strategy<Value = String> {
+    proptest::collection::vec(word(), 1..60).prop_map(|w| w.join(" "))
+}
+
+/// A block of Markdown, and the words that it shows.
+fn block() -> impl Strategy<Value = (String, Vec<String>)> {
+    let split = |t: &str| t.split(' ').map(str::to_owned).collect::<Vec<_>>();
+    prop_oneof![
+        (1_usize..4, proptest::collection::vec(word(), 1..7))
+            .prop_map(|(n, w)| (format!("{} {}", "#".repeat(n), w.join(" ")), w)),
+        text().prop_map(move |t| (t.clone(), split(&t))),
+        text().prop_map(move |t| (format!("> {t}"), split(&t))),
+        proptest::collection::vec(text(), 1..6).prop_map(move |items| {
+            let words = items.iter().flat_map(|t| split(t)).collect();
+            (items.iter().map(|t| format!("- {t}\n")).collect(), words)
+        }),
+        proptest::collection::vec(text(), 1..6).prop_map(move |items| {
+            // The first line's words stand before or after the numeral, whichever is drawn first: numbers are
+            // taken out before comparing.
+            let words = items.iter().flat_map(|t| split(t)).collect();
+            (items.iter().enumerate().map(|(i, t)| format!("{}. {t}\n", i + 1)).collect(), words)
+        }),
+        proptest::collection::vec((word(), word()), 1..9).prop_map(|rows| {
+            let mut words = vec!["one".to_owned(), "two".to_owned()];
+            words.extend(rows.iter().flat_map(|(a, b)| [a.clone(), b.clone()]));
+            let body: String = rows.iter().map(|(a, b)| format!("| {a} | {b} |\n")).collect();
+            (format!("| one | two |\n| --- | --- |\n{body}"), words)
+        }),
+    ]
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 48, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn every_word_once_and_in_order(blocks in proptest::collection::vec(block(), 1..12), portrait in any::<bool>(), size in 7.0_f64..13.0) {
+        // A comment between the blocks keeps two lists apart.
+        let markdown = blocks.iter().map(|b| b.0.as_str()).collect::<Vec<_>>().join("\n\n<!-- - -->\n\n");
+        let wanted: Vec<String> = blocks.iter().flat_map(|b| b.1.clone()).collect();
+        let page = if portrait { Size::new(400.0, 800.0) } else { LANDSCAPE };
+        let pages = set_on(&markdown, page, size).unwrap();
+        check_geometry(&pages, page, size);
+        let mut drawn: Vec<String> = words(&pages).into_iter().filter(|w| w.parse::<u32>().is_err()).collect();
+        // Heads of tables that were repeated at the head of a column.
+        if drawn.len() != wanted.len() {
+            let mut kept = Vec::new();
+            let mut want = wanted.iter().peekable();
+            for word in drawn {
+                if want.peek() == Some(&&word) {
+                    want.next();
+                    kept.push(word);
+                } else {
+                    prop_assert!(word == "one" || word == "two", "{}", word);
+                }
+            }
+            drawn = kept;
+        }
+        prop_assert_eq!(drawn, wanted);
+        prop_assert_eq!(pages, set_on(&markdown, page, size).unwrap());
+    }
+}

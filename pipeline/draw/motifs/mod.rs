@@ -1,0 +1,137 @@
+//! Motifs: the sticker drawings that come with the tool, one file a family, one table that lists them all.
+//!
+//! They are for use, not for show: a buyer writes in them, ticks them, colours them in. So they share one hand: a
+//! light paper card, one stroke weight, one corner radius, no shadow, writing lines 7 mm apart at placed size, and
+//! every colour derived from the sticker's own. Adding one is adding a function and a row here; manifest and
+//! renderer know only the table.
+
+mod boxes;
+mod days;
+mod icons;
+mod kit;
+mod labels;
+mod marks;
+mod rows;
+mod trims;
+
+use super::Fonts;
+use crate::model::product::Style;
+use crate::model::{Drawing, Rgb, Size};
+
+/// What a motif is drawn with.
+pub struct MotifDesk<'a> {
+    /// The sticker's colour; every tint and shade derives from it.
+    pub colour: Rgb,
+    /// The product's style: paper, ink, rule grey, corner radius.
+    pub style: &'a Style,
+    /// The product's fonts.
+    pub fonts: &'a Fonts,
+    /// Words in place of the motif's own heading; `Some("")` leaves it blank to write on.
+    pub label: Option<&'a str>,
+    /// One or two letters for each day of the week, in the order in which the days are drawn.
+    pub weekdays: [&'a str; 7],
+}
+
+/// Letters for the days from Monday, in English.
+pub const ENGLISH_DAYS: [&str; 7] = ["M", "T", "W", "T", "F", "S", "S"];
+
+/// A row of the table.
+pub struct Motif {
+    /// Its name in the manifest.
+    pub name: &'static str,
+    /// What it is, in a few words.
+    pub what: &'static str,
+    /// Longest side at placed size in mm, where the manifest gives none: the size at which its lines are 7 mm apart.
+    pub longest: f64,
+    /// The heading or word that it carries unless the sticker has a label of its own; `None` when it carries none.
+    pub heading: Option<&'static str>,
+    draw: fn(&mut kit::Kit),
+}
+
+impl Motif {
+    /// Draws it at its default size: the drawing, and how large it is in points.
+    pub fn draw(&self, desk: &MotifDesk) -> (Drawing, Size) {
+        let (drawing, size, _) = self.draw_noting(desk);
+        (drawing, size)
+    }
+
+    /// The same, and whether the label had to be cut because it is too long.
+    pub fn draw_noting(&self, desk: &MotifDesk) -> (Drawing, Size, bool) {
+        let mut kit = kit::Kit::new(desk, self.heading.unwrap_or(""));
+        (self.draw)(&mut kit);
+        kit.done()
+    }
+}
+
+/// The motif of this name.
+pub fn find(name: &str) -> Option<&'static Motif> {
+    TABLE.binary_search_by(|m| m.name.cmp(name)).ok().map(|i| &TABLE[i])
+}
+
+type Draw = fn(&mut kit::Kit);
+
+const fn plain(name: &'static str, what: &'static str, longest: f64, draw: Draw) -> Motif {
+    Motif { name, what, longest, heading: None, draw }
+}
+
+const fn headed(name: &'static str, what: &'static str, longest: f64, heading: &'static str, draw: Draw) -> Motif {
+    Motif { name, what, longest, heading: Some(heading), draw }
+}
+
+/// Every motif, by name.
+pub static TABLE: &[Motif] = &[
+    headed("appointment", "card for when, where and what to bring", 64.0, "Appointment", boxes::appointment),
+    plain("arrow", "straight arrow", 30.0, marks::arrow),
+    plain("arrow-bend", "arrow that turns down", 24.0, marks::arrow_bend),
+    plain("arrow-curve", "arrow in a soft curve", 32.0, marks::arrow_curve),
+    headed("banner", "ribbon with swallow tails", 84.0, "Hello", labels::banner),
+    plain("birthday", "gift in a round mark", 15.0, marks::birthday),
+    headed("budget-row", "planned, spent and left side by side", 98.0, "", rows::budget),
+    plain("check-marks", "done, half done, moved and dropped in a strip", 56.0, marks::check_marks),
+    plain("corner", "corner to frame a page with", 34.0, trims::corner),
+    plain("cross", "cross in a round mark", 12.0, marks::cross),
+    headed("date-tag", "tag with a string for a date", 46.0, "", labels::date_tag),
+    headed("day-parts", "morning, midday and evening with lines", 84.0, "Today", days::day_parts),
+    plain("divider-leaf", "line with a leaf in the middle", 96.0, trims::divider_leaf),
+    plain("energy-row", "battery with five cells to fill", 60.0, rows::energy),
+    headed("for-and-against", "two columns to weigh something up", 76.0, "For and against", boxes::for_and_against),
+    headed("goal-steps", "stairs with a flag on top", 84.0, "Goal", boxes::goal_steps),
+    headed("good-things", "three numbered places for good things", 68.0, "Three good things", boxes::good_things),
+    headed("habit-dots", "four habits over a week", 98.0, "Habits", days::habit_dots),
+    plain("heart", "heart", 14.0, marks::heart),
+    plain("idea", "light bulb in a round mark", 15.0, marks::idea),
+    headed("label", "rounded label to write on", 60.0, "", labels::label),
+    headed("meal-plan", "a line of food for each day", 66.5, "Meals", boxes::meal_plan),
+    headed("month-dots", "thirty-one numbered dots", 84.0, "This month", days::month_dots),
+    plain("mood-row", "five faces from low to bright", 80.0, rows::mood),
+    plain("move-row", "seven days of moving", 96.0, rows::moving),
+    plain("moved-on", "arrow in a round mark, for what moves to another day", 12.0, marks::moved_on),
+    headed("note-dotted", "note with a dot grid", 64.0, "", boxes::note_dotted),
+    headed("note-with-tape", "lined note held by a strip of tape", 66.0, "", boxes::note_with_tape),
+    headed("page-flag", "flag for the edge of a page", 34.0, "", labels::page_flag),
+    headed("page-flags", "three flags, one below the other", 47.0, "", labels::page_flags),
+    plain("pay-day", "coins in a round mark", 15.0, marks::pay_day),
+    headed("phone-call", "who, number and what about", 64.0, "Phone call", boxes::phone_call),
+    plain("place", "map pin in a round mark", 15.0, marks::place),
+    headed("plant-marker", "stake with lines for name and date", 72.0, "", labels::plant_marker),
+    plain("post", "letter in a round mark", 15.0, marks::post),
+    plain("priority-marks", "first, second and third in a strip", 44.0, marks::priority_marks),
+    headed("progress-bar", "ten steps from nothing to done", 98.0, "", rows::progress),
+    plain("question", "question mark in a round mark", 12.0, marks::question),
+    headed("quote-band", "band with quotation marks and room for words", 98.0, "", labels::quote_band),
+    plain("reading-row", "shelf of ten books to colour in", 98.0, rows::reading),
+    plain("reminder-bell", "bell in a round mark", 15.0, marks::reminder_bell),
+    headed("shopping-list", "two columns of things to buy", 78.0, "Shopping", boxes::shopping_list),
+    plain("sleep-row", "ten hours of sleep", 98.0, rows::sleep),
+    headed("speech-bubble", "bubble with two lines", 62.0, "", labels::speech_bubble),
+    plain("star", "star", 14.0, marks::star),
+    plain("tally", "four bundles of five to trace", 80.0, rows::tally),
+    plain("tape-dots", "strip of tape with dots", 70.0, trims::tape_dots),
+    plain("tape-stripes", "strip of tape with stripes", 70.0, trims::tape_stripes),
+    plain("tick", "tick in a round mark", 12.0, marks::tick),
+    headed("ticket", "ticket with a stub for something to look forward to", 76.0, "", labels::ticket),
+    headed("to-do-box", "seven boxes to tick", 66.0, "To do", boxes::to_do_box),
+    plain("water-row", "eight drops to fill", 92.0, rows::water),
+    plain("weather-row", "seven kinds of weather to ring", 98.0, rows::weather),
+    headed("week-strip", "seven days side by side", 105.0, "", days::week_strip),
+];

@@ -1,0 +1,113 @@
+//! Bytes back to facts, read by other libraries than the ones that write.
+//!
+//! Whatever the pipeline made (or anybody else did) is opened here as a stranger would open it. The readers share
+//! no code with the writers, so that a slip in one is not hidden by the same slip in the other. A file is known
+//! by what it contains, not by what it is called, and no input, however broken, may end the program: what cannot
+//! be read becomes [`Facts::Unreadable`] with the reason.
+
+mod bytes;
+pub mod pdf;
+pub mod png;
+pub mod text;
+pub mod zip;
+
+use crate::model::artifact::Kind;
+use crate::model::facts::{Facts, Inspected};
+use sha2::{Digest, Sha256};
+use std::io::{Read, Seek, SeekFrom};
+use std::panic::{AssertUnwindSafe, catch_unwind};
+
+/// What lies in these bytes. The name only helps where the bytes alone don't tell.
+pub fn read(name: &str, bytes: &[u8]) -> Facts {
+    let reader: fn(&[u8]) -> Facts = if starts_pdf(bytes) {
+        pdf::read
+    } else if bytes.starts_with(&png::SIGNATURE) {
+        png::read
+    } else if bytes.starts_with(b"PK\x03\x04") || bytes.starts_with(b"PK\x05\x06") {
+        |bytes| zip::read(std::io::Cursor::new(bytes))
+    } else {
+        return by_name(name, bytes);
+    };
+    guard(|| reader(bytes))
+}
+
+/// What lies in these bytes, with the file's place, size and digest.
+pub fn inspect(path: &str, kind: Option<Kind>, bytes: &[u8]) -> Inspected {
+    let facts = read(path, bytes);
+    Inspected { path: path.to_owned(), kind, size: bytes.len() as u64, sha256: bytes::sha256(bytes), facts }
+}
+
+/// What lies in a source that is too large to hold in memory; only archives are read that way.
+///
+/// # Errors
+/// When the source cannot be read.
+pub fn inspect_source(path: &str, kind: Option<Kind>, mut source: impl Read + Seek) -> std::io::Result<Inspected> {
+    source.seek(SeekFrom::Start(0))?;
+    let mut hasher = Sha256::new();
+    let mut buffer = vec![0; 64 << 10];
+    let mut size = 0;
+    loop {
+        let n = source.read(&mut buffer)?;
+        if n == 0 {
+            break;
+        }
+        size += n as u64;
+        hasher.update(&buffer[..n]);
+    }
+    let facts = guard(|| zip::read(&mut source));
+    Ok(Inspected { path: path.to_owned(), kind, size, sha256: bytes::hex(&hasher.finalize()), facts })
+}
+
+/// An archive of which nothing is known beforehand, with the PDFs, PNGs and texts that lie in it, each at its path
+/// below the archive's own: `bundle.zip/covers.pdf`. For any other file it is that file alone.
+pub fn inspect_with_entries(path: &str, kind: Option<Kind>, bytes: &[u8]) -> Vec<Inspected> {
+    let whole = inspect(path, kind, bytes);
+    let mut files = Vec::new();
+    if let Facts::Zip(facts) = &whole.facts {
+        for (name, inside) in zip::take(std::io::Cursor::new(bytes), facts) {
+            files.push(inspect(&format!("{path}/{name}"), None, &inside));
+        }
+    }
+    files.insert(0, whole);
+    files
+}
+
+/// Runs a reader of foreign bytes. Should one of the libraries give up with a panic, that is a refusal of the file and
+/// no end of the program.
+pub(crate) fn guard(read: impl FnOnce() -> Facts) -> Facts {
+    catch_unwind(AssertUnwindSafe(read))
+        .unwrap_or_else(|_| Facts::Unreadable("the reader gave up on these bytes; the file is badly broken".to_owned()))
+}
+
+/// A PDF may have up to 1,024 bytes of something else in front (common practice of readers, and Annex H of ISO 32000-1).
+fn starts_pdf(bytes: &[u8]) -> bool {
+    bytes::find(&bytes[..bytes.len().min(1024)], b"%PDF-").is_some()
+}
+
+/// Files whose beginning is no known signature: texts, and damaged files that only their name gives away.
+fn by_name(name: &str, bytes: &[u8]) -> Facts {
+    let ending = name.rsplit_once('.').map(|(_, e)| e.to_ascii_lowercase()).unwrap_or_default();
+    let missing = match ending.as_str() {
+        "pdf" => "it does not begin with %PDF-, so it is no PDF",
+        "png" => "it does not begin with the PNG signature, so it is no PNG",
+        "zip" => "it does not begin with a ZIP header, so it is no ZIP archive",
+        _ => return text::read(bytes),
+    };
+    if bytes.is_empty() {
+        return Facts::Unreadable("it is empty".to_owned());
+    }
+    Facts::Unreadable(missing.to_owned())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_do_not_hide_what_is_inside() {
+        assert!(matches!(read("a.pdf", b"no pdf at all"), Facts::Unreadable(_)));
+        assert!(matches!(read("a.zip", b""), Facts::Unreadable(_)));
+        assert!(matches!(read("a.txt", "Gr\u{fc}n\n".as_bytes()), Facts::Text(_)));
+        assert!(matches!(read("a.bin", &[0, 159, 146, 150]), Facts::Unreadable(_)));
+    }
+}

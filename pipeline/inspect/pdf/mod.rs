@@ -1,0 +1,173 @@
+//! PDF files, read with hayro-syntax, which shares no code with the libraries that write them.
+//!
+//! One walk over the pages collects everything; links are resolved against a table of page objects, so that 22,000 of
+//! them cost no more than reading them. Trees and chains are followed with a memory of where one has been, so that a
+//! file that bites its own tail ends the walk and not the program.
+
+mod content;
+mod destinations;
+mod hygiene;
+mod labels;
+mod links;
+mod outline;
+mod resources;
+mod skeleton;
+mod strings;
+mod trees;
+mod unpack;
+mod xmp;
+
+use crate::model::facts::{Facts, PageFacts, PdfFacts};
+use crate::model::geometry::Size;
+use hayro_syntax::object::{Array, Dict, MaybeRef, Name, Null, Number, Object, ObjectIdentifier};
+use hayro_syntax::page::{Page, Rotation};
+use hayro_syntax::xref::XRef;
+use hayro_syntax::{DecryptionError, LoadPdfError, Pdf};
+use std::collections::HashMap;
+
+/// The most pages that are looked at; what has more is refused.
+const MAX_PAGES: usize = 200_000;
+
+/// Reads a PDF.
+pub fn read(bytes: &[u8]) -> Facts {
+    let skeleton = skeleton::look(bytes);
+    let mut facts = PdfFacts {
+        version: skeleton.version.clone(),
+        encrypted: skeleton.encrypted,
+        repaired: !skeleton.damage.is_empty(),
+        damage: skeleton.damage.clone(),
+        ..PdfFacts::default()
+    };
+    if unpack::is_bomb(bytes) {
+        return Facts::Unreadable("its object streams unpack to more than is safe to look at".to_owned());
+    }
+    let pdf = match Pdf::new(bytes.to_vec()) {
+        Ok(pdf) => pdf,
+        Err(LoadPdfError::Decryption(why)) => return locked(facts, why),
+        Err(LoadPdfError::Invalid) => {
+            let why = facts.damage.first().map_or("no page tree could be found", String::as_str);
+            return Facts::Unreadable(format!("it begins like a PDF, but cannot be read: {why}"));
+        }
+    };
+    if pdf.pages().len() > MAX_PAGES {
+        return Facts::Unreadable(format!("it has more than {MAX_PAGES} pages"));
+    }
+    fill(&mut facts, &pdf, bytes);
+    hygiene::waste(&mut facts, &skeleton, pdf.xref());
+    Facts::Pdf(Box::new(facts))
+}
+
+/// An encrypted file that does not open without a password: nothing inside can be checked.
+fn locked(mut facts: PdfFacts, why: DecryptionError) -> Facts {
+    facts.encrypted = true;
+    facts.damage.push(match why {
+        DecryptionError::PasswordProtected => "it opens only with a password".to_owned(),
+        _ => "it is encrypted in a way that is not understood".to_owned(),
+    });
+    Facts::Pdf(Box::new(facts))
+}
+
+/// Collects the facts of an open file.
+fn fill(facts: &mut PdfFacts, pdf: &Pdf, bytes: &[u8]) {
+    let root: Dict = pdf.xref().get(pdf.xref().root_id()).unwrap_or_default();
+    catalog(facts, &root);
+    facts.title_info = pdf.metadata().title.as_deref().map(strings::decode).filter(|t| !t.is_empty());
+    facts.title = facts.title_xmp.clone().or_else(|| facts.title_info.clone());
+
+    let pages = pdf.pages();
+    let index: HashMap<ObjectIdentifier, usize> =
+        pages.iter().enumerate().filter_map(|(i, p)| Some((p.raw().obj_id()?, i))).collect();
+    let resolver = destinations::Resolver::new(&index, pdf.xref(), &root);
+    let labels = labels::Labels::read(&root, pdf.xref());
+    facts.pages = pages
+        .iter()
+        .enumerate()
+        .map(|(i, page)| {
+            let mut read = boxes(page);
+            read.label = labels.of(i);
+            links::read(page, &resolver, &mut read);
+            read
+        })
+        .collect();
+    (facts.outline, facts.outline_faults) = outline::read(&root, &resolver);
+    facts.actions = hygiene::actions(&root, pages, pdf.xref());
+    let mut collected = resources::collect(pages, bytes.len() as u64);
+    content::read(pages, &mut facts.pages, &collected.known, &mut collected.fonts, &mut collected.images);
+    facts.fonts = collected.fonts;
+    facts.images = collected.images;
+    facts.bytes = collected.bytes;
+}
+
+/// What the catalog says of the document.
+fn catalog(facts: &mut PdfFacts, root: &Dict) {
+    if let Some(version) = root.get::<Name>("Version") {
+        let later = String::from_utf8_lossy(&version).into_owned();
+        if later > facts.version {
+            facts.version = later;
+        }
+    }
+    facts.language = text(root, "Lang").filter(|t| !t.is_empty());
+    facts.shows_title =
+        root.get::<Dict>("ViewerPreferences").and_then(|v| v.get::<bool>("DisplayDocTitle")) == Some(true);
+    facts.claimed_pages = root.get::<Dict>("Pages").and_then(|p| integer(&p, "Count"));
+    facts.title_xmp = xmp::title(root);
+}
+
+/// A page's boxes, rotation and unit.
+fn boxes(page: &Page) -> PageFacts {
+    let media = page.media_box();
+    let crop = page.crop_box();
+    let shown = page.intersected_crop_box();
+    let turned = match page.rotation() {
+        Rotation::None => 0,
+        Rotation::Horizontal => 90,
+        Rotation::Flipped => 180,
+        Rotation::FlippedHorizontal => 270,
+    };
+    PageFacts {
+        size: Size::new(shown.width(), shown.height()),
+        media_box: [media.x0, media.y0, media.x1, media.y1],
+        crop_box: [crop.x0, crop.y0, crop.x1, crop.y1],
+        rotate: integer(page.raw(), "Rotate").unwrap_or(turned),
+        user_unit: number(page.raw(), "UserUnit").unwrap_or(1.0),
+        ..PageFacts::default()
+    }
+}
+
+/// A number of a dictionary.
+fn number(dict: &Dict, key: &str) -> Option<f64> {
+    dict.get::<Number>(key).map(|n| n.as_f64())
+}
+
+/// A whole number of a dictionary.
+fn integer(dict: &Dict, key: &str) -> Option<i64> {
+    dict.get::<Number>(key).map(|n| n.as_i64())
+}
+
+/// A text string of a dictionary.
+fn text(dict: &Dict, key: &str) -> Option<String> {
+    dict.get::<hayro_syntax::object::String>(key).map(|s| strings::decode(s.as_bytes()))
+}
+
+/// A name of a dictionary.
+fn name(dict: &Dict, key: &str) -> Option<String> {
+    dict.get::<Name>(key).map(|n| String::from_utf8_lossy(&n).into_owned())
+}
+
+/// A value of a dictionary; one that is there but null counts as absent (ISO 32000-1, 7.3.9).
+fn value<'a>(dict: &Dict<'a>, key: &str) -> Option<Object<'a>> {
+    dict.get::<Object>(key).filter(|o| !matches!(o, Object::Null(_)))
+}
+
+/// The items of an array, references followed; one that leads to nothing is null, and does not end the list.
+fn items<'a>(array: &Array<'a>, xref: &'a XRef) -> impl Iterator<Item = Object<'a>> + use<'a> {
+    array.raw_iter().map(move |item| resolve(item, xref))
+}
+
+/// The object itself or the one that the reference means; null when there is none.
+fn resolve<'a>(item: MaybeRef<Object<'a>>, xref: &'a XRef) -> Object<'a> {
+    match item {
+        MaybeRef::Ref(r) => xref.get::<Object>(r.into()).unwrap_or(Object::Null(Null)),
+        MaybeRef::NotRef(object) => object,
+    }
+}

@@ -1,0 +1,387 @@
+//! What the finished files are, in the figures that a buyer asks for.
+
+use super::{counted, grouped, in_a_row};
+use crate::model::facts::{Inspected, Leads, PdfFacts, PngFacts};
+use crate::model::units::{Mm, Pt, byte_size, trim_number};
+use crate::model::{Facts, Fault, Kind, Product, Size};
+use serde::Serialize;
+
+/// Pixels are given for a screen of this density, which many tablets have (common practice, no source).
+pub const SCREEN_DPI: f64 = 264.0;
+
+/// The figures of a bundle, read off its files.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct BundleFacts {
+    /// The loose files, in the order in which a buyer looks at them.
+    pub contents: Vec<File>,
+    /// The files to download, in the order of their paths.
+    pub uploads: Vec<File>,
+    /// The page that the PDF files share.
+    pub page: Option<PageSize>,
+    /// The notebook.
+    pub notebook: Option<NotebookFacts>,
+    /// The alternate covers.
+    pub covers: Option<CoverFacts>,
+    /// The stickers.
+    pub stickers: Option<StickerFacts>,
+    /// Pages of the sticker sheets.
+    pub sheets: usize,
+    /// Pages of the guide.
+    pub guide: usize,
+}
+
+/// A file.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct File {
+    /// Its name, with folders below `contents/` or `upload/`.
+    pub name: String,
+    /// What it is.
+    pub kind: Kind,
+    /// The same in words: `notebook`, `zip archive`.
+    pub what: String,
+    /// Size in bytes.
+    pub bytes: u64,
+    /// Size for people.
+    pub size: String,
+    /// Pages, for a PDF.
+    pub pages: Option<usize>,
+    /// Names of the entries, for an archive.
+    pub entries: Option<Vec<String>>,
+    /// Width and height, for a picture.
+    pub pixels: Option<(u32, u32)>,
+    /// Resolution in whole dots per inch, for a picture that says it.
+    pub dpi: Option<u64>,
+}
+
+/// A page size in every unit that buyers ask in.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct PageSize {
+    /// `1024 × 768 pt`.
+    pub pt: String,
+    /// `361.2 × 270.9 mm`.
+    pub mm: String,
+    /// `14.22 × 10.67 in`.
+    pub inches: String,
+    /// `3,755 × 2,816 px`.
+    pub px: String,
+    /// The density that the pixels are for.
+    pub px_dpi: u64,
+    /// `4 : 3`.
+    pub aspect: String,
+    /// `landscape`, `portrait` or `square`.
+    pub orientation: String,
+}
+
+/// The notebook as read.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct NotebookFacts {
+    /// Its file.
+    pub file: String,
+    /// Pages.
+    pub pages: usize,
+    /// Links to a page of the same file.
+    pub links: usize,
+    /// The same with commas.
+    pub links_text: String,
+    /// Links to an address.
+    pub links_outside: usize,
+    /// How many sections it has.
+    pub sections: usize,
+    /// Those of them that have a name.
+    pub section_names: Vec<String>,
+    /// Templates by name.
+    pub templates: Vec<String>,
+}
+
+/// The alternate covers as read.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CoverFacts {
+    /// Their file.
+    pub file: String,
+    /// How many there are.
+    pub count: usize,
+    /// Their names, where there are as many as pages.
+    pub names: String,
+    /// Links in their file.
+    pub links: usize,
+    /// Whether every one has the size of the notebook's pages.
+    pub fits: bool,
+}
+
+/// The stickers as read.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct StickerFacts {
+    /// How many there are.
+    pub count: usize,
+    /// `300`, or `150 to 300` where they differ; empty where none says it.
+    pub dpi: String,
+    /// Longest sides in pixels: `412 to 1,200`.
+    pub longest: String,
+    /// Whether every one has transparent pixels.
+    pub transparent: bool,
+    /// Size of them all.
+    pub size: String,
+}
+
+impl BundleFacts {
+    /// Works the figures out. Names of sections, templates and covers come from the product, but only those are
+    /// counted that the file has: a section or template counts when the notebook's outline leads to it.
+    ///
+    /// Files that could not be read are faults, since a listing cannot speak of them.
+    pub fn read(product: &Product, files: &[Inspected]) -> Result<BundleFacts, Vec<Fault>> {
+        let faults: Vec<Fault> = files
+            .iter()
+            .filter_map(|f| match &f.facts {
+                Facts::Unreadable(why) => Some(
+                    Fault::new(format!("the listing cannot describe a file that cannot be read: {why}"))
+                        .in_file(&f.path),
+                ),
+                _ => None,
+            })
+            .collect();
+        if !faults.is_empty() {
+            return Err(faults);
+        }
+        let of = |kind: Kind| files.iter().filter(move |f| f.kind == Some(kind) && f.path.starts_with("contents/"));
+        let pdfs = |kind: Kind| of(kind).filter_map(|f| pdf(f).map(|p| (f, p)));
+        let pages = |kind: Kind| pdfs(kind).map(|(_, p)| p.pages.len()).sum();
+        let pngs: Vec<(&Inspected, &PngFacts)> = of(Kind::Sticker)
+            .filter_map(|f| match &f.facts {
+                Facts::Png(png) => Some((f, png)),
+                _ => None,
+            })
+            .collect();
+        let main = pdfs(Kind::Notebook).next();
+        let first_page = main.or_else(|| pdfs(Kind::Covers).next()).or_else(|| pdfs(Kind::Guide).next());
+        Ok(BundleFacts {
+            contents: loose(files),
+            uploads: uploads(files),
+            page: first_page.and_then(|(_, p)| p.pages.first()).map(|p| page_size(p.size)),
+            notebook: main.map(|(f, p)| notebook(product, f, p)),
+            covers: pdfs(Kind::Covers).next().map(|(f, p)| covers(product, f, p, main.map(|(_, p)| p))),
+            stickers: (!pngs.is_empty()).then(|| stickers(&pngs)),
+            sheets: pages(Kind::Sheet),
+            guide: pages(Kind::Guide),
+        })
+    }
+}
+
+fn pdf(file: &Inspected) -> Option<&PdfFacts> {
+    match &file.facts {
+        Facts::Pdf(pdf) => Some(pdf),
+        _ => None,
+    }
+}
+
+fn loose(files: &[Inspected]) -> Vec<File> {
+    const ORDER: [Kind; 8] = [
+        Kind::StartHere,
+        Kind::Notebook,
+        Kind::Covers,
+        Kind::Guide,
+        Kind::Licence,
+        Kind::DeliveryCard,
+        Kind::Sheet,
+        Kind::Sticker,
+    ];
+    let mut out: Vec<File> =
+        files.iter().filter_map(|f| Some(file(f, f.path.strip_prefix("contents/")?, files))).collect();
+    let rank = |kind: Kind| ORDER.iter().position(|k| *k == kind).unwrap_or(ORDER.len());
+    out.sort_by(|a, b| (rank(a.kind), &a.name).cmp(&(rank(b.kind), &b.name)));
+    out
+}
+
+/// The files to download: bare ones first, the notebook before all, as a buyer should see them.
+fn uploads(files: &[Inspected]) -> Vec<File> {
+    let mut out: Vec<File> =
+        files.iter().filter_map(|f| Some(file(f, f.path.strip_prefix("upload/")?, files))).collect();
+    out.sort_by(|a, b| {
+        let rank = |f: &File| (f.what != words(Kind::Notebook), f.entries.is_some());
+        (rank(a), &a.name).cmp(&(rank(b), &b.name))
+    });
+    out
+}
+
+fn file(f: &Inspected, name: &str, all: &[Inspected]) -> File {
+    let kind = f.kind.unwrap_or(Kind::Upload);
+    // A bare upload is one of the loose files: the one with the same bytes.
+    let twin = || all.iter().find(|o| o.path.starts_with("contents/") && o.sha256 == f.sha256 && o.size == f.size);
+    let what = match (&f.facts, kind) {
+        (Facts::Zip(_), _) => "zip archive",
+        (_, Kind::Upload) => twin().and_then(|t| t.kind).map_or("file", words),
+        _ => words(kind),
+    };
+    let (mut pages, mut entries, mut pixels, mut dpi) = (None, None, None, None);
+    match &f.facts {
+        Facts::Pdf(p) => pages = Some(p.pages.len()),
+        Facts::Zip(z) => entries = Some(z.entries.iter().map(|e| e.name.clone()).collect()),
+        Facts::Png(p) => {
+            pixels = Some((p.width, p.height));
+            dpi = p.dpi().map(|d| d.round() as u64);
+        }
+        Facts::Text(_) | Facts::Unreadable(_) => {}
+    }
+    File {
+        name: name.to_owned(),
+        kind,
+        what: what.to_owned(),
+        bytes: f.size,
+        size: byte_size(f.size),
+        pages,
+        entries,
+        pixels,
+        dpi,
+    }
+}
+
+/// What a kind of file is called.
+pub fn words(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Notebook => "notebook",
+        Kind::Covers => "alternate covers",
+        Kind::Sticker => "sticker",
+        Kind::Sheet => "sticker sheet",
+        Kind::Guide => "how-to guide",
+        Kind::Licence => "licence terms",
+        Kind::StartHere => "text to read first",
+        Kind::DeliveryCard => "card with a download link",
+        Kind::Upload => "file to download",
+        Kind::Listing => "text of the listing",
+    }
+}
+
+fn notebook(product: &Product, f: &Inspected, pdf: &PdfFacts) -> NotebookFacts {
+    let leads = || pdf.pages.iter().flat_map(|p| &p.links).map(|l| &l.leads);
+    let links = leads().filter(|l| matches!(l, Leads::Page { .. })).count();
+    // A file without an outline cannot be asked for its chapters.
+    let has = |title: &str| {
+        pdf.outline.is_empty()
+            || pdf.outline.iter().any(|o| matches!(o.leads, Leads::Page { .. }) && same_title(&o.title, title))
+    };
+    let (mut sections, mut section_names, mut templates) = (0, Vec::new(), Vec::new());
+    if let Some(book) = &product.notebook {
+        for (i, section) in book.sections.iter().enumerate() {
+            let number = (i + 1).to_string();
+            if has(&section.name) && !section.name.is_empty() {
+                sections += 1;
+                section_names.push(section.name.clone());
+            } else if section.name.is_empty() && (has(&number) || has(&format!("Section {number}"))) {
+                sections += 1;
+            }
+        }
+        templates = book.templates.iter().map(|t| t.name.clone()).filter(|name| has(name)).collect();
+    }
+    NotebookFacts {
+        file: f.path.trim_start_matches("contents/").to_owned(),
+        pages: pdf.pages.len(),
+        links,
+        links_text: grouped(links as u64),
+        links_outside: leads().filter(|l| matches!(l, Leads::Uri(_))).count(),
+        sections,
+        section_names,
+        templates,
+    }
+}
+
+/// Whether an outline's title is this name, perhaps with a number or a word before it.
+fn same_title(title: &str, name: &str) -> bool {
+    let (title, name) = (title.trim().to_lowercase(), name.trim().to_lowercase());
+    title == name || title.strip_suffix(&name).is_some_and(|front| front.ends_with([' ', '\u{a0}']) && !name.is_empty())
+}
+
+fn covers(product: &Product, f: &Inspected, pdf: &PdfFacts, notebook: Option<&PdfFacts>) -> CoverFacts {
+    let wanted = notebook.and_then(|n| n.pages.first()).map(|p| p.size);
+    // Sizes in a PDF are written with a few decimals.
+    let alike = |a: Size, b: Size| (a.w - b.w).abs() < 0.01 && (a.h - b.h).abs() < 0.01;
+    let names: Vec<String> = product.covers.iter().map(|c| c.name.clone()).filter(|n| !n.is_empty()).collect();
+    CoverFacts {
+        file: f.path.trim_start_matches("contents/").to_owned(),
+        count: pdf.pages.len(),
+        names: if names.len() == pdf.pages.len() { in_a_row(&names) } else { String::new() },
+        links: pdf.pages.iter().map(|p| p.links.len()).sum(),
+        fits: wanted.is_some_and(|size| pdf.pages.iter().all(|p| alike(p.size, size))),
+    }
+}
+
+fn stickers(pngs: &[(&Inspected, &PngFacts)]) -> StickerFacts {
+    let range = |values: Vec<u64>| match (values.iter().min(), values.iter().max()) {
+        (Some(a), Some(b)) if a == b => grouped(*a),
+        (Some(a), Some(b)) => format!("{} to {}", grouped(*a), grouped(*b)),
+        _ => String::new(),
+    };
+    StickerFacts {
+        count: pngs.len(),
+        dpi: range(pngs.iter().filter_map(|(_, p)| p.dpi()).map(|d| d.round() as u64).collect()),
+        longest: range(pngs.iter().map(|(_, p)| u64::from(p.width.max(p.height))).collect()),
+        transparent: pngs.iter().all(|(_, p)| p.has_transparency),
+        size: byte_size(pngs.iter().map(|(f, _)| f.size).sum()),
+    }
+}
+
+/// A page size in words.
+pub fn page_size(size: Size) -> PageSize {
+    let pair = |f: &dyn Fn(f64) -> String, unit: &str| format!("{} × {} {unit}", f(size.w), f(size.h));
+    let px = |v: f64| grouped((v / 72.0 * SCREEN_DPI).round() as u64);
+    let orientation = match size.w.total_cmp(&size.h) {
+        std::cmp::Ordering::Greater => "landscape",
+        std::cmp::Ordering::Less => "portrait",
+        std::cmp::Ordering::Equal => "square",
+    };
+    PageSize {
+        pt: pair(&|v| trim_number(v, 2), "pt"),
+        mm: pair(&|v| trim_number(Mm::from(Pt(v)).0, 1), "mm"),
+        inches: pair(&|v| trim_number(v / 72.0, 2), "in"),
+        px: pair(&px, "px"),
+        px_dpi: SCREEN_DPI as u64,
+        aspect: aspect(size),
+        orientation: orientation.to_owned(),
+    }
+}
+
+/// Sides in proportion: in small whole numbers where they are that to a thousandth, else as a decimal.
+fn aspect(size: Size) -> String {
+    let ratio = size.w / size.h;
+    let near = |r: f64| (ratio / r - 1.0).abs() < 0.001;
+    for low in 1..=16_u32 {
+        for high in low..=25_u32 {
+            if gcd(low, high) != 1 {
+                continue;
+            }
+            let r = f64::from(high) / f64::from(low);
+            if near(r) {
+                return format!("{high} : {low}");
+            }
+            if near(1.0 / r) {
+                return format!("{low} : {high}");
+            }
+        }
+    }
+    if ratio >= 1.0 { format!("{} : 1", trim_number(ratio, 3)) } else { format!("1 : {}", trim_number(1.0 / ratio, 3)) }
+}
+
+fn gcd(a: u32, b: u32) -> u32 {
+    if b == 0 { a } else { gcd(b, a % b) }
+}
+
+impl File {
+    /// Its figures in one line: `notebook, 312,345 bytes (312.3 kB), 128 pages`.
+    pub fn figures(&self) -> String {
+        let mut out = format!("{}, {}", self.what, counted(self.bytes as usize, "byte", "bytes"));
+        if self.bytes >= 1_000 {
+            out.push_str(&format!(" ({})", self.size));
+        }
+        if let Some(pages) = self.pages {
+            out.push_str(&format!(", {}", counted(pages, "page", "pages")));
+        }
+        if let Some(entries) = &self.entries {
+            out.push_str(&format!(", {}", counted(entries.len(), "file", "files")));
+        }
+        if let Some((w, h)) = self.pixels {
+            out.push_str(&format!(", {} × {} px", grouped(u64::from(w)), grouped(u64::from(h))));
+        }
+        if let Some(dpi) = self.dpi {
+            out.push_str(&format!(" at {dpi} dpi"));
+        }
+        out
+    }
+}

@@ -1,0 +1,90 @@
+//! The texts that go with a bundle: the listing that she pastes into the shop, the list of files, the licence terms
+//! and the text to read first.
+//!
+//! Every number in the listing is read off the finished files (`facts`), never taken from the plan; so a listing
+//! cannot promise a page that is not there.
+
+pub mod description;
+pub mod facts;
+pub mod files;
+pub mod start;
+pub mod terms;
+pub mod wrap;
+
+pub use facts::BundleFacts;
+pub use start::start_here;
+pub use terms::terms;
+
+use crate::model::product::Date;
+use crate::model::{Artifact, Fault, Kind, Product};
+
+/// The texts of `listing/`: description, list of files, tags.
+pub fn texts(product: &Product, facts: &BundleFacts) -> Result<Vec<Artifact>, Fault> {
+    let artifact = |name: &str, text: String| Artifact {
+        path: format!("listing/{name}"),
+        kind: Kind::Listing,
+        bytes: text.into_bytes(),
+    };
+    Ok(vec![
+        artifact("description.md", description::description(product, facts)?),
+        artifact("files.txt", files::files(product, facts)),
+        artifact("tags.txt", tags(product)),
+    ])
+}
+
+/// The tags, one a line.
+fn tags(product: &Product) -> String {
+    product.listing.tags.iter().map(|tag| format!("{}\n", tag.trim())).collect()
+}
+
+/// A whole number with commas between thousands: `2,816`.
+pub fn grouped(n: u64) -> String {
+    let digits = n.to_string();
+    let mut out = String::with_capacity(digits.len() + digits.len() / 3);
+    for (i, digit) in digits.chars().enumerate() {
+        if i > 0 && (digits.len() - i).is_multiple_of(3) {
+            out.push(',');
+        }
+        out.push(digit);
+    }
+    out
+}
+
+/// A number and its noun: `1 page`, `2,816 pages`.
+pub fn counted(n: usize, one: &str, many: &str) -> String {
+    format!("{} {}", grouped(n as u64), if n == 1 { one } else { many })
+}
+
+/// Names in a row: `a`, `a and b`, `a, b and c`.
+pub fn in_a_row(names: &[String]) -> String {
+    match names {
+        [] => String::new(),
+        [one] => one.clone(),
+        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+    }
+}
+
+/// A date in words: `15 January 2027`.
+pub fn date(date: Date) -> String {
+    const MONTHS: [&str; 12] = [
+        "January",
+        "February",
+        "March",
+        "April",
+        "May",
+        "June",
+        "July",
+        "August",
+        "September",
+        "October",
+        "November",
+        "December",
+    ];
+    match MONTHS.get(usize::from(date.month).wrapping_sub(1)) {
+        Some(month) => format!("{} {month} {}", date.day, date.year),
+        None => date.to_string(),
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,78 @@
+//! Covers.
+
+use super::{Context, pictures, raw};
+use crate::draw::colour;
+use crate::model::product::{Cover, CoverDesign, Pattern, Style};
+use std::collections::BTreeSet;
+
+/// Resolves the alternate covers.
+pub fn resolve(cx: &mut Context, raw: &[raw::Cover], style: &Option<Style>) -> Vec<Cover> {
+    let Some(style) = style else { return Vec::new() };
+    let mut names = BTreeSet::new();
+    raw.iter()
+        .enumerate()
+        .filter_map(|(i, c)| {
+            let mut cover = one(cx, c, style)?;
+            if cover.name.is_empty() {
+                cover.name = format!("Cover {}", i + 1);
+            }
+            if !names.insert(cover.name.clone()) {
+                cover.name = format!("{} {}", cover.name, i + 1);
+            }
+            Some(cover)
+        })
+        .collect()
+}
+
+/// Resolves one cover; what is not given follows from the style.
+pub fn one(cx: &mut Context, raw: &raw::Cover, style: &Style) -> Option<Cover> {
+    let colour_ = raw.colour.map_or(style.accent, |c| c.0);
+    let second = raw.second.map_or_else(|| colour::mix(colour_, style.ink, 0.25), |c| c.0);
+    let wanted = match (&raw.design, &raw.pattern, &raw.texture) {
+        (Some(d), ..) => *d.get_ref(),
+        (None, _, Some(_)) => raw::Design::Texture,
+        (None, Some(_), None) => raw::Design::Patterned,
+        (None, None, None) => raw::Design::Framed,
+    };
+    for (name, span, fits) in [
+        ("pattern", raw.pattern.as_ref().map(|p| p.span()), wanted == raw::Design::Patterned),
+        ("texture", raw.texture.as_ref().map(|t| t.span()), wanted == raw::Design::Texture),
+    ] {
+        if let (Some(span), false) = (span, fits) {
+            let help = format!("take it out, or set design to the one that uses a {name}");
+            cx.source.fault(span, format!("`{name}` does nothing for this design"), Some(help));
+        }
+    }
+    let design = match wanted {
+        raw::Design::Flat => CoverDesign::Flat,
+        raw::Design::Banded => CoverDesign::Banded,
+        raw::Design::Framed => CoverDesign::Framed,
+        raw::Design::Patterned => {
+            CoverDesign::Patterned(match raw.pattern.as_ref().map_or(raw::PatternName::Dots, |p| *p.get_ref()) {
+                raw::PatternName::Dots => Pattern::Dots,
+                raw::PatternName::Stripes => Pattern::Stripes,
+                raw::PatternName::Scales => Pattern::Scales,
+                raw::PatternName::Leaves => Pattern::Leaves,
+                raw::PatternName::Gingham => Pattern::Gingham,
+                raw::PatternName::Waves => Pattern::Waves,
+            })
+        }
+        raw::Design::Texture => match &raw.texture {
+            Some(path) => CoverDesign::Texture(pictures::open(cx, path)?),
+            None => {
+                let span = raw.design.as_ref().map_or(0..0, |d| d.span());
+                let help = "add texture = \"art/….png\" (or .jpg)".to_owned();
+                cx.source.fault(span, "a texture cover needs a picture", Some(help));
+                return None;
+            }
+        },
+    };
+    Some(Cover {
+        name: raw.name.clone().unwrap_or_default(),
+        design,
+        colour: colour_,
+        second,
+        label: raw.label.unwrap_or(true),
+        line: raw.line.clone().unwrap_or_default(),
+    })
+}

@@ -1,0 +1,106 @@
+//! The manifest, `product.toml`: read, checked as a whole and resolved into a `Product`.
+//!
+//! Every fault of the text is found in one run: serde reads it again and again without what it objected to, then
+//! the resolvers look at what serde cannot know (files, ranges, names that must agree).
+
+mod covers;
+mod identity;
+mod notebook;
+mod pictures;
+mod raw;
+mod source;
+pub mod starter;
+mod stickers;
+mod style;
+mod texts;
+mod values;
+
+pub use pictures::decode as decode_picture;
+pub use source::suggest;
+
+use crate::model::{Fault, Product};
+use crate::world::World;
+use source::Source;
+
+/// Name of the manifest in a product's folder.
+pub const FILE: &str = "product.toml";
+
+/// Reads the manifest of a product's folder.
+///
+/// # Errors
+/// Every fault of the manifest and of the files that it names, each with line and column.
+pub fn read(world: &World) -> Result<Product, Vec<Fault>> {
+    let text = world.read_text(FILE).map_err(|fault| {
+        let shown = world.root().display().to_string();
+        vec![fault.in_file(shown).help("a product's folder has a product.toml; `sheafwright new DIR` makes one")]
+    })?;
+    let mut source = Source::new(FILE, &text);
+    let product = resolve(&mut source, world);
+    match product {
+        Some(product) if source.is_sound() => Ok(product),
+        _ => Err(source.into_faults()),
+    }
+}
+
+fn resolve(source: &mut Source, world: &World) -> Option<Product> {
+    let tables = source.tables()?;
+    let raw: raw::Manifest = source.typed(&tables)?;
+    let id = identity::resolve(source, &raw);
+    let page = identity::page(source, &raw.page);
+    let style = style::resolve(source, world, &raw.style);
+    let mut cx = Context { source, world, name: &id.name };
+    let notebook = raw.notebook.as_ref().map(|n| notebook::resolve(&mut cx, n, &tables, &style, &raw.style));
+    // A product without any item of its own still gets a notebook: the short manifest builds at once.
+    let bare = raw.cover.is_empty() && raw.sticker.is_empty();
+    let notebook = notebook
+        .or_else(|| bare.then(|| notebook::resolve(&mut cx, &raw::Notebook::default(), &tables, &style, &raw.style)));
+    let covers = covers::resolve(&mut cx, &raw.cover, &style);
+    let stickers = stickers::resolve(&mut cx, &raw, &style);
+    let guide = texts::guide(&mut cx, &raw.guide);
+    let licence = texts::licence(&mut cx, &raw.licence);
+    let limits = identity::limits(cx.source, &raw.limits);
+    let listing = texts::listing(&mut cx, &raw.listing);
+    let delivery = identity::delivery(cx.source, &raw.delivery);
+    let lowered = identity::lowered(cx.source, &raw.lower);
+    Some(Product {
+        root: world.root().to_owned(),
+        name: id.name,
+        slug: id.slug,
+        version: id.version,
+        released: id.released?,
+        frozen: raw.issued,
+        shop: id.shop,
+        language: id.language,
+        page,
+        style: style?,
+        notebook: notebook.flatten(),
+        covers,
+        stickers,
+        guide,
+        licence,
+        listing,
+        limits,
+        delivery,
+        lowered,
+        classic_pdf: raw.classic_pdf,
+    })
+}
+
+/// What every resolver needs.
+struct Context<'a, 't> {
+    source: &'a mut Source<'t>,
+    world: &'a World,
+    name: &'a str,
+}
+
+/// A name for paths and places: lower-case letters and digits, everything else becomes one hyphen. Accents of
+/// Latin letters are dropped.
+pub fn slug(name: &str) -> String {
+    use unicode_normalization::UnicodeNormalization;
+    let plain: String = name
+        .nfd()
+        .filter(|c| !unicode_normalization::char::is_combining_mark(*c))
+        .map(|c| if c.is_ascii_alphanumeric() { c.to_ascii_lowercase() } else { '-' })
+        .collect();
+    plain.split('-').filter(|part| !part.is_empty()).collect::<Vec<_>>().join("-")
+}

@@ -1,0 +1,196 @@
+//! The notebook: cover, welcome page, sections, templates.
+
+use super::source::suggest;
+use super::{Context, covers, raw, slug};
+use crate::draw::colour;
+use crate::model::product::{Notebook, Section, Style, Template};
+use crate::rulings;
+use std::collections::BTreeMap;
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+/// Most sections that a page edge has room for.
+pub const MOST_SECTIONS: usize = 24;
+
+/// Most pages that a section may begin with; beyond that the file is no notebook any more.
+const MOST_PAGES: u32 = 5_000;
+
+/// Resolves the notebook.
+pub fn resolve<'t>(
+    cx: &mut Context<'_, 't>,
+    raw: &raw::Notebook,
+    tables: &Spanned<DeTable<'t>>,
+    style: &Option<Style>,
+    raw_style: &raw::Style,
+) -> Option<Notebook> {
+    let templates = templates(cx, raw, tables);
+    let sections = sections(cx, raw, &templates, style, raw_style);
+    let style = style.as_ref()?;
+    let title = raw.title.as_ref().map_or_else(|| cx.name.to_owned(), |t| t.get_ref().clone());
+    let mut cover = covers::one(cx, raw.cover.as_ref().unwrap_or(&raw::Cover::default()), style)?;
+    if cover.name.is_empty() {
+        cover.name = title.clone();
+    }
+    if raw.cover.as_ref().is_none_or(|c| c.line.is_none()) {
+        cover.line = title.clone();
+    }
+    let welcome = match &raw.welcome {
+        Some(path) if path.get_ref().ends_with(".md") => match cx.world.read_text(path.get_ref()) {
+            Ok(text) => text,
+            Err(fault) => {
+                cx.source.blame(path.span(), fault);
+                String::new()
+            }
+        },
+        Some(text) => text.get_ref().clone(),
+        None => String::new(),
+    };
+    Some(Notebook { title, cover, welcome, sections, templates })
+}
+
+fn sections(
+    cx: &mut Context,
+    raw: &raw::Notebook,
+    templates: &[Template],
+    style: &Option<Style>,
+    raw_style: &raw::Style,
+) -> Vec<Section> {
+    if let Some(extra) = raw.section.get(MOST_SECTIONS) {
+        let help = format!("keep at most {MOST_SECTIONS}: more tabs do not fit on the page edge");
+        cx.source.fault(extra.span(), format!("{} sections are too many", raw.section.len()), Some(help));
+    }
+    // Without any, six blank ones for the owner to label.
+    let count = if raw.section.is_empty() { 6 } else { raw.section.len() };
+    let hue = style.as_ref().map_or(150.0, |s| colour::to_oklch(s.accent)[2]);
+    let family = colour::family(count, 0.74, 0.085, hue);
+    (0..count)
+        .map(|i| {
+            let section = raw.section.get(i).map(Spanned::get_ref);
+            let listed = (!raw_style.sections.is_empty()).then(|| raw_style.sections[i % raw_style.sections.len()].0);
+            let colour = section.and_then(|s| s.colour.map(|c| c.0)).or(listed).unwrap_or(family[i]);
+            let pages =
+                section.map_or(Vec::new(), |s| s.pages.iter().filter_map(|p| pages(cx, p, templates)).collect());
+            Section { name: section.map_or(String::new(), |s| s.name.trim().to_owned()), colour, pages }
+        })
+        .collect()
+}
+
+fn pages(cx: &mut Context, raw: &Spanned<raw::SectionPages>, templates: &[Template]) -> Option<(usize, usize)> {
+    let Some(name) = &raw.get_ref().template else {
+        cx.source.fault(raw.span(), "which template?", Some("write { template = \"…\", count = 3 }".into()));
+        return None;
+    };
+    let count = raw.get_ref().count.as_ref();
+    if let Some(c) = count.filter(|c| *c.get_ref() == 0 || *c.get_ref() > MOST_PAGES) {
+        cx.source.fault(c.span(), format!("a section takes 1 to {MOST_PAGES} pages of a template"), None);
+    }
+    let found = templates.iter().position(|t| t.slug == *name.get_ref() || t.name == *name.get_ref());
+    if found.is_none() {
+        let help = suggest(name.get_ref(), templates.iter().map(|t| t.slug.as_str()));
+        cx.source.fault(name.span(), format!("no template is called `{}`", name.get_ref()), Some(help));
+    }
+    Some((found?, count.map_or(1, |c| *c.get_ref() as usize)))
+}
+
+fn templates<'t>(cx: &mut Context<'_, 't>, raw: &raw::Notebook, tables: &Spanned<DeTable<'t>>) -> Vec<Template> {
+    if raw.template.is_empty() {
+        return standard();
+    }
+    let mut seen: BTreeMap<String, usize> = BTreeMap::new();
+    let mut out = Vec::new();
+    for (i, entry) in raw.template.iter().enumerate() {
+        let template = entry.get_ref();
+        let written =
+            tables.get_ref().get("notebook").and_then(|n| n.get_ref().get("template")).and_then(|t| t.get_ref().get(i));
+        let ruling = match &template.ruling {
+            Some(name) => ruling(cx, name, written, "with"),
+            None => {
+                let help = format!("add ruling = \"…\"; there are {}", names());
+                cx.source.fault(entry.span(), "a template needs a ruling", Some(help));
+                continue;
+            }
+        };
+        let beside = template.beside.as_ref().map(|name| ruling_pair(cx, name, written, template));
+        let name = template.name.as_ref().map(|n| n.get_ref().trim().to_owned()).filter(|n| !n.is_empty());
+        let name = name.or_else(|| ruling.map(|r| title(r.name))).unwrap_or_default();
+        let slug = template.slug.as_ref().map_or_else(|| slug(&name), |s| s.get_ref().clone());
+        let span = template
+            .slug
+            .as_ref()
+            .or(template.name.as_ref())
+            .or(template.ruling.as_ref())
+            .map_or(entry.span(), |s| s.span());
+        if slug.is_empty() {
+            let help = "add slug = \"…\" in lower-case letters, digits and hyphens".to_owned();
+            cx.source.fault(span.clone(), format!("`{name}` has no letters that a place can be named by"), Some(help));
+        }
+        if let Some(first) = seen.insert(slug.clone(), i + 1) {
+            let help = "give it another name, or a slug of its own".to_owned();
+            cx.source.fault(span, format!("templates {first} and {} are both called `{slug}`", i + 1), Some(help));
+        }
+        if let Some(ruling) = ruling {
+            let beside = beside.flatten();
+            out.push(Template {
+                name,
+                slug,
+                ruling: ruling.name.to_owned(),
+                with: template.parameters.clone(),
+                beside,
+            });
+        }
+    }
+    out
+}
+
+fn ruling_pair<'t>(
+    cx: &mut Context<'_, 't>,
+    name: &Spanned<String>,
+    written: Option<&Spanned<DeValue<'t>>>,
+    template: &raw::Template,
+) -> Option<(String, toml::Table)> {
+    ruling(cx, name, written, "beside-with").map(|r| (r.name.to_owned(), template.beside_with.clone()))
+}
+
+/// Finds a ruling and checks the parameters that stand under `key`.
+fn ruling<'t>(
+    cx: &mut Context<'_, 't>,
+    name: &Spanned<String>,
+    written: Option<&Spanned<DeValue<'t>>>,
+    key: &str,
+) -> Option<&'static rulings::Entry> {
+    let Some(entry) = rulings::find(name.get_ref()) else {
+        let help = suggest(name.get_ref(), rulings::TABLE.iter().map(|e| e.name));
+        cx.source.fault(name.span(), format!("there is no ruling `{}`", name.get_ref()), Some(help));
+        return None;
+    };
+    if let Some(parameters) = written.and_then(|w| w.get_ref().get(key)) {
+        cx.source.each_fault(parameters, |with| entry.check(with));
+    }
+    Some(entry)
+}
+
+/// The templates of a manifest that names none.
+fn standard() -> Vec<Template> {
+    ["lined", "dot-grid", "square-grid", "checklist", "day", "week", "month", "blank"]
+        .iter()
+        .filter_map(|name| rulings::find(name))
+        .map(|entry| Template {
+            name: title(entry.name),
+            slug: entry.name.to_owned(),
+            ruling: entry.name.to_owned(),
+            with: toml::Table::new(),
+            beside: None,
+        })
+        .collect()
+}
+
+fn names() -> String {
+    rulings::TABLE.iter().map(|e| e.name).collect::<Vec<_>>().join(", ")
+}
+
+/// A ruling's name as a title: `dot-grid` becomes `Dot grid`.
+fn title(name: &str) -> String {
+    let spaced = name.replace('-', " ");
+    let mut chars = spaced.chars();
+    chars.next().map_or(String::new(), |first| first.to_uppercase().chain(chars).collect())
+}

@@ -1,0 +1,276 @@
+//! The manifest as written: one struct a table, every key optional, unknown keys refused.
+
+use super::values::{Colour, Length, PageSize};
+use serde::Deserialize;
+use toml::Spanned;
+
+type Word = Option<Spanned<String>>;
+
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct Manifest {
+    pub name: Word,
+    pub slug: Word,
+    pub version: Word,
+    pub released: Option<Spanned<toml::value::Datetime>>,
+    pub issued: bool,
+    pub language: Word,
+    pub classic_pdf: bool,
+    pub shop: Shop,
+    pub page: Page,
+    pub style: Style,
+    pub notebook: Option<Notebook>,
+    pub cover: Vec<Cover>,
+    pub stickers: Stickers,
+    pub sticker: Vec<Spanned<Sticker>>,
+    pub guide: Guide,
+    pub licence: Licence,
+    pub listing: Listing,
+    pub limits: Limits,
+    pub delivery: Delivery,
+    pub lower: Vec<Spanned<Lower>>,
+}
+
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct Shop {
+    pub name: Word,
+    pub contact: Option<String>,
+}
+
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct Page {
+    pub size: Option<PageSize>,
+    pub orientation: Option<Orientation>,
+    pub layout: Option<Layout>,
+    pub toolbar: Option<Spanned<Length>>,
+    pub toolbar_edge: Option<EdgeName>,
+    pub coil: Option<Spanned<CoilName>>,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Orientation {
+    Portrait,
+    Landscape,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Layout {
+    Single,
+    Spread,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum EdgeName {
+    Top,
+    Bottom,
+    Left,
+    Right,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum CoilName {
+    Middle,
+    Top,
+    None,
+}
+
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct Style {
+    pub ink: Option<Colour>,
+    pub rule: Option<Colour>,
+    pub paper: Option<Colour>,
+    pub desk: Option<Colour>,
+    pub accent: Option<Colour>,
+    pub corner: Option<Spanned<Length>>,
+    pub sections: Vec<Colour>,
+    pub fonts: Fonts,
+}
+
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct Fonts {
+    pub heading: Word,
+    pub heading_italic: Word,
+    pub label: Word,
+    pub label_bold: Word,
+    pub label_italic: Word,
+}
+
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct Notebook {
+    pub title: Word,
+    pub cover: Option<Cover>,
+    pub welcome: Word,
+    pub section: Vec<Spanned<Section>>,
+    pub template: Vec<Spanned<Template>>,
+}
+
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct Section {
+    pub name: String,
+    pub colour: Option<Colour>,
+    pub pages: Vec<Spanned<SectionPages>>,
+}
+
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct SectionPages {
+    pub template: Word,
+    pub count: Option<Spanned<u32>>,
+}
+
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct Template {
+    pub name: Word,
+    pub slug: Word,
+    pub ruling: Word,
+    #[serde(rename = "with")]
+    pub parameters: toml::Table,
+    pub beside: Word,
+    pub beside_with: toml::Table,
+}
+
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct Cover {
+    pub name: Option<String>,
+    pub design: Option<Spanned<Design>>,
+    pub colour: Option<Colour>,
+    pub second: Option<Colour>,
+    pub pattern: Option<Spanned<PatternName>>,
+    pub texture: Word,
+    pub label: Option<bool>,
+    pub line: Option<String>,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Design {
+    Flat,
+    Banded,
+    Framed,
+    Patterned,
+    Texture,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum PatternName {
+    Dots,
+    Stripes,
+    Scales,
+    Leaves,
+    Gingham,
+    Waves,
+}
+
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct Stickers {
+    pub dpi: Option<Spanned<f64>>,
+    pub padding: Option<Length>,
+    pub longest: Option<Length>,
+    pub border: Option<Border>,
+}
+
+#[derive(Clone, Copy, Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct Border {
+    pub width: Option<Length>,
+    pub colour: Option<Colour>,
+    pub fill_holes: Option<bool>,
+    pub shadow: Option<bool>,
+}
+
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct Sticker {
+    pub name: Word,
+    pub file: Word,
+    pub motif: Word,
+    pub label: Option<String>,
+    pub longest: Option<Spanned<Length>>,
+    pub colour: Option<Colour>,
+    pub border: Option<Border>,
+}
+
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct Guide {
+    pub wanted: Option<bool>,
+    pub text: Word,
+}
+
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct Licence {
+    pub small_commercial: Option<u32>,
+    pub classroom_seats: Option<u32>,
+    pub refunds: Option<Spanned<Refunds>>,
+    pub credits: Vec<String>,
+    pub extra: Option<String>,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(untagged)]
+pub enum Refunds {
+    Days(u32),
+    Word(RefundWord),
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum RefundWord {
+    NoneOnceDownloaded,
+    Unstated,
+}
+
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct Listing {
+    pub title: Word,
+    pub summary: Option<String>,
+    pub tags: Vec<String>,
+}
+
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct Limits {
+    pub files: Option<Spanned<u32>>,
+    pub megabytes: Option<Spanned<f64>>,
+    pub title: Option<u32>,
+    pub tags: Option<u32>,
+    pub tag: Option<u32>,
+}
+
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct Delivery {
+    pub address: Word,
+}
+
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct Lower {
+    pub check: Word,
+    pub to: Option<LowerTo>,
+    pub reason: Word,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum LowerTo {
+    Warning,
+    Note,
+    Off,
+}

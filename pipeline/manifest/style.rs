@@ -1,0 +1,92 @@
+//! Colours, corners and fonts.
+
+use super::raw;
+use super::source::{Source, suggest};
+use crate::draw::colour;
+use crate::draw::fonts::{self, Embedding};
+use crate::model::product::{FontFile, Style};
+use crate::model::{Mm, Rgb, Role};
+use crate::world::{World, built_in_font};
+use std::collections::BTreeMap;
+
+/// Resolves the style; `None` when a font is missing.
+pub fn resolve(source: &mut Source, world: &World, raw: &raw::Style) -> Option<Style> {
+    let paper = raw.paper.map_or(Rgb::new(0xfd, 0xfb, 0xf6), |c| c.0);
+    let dark = colour::luminance(paper) < 0.2;
+    let ink = raw.ink.map_or(if dark { Rgb::new(0xee, 0xea, 0xe2) } else { Rgb::new(0x33, 0x31, 0x38) }, |c| c.0);
+    let accent = raw.accent.map_or(colour::oklch(0.55, 0.09, 150.0), |c| c.0);
+    // A desk a step darker than the paper, with a breath of the accent.
+    let desk = raw.desk.map_or_else(
+        || {
+            if dark {
+                colour::mix(paper, Rgb::BLACK, 0.35)
+            } else {
+                colour::mix(colour::mix(paper, ink, 0.1), accent, 0.08)
+            }
+        },
+        |c| c.0,
+    );
+    // Mid grey: the paper's own hue, at the contrast that rules want.
+    let rule = raw.rule.map_or_else(|| colour::at_contrast(paper, ink, 1.9), |c| c.0);
+    let corner = raw.corner.as_ref().map_or(Mm(2.5), |c| c.get_ref().0);
+    if let (Some(c), true) = (&raw.corner, corner.0 > 20.0) {
+        source.fault(c.span(), "a corner radius of more than 20 mm eats the page", Some("2 to 4 mm look well".into()));
+    }
+    let fonts = fonts(source, world, &raw.fonts)?;
+    Some(Style { fonts, ink, rule, paper, desk, accent, corner })
+}
+
+/// Her own fonts where she names them, the tool's elsewhere. An italic or bold that she does not name falls back
+/// to her own upright, so that no family is mixed into hers unasked.
+fn fonts(source: &mut Source, world: &World, raw: &raw::Fonts) -> Option<BTreeMap<Role, FontFile>> {
+    let roles = [
+        (Role::Heading, &raw.heading, None, "LibertinusSerif-Regular"),
+        (Role::HeadingItalic, &raw.heading_italic, Some(&raw.heading), "LibertinusSerif-Italic"),
+        (Role::Label, &raw.label, None, "NotoSans-Regular"),
+        (Role::LabelBold, &raw.label_bold, Some(&raw.label), "NotoSans-Bold"),
+        (Role::LabelItalic, &raw.label_italic, Some(&raw.label), "NotoSans-Italic"),
+    ];
+    let mut out = BTreeMap::new();
+    for (role, named, instead, built_in) in roles {
+        let file = match named.as_ref().or(instead.and_then(|i| i.as_ref())) {
+            Some(path) => own(source, world, path),
+            None => built_in_font(built_in),
+        };
+        if let Some(file) = file {
+            out.insert(role, file);
+        }
+    }
+    (out.len() == Role::ALL.len()).then_some(out)
+}
+
+fn own(source: &mut Source, world: &World, path: &toml::Spanned<String>) -> Option<FontFile> {
+    let bytes = match world.read(path.get_ref()) {
+        Ok(bytes) => bytes,
+        Err(fault) => {
+            let near = world.nearby(path.get_ref());
+            let help = fault.help.clone().unwrap_or_else(|| suggest(path.get_ref(), near.iter().map(String::as_str)));
+            source.fault(path.span(), fault.message, Some(help));
+            return None;
+        }
+    };
+    let help = match fonts::embedding(&bytes) {
+        Some(Embedding::Installable | Embedding::Editable) => {
+            return Some(FontFile { from: path.get_ref().clone(), bytes, built_in: false });
+        }
+        None => {
+            let help = "give a .ttf or .otf file; web fonts (.woff, .woff2) must be unpacked first".to_owned();
+            source.fault(path.span(), format!("{:?} is not a font that can be read", path.get_ref()), Some(help));
+            return None;
+        }
+        Some(Embedding::Restricted) => "its OS/2 table (fsType) forbids embedding",
+        Some(Embedding::PreviewAndPrint) => {
+            "its OS/2 table (fsType) allows embedding only into documents that nobody edits, and buyers write in yours"
+        }
+    };
+    source.fault(
+        path.span(),
+        format!("{:?} may not be embedded: {help}", path.get_ref()),
+        Some("use another font, or a version of it that its maker licenses for products that are sold".into()),
+    );
+    None
+}

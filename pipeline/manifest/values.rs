@@ -1,0 +1,138 @@
+//! Values that a manifest writes as words: lengths, page sizes, colours, with messages that say how to write them.
+
+use crate::model::units::{PT_PER_MM, Rgb};
+use crate::model::{Mm, Size};
+use serde::de::{Error, Visitor};
+use serde::{Deserialize, Deserializer};
+use std::fmt;
+
+/// A length: a bare number is in mm; otherwise a number with a unit, `"8 mm"`, `"12 pt"`, `"0.5 in"`,
+/// `"264 px at 264 dpi"`.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Length(pub Mm);
+
+impl<'de> Deserialize<'de> for Length {
+    fn deserialize<D: Deserializer<'de>>(d: D) -> Result<Length, D::Error> {
+        struct Reader;
+        impl Visitor<'_> for Reader {
+            type Value = Length;
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("a length such as 8 (mm), \"12 pt\" or \"0.5 in\"")
+            }
+            fn visit_i64<E: Error>(self, v: i64) -> Result<Length, E> {
+                Ok(Length(Mm(v as f64)))
+            }
+            fn visit_f64<E: Error>(self, v: f64) -> Result<Length, E> {
+                Ok(Length(Mm(v)))
+            }
+            fn visit_str<E: Error>(self, v: &str) -> Result<Length, E> {
+                length(v).map(|mm| Length(Mm(mm))).map_err(E::custom)
+            }
+        }
+        d.deserialize_any(Reader)
+    }
+}
+
+/// Millimetres of a length with a unit.
+fn length(text: &str) -> Result<f64, String> {
+    let help = "write a number and a unit: 8 mm, 12 pt, 0.5 in, 300 px at 264 dpi";
+    let (text, dpi) = split_dpi(text)?;
+    let at = text.find(|c: char| !(c.is_ascii_digit() || c == '.' || c == '-')).unwrap_or(text.len());
+    let number: f64 = text[..at].trim().parse().map_err(|_| format!("`{text}` is not a length\n{help}"))?;
+    let mm = match (text[at..].trim(), dpi) {
+        ("mm", _) => number,
+        ("cm", _) => number * 10.0,
+        ("pt", _) => number / PT_PER_MM,
+        ("in", _) => number * 25.4,
+        ("px", Some(dpi)) => number / dpi * 25.4,
+        ("px", None) => {
+            return Err(format!("pixels have no size of their own in `{text}`\nadd the resolution: {text} at 264 dpi"));
+        }
+        ("", _) => return Err(format!("`{text}` has no unit\n{help}")),
+        (unit, _) => return Err(format!("`{unit}` is not a unit of length\n{help}")),
+    };
+    if mm.is_finite() && mm >= 0.0 { Ok(mm) } else { Err(format!("`{text}` is negative\na length is zero or more")) }
+}
+
+/// Splits ` at 264 dpi` off.
+fn split_dpi(text: &str) -> Result<(&str, Option<f64>), String> {
+    let Some((rest, dpi)) = text.split_once(" at ") else { return Ok((text.trim(), None)) };
+    let number = dpi.trim().strip_suffix("dpi").and_then(|n| n.trim().parse::<f64>().ok());
+    match number {
+        Some(n) if (10.0..=10_000.0).contains(&n) => Ok((rest.trim(), Some(n))),
+        _ => Err(format!("`{}` is not a resolution\nwrite it as: 264 dpi", dpi.trim())),
+    }
+}
+
+/// A colour, written `#rgb` or `#rrggbb`.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Colour(pub Rgb);
+
+impl<'de> Deserialize<'de> for Colour {
+    fn deserialize<D: Deserializer<'de>>(d: D) -> Result<Colour, D::Error> {
+        let text = String::deserialize(d)?;
+        Rgb::parse(text.trim()).map(Colour).ok_or_else(|| {
+            D::Error::custom(format!("`{text}` is not a colour\nwrite # and three or six hexadecimal digits: #8a9a5b"))
+        })
+    }
+}
+
+/// Page sizes by name: name, width and height in mm, portrait. ISO 216 and ANSI/ASME Y14.1 for paper; the tablet
+/// and phone ones are plain aspect ratios at a usual size of the writing surface (common practice, no source).
+pub const SIZES: &[(&str, f64, f64)] = &[
+    ("A3", 297.0, 420.0),
+    ("A4", 210.0, 297.0),
+    ("A5", 148.0, 210.0),
+    ("A6", 105.0, 148.0),
+    ("B5", 176.0, 250.0),
+    ("B6", 125.0, 176.0),
+    ("Letter", 215.9, 279.4),
+    ("Legal", 215.9, 355.6),
+    ("Half Letter", 139.7, 215.9),
+    ("tablet-4x3", 180.0, 240.0),
+    ("tablet-3x2", 170.0, 255.0),
+    ("tablet-16x10", 150.0, 240.0),
+    ("phone-2x1", 75.0, 150.0),
+];
+
+/// A page size as written: by name, or `"240 x 180 mm"`, `"2048 x 1536 px at 264 dpi"`.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PageSize {
+    /// In points.
+    pub size: Size,
+    /// As the manifest names it.
+    pub named: String,
+    /// Whether width and height were given, and so the orientation too.
+    pub explicit: bool,
+}
+
+impl<'de> Deserialize<'de> for PageSize {
+    fn deserialize<D: Deserializer<'de>>(d: D) -> Result<PageSize, D::Error> {
+        let text = String::deserialize(d)?;
+        page_size(text.trim()).map_err(D::Error::custom)
+    }
+}
+
+fn page_size(text: &str) -> Result<PageSize, String> {
+    if let Some((name, w, h)) = SIZES.iter().find(|(name, ..)| name.eq_ignore_ascii_case(text)) {
+        let size = Size::new(w * PT_PER_MM, h * PT_PER_MM);
+        return Ok(PageSize { size, named: (*name).to_owned(), explicit: false });
+    }
+    let (numbers, dpi) = split_dpi(text)?;
+    let at = numbers.rfind(|c: char| c.is_ascii_digit() || c == '.').map_or(0, |i| i + 1);
+    let (numbers, unit) = (&numbers[..at], numbers[at..].trim());
+    let Some((w, h)) = numbers.split_once(['x', '×']) else {
+        let near = super::source::suggest(text, SIZES.iter().map(|(n, ..)| *n));
+        return Err(format!("`{text}` is not a page size\n{near}; or write it out, as 240 x 180 mm"));
+    };
+    let suffix = dpi.map_or(String::new(), |d| format!(" at {d} dpi"));
+    let side = |n: &str| length(&format!("{} {unit}{suffix}", n.trim())).map(|mm| mm * PT_PER_MM);
+    let size = Size::new(side(w)?, side(h)?);
+    // ISO 32000-1, Annex C: pages from 3 to 14,400 units a side.
+    if !(3.0..=14_400.0).contains(&size.w) || !(3.0..=14_400.0).contains(&size.h) {
+        return Err(format!(
+            "`{text}` is outside of what a PDF page may be\na side has 3 to 14,400 pt (1.06 to 5,080 mm)"
+        ));
+    }
+    Ok(PageSize { size, named: text.to_owned(), explicit: true })
+}

@@ -1,0 +1,53 @@
+//! A product for unit tests: each test changes what it is about.
+
+use super::geometry::Size;
+use super::product::*;
+use super::units::{Mm, Rgb};
+use std::collections::BTreeMap;
+
+/// A small product of our usual scenario, with the usual limits, no notebook, covers or stickers.
+pub fn product() -> Product {
+    Product {
+        root: "products/allotment-year".into(),
+        name: "Allotment Year".into(),
+        slug: "allotment-year".into(),
+        version: "1.0.0".into(),
+        released: Date { year: 2027, month: 1, day: 15 },
+        frozen: false,
+        shop: Shop { name: "Fernlea Paper Room".into(), contact: None },
+        language: "en-GB".into(),
+        page: PageSetup {
+            size: Size::new(960.0, 720.0),
+            named: "tablet-4x3".into(),
+            spread: true,
+            toolbar_edge: Edge::Top,
+            toolbar: Mm(8.0),
+            coil: Coil::Middle,
+        },
+        style: Style {
+            fonts: BTreeMap::new(),
+            ink: Rgb::BLACK,
+            rule: Rgb::BLACK,
+            paper: Rgb::WHITE,
+            desk: Rgb::WHITE,
+            accent: Rgb::BLACK,
+            corner: Mm(2.0),
+        },
+        notebook: None,
+        covers: Vec::new(),
+        stickers: StickerSet { dpi: 300.0, padding: Mm(1.0), items: Vec::new() },
+        guide: Guide { wanted: false, from: String::new(), text: String::new(), pictures: BTreeMap::new() },
+        licence: Licence {
+            small_commercial: None,
+            classroom_seats: None,
+            refunds: Refunds::Unstated,
+            credits: Vec::new(),
+            extra: None,
+        },
+        listing: Listing { title: String::new(), summary: String::new(), tags: Vec::new() },
+        limits: Limits { files: 5, bytes: 20_000_000, title: 140, tags: 13, tag: 20 },
+        delivery: None,
+        lowered: BTreeMap::new(),
+        classic_pdf: false,
+    }
+}

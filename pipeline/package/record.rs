@@ -1,0 +1,104 @@
+//! `bundle.json`: the record of a bundle, from which a later version can be told from this one.
+//!
+//! Version 1 of its form. More keys may come; those that are here stay.
+
+use crate::model::facts::{Inspected, Leads, PdfFacts, PngFacts};
+use crate::model::units::trim_number;
+use crate::model::{Facts, Product, Size};
+use serde_json::{Map, Number, Value, json};
+use std::collections::BTreeMap;
+
+/// Version of the record's form.
+const FORMAT: u32 = 1;
+
+/// Writes the record. `files` are listed in the order of their paths, with digests by path; `inputs` are path and
+/// digest of everything that was read. The text ends with a line feed.
+pub fn bundle(
+    product: &Product,
+    files: &[Inspected],
+    digests: &BTreeMap<String, String>,
+    inputs: &[(String, String)],
+) -> String {
+    let mut sorted: Vec<&Inspected> = files.iter().collect();
+    sorted.sort_by(|a, b| a.path.cmp(&b.path));
+    let files: Vec<Value> = sorted
+        .into_iter()
+        .map(|f| {
+            json!({
+                "path": f.path,
+                "kind": f.kind,
+                "size": f.size,
+                "sha256": digests.get(&f.path),
+                "facts": facts(&f.facts),
+            })
+        })
+        .collect();
+    let mut inputs: Vec<&(String, String)> = inputs.iter().collect();
+    inputs.sort();
+    let inputs: Vec<Value> =
+        inputs.into_iter().map(|(path, sha256)| json!({ "path": path, "sha256": sha256 })).collect();
+    let record = json!({
+        "format": FORMAT,
+        "product": product.slug,
+        "name": product.name,
+        "version": product.version,
+        "released": product.released.to_string(),
+        "tool": concat!(env!("CARGO_PKG_NAME"), " ", env!("CARGO_PKG_VERSION")),
+        "files": files,
+        "inputs": inputs,
+    });
+    // A value that was built here, with text for keys, can always be written.
+    let mut text = serde_json::to_string_pretty(&record).unwrap_or_default();
+    text.push('\n');
+    text
+}
+
+/// The facts of a file that are worth keeping; sizes of pages in points.
+fn facts(facts: &Facts) -> Value {
+    match facts {
+        Facts::Pdf(pdf) => of_pdf(pdf),
+        Facts::Png(png) => of_png(png),
+        Facts::Zip(zip) => json!({ "entries": zip.entries }),
+        Facts::Text(text) => json!({ "lines": text.lines, "characters": text.characters }),
+        Facts::Unreadable(why) => json!({ "unreadable": why }),
+    }
+}
+
+fn of_pdf(pdf: &PdfFacts) -> Value {
+    let links = || pdf.pages.iter().flat_map(|p| &p.links);
+    let mut sizes: Vec<Size> = Vec::new();
+    for page in &pdf.pages {
+        if !sizes.contains(&page.size) {
+            sizes.push(page.size);
+        }
+    }
+    let mut out = Map::new();
+    out.insert("version".into(), json!(pdf.version));
+    out.insert("title".into(), json!(pdf.title));
+    out.insert("language".into(), json!(pdf.language));
+    out.insert("pages".into(), json!(pdf.pages.len()));
+    let sizes: Vec<Value> = sizes.into_iter().map(|s| json!([number(s.w), number(s.h)])).collect();
+    out.insert("page_sizes".into(), json!(sizes));
+    out.insert("links".into(), json!(links().count()));
+    out.insert("links_within".into(), json!(links().filter(|l| matches!(l.leads, Leads::Page { .. })).count()));
+    out.insert("links_outside".into(), json!(links().filter(|l| matches!(l.leads, Leads::Uri(_))).count()));
+    out.insert("outline".into(), json!(pdf.outline.len()));
+    out.insert("fonts".into(), json!(pdf.fonts));
+    Value::Object(out)
+}
+
+fn of_png(png: &PngFacts) -> Value {
+    json!({
+        "width": png.width,
+        "height": png.height,
+        "dpi": png.dpi().map(number),
+        "bit_depth": png.bit_depth,
+        "colour_type": png.colour_type,
+        "transparent": png.has_transparency,
+    })
+}
+
+/// A number with at most three decimals, so that 595.2 is written as it reads; whole ones without a point.
+fn number(value: f64) -> Number {
+    trim_number(value, 3).parse().unwrap_or_else(|_| Number::from(0))
+}

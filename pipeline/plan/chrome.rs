@@ -1,0 +1,274 @@
+//! The chrome: desk, papers, tabs, coil and foot, with their tap areas. One drawing for each state of the tabs.
+
+use super::frame::Frame;
+use super::words::Words;
+use crate::draw::colour;
+use crate::draw::text::{Align, Setting};
+use crate::draw::{Fonts, Pen};
+use crate::model::drawing::{Path, Stroke, Turn};
+use crate::model::product::{Coil, Notebook, Product, Style};
+use crate::model::{Drawing, Link, Mm, Place, Point, Rect, Rgb, Role, Target};
+
+/// Which tabs are passed and which one is open.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct State {
+    /// Sections that lie before this page: their tabs are on the left.
+    pub passed: usize,
+    /// Whether the next section is the one that this page belongs to.
+    pub inside: bool,
+}
+
+/// Everything that draws chrome.
+pub struct Chrome<'a> {
+    pub frame: &'a Frame,
+    pub product: &'a Product,
+    pub notebook: &'a Notebook,
+    pub fonts: &'a Fonts,
+    pub words: &'a Words,
+}
+
+impl Chrome<'_> {
+    fn style(&self) -> &Style {
+        &self.product.style
+    }
+
+    /// Draws the chrome of a state.
+    pub fn draw(&self, state: State) -> Drawing {
+        let (frame, style) = (self.frame, self.style());
+        let mut d = Drawing::new();
+        d.fill(Path::rect(Rect::page(frame.page)), style.desk);
+        let labels = TabLabels::new(self);
+        let current = state.inside.then_some(state.passed);
+        for i in (0..frame.tabs.len()).filter(|i| Some(*i) != current) {
+            self.tab(&mut d, &labels, i, i < state.passed, false);
+        }
+        self.papers(&mut d);
+        if let Some(i) = current {
+            self.tab(&mut d, &labels, i, false, true);
+        }
+        self.coil(&mut d);
+        self.foot(&mut d);
+        d
+    }
+
+    /// Tap areas of the chrome in a state.
+    pub fn links(&self, state: State) -> Vec<Link> {
+        let (frame, go) = (self.frame, self.words.go_to);
+        let mut links = Vec::new();
+        for (i, section) in self.notebook.sections.iter().enumerate() {
+            let says = format!("{go} {}", self.section_title(i, &section.name));
+            let rect = self.tab_tap(i, i < state.passed);
+            links.push(Link { rect, target: Target::Place(Place::Section(i + 1)), says });
+        }
+        let mut add = |rect: Rect, place: Place, name: &str| {
+            links.push(Link { rect, target: Target::Place(place), says: format!("{go} {name}") });
+        };
+        for rect in &frame.ring_taps {
+            add(*rect, Place::Index, self.words.index);
+        }
+        add(self.cover_foot(), Place::Cover, self.words.cover);
+        add(self.mark(0), Place::Templates, self.words.templates);
+        if self.product.page.coil == Coil::None {
+            add(self.mark(1), Place::Index, self.words.index);
+        }
+        links
+    }
+
+    /// Name of a section, or its number where it has none.
+    pub fn section_title(&self, index: usize, name: &str) -> String {
+        if name.is_empty() { format!("{} {}", self.words.section, index + 1) } else { name.to_owned() }
+    }
+
+    fn papers(&self, d: &mut Drawing) {
+        let (frame, style) = (self.frame, self.style());
+        let shade = colour::mix(style.desk, style.ink, 0.16);
+        let edge = Stroke::new(0.4, colour::mix(style.desk, style.ink, 0.12));
+        for paper in &frame.papers {
+            let below = Rect::new(paper.x + 0.3, paper.y + 1.1, paper.w - 0.6, paper.h);
+            d.fill(Path::rounded(below, frame.corner), shade);
+            d.fill_stroke(Path::rounded(*paper, frame.corner), style.paper, edge);
+        }
+    }
+
+    fn tab(&self, d: &mut Drawing, labels: &TabLabels, index: usize, left: bool, current: bool) {
+        let (frame, style) = (self.frame, self.style());
+        let ground = self.notebook.sections[index].colour;
+        // Tucked under the paper; the open one lies over the edge and joins its page.
+        let tuck = if current { Mm(2.2).pt() * frame.scale } else { frame.corner + 1.0 };
+        let out = frame.tabs[index];
+        let reach = if current { out.w } else { out.w * 0.9 };
+        let whole = Rect::new(out.x - tuck, out.y, reach + tuck, out.h);
+        let radius = (out.w * 0.22).min(out.h * 0.3).min(frame.corner.max(1.5));
+        let inner = if current { radius * 0.6 } else { 0.0 };
+        let (shape, face) = if left {
+            (frame.mirrored(whole), frame.mirrored(Rect::new(out.x, out.y, reach, out.h)))
+        } else {
+            (whole, Rect::new(out.x, out.y, reach, out.h))
+        };
+        let corners = if left { [radius, inner, inner, radius] } else { [inner, radius, radius, inner] };
+        let fill = if current { ground } else { colour::mix(ground, style.desk, 0.12) };
+        d.fill(Path::rounded_each(shape, corners), fill);
+        let face = if current { shape } else { face };
+        labels.draw(d, self.fonts, index, face, fill, if left { Turn::Up } else { Turn::Down }, current, style);
+    }
+
+    /// The tap area of a tab: to the page edge, and half the gap up and down.
+    fn tab_tap(&self, index: usize, left: bool) -> Rect {
+        let frame = self.frame;
+        let tab = frame.tabs[index];
+        let half = frame.tab_gap / 2.0;
+        let tap =
+            Rect::new(tab.x, tab.y - half, frame.page.w.min(tab.right() + Mm(0.9).pt()) - tab.x, tab.h + 2.0 * half);
+        if left { frame.mirrored(tap) } else { tap }
+    }
+
+    fn coil(&self, d: &mut Drawing) {
+        let style = self.style();
+        let wire = colour::mix(style.ink, style.desk, 0.45);
+        let shine = colour::mix(style.ink, style.desk, 0.8);
+        let hole = colour::mix(style.desk, style.ink, 0.3);
+        for ring in &self.frame.rings {
+            let long = ring.w.max(ring.h);
+            let width = ring.w.min(ring.h);
+            let across = ring.w > ring.h;
+            let r = width * 0.62;
+            let c = ring.centre();
+            let at = |t: f64| if across { Point::new(c.x + t, c.y) } else { Point::new(c.x, c.y + t) };
+            let ends: &[f64] = if across { &[-0.5, 0.5] } else { &[0.5] };
+            for end in ends {
+                d.fill(Path::circle(at(end * (long - 2.0 * r)), r), hole);
+            }
+            let body = Path::line(at(-(long / 2.0 - r)), at(long / 2.0 - r));
+            d.stroke(body.clone(), Stroke::new(width * 0.62, wire).round());
+            d.stroke(
+                body.placed(if across { Point::new(0.0, -width * 0.08) } else { Point::new(-width * 0.08, 0.0) }, 1.0),
+                Stroke::new(width * 0.2, shine).round(),
+            );
+        }
+    }
+
+    /// The foot: the notebook's title leads to the cover, small marks lead to the overview and the index.
+    fn foot(&self, d: &mut Drawing) {
+        let (frame, style) = (self.frame, self.style());
+        let quiet = Pen::new(style).quiet;
+        let size = (6.6 * frame.scale).max(4.6);
+        let setting = Setting::new(Role::Label, size, quiet).tracked(0.03);
+        let foot = frame.feet[0];
+        let title = setting.clipped(self.fonts, &self.notebook.title, foot.w * 0.6);
+        setting.draw_in(d, self.fonts, &title, foot, Align::Left);
+        let pen = Stroke::new(0.65 * frame.scale.max(0.7), quiet).round();
+        let mark = self.mark_face(0);
+        let cell = mark.w * 0.4;
+        for (dx, dy) in [(0.0, 0.0), (mark.w - cell, 0.0), (0.0, mark.h - cell), (mark.w - cell, mark.h - cell)] {
+            d.stroke(Path::rounded(Rect::new(mark.x + dx, mark.y + dy, cell, cell), cell * 0.22), pen);
+        }
+        if self.product.page.coil == Coil::None {
+            let mark = self.mark_face(1);
+            for i in 0..3 {
+                let y = mark.y + mark.h * (0.1 + 0.4 * f64::from(i));
+                d.stroke(Path::line(Point::new(mark.x, y), Point::new(mark.right(), y)), pen);
+            }
+        }
+    }
+
+    fn cover_foot(&self) -> Rect {
+        let foot = self.frame.feet[0];
+        Rect::new(foot.x, foot.y, foot.w * 0.62, foot.h)
+    }
+
+    /// Tap area of a mark, counted from the outer edge of the last paper's foot.
+    fn mark(&self, from_edge: usize) -> Rect {
+        let foot = self.frame.feet[self.frame.feet.len() - 1];
+        let side = foot.h.min(foot.w * 0.18);
+        Rect::new(foot.right() - side * (from_edge + 1) as f64, foot.y, side, foot.h)
+    }
+
+    fn mark_face(&self, from_edge: usize) -> Rect {
+        let tap = self.mark(from_edge);
+        let side = (7.2 * self.frame.scale).clamp(5.0, tap.w * 0.6);
+        let x = if from_edge == 0 { tap.right() - side } else { tap.centre().x - side / 2.0 };
+        Rect::new(x, tap.centre().y - side / 2.0, side, side)
+    }
+}
+
+/// The labels of all tabs, set at one size: shrunk together, never one by one.
+struct TabLabels {
+    lines: Vec<Vec<String>>,
+    size: f64,
+    /// Numbers instead of names: the names would be too small to read.
+    upright: bool,
+}
+
+/// The smallest type on a tab, in points.
+const LEAST_LABEL: f64 = 5.2;
+
+impl TabLabels {
+    fn new(chrome: &Chrome) -> TabLabels {
+        let (frame, sections) = (chrome.frame, &chrome.notebook.sections);
+        let Some(tab) = frame.tabs.first() else { return TabLabels { lines: Vec::new(), size: 1.0, upright: true } };
+        let start = (8.4 * frame.scale).max(LEAST_LABEL);
+        let numbers = || TabLabels {
+            lines: (1..=sections.len()).map(|n| vec![n.to_string()]).collect(),
+            size: start.min(tab.h * 0.62).max(4.0),
+            upright: true,
+        };
+        if sections.iter().all(|s| s.name.is_empty()) {
+            return numbers();
+        }
+        let length = tab.h - 5.0;
+        let setting = Setting::new(Role::LabelBold, start, Rgb::BLACK).tracked(0.02);
+        let names: Vec<String> = sections
+            .iter()
+            .enumerate()
+            .map(|(i, s)| if s.name.is_empty() { (i + 1).to_string() } else { s.name.clone() })
+            .collect();
+        // One line each, or two where that keeps the type larger.
+        let one = setting.fitted(chrome.fonts, names.iter().map(String::as_str), length, 0.1).size;
+        let halves: Vec<Vec<String>> = names.iter().map(|n| halves(n)).collect();
+        let most = (tab.w * 0.8 / 2.3).min(start);
+        let two =
+            setting.sized(most).fitted(chrome.fonts, halves.iter().flatten().map(String::as_str), length, 0.1).size;
+        let (lines, size) =
+            if two > one * 1.12 { (halves, two) } else { (names.into_iter().map(|n| vec![n]).collect(), one) };
+        if size < LEAST_LABEL { numbers() } else { TabLabels { lines, size, upright: false } }
+    }
+
+    #[allow(clippy::too_many_arguments)]
+    fn draw(
+        &self,
+        d: &mut Drawing,
+        fonts: &Fonts,
+        i: usize,
+        face: Rect,
+        ground: Rgb,
+        turn: Turn,
+        current: bool,
+        style: &Style,
+    ) {
+        let role = if current || self.upright { Role::LabelBold } else { Role::Label };
+        let ink = colour::label_on(ground, style.ink, style.paper);
+        let setting = Setting::new(role, self.size, ink).tracked(0.02);
+        let lines = &self.lines[i];
+        if self.upright {
+            setting.draw_in(d, fonts, &lines[0], face, Align::Centre);
+            return;
+        }
+        let step = self.size * 1.15;
+        for (k, line) in lines.iter().enumerate() {
+            let off = (k as f64 - (lines.len() - 1) as f64 / 2.0) * step;
+            // Read downwards, the first line is the right one; read upwards, the left one.
+            let x = if turn == Turn::Down { face.x - off } else { face.x + off };
+            setting.draw_turned(d, fonts, line, Rect::new(x, face.y, face.w, face.h), turn);
+        }
+    }
+}
+
+/// A name in two lines, broken at the space nearest to the middle.
+fn halves(name: &str) -> Vec<String> {
+    let middle = name.len() as f64 / 2.0;
+    let at = name
+        .match_indices(' ')
+        .map(|(i, _)| i)
+        .min_by(|a, b| (*a as f64 - middle).abs().total_cmp(&(*b as f64 - middle).abs()));
+    at.map_or_else(|| vec![name.to_owned()], |i| vec![name[..i].to_owned(), name[i + 1..].to_owned()])
+}

@@ -1,0 +1,160 @@
+//! The frame: where desk, papers, tabs, coil and foot lie on every page of a notebook. It is worked out once and
+//! never moves from page to page.
+
+use crate::model::product::{Coil, Edge, PageSetup};
+use crate::model::{Mm, Rect, Size};
+
+/// Places of everything that all pages share. Lengths in points, origin top left.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Frame {
+    /// The page.
+    pub page: Size,
+    /// How large type and ornaments are against those of a 180 mm page.
+    pub scale: f64,
+    /// The papers, one or two, left first.
+    pub papers: Vec<Rect>,
+    /// The writing area of each paper.
+    pub areas: Vec<Rect>,
+    /// The foot of each paper, below the writing area.
+    pub feet: Vec<Rect>,
+    /// Tabs on the right, one a section, as drawn.
+    pub tabs: Vec<Rect>,
+    /// How far each tab's tap area reaches up and down beyond the drawing: half the gap.
+    pub tab_gap: f64,
+    /// Rings of the coil, as drawn.
+    pub rings: Vec<Rect>,
+    /// Tap areas of the rings.
+    pub ring_taps: Vec<Rect>,
+    /// Corner radius of papers.
+    pub corner: f64,
+}
+
+/// Length in points of so many millimetres.
+fn mm(v: f64) -> f64 {
+    Mm(v).pt()
+}
+
+impl Frame {
+    /// Works the frame out for a page and so many sections.
+    pub fn new(page: &PageSetup, corner: Mm, sections: usize) -> Frame {
+        let (size, least) = (page.size, page.size.w.min(page.size.h));
+        let scale = (least / mm(180.0)).clamp(0.5, 1.35);
+        let tab = (least * 0.05).clamp(mm(7.0), mm(11.0));
+        let desk = (least * 0.016).clamp(mm(1.4), mm(3.5));
+        let mut free = Rect::page(size).inset_each(tab, desk, tab, desk);
+        let bar = page.toolbar.pt();
+        free = match page.toolbar_edge {
+            Edge::Top => free.inset_each(0.0, (bar - desk).max(0.0), 0.0, 0.0),
+            Edge::Bottom => free.inset_each(0.0, 0.0, 0.0, (bar - desk).max(0.0)),
+            Edge::Left => free.inset_each(bar, 0.0, 0.0, 0.0),
+            Edge::Right => free.inset_each(0.0, 0.0, bar, 0.0),
+        };
+        let ring = Ring::new(least);
+        if page.coil == Coil::Top {
+            free = free.inset_each(0.0, ring.length * 0.42, 0.0, 0.0);
+        }
+        let papers = if page.spread { free.columns(2, ring.gutter(page.coil)) } else { vec![free] };
+        let corner = corner.pt().min(least * 0.04);
+        let (areas, feet) = areas(&papers, page.coil, least, &ring);
+        let (tabs, tab_gap) = tabs(free, tab, sections, corner);
+        let (rings, ring_taps) = rings(&papers, page.coil, &ring);
+        Frame { page: size, scale, papers, areas, feet, tabs, tab_gap, rings, ring_taps, corner }
+    }
+
+    /// The rectangle round all papers.
+    pub fn sheet(&self) -> Rect {
+        let (first, last) = (self.papers[0], self.papers[self.papers.len() - 1]);
+        Rect::new(first.x, first.y, last.right() - first.x, first.h)
+    }
+
+    /// A tab on the left: the mirror image of the one on the right, at the same height.
+    pub fn mirrored(&self, r: Rect) -> Rect {
+        let sheet = self.sheet();
+        Rect::new(sheet.x - (r.right() - sheet.right()), r.y, r.w, r.h)
+    }
+}
+
+/// Measures of a coil's ring.
+struct Ring {
+    /// Along the wire.
+    length: f64,
+    /// Across.
+    width: f64,
+    /// From ring to ring.
+    pitch: f64,
+}
+
+impl Ring {
+    fn new(least: f64) -> Ring {
+        let length = (least * 0.052).clamp(mm(5.5), mm(10.5));
+        Ring { length, width: length * 0.3, pitch: (least * 0.075).clamp(mm(9.5), mm(15.0)) }
+    }
+
+    fn gutter(&self, coil: Coil) -> f64 {
+        if coil == Coil::Middle { self.length * 0.34 } else { self.length * 0.2 }
+    }
+}
+
+/// Writing areas and feet. Outer margins follow the page, within 4.5 and 12 mm; beside a coil there is 2 mm more.
+fn areas(papers: &[Rect], coil: Coil, least: f64, ring: &Ring) -> (Vec<Rect>, Vec<Rect>) {
+    let margin = (least * 0.058).clamp(mm(4.5), mm(12.0));
+    let foot = (least * 0.055).clamp(mm(7.0), mm(10.0));
+    let coil_side = (ring.length * 0.33 + mm(4.0)).max(margin + mm(if least > mm(100.0) { 2.0 } else { 0.5 }));
+    let top = if coil == Coil::Top { (ring.length * 0.58 + mm(2.5)).max(margin) } else { margin };
+    let two = papers.len() == 2;
+    let gutter = if coil == Coil::Middle { coil_side } else { margin };
+    papers
+        .iter()
+        .enumerate()
+        .map(|(i, paper)| {
+            let left = if two && i == 1 { gutter } else { margin };
+            let right = if two && i == 0 { gutter } else { margin };
+            let area = paper.inset_each(left, top, right, foot + margin * 0.25);
+            (area, Rect::new(area.x, paper.bottom() - foot, area.w, foot))
+        })
+        .unzip()
+}
+
+/// Tabs of equal height with even gaps, from the top of the paper down.
+fn tabs(free: Rect, width: f64, n: usize, corner: f64) -> (Vec<Rect>, f64) {
+    let gap = if n > 16 { 2.0 } else { 3.0 };
+    let clear = corner.max(mm(1.5));
+    let room = free.h - 2.0 * clear;
+    let height = ((room - gap * (n.max(1) - 1) as f64) / n.max(1) as f64).min(mm(30.0));
+    let outer = mm(0.9);
+    let tabs = (0..n)
+        .map(|i| Rect::new(free.right(), free.y + clear + i as f64 * (height + gap), width - outer, height))
+        .collect();
+    (tabs, gap)
+}
+
+fn rings(papers: &[Rect], coil: Coil, ring: &Ring) -> (Vec<Rect>, Vec<Rect>) {
+    let (first, last) = (papers[0], papers[papers.len() - 1]);
+    match coil {
+        Coil::None => (Vec::new(), Vec::new()),
+        Coil::Middle => {
+            let middle = (first.right() + last.x) / 2.0;
+            let (n, pitch) = spread_evenly(first.h, ring.pitch);
+            let at = |i: usize| first.y + pitch * (i as f64 + 0.5);
+            let taps =
+                (0..n).map(|i| Rect::new(middle - ring.length * 0.6, at(i) - pitch / 2.0, ring.length * 1.2, pitch));
+            let rings = (0..n)
+                .map(|i| Rect::new(middle - ring.length / 2.0, at(i) - ring.width / 2.0, ring.length, ring.width));
+            (rings.collect(), taps.collect())
+        }
+        Coil::Top => {
+            let (n, pitch) = spread_evenly(last.right() - first.x, ring.pitch);
+            let at = |i: usize| first.x + pitch * (i as f64 + 0.5);
+            let top = first.y - ring.length * 0.42;
+            let taps = (0..n).map(|i| Rect::new(at(i) - pitch / 2.0, top, pitch, ring.length * 1.05));
+            let rings = (0..n).map(|i| Rect::new(at(i) - ring.width / 2.0, top, ring.width, ring.length));
+            (rings.collect(), taps.collect())
+        }
+    }
+}
+
+/// How many rings fit into a length, and their exact distance.
+fn spread_evenly(length: f64, pitch: f64) -> (usize, f64) {
+    let n = (length / pitch).floor().max(2.0);
+    (n as usize, length / n)
+}

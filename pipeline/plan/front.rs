@@ -1,0 +1,151 @@
+//! Welcome page, index and dividers.
+
+use super::frame::Frame;
+use super::guide;
+use super::notebook::Builder;
+use crate::draw::colour;
+use crate::draw::text::{Align, Setting};
+use crate::model::drawing::{Path, Stroke};
+use crate::model::{Drawing, Fault, Link, Mm, Place, Rect, Role, Target};
+
+/// Height of a page's head with its title, in points.
+pub fn head_height(frame: &Frame) -> f64 {
+    (Mm(13.0).pt() * frame.scale).max(22.0)
+}
+
+/// Draws a page's title at the head of the first paper.
+pub fn head(b: &Builder, d: &mut Drawing, title: &str) {
+    let area = b.frame.areas[0];
+    let size = (21.0 * b.frame.scale).max(13.0);
+    let setting = Setting::new(Role::Heading, size, b.product.style.ink).fitted(b.fonts, [title], area.w, 9.0);
+    setting.draw(d, b.fonts, title, area.x, area.y + setting.cap(b.fonts), Align::Left);
+}
+
+/// The welcome page, more than one where the text is long: drawing and links of each.
+pub fn welcome(b: &Builder) -> Result<Vec<(Drawing, Vec<Link>)>, Vec<Fault>> {
+    guide::welcome(b.product, b.notebook, b.fonts, &b.frame.areas, b.frame.scale)
+}
+
+/// The index: one numbered box a section, with room to write its name.
+pub fn index(b: &Builder) -> (Drawing, Vec<Link>) {
+    let (mut d, mut links) = (Drawing::new(), Vec::new());
+    head(b, &mut d, b.chrome.words.index);
+    let cells = index_cells(b.frame, b.notebook.sections.len());
+    let style = &b.product.style;
+    let least = cells.first().map_or(10.0, |c| c.h);
+    let radius = b.frame.corner.min(least * 0.25);
+    let name_size = (least * 0.34).clamp(6.0, 12.5 * b.frame.scale.max(0.7));
+    let label = Setting::new(Role::Label, name_size, style.ink);
+    let names = b.notebook.sections.iter().map(|s| s.name.as_str());
+    let label = cells.first().map_or(label, |c| label.fitted(b.fonts, names, c.w - c.h * 1.6, 5.0));
+    for (i, (section, cell)) in b.notebook.sections.iter().zip(&cells).enumerate() {
+        let number = Rect::new(cell.x, cell.y, (cell.h * 1.12).min(cell.w * 0.3), cell.h);
+        let rest = Rect::new(number.right(), cell.y, cell.w - number.w, cell.h);
+        let tint = colour::mix(style.paper, section.colour, 0.14);
+        let line = colour::mix(style.paper, section.colour, 0.75);
+        d.fill_stroke(Path::rounded(*cell, radius), tint, Stroke::new(0.6, line));
+        d.fill(Path::rounded_each(number, [radius, 0.0, 0.0, radius]), section.colour);
+        let on = colour::label_on(section.colour, style.ink, style.paper);
+        let figure = Setting::new(Role::Heading, (cell.h * 0.56).min(number.w * 0.6), on);
+        figure.draw_in(&mut d, b.fonts, &(i + 1).to_string(), number, Align::Centre);
+        let inner = rest.inset_each(cell.h * 0.28, 0.0, cell.h * 0.28, 0.0);
+        let base = cell.y + cell.h * 0.70;
+        d.line(inner.x, base, inner.right(), base, Stroke::new(0.5, colour::mix(line, style.ink, 0.15)));
+        let name = label.clipped(b.fonts, &section.name, inner.w);
+        label.draw(&mut d, b.fonts, &name, inner.x, base - name_size * 0.34, Align::Left);
+        let says = format!("{} {}", b.chrome.words.go_to, b.chrome.section_title(i, &section.name));
+        for rect in [number, rest] {
+            links.push(Link { rect, target: Target::Place(Place::Section(i + 1)), says: says.clone() });
+        }
+    }
+    (d, links)
+}
+
+/// Boxes of the index: in one column or two a paper, filled column by column, of one size on all papers.
+fn index_cells(frame: &Frame, n: usize) -> Vec<Rect> {
+    let head = head_height(frame);
+    let rooms: Vec<Rect> = frame.areas.iter().map(|a| a.inset_each(0.0, head, 0.0, 0.0)).collect();
+    let room = rooms[0];
+    let gap = (Mm(3.4).pt() * frame.scale).max(5.0);
+    let wide = room.w > Mm(150.0).pt() || (room.w > Mm(85.0).pt() && n > 10 * rooms.len());
+    let columns = if wide && n > 2 { 2 } else { 1 };
+    // Few sections stay on one paper; more are shared out evenly.
+    let papers = if n <= 6 { 1 } else { rooms.len() };
+    let rows = n.div_ceil(columns * papers).max(1);
+    let most = (Mm(17.0).pt() * frame.scale).max(26.0);
+    let height = ((room.h - gap * (rows - 1) as f64) / rows as f64).min(most);
+    let gap = if rows > 1 { ((room.h - height * rows as f64) / (rows - 1) as f64).clamp(2.0, gap) } else { gap };
+    rooms
+        .iter()
+        .take(papers)
+        .flat_map(|room| room.columns(columns, gap * 1.4))
+        .flat_map(|column| {
+            (0..rows).map(move |r| Rect::new(column.x, column.y + r as f64 * (height + gap), column.w, height))
+        })
+        .take(n)
+        .collect()
+}
+
+/// A divider: the section's number, large in its colour; its name; a line to write on.
+pub fn divider(b: &Builder, index: usize) -> Drawing {
+    let (frame, style) = (b.frame, &b.product.style);
+    let section = &b.notebook.sections[index];
+    let mut d = Drawing::new();
+    let paper = frame.papers[0];
+    let tint = colour::mix(style.paper, section.colour, 0.2);
+    // The colour fills the first paper but for an even rim, so that no edge has to meet another to a hair.
+    let rim = (Mm(3.2).pt() * frame.scale).max(4.0);
+    let clear = if b.product.page.coil == crate::model::product::Coil::None {
+        rim
+    } else {
+        (frame.areas[0].y - paper.y).max(rim)
+    };
+    let field = match b.product.page.coil {
+        crate::model::product::Coil::Top => paper.inset_each(rim, clear, rim, rim + frame.feet[0].h),
+        crate::model::product::Coil::Middle => {
+            let right = (paper.right() - frame.areas[0].right()).max(rim);
+            paper.inset_each(rim, rim, right * 0.8, rim + frame.feet[0].h)
+        }
+        crate::model::product::Coil::None => paper.inset_each(rim, rim, rim, rim + frame.feet[0].h),
+    };
+    d.fill(Path::rounded(field, (frame.corner - rim * 0.4).max(frame.corner * 0.5)), tint);
+    // The optical centre lies about three eighths from the top (common practice, no source).
+    let centre = field.y + field.h * 0.4;
+    let figure = Setting::new(Role::Heading, (field.h * 0.34).min(field.w * 0.5), section.colour);
+    let ink = colour::mix(section.colour, style.ink, 0.18);
+    let figure = Setting { colour: ink, ..figure };
+    let cap = figure.cap(b.fonts);
+    figure.draw(&mut d, b.fonts, &(index + 1).to_string(), field.centre().x, centre + cap / 2.0, Align::Centre);
+    let line_y = centre + cap / 2.0 + (Mm(19.0).pt() * frame.scale).max(cap * 0.42);
+    let half = (field.w * 0.34).min(Mm(60.0).pt());
+    let rule = Stroke::new(0.7, colour::mix(section.colour, style.ink, 0.25));
+    d.line(field.centre().x - half, line_y, field.centre().x + half, line_y, rule);
+    let size = (17.0 * frame.scale).max(10.0);
+    let name = Setting::new(Role::Heading, size, style.ink).fitted(b.fonts, [section.name.as_str()], half * 2.0, 7.0);
+    let text = name.clipped(b.fonts, &section.name, half * 2.0);
+    name.draw(&mut d, b.fonts, &text, field.centre().x, line_y - size * 0.45, Align::Centre);
+    if let (Some(second), Some(area)) = (frame.papers.get(1), frame.areas.get(1)) {
+        contents(b, &mut d, *second, *area, index);
+    }
+    d
+}
+
+/// The second paper of a divider: lines for a list of what the section holds.
+fn contents(b: &Builder, d: &mut Drawing, _paper: Rect, area: Rect, index: usize) {
+    let colour = b.notebook.sections[index].colour;
+    let step = Mm(8.7).pt();
+    let rows = (area.h / step).floor() as usize;
+    let number = Setting::new(
+        Role::Label,
+        6.5 * b.frame.scale.max(0.75),
+        colour::at_contrast(b.product.style.paper, b.product.style.ink, 4.8),
+    );
+    let bar = Stroke::new(0.5, b.pen.rule);
+    for i in 1..=rows {
+        let y = area.y + i as f64 * step;
+        d.line(area.x, y, area.right(), y, bar);
+        number.draw(d, b.fonts, &i.to_string(), area.x + step * 0.55, y - step * 0.26, Align::Right);
+    }
+    let x = area.x + step * 0.85;
+    d.line(x, area.y + step * 0.25, x, area.y + rows as f64 * step, Stroke::new(0.7, colour));
+}

@@ -1,0 +1,227 @@
+//! Guide, welcome page and delivery card: Markdown through tera with the product's facts, set on pages.
+
+use crate::draw::Fonts;
+use crate::draw::flow::{self, FlowDesk, FlowPage};
+use crate::draw::text::{Align, Setting};
+use crate::draw::{Pen, colour};
+use crate::model::drawing::{Path, Stroke};
+use crate::model::plan::{Entry, LabelRun, LabelStyle, Make, PdfPlan};
+use crate::model::product::{Notebook, Product};
+use crate::model::{Drawing, Fault, Item, Kind, Link, Mm, Page, Rect, Role, Target};
+use serde::Serialize;
+use std::collections::BTreeMap;
+
+/// The guide that a product gets without a text of its own.
+const GUIDE: &str = include_str!("guide.md.tera");
+
+/// The welcome page that a notebook gets without a text of its own.
+const WELCOME: &str = include_str!("welcome.md.tera");
+
+/// What is in the bundle, for the guide: counted from what was made.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct GuideFacts {
+    /// Pages of the notebook.
+    pub pages: usize,
+    /// Covers in the covers file.
+    pub covers: usize,
+    /// Stickers.
+    pub stickers: usize,
+    /// Pages of sticker sheets.
+    pub sheets: usize,
+    /// Names of the loose files, and what each is.
+    pub files: Vec<(String, String)>,
+}
+
+/// The rows of a table of what buyers get: file or folder, and what it is.
+pub fn file_rows<'a>(items: impl Iterator<Item = &'a Item>) -> Vec<(String, String)> {
+    let (mut rows, mut stickers) = (Vec::new(), 0);
+    for item in items {
+        let name = item.path.trim_start_matches("contents/").to_owned();
+        let count = if let Make::Pdf(pdf) = &item.make { pdf.pages.len() } else { 0 };
+        let pages = if count == 1 { "1 page".to_owned() } else { format!("{count} pages") };
+        match item.kind {
+            Kind::Notebook => rows.push((name, format!("the notebook, {pages}"))),
+            Kind::Covers => rows.push((name, format!("covers to choose from, {pages}"))),
+            Kind::Sheet => rows.push((name, format!("all stickers on {pages}"))),
+            Kind::Sticker => stickers += 1,
+            _ => rows.push((name, pages)),
+        }
+    }
+    if stickers > 0 {
+        let what = if stickers == 1 { "sticker, a transparent PNG" } else { "stickers, a transparent PNG each" };
+        rows.push(("stickers/".to_owned(), format!("{stickers} {what}")));
+    }
+    rows
+}
+
+/// Plans the guide.
+pub fn plan(product: &Product, fonts: &Fonts, facts: &GuideFacts) -> Result<PdfPlan, Vec<Fault>> {
+    let (name, text) = if product.guide.text.is_empty() {
+        ("the tool's own guide text", GUIDE)
+    } else {
+        (product.guide.from.as_str(), product.guide.text.as_str())
+    };
+    let markdown = fill(name, text, product, facts)?;
+    let size = product.page.size;
+    let least = size.w.min(size.h);
+    let scale = (least / Mm(180.0).pt()).clamp(0.55, 1.35);
+    let margin = (least * 0.085).clamp(Mm(6.0).pt(), Mm(20.0).pt());
+    let bar = product.page.toolbar.pt();
+    let inner = Rect::page(size).inset_each(margin, margin.max(bar + Mm(4.0).pt()), margin, margin * 1.15);
+    let frames = if size.is_landscape() { inner.columns(2, margin * 1.3) } else { vec![inner] };
+    let pages = lay(product, fonts, &markdown, &frames, scale).map_err(|f| about(name, f))?;
+    let style = &product.style;
+    let count = pages.len();
+    let footer = Setting::new(Role::Label, (6.6 * scale).max(4.8), Pen::new(style).quiet).tracked(0.03);
+    let pages = pages
+        .into_iter()
+        .enumerate()
+        .map(|(i, page)| {
+            let mut drawing = Drawing::new();
+            drawing.fill(Path::rect(Rect::page(size)), style.paper);
+            drawing.extend(page.drawing);
+            let foot = Rect::new(inner.x, inner.bottom(), inner.w, size.h - inner.bottom());
+            footer.draw_in(&mut drawing, fonts, &product.name, foot, Align::Left);
+            footer.draw_in(&mut drawing, fonts, &format!("{} / {count}", i + 1), foot, Align::Right);
+            Page { place: None, drawing, links: addresses(page.links) }
+        })
+        .collect();
+    Ok(PdfPlan {
+        title: format!("{} – guide", product.name),
+        size,
+        forms: Vec::new(),
+        pages,
+        outline: vec![Entry { title: format!("{} – guide", product.name), page: 0, children: Vec::new() }],
+        labels: vec![LabelRun { page: 0, prefix: String::new(), style: LabelStyle::Decimal }],
+        places: BTreeMap::new(),
+    })
+}
+
+/// Sets the welcome text of a notebook on its papers: drawing and links of each page.
+pub fn welcome(
+    product: &Product,
+    notebook: &Notebook,
+    fonts: &Fonts,
+    frames: &[Rect],
+    scale: f64,
+) -> Result<Vec<(Drawing, Vec<Link>)>, Vec<Fault>> {
+    let (name, text) = if notebook.welcome.is_empty() {
+        ("the tool's own welcome text", WELCOME)
+    } else {
+        ("notebook.welcome", notebook.welcome.as_str())
+    };
+    let markdown = fill(name, text, product, &GuideFacts::default())?;
+    let pages = lay(product, fonts, &markdown, frames, scale).map_err(|f| about(name, f))?;
+    Ok(pages.into_iter().map(|p| (p.drawing, addresses(p.links))).collect())
+}
+
+fn about(name: &str, faults: Vec<Fault>) -> Vec<Fault> {
+    faults.into_iter().map(|f| if f.file.is_none() { f.in_file(name) } else { f }).collect()
+}
+
+fn addresses(links: Vec<(Rect, String)>) -> Vec<Link> {
+    links
+        .into_iter()
+        .map(|(rect, address)| Link { rect, says: address.clone(), target: Target::Address(address) })
+        .collect()
+}
+
+fn lay(
+    product: &Product,
+    fonts: &Fonts,
+    markdown: &str,
+    frames: &[Rect],
+    scale: f64,
+) -> Result<Vec<FlowPage>, Vec<Fault>> {
+    let desk = FlowDesk { frames: frames.to_vec(), fonts, style: &product.style, size: (9.4 * scale).max(6.4) };
+    flow::layout(markdown, &product.guide.pictures, &desk)
+}
+
+/// Runs a text through tera with the product's facts.
+fn fill(name: &str, text: &str, product: &Product, facts: &GuideFacts) -> Result<String, Vec<Fault>> {
+    let notebook = product.notebook.as_ref();
+    let mut context = tera::Context::new();
+    context.insert(
+        "product",
+        &serde_json::json!({ "name": product.name, "version": product.version, "released": product.released.to_string() }),
+    );
+    context.insert("shop", &serde_json::json!({ "name": product.shop.name, "contact": product.shop.contact }));
+    context.insert(
+        "notebook",
+        &notebook.map(|n| {
+            serde_json::json!({
+                "title": n.title,
+                "pages": facts.pages,
+                "sections": n.sections.iter().map(|s| s.name.clone()).collect::<Vec<_>>(),
+                "templates": n.templates.iter().map(|t| t.name.clone()).collect::<Vec<_>>(),
+            })
+        }),
+    );
+    context.insert("covers", &serde_json::json!({ "count": facts.covers }));
+    context.insert(
+        "stickers",
+        &serde_json::json!({ "count": facts.stickers, "dpi": product.stickers.dpi, "sheets": facts.sheets }),
+    );
+    let files: Vec<_> =
+        facts.files.iter().map(|(name, what)| serde_json::json!({ "name": name, "what": what })).collect();
+    context.insert("files", &files);
+    // Markdown, not HTML: nothing is escaped.
+    tera::Tera::one_off(text, &context, false).map_err(|e| {
+        let why = std::iter::successors(Some(&e as &dyn std::error::Error), |e| e.source())
+            .map(ToString::to_string)
+            .collect::<Vec<_>>()
+            .join(": ");
+        vec![
+            Fault::new(format!("the text cannot be filled in: {why}"))
+                .in_file(name)
+                .help("at hand are product, shop, notebook, covers, stickers and files"),
+        ]
+    })
+}
+
+/// The card that takes the place of files which do not fit: one page with the address to download them from.
+pub fn card(product: &Product, fonts: &Fonts, address: &str, files: &[String]) -> PdfPlan {
+    let (size, style) = (product.page.size, &product.style);
+    let least = size.w.min(size.h);
+    let scale = least / Mm(180.0).pt();
+    let mut d = Drawing::new();
+    d.fill(Path::rect(Rect::page(size)), style.desk);
+    let card = Rect::page(size).inset(least * 0.1);
+    let edge = Stroke::new(0.6, colour::mix(style.desk, style.ink, 0.15));
+    d.fill_stroke(Path::rounded(card, style.corner.pt() * 1.5), style.paper, edge);
+    let title =
+        Setting::new(Role::Heading, 26.0 * scale, style.ink).fitted(fonts, [product.name.as_str()], card.w * 0.84, 8.0);
+    let mut y = card.y + card.h * 0.26;
+    title.draw(&mut d, fonts, &product.name, card.centre().x, y, Align::Centre);
+    let text = Setting::new(Role::Label, (10.0 * scale).max(6.0), style.ink);
+    y += 26.0 * scale;
+    let words = format!("The rest of your files is here: {}.", files.join(", "));
+    for line in text.wrap(fonts, &words, card.w * 0.76).iter().take(8) {
+        text.draw(&mut d, fonts, line, card.centre().x, y, Align::Centre);
+        y += text.size * 1.5;
+    }
+    y += 10.0 * scale;
+    let label =
+        Setting::new(Role::LabelBold, (12.0 * scale).max(7.0), colour::label_on(style.accent, style.ink, style.paper));
+    let button = Rect::new(card.centre().x - card.w * 0.2, y, card.w * 0.4, (34.0 * scale).max(Mm(9.0).pt()));
+    d.fill(Path::rounded(button, button.h * 0.3), style.accent);
+    label.draw_in(&mut d, fonts, "Download", button, Align::Centre);
+    let small = Setting::new(Role::Label, (8.0 * scale).max(5.5), Pen::new(style).quiet).fitted(
+        fonts,
+        [address],
+        card.w * 0.84,
+        3.5,
+    );
+    small.draw(&mut d, fonts, address, card.centre().x, button.bottom() + 22.0 * scale, Align::Centre);
+    let link =
+        Link { rect: button, target: Target::Address(address.to_owned()), says: format!("Download from {address}") };
+    PdfPlan {
+        title: format!("{} – download", product.name),
+        size,
+        forms: Vec::new(),
+        pages: vec![Page { place: None, drawing: d, links: vec![link] }],
+        outline: Vec::new(),
+        labels: Vec::new(),
+        places: BTreeMap::new(),
+    }
+}

@@ -1,0 +1,108 @@
+//! From the product to the plan: every page, place and link, every sticker and text.
+
+mod chrome;
+mod frame;
+mod front;
+mod guide;
+mod notebook;
+mod overview;
+mod sheets;
+mod words;
+
+pub use guide::{GuideFacts, file_rows};
+pub use sheets::{Made, sheets};
+
+use crate::draw::{Fonts, cover};
+use crate::model::plan::{LabelRun, LabelStyle, Make, PdfPlan};
+use crate::model::product::Sticker;
+use crate::model::{Fault, Item, Kind, Page, Plan, Product};
+use std::collections::BTreeMap;
+
+/// Plans everything that follows from the product alone. Sheets and guide come later: they need the stickers' true
+/// sizes and the counts of the rest.
+///
+/// # Errors
+/// Text that the product's fonts or the page have no room for.
+pub fn plan(product: &Product, fonts: &Fonts) -> Result<Plan, Vec<Fault>> {
+    let mut items = Vec::new();
+    if let Some(notebook) = &product.notebook {
+        let pdf = notebook::plan(product, notebook, fonts)?;
+        items.push(Item {
+            path: format!("contents/{}.pdf", product.slug),
+            kind: Kind::Notebook,
+            make: Make::Pdf(Box::new(pdf)),
+        });
+    }
+    if !product.covers.is_empty() {
+        items.push(Item {
+            path: format!("contents/{}-covers.pdf", product.slug),
+            kind: Kind::Covers,
+            make: Make::Pdf(Box::new(covers(product, fonts))),
+        });
+    }
+    for (i, sticker) in product.stickers.items.iter().enumerate() {
+        items.push(Item {
+            path: sticker_path(i, sticker, product.stickers.items.len()),
+            kind: Kind::Sticker,
+            make: Make::Sticker(sticker.clone()),
+        });
+    }
+    Ok(Plan { items })
+}
+
+/// Plans the guide, from the counts of everything else.
+///
+/// # Errors
+/// A text that tera or the page refuses.
+pub fn guide(product: &Product, fonts: &Fonts, facts: &GuideFacts) -> Result<Option<Item>, Vec<Fault>> {
+    if !product.guide.wanted {
+        return Ok(None);
+    }
+    let pdf = guide::plan(product, fonts, facts)?;
+    let path = format!("contents/{}-guide.pdf", product.slug);
+    Ok(Some(Item { path, kind: Kind::Guide, make: Make::Pdf(Box::new(pdf)) }))
+}
+
+/// Plans the delivery card for files that do not fit.
+pub fn card(product: &Product, fonts: &Fonts, address: &str, left_out: &[String]) -> Item {
+    let names: Vec<String> = left_out.iter().map(|p| p.trim_start_matches("contents/").to_owned()).collect();
+    let pdf = guide::card(product, fonts, address, &names);
+    let path = format!("contents/{}-download.pdf", product.slug);
+    Item { path, kind: Kind::DeliveryCard, make: Make::Pdf(Box::new(pdf)) }
+}
+
+/// `contents/stickers/01-note.png`; as many digits as the count needs, at least two.
+fn sticker_path(index: usize, sticker: &Sticker, count: usize) -> String {
+    let digits = count.to_string().len().max(2);
+    format!("contents/stickers/{:0digits$}-{}.png", index + 1, sticker.name)
+}
+
+/// All covers in one file, the notebook's own first; no links, since none of their targets is in this file.
+fn covers(product: &Product, fonts: &Fonts) -> PdfPlan {
+    let own = product.notebook.iter().map(|n| &n.cover);
+    let all: Vec<_> = own.chain(&product.covers).collect();
+    let page = |c: &&crate::model::product::Cover| Page {
+        drawing: cover::draw(
+            c,
+            &product.style,
+            product.page.size,
+            product.page.spread,
+            product.style.corner.pt(),
+            fonts,
+        ),
+        ..Page::default()
+    };
+    PdfPlan {
+        title: format!("{} – covers", product.name),
+        size: product.page.size,
+        forms: Vec::new(),
+        pages: all.iter().map(page).collect(),
+        outline: all
+            .iter()
+            .enumerate()
+            .map(|(i, c)| crate::model::plan::Entry { title: c.name.clone(), page: i, children: Vec::new() })
+            .collect(),
+        labels: vec![LabelRun { page: 0, prefix: String::new(), style: LabelStyle::Decimal }],
+        places: BTreeMap::new(),
+    }
+}

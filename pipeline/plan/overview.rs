@@ -1,0 +1,110 @@
+//! The overview: a small true picture of every template, with its name, on as many pages as needed.
+
+use super::front;
+use super::notebook::Builder;
+use crate::draw::colour;
+use crate::draw::text::{Align, Setting};
+use crate::model::drawing::{Path, Shape, Stroke};
+use crate::model::{Drawing, Link, Mm, Place, Point, Rect, Role, Target};
+
+/// How the small pictures are laid out on one page.
+struct Grid {
+    cells: Vec<Rect>,
+    /// The picture within a cell, from its top left corner.
+    picture: Rect,
+    scale: f64,
+}
+
+/// The overview's pages: drawing and links of each. Adds the small pictures to the builder's forms.
+pub fn pages(b: &mut Builder) -> Vec<(Drawing, Vec<Link>)> {
+    let head = front::head_height(b.frame);
+    let grid = Grid::new(b, head);
+    let pen = b.pen.for_small(grid.scale);
+    let first = b.forms.len();
+    let small: Vec<Drawing> = b.notebook.templates.iter().map(|t| b.template(t, pen)).collect();
+    b.forms.extend(small);
+    let count = b.notebook.templates.len();
+    let indices: Vec<usize> = (0..count).collect();
+    indices
+        .chunks(grid.cells.len())
+        .enumerate()
+        .map(|(n, chunk)| {
+            let of = count.div_ceil(grid.cells.len());
+            let (mut d, mut links) = (Drawing::new(), Vec::new());
+            let title = if of > 1 {
+                format!("{}  {} / {of}", b.chrome.words.templates, n + 1)
+            } else {
+                b.chrome.words.templates.to_owned()
+            };
+            front::head(b, &mut d, &title);
+            for (cell, i) in grid.cells.iter().zip(chunk) {
+                let link = one(b, &grid, &mut d, *cell, *i, first + i);
+                links.push(link);
+            }
+            (d, links)
+        })
+        .collect()
+}
+
+fn one(b: &Builder, grid: &Grid, d: &mut Drawing, cell: Rect, index: usize, form: usize) -> Link {
+    let template = &b.notebook.templates[index];
+    let style = &b.product.style;
+    let picture = Rect::new(cell.x + grid.picture.x, cell.y + grid.picture.y, grid.picture.w, grid.picture.h);
+    let sheet = b.frame.sheet();
+    let at = Point::new(picture.x - sheet.x * grid.scale, picture.y - sheet.y * grid.scale);
+    let ground = colour::mix(style.paper, style.desk, 0.3);
+    let edge = Stroke::new(0.6, colour::mix(style.desk, style.ink, 0.2));
+    for paper in &b.frame.papers {
+        let small = Rect::new(
+            at.x + paper.x * grid.scale,
+            at.y + paper.y * grid.scale,
+            paper.w * grid.scale,
+            paper.h * grid.scale,
+        );
+        let radius = (b.frame.corner * grid.scale).max(1.2);
+        d.fill_stroke(Path::rounded(small, radius), ground, edge);
+    }
+    d.push(Shape::Form { form, at, scale: grid.scale });
+    let size = (7.6 * b.frame.scale).max(5.2);
+    let setting = Setting::new(Role::Label, size, style.ink);
+    let name = setting.fitted(b.fonts, [template.name.as_str()], cell.w, size * 0.82);
+    let text = name.clipped(b.fonts, &template.name, cell.w);
+    name.draw(d, b.fonts, &text, picture.centre().x, picture.bottom() + size * 1.55, Align::Centre);
+    let says = format!("{} {}", b.chrome.words.go_to, template.name);
+    Link { rect: cell, target: Target::Place(Place::Template(template.slug.clone())), says }
+}
+
+impl Grid {
+    fn new(b: &Builder, head: f64) -> Grid {
+        let frame = b.frame;
+        let (sheet, area) = (frame.sheet(), frame.areas[0]);
+        let aspect = sheet.w / sheet.h;
+        let gap = (Mm(5.0).pt() * frame.scale).max(8.0);
+        let name = (7.6 * frame.scale).max(5.2) * 2.3;
+        let room = Rect::new(area.x, area.y + head, area.w, area.h - head);
+        // As many columns as keep a picture near a quarter of the page's shorter side in area.
+        let wish = frame.page.w.min(frame.page.h) * 0.24 * aspect.sqrt();
+        let most = ((room.w + gap) / (wish + gap)).round().max(1.0) as usize;
+        let count = b.notebook.templates.len().div_ceil(frame.areas.len());
+        let columns = most.min(count.max(1)).max(1);
+        let w = (room.w - gap * (most - 1) as f64) / most as f64;
+        let h = (w / aspect).min(room.h - name);
+        let w_drawn = h * aspect;
+        let cell_h = h + name;
+        let rows = (((room.h + gap * 0.6) / (cell_h + gap * 0.6)).floor() as usize).max(1);
+        let step = w + gap;
+        let left = if columns < most { 0.0 } else { (room.w - (step * most as f64 - gap)) / 2.0 };
+        let cells = frame
+            .areas
+            .iter()
+            .flat_map(|a| {
+                (0..rows).flat_map(move |r| {
+                    (0..most).map(move |c| {
+                        Rect::new(a.x + left + c as f64 * step, a.y + head + r as f64 * (cell_h + gap * 0.6), w, cell_h)
+                    })
+                })
+            })
+            .collect();
+        Grid { cells, picture: Rect::new((w - w_drawn) / 2.0, 0.0, w_drawn, h), scale: h / sheet.h }
+    }
+}

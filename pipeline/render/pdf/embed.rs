@@ -1,0 +1,224 @@
+//! Fonts and pictures of a document: each stored once, fonts cut down to the glyphs that are drawn.
+
+use crate::draw::Fonts;
+use crate::model::drawing::{Picture, Role, Shape, TextRun};
+use crate::model::plan::PdfPlan;
+use printpdf::{FontId, FontMetrics, ParsedFont, PdfDocument, PdfFont};
+use printpdf::{RawImage, RawImageData, RawImageFormat, XObject, XObjectId};
+use rustybuzz::ttf_parser::{Face, GlyphId, name_id};
+use sha2::{Digest, Sha256};
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+use subsetter::GlyphRemapper;
+
+/// What the pages of a document draw with.
+pub struct Resources {
+    fonts: Vec<Embedded>,
+    roles: BTreeMap<Role, usize>,
+    pictures: Vec<Arc<Picture>>,
+}
+
+/// A font as it goes into the file.
+struct Embedded {
+    role: Role,
+    remap: GlyphRemapper,
+    /// Widths by new glyph index, in font units.
+    widths: BTreeMap<u16, u16>,
+    units: u16,
+    /// Characters by new glyph index.
+    unicode: BTreeMap<u32, u16>,
+    parsed: Option<ParsedFont>,
+    /// Height of capitals in thousandths of an em.
+    cap: i64,
+}
+
+impl Resources {
+    /// Finds every glyph and picture that the plan draws, in plan order.
+    pub fn collect(plan: &PdfPlan, fonts: &Fonts) -> Result<Resources, String> {
+        let mut found = Resources { fonts: Vec::new(), roles: BTreeMap::new(), pictures: Vec::new() };
+        let mut seen: BTreeSet<(Role, &str)> = BTreeSet::new();
+        for drawing in plan.forms.iter().chain(plan.pages.iter().map(|p| &p.drawing)) {
+            for shape in &drawing.shapes {
+                match shape {
+                    Shape::Text(run) => {
+                        if seen.insert((run.role, &run.text)) {
+                            found.note_text(run, fonts)?;
+                        }
+                    }
+                    Shape::Picture { picture, .. } => found.note_picture(picture),
+                    _ => {}
+                }
+            }
+        }
+        for font in &mut found.fonts {
+            font.cut(fonts)?;
+        }
+        Ok(found)
+    }
+
+    fn note_text(&mut self, run: &TextRun, fonts: &Fonts) -> Result<(), String> {
+        let index = self.font_of(run.role, fonts)?;
+        let font = &mut self.fonts[index];
+        let file = fonts.file(run.role);
+        let face = Face::parse(&file.bytes, 0).map_err(|e| format!("{}: {e}", file.from))?;
+        for glyph in fonts.shape(run.role, &run.text).iter() {
+            let new = font.remap.remap(glyph.id);
+            font.widths.insert(new, face.glyph_hor_advance(GlyphId(glyph.id)).unwrap_or(0));
+            let mut chars = run.text[glyph.cluster.clone()].chars();
+            if let (Some(only), None) = (chars.next(), chars.next()) {
+                font.unicode.insert(only.into(), new);
+            }
+        }
+        Ok(())
+    }
+
+    /// Two roles that share a file share a font.
+    fn font_of(&mut self, role: Role, fonts: &Fonts) -> Result<usize, String> {
+        if let Some(index) = self.roles.get(&role) {
+            return Ok(*index);
+        }
+        let file = fonts.file(role);
+        let same = self.fonts.iter().position(|f| fonts.file(f.role).bytes == file.bytes);
+        let index = match same {
+            Some(index) => index,
+            None => {
+                let metrics = fonts.metrics(role);
+                self.fonts.push(Embedded {
+                    role,
+                    remap: GlyphRemapper::new(),
+                    widths: BTreeMap::from([(0, 0)]),
+                    units: metrics.units as u16,
+                    unicode: BTreeMap::new(),
+                    parsed: None,
+                    cap: (metrics.cap * 1000.0).round() as i64,
+                });
+                self.fonts.len() - 1
+            }
+        };
+        self.roles.insert(role, index);
+        Ok(index)
+    }
+
+    fn note_picture(&mut self, picture: &Arc<Picture>) {
+        if self.picture(picture).is_none() {
+            self.pictures.push(picture.clone());
+        }
+    }
+
+    fn picture(&self, picture: &Arc<Picture>) -> Option<usize> {
+        self.pictures.iter().position(|p| Arc::ptr_eq(p, picture) || p == picture)
+    }
+
+    /// Hands fonts and pictures over to the document, under names of our own (the library's are random).
+    pub fn register(&mut self, doc: &mut PdfDocument) {
+        for (i, font) in self.fonts.iter_mut().enumerate() {
+            if let Some(parsed) = font.parsed.take() {
+                doc.resources.fonts.map.insert(FontId(font_name(i)), PdfFont::new(parsed));
+            }
+        }
+        for (i, p) in self.pictures.iter().enumerate() {
+            let image = RawImage {
+                pixels: RawImageData::U8(p.rgba.clone()),
+                width: p.width as usize,
+                height: p.height as usize,
+                data_format: RawImageFormat::RGBA8,
+                tag: Vec::new(),
+            };
+            doc.resources.xobjects.map.insert(XObjectId(picture_name(i)), XObject::Image(image));
+        }
+    }
+
+    /// Resource name of the font behind a role that the plan uses.
+    pub fn font_id(&self, role: Role) -> String {
+        font_name(self.roles.get(&role).copied().unwrap_or(0))
+    }
+
+    /// Resource name of a picture that the plan uses.
+    pub fn picture_id(&self, picture: &Arc<Picture>) -> String {
+        picture_name(self.picture(picture).unwrap_or(0))
+    }
+
+    /// The glyph's number in the embedded font and the width that the file states for it, in thousandths of an em.
+    pub fn glyph(&self, role: Role, id: u16) -> (u16, f64) {
+        let Some(font) = self.roles.get(&role).and_then(|i| self.fonts.get(*i)) else { return (0, 0.0) };
+        let new = font.remap.get(id).unwrap_or(0);
+        let width = font.widths.get(&new).copied().unwrap_or(0);
+        // The writer states whole thousandths, cut off and not rounded: what it adds up is what readers add up.
+        (new, (f64::from(width) * 1000.0 / f64::from(font.units)).trunc())
+    }
+
+    /// Every picture with its resource name.
+    pub fn pictures(&self) -> Vec<(Arc<Picture>, String)> {
+        self.pictures.iter().enumerate().map(|(i, p)| (p.clone(), picture_name(i))).collect()
+    }
+
+    /// Height of capitals by font resource name, in thousandths of an em.
+    pub fn cap_heights(&self) -> impl Iterator<Item = (String, i64)> {
+        self.fonts.iter().enumerate().map(|(i, f)| (font_name(i), f.cap))
+    }
+}
+
+impl Embedded {
+    /// Cuts the font file down to the glyphs in use.
+    fn cut(&mut self, fonts: &Fonts) -> Result<(), String> {
+        let file = fonts.file(self.role);
+        let subset = subsetter::subset(&file.bytes, 0, &self.remap)
+            .map_err(|e| format!("{}: the font cannot be cut down to the glyphs in use ({e})", file.from))?;
+        let face = Face::parse(&file.bytes, 0).map_err(|e| format!("{}: {e}", file.from))?;
+        let name = face
+            .names()
+            .into_iter()
+            .filter(|n| n.name_id == name_id::POST_SCRIPT_NAME && n.is_unicode())
+            .find_map(|n| n.to_string())
+            .unwrap_or_else(|| "Font".to_owned());
+        let name = format!("{}+{name}", tag(&subset));
+        let bounds = face.global_bounding_box();
+        let mut parsed = ParsedFont::with_glyph_data(
+            subset,
+            0,
+            Some(name),
+            std::mem::take(&mut self.unicode),
+            self.widths.clone(),
+            self.units,
+            FontMetrics { ascent: face.ascender(), descent: face.descender() },
+        );
+        let metrics = &mut parsed.pdf_font_metrics;
+        (metrics.x_min, metrics.y_min) = (bounds.x_min, bounds.y_min);
+        (metrics.x_max, metrics.y_max) = (bounds.x_max, bounds.y_max);
+        metrics.us_weight_class = face.weight().to_number();
+        if let Some(angle) = face.italic_angle().checked_slant() {
+            (metrics.caret_slope_rise, metrics.caret_slope_run) = angle;
+        }
+        self.parsed = Some(parsed);
+        Ok(())
+    }
+}
+
+/// A slant in degrees as the rise and run that the document model wants.
+trait Slant {
+    fn checked_slant(self) -> Option<(i16, i16)>;
+}
+
+impl Slant for f32 {
+    fn checked_slant(self) -> Option<(i16, i16)> {
+        (self != 0.0).then(|| (1000, (-self.to_radians().tan() * 1000.0).round() as i16))
+    }
+}
+
+/// Six capitals that tell this subset from others of the same font (ISO 32000-1, 9.6.4), taken from its digest.
+fn tag(subset: &[u8]) -> String {
+    Sha256::digest(subset).iter().take(6).map(|b| char::from(b'A' + b % 26)).collect()
+}
+
+fn font_name(index: usize) -> String {
+    format!("F{index}")
+}
+
+fn picture_name(index: usize) -> String {
+    format!("P{index}")
+}
+
+/// Resource name of a form.
+pub fn form_name(index: usize) -> String {
+    format!("D{index}")
+}

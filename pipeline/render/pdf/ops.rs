@@ -1,0 +1,240 @@
+//! A drawing as page operations: turns the page over (PDF counts y upwards) and leaves out what is set already.
+
+use super::embed::{Resources, form_name};
+use crate::draw::Fonts;
+use crate::model::drawing::{Cap, Drawing, Path, Seg, Shape, Stroke, TextRun, Turn};
+use crate::model::{Point, Rgb, Size};
+use printpdf::{Codepoint, Color, FontId, Greyscale, Line, LineCapStyle, LineDashPattern, LineJoinStyle, LinePoint};
+use printpdf::{Op, PaintMode, PdfFontHandle, Polygon, PolygonRing, Pt, TextItem, TextMatrix, WindingOrder};
+use printpdf::{XObjectId, XObjectTransform};
+
+/// Operations that draw `drawing` on a page of this size.
+pub fn translate(drawing: &Drawing, size: Size, resources: &Resources, fonts: &Fonts) -> Vec<Op> {
+    let mut pen = Writer { ops: Vec::new(), height: size.h, state: State::default(), resources, fonts };
+    for shape in &drawing.shapes {
+        pen.shape(shape);
+    }
+    pen.ops
+}
+
+/// What the page has been told last.
+#[derive(Default)]
+struct State {
+    fill: Option<Rgb>,
+    line: Option<Rgb>,
+    width: Option<f32>,
+    cap: Cap,
+    dash: Option<(f64, f64)>,
+}
+
+struct Writer<'a> {
+    ops: Vec<Op>,
+    height: f64,
+    state: State,
+    resources: &'a Resources,
+    fonts: &'a Fonts,
+}
+
+impl Writer<'_> {
+    fn shape(&mut self, shape: &Shape) {
+        match shape {
+            Shape::Path { path, fill, stroke } => self.path(path, *fill, stroke.as_ref()),
+            Shape::Dots { at, diameter, colour } => {
+                // A dot is a line almost without length and with round ends: 20 bytes instead of 200, and round
+                // in every reader.
+                self.stroke(&Stroke::new(*diameter, *colour).round());
+                for p in at {
+                    let ends = [Point::new(p.x - 0.005, p.y), Point::new(p.x + 0.005, p.y)];
+                    self.line(&ends);
+                }
+            }
+            Shape::Text(run) => self.text(run),
+            Shape::Picture { picture, at } => {
+                let id = self.resources.picture_id(picture);
+                self.place(id, Point::new(at.x, self.height - at.bottom()), at.w, at.h);
+            }
+            Shape::Form { form, at, scale } => {
+                let lower = self.height - at.y - self.height * scale;
+                self.place(form_name(*form), Point::new(at.x, lower), *scale, *scale);
+            }
+        }
+    }
+
+    fn place(&mut self, id: String, at: Point, w: f64, h: f64) {
+        let transform = XObjectTransform {
+            translate_x: Some(Pt(short(at.x))),
+            translate_y: Some(Pt(short(at.y))),
+            scale_x: Some(fine(w)),
+            scale_y: Some(fine(h)),
+            no_auto_scale: true,
+            ..Default::default()
+        };
+        self.ops.push(Op::UseXobject { id: XObjectId(id), transform });
+    }
+
+    fn at(&self, p: Point) -> printpdf::Point {
+        printpdf::Point { x: Pt(short(p.x)), y: Pt(short(self.height - p.y)) }
+    }
+
+    fn path(&mut self, path: &Path, fill: Option<Rgb>, stroke: Option<&Stroke>) {
+        let mode = match (fill, stroke) {
+            (Some(_), Some(_)) => PaintMode::FillStroke,
+            (Some(_), None) => PaintMode::Fill,
+            (None, Some(_)) => PaintMode::Stroke,
+            (None, None) => return,
+        };
+        if let Some(colour) = fill {
+            self.fill(colour);
+        }
+        if let Some(stroke) = stroke {
+            self.stroke(stroke);
+        }
+        let (rings, closed) = self.rings(path);
+        if mode == PaintMode::Stroke && !closed {
+            for ring in rings {
+                self.ops.push(Op::DrawLine { line: Line { points: ring.points, is_closed: false } });
+            }
+        } else {
+            let polygon = Polygon { rings, mode, winding_order: WindingOrder::NonZero };
+            self.ops.push(Op::DrawPolygon { polygon });
+        }
+    }
+
+    /// The subpaths as rings, and whether any of them is closed.
+    fn rings(&self, path: &Path) -> (Vec<PolygonRing>, bool) {
+        let mut rings: Vec<PolygonRing> = Vec::new();
+        let mut closed = false;
+        for seg in &path.0 {
+            let mut add = |p: Point, bezier: bool| {
+                let point = LinePoint { p: self.at(p), bezier };
+                if let Some(ring) = rings.last_mut() {
+                    ring.points.push(point);
+                }
+            };
+            match *seg {
+                Seg::Move(p) => {
+                    rings.push(PolygonRing { points: vec![LinePoint { p: self.at(p), bezier: false }] });
+                }
+                Seg::Line(p) => add(p, false),
+                Seg::Cubic(a, b, c) => {
+                    add(a, true);
+                    add(b, true);
+                    add(c, false);
+                }
+                Seg::Close => closed = true,
+            }
+        }
+        (rings, closed)
+    }
+
+    fn line(&mut self, points: &[Point]) {
+        let points = points.iter().map(|p| LinePoint { p: self.at(*p), bezier: false }).collect();
+        self.ops.push(Op::DrawLine { line: Line { points, is_closed: false } });
+    }
+
+    fn fill(&mut self, colour: Rgb) {
+        if self.state.fill != Some(colour) {
+            self.state.fill = Some(colour);
+            self.ops.push(Op::SetFillColor { col: color(colour) });
+        }
+    }
+
+    fn stroke(&mut self, stroke: &Stroke) {
+        if self.state.line != Some(stroke.colour) {
+            self.state.line = Some(stroke.colour);
+            self.ops.push(Op::SetOutlineColor { col: color(stroke.colour) });
+        }
+        let width = short(stroke.width);
+        if self.state.width != Some(width) {
+            self.state.width = Some(width);
+            self.ops.push(Op::SetOutlineThickness { pt: Pt(width) });
+        }
+        if self.state.cap != stroke.cap {
+            self.state.cap = stroke.cap;
+            let (cap, join) = match stroke.cap {
+                Cap::Butt => (LineCapStyle::Butt, LineJoinStyle::Miter),
+                Cap::Round => (LineCapStyle::Round, LineJoinStyle::Round),
+            };
+            self.ops.push(Op::SetLineCapStyle { cap });
+            self.ops.push(Op::SetLineJoinStyle { join });
+        }
+        if self.state.dash != stroke.dash {
+            self.state.dash = stroke.dash;
+            let pattern: Vec<f32> = stroke.dash.map_or(Vec::new(), |(d, g)| vec![short(d), short(g)]);
+            self.ops.push(Op::SetLineDashPattern { dash: LineDashPattern::new(0.0, &pattern) });
+        }
+    }
+
+    fn text(&mut self, run: &TextRun) {
+        let glyphs = self.fonts.shape(run.role, &run.text);
+        if glyphs.is_empty() {
+            return;
+        }
+        self.fill(run.colour);
+        let at = self.at(run.at);
+        let (x, y) = (at.x.0, at.y.0);
+        let matrix = match run.turn {
+            Turn::None => [1.0, 0.0, 0.0, 1.0, x, y],
+            Turn::Down => [0.0, -1.0, 1.0, 0.0, x, y],
+            Turn::Up => [0.0, 1.0, -1.0, 0.0, x, y],
+        };
+        let font = PdfFontHandle::External(FontId(self.resources.font_id(run.role)));
+        self.ops.push(Op::StartTextSection);
+        self.ops.push(Op::SetFont { font, size: Pt(short(run.size)) });
+        self.ops.push(Op::SetTextMatrix { matrix: TextMatrix::Raw(matrix) });
+        let mut items: Vec<TextItem> = Vec::new();
+        let mut rise = 0.0;
+        // How far the pen of the file is behind the pen of the shaper, in thousandths of an em.
+        let mut owed = 0.0;
+        let mut named = None;
+        for glyph in glyphs.iter() {
+            if (glyph.dy - rise).abs() > 1e-4 {
+                self.show(&mut items);
+                self.ops.push(Op::SetLineOffset { multiplier: short(glyph.dy * run.size) });
+                rise = glyph.dy;
+            }
+            let before = owed + glyph.dx * 1000.0;
+            if before.abs() >= 0.5 {
+                items.push(TextItem::Offset(-before.round() as f32));
+                owed -= before.round();
+            }
+            let (id, width) = self.resources.glyph(run.role, glyph.id);
+            // Several glyphs of one cluster: the first of them says the whole text.
+            let says = if named == Some(glyph.cluster.clone()) { "" } else { &run.text[glyph.cluster.clone()] };
+            named = Some(glyph.cluster.clone());
+            items.push(TextItem::GlyphIds(vec![Codepoint::with_cid(id, 0.0, says.to_owned())]));
+            owed += (glyph.advance + run.tracking) * 1000.0 - width;
+        }
+        self.show(&mut items);
+        if rise != 0.0 {
+            self.ops.push(Op::SetLineOffset { multiplier: 0.0 });
+        }
+        self.ops.push(Op::EndTextSection);
+    }
+
+    fn show(&mut self, items: &mut Vec<TextItem>) {
+        if !items.is_empty() {
+            self.ops.push(Op::ShowText { items: std::mem::take(items) });
+        }
+    }
+}
+
+/// Greys are written as greys: shorter, and print in one ink.
+fn color(c: Rgb) -> Color {
+    let [r, g, b] = c.fractions().map(|v| fine(v));
+    if c.r == c.g && c.g == c.b {
+        Color::Greyscale(Greyscale { percent: r, icc_profile: None })
+    } else {
+        Color::Rgb(printpdf::Rgb { r, g, b, icc_profile: None })
+    }
+}
+
+/// A coordinate to a thousandth of a point (0.35 µm).
+fn short(v: f64) -> f32 {
+    ((v * 1000.0).round() / 1000.0) as f32
+}
+
+/// A factor to a hundred thousandth.
+fn fine(v: f64) -> f32 {
+    ((v * 100_000.0).round() / 100_000.0) as f32
+}

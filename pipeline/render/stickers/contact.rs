@@ -1,0 +1,104 @@
+//! The contact picture: all stickers of a set in equal cells with their names below, for the listing and the guide.
+
+use super::{Effort, Made, png, svg::Press};
+use crate::draw::raster::linear::{from_pixel, over, to_pixel};
+use crate::draw::raster::{Area, Raster, decode, opaque, resize};
+use crate::draw::svg::document;
+use crate::draw::text::{Align, Setting};
+use crate::draw::{Fonts, colour};
+use crate::model::drawing::{Drawing, Role};
+use crate::model::product::Style;
+use crate::model::{Fault, Rect, Rgb, Size};
+use rayon::prelude::*;
+use resvg::tiny_skia::{Pixmap, Transform};
+
+/// How a contact picture is laid out.
+#[derive(Clone, Copy, Debug)]
+pub struct Layout {
+    /// Width in pixels.
+    pub width: u32,
+    /// Cells in a row.
+    pub columns: usize,
+    /// What the stickers lie on.
+    pub ground: Rgb,
+}
+
+/// How much larger than in scale with the largest a small sticker may be shown.
+const FAVOUR: f64 = 2.4;
+
+/// Draws the stickers in order, row by row; gives a PNG of the asked width and the height that it takes.
+pub fn contact(items: &[(&str, &Made)], layout: Layout, style: &Style, fonts: &Fonts) -> Result<Vec<u8>, Fault> {
+    let columns = layout.columns.max(1);
+    let width = f64::from(layout.width.clamp(100, decode::MOST_SIDE));
+    let gutter = width * 0.016;
+    let cell = (width - gutter * (columns + 1) as f64) / columns as f64;
+    let name = (cell * 0.085).clamp(9.0, 26.0);
+    let (picture, foot) = (cell * 0.78, name * 2.4);
+    let rows = items.len().div_ceil(columns).max(1);
+    let height = gutter + rows as f64 * (picture + foot + gutter);
+    decode::check_size(width as u64, height.ceil() as u64)?;
+    let place = |i: usize| {
+        let (column, row) = ((i % columns) as f64, (i / columns) as f64);
+        Rect::new(gutter + column * (cell + gutter), gutter + row * (picture + foot + gutter), cell, picture)
+    };
+
+    let mut words = Drawing::new();
+    let ink = colour::label_on(layout.ground, style.ink, style.paper);
+    let quiet = colour::at_contrast(layout.ground, ink, 6.0);
+    let names: Vec<String> = items.iter().map(|(n, _)| n.replace(['-', '_'], " ")).collect();
+    let set = Setting::new(Role::Label, name, quiet).fitted(fonts, names.iter().map(String::as_str), cell, name * 0.75);
+    for (i, text) in names.iter().enumerate() {
+        let r = place(i);
+        let text = set.clipped(fonts, text, cell);
+        set.draw(&mut words, fonts, &text, r.centre().x, r.bottom() + name * 1.5, Align::Centre);
+    }
+
+    let longest = items.iter().map(|(_, m)| m.placed()).map(|s| s.w.max(s.h)).fold(1.0, f64::max);
+    let small: Vec<Result<Raster, Fault>> = items
+        .par_iter()
+        .map(|(label, made)| {
+            let raster = Raster::of(&decode::decode(label, &made.png)?.picture);
+            let placed = made.placed();
+            let favoured = FAVOUR * picture / longest * (placed.w / raster.w.max(1) as f64);
+            let (w, h) = (raster.w as f64, raster.h as f64);
+            let scale = (cell / w).min(picture / h).min(favoured).min(1.0);
+            let side = |v: f64| ((v * scale).round() as usize).max(1);
+            Ok(resize::resize(&raster, side(w), side(h)))
+        })
+        .collect();
+
+    let mut page = lettered(&words, Size::new(width, height.ceil()), layout.ground, style, fonts)?;
+    for (i, sticker) in small.into_iter().enumerate() {
+        let (sticker, r) = (sticker?, place(i));
+        let x = (r.centre().x - sticker.w as f64 / 2.0).round().max(0.0) as usize;
+        let y = (r.centre().y - sticker.h as f64 / 2.0).round().max(0.0) as usize;
+        lay(&mut page, &sticker, x, y);
+    }
+    png::write(&page, 72.0, Effort::Balanced)
+}
+
+/// The ground with the names on it.
+fn lettered(words: &Drawing, size: Size, ground: Rgb, style: &Style, fonts: &Fonts) -> Result<Raster, Fault> {
+    let (w, h) = (size.w as usize, size.h as usize);
+    let mut page = Raster { w, h, px: vec![opaque(ground); w * h] };
+    let art = Press::new(style).read("the contact picture", &document(words, size, fonts, &[]))?;
+    let mut pixmap = Pixmap::new(w as u32, h as u32).ok_or_else(|| Fault::new("no memory for the contact picture"))?;
+    resvg::render(&art.tree, Transform::identity(), &mut pixmap.as_mut());
+    lay(&mut page, &Raster::from_premultiplied(w, h, pixmap.data()), 0, 0);
+    Ok(page)
+}
+
+/// Lays one picture over another, in linear light; what would stick out is cut off.
+pub fn lay(page: &mut Raster, top: &Raster, x: usize, y: usize) {
+    let area = Area { x: 0, y: 0, w: top.w.min(page.w.saturating_sub(x)), h: top.h.min(page.h.saturating_sub(y)) };
+    for row in 0..area.h {
+        let below = &mut page.px[(y + row) * page.w + x..][..area.w];
+        for (b, t) in below.iter_mut().zip(&top.px[row * top.w..]) {
+            match t[3] {
+                0 => {}
+                255 => *b = *t,
+                _ => *b = to_pixel(over(from_pixel(*t), from_pixel(*b))),
+            }
+        }
+    }
+}

@@ -1,0 +1,259 @@
+//! Her SVG files: refused where they reach outside of themselves, drawn with the product's own fonts.
+//!
+//! A sticker must come out the same on every machine, and a drawing must not be able to read her disk or call a
+//! server while it is built. So links to other files are a fault with its place, not a silent gap in the picture.
+
+use crate::draw::raster::decode::check_size;
+use crate::model::drawing::Role;
+use crate::model::product::Style;
+use crate::model::{Fault, Spot};
+use resvg::usvg::{self, fontdb, roxmltree};
+use std::collections::BTreeSet;
+use std::sync::{Arc, Mutex};
+
+/// The most elements of a drawing.
+const MOST_NODES: u32 = 2_000_000;
+
+/// What every SVG of a product is drawn with; made once.
+pub struct Press {
+    fonts: Arc<fontdb::Database>,
+    family: String,
+}
+
+/// A drawing ready to render, and what she should know of it.
+pub struct Art {
+    /// The drawing.
+    pub tree: usvg::Tree,
+    /// Such as fonts that were replaced.
+    pub notes: Vec<String>,
+}
+
+impl Press {
+    /// A press with the fonts of this style and no others.
+    pub fn new(style: &Style) -> Press {
+        let mut db = fontdb::Database::new();
+        let mut family = |role: Role| -> String {
+            let Some(file) = style.fonts.get(&role) else { return String::new() };
+            let bytes: Arc<dyn AsRef<[u8]> + Send + Sync> = Arc::new(Bytes(file.bytes.clone()));
+            let ids = db.load_font_source(fontdb::Source::Binary(bytes));
+            let face = ids.first().and_then(|id| db.face(*id));
+            face.and_then(|f| f.families.first()).map(|f| f.0.clone()).unwrap_or_default()
+        };
+        let [heading, _, label, _, _] = Role::ALL.map(&mut family);
+        db.set_serif_family(&heading);
+        db.set_cursive_family(&heading);
+        db.set_fantasy_family(&heading);
+        db.set_sans_serif_family(&label);
+        db.set_monospace_family(&label);
+        Press { fonts: Arc::new(db), family: label }
+    }
+
+    /// Reads an SVG document. `name` is its path, for messages.
+    pub fn read(&self, name: &str, text: &str) -> Result<Art, Fault> {
+        let options = roxmltree::ParsingOptions { allow_dtd: true, nodes_limit: MOST_NODES };
+        // A byte order mark is no part of the drawing (XML 1.0, 4.3.3).
+        let text = text.trim_start_matches('\u{feff}');
+        let doc = roxmltree::Document::parse_with_options(text, options).map_err(|e| broken(name, text, &e))?;
+        let mut notes = closed(&doc, text).map_err(|f| f.in_file(name))?;
+        let missing: Mutex<BTreeSet<String>> = Mutex::default();
+        let tree = usvg::Tree::from_xmltree(&doc, &self.options(&missing)).map_err(|e| {
+            Fault::new(format!("this SVG cannot be drawn: {e}"))
+                .in_file(name)
+                .help("an SVG needs an <svg> element with a width, a height or a viewBox that is not zero")
+        })?;
+        let (w, h) = (f64::from(tree.size().width()), f64::from(tree.size().height()));
+        check_size(w.ceil() as u64, h.ceil() as u64).map_err(|f| f.in_file(name))?;
+        notes.extend(missing.into_inner().unwrap_or_default());
+        Ok(Art { tree, notes })
+    }
+
+    fn options<'a>(&self, missing: &'a Mutex<BTreeSet<String>>) -> usvg::Options<'a> {
+        let note = move |text: String| {
+            if let Ok(mut set) = missing.lock() {
+                set.insert(text);
+            }
+        };
+        let (select, fallback) =
+            (usvg::FontResolver::default_font_selector(), usvg::FontResolver::default_fallback_selector());
+        let family = self.family.clone();
+        usvg::Options {
+            font_family: self.family.clone(),
+            fontdb: self.fonts.clone(),
+            font_resolver: usvg::FontResolver {
+                select_font: Box::new(move |font, db| {
+                    for named in font.families() {
+                        if let usvg::FontFamily::Named(wanted) = named
+                            && !db.faces().any(|f| f.families.iter().any(|(n, _)| n == wanted))
+                        {
+                            note(format!(
+                                "text asks for the font “{wanted}”, which is none of the product's; one of those stands in ({family})"
+                            ));
+                        }
+                    }
+                    select(font, db)
+                }),
+                select_fallback: Box::new(move |c, used, db| {
+                    let found = fallback(c, used, db);
+                    if found.is_none() && !c.is_whitespace() {
+                        note(format!("none of the product's fonts has the character “{c}” (U+{:04X})", u32::from(c)));
+                    }
+                    found
+                }),
+            },
+            image_href_resolver: usvg::ImageHrefResolver {
+                resolve_data: usvg::ImageHrefResolver::default_data_resolver(),
+                // Nothing outside the drawing is ever opened; `closed` has said so with the place already.
+                resolve_string: Box::new(|_, _| None),
+            },
+            resources_dir: None,
+            ..usvg::Options::default()
+        }
+    }
+}
+
+/// Font bytes that the font database shares instead of copying.
+struct Bytes(Arc<Vec<u8>>);
+
+impl AsRef<[u8]> for Bytes {
+    fn as_ref(&self) -> &[u8] {
+        &self.0
+    }
+}
+
+/// The fault for a document that is no XML.
+fn broken(name: &str, text: &str, e: &roxmltree::Error) -> Fault {
+    use roxmltree::Error as E;
+    let message = match e {
+        E::UnclosedRootNode | E::UnexpectedEndOfStream => {
+            "the SVG is cut off: it ends before its last element is closed".to_owned()
+        }
+        E::NoRootNode => "the SVG is empty".to_owned(),
+        E::NodesLimitReached => format!("the SVG has more than {MOST_NODES} parts"),
+        E::UnexpectedCloseTag(open, close, _) => format!("</{close}> closes what was opened as <{open}>"),
+        E::UnknownEntityReference(entity, _) => format!("&{entity}; is not defined in this file"),
+        E::EntityReferenceLoop(_) => "an entity of this file refers to itself, or to too many others".to_owned(),
+        E::UnknownNamespace(prefix, _) => format!("the prefix {prefix}: is not declared in this file"),
+        other => {
+            let text = other.to_string();
+            format!("this is not well-formed XML: {}", text.rsplit_once(" at ").map_or(text.as_str(), |(t, _)| t))
+        }
+    };
+    let pos = match e {
+        E::UnclosedRootNode | E::UnexpectedEndOfStream => end_of(text),
+        _ => e.pos(),
+    };
+    Fault::new(message).in_file(name).at(spot(text, pos)).help("export the drawing again as plain SVG")
+}
+
+fn end_of(text: &str) -> roxmltree::TextPos {
+    let last = text.lines().count().max(1);
+    let column = text.lines().last().map_or(1, |l| l.chars().count() + 1);
+    roxmltree::TextPos::new(last as u32, column as u32)
+}
+
+fn spot(text: &str, pos: roxmltree::TextPos) -> Spot {
+    let line = text.lines().nth(pos.row.saturating_sub(1) as usize).unwrap_or("");
+    let column = pos.col as usize;
+    // Drawing programs write lines of a megabyte. Of a long one only the part before the place is shown; the caret
+    // then stands right behind it.
+    let shown = if line.chars().count() <= 160 {
+        line.to_owned()
+    } else {
+        let from = column.saturating_sub(71);
+        format!("…{}", line.chars().skip(from).take(column.saturating_sub(1 + from)).collect::<String>())
+    };
+    Spot { line: pos.row as usize, column, text: shown, width: 1 }
+}
+
+/// Makes sure that a drawing needs nothing but itself, and gives notes on what is left out.
+fn closed(doc: &roxmltree::Document, text: &str) -> Result<Vec<String>, Fault> {
+    let at = |byte: usize| spot(text, doc.text_pos_at(byte));
+    if let Some(byte) = outer_entity(text) {
+        return Err(Fault::new("the SVG defines an entity that lies outside of this file")
+            .at(at(byte))
+            .help("remove the <!ENTITY … SYSTEM …> line, or export the drawing again as plain SVG"));
+    }
+    let mut notes = BTreeSet::new();
+    for node in doc.descendants() {
+        if node.is_pi() && node.pi().is_some_and(|p| p.target == "xml-stylesheet") {
+            return Err(Fault::new("the SVG takes its styles from another file")
+                .at(at(node.range().start))
+                .help("export it with its styles inside"));
+        }
+        if !node.is_element() {
+            continue;
+        }
+        let (tag, start) = (node.tag_name().name(), node.range().start);
+        match tag {
+            "script" => {
+                return Err(Fault::new("the SVG holds a script; a sticker is a still picture and runs none")
+                    .at(at(start))
+                    .help("export it as plain SVG, without interaction"));
+            }
+            "foreignObject" => {
+                notes.insert("the SVG holds a <foreignObject> (a piece of a web page), which is left out".to_owned());
+            }
+            "animate" | "animateTransform" | "animateMotion" | "set" => {
+                notes.insert("the SVG is animated; it is drawn as it stands before anything moves".to_owned());
+            }
+            "style" => {
+                let css = node.text().unwrap_or("");
+                if css.contains("@import") {
+                    return Err(Fault::new("a style of the SVG imports another file")
+                        .at(at(start))
+                        .help("export it with its styles inside"));
+                }
+                outer_url(css).map_or(Ok(()), |u| Err(reaches_out(&u).at(at(start))))?;
+            }
+            _ => {}
+        }
+        for attribute in node.attributes() {
+            let value = attribute.value().trim();
+            let place = || at(attribute.range().start);
+            if attribute.name().starts_with("on") && attribute.namespace().is_none() && tag != "script" {
+                notes.insert("the SVG reacts to taps or the mouse; that is left out".to_owned());
+            }
+            // A link that a reader could follow loads nothing; everything else named by href would.
+            if attribute.name() == "href" && tag != "a" && !value.is_empty() && !own(value) {
+                return Err(reaches_out(value).at(place()));
+            }
+            if let Some(url) = outer_url(value) {
+                return Err(reaches_out(&url).at(place()));
+            }
+        }
+    }
+    Ok(notes.into_iter().collect())
+}
+
+fn reaches_out(href: &str) -> Fault {
+    let short: String = href.chars().take(80).collect();
+    let what = if href.contains("://") || href.starts_with("//") { "a remote file" } else { "another file" };
+    Fault::new(format!("the SVG links to {what}: {short}"))
+        .help("embed the picture in the drawing (drawing programs call it “embed” rather than “link”) and export again")
+}
+
+/// Whether a reference stays inside the document.
+fn own(href: &str) -> bool {
+    href.starts_with('#') || href.get(..5).is_some_and(|s| s.eq_ignore_ascii_case("data:"))
+}
+
+/// The first `url(…)` in a style that leads out of the document.
+fn outer_url(css: &str) -> Option<String> {
+    css.match_indices("url(").find_map(|(i, _)| {
+        let inner = css[i + 4..].split(')').next().unwrap_or("");
+        let inner = inner.trim().trim_matches(['"', '\'']).trim();
+        (!inner.is_empty() && !own(inner)).then(|| inner.to_owned())
+    })
+}
+
+/// Where a document type declaration defines an entity by a file or address.
+fn outer_entity(text: &str) -> Option<usize> {
+    let from = text.find("<!DOCTYPE")?;
+    text[from..].match_indices("<!ENTITY").find_map(|(i, _)| {
+        let definition = text[from + i..].split('>').next().unwrap_or("");
+        // The keyword stands before any quoted value.
+        let head = definition.split(['"', '\'']).next().unwrap_or("");
+        let outer = head.split_whitespace().any(|w| w == "SYSTEM" || w == "PUBLIC");
+        outer.then_some(from + i)
+    })
+}

@@ -1,0 +1,228 @@
+//! What goes out to the disk: the bundle, written whole or not at all, and the cache of rendered files.
+//!
+//! A bundle is written into a hidden folder beside its place and flushed to the disk; only then does it change
+//! places with the previous one. Whatever goes wrong before that, the previous bundle is as it was. A version that
+//! buyers have is never changed at all.
+
+pub mod cache;
+mod swap;
+
+pub use cache::Cache;
+
+use crate::model::{Artifact, Fault};
+use rayon::prelude::*;
+use std::collections::BTreeMap;
+use std::fs::{self, File, TryLockError};
+use std::io::{self, Write};
+use std::path::{Component, Path, PathBuf};
+
+/// The file that marks a folder as a bundle of ours.
+const RECORD: &str = "bundle.json";
+
+/// Folders whose files buyers get: they may not change in a version that was released.
+const FOR_BUYERS: [&str; 2] = ["upload/", "contents/"];
+
+/// Writes a bundle as `dist/<slug>/<version>/` and gives the path of that folder.
+///
+/// With the same files already there, nothing is written. When `frozen`, a bundle that is there stays as it is: it is
+/// a fault if what buyers get from it differs from `files`. A folder that is no bundle of ours is never replaced.
+pub fn publish(
+    dist: &Path,
+    slug: &str,
+    version: &str,
+    files: &[Artifact],
+    frozen: bool,
+) -> Result<PathBuf, Vec<Fault>> {
+    let odd: Vec<Fault> = [slug, version]
+        .into_iter()
+        .filter(|name| !is_one_name(name))
+        .map(|name| Fault::new(format!("“{name}” cannot be the name of a folder")))
+        .chain(files.iter().filter(|f| !is_inside(&f.path)).map(|f| {
+            Fault::new("this path leads out of the bundle").in_file(&f.path).help("use a plain relative path")
+        }))
+        .collect();
+    if !odd.is_empty() {
+        return Err(odd);
+    }
+    let shelf = dist.join(slug);
+    fs::create_dir_all(&shelf).map_err(|e| vec![cannot("make the folder", &shelf, &e)])?;
+    let _lock = lock(&shelf, version)?;
+    swap::clear_leftovers(&shelf, version).map_err(|e| vec![cannot("tidy up", &shelf, &e)])?;
+
+    let target = shelf.join(version);
+    if target.exists() {
+        let there = read_all(&target).map_err(|e| vec![cannot("read", &target, &e)])?;
+        if !there.is_empty() && !there.contains_key(RECORD) {
+            return Err(vec![
+                Fault::new("this folder has files in it, and is no bundle of ours: it is not replaced")
+                    .in_file(target.display().to_string())
+                    .help("move it away, or build to another folder with --out"),
+            ]);
+        }
+        if there.contains_key(RECORD) && frozen {
+            let changed = differing(&there, files);
+            return if changed.is_empty() { Ok(target) } else { Err(vec![released(&target, version, &changed)]) };
+        }
+        if same(&there, files) {
+            return Ok(target);
+        }
+    }
+
+    let fresh = swap::fresh(&shelf, version);
+    let written = write_all(&fresh, files).and_then(|()| swap::into_place(&fresh, &target));
+    if let Err(fault) = written {
+        // The folder is hidden and will be swept by the next build if it cannot be removed now.
+        let _ = fs::remove_dir_all(&fresh);
+        return Err(vec![fault]);
+    }
+    Ok(target)
+}
+
+/// Writes a new file, and the folders above it; a file that is there already stays and is a fault.
+pub fn new_file(path: &Path, text: &str) -> Result<(), Fault> {
+    if let Some(folder) = path.parent() {
+        fs::create_dir_all(folder).map_err(|e| cannot("make the folder", folder, &e))?;
+    }
+    let mut file = File::create_new(path).map_err(|e| cannot("make the file", path, &e))?;
+    file.write_all(text.as_bytes()).map_err(|e| cannot("write", path, &e))
+}
+
+/// Whether bundles can be written under `dist`: makes the folder if need be and writes a file to it.
+pub fn check_writable(dist: &Path) -> Result<(), Fault> {
+    fs::create_dir_all(dist).map_err(|e| cannot("make the folder", dist, &e))?;
+    tempfile::Builder::new()
+        .prefix(".writable-")
+        .tempfile_in(dist)
+        .and_then(|mut f| f.write_all(b"x"))
+        .map_err(|e| cannot("write to the folder", dist, &e))
+}
+
+/// One build at a time for a version: the system frees the lock when a build ends, however it ends.
+fn lock(shelf: &Path, version: &str) -> Result<File, Vec<Fault>> {
+    let path = shelf.join(format!(".{version}.lock"));
+    let file = File::options()
+        .create(true)
+        .truncate(false)
+        .write(true)
+        .open(&path)
+        .map_err(|e| vec![cannot("write to the folder", shelf, &e)])?;
+    match file.try_lock() {
+        Ok(()) => Ok(file),
+        Err(TryLockError::WouldBlock) => Err(vec![
+            Fault::new(format!("another build is writing version {version} at this moment"))
+                .in_file(shelf.display().to_string())
+                .help("wait until it is done, then build again"),
+        ]),
+        // Some network file systems know no locks; the swap is still one step.
+        Err(TryLockError::Error(e)) if e.kind() == io::ErrorKind::Unsupported => Ok(file),
+        Err(TryLockError::Error(e)) => Err(vec![cannot("lock", &path, &e)]),
+    }
+}
+
+/// Writes all files of a bundle and waits until they are on the disk.
+fn write_all(folder: &Path, files: &[Artifact]) -> Result<(), Fault> {
+    fs::create_dir_all(folder).map_err(|e| cannot("make the folder", folder, &e))?;
+    let mut folders: Vec<PathBuf> =
+        files.iter().filter_map(|f| folder.join(&f.path).parent().map(Path::to_path_buf)).collect();
+    folders.push(folder.to_path_buf());
+    folders.sort();
+    folders.dedup();
+    for f in &folders {
+        fs::create_dir_all(f).map_err(|e| cannot("make the folder", f, &e))?;
+    }
+    files.par_iter().try_for_each(|file| {
+        let path = folder.join(&file.path);
+        // `create_new`: two artifacts of one path are an error, not a race.
+        let write = || {
+            let mut out = File::create_new(&path)?;
+            out.write_all(&file.bytes)?;
+            out.sync_all()
+        };
+        write().map_err(|e| cannot("write", Path::new(&file.path), &e))
+    })?;
+    for f in &folders {
+        swap::sync_folder(f).map_err(|e| cannot("flush", f, &e))?;
+    }
+    Ok(())
+}
+
+/// Every file under a folder: path with `/`, and its bytes.
+fn read_all(folder: &Path) -> io::Result<BTreeMap<String, Vec<u8>>> {
+    let mut out = BTreeMap::new();
+    for entry in walkdir::WalkDir::new(folder).sort_by_file_name() {
+        let entry = entry?;
+        if entry.file_type().is_dir() {
+            continue;
+        }
+        let inside = entry.path().strip_prefix(folder).unwrap_or(entry.path());
+        let parts: Vec<_> = inside.components().map(|c| c.as_os_str().to_string_lossy().into_owned()).collect();
+        out.insert(parts.join("/"), fs::read(entry.path())?);
+    }
+    Ok(out)
+}
+
+fn same(there: &BTreeMap<String, Vec<u8>>, files: &[Artifact]) -> bool {
+    there.len() == files.len() && files.iter().all(|f| there.get(&f.path) == Some(&f.bytes))
+}
+
+/// What buyers would get otherwise than before: a line a file.
+fn differing(there: &BTreeMap<String, Vec<u8>>, files: &[Artifact]) -> Vec<String> {
+    let for_buyers = |path: &str| FOR_BUYERS.iter().any(|f| path.starts_with(f));
+    let new: BTreeMap<&str, &Vec<u8>> =
+        files.iter().filter(|f| for_buyers(&f.path)).map(|f| (f.path.as_str(), &f.bytes)).collect();
+    let old: BTreeMap<&str, &Vec<u8>> =
+        there.iter().filter(|(p, _)| for_buyers(p)).map(|(p, b)| (p.as_str(), b)).collect();
+    let mut paths: Vec<&str> = new.keys().chain(old.keys()).copied().collect();
+    paths.sort_unstable();
+    paths.dedup();
+    paths
+        .into_iter()
+        .filter_map(|path| match (old.get(path), new.get(path)) {
+            (Some(a), Some(b)) if a == b => None,
+            (Some(_), Some(_)) => Some(format!("{path} has changed")),
+            (None, _) => Some(format!("{path} is new")),
+            (_, None) => Some(format!("{path} is gone")),
+        })
+        .collect()
+}
+
+fn released(target: &Path, version: &str, changed: &[String]) -> Fault {
+    const SHOWN: usize = 12;
+    let mut list = changed.iter().take(SHOWN).cloned().collect::<Vec<_>>().join(", ");
+    if changed.len() > SHOWN {
+        list.push_str(&format!(", and {} more", changed.len() - SHOWN));
+    }
+    Fault::new(format!("version {version} was released, and this build would change it: {list}"))
+        .in_file(target.display().to_string())
+        .help("give the product a new version number; the released one stays as buyers have it")
+}
+
+fn cannot(what: &str, path: &Path, e: &io::Error) -> Fault {
+    let help = match e.kind() {
+        io::ErrorKind::PermissionDenied | io::ErrorKind::ReadOnlyFilesystem => {
+            "allow yourself to write there, or build to another folder with --out"
+        }
+        io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => "free some room on the disk; nothing was changed",
+        io::ErrorKind::NotADirectory | io::ErrorKind::AlreadyExists => {
+            "a file stands where a folder is needed, or the other way round: move it away"
+        }
+        _ => "nothing was changed",
+    };
+    Fault::new(format!("cannot {what}: {e}")).in_file(path.display().to_string()).help(help)
+}
+
+/// Whether a path stays inside its folder.
+fn is_inside(path: &str) -> bool {
+    !path.is_empty()
+        && !path.contains('\\')
+        && Path::new(path).components().all(|c| matches!(c, Component::Normal(_)))
+        && !path.ends_with('/')
+}
+
+/// Whether a text is one visible folder name.
+fn is_one_name(name: &str) -> bool {
+    is_inside(name) && !name.contains('/') && !name.starts_with('.')
+}
+
+#[cfg(test)]
+mod tests;

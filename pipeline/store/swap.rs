@@ -1,0 +1,76 @@
+//! Putting a finished folder in the place of the previous one, and tidying up after builds that were killed.
+
+use super::cannot;
+use crate::model::Fault;
+use std::fs::{self, File};
+use std::io;
+use std::path::{Path, PathBuf};
+
+/// The hidden folder that a build of this version writes to.
+pub fn fresh(shelf: &Path, version: &str) -> PathBuf {
+    shelf.join(format!(".{version}.new"))
+}
+
+/// Where the previous bundle waits for the moment of the change.
+fn previous(shelf: &Path, version: &str) -> PathBuf {
+    shelf.join(format!(".{version}.old"))
+}
+
+/// Removes what a killed build of this version left. If it was killed in the middle of the change, the previous
+/// bundle is put back. Only for the holder of the lock.
+pub fn clear_leftovers(shelf: &Path, version: &str) -> io::Result<()> {
+    let (new, old, target) = (fresh(shelf, version), previous(shelf, version), shelf.join(version));
+    if old.exists() && !target.exists() {
+        fs::rename(&old, &target)?;
+    }
+    for left in [new, old] {
+        match fs::remove_dir_all(&left) {
+            Err(e) if e.kind() != io::ErrorKind::NotFound => return Err(e),
+            _ => {}
+        }
+    }
+    Ok(())
+}
+
+/// Puts `new` in the place of `target`. On Linux the two change places in one step; elsewhere, and on file systems
+/// that cannot do that, the previous one steps aside first and comes back if the new one cannot step in.
+pub fn into_place(new: &Path, target: &Path) -> Result<(), Fault> {
+    let shelf = target.parent().unwrap_or(target);
+    let fail = |e: io::Error| cannot("put the bundle in place", target, &e);
+    if !target.exists() {
+        fs::rename(new, target).map_err(fail)?;
+    } else if exchange(new, target) {
+        remove_quietly(new);
+    } else {
+        let version = target.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
+        let old = previous(shelf, &version);
+        fs::rename(target, &old).map_err(fail)?;
+        if let Err(e) = fs::rename(new, target) {
+            fs::rename(&old, target).map_err(fail)?;
+            return Err(fail(e));
+        }
+        remove_quietly(&old);
+    }
+    sync_folder(shelf).map_err(fail)
+}
+
+/// What is left of the previous bundle goes; if it cannot, the next build sweeps it.
+fn remove_quietly(folder: &Path) {
+    let _ = fs::remove_dir_all(folder);
+}
+
+#[cfg(target_os = "linux")]
+fn exchange(a: &Path, b: &Path) -> bool {
+    use rustix::fs::{CWD, RenameFlags, renameat_with};
+    renameat_with(CWD, a, CWD, b, RenameFlags::EXCHANGE).is_ok()
+}
+
+#[cfg(not(target_os = "linux"))]
+fn exchange(_: &Path, _: &Path) -> bool {
+    false
+}
+
+/// Flushes a folder's list of names to the disk, where the system lets a folder be opened.
+pub fn sync_folder(folder: &Path) -> io::Result<()> {
+    if cfg!(unix) { File::open(folder)?.sync_all() } else { Ok(()) }
+}

@@ -1,0 +1,246 @@
+//! Whole or not at all: what a build leaves when all goes well, and when it does not.
+#![allow(clippy::unwrap_used)]
+
+use super::*;
+use crate::model::Kind;
+use std::time::Duration;
+
+fn file(path: &str, text: &str) -> Artifact {
+    Artifact { path: path.into(), kind: Kind::Listing, bytes: text.as_bytes().to_vec() }
+}
+
+fn bundle(text: &str) -> Vec<Artifact> {
+    vec![
+        file("bundle.json", &format!("{{\"of\": \"{text}\"}}\n")),
+        file("contents/stickers/01-leaf.png", text),
+        file("upload/allotment-year.pdf", text),
+        file("listing/files.txt", text),
+    ]
+}
+
+fn names(folder: &Path) -> Vec<String> {
+    let mut names: Vec<String> =
+        fs::read_dir(folder).unwrap().map(|e| e.unwrap().file_name().to_string_lossy().into_owned()).collect();
+    names.sort();
+    names
+}
+
+fn content(folder: &Path) -> String {
+    fs::read_to_string(folder.join("upload/allotment-year.pdf")).unwrap()
+}
+
+#[test]
+fn written_whole_and_replaced() {
+    let dist = tempfile::tempdir().unwrap();
+    let target = publish(dist.path(), "allotment-year", "1.0.0", &bundle("one"), false).unwrap();
+    assert_eq!(target, dist.path().join("allotment-year/1.0.0"));
+    assert_eq!(names(&target), ["bundle.json", "contents", "listing", "upload"]);
+    publish(dist.path(), "allotment-year", "1.0.0", &bundle("two")[..3], false).unwrap();
+    assert_eq!(names(&target), ["bundle.json", "contents", "upload"]);
+    assert_eq!(content(&target), "two");
+    assert_eq!(names(&dist.path().join("allotment-year")), [".1.0.0.lock", "1.0.0"]);
+}
+
+#[test]
+fn the_same_files_are_not_written_again() {
+    let dist = tempfile::tempdir().unwrap();
+    let target = publish(dist.path(), "a", "1.0.0", &bundle("one"), false).unwrap();
+    let path = target.join("bundle.json");
+    let long_ago = fs::metadata(&path).unwrap().modified().unwrap() - Duration::from_secs(86_400);
+    File::options().append(true).open(&path).unwrap().set_modified(long_ago).unwrap();
+    publish(dist.path(), "a", "1.0.0", &bundle("one"), false).unwrap();
+    assert_eq!(fs::metadata(&path).unwrap().modified().unwrap(), long_ago);
+}
+
+#[test]
+fn a_failure_leaves_the_previous_one() {
+    let dist = tempfile::tempdir().unwrap();
+    let target = publish(dist.path(), "a", "1.0.0", &bundle("one"), false).unwrap();
+    // A file and a folder of the same name cannot both be written.
+    let mut broken = bundle("two");
+    broken.push(file("contents/stickers/01-leaf.png/more", "x"));
+    publish(dist.path(), "a", "1.0.0", &broken, false).unwrap_err();
+    // The same path twice is refused too.
+    let mut twice = bundle("two");
+    twice.push(file("bundle.json", "x"));
+    publish(dist.path(), "a", "1.0.0", &twice, false).unwrap_err();
+    assert_eq!(content(&target), "one");
+    assert_eq!(names(&dist.path().join("a")), [".1.0.0.lock", "1.0.0"]);
+}
+
+#[test]
+fn leftovers_of_a_killed_build_are_swept() {
+    let dist = tempfile::tempdir().unwrap();
+    let target = publish(dist.path(), "a", "1.0.0", &bundle("one"), false).unwrap();
+    let shelf = dist.path().join("a");
+    // Killed while writing.
+    fs::create_dir_all(shelf.join(".1.0.0.new/contents")).unwrap();
+    fs::write(shelf.join(".1.0.0.new/contents/half.pdf"), "ha").unwrap();
+    publish(dist.path(), "a", "1.0.0", &bundle("one"), false).unwrap();
+    assert_eq!(names(&shelf), [".1.0.0.lock", "1.0.0"]);
+    // Killed between the two steps of the change: the previous one comes back before anything else is done.
+    fs::rename(&target, shelf.join(".1.0.0.old")).unwrap();
+    let mut broken = bundle("two");
+    broken.push(file("bundle.json", "x"));
+    publish(dist.path(), "a", "1.0.0", &broken, false).unwrap_err();
+    assert_eq!(content(&target), "one");
+    assert_eq!(names(&shelf), [".1.0.0.lock", "1.0.0"]);
+}
+
+#[test]
+fn two_builds_at_once() {
+    let dist = tempfile::tempdir().unwrap();
+    fs::create_dir_all(dist.path().join("a")).unwrap();
+    let held = File::create(dist.path().join("a/.1.0.0.lock")).unwrap();
+    held.lock().unwrap();
+    let faults = publish(dist.path(), "a", "1.0.0", &bundle("one"), false).unwrap_err();
+    assert!(faults[0].message.contains("another build"), "{}", faults[0]);
+    // Another version is another matter.
+    publish(dist.path(), "a", "1.0.1", &bundle("one"), false).unwrap();
+    drop(held);
+    publish(dist.path(), "a", "1.0.0", &bundle("one"), false).unwrap();
+}
+
+#[test]
+fn a_released_version_stays() {
+    let dist = tempfile::tempdir().unwrap();
+    // Declared released at its first build: there is nothing yet that could change.
+    let target = publish(dist.path(), "a", "1.0.0", &bundle("one"), true).unwrap();
+    let mut files = bundle("two");
+    files.remove(1);
+    files.push(file("contents/guide.pdf", "new"));
+    let faults = publish(dist.path(), "a", "1.0.0", &files, true).unwrap_err();
+    let message = &faults[0].message;
+    for part in
+        ["upload/allotment-year.pdf has changed", "contents/stickers/01-leaf.png is gone", "contents/guide.pdf is new"]
+    {
+        assert!(message.contains(part), "{message}");
+    }
+    assert!(faults[0].help.as_ref().unwrap().contains("new version number"));
+    assert_eq!(content(&target), "one");
+    // Buyers' files are the same, her own record is not: fine, and nothing is touched.
+    let mut record = bundle("one");
+    record[0] = file("bundle.json", "{}");
+    publish(dist.path(), "a", "1.0.0", &record, true).unwrap();
+    assert!(fs::read_to_string(target.join("bundle.json")).unwrap().contains("one"));
+}
+
+#[test]
+fn a_folder_that_is_not_ours_stays() {
+    let dist = tempfile::tempdir().unwrap();
+    let target = dist.path().join("a/1.0.0");
+    fs::create_dir_all(&target).unwrap();
+    fs::write(target.join("letter.txt"), "dear all").unwrap();
+    let faults = publish(dist.path(), "a", "1.0.0", &bundle("one"), false).unwrap_err();
+    assert!(faults[0].message.contains("no bundle of ours"), "{}", faults[0]);
+    assert_eq!(names(&target), ["letter.txt"]);
+}
+
+#[test]
+fn paths_that_climb_out() {
+    let dist = tempfile::tempdir().unwrap();
+    for path in ["../x", "/etc/x", "a/../../x", "", "a/", "a\\..\\x"] {
+        publish(dist.path(), "a", "1.0.0", &[file(path, "x")], false).expect_err(path);
+    }
+    for (slug, version) in [("..", "1"), ("a/b", "1"), ("a", "../1"), ("a", ""), (".a", "1")] {
+        publish(dist.path(), slug, version, &[], false).unwrap_err();
+    }
+    assert!(names(dist.path()).is_empty());
+}
+
+#[test]
+fn dist_that_cannot_be_written() {
+    let folder = tempfile::tempdir().unwrap();
+    let dist = folder.path().join("dist");
+    check_writable(&dist).unwrap();
+    assert!(names(&dist).is_empty());
+    // A file where the folder should be (permissions would not stop a test that runs as root).
+    let blocked = folder.path().join("blocked");
+    fs::write(&blocked, "x").unwrap();
+    let fault = check_writable(&blocked).unwrap_err();
+    assert!(fault.help.is_some(), "{fault}");
+    publish(&blocked, "a", "1.0.0", &bundle("one"), false).unwrap_err();
+    assert_eq!(fs::read_to_string(&blocked).unwrap(), "x");
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn disk_full() {
+    // /dev/full gives ENOSPC on every write (full(4)): a bundle folder that leads there cannot be filled.
+    let e = File::options().write(true).open("/dev/full").unwrap().write_all(b"x").unwrap_err();
+    let fault = cannot("write", Path::new("contents/notebook.pdf"), &e);
+    assert!(fault.help.unwrap().contains("room on the disk"));
+}
+
+#[test]
+fn cache_gives_back_what_was_put_in() {
+    let folder = tempfile::tempdir().unwrap();
+    let cache = Cache::open(folder.path());
+    assert_eq!(cache.get("key"), None);
+    cache.put("key", b"bytes");
+    cache.put("empty", b"");
+    assert_eq!(cache.get("key").unwrap(), b"bytes");
+    assert_eq!(cache.get("empty").unwrap(), b"");
+    cache.put("key", b"other");
+    assert_eq!(Cache::open(folder.path()).get("key").unwrap(), b"other");
+    let none = Cache::none();
+    none.put("key", b"x");
+    assert_eq!(none.get("key"), None);
+    let blocked = folder.path().join("file");
+    fs::write(&blocked, "x").unwrap();
+    Cache::open(&blocked).put("key", b"x");
+}
+
+#[test]
+fn cache_notices_damage() {
+    let folder = tempfile::tempdir().unwrap();
+    let cache = Cache::open(folder.path());
+    for damage in [&b"short"[..], b"", &[b'x'; 100]] {
+        cache.put("key", b"bytes");
+        let entry =
+            walkdir::WalkDir::new(folder.path()).into_iter().find(|e| e.as_ref().unwrap().file_type().is_file());
+        let path = entry.unwrap().unwrap().into_path();
+        fs::write(&path, damage).unwrap();
+        assert_eq!(cache.get("key"), None);
+        assert!(!path.exists());
+    }
+}
+
+#[test]
+fn cache_keeps_its_size() {
+    let folder = tempfile::tempdir().unwrap();
+    let cache = Cache::with_limit(folder.path(), 10_000);
+    let old = "the first".to_owned();
+    cache.put(&old, &[1; 900]);
+    let path = walkdir::WalkDir::new(folder.path()).into_iter().find_map(|e| {
+        let e = e.unwrap();
+        e.file_type().is_file().then(|| e.into_path())
+    });
+    let f = File::options().append(true).open(path.unwrap()).unwrap();
+    f.set_modified(std::time::UNIX_EPOCH + Duration::from_secs(1_000)).unwrap();
+    for i in 0..40 {
+        cache.put(&format!("key {i}"), &[2; 900]);
+    }
+    let size: u64 = walkdir::WalkDir::new(folder.path())
+        .into_iter()
+        .map(|e| e.unwrap().metadata().unwrap())
+        .filter(|m| m.is_file())
+        .map(|m| m.len())
+        .sum();
+    assert!(size <= 13_000, "{size}");
+    assert_eq!(cache.get(&old), None, "the oldest goes first");
+    assert!(cache.get("key 39").is_some());
+}
+
+#[test]
+fn cache_is_safe_with_builds_side_by_side() {
+    let folder = tempfile::tempdir().unwrap();
+    (0..64).into_par_iter().for_each(|i| {
+        let cache = Cache::open(folder.path());
+        let key = format!("key {}", i % 4);
+        cache.put(&key, &vec![(i % 4) as u8; 50_000]);
+        if let Some(found) = cache.get(&key) {
+            assert_eq!(found, vec![(i % 4) as u8; 50_000]);
+        }
+    });
+}

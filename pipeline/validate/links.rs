@@ -1,0 +1,295 @@
+//! Links: does every tap area lead somewhere, can it be hit, and is it alone.
+
+use super::catalogue::{Findings, found};
+use crate::model::Where;
+use crate::model::artifact::Kind;
+use crate::model::facts::{Inspected, Leads, LinkFacts, LinkForm, PageFacts, PdfFacts};
+use crate::model::geometry::Rect;
+use crate::model::units::trim_number;
+use std::collections::BTreeSet;
+
+/// How far a tap area may reach over the page's edge, in points, before anybody could notice.
+const OVERHANG: f64 = 0.5;
+/// Annotation flags (ISO 32000-1, table 165).
+const INVISIBLE: i64 = 1;
+const HIDDEN: i64 = 1 << 1;
+const NO_VIEW: i64 = 1 << 5;
+const LOCKED: i64 = 1 << 7;
+/// CSS pixels along the longer side of the screen on which a page is shown whole: a tablet of about 10 inches
+/// (common practice, no source).
+const SCREEN: f64 = 1080.0;
+/// WCAG 2.2, success criteria 2.5.8 (AA) and 2.5.5 (AAA), in CSS pixels.
+const SMALLEST: f64 = 24.0;
+const COMFORTABLE: f64 = 44.0;
+/// The most findings of one kind on one page; a broken generator can put thousands there.
+const ENOUGH: usize = 20;
+
+/// Checks every link of a PDF.
+pub fn check(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
+    for (i, page) in facts.pages.iter().enumerate() {
+        for link in &page.links {
+            let at = Where::page(&file.path, i + 1).rect(link.rect);
+            target(link, &at, findings);
+            aim(link, facts, &at, findings);
+            area(link, page, &at, findings);
+            manners(link, &at, findings);
+        }
+        crowd(page, &Where::page(&file.path, i + 1), findings);
+    }
+    mixed(file, facts, findings);
+    if is_plain(file) {
+        plain(file, facts, findings);
+    }
+}
+
+/// Whether the link leads somewhere at all.
+fn target(link: &LinkFacts, at: &Where, findings: &mut Findings) {
+    match (link.has_dest, link.has_action) {
+        (true, true) => {
+            found!(findings, "link-with-two-targets", at.clone(), "the link has both a destination and an action");
+        }
+        (false, false) => {
+            found!(findings, "link-without-target", at.clone(), "the link has neither a destination nor an action");
+            return;
+        }
+        _ => {}
+    }
+    match &link.leads {
+        Leads::Nowhere(why) => found!(findings, "link-to-nowhere", at.clone(), "the link leads nowhere: {why}"),
+        Leads::Action(kind) => match kind.as_str() {
+            "Launch" | "JavaScript" | "SubmitForm" | "ImportData" | "GoToR" | "GoToE" => {
+                found!(findings, "link-runs-something", at.clone(), "the link's action is {kind}");
+            }
+            _ => found!(findings, "link-acts-oddly", at.clone(), "the link's action is {kind}"),
+        },
+        Leads::Uri(address) => {
+            let lower = address.trim().to_ascii_lowercase();
+            if !lower.starts_with("https:") && !lower.starts_with("mailto:") {
+                found!(findings, "link-not-https", at.clone(), "the link leads to \u{201c}{address}\u{201d}");
+            }
+        }
+        Leads::Page { .. } => {}
+    }
+}
+
+/// Where on its page a destination opens.
+fn aim(link: &LinkFacts, facts: &PdfFacts, at: &Where, findings: &mut Findings) {
+    let Leads::Page { page, left, top } = link.leads else { return };
+    if link.view == "XYZ" && (left.is_none() || top.is_none()) {
+        let which = if left.is_none() { "left" } else { "top" };
+        found!(findings, "destination-without-coordinates", at.clone(), "the destination gives no {which}");
+    }
+    if let Some(zoom) = link.zoom {
+        let zoom = trim_number(zoom * 100.0, 0);
+        found!(findings, "destination-forces-zoom", at.clone(), "the destination sets the zoom to {zoom} %");
+    }
+    let Some(goal) = facts.pages.get(page) else { return };
+    let [x0, y0, x1, y1] = goal.crop_box;
+    let outside = |v: Option<f64>, low: f64, high: f64| v.is_some_and(|v| v < low - 1.0 || v > high + 1.0);
+    // A top somewhat above the page is harmless and common: typesetters aim above the heading.
+    if outside(left, x0, x1) || outside(top, y0, y1 + 72.0) {
+        let [left, top] = [left, top].map(|v| v.map_or("null".to_owned(), |v| trim_number(v, 1)));
+        let n = page + 1;
+        found!(
+            findings,
+            "destination-off-page",
+            at.clone(),
+            "the destination {left}, {top} lies outside page {n} ({} to {}, {} to {})",
+            trim_number(x0, 1),
+            trim_number(x1, 1),
+            trim_number(y0, 1),
+            trim_number(y1, 1)
+        );
+    }
+}
+
+/// Whether the tap area can be hit.
+fn area(link: &LinkFacts, page: &PageFacts, at: &Where, findings: &mut Findings) {
+    let rect = link.rect;
+    if rect.w <= 0.0 || rect.h <= 0.0 {
+        found!(
+            findings,
+            "tap-area-empty",
+            at.clone(),
+            "the tap area has no {}",
+            if rect.w <= 0.0 { "width" } else { "height" }
+        );
+        return;
+    }
+    if link.reversed {
+        found!(findings, "tap-area-reversed", at.clone(), "the corners of the tap area are stored in reverse order");
+    }
+    let whole = Rect::page(page.size);
+    if !whole.overlaps(rect) {
+        found!(findings, "link-off-page", at.clone(), "the tap area {} lies outside the page", words(rect));
+    } else if !whole.contains(rect, OVERHANG) {
+        found!(findings, "link-over-the-edge", at.clone(), "the tap area {} reaches past the page's edge", words(rect));
+    }
+}
+
+/// What the annotation does besides leading somewhere.
+fn manners(link: &LinkFacts, at: &Where, findings: &mut Findings) {
+    if link.border > 0.0 {
+        let width = trim_number(link.border, 2);
+        found!(findings, "link-border-shown", at.clone(), "the link draws a border {width} units wide");
+    }
+    if link.flags & (INVISIBLE | HIDDEN | NO_VIEW) != 0 {
+        found!(findings, "link-hidden", at.clone(), "the link is flagged as not to be seen (flags {})", link.flags);
+    }
+    if link.flags & LOCKED != 0 {
+        found!(findings, "link-locked", at.clone(), "the link is flagged as locked");
+    }
+    if link.says.as_deref().is_none_or(|says| says.trim().is_empty()) {
+        found!(findings, "link-says-nothing", at.clone(), "the link has no description");
+    }
+    if link.over_marks == Some(false) && link.rect.w > 0.0 && link.rect.h > 0.0 {
+        found!(
+            findings,
+            "tap-area-over-nothing",
+            at.clone(),
+            "nothing is drawn within the tap area {}",
+            words(link.rect)
+        );
+    }
+}
+
+/// Tap areas that get in each other's way.
+fn crowd(page: &PageFacts, at: &Where, findings: &mut Findings) {
+    let px = SCREEN / page.size.w.max(page.size.h).max(1.0);
+    let mut links: Vec<&LinkFacts> = page.links.iter().filter(|l| l.rect.w > 0.0 && l.rect.h > 0.0).collect();
+    links.sort_by(|a, b| a.rect.y.total_cmp(&b.rect.y).then(a.rect.x.total_cmp(&b.rect.x)));
+    let tallest = links.iter().map(|l| l.rect.h).fold(0.0, f64::max);
+    let mut overlaps = 0;
+    let mut small: Option<&LinkFacts> = None;
+    for (i, link) in links.iter().enumerate() {
+        let mut crowded = false;
+        // Sorted by top: who begins below this one's reach can't touch it, nor can anybody after.
+        let reach = link.rect.bottom().max(link.rect.centre().y + SMALLEST / px);
+        for other in links[i + 1..].iter().take_while(|o| o.rect.y <= reach) {
+            if same_target(link, other) {
+                continue;
+            }
+            if overlaps < ENOUGH && overlap(link.rect, other.rect) {
+                overlaps += 1;
+                let (a, b) = (words(link.rect), words(other.rect));
+                found!(
+                    findings,
+                    "tap-areas-overlap",
+                    at.clone().rect(link.rect),
+                    "the tap areas {a} and {b} overlap and lead to different places"
+                );
+            }
+            crowded |= too_near(link.rect, other.rect, px);
+        }
+        let shortest = link.rect.w.min(link.rect.h) * px;
+        if shortest < SMALLEST - 0.01 {
+            // Those above were sorted before; only those within the tallest area's reach can be near.
+            let above = links[..i].iter().rev().take_while(|o| o.rect.y + tallest + SMALLEST / px >= link.rect.y);
+            crowded |= above.filter(|o| !same_target(link, o)).any(|o| too_near(link.rect, o.rect, px));
+            if crowded {
+                found!(
+                    findings,
+                    "tap-area-too-small",
+                    at.clone().rect(link.rect),
+                    "the tap area is {} by {} CSS pixels, less than 24, and its neighbours are close",
+                    trim_number(link.rect.w * px, 1),
+                    trim_number(link.rect.h * px, 1)
+                );
+                continue;
+            }
+        }
+        if shortest < COMFORTABLE - 0.01 && small.is_none_or(|s| s.rect.w.min(s.rect.h) * px > shortest) {
+            small = Some(link);
+        }
+    }
+    if let Some(link) = small {
+        found!(
+            findings,
+            "tap-area-small",
+            at.clone().rect(link.rect),
+            "the smallest tap area is {} by {} CSS pixels, less than 44",
+            trim_number(link.rect.w * px, 1),
+            trim_number(link.rect.h * px, 1)
+        );
+    }
+}
+
+/// Whether a circle of 24 CSS pixels about the one's middle meets the other's area or circle (WCAG 2.2, 2.5.8, spacing).
+fn too_near(a: Rect, b: Rect, px: f64) -> bool {
+    let radius = SMALLEST / 2.0 / px;
+    let (p, q) = (a.centre(), b.centre());
+    let (dx, dy) = ((b.x - p.x).max(p.x - b.right()).max(0.0), (b.y - p.y).max(p.y - b.bottom()).max(0.0));
+    let meets_area = dx.hypot(dy) < radius - 1e-6;
+    let other_small = b.w.min(b.h) * px < SMALLEST;
+    meets_area || other_small && (p.x - q.x).hypot(p.y - q.y) < 2.0 * radius - 1e-6
+}
+
+/// Whether the two share more than a hair.
+fn overlap(a: Rect, b: Rect) -> bool {
+    let w = a.right().min(b.right()) - a.x.max(b.x);
+    let h = a.bottom().min(b.bottom()) - a.y.max(b.y);
+    w > 0.5 && h > 0.5
+}
+
+fn same_target(a: &LinkFacts, b: &LinkFacts) -> bool {
+    match (&a.leads, &b.leads) {
+        (Leads::Page { page: p, .. }, Leads::Page { page: q, .. }) => p == q,
+        (p, q) => p == q,
+    }
+}
+
+/// Files whose pages are pasted into the notebook: planned as such, or called so by their names.
+pub fn is_plain(file: &Inspected) -> bool {
+    match file.kind {
+        Some(kind) => matches!(kind, Kind::Covers | Kind::Sheet),
+        None => {
+            let name = file.name().to_lowercase();
+            name.contains("cover") || name.contains("sheet")
+        }
+    }
+}
+
+/// A link into the notebook leads nowhere once its page is pasted there.
+fn plain(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
+    for (i, page) in facts.pages.iter().enumerate() {
+        for link in page.links.iter().filter(|l| !matches!(l.leads, Leads::Uri(_))) {
+            let at = Where::page(&file.path, i + 1).rect(link.rect);
+            found!(findings, "link-in-plain-file", at, "the file should have no links within it");
+        }
+    }
+}
+
+/// Whether local links name their targets in more than one way.
+fn mixed(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
+    let links = facts.pages.iter().flat_map(|p| &p.links);
+    let forms: BTreeSet<LinkForm> = links.map(|l| l.form).filter(|f| f.is_local()).collect();
+    if forms.len() > 1 {
+        let names: Vec<&str> = forms.iter().map(|f| form_name(*f)).collect();
+        let names = names.join(", ");
+        found!(
+            findings,
+            "destinations-mixed",
+            Where::file(&file.path),
+            "local links use {} ways: {names}",
+            forms.len()
+        );
+    }
+}
+
+fn form_name(form: LinkForm) -> &'static str {
+    match form {
+        LinkForm::DestArray => "explicit destinations",
+        LinkForm::DestName => "named destinations",
+        LinkForm::GoToArray => "GoTo actions with explicit destinations",
+        LinkForm::GoToName => "GoTo actions with named destinations",
+        LinkForm::Uri => "web addresses",
+        LinkForm::Action => "other actions",
+        LinkForm::Nothing => "nothing",
+    }
+}
+
+/// A rectangle in words.
+pub fn words(rect: Rect) -> String {
+    let [x, y, w, h] = [rect.x, rect.y, rect.w, rect.h].map(|v| trim_number(v, 1));
+    format!("{w} \u{d7} {h} at {x}, {y}")
+}

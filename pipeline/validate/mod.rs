@@ -1,0 +1,128 @@
+//! Findings: facts held against the check catalogue, and, where there is a plan, against every promise of the plan.
+//!
+//! A check that can be made of any file, whoever made it, lives in the file of its family. What only a plan can say (this
+//! tab leads to that page) lives in `promises`. Nothing here reads bytes; facts come from `inspect`.
+
+mod archive;
+mod bundle;
+pub mod catalogue;
+mod document;
+mod fonts;
+pub mod graph;
+mod images;
+mod links;
+mod listing;
+mod look;
+mod names;
+mod pages;
+mod promises;
+mod stickers;
+
+pub use bundle::with_kinds;
+pub use catalogue::{CATALOGUE, find};
+
+use crate::model::artifact::Kind;
+use crate::model::facts::{Facts, Inspected};
+use crate::model::finding::{Finding, Severity};
+use crate::model::plan::{Make, Place};
+use crate::model::{Plan, Product};
+use catalogue::{Findings, found};
+use std::collections::BTreeSet;
+
+/// Checks the files. With a product and its plan, every promise of the plan is held against the files as well, and the
+/// manifest's own lowering of checks is applied. Worst first, then by file and page.
+pub fn judge(files: &[Inspected], against: Option<(&Product, &Plan)>) -> Vec<Finding> {
+    let mut findings = Findings { planned: against.is_some(), ..Findings::default() };
+    let made: BTreeSet<&str> =
+        files.iter().filter(|f| f.kind != Some(Kind::Upload)).map(|f| f.sha256.as_str()).collect();
+    for file in files {
+        // A file that is uploaded as it is was checked where it lies loose.
+        if file.kind == Some(Kind::Upload) && made.contains(file.sha256.as_str()) {
+            continue;
+        }
+        one(file, against.map(|(_, plan)| plan), &mut findings);
+    }
+    names::check(files, &mut findings);
+    pages::together(files, &mut findings);
+    images::pictures(files, &mut findings);
+    bundle::check(files, &mut findings);
+    listing::check(files, against, &mut findings);
+    if let Some((product, plan)) = against {
+        promises::check(files, product, plan, &mut findings);
+        look::check(product, plan, &mut findings);
+    }
+    let mut list = findings.list;
+    if let Some((product, _)) = against {
+        lower(&mut list, product);
+    }
+    sort(&mut list);
+    list
+}
+
+/// What can be said of a file by itself.
+fn one(file: &Inspected, against: Option<&Plan>, findings: &mut Findings) {
+    match &file.facts {
+        Facts::Pdf(facts) => {
+            document::check(file, facts, findings);
+            pages::check(file, facts, findings);
+            links::check(file, facts, findings);
+            graph::check(file, facts, home(file, against), findings);
+            fonts::check(file, facts, findings);
+            images::check(file, facts, findings);
+        }
+        Facts::Png(facts) => stickers::check(file, facts, findings),
+        Facts::Zip(facts) => archive::check(file, facts, findings),
+        Facts::Text(_) => {}
+        Facts::Unreadable(why) => {
+            let place = crate::model::Where::file(&file.path);
+            found!(findings, "file-unreadable", place, "the file cannot be read: {why}");
+        }
+    }
+}
+
+/// The page from which everything is to be reached: the planned index, or else the first page.
+fn home(file: &Inspected, against: Option<&Plan>) -> usize {
+    let item = against.and_then(|plan| plan.items.iter().find(|item| item.path == file.path));
+    match item.map(|item| &item.make) {
+        Some(Make::Pdf(pdf)) => pdf.places.get(&Place::Index).copied().unwrap_or(0),
+        _ => 0,
+    }
+}
+
+/// Applies the severities that the manifest gives, with its reasons. A check that is switched off speaks no more.
+fn lower(list: &mut Vec<Finding>, product: &Product) {
+    list.retain_mut(|finding| match product.lowered.get(finding.check) {
+        None => true,
+        Some(lowered) => {
+            finding.lowered = Some(lowered.reason.clone());
+            if let Some(to) = lowered.to {
+                finding.severity = to.max(finding.severity);
+            }
+            lowered.to.is_some()
+        }
+    });
+}
+
+/// Worst first, then by file, page, entry, check and place; equal findings stay once.
+fn sort(list: &mut Vec<Finding>) {
+    list.sort_by(|a, b| {
+        let (p, q) = (&a.place, &b.place);
+        a.severity
+            .cmp(&b.severity)
+            .then_with(|| p.file.cmp(&q.file))
+            .then_with(|| p.page.cmp(&q.page))
+            .then_with(|| p.entry.cmp(&q.entry))
+            .then_with(|| a.check.cmp(b.check))
+            .then_with(|| a.message.cmp(&b.message))
+    });
+    list.dedup();
+}
+
+/// How many findings there are of each severity: errors, warnings, notes.
+pub fn counts(findings: &[Finding]) -> (usize, usize, usize) {
+    let of = |severity| findings.iter().filter(|f| f.severity == severity).count();
+    (of(Severity::Error), of(Severity::Warning), of(Severity::Note))
+}
+
+#[cfg(test)]
+mod tests;

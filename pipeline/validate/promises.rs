@@ -1,0 +1,95 @@
+//! The plan held against the bytes: every promise that it makes is found in the files, or said to be broken.
+
+mod document;
+mod stickers;
+mod uploads;
+
+use super::catalogue::{Findings, found};
+use crate::model::facts::{Facts, Inspected};
+use crate::model::plan::Make;
+use crate::model::{Plan, Product, Where};
+use sha2::{Digest, Sha256};
+use std::collections::BTreeMap;
+
+/// Checks every promise.
+pub fn check(files: &[Inspected], product: &Product, plan: &Plan, findings: &mut Findings) {
+    let by_path: BTreeMap<&str, &Inspected> = files.iter().map(|f| (f.path.as_str(), f)).collect();
+    for item in &plan.items {
+        let Some(file) = by_path.get(item.path.as_str()) else {
+            found!(findings, "planned-file-missing", Where::file(&item.path), "the planned file was not made");
+            continue;
+        };
+        match (&item.make, &file.facts) {
+            (Make::Pdf(promised), Facts::Pdf(facts)) => {
+                document::check(file, facts, promised, product, findings);
+            }
+            (Make::Sticker(promised), Facts::Png(facts)) => stickers::check(file, facts, promised, findings),
+            (Make::Text(promised), Facts::Text(_)) => text(file, promised, findings),
+            // What could not be read was said already.
+            (_, Facts::Unreadable(_)) => {}
+            (Make::Text(promised), _) => text(file, promised, findings),
+            (_, other) => {
+                let what = what(other);
+                found!(
+                    findings,
+                    "file-unreadable",
+                    Where::file(&file.path),
+                    "the file is {what}, not what was planned"
+                );
+            }
+        }
+    }
+    uploads::check(files, product, plan, findings);
+    listing(product, findings);
+}
+
+fn what(facts: &Facts) -> &'static str {
+    match facts {
+        Facts::Pdf(_) => "a PDF",
+        Facts::Png(_) => "a PNG",
+        Facts::Zip(_) => "an archive",
+        Facts::Text(_) => "a text",
+        Facts::Unreadable(_) => "unreadable",
+    }
+}
+
+fn text(file: &Inspected, promised: &str, findings: &mut Findings) {
+    let digest = Sha256::digest(promised.as_bytes());
+    let hex: String = digest.iter().map(|b| format!("{b:02x}")).collect();
+    if hex != file.sha256 {
+        let (is, was) = (file.size, promised.len());
+        found!(findings, "text-off-plan", Where::file(&file.path), "the text is {is} bytes and not the planned {was}");
+    }
+}
+
+/// The shop's limits for what is not a file.
+fn listing(product: &Product, findings: &mut Findings) {
+    let at = || Where::file("product.toml");
+    let limits = &product.limits;
+    let title = product.listing.title.chars().count();
+    if title > limits.title {
+        found!(
+            findings,
+            "title-too-long",
+            at(),
+            "the listing's title has {title} characters, the shop allows {}",
+            limits.title
+        );
+    }
+    let tags = &product.listing.tags;
+    if tags.len() > limits.tags {
+        found!(findings, "too-many-tags", at(), "there are {} tags, the shop allows {}", tags.len(), limits.tags);
+    }
+    for tag in tags {
+        let length = tag.chars().count();
+        if length > limits.tag {
+            let most = limits.tag;
+            found!(
+                findings,
+                "tag-too-long",
+                at(),
+                "the tag \u{201c}{tag}\u{201d} has {length} characters, the shop allows {most}"
+            );
+        }
+    }
+}

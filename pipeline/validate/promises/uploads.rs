@@ -1,0 +1,74 @@
+//! What she uploads: within the shop's limits, and nothing in it but the planned files, all of them.
+
+use super::super::catalogue::{Findings, found};
+use crate::model::artifact::Kind;
+use crate::model::facts::{Facts, Inspected};
+use crate::model::{Plan, Product, Where};
+use std::collections::BTreeSet;
+
+/// Checks the upload slots. Where the files given hold no upload at all, nothing is said: they come later.
+pub fn check(files: &[Inspected], product: &Product, plan: &Plan, findings: &mut Findings) {
+    let uploads: Vec<&Inspected> = files.iter().filter(|f| f.kind == Some(Kind::Upload)).collect();
+    if uploads.is_empty() {
+        return;
+    }
+    let limits = &product.limits;
+    if uploads.len() > limits.files {
+        let (is, most) = (uploads.len(), limits.files);
+        found!(
+            findings,
+            "too-many-slots",
+            Where::file("upload"),
+            "there are {is} files to upload, the shop allows {most}"
+        );
+    }
+    for upload in &uploads {
+        if upload.size > limits.bytes {
+            let [is, most] = [upload.size, limits.bytes].map(megabytes);
+            let at = Where::file(&upload.path);
+            found!(findings, "slot-too-large", at, "the file has {is} MB, the shop allows {most} MB");
+        }
+    }
+    packed(files, &uploads, product, plan, findings);
+}
+
+/// The entries of the uploads against the planned files, by digest.
+fn packed(files: &[Inspected], uploads: &[&Inspected], product: &Product, plan: &Plan, findings: &mut Findings) {
+    let contents = |f: &&Inspected| !matches!(f.kind, Some(Kind::Upload | Kind::Listing) | None);
+    let known: BTreeSet<&str> = files.iter().filter(contents).map(|f| f.sha256.as_str()).collect();
+    let mut sent: BTreeSet<&str> = BTreeSet::new();
+    for upload in uploads {
+        sent.insert(&upload.sha256);
+        let Facts::Zip(zip) = &upload.facts else {
+            if !known.contains(upload.sha256.as_str()) {
+                found!(
+                    findings,
+                    "entry-not-planned",
+                    Where::file(&upload.path),
+                    "the file is none of the planned ones"
+                );
+            }
+            continue;
+        };
+        for entry in zip.entries.iter().filter(|e| e.sound && !e.folder) {
+            sent.insert(&entry.sha256);
+            if !known.contains(entry.sha256.as_str()) {
+                let at = Where::entry(&upload.path, &entry.name);
+                found!(findings, "entry-not-planned", at, "the entry's bytes are none of the planned files");
+            }
+        }
+    }
+    if product.delivery.is_some() {
+        return;
+    }
+    for item in plan.items.iter().filter(|i| !matches!(i.kind, Kind::Listing | Kind::Upload | Kind::DeliveryCard)) {
+        let file = files.iter().find(|f| f.path == item.path);
+        if file.is_some_and(|f| !sent.contains(f.sha256.as_str())) {
+            found!(findings, "planned-file-not-packed", Where::file(&item.path), "the file is in no upload");
+        }
+    }
+}
+
+fn megabytes(bytes: u64) -> String {
+    crate::model::units::trim_number(bytes as f64 / 1_000_000.0, 2)
+}

@@ -1,0 +1,198 @@
+//! The one door for outside input: files of the product's folder and the fonts that the tool brings along.
+//!
+//! Nothing outside of the product's folder is ever read on behalf of a manifest, and everything that is read is
+//! written down, so that the bundle's record can say what went into it.
+
+use crate::model::Fault;
+use crate::model::product::FontFile;
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::{Component, Path, PathBuf};
+use std::sync::{Arc, Mutex};
+
+/// Files larger than this are refused: no page, font or picture of a notebook is so large.
+const LARGEST: u64 = 512 * 1024 * 1024;
+
+/// A product's folder, and what was read from it.
+pub struct World {
+    root: PathBuf,
+    read: Mutex<BTreeMap<String, Arc<Vec<u8>>>>,
+}
+
+impl World {
+    /// Opens a product's folder (or the folder of the manifest, if a file is named).
+    pub fn open(path: &Path) -> Result<World, Fault> {
+        let shown = path.display().to_string();
+        let found = fs::canonicalize(path).map_err(|e| {
+            Fault::new(format!("cannot be opened: {}", reason(&e)))
+                .in_file(&shown)
+                .help("name a folder with a product.toml in it; `sheafwright new DIR` makes one")
+        })?;
+        let root = if found.is_file() { found.parent().map(Path::to_owned).unwrap_or_default() } else { found };
+        Ok(World { root, read: Mutex::new(BTreeMap::new()) })
+    }
+
+    /// The folder.
+    pub fn root(&self) -> &Path {
+        &self.root
+    }
+
+    /// Reads a file by its path inside the product's folder, with `/` between folders.
+    pub fn read(&self, path: &str) -> Result<Arc<Vec<u8>>, Fault> {
+        if let Some(bytes) = self.lock().get(path) {
+            return Ok(bytes.clone());
+        }
+        let full = self.inside(path)?;
+        let about = |e: &std::io::Error| Fault::new(format!("{path:?} cannot be read: {}", reason(e)));
+        let size = fs::metadata(&full).map_err(|e| about(&e))?;
+        if size.is_dir() {
+            return Err(Fault::new(format!("{path:?} is a folder, not a file")));
+        }
+        if size.len() > LARGEST {
+            return Err(Fault::new(format!("{path:?} is larger than 512 MB")).help("make it smaller first"));
+        }
+        let bytes = Arc::new(fs::read(&full).map_err(|e| about(&e))?);
+        self.lock().insert(path.to_owned(), bytes.clone());
+        Ok(bytes)
+    }
+
+    /// Reads a text file; a byte order mark is dropped.
+    pub fn read_text(&self, path: &str) -> Result<String, Fault> {
+        let bytes = self.read(path)?;
+        let text = String::from_utf8(bytes.to_vec()).map_err(|e| {
+            let good = &bytes[..e.utf8_error().valid_up_to()];
+            let line = good.iter().filter(|b| **b == b'\n').count() + 1;
+            Fault::new(format!("{path:?} is not UTF-8 text: line {line} has a byte that no character begins with"))
+                .help("save it again as UTF-8")
+        })?;
+        Ok(text.strip_prefix('\u{feff}').unwrap_or(&text).to_owned())
+    }
+
+    /// Everything that was read so far, by path.
+    pub fn inputs(&self) -> BTreeMap<String, Arc<Vec<u8>>> {
+        self.lock().clone()
+    }
+
+    /// Files of a folder inside the product's folder, by path, sorted; for suggestions.
+    pub fn nearby(&self, path: &str) -> Vec<String> {
+        let folder = path.rsplit_once('/').map_or("", |(folder, _)| folder);
+        let Ok(full) = self.inside(if folder.is_empty() { "." } else { folder }) else { return Vec::new() };
+        let mut names: Vec<String> = walkdir::WalkDir::new(full)
+            .min_depth(1)
+            .max_depth(1)
+            .into_iter()
+            .filter_map(Result::ok)
+            .filter(|e| e.file_type().is_file())
+            .map(|e| e.file_name().to_string_lossy().into_owned())
+            .map(|n| if folder.is_empty() { n } else { format!("{folder}/{n}") })
+            .collect();
+        names.sort();
+        names
+    }
+
+    fn lock(&self) -> std::sync::MutexGuard<'_, BTreeMap<String, Arc<Vec<u8>>>> {
+        // Entries are inserted whole, so a panic elsewhere cannot leave the map half written.
+        self.read.lock().unwrap_or_else(std::sync::PoisonError::into_inner)
+    }
+
+    /// The full path of a file that must lie inside of the folder, links followed.
+    fn inside(&self, path: &str) -> Result<PathBuf, Fault> {
+        let climbs = Path::new(path).components().any(|c| !matches!(c, Component::Normal(_) | Component::CurDir));
+        if climbs || path.contains('\\') || path.contains('\0') || path.is_empty() {
+            return Err(Fault::new(format!("{path:?} does not stay inside the product's folder"))
+                .help("copy the file into the product's folder and give its path from there, with / between folders"));
+        }
+        let full = fs::canonicalize(self.root.join(path))
+            .map_err(|e| Fault::new(format!("{path:?} cannot be read: {}", reason(&e))))?;
+        if full.starts_with(&self.root) {
+            Ok(full)
+        } else {
+            Err(Fault::new(format!("{path:?} is a link that leads out of the product's folder"))
+                .help("copy the file itself into the product's folder"))
+        }
+    }
+}
+
+/// Says why a file could not be used, in plain words.
+pub fn reason(e: &std::io::Error) -> String {
+    match e.kind() {
+        std::io::ErrorKind::NotFound => "there is no such file".to_owned(),
+        std::io::ErrorKind::PermissionDenied => "permission denied".to_owned(),
+        _ => e.to_string(),
+    }
+}
+
+/// A font that the tool brings along, by file name: Noto Sans and Libertinus Serif, both under the SIL Open Font
+/// License 1.1.
+pub fn built_in_font(name: &'static str) -> Option<FontFile> {
+    let bytes = match name {
+        "NotoSans-Regular" => notosans::REGULAR_TTF,
+        "NotoSans-Bold" => notosans::BOLD_TTF,
+        "NotoSans-Italic" => notosans::ITALIC_TTF,
+        other => libertinus(other)?,
+    };
+    Some(FontFile { from: name.to_owned(), bytes: Arc::new(bytes.to_vec()), built_in: true })
+}
+
+/// A face of Libertinus Serif out of the many that its crate carries, by PostScript name.
+fn libertinus(name: &str) -> Option<&'static [u8]> {
+    use rustybuzz::ttf_parser::{Face, name_id};
+    typst_assets::fonts().find(|bytes| {
+        Face::parse(bytes, 0).is_ok_and(|face| {
+            face.names()
+                .into_iter()
+                .filter(|n| n.name_id == name_id::POST_SCRIPT_NAME && n.is_unicode())
+                .any(|n| n.to_string().as_deref() == Some(name))
+        })
+    })
+}
+
+/// A file that the command line names, or every file below a folder, in the order of their names: path and bytes.
+pub fn files_below(path: &Path) -> Result<Vec<(String, Vec<u8>)>, Fault> {
+    if !path.is_dir() {
+        return Ok(vec![(path.display().to_string(), read_outside(path)?)]);
+    }
+    let mut files = Vec::new();
+    for entry in walkdir::WalkDir::new(path).sort_by_file_name() {
+        let entry =
+            entry.map_err(|e| Fault::new(format!("cannot be read: {e}")).in_file(path.display().to_string()))?;
+        if entry.file_type().is_file() {
+            files.push((entry.path().display().to_string(), read_outside(entry.path())?));
+        }
+    }
+    Ok(files)
+}
+
+/// Reads a file that the command line names.
+pub fn read_outside(path: &Path) -> Result<Vec<u8>, Fault> {
+    fs::read(path)
+        .map_err(|e| Fault::new(format!("cannot be read: {}", reason(&e))).in_file(path.display().to_string()))
+}
+
+/// Today's date (UTC), for the manifest of a new product and nothing else.
+pub fn today() -> crate::model::product::Date {
+    let seconds = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH).map_or(0, |d| d.as_secs());
+    civil(seconds / 86_400)
+}
+
+/// The Gregorian date of a day counted from 1970-01-01: years are counted from March, so that the leap day comes
+/// last.
+fn civil(day: u64) -> crate::model::product::Date {
+    let mut rest = day + 306 + 719_162;
+    let cycles = rest / 146_097;
+    rest %= 146_097;
+    let centuries = (rest / 36_524).min(3);
+    rest -= centuries * 36_524;
+    let fours = rest / 1_461;
+    rest -= fours * 1_461;
+    let years = (rest / 365).min(3);
+    rest -= years * 365;
+    let month = (5 * rest + 2) / 153;
+    let day = rest - (153 * month + 2) / 5 + 1;
+    let year = 400 * cycles + 100 * centuries + 4 * fours + years + u64::from(month >= 10);
+    crate::model::product::Date {
+        year: year as u16,
+        month: if month < 10 { month + 3 } else { month - 9 } as u8,
+        day: day as u8,
+    }
+}
