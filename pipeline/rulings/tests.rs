@@ -347,6 +347,15 @@ fn defaults_are_good_and_names_are_their_own() {
 }
 
 #[test]
+fn halves_go_by_the_pitch_that_a_ruling_tells() {
+    let pitch = |name: &str, with: &str| find(name).unwrap().pitch(&table(with));
+    assert_eq!(pitch("lined", "pitch = 'wide'"), Some(Mm(8.7).pt()));
+    assert_eq!(pitch("dot-grid", ""), Some(Mm(5.0).pt()));
+    assert_eq!(pitch("week", ""), None);
+    assert_eq!(pitch("lined", "pitch = 'none'"), None);
+}
+
+#[test]
 fn small_pictures_have_no_text_and_no_empty_desk_fails() {
     let area = vec![Rect::new(0.0, 0.0, 360.0, 520.0)];
     for entry in TABLE {
