@@ -1,19 +1,18 @@
 //! The look, as far as it can be reckoned: contrast, colours that are told apart, text that stays on its page, the margin
 //! that the reader app's toolbar covers.
 
-pub mod colour;
 mod ground;
 
 use super::catalogue::{Findings, found};
 use crate::draw::Fonts;
 use crate::draw::colour::contrast;
+use crate::draw::difference::{Sight, difference};
 use crate::model::drawing::{TextRun, Turn};
 use crate::model::geometry::{Rect, Size};
 use crate::model::plan::{Make, PdfPlan};
 use crate::model::product::Edge;
 use crate::model::units::trim_number;
 use crate::model::{Item, Plan, Product, Where};
-use colour::{Sight, difference};
 use ground::Written;
 
 /// Contrast of rules on paper between which they are visible and not loud (our own range, no source; the ratio by WCAG 2.2).
