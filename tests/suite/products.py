@@ -107,7 +107,7 @@ name = "Sailcloth"
 texture = "art/sailcloth.jpg"
 
 [stickers]
-dpi = 300
+dpi = 264
 padding = "1.5 mm"
 
 [[sticker]]
