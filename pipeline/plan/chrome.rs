@@ -1,6 +1,6 @@
 //! The chrome: desk, papers, tabs, coil and foot, with their tap areas. One drawing for each state of the tabs.
 
-use super::frame::Frame;
+use super::frame::{Frame, TAB_INWARD};
 use super::words::Words;
 use crate::draw::colour;
 use crate::draw::text::{Align, Setting};
@@ -117,8 +117,7 @@ impl Chrome<'_> {
         let frame = self.frame;
         let tab = frame.tabs[index];
         let half = frame.tab_gap / 2.0;
-        // The paper's margin beside a tab is never written on.
-        let inward = Mm(2.2).pt();
+        let inward = Mm(TAB_INWARD).pt();
         let right = frame.page.w.min(tab.right() + Mm(0.9).pt());
         let tap = Rect::new(tab.x - inward, tab.y - half, right - tab.x + inward, tab.h + 2.0 * half);
         if left { frame.mirrored(tap) } else { tap }
