@@ -45,6 +45,11 @@ pub fn to_oklch(c: Rgb) -> [f64; 3] {
     [f64::from(l), f64::from(ch), f64::from(h)]
 }
 
+/// `colour` moved towards `towards` just as far as it must be to stand out from `ground` by `ratio`.
+pub fn deepened(colour: Rgb, ground: Rgb, towards: Rgb, ratio: f64) -> Rgb {
+    (0..=50).map(|i| mix(colour, towards, f64::from(i) / 50.0)).find(|c| contrast(*c, ground) >= ratio).unwrap_or(towards)
+}
+
 /// The ink or the paper, whichever stands out more on `ground`.
 pub fn label_on(ground: Rgb, ink: Rgb, paper: Rgb) -> Rgb {
     if contrast(ground, ink) >= contrast(ground, paper) { ink } else { paper }
@@ -68,7 +73,7 @@ pub fn family(n: usize, lightness: f64, chroma: f64, start: f64) -> Vec<Rgb> {
         .map(|i| {
             let step = (i * stride) % n.max(1);
             // Every other colour a little darker: hue alone does not separate 24 tabs.
-            let l = if n > 6 && i % 2 == 1 { lightness - 0.09 } else { lightness };
+            let l = if n > 6 && i % 2 == 1 { lightness - 0.075 } else { lightness };
             oklch(l, chroma, (start + 360.0 * step as f64 / n as f64) % 360.0)
         })
         .collect()

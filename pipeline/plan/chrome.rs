@@ -112,13 +112,15 @@ impl Chrome<'_> {
         labels.draw(d, self.fonts, index, face, fill, if left { Turn::Up } else { Turn::Down }, current, style);
     }
 
-    /// The tap area of a tab: to the page edge, and half the gap up and down.
+    /// The tap area of a tab: from a little inside the paper to the page edge, and half the gap up and down.
     fn tab_tap(&self, index: usize, left: bool) -> Rect {
         let frame = self.frame;
         let tab = frame.tabs[index];
         let half = frame.tab_gap / 2.0;
-        let tap =
-            Rect::new(tab.x, tab.y - half, frame.page.w.min(tab.right() + Mm(0.9).pt()) - tab.x, tab.h + 2.0 * half);
+        // The paper's margin beside a tab is never written on.
+        let inward = Mm(2.2).pt();
+        let right = frame.page.w.min(tab.right() + Mm(0.9).pt());
+        let tap = Rect::new(tab.x - inward, tab.y - half, right - tab.x + inward, tab.h + 2.0 * half);
         if left { frame.mirrored(tap) } else { tap }
     }
 

@@ -16,41 +16,46 @@ pub struct Nearest {
 }
 
 impl Nearest {
-    /// The nearest members; `None` when the set is empty.
+    /// The nearest members; `None` when the set is empty. Sides of up to 30,000 pixels (squares must fit 32 bits).
     pub fn to(w: usize, h: usize, member: impl Fn(usize) -> bool) -> Option<Nearest> {
         let rows = columns(w, h, member)?;
-        let mut of = vec![[0; 2]; w * h];
-        let mut hull: Vec<(usize, i64)> = Vec::with_capacity(w);
-        for y in 0..h {
-            let row = &rows[y * w..(y + 1) * w];
-            // Squared vertical distance of a column's nearest member; `None` for a column without one.
-            let up = |x: usize| (row[x] != NONE).then(|| (row[x] as i64 - y as i64).pow(2));
+        let mut of = Vec::with_capacity(w * h);
+        let mut hull: Vec<(i32, i32)> = Vec::with_capacity(w);
+        for (y, row) in rows.chunks_exact(w).enumerate() {
+            let y = y as u32;
+            // Squared vertical distance of a column's nearest member.
+            let up = |x: i32| (row[x as usize].abs_diff(y) as i32).pow(2);
+            let member = |x: usize| row[x] == y;
             hull.clear();
-            for x in 0..w {
-                let Some(g) = up(x) else { continue };
+            for (x, found) in row.iter().enumerate() {
+                // Amid a run of members a column is nearest to itself only, and that needs no parabola.
+                let amid = member(x) && x > 0 && x + 1 < w && member(x - 1) && member(x + 1);
+                if *found == NONE || amid {
+                    continue;
+                }
+                let x = x as i32;
+                let g = up(x);
                 // The first pixel from which column x is nearer than the last column of the hull.
                 let mut from = 0;
                 while let Some(&(last, start)) = hull.last() {
-                    let gl = up(last).unwrap_or(0);
-                    let (a, b) = (last as i64, x as i64);
-                    from = (b * b - a * a + g - gl).div_euclid(2 * (b - a)) + 1;
+                    from = (x * x - last * last + g - up(last)).div_euclid(2 * (x - last)) + 1;
                     if from > start {
                         break;
                     }
                     hull.pop();
                     from = 0;
                 }
-                if from < w as i64 {
+                if from < w as i32 {
                     hull.push((x, from));
                 }
             }
             let mut i = 0;
-            for (x, cell) in of[y * w..(y + 1) * w].iter_mut().enumerate() {
-                while i + 1 < hull.len() && hull[i + 1].1 <= x as i64 {
+            for x in 0..w {
+                while i + 1 < hull.len() && hull[i + 1].1 <= x as i32 {
                     i += 1;
                 }
-                let column = hull[i].0;
-                *cell = [column as u32, row[column]];
+                let column = if member(x) { x } else { hull[i].0 as usize };
+                of.push([column as u32, row[column]]);
             }
         }
         Some(Nearest { w, h, of })
