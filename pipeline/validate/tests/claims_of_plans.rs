@@ -120,8 +120,15 @@ impl Case {
     /// A planned sticker at this resolution; the file that is there has 300.
     fn sticker(&mut self, dpi: f64) {
         let source = StickerSource::BuiltIn("leaf".into(), None);
-        let sticker =
-            Sticker { name: "leaf".into(), source, longest: Mm(20.0), colour: Rgb::BLACK, dpi, padding: Mm(1.0) };
+        let sticker = Sticker {
+            name: "leaf".into(),
+            source,
+            longest: Mm(20.0),
+            colour: Rgb::BLACK,
+            dpi,
+            padding: Mm(1.0),
+            border: None,
+        };
         self.plan.items.retain(|i| i.kind != Kind::Sticker);
         self.item("contents/01-leaf.png", Kind::Sticker, Make::Sticker(sticker));
         self.files.retain(|f| !f.path.ends_with("01-leaf.png"));
