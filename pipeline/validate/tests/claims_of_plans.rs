@@ -21,8 +21,11 @@ pub(super) struct Case {
     files: Vec<Inspected>,
 }
 
+/// A way of breaking a kept plan.
+type Break = fn(&mut Case);
+
 /// A check, and how to break what it watches over.
-pub(super) const CHECKS: &[(&str, fn(&mut Case))] = &[
+pub(super) const CHECKS: &[(&str, Break)] = &[
     ("credit-missing", |c| {
         let font = FontFile { from: "fonts/Hedgerow-Regular.ttf".into(), bytes: Arc::new(Vec::new()), built_in: false };
         c.product.style.fonts.insert(Role::Heading, font);
