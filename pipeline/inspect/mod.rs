@@ -19,12 +19,13 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 
 /// What lies in these bytes. The name only helps where the bytes alone don't tell.
 pub fn read(name: &str, bytes: &[u8]) -> Facts {
-    let reader: fn(&[u8]) -> Facts = if starts_pdf(bytes) {
-        pdf::read
-    } else if bytes.starts_with(&png::SIGNATURE) {
+    // Signatures at the very beginning come first: an archive may hold a stored PDF within its first kilobyte.
+    let reader: fn(&[u8]) -> Facts = if bytes.starts_with(&png::SIGNATURE) {
         png::read
     } else if bytes.starts_with(b"PK\x03\x04") || bytes.starts_with(b"PK\x05\x06") {
         |bytes| zip::read(std::io::Cursor::new(bytes))
+    } else if starts_pdf(bytes) {
+        pdf::read
     } else {
         return by_name(name, bytes);
     };
@@ -102,6 +103,16 @@ fn by_name(name: &str, bytes: &[u8]) -> Facts {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+
+    #[test]
+    fn an_archive_that_begins_with_a_stored_pdf_is_an_archive() {
+        let mut bytes = b"PK\x03\x04".to_vec();
+        bytes.extend(b"\0".repeat(26));
+        bytes.extend(b"a.pdf%PDF-1.7 and so on");
+        let facts = super::read("a.zip", &bytes);
+        assert!(!matches!(facts, super::Facts::Pdf(_)), "{facts:?}");
+    }
 
     #[test]
     fn names_do_not_hide_what_is_inside() {
