@@ -251,7 +251,7 @@ impl Bench<'_> {
 
     /// Key of a rendered thing: the tool, everything that was read, and what is made of it.
     fn key(&self, what: &str) -> String {
-        let text = format!("{}\n{}\n{what}", env!("CARGO_PKG_VERSION"), self.inputs);
+        let text = format!("{}\n{}\n{what}", env!("SHEAFWRIGHT_SOURCES"), self.inputs);
         checksum::sha256_hex(text.as_bytes())
     }
 

@@ -229,8 +229,13 @@ impl TabLabels {
         let most = (tab.w * 0.8 / 2.3).min(start);
         let two =
             setting.sized(most).fitted(chrome.fonts, halves.iter().flatten().map(String::as_str), length, 0.1).size;
-        let (lines, size) =
-            if two > one * 1.12 { (halves, two) } else { (names.into_iter().map(|n| vec![n]).collect(), one) };
+        let (lines, size) = if two > one * 1.12 {
+            // At the common size, a name that fits on one line stays on one.
+            let fits = |n: &str| setting.sized(two).width(chrome.fonts, n) <= length;
+            (names.iter().zip(halves).map(|(n, h)| if fits(n) { vec![n.clone()] } else { h }).collect(), two)
+        } else {
+            (names.into_iter().map(|n| vec![n]).collect(), one)
+        };
         if size < LEAST_LABEL { numbers() } else { TabLabels { lines, size, upright: false } }
     }
 

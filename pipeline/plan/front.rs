@@ -134,7 +134,7 @@ pub fn divider(b: &Builder, index: usize) -> (Drawing, Vec<Link>) {
 /// start are named, and their lines lead to them.
 fn contents(b: &Builder, d: &mut Drawing, area: Rect, index: usize) -> Vec<Link> {
     let colour = b.notebook.sections[index].colour;
-    let step = Mm(8.7).pt();
+    let step = Mm(10.0).pt();
     let rows = (area.h / step).floor() as usize;
     let number = Setting::new(
         Role::Label,

@@ -206,6 +206,10 @@ fn number(word: &str) -> Option<u64> {
 
 fn judge(file: &Inspected, n: usize, line: &str, claim: &Claim, truth: &Truth, findings: &mut Findings) {
     let Some(true_ones) = truth.about(&claim.noun) else { return };
+    // A resolution may be said of the screen as well.
+    if claim.noun == "dpi" && !line.to_lowercase().contains("sticker") {
+        return;
+    }
     let of_a_part = matches!(claim.noun.as_str(), "pages" | "links" | "hyperlinks") && claim.number <= OF_THE_WHOLE;
     if of_a_part || true_ones.contains(&claim.number) {
         return;

@@ -93,8 +93,9 @@ def whole(path):
                     if "/A" in note:
                         kind = {"/URI": "ActionURI", "/GoTo": "ActionGoTo"}.get(str(note.A.S))
                         wrong += faults(kind, note.A, version) if kind else [f"action {note.A.S}"]
-            for picture in page.images.values():
-                wrong += faults("XObjectImage", picture, version)
+            for picture in page.obj.get("/Resources", {}).get("/XObject", {}).values():
+                if picture.Subtype == "/Image":
+                    wrong += faults("XObjectImage", picture, version)
         if "/Outlines" in pdf.Root:
             wrong += faults("Outline", pdf.Root.Outlines, version)
             item, seen = pdf.Root.Outlines.get("/First"), 0

@@ -64,7 +64,7 @@ pub fn bordered(art: &Raster, border: &Border) -> Raster {
 fn band(art: &Raster, width: f64) -> Vec<f32> {
     let (w, h) = (art.w, art.h);
     let Some(near) = Nearest::to(w, h, |i| art.px[i][3] > 0) else { return vec![0.0; w * h] };
-    let alpha = |x: usize, y: usize| f64::from(art.px[y * w + x][3]) / 255.0;
+    let mut edges = Edges { art, kept: vec![(usize::MAX, Edge::default()); KEPT] };
     // Nearer than this the band is full whatever the alphas say, farther it is over.
     let (inner, outer) = ((width - 1.5).max(0.0).powi(2), (width + 1.5).powi(2));
     let mut cover = Vec::with_capacity(w * h);
@@ -73,7 +73,7 @@ fn band(art: &Raster, width: f64) -> Vec<f32> {
             let i = y * w + x;
             let a = art.px[i][3];
             let [nx, ny] = near.of[i];
-            let squared = f64::from(nx.abs_diff(x as u32)).powi(2) + f64::from(ny.abs_diff(y as u32)).powi(2);
+            let squared = f64::from(nx.abs_diff(x as u16)).powi(2) + f64::from(ny.abs_diff(y as u16)).powi(2);
             if a == 255 || (a == 0 && squared <= inner) {
                 cover.push(1.0);
                 continue;
@@ -87,13 +87,10 @@ fn band(art: &Raster, width: f64) -> Vec<f32> {
             let mut best = (f64::INFINITY, 0.0);
             for cy in ny.saturating_sub(1)..(ny + 2).min(h) {
                 for cx in nx.saturating_sub(1)..(nx + 2).min(w) {
-                    let a = alpha(cx, cy);
-                    if a > 0.0 {
-                        let way = (x as f64 - cx as f64, y as f64 - cy as f64);
-                        let (direct, square) = reach(way, Edge::of(art, cx, cy, a));
-                        if direct < best.0 {
-                            best = (direct, square);
-                        }
+                    let Some(edge) = edges.at(cx, cy) else { continue };
+                    let (direct, square) = reach((x as f64 - cx as f64, y as f64 - cy as f64), edge);
+                    if direct < best.0 {
+                        best = (direct, square);
                     }
                 }
             }
@@ -104,7 +101,33 @@ fn band(art: &Raster, width: f64) -> Vec<f32> {
     cover
 }
 
+/// How many edges are kept at hand; a power of two.
+const KEPT: usize = 8192;
+
+/// The edges of a picture. Neighbouring pixels of a band ask for the same ones over and over.
+struct Edges<'a> {
+    art: &'a Raster,
+    kept: Vec<(usize, Edge)>,
+}
+
+impl Edges<'_> {
+    /// The edge in a pixel; `None` where it is clear.
+    fn at(&mut self, x: usize, y: usize) -> Option<Edge> {
+        let i = y * self.art.w + x;
+        let a = self.art.px[i][3];
+        if a == 0 {
+            return None;
+        }
+        let kept = &mut self.kept[i % KEPT];
+        if kept.0 != i {
+            *kept = (i, Edge::of(self.art, x, y, f64::from(a) / 255.0));
+        }
+        Some(kept.1)
+    }
+}
+
 /// How the edge runs through a pixel.
+#[derive(Clone, Copy, Debug, Default)]
 struct Edge {
     /// How far from the middle, outwards counted positive.
     beyond: f64,

@@ -12,7 +12,7 @@ pub struct Nearest {
     /// Height in pixels.
     pub h: usize,
     /// Column and row of the nearest member, row by row.
-    pub of: Vec<[u32; 2]>,
+    pub of: Vec<[u16; 2]>,
 }
 
 impl Nearest {
@@ -22,9 +22,9 @@ impl Nearest {
         let mut of = Vec::with_capacity(w * h);
         let mut hull: Vec<(i32, i32)> = Vec::with_capacity(w);
         for (y, row) in rows.chunks_exact(w).enumerate() {
-            let y = y as u32;
+            let y = y as u16;
             // Squared vertical distance of a column's nearest member.
-            let up = |x: i32| (row[x as usize].abs_diff(y) as i32).pow(2);
+            let up = |x: i32| i32::from(row[x as usize].abs_diff(y)).pow(2);
             let member = |x: usize| row[x] == y;
             hull.clear();
             for (x, found) in row.iter().enumerate() {
@@ -55,7 +55,7 @@ impl Nearest {
                     i += 1;
                 }
                 let column = if member(x) { x } else { hull[i].0 as usize };
-                of.push([column as u32, row[column]]);
+                of.push([column as u16, row[column]]);
             }
         }
         Some(Nearest { w, h, of })
@@ -65,15 +65,15 @@ impl Nearest {
     pub fn squared(&self, i: usize) -> u64 {
         let (x, y) = (i % self.w, i / self.w);
         let [nx, ny] = self.of[i];
-        u64::from(nx.abs_diff(x as u32)).pow(2) + u64::from(ny.abs_diff(y as u32)).pow(2)
+        u64::from(nx.abs_diff(x as u16)).pow(2) + u64::from(ny.abs_diff(y as u16)).pow(2)
     }
 }
 
 /// Stands for "no member in this column".
-const NONE: u32 = u32::MAX;
+const NONE: u16 = u16::MAX;
 
 /// For every pixel the row of the nearest member in its column. `None` when there is no member at all.
-fn columns(w: usize, h: usize, member: impl Fn(usize) -> bool) -> Option<Vec<u32>> {
+fn columns(w: usize, h: usize, member: impl Fn(usize) -> bool) -> Option<Vec<u16>> {
     let mut rows = vec![NONE; w * h];
     let mut any = false;
     for y in 0..h {
@@ -81,7 +81,7 @@ fn columns(w: usize, h: usize, member: impl Fn(usize) -> bool) -> Option<Vec<u32
             let i = y * w + x;
             rows[i] = if member(i) {
                 any = true;
-                y as u32
+                y as u16
             } else if y > 0 {
                 rows[i - w]
             } else {
@@ -90,7 +90,7 @@ fn columns(w: usize, h: usize, member: impl Fn(usize) -> bool) -> Option<Vec<u32
         }
     }
     for y in (0..h.saturating_sub(1)).rev() {
-        let here = y as u32;
+        let here = y as u16;
         for x in 0..w {
             let (i, below) = (y * w + x, rows[(y + 1) * w + x]);
             // A member at or above this row is known already; only one that lies below is news.
