@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
-PROGRAM = os.environ.get("SHEAFWRIGHT", str(ROOT / "target/release/sheafwright"))
+PROGRAM = os.environ.get("SHEAFWRIGHT_BIN", str(ROOT / "target/release/sheafwright"))
 # Good fixtures that cannot help being a little odd: what else may be said of them.
 ALSO = {("entry-name-unmarked", "name-not-portable")}
 

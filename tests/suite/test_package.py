@@ -202,7 +202,7 @@ def test_description_tells_the_truth(full):
     links = sum(link.target >= 0 for page in book.links for link in page)
     assert f"{pages} pages with {links:,} links" in text
     wide, high = tool.page_size(full.notebook)
-    for unit, factor in (("pt", 1), ("mm", 25.4 / 72), ("in", 1 / 72), ("px at 264 dpi", 264 / 72)):
+    for unit, factor in (("pt", 1), ("mm", 25.4 / 72), ("in", 1 / 72), ("px on a screen with 264 pixels to the inch", 264 / 72)):
         one, other = re.search(rf"([\d.,]+) × ([\d.,]+) {unit}", text).groups()
         rounding = 0.5 if "px" in unit else 0.06 if unit == "mm" else 0.006
         assert float(one.replace(",", "")) == pytest.approx(wide * factor, abs=rounding), unit

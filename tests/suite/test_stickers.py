@@ -12,7 +12,7 @@ from PIL import Image
 from reading import Reading, overlap
 from tool import program
 
-DPI = 264
+DPI = 300
 # Pixels per metre, as pHYs counts: the nearest whole number.
 PER_METRE = round(DPI / 0.0254)
 
