@@ -58,7 +58,6 @@ const DOORS: &[Door] = &[
     door("render", "model", &[], "it makes Artifacts"),
     door("render", "draw", &[], "shapes, fonts and pictures"),
     door("validate", "model", &[], "it makes Findings"),
-    door("validate", "inspect", &[], "pages as pixels"),
     door("validate", "draw", &[], "differences and contrasts of colours"),
     door("package", "model", &[], "it makes the uploads and the record"),
     door("listing", "model", &[], "it makes texts of facts"),
