@@ -19,12 +19,13 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 
 /// What lies in these bytes. The name only helps where the bytes alone don't tell.
 pub fn read(name: &str, bytes: &[u8]) -> Facts {
-    let reader: fn(&[u8]) -> Facts = if starts_pdf(bytes) {
-        pdf::read
-    } else if bytes.starts_with(&png::SIGNATURE) {
+    // A PDF may begin a little into its file, and so may one that lies unpacked in an archive: it is asked for last.
+    let reader: fn(&[u8]) -> Facts = if bytes.starts_with(&png::SIGNATURE) {
         png::read
     } else if bytes.starts_with(b"PK\x03\x04") || bytes.starts_with(b"PK\x05\x06") {
         |bytes| zip::read(std::io::Cursor::new(bytes))
+    } else if starts_pdf(bytes) {
+        pdf::read
     } else {
         return by_name(name, bytes);
     };

@@ -109,6 +109,7 @@ def test_strict_counts_warnings(full, tmp_path):
     loose, strict = sheafwright("check", path, "--json"), sheafwright("check", path, "--json", "--strict")
     data = report(loose)
     assert data["errors"] == 0 and data["warnings"] > 0, data
+    assert not [f for f in data["findings"] if f["check"].startswith("pdf-")], "the archive was taken for the PDF in it"
     assert (loose.returncode, strict.returncode) == (0, 1)
 
 
