@@ -107,12 +107,12 @@ fn templates<'t>(cx: &mut Context<'_, 't>, raw: &raw::Notebook, tables: &Spanned
             None => {
                 let help = format!("add ruling = \"…\"; there are {}", names());
                 cx.source.fault(entry.span(), "a template needs a ruling", Some(help));
-                continue;
+                None
             }
         };
         let beside = template.beside.as_ref().map(|name| ruling_pair(cx, name, written, template));
         let name = template.name.as_ref().map(|n| n.get_ref().trim().to_owned()).filter(|n| !n.is_empty());
-        let name = name.or_else(|| ruling.map(|r| title(r.name))).unwrap_or_default();
+        let Some(name) = name.or_else(|| ruling.map(|r| title(r.name))) else { continue };
         let slug = template.slug.as_ref().map_or_else(|| slug(&name), |s| s.get_ref().clone());
         let span = template
             .slug
@@ -128,16 +128,9 @@ fn templates<'t>(cx: &mut Context<'_, 't>, raw: &raw::Notebook, tables: &Spanned
             let help = "give it another name, or a slug of its own".to_owned();
             cx.source.fault(span, format!("templates {first} and {} are both called `{slug}`", i + 1), Some(help));
         }
-        if let Some(ruling) = ruling {
-            let beside = beside.flatten();
-            out.push(Template {
-                name,
-                slug,
-                ruling: ruling.name.to_owned(),
-                with: template.parameters.clone(),
-                beside,
-            });
-        }
+        // One whose ruling is at fault keeps its name, so that the pages which ask for it are not blamed as well.
+        let ruling = ruling.map_or("blank", |r| r.name).to_owned();
+        out.push(Template { name, slug, ruling, with: template.parameters.clone(), beside: beside.flatten() });
     }
     out
 }

@@ -1,7 +1,9 @@
 //! The manifest as written: one struct a table, every key optional, unknown keys refused.
 
 use super::values::{Colour, Length, PageSize};
-use serde::Deserialize;
+use serde::de::{Error, Unexpected, Visitor};
+use serde::{Deserialize, Deserializer};
+use std::fmt;
 use toml::Spanned;
 
 type Word = Option<Spanned<String>>;
@@ -221,18 +223,35 @@ pub struct Licence {
     pub extra: Option<String>,
 }
 
-#[derive(Clone, Copy, PartialEq, Eq, Deserialize)]
-#[serde(untagged)]
+#[derive(Clone, Copy, PartialEq, Eq)]
 pub enum Refunds {
     Days(u32),
-    Word(RefundWord),
-}
-
-#[derive(Clone, Copy, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum RefundWord {
     NoneOnceDownloaded,
     Unstated,
+}
+
+impl<'de> Deserialize<'de> for Refunds {
+    fn deserialize<D: Deserializer<'de>>(d: D) -> Result<Refunds, D::Error> {
+        struct Reader;
+        impl Visitor<'_> for Reader {
+            type Value = Refunds;
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("a number of days, \"none-once-downloaded\" or \"unstated\"")
+            }
+            fn visit_i64<E: Error>(self, v: i64) -> Result<Refunds, E> {
+                let days = u32::try_from(v).map_err(|_| E::invalid_value(Unexpected::Signed(v), &self))?;
+                Ok(Refunds::Days(days))
+            }
+            fn visit_str<E: Error>(self, v: &str) -> Result<Refunds, E> {
+                match v {
+                    "none-once-downloaded" => Ok(Refunds::NoneOnceDownloaded),
+                    "unstated" => Ok(Refunds::Unstated),
+                    _ => Err(E::unknown_variant(v, &["none-once-downloaded", "unstated"])),
+                }
+            }
+        }
+        d.deserialize_any(Reader)
+    }
 }
 
 #[derive(Default, Deserialize)]

@@ -49,7 +49,8 @@ fn fonts(source: &mut Source, world: &World, raw: &raw::Fonts) -> Option<BTreeMa
     let mut out = BTreeMap::new();
     for (role, named, instead, built_in) in roles {
         let file = match named.as_ref().or(instead.and_then(|i| i.as_ref())) {
-            Some(path) => own(source, world, path),
+            // With the tool's own in the place of one that is at fault, reading goes on: all faults come in one run.
+            Some(path) => own(source, world, path).or_else(|| built_in_font(built_in)),
             None => built_in_font(built_in),
         };
         if let Some(file) = file {

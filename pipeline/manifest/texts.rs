@@ -52,8 +52,8 @@ fn picture_names(markdown: &str) -> Vec<String> {
 /// Resolves the licence terms.
 pub fn licence(cx: &mut Context, raw: &raw::Licence) -> Licence {
     let refunds = match raw.refunds.as_ref().map(|r| (*r.get_ref(), r.span())) {
-        None | Some((raw::Refunds::Word(raw::RefundWord::Unstated), _)) => Refunds::Unstated,
-        Some((raw::Refunds::Word(raw::RefundWord::NoneOnceDownloaded), _)) => Refunds::NoneOnceDownloaded,
+        None | Some((raw::Refunds::Unstated, _)) => Refunds::Unstated,
+        Some((raw::Refunds::NoneOnceDownloaded, _)) => Refunds::NoneOnceDownloaded,
         Some((raw::Refunds::Days(days), span)) => {
             if days == 0 || days > 3650 {
                 let help = "write the number of days, or \"none-once-downloaded\", or \"unstated\"".to_owned();

@@ -107,7 +107,7 @@ name = "Sailcloth"
 texture = "art/sailcloth.jpg"
 
 [stickers]
-dpi = 264
+dpi = 300
 padding = "1.5 mm"
 
 [[sticker]]

@@ -6,10 +6,11 @@ import subprocess
 import sys
 from pathlib import Path
 
+import jsonschema
 import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
-PROGRAM = os.environ.get("SHEAFWRIGHT", str(ROOT / "target/release/sheafwright"))
+PROGRAM = os.environ.get("SHEAFWRIGHT_BIN", str(ROOT / "target/release/sheafwright"))
 # Good fixtures that cannot help being a little odd: what else may be said of them.
 ALSO = {("entry-name-unmarked", "name-not-portable")}
 
@@ -55,7 +56,7 @@ def test_every_fixture_gets_its_verdict(folder):
 
 def test_counts_and_shape(folder):
     schema = json.loads((ROOT / "pipeline/cli/report.schema.json").read_text())
-    validator = pytest.importorskip("jsonschema").Draft202012Validator(schema)
+    validator = jsonschema.Draft202012Validator(schema)
     for path in sorted((folder / "loose").iterdir()):
         _, report = check(path)
         validator.validate(report)

@@ -1,8 +1,8 @@
 """Some hundred PDFs that ship as test files of other libraries, many broken on purpose: each ends with findings or with a
 clear refusal, none with a crash or a hang, and the outcome is the one in the golden table.
 
-The files are fetched with pip as source packages and not kept. Without a network the test is skipped. After a change that is
-meant, `SHEAFWRIGHT_BLESS=1` writes the table anew; read the difference before committing it.
+The files are fetched with pip as source packages and not kept. After a change that is meant, `SHEAFWRIGHT_BLESS=1`
+writes the table anew; read the difference before committing it.
 """
 
 import json
@@ -31,7 +31,7 @@ def corpus(tmp_path_factory):
             fetch = ["download", "--quiet", "--no-deps", "--no-binary", name, "--dest", str(folder), package]
             done = subprocess.run([sys.executable, "-m", "pip", *fetch], capture_output=True, timeout=300)
             if done.returncode:
-                pytest.skip(f"{package} cannot be fetched here")
+                pytest.fail(f"{package} cannot be fetched: {done.stderr.decode()}")
     for archive in sorted(folder.glob("*.tar.gz")):
         with tarfile.open(archive) as packed:
             members = [m for m in packed.getmembers() if m.isfile() and m.name.lower().endswith(".pdf")]

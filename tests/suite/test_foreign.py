@@ -2,6 +2,7 @@
 
 import io
 
+import fpdf
 import pikepdf
 import pytest
 from reportlab.lib.pagesizes import A4
@@ -45,7 +46,6 @@ def plain(path):
 
 
 def with_fpdf(path):
-    fpdf = pytest.importorskip("fpdf")
     document = fpdf.FPDF()
     document.set_title("Beds")
     for n in range(4):

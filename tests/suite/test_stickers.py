@@ -1,6 +1,7 @@
 """Stickers against pngcheck and Pillow; sheets against poppler and qpdf. Chunks are those of the W3C's PNG, third edition."""
 
 import re
+from dataclasses import dataclass
 from itertools import combinations
 
 import numpy
@@ -11,7 +12,7 @@ from PIL import Image
 from reading import Reading, overlap
 from tool import program
 
-DPI = 264
+DPI = 300
 # Pixels per metre, as pHYs counts: the nearest whole number.
 PER_METRE = round(DPI / 0.0254)
 
@@ -74,14 +75,23 @@ def test_a_die_cut_border_is_white_and_closed(full):
             assert (pixels[row, edge, :3] > 240).all(), f"row {row}: {pixels[row, edge]}"
 
 
+@dataclass(frozen=True)
+class Placed:
+    page: int
+    object: tuple
+    size: tuple
+    clear: bool
+    rect: tuple
+
+
 def placed(path):
-    """Every picture on a sheet's pages: its object and its rectangle, from the content as qpdf reads it."""
+    """Every picture on a sheet's pages and where it lies, from the content as qpdf reads it."""
     with pikepdf.open(path) as pdf:
         for number, page in enumerate(pdf.pages):
-            yield from walk(page, page.obj, page.Resources, pikepdf.Matrix(), number)
+            yield from walk(page.obj, page.Resources, pikepdf.Matrix(), number)
 
 
-def walk(page, stream, resources, matrix, number):
+def walk(stream, resources, matrix, number):
     stack = []
     for operands, operator in pikepdf.parse_content_stream(stream):
         match str(operator):
@@ -95,41 +105,39 @@ def walk(page, stream, resources, matrix, number):
                 thing = resources.XObject[str(operands[0])]
                 if thing.Subtype == "/Image":
                     (x0, y0), (x1, y1) = matrix.transform((0, 0)), matrix.transform((1, 1))
-                    yield number, thing, (min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))
+                    rect = (min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))
+                    size = (int(thing.Width), int(thing.Height))
+                    yield Placed(number, thing.objgen, size, "/SMask" in thing, rect)
                 else:
                     inner = pikepdf.Matrix(*map(float, thing.get("/Matrix", [1, 0, 0, 1, 0, 0]))) @ matrix
-                    yield from walk(page, thing, thing.get("/Resources", resources), inner, number)
+                    yield from walk(thing, thing.get("/Resources", resources), inner, number)
 
 
 def test_the_sheet_shows_every_sticker_as_a_picture_of_its_own(full):
     (path,) = [p for p in full.of_kind("sheet") if "contents" in p.parts]
     book = Reading(path)
     pictures = list(placed(path))
-    assert len(pictures) == len(full.stickers)
-    assert len({thing.objgen for _, thing, _ in pictures}) == len(full.stickers)
-    sizes = []
-    for _, thing, (left, low, right, high) in pictures:
+    assert len({picture.object for picture in pictures}) == len(pictures) == len(full.stickers)
+    for picture in pictures:
+        left, low, right, high = picture.rect
         assert 0 <= left < right <= book.width and 0 <= low < high <= book.height
-        assert "/SMask" in thing, "the picture has no clear ground"
-        sizes.append((int(thing.Width), int(thing.Height)))
+        assert picture.clear, "the picture has no clear ground"
         # At its true size: as many pixels to the inch as the file says.
-        assert (right - left) / 72 * DPI == pytest.approx(int(thing.Width), rel=0.01)
-        assert (high - low) / 72 * DPI == pytest.approx(int(thing.Height), rel=0.01)
-    assert sorted(sizes) == sorted(Image.open(p).size for p in full.stickers)
+        assert (right - left) / 72 * DPI == pytest.approx(picture.size[0], rel=0.01)
+        assert (high - low) / 72 * DPI == pytest.approx(picture.size[1], rel=0.01)
+    assert sorted(picture.size for picture in pictures) == sorted(Image.open(p).size for p in full.stickers)
 
 
 def test_stickers_on_the_sheet_can_be_lassoed_one_by_one(full):
     """At least 3 mm from art to art (common practice, no source); the clear padding may count for it."""
     (path,) = [p for p in full.of_kind("sheet") if "contents" in p.parts]
     padding, room = 1.5 / 25.4 * 72, 3 / 25.4 * 72
-    rects = [
-        (page, (left + padding, low + padding, right - padding, high - padding))
-        for page, _, (left, low, right, high) in placed(path)
-    ]
-    for (page, one), (other_page, other) in combinations(rects, 2):
-        if page == other_page:
-            grown = (one[0] - room, one[1] - room, one[2] + room, one[3] + room)
-            assert overlap(grown, other) == 0, (one, other)
+    for one, other in combinations(placed(path), 2):
+        if one.page == other.page:
+            left, low, right, high = one.rect
+            grown = (left + padding - room, low + padding - room, right - padding + room, high - padding + room)
+            a, b, c, d = other.rect
+            assert overlap(grown, (a + padding, b + padding, c - padding, d - padding)) == 0, (one, other)
 
 
 def test_the_sheet_has_the_notebooks_page_size(full):

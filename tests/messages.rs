@@ -1,0 +1,180 @@
+//! The messages of the manifest as a designer reads them, all of a run in one snapshot: place, line, mark, help.
+
+use sheafwright::manifest;
+use sheafwright::world::World;
+use std::fs;
+use std::path::Path;
+
+/// What is said of a manifest, with files beside it.
+fn said(text: &str, files: &[(&str, &[u8])]) -> String {
+    let folder = tempfile::tempdir().expect("a folder for the product");
+    let write = |path: &str, bytes: &[u8]| {
+        let path = folder.path().join(path);
+        fs::create_dir_all(path.parent().unwrap_or(Path::new(""))).expect("a folder");
+        fs::write(path, bytes).expect("a file");
+    };
+    write(manifest::FILE, text.as_bytes());
+    for (path, bytes) in files {
+        write(path, bytes);
+    }
+    let world = World::open(folder.path()).expect("the folder is there");
+    match manifest::read(&world) {
+        Ok(product) => format!("no fault: {}", product.name),
+        Err(faults) => faults.iter().map(|f| format!("{f}\n")).collect::<Vec<_>>().join("\n"),
+    }
+}
+
+#[test]
+fn every_kind_of_value() {
+    let text = r##"name = "Harbour Log"
+slug = "Harbour Log"
+version = "1.0"
+released = 2027-03-01T08:00:00
+language = "english!"
+
+[page]
+size = "12 x 20 furlongs"
+orientation = "sideways"
+toolbar = "90 mm"
+coil = "left"
+
+[style]
+ink = "#12345g"
+paper = 7
+corner = "3 parsecs"
+
+[limits]
+files = 0
+megabytes = -2
+
+[delivery]
+address = "ftp://tarn-and-tide.example"
+"##;
+    insta::assert_snapshot!(said(text, &[]));
+}
+
+#[test]
+fn words_that_are_nearly_right() {
+    let text = r##"naem = "Harbour Log"
+name = "Harbour Log"
+released = 2027-03-01
+
+[notebok]
+
+[notebook]
+sections = 3
+
+[[notebook.section]]
+name = "Tides"
+pages = [{ template = "deck-lock", count = 2 }, { template = "deck-log", count = 0 }]
+
+[[notebook.template]]
+name = "Deck log"
+ruling = "linned"
+
+[[notebook.template]]
+name = "Sea chart"
+ruling = "lined"
+with = { pich = 7, pitch = "wyde" }
+
+[[cover]]
+design = "bandet"
+pattern = "plaid"
+
+[[sticker]]
+motif = "taly"
+
+[licence]
+refunds = "never"
+"##;
+    insta::assert_snapshot!(said(text, &[]));
+}
+
+#[test]
+fn names_that_clash_and_tables_that_lack_something() {
+    let text = r##"released = 2027-03-01
+
+[[notebook.section]]
+pages = [{ count = 2 }]
+
+[[notebook.template]]
+name = "Dot grid"
+ruling = "dot-grid"
+
+[[notebook.template]]
+name = "Dot-Grid"
+ruling = "dot-grid"
+
+[[notebook.template]]
+name = "Nothing"
+
+[[sticker]]
+motif = "tally"
+
+[[sticker]]
+name = "Tally"
+motif = "week-strip"
+
+[[sticker]]
+label = "no art"
+
+[[cover]]
+design = "texture"
+
+[[lower]]
+check = "tap-area-small"
+"##;
+    insta::assert_snapshot!(said(text, &[]));
+}
+
+#[test]
+fn files_that_are_missing_or_broken() {
+    let text = r##"name = "Harbour Log"
+released = 2027-03-01
+guide = { text = "texts/guid.md" }
+
+[style.fonts]
+heading = "fonts/heading.ttf"
+
+[notebook]
+welcome = "texts/welcome.md"
+
+[[sticker]]
+file = "art/gul.svg"
+
+[[sticker]]
+file = "art/gull.svg"
+
+[[sticker]]
+file = "art/noise.png"
+
+[[sticker]]
+file = "../art/gull.svg"
+
+[[sticker]]
+file = "/art/gull.svg"
+
+[[sticker]]
+file = "art"
+"##;
+    let files: &[(&str, &[u8])] = &[
+        ("art/gull.svg", b"<svg xmlns=\"http://www.w3.org/2000/svg\">\n  <path d=\"M0 0\">\n</svg>"),
+        ("art/noise.png", b"\x89PNG\r\n\x1a\n and no more"),
+        ("fonts/heading.ttf", b"a web page"),
+        ("texts/guide.md", b"# Guide"),
+    ];
+    insta::assert_snapshot!(said(text, files));
+}
+
+#[test]
+fn breaks_of_the_syntax() {
+    let text =
+        "name = \"Harbour Log\nreleased = 2027-13-01\n[page\nsize = \"A5\"\n[style]\nink = \"#123\"\nink = \"#456\"\n";
+    insta::assert_snapshot!(said(text, &[]));
+}
+
+#[test]
+fn columns_are_counted_in_characters() {
+    let text = "name = \"Ebbe & Flut – Größe\"\nreleased = 2027-03-01\nshop = { name = \"Büro für Tüten\", contcat = \"x\" }\n";
+    insta::assert_snapshot!(said(text, &[]));
+}
