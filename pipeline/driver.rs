@@ -1,8 +1,10 @@
 //! The order of the stages: the only file that knows it.
 
+use crate::diff;
 use crate::draw::Fonts;
 use crate::inspect;
 use crate::listing;
+use crate::model::difference::Comparison;
 use crate::model::drawing::Picture;
 use crate::model::facts::{Facts, Inspected};
 use crate::model::plan::Make;
@@ -299,4 +301,53 @@ pub fn check(paths: &[PathBuf]) -> Result<Vec<Finding>, Vec<Fault>> {
     let read: Vec<Inspected> = loose.par_iter().map(|(name, bytes)| inspect::inspect(name, None, bytes)).collect();
     findings.extend(validate::judge(&read, None));
     Ok(findings)
+}
+
+/// Compares two versions: bundle folders, archives, or single files.
+///
+/// # Errors
+/// A path that cannot be read.
+pub fn diff(old: &Path, new: &Path) -> Result<Comparison, Vec<Fault>> {
+    let (a, b) = rayon::join(|| version(old), || version(new));
+    let ((mut a, from), (mut b, to)) = match (a, b) {
+        (Ok(a), Ok(b)) => (a, b),
+        (a, b) => return Err(a.err().into_iter().chain(b.err()).collect()),
+    };
+    let mut outer = None;
+    if let (Some(from), Some(to)) = (from, to) {
+        let differ = a.get(&from).map(|l| &l.sha256) != b.get(&to).map(|l| &l.sha256);
+        // Two files are compared as one file, whatever they are called; two archives by what they hold.
+        let inside = (a.get(&from).and_then(diff::entries), b.get(&to).and_then(diff::entries));
+        if let (Some(x), Some(y)) = inside {
+            (a, b) = (x, y);
+            outer = differ.then_some(to);
+        } else if let Some(leaf) = a.remove(&from) {
+            a.insert(to, leaf);
+        }
+    } else {
+        // A folder against an archive: what the archive holds.
+        for tree in [&mut a, &mut b] {
+            if tree.len() == 1
+                && let Some(inside) = tree.values().next().and_then(diff::entries)
+            {
+                *tree = inside;
+            }
+        }
+    }
+    Ok(diff::compare(a, b, outer.as_deref()))
+}
+
+/// The files of a version by their paths inside of it, and the name of the file if it is a single one.
+fn version(path: &Path) -> Result<(diff::Tree, Option<String>), Fault> {
+    let files = crate::world::files_below(path)?;
+    if !path.is_dir() {
+        let name = path.file_name().map_or_else(|| path.display().to_string(), |n| n.to_string_lossy().into_owned());
+        let tree = files.into_iter().map(|(_, bytes)| (name.clone(), diff::leaf(bytes))).collect();
+        return Ok((tree, Some(name)));
+    }
+    let inside = |full: &str| {
+        let below = Path::new(full).strip_prefix(path).map(Path::to_owned).unwrap_or_else(|_| PathBuf::from(full));
+        below.components().map(|c| c.as_os_str().to_string_lossy().into_owned()).collect::<Vec<_>>().join("/")
+    };
+    Ok((files.into_par_iter().map(|(full, bytes)| (inside(&full), diff::leaf(bytes))).collect(), None))
 }
