@@ -67,7 +67,10 @@ fn outline(a: &PdfFacts, b: &PdfFacts, new_of: &[Option<usize>], tell: &mut impl
                 for (x, y) in a.outline[old_index..old_index + len].iter().zip(&b.outline[new_index..new_index + len]) {
                     if !same_lead(&x.leads, &y.leads, new_of) {
                         let (was, is) = (names(&x.leads, &a.pages), names(&y.leads, &b.pages));
-                        tell(format!("the outline\u{2019}s \u{201c}{}\u{201d} led to {was} and leads to {is}", x.title));
+                        tell(format!(
+                            "the outline\u{2019}s \u{201c}{}\u{201d} led to {was} and leads to {is}",
+                            x.title
+                        ));
                     }
                 }
             }

@@ -71,12 +71,7 @@ fn take_pairs(
 }
 
 /// Texts that share at least half of their lines. A table of lines finds them without comparing all with all.
-fn alike(
-    gone: &mut BTreeSet<String>,
-    come: &mut BTreeSet<String>,
-    old: &Tree,
-    new: &Tree,
-) -> Vec<(String, String)> {
+fn alike(gone: &mut BTreeSet<String>, come: &mut BTreeSet<String>, old: &Tree, new: &Tree) -> Vec<(String, String)> {
     let mut holders: BTreeMap<u64, Vec<String>> = BTreeMap::new();
     let mut counts = BTreeMap::new();
     for path in gone.iter() {

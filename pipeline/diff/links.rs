@@ -68,7 +68,11 @@ pub fn compare(path: &str, (a, b): (usize, usize), places: &Places, out: &mut Ve
     }
     for (j, link) in new.iter().enumerate().filter(|(j, _)| !taken[*j]) {
         let weight = if matches!(new[j].leads, Leads::Nowhere(_)) { Verdict::Patch } else { Verdict::Minor };
-        out.push(tell(Change::LinkAdded, weight, format!("{} to {} is new", spot(link), names(&link.leads, places.new))));
+        out.push(tell(
+            Change::LinkAdded,
+            weight,
+            format!("{} to {} is new", spot(link), names(&link.leads, places.new)),
+        ));
     }
 }
 

@@ -97,9 +97,8 @@ fn finish(mut differences: Vec<Difference>, facts: Vec<Count>) -> Comparison {
         }
     }
     differences.sort_by(|a, b| {
-        let key = |d: &Difference| {
-            (!is_licence(&d.path), d.path.clone(), d.page_new.or(d.page_old).unwrap_or(0), d.kind)
-        };
+        let key =
+            |d: &Difference| (!is_licence(&d.path), d.path.clone(), d.page_new.or(d.page_old).unwrap_or(0), d.kind);
         key(a).cmp(&key(b))
     });
     let verdict = differences.iter().map(|d| d.weight).max().unwrap_or(Verdict::Same);
@@ -142,11 +141,8 @@ fn one(path: &str, old: &Leaf, new: &Leaf) -> (Vec<Difference>, Vec<Count>) {
             }
         }
         (Facts::Text(p), Facts::Text(q)) => {
-            let split = |t: &str| t.lines().map(str::to_owned).collect::<Vec<String>>();
-            let (p, q) = (split(&p.text), split(&q.text));
-            let lend = |l: &'_ [String]| l.iter().map(String::as_str).collect::<Vec<&str>>().join("\n");
-            let (p, q) = (lend(&p), lend(&q));
-            match text::lines(&p.lines().collect::<Vec<_>>(), &q.lines().collect::<Vec<_>>()) {
+            let (p, q): (Vec<&str>, Vec<&str>) = (p.text.lines().collect(), q.text.lines().collect());
+            match text::lines(&p, &q) {
                 Some(message) => out.push(Difference::of(path, Change::TextChanged, Verdict::Patch, message)),
                 None => out.push(stored(path, "the words are the same; line ends or marks differ")),
             }

@@ -32,7 +32,8 @@ pub fn compare(path: &str, old: (&PngFacts, &[u8]), new: (&PngFacts, &[u8]), out
         out.push(tell("its pixels differ; it is too large to say where".to_owned()));
         return;
     }
-    let decode = |bytes: &[u8]| image::load_from_memory_with_format(bytes, ImageFormat::Png).ok().map(|i| i.into_rgba8());
+    let decode =
+        |bytes: &[u8]| image::load_from_memory_with_format(bytes, ImageFormat::Png).ok().map(|i| i.into_rgba8());
     let (Some(p), Some(q)) = (decode(old.1), decode(new.1)) else {
         out.push(tell("its pixels cannot be unpacked on both sides".to_owned()));
         return;

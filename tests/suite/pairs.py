@@ -35,16 +35,6 @@ def notebook(path: Path, pages: int = 12, words: dict[int, str] | None = None) -
                 c.linkRect(f"Bed {m}", f"p{m}", (100 + 60 * (m % 12), 20 + 30 * (m // 12), 150 + 60 * (m % 12), 45 + 30 * (m // 12)), thickness=0)
         c.showPage()
     c.save()
-    # Explicit destinations, so that pages can be moved about without a table of names.
-    with pikepdf.open(path, allow_overwriting_input=True) as pdf:
-        pages_by_name = {f"p{i + 1}": page for i, page in enumerate(pdf.pages)}
-        for page in pdf.pages:
-            for annot in page.Annots:
-                name = str(annot.get("/Dest", annot.get("/A", {}).get("/D") if "/A" in annot else ""))
-                if "/A" in annot:
-                    del annot["/A"]
-                annot.Dest = pikepdf.Array([pages_by_name[name.lstrip("/")].obj, pikepdf.Name.Fit])
-        pdf.save(path, deterministic_id=True)
     return path
 
 

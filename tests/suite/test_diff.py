@@ -131,13 +131,17 @@ def test_links_come_and_go(book, tmp_path):
 def test_changed_words_are_shown(tmp_path, book):
     new = pairs.notebook(tmp_path / "new.pdf", words={8: "Bed 8: sow, prick out, water"})
     report = diff(book, new)
-    assert {(d["kind"], d["page_new"]) for d in report["differences"]} >= {("page-redrawn", 8)}
+    assert {(d["kind"], d["page_new"]) for d in report["differences"]} >= {
+        ("page-redrawn", 8),
+        ("text-changed", 8),
+    }
+    assert "+ Bed 8: sow, prick out, water" in only(report, "text-changed")[0]["message"]
     assert {d["page_new"] for d in report["differences"]} == {8}
     assert report["verdict"] == "patch"
 
 
 def test_a_turned_page(book, tmp_path):
-    report = diff(book, pairs.edited(book, tmp_path / "new.pdf", lambda pdf: pdf.pages[1].rotate(90, True)))
+    report = diff(book, pairs.edited(book, tmp_path / "new.pdf", lambda pdf: pdf.pages[1].rotate(90, relative=True)))
     assert {d["page_new"] for d in only(report, "page-redrawn")} == {2}
 
 

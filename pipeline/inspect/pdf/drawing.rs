@@ -8,6 +8,8 @@ use hayro::vello_cpu::color::palette::css::WHITE;
 use hayro::{PixmapSettings, RenderCache, RenderSettings};
 use hayro_syntax::Pdf;
 use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 /// Pictures of pages are made no larger than this on either side.
 const MAX_SIDE: f32 = 4000.0;
@@ -56,7 +58,8 @@ impl Opened {
 
     /// What these pages look like, by index from 0; `None` for a page that cannot be worked through.
     pub fn looks(&self, pages: &[usize]) -> Vec<Option<Look>> {
-        let mut eye = look::Eye::new(&self.pdf, &settings());
+        let blind = Arc::new(AtomicBool::new(false));
+        let mut eye = look::Eye::new(&self.pdf, &settings(&blind), blind.clone());
         pages
             .iter()
             .map(|i| {
@@ -77,7 +80,7 @@ impl Opened {
         let draw = || {
             let cache = RenderCache::new();
             let shown = PixmapSettings { x_scale: fit, y_scale: fit, bg_color: WHITE };
-            hayro::render(page, &cache, &settings(), &RenderSettings::default(), &shown)
+            hayro::render(page, &cache, &settings(&Arc::default()), &RenderSettings::default(), &shown)
         };
         let pixmap = catch_unwind(AssertUnwindSafe(draw)).ok()?;
         Some(PagePixels {
@@ -89,7 +92,15 @@ impl Opened {
     }
 }
 
-/// Only what the page itself draws: annotations are compared as what they are.
-fn settings() -> InterpreterSettings {
-    InterpreterSettings { render_content: RenderContent::PAGE, ..InterpreterSettings::default() }
+/// Only what the page itself draws: annotations are compared as what they are. Fonts that a file names and does not
+/// hold are stood in for by one that is at hand, so that their words are seen to differ. `blind` is set once something
+/// could not be drawn.
+fn settings(blind: &Arc<AtomicBool>) -> InterpreterSettings {
+    let blind = blind.clone();
+    InterpreterSettings {
+        render_content: RenderContent::PAGE,
+        font_resolver: Arc::new(|_| Some((Arc::new(notosans::REGULAR_TTF), 0))),
+        warning_sink: Arc::new(move |_| blind.store(true, Ordering::Relaxed)),
+        ..InterpreterSettings::default()
+    }
 }

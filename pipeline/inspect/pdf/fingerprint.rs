@@ -180,9 +180,10 @@ impl<'a> Digester<'a> {
         let drawn = dict.get::<hayro_syntax::object::Name>("Subtype").is_some_and(|n| n.as_ref() == b"Form")
             || dict.contains_key("PatternType");
         self.dict_but(dict, if drawn { &[b"Resources"] } else { &[] }, out, depth + 1);
-        let lossy = stream.filters().iter().any(|f| {
-            matches!(f, Filter::DctDecode | Filter::JpxDecode | Filter::Jbig2Decode | Filter::CcittFaxDecode)
-        });
+        let lossy = stream
+            .filters()
+            .iter()
+            .any(|f| matches!(f, Filter::DctDecode | Filter::JpxDecode | Filter::Jbig2Decode | Filter::CcittFaxDecode));
         match if lossy { None } else { unpack::stream(stream) } {
             Some(bytes) if drawn => {
                 let resources = Resources::new(dict.get::<Dict>("Resources").unwrap_or_default());

@@ -7,6 +7,7 @@
 use super::fingerprint::{Digest, Digester};
 use hayro::hayro_interpret::color::Color;
 use hayro::hayro_interpret::font::{Glyph, GlyphRun};
+use hayro::hayro_interpret::hayro_cmap::BfString;
 use hayro::hayro_interpret::pattern::Pattern;
 use hayro::hayro_interpret::{
     BlendMode, ClipPath, Context, Device, DrawMode, DrawProps, Image, ImageDrawProps, InterpreterCache,
@@ -17,12 +18,16 @@ use hayro_syntax::Pdf;
 use hayro_syntax::page::Page;
 use sha2::{Digest as _, Sha256};
 use std::collections::HashMap;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 /// What a page looks like.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Look {
     /// Digest of everything that is drawn; `None` where the page uses something that must be seen to be compared.
     pub digest: Option<Digest>,
+    /// Whether all of it could be worked through; fonts and pictures that cannot be read leave gaps.
+    pub complete: bool,
     /// Its text, line by line from the top.
     pub lines: Vec<String>,
 }
@@ -33,16 +38,19 @@ pub struct Eye<'a> {
     settings: InterpreterSettings,
     digester: Digester<'a>,
     outlines: HashMap<u128, Digest>,
+    blind: Arc<AtomicBool>,
 }
 
 impl<'a> Eye<'a> {
-    /// An eye for this file.
-    pub fn new(pdf: &'a Pdf, settings: &InterpreterSettings) -> Eye<'a> {
+    /// An eye for this file. `blind` is set by the settings' warnings; a font that cannot be read warns only once, so
+    /// it stays set for all later pages.
+    pub fn new(pdf: &'a Pdf, settings: &InterpreterSettings, blind: Arc<AtomicBool>) -> Eye<'a> {
         Eye {
             cache: InterpreterCache::new(),
             settings: settings.clone(),
             digester: Digester::new(pdf.xref()),
             outlines: HashMap::new(),
+            blind,
         }
     }
 
@@ -55,7 +63,9 @@ impl<'a> Eye<'a> {
         let mut device = Watcher { eye: self, out: Vec::new(), glyphs: Vec::new(), opaque: false, depth: 0 };
         interpret_page(page, &mut context, &mut device);
         let Watcher { out, glyphs, opaque, .. } = device;
-        Look { digest: (!opaque).then(|| Sha256::digest(&out).into()), lines: lines(glyphs) }
+        let complete = !self.blind.load(Ordering::Relaxed);
+        let digest = (complete && !opaque).then(|| Sha256::digest(&out).into());
+        Look { digest, complete, lines: lines(glyphs) }
     }
 }
 
@@ -222,15 +232,19 @@ impl<'a> Device<'a> for Watcher<'_, 'a> {
                 }
                 Glyph::Type3(_) => self.opaque = true,
             }
-            if let (Some(text), 0) = (glyph.as_unicode(), self.depth) {
-                use hayro::hayro_interpret::hayro_cmap::BfString;
+            let text = glyph.as_unicode().map(|text| match text {
+                BfString::Char(c) => c.to_string(),
+                BfString::String(s) => s,
+            });
+            // What it means counts as well: a stand-in font may draw two signs alike.
+            match &text {
+                Some(text) => self.out.extend(text.as_bytes()),
+                None => self.out.extend(glyph.char_code().to_le_bytes()),
+            }
+            if let (Some(text), 0) = (text, self.depth) {
                 let [a, b, ..] = place.as_coeffs();
                 let unit = a.hypot(b);
                 let at = place * Point::ZERO;
-                let text = match text {
-                    BfString::Char(c) => c.to_string(),
-                    BfString::String(s) => s,
-                };
                 self.glyphs.push(Shown { x: at.x, y: at.y, em: unit * 1000.0, advance: advance * unit, text });
             }
         }
