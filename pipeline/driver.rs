@@ -16,7 +16,7 @@ use crate::render::pdf;
 use crate::render::stickers::Workshop;
 use crate::store::{self, Cache};
 use crate::validate;
-use crate::world::World;
+use crate::world::{self, Outside, World};
 use crate::{checksum, manifest};
 use rayon::prelude::*;
 use std::path::{Path, PathBuf};
@@ -253,7 +253,7 @@ impl Bench<'_> {
 
     /// Key of a rendered thing: the tool, everything that was read, and what is made of it.
     fn key(&self, what: &str) -> String {
-        let text = format!("{}\n{}\n{what}", env!("CARGO_PKG_VERSION"), self.inputs);
+        let text = format!("{}\n{}\n{what}", env!("SHEAFWRIGHT_SOURCES"), self.inputs);
         checksum::sha256_hex(text.as_bytes())
     }
 
@@ -276,31 +276,70 @@ fn inputs_key(world: &World) -> String {
     checksum::sha256_hex(list.join("\n").as_bytes())
 }
 
-/// Reads loose files, folders and archives back for the checks: no plan, no promise.
+/// What `check` found, and what it read.
+pub struct Checked {
+    /// The findings.
+    pub findings: Vec<Finding>,
+    /// Files that were read, without those of products, which are built for the purpose.
+    pub files: Vec<Inspected>,
+}
+
+/// Reads loose files, folders and archives back for the checks: no plan, no promise. Products are built, without
+/// writing anything, and held against their plan.
 ///
 /// # Errors
-/// A path that cannot be read.
-pub fn check(paths: &[PathBuf]) -> Result<Vec<Finding>, Vec<Fault>> {
-    let (mut findings, mut faults, mut loose) = (Vec::new(), Vec::new(), Vec::new());
+/// A path that cannot be read, or a product that cannot be built.
+pub fn check(paths: &[PathBuf]) -> Result<Checked, Vec<Fault>> {
+    let (mut checked, mut faults) = (Checked { findings: Vec::new(), files: Vec::new() }, Vec::new());
     for path in paths {
         if path.join(manifest::FILE).is_file() || path.file_name().is_some_and(|n| n == manifest::FILE) {
             match self::findings(path) {
-                Ok(found) => findings.extend(found),
+                Ok(found) => checked.findings.extend(found),
                 Err(f) => faults.extend(f),
             }
         } else {
-            match crate::world::files_below(path) {
-                Ok(files) => loose.extend(files),
-                Err(f) => faults.push(f),
+            match loose(path) {
+                Ok(files) => checked.files.extend(files),
+                Err(f) => faults.extend(f),
             }
         }
     }
     if !faults.is_empty() {
         return Err(faults);
     }
-    let read: Vec<Inspected> = loose.par_iter().map(|(name, bytes)| inspect::inspect(name, None, bytes)).collect();
-    findings.extend(validate::judge(&read, None));
-    Ok(findings)
+    checked.files = validate::with_kinds(checked.files);
+    checked.findings.extend(validate::judge(&checked.files, None));
+    Ok(checked)
+}
+
+/// A file, or the files below a folder. An archive that is named itself is looked into.
+fn loose(path: &Path) -> Result<Vec<Inspected>, Vec<Fault>> {
+    let named = path.is_file();
+    let files = world::files_below(path).map_err(one)?;
+    let read: Vec<Result<Vec<Inspected>, Fault>> = files
+        .par_iter()
+        .map(|file| {
+            let name = file.display().to_string();
+            match world::open_outside(file)? {
+                Outside::Whole(bytes) if named => Ok(inspect::inspect_with_entries(&name, None, &bytes)),
+                Outside::Whole(bytes) => Ok(vec![inspect::inspect(&name, None, &bytes)]),
+                Outside::Large(source) if name.to_ascii_lowercase().ends_with(".zip") => {
+                    inspect::inspect_source(&name, None, source)
+                        .map(|i| vec![i])
+                        .map_err(|e| Fault::new(format!("cannot be read: {e}")).in_file(&name))
+                }
+                Outside::Large(_) => Ok(vec![inspect::inspect(&name, None, &world::read_outside(file)?)]),
+            }
+        })
+        .collect();
+    let (mut all, mut faults) = (Vec::new(), Vec::new());
+    for result in read {
+        match result {
+            Ok(list) => all.extend(list),
+            Err(fault) => faults.push(fault),
+        }
+    }
+    if faults.is_empty() { Ok(all) } else { Err(faults) }
 }
 
 /// Compares two versions: bundle folders, archives, or single files.
@@ -340,14 +379,16 @@ pub fn diff(old: &Path, new: &Path) -> Result<Comparison, Vec<Fault>> {
 /// The files of a version by their paths inside of it, and the name of the file if it is a single one.
 fn version(path: &Path) -> Result<(diff::Tree, Option<String>), Fault> {
     let files = crate::world::files_below(path)?;
+    let read = |file: &Path| Ok(diff::leaf(crate::world::read_outside(file)?));
     if !path.is_dir() {
         let name = path.file_name().map_or_else(|| path.display().to_string(), |n| n.to_string_lossy().into_owned());
-        let tree = files.into_iter().map(|(_, bytes)| (name.clone(), diff::leaf(bytes))).collect();
+        let tree = diff::Tree::from([(name.clone(), read(path)?)]);
         return Ok((tree, Some(name)));
     }
-    let inside = |full: &str| {
-        let below = Path::new(full).strip_prefix(path).map(Path::to_owned).unwrap_or_else(|_| PathBuf::from(full));
+    let inside = |full: &Path| {
+        let below = full.strip_prefix(path).unwrap_or(full);
         below.components().map(|c| c.as_os_str().to_string_lossy().into_owned()).collect::<Vec<_>>().join("/")
     };
-    Ok((files.into_par_iter().map(|(full, bytes)| (inside(&full), diff::leaf(bytes))).collect(), None))
+    let tree: Result<diff::Tree, Fault> = files.par_iter().map(|file| Ok((inside(file), read(file)?))).collect();
+    Ok((tree?, None))
 }

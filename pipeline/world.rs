@@ -147,20 +147,39 @@ fn libertinus(name: &str) -> Option<&'static [u8]> {
     })
 }
 
-/// A file that the command line names, or every file below a folder, in the order of their names: path and bytes.
-pub fn files_below(path: &Path) -> Result<Vec<(String, Vec<u8>)>, Fault> {
+/// A file that the command line names, or every file below a folder, in the order of their names.
+pub fn files_below(path: &Path) -> Result<Vec<PathBuf>, Fault> {
     if !path.is_dir() {
-        return Ok(vec![(path.display().to_string(), read_outside(path)?)]);
+        return Ok(vec![path.to_owned()]);
     }
     let mut files = Vec::new();
     for entry in walkdir::WalkDir::new(path).sort_by_file_name() {
         let entry =
             entry.map_err(|e| Fault::new(format!("cannot be read: {e}")).in_file(path.display().to_string()))?;
         if entry.file_type().is_file() {
-            files.push((entry.path().display().to_string(), read_outside(entry.path())?));
+            files.push(entry.into_path());
         }
     }
     Ok(files)
+}
+
+/// What the command line names: read whole, or, where it is large, open to be read piece by piece.
+pub enum Outside {
+    /// The bytes.
+    Whole(Vec<u8>),
+    /// A file of more than 64 MB.
+    Large(fs::File),
+}
+
+/// Opens a file that the command line names.
+pub fn open_outside(path: &Path) -> Result<Outside, Fault> {
+    let about =
+        |e: std::io::Error| Fault::new(format!("cannot be read: {}", reason(&e))).in_file(path.display().to_string());
+    let file = fs::File::open(path).map_err(about)?;
+    if file.metadata().map_err(about)?.len() > 64 << 20 {
+        return Ok(Outside::Large(file));
+    }
+    fs::read(path).map(Outside::Whole).map_err(about)
 }
 
 /// Reads a file that the command line names.

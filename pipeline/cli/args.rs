@@ -48,6 +48,9 @@ pub enum Command {
         /// Report as JSON on standard output
         #[arg(long)]
         json: bool,
+        /// Report as SARIF 2.1.0, for editors and build servers
+        #[arg(long, conflicts_with = "json")]
+        sarif: bool,
     },
     /// Say what changed between two versions of a bundle, or two files, page by page and link by link
     Diff {

@@ -1,7 +1,9 @@
 //! The findings, for people and for other programs.
 
+use crate::model::facts::{Facts, Inspected};
 use crate::model::finding::{Check, Family, Finding, Severity, Where};
-use crate::validate::{CATALOGUE, counts, find};
+use crate::model::units::trim_number;
+use crate::validate::{CATALOGUE, counts, find, graph};
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 use std::fmt::Write;
@@ -49,6 +51,26 @@ pub fn summary(findings: &[Finding], took: Option<Duration>) -> String {
     }
     line.push('.');
     line
+}
+
+/// What was read, file by file, where it is worth a line: pages, links, and how many taps lead from page to page.
+pub fn facts(files: &[Inspected]) -> String {
+    let mut out = String::new();
+    for file in files {
+        let Facts::Pdf(pdf) = &file.facts else { continue };
+        let links: usize = pdf.pages.iter().map(|p| p.links.len()).sum();
+        let _ = write!(out, "{}: {}, {}", file.path, plural(pdf.pages.len(), "page"), plural(links, "link"));
+        if let Some(taps) = graph::taps(pdf) {
+            let mean = trim_number(taps.mean, 1);
+            let most = plural(taps.greatest, "tap");
+            let _ = write!(out, "; from any page to any other in at most {most}, {mean} on average");
+            if taps.apart > 0 {
+                let _ = write!(out, ", with no way between {} pairs of pages", taps.apart);
+            }
+        }
+        out.push('\n');
+    }
+    out
 }
 
 /// The report for other programs, version 1.

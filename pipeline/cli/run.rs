@@ -1,7 +1,7 @@
 //! Runs a command and gives the exit code: 0 clean, 1 errors found, 2 could not run.
 
 use super::args::{Args, Command};
-use super::{diff_report, report};
+use super::{diff_report, report, sarif};
 use crate::driver::{self, Built, Options};
 use crate::model::units::byte_size;
 use crate::model::{Fault, Finding, Kind, Severity};
@@ -22,7 +22,7 @@ pub fn run(args: Args) -> u8 {
     match args.command {
         Command::New { dir } => new(&dir),
         Command::Build { product, out, jobs, strict, json } => build(&product, out, jobs, strict, json),
-        Command::Check { paths, strict, json } => check(&paths, strict, json),
+        Command::Check { paths, strict, json, sarif } => check(&paths, strict, json, sarif),
         Command::Diff { old, new, json, note } => diff(&old, &new, json, note),
         Command::Listing { bundle } => listing(&bundle),
         Command::Explain { check } => explain(check.as_deref()),
@@ -136,18 +136,21 @@ fn verdict(findings: &[Finding], strict: bool) -> u8 {
     if findings.iter().any(|f| f.severity <= stopping) { ERRORS } else { CLEAN }
 }
 
-fn check(paths: &[PathBuf], strict: bool, json: bool) -> u8 {
+fn check(paths: &[PathBuf], strict: bool, json: bool, sarif: bool) -> u8 {
     let begun = Instant::now();
     match driver::check(paths) {
         Err(faults) => complain(&faults),
-        Ok(findings) => {
-            if json {
-                print(&format!("{:#}\n", report::json(&findings)));
+        Ok(checked) => {
+            if sarif {
+                print(&format!("{:#}\n", sarif::sarif(&checked.findings)));
+            } else if json {
+                print(&format!("{:#}\n", report::json(&checked.findings)));
             } else {
-                print(&report::people(&findings, std::io::stdout().is_terminal() && colour()));
+                print(&report::people(&checked.findings, std::io::stdout().is_terminal() && colour()));
+                eprint!("{}", report::facts(&checked.files));
                 eprintln!("{:.2} s", begun.elapsed().as_secs_f64());
             }
-            verdict(&findings, strict)
+            verdict(&checked.findings, strict)
         }
     }
 }
@@ -200,10 +203,7 @@ fn explain(name: Option<&str>) -> u8 {
     };
     match validate::find(name) {
         Some(check) => {
-            print(&format!(
-                "{} ({:?}, {:?})\n\n{}\n\nWhy a buyer would notice: {}\n\nHow to mend it: {}\n",
-                check.name, check.severity, check.family, check.looks_for, check.why, check.mend
-            ));
+            print(&report::explain(check));
             CLEAN
         }
         None => {

@@ -2,6 +2,7 @@
 //!
 //! Sources: relative luminance and contrast ratio by WCAG 2.2; OKLCH by CSS Color 4 (through the `color` crate).
 
+use super::difference::{Sight, difference};
 use crate::model::Rgb;
 use color::{AlphaColor, Oklch, OpaqueColor, Srgb};
 
@@ -45,6 +46,14 @@ pub fn to_oklch(c: Rgb) -> [f64; 3] {
     [f64::from(l), f64::from(ch), f64::from(h)]
 }
 
+/// `colour` moved towards `towards` just as far as it must be to stand out from `ground` by `ratio`.
+pub fn deepened(colour: Rgb, ground: Rgb, towards: Rgb, ratio: f64) -> Rgb {
+    (0..=50)
+        .map(|i| mix(colour, towards, f64::from(i) / 50.0))
+        .find(|c| contrast(*c, ground) >= ratio)
+        .unwrap_or(towards)
+}
+
 /// The ink or the paper, whichever stands out more on `ground`.
 pub fn label_on(ground: Rgb, ink: Rgb, paper: Rgb) -> Rgb {
     if contrast(ground, ink) >= contrast(ground, paper) { ink } else { paper }
@@ -60,31 +69,25 @@ pub fn at_contrast(ground: Rgb, towards: Rgb, ratio: f64) -> Rgb {
     mix(ground, towards, hi)
 }
 
-/// `n` section colours of equal lightness and chroma. Hues are spread evenly over the circle from `start`
-/// degrees and dealt out in an order in which neighbours differ.
+/// `n` section colours of equal chroma, hues spread evenly over the circle from `start` degrees and dealt out in the
+/// order in which neighbours differ most, also for eyes with a colour-vision deficiency.
 pub fn family(n: usize, lightness: f64, chroma: f64, start: f64) -> Vec<Rgb> {
-    let stride = stride(n);
-    (0..n)
-        .map(|i| {
-            let step = (i * stride) % n.max(1);
-            // Every other colour a little darker: hue alone does not separate 24 tabs.
-            let l = if n > 6 && i % 2 == 1 { lightness - 0.09 } else { lightness };
-            oklch(l, chroma, (start + 360.0 * step as f64 / n as f64) % 360.0)
-        })
-        .collect()
+    // Two near hues of one lightness look the same to some eyes: many colours take turns in lightness.
+    let step = if n > 4 { 0.085 } else { 0.03 };
+    let deal = |stride: usize, phase: usize| -> Vec<Rgb> {
+        let hue = |i: usize| (start + 360.0 * ((i * stride) % n) as f64 / n as f64) % 360.0;
+        (0..n).map(|i| oklch(if i % 2 == phase { lightness } else { lightness - step }, chroma, hue(i))).collect()
+    };
+    let orders = (1..n.max(2)).filter(|k| gcd(*k, n) == 1 || n < 2).flat_map(|k| [deal(k, 0), deal(k, 1)]);
+    orders.max_by(|a, b| nearest_neighbours(a).total_cmp(&nearest_neighbours(b))).unwrap_or_default()
 }
 
-/// A step through `n` hues that visits each once: the number nearest to 5/12 of `n` (so that neighbours lie
-/// well apart, and so do the next but one) that shares no factor with `n`; 1 where there are few.
-fn stride(n: usize) -> usize {
-    if n < 5 {
-        return 1;
-    }
-    let ideal = n as f64 * 5.0 / 12.0;
-    (1..n)
-        .filter(|k| gcd(*k, n) == 1)
-        .min_by(|a, b| (*a as f64 - ideal).abs().total_cmp(&(*b as f64 - ideal).abs()))
-        .unwrap_or(1)
+/// The least difference between a colour and the next, for all ways of seeing.
+fn nearest_neighbours(colours: &[Rgb]) -> f64 {
+    let sights = [None].into_iter().chain(Sight::ALL.map(Some));
+    sights
+        .flat_map(|sight| colours.windows(2).map(move |pair| difference(pair[0], pair[1], sight)))
+        .fold(f64::INFINITY, f64::min)
 }
 
 fn gcd(a: usize, b: usize) -> usize {

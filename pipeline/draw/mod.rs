@@ -4,6 +4,7 @@
 
 pub mod colour;
 pub mod cover;
+pub mod difference;
 pub mod flow;
 pub mod fonts;
 pub mod motifs;

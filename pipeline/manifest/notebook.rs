@@ -62,7 +62,7 @@ fn sections(
     // Without any, six blank ones for the owner to label.
     let count = if raw.section.is_empty() { 6 } else { raw.section.len() };
     let hue = style.as_ref().map_or(150.0, |s| colour::to_oklch(s.accent)[2]);
-    let family = colour::family(count, 0.74, 0.085, hue);
+    let family = colour::family(count, 0.80, 0.085, hue);
     (0..count)
         .map(|i| {
             let section = raw.section.get(i).map(Spanned::get_ref);

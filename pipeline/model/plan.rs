@@ -20,6 +20,8 @@ pub enum Place {
     Templates,
     /// The divider of a section, counted from 1.
     Section(usize),
+    /// A page that stands behind a section's divider: section and page, both counted from 1.
+    Leaf(usize, usize),
     /// A template page, by its slug.
     Template(String),
 }
@@ -32,6 +34,7 @@ impl fmt::Display for Place {
             Place::Index => write!(f, "index"),
             Place::Templates => write!(f, "templates"),
             Place::Section(n) => write!(f, "section/{n}"),
+            Place::Leaf(section, page) => write!(f, "section/{section}/page/{page}"),
             Place::Template(slug) => write!(f, "template/{slug}"),
         }
     }

@@ -1,6 +1,6 @@
 //! The chrome: desk, papers, tabs, coil and foot, with their tap areas. One drawing for each state of the tabs.
 
-use super::frame::Frame;
+use super::frame::{Frame, TAB_INWARD};
 use super::words::Words;
 use crate::draw::colour;
 use crate::draw::text::{Align, Setting};
@@ -112,13 +112,14 @@ impl Chrome<'_> {
         labels.draw(d, self.fonts, index, face, fill, if left { Turn::Up } else { Turn::Down }, current, style);
     }
 
-    /// The tap area of a tab: to the page edge, and half the gap up and down.
+    /// The tap area of a tab: from a little inside the paper to the page edge, and half the gap up and down.
     fn tab_tap(&self, index: usize, left: bool) -> Rect {
         let frame = self.frame;
         let tab = frame.tabs[index];
         let half = frame.tab_gap / 2.0;
-        let tap =
-            Rect::new(tab.x, tab.y - half, frame.page.w.min(tab.right() + Mm(0.9).pt()) - tab.x, tab.h + 2.0 * half);
+        let inward = Mm(TAB_INWARD).pt();
+        let right = frame.page.w.min(tab.right() + Mm(0.9).pt());
+        let tap = Rect::new(tab.x - inward, tab.y - half, right - tab.x + inward, tab.h + 2.0 * half);
         if left { frame.mirrored(tap) } else { tap }
     }
 
@@ -228,8 +229,13 @@ impl TabLabels {
         let most = (tab.w * 0.8 / 2.3).min(start);
         let two =
             setting.sized(most).fitted(chrome.fonts, halves.iter().flatten().map(String::as_str), length, 0.1).size;
-        let (lines, size) =
-            if two > one * 1.12 { (halves, two) } else { (names.into_iter().map(|n| vec![n]).collect(), one) };
+        let (lines, size) = if two > one * 1.12 {
+            // At the common size, a name that fits on one line stays on one.
+            let fits = |n: &str| setting.sized(two).width(chrome.fonts, n) <= length;
+            (names.iter().zip(halves).map(|(n, h)| if fits(n) { vec![n.clone()] } else { h }).collect(), two)
+        } else {
+            (names.into_iter().map(|n| vec![n]).collect(), one)
+        };
         if size < LEAST_LABEL { numbers() } else { TabLabels { lines, size, upright: false } }
     }
 

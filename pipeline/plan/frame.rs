@@ -29,6 +29,9 @@ pub struct Frame {
     pub corner: f64,
 }
 
+/// How far the tap area of a tab reaches over the paper beside it, in mm: its margin is never written on.
+pub const TAB_INWARD: f64 = 2.2;
+
 /// Length in points of so many millimetres.
 fn mm(v: f64) -> f64 {
     Mm(v).pt()
@@ -143,8 +146,10 @@ fn rings(papers: &[Rect], coil: Coil, ring: &Ring) -> (Vec<Rect>, Vec<Rect>) {
             (rings.collect(), taps.collect())
         }
         Coil::Top => {
-            let (n, pitch) = spread_evenly(last.right() - first.x, ring.pitch);
-            let at = |i: usize| first.x + pitch * (i as f64 + 0.5);
+            // Taps of tabs reach a little over the paper: the rings' keep clear of them at both ends.
+            let clear = mm(TAB_INWARD);
+            let (n, pitch) = spread_evenly(last.right() - first.x - 2.0 * clear, ring.pitch);
+            let at = |i: usize| first.x + clear + pitch * (i as f64 + 0.5);
             let top = first.y - ring.length * 0.42;
             let taps = (0..n).map(|i| Rect::new(at(i) - pitch / 2.0, top, pitch, ring.length * 1.05));
             let rings = (0..n).map(|i| Rect::new(at(i) - ring.width / 2.0, top, ring.width, ring.length));

@@ -87,7 +87,9 @@ fn index_cells(frame: &Frame, n: usize) -> Vec<Rect> {
 }
 
 /// A divider: the section's number, large in its colour; its name; a line to write on.
-pub fn divider(b: &Builder, index: usize) -> Drawing {
+///
+/// On a spread, the second paper lists the pages behind it, a line each, which leads there.
+pub fn divider(b: &Builder, index: usize) -> (Drawing, Vec<Link>) {
     let (frame, style) = (b.frame, &b.product.style);
     let section = &b.notebook.sections[index];
     let mut d = Drawing::new();
@@ -112,7 +114,7 @@ pub fn divider(b: &Builder, index: usize) -> Drawing {
     // The optical centre lies about three eighths from the top (common practice, no source).
     let centre = field.y + field.h * 0.4;
     let figure = Setting::new(Role::Heading, (field.h * 0.34).min(field.w * 0.5), section.colour);
-    let ink = colour::mix(section.colour, style.ink, 0.18);
+    let ink = colour::deepened(section.colour, tint, style.ink, 3.4);
     let figure = Setting { colour: ink, ..figure };
     let cap = figure.cap(b.fonts);
     figure.draw(&mut d, b.fonts, &(index + 1).to_string(), field.centre().x, centre + cap / 2.0, Align::Centre);
@@ -124,16 +126,15 @@ pub fn divider(b: &Builder, index: usize) -> Drawing {
     let name = Setting::new(Role::Heading, size, style.ink).fitted(b.fonts, [section.name.as_str()], half * 2.0, 7.0);
     let text = name.clipped(b.fonts, &section.name, half * 2.0);
     name.draw(&mut d, b.fonts, &text, field.centre().x, line_y - size * 0.45, Align::Centre);
-    if let (Some(second), Some(area)) = (frame.papers.get(1), frame.areas.get(1)) {
-        contents(b, &mut d, *second, *area, index);
-    }
-    d
+    let links = frame.areas.get(1).map_or(Vec::new(), |area| contents(b, &mut d, *area, index));
+    (d, links)
 }
 
-/// The second paper of a divider: lines for a list of what the section holds.
-fn contents(b: &Builder, d: &mut Drawing, _paper: Rect, area: Rect, index: usize) {
+/// The second paper of a divider: numbered lines for what the section holds. The pages that are there from the
+/// start are named, and their lines lead to them.
+fn contents(b: &Builder, d: &mut Drawing, area: Rect, index: usize) -> Vec<Link> {
     let colour = b.notebook.sections[index].colour;
-    let step = Mm(8.7).pt();
+    let step = Mm(10.0).pt();
     let rows = (area.h / step).floor() as usize;
     let number = Setting::new(
         Role::Label,
@@ -146,6 +147,18 @@ fn contents(b: &Builder, d: &mut Drawing, _paper: Rect, area: Rect, index: usize
         d.line(area.x, y, area.right(), y, bar);
         number.draw(d, b.fonts, &i.to_string(), area.x + step * 0.55, y - step * 0.26, Align::Right);
     }
+    let names = b.notebook.sections[index].pages.iter().flat_map(|(t, n)| std::iter::repeat_n(*t, *n));
+    let title = Setting::new(Role::Label, (8.6 * b.frame.scale).max(6.0), b.product.style.ink);
+    let mut links = Vec::new();
+    for (i, template) in names.enumerate().take(rows) {
+        let name = &b.notebook.templates[template].name;
+        let line = Rect::new(area.x, area.y + i as f64 * step, area.w, step);
+        let shown = title.clipped(b.fonts, name, area.w - step * 1.2);
+        title.draw(d, b.fonts, &shown, area.x + step * 1.1, line.bottom() - step * 0.26, Align::Left);
+        let says = format!("{} {} {}: {name}", b.chrome.words.go_to, b.chrome.words.page, i + 1);
+        links.push(Link { rect: line, target: Target::Place(Place::Leaf(index + 1, i + 1)), says });
+    }
     let x = area.x + step * 0.85;
     d.line(x, area.y + step * 0.25, x, area.y + rows as f64 * step, Stroke::new(0.7, colour));
+    links
 }

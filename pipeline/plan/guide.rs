@@ -120,9 +120,15 @@ fn about(name: &str, faults: Vec<Fault>) -> Vec<Fault> {
 }
 
 fn addresses(links: Vec<(Rect, String)>) -> Vec<Link> {
+    // A line of text is too low for a finger: its tap area reaches a little above and below.
+    let least = Mm(10.0).pt();
     links
         .into_iter()
-        .map(|(rect, address)| Link { rect, says: address.clone(), target: Target::Address(address) })
+        .map(|(r, address)| {
+            let more = ((least - r.h) / 2.0).max(0.0);
+            let rect = Rect::new(r.x, r.y - more, r.w, r.h + 2.0 * more);
+            Link { rect, says: address.clone(), target: Target::Address(address) }
+        })
         .collect()
 }
 

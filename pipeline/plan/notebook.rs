@@ -57,11 +57,11 @@ pub fn plan(product: &Product, notebook: &Notebook, fonts: &Fonts) -> Result<Pdf
     for (i, section) in notebook.sections.iter().enumerate() {
         let state = State { passed: i, inside: true };
         sections.push(entry(&chrome.section_title(i, &section.name), b.pages.len()));
-        b.page(state, front::divider(&b, i), Vec::new(), Some(Place::Section(i + 1)));
-        for (template, count) in &section.pages {
-            for _ in 0..*count {
-                b.page(state, whole(templates[*template]), Vec::new(), None);
-            }
+        let (drawing, links) = front::divider(&b, i);
+        b.page(state, drawing, links, Some(Place::Section(i + 1)));
+        let leaves = section.pages.iter().flat_map(|(t, n)| std::iter::repeat_n(*t, *n));
+        for (k, template) in leaves.enumerate() {
+            b.page(state, whole(templates[template]), Vec::new(), Some(Place::Leaf(i + 1, k + 1)));
         }
     }
     let first_overview = b.pages.len();

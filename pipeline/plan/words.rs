@@ -14,6 +14,8 @@ pub struct Words {
     pub sections: &'static str,
     /// A section without a name.
     pub section: &'static str,
+    /// A page of a section.
+    pub page: &'static str,
     /// What stands before a place in the text that a screen reader says of a link.
     pub go_to: &'static str,
 }
@@ -26,5 +28,6 @@ pub const ENGLISH: Words = Words {
     welcome: "Welcome",
     sections: "Sections",
     section: "Section",
+    page: "page",
     go_to: "Go to",
 };

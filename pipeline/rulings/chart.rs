@@ -63,6 +63,10 @@ impl Ruling for Chart {
         Ok(())
     }
 
+    fn pitch(&self) -> Option<f64> {
+        Some(self.pitch.pt())
+    }
+
     fn draw(&self, desk: &Desk) -> Drawing {
         let mut d = Drawing::new();
         let desk = &desk.with(pen(&desk.pen, self.weight, self.colour));

@@ -116,8 +116,9 @@ impl Day {
         usize::from(self.to - self.from) + 1
     }
 
+    /// Heads are of one size whatever column they stand in.
     fn head(&self, desk: &Desk, grid: &Grid) -> Setting {
-        Type::new(grid.area, grid.pitch, &desk.pen).head
+        Type::new(desk.areas.first().copied().unwrap_or(grid.area), grid.pitch, &desk.pen).head
     }
 
     fn called(&self, hour: u8) -> String {
@@ -133,7 +134,7 @@ impl Day {
     /// Draws the hours and returns the line below the last one.
     fn hour_rows(&self, d: &mut Drawing, desk: &Desk, grid: &Grid) -> usize {
         let pen = &desk.pen;
-        let size = (grid.pitch * 0.42).min(Type::new(grid.area, grid.pitch, pen).head.size).max(5.0);
+        let size = (grid.pitch * 0.42).min(self.head(desk, grid).size).max(5.0);
         let set = Setting::new(Role::Heading, size, pen.ink);
         let names: Vec<String> = (self.from..=self.to).map(|h| self.called(h)).collect();
         let widest = names.iter().map(|n| set.width(desk.fonts, n)).fold(0.0, f64::max);

@@ -42,6 +42,10 @@ impl Ruling for SquareGrid {
         check_weight(self.weight)
     }
 
+    fn pitch(&self) -> Option<f64> {
+        Some(self.pitch.pt())
+    }
+
     fn draw(&self, desk: &Desk) -> Drawing {
         let mut d = Drawing::new();
         let pen = pen(&desk.pen, self.weight, self.colour);
@@ -98,6 +102,10 @@ impl Ruling for DotGrid {
     fn check(&self) -> Result<(), String> {
         within("pitch", self.pitch.0, 1.5..=50.0, "mm")?;
         self.size.map_or(Ok(()), |s| within("size", s, 0.3..=4.0, "pt"))
+    }
+
+    fn pitch(&self) -> Option<f64> {
+        Some(self.pitch.pt())
     }
 
     fn draw(&self, desk: &Desk) -> Drawing {

@@ -198,6 +198,6 @@ impl Habits {
 
     /// Columns that the block's width is cut into: a last, shorter block keeps the columns of those above it.
     fn widest(&self, b: &Block) -> usize {
-        if b.nth == 0 { b.days } else { ((b.first - 1) / b.nth).max(b.days) }
+        (b.first - 1).checked_div(b.nth).map_or(b.days, |each| each.max(b.days))
     }
 }

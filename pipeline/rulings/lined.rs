@@ -43,6 +43,10 @@ impl Ruling for Lined {
         check_weight(self.weight)
     }
 
+    fn pitch(&self) -> Option<f64> {
+        Some(self.pitch.pt())
+    }
+
     fn draw(&self, desk: &Desk) -> Drawing {
         let mut d = Drawing::new();
         let pen = pen(&desk.pen, self.weight, self.colour);
@@ -113,6 +117,10 @@ impl Ruling for MarginRuled {
         self.margin.map_or(Ok(()), |m| within("margin", m.0, 5.0..=80.0, "mm"))
     }
 
+    fn pitch(&self) -> Option<f64> {
+        Some(self.pitch.pt())
+    }
+
     fn draw(&self, desk: &Desk) -> Drawing {
         let mut d = Drawing::new();
         let pen = pen(&desk.pen, self.weight, self.colour);
@@ -172,6 +180,10 @@ impl Ruling for Titled {
         self.pitch.check()?;
         check_weight(self.weight)?;
         super::params::count("head", self.head, 1..=6)
+    }
+
+    fn pitch(&self) -> Option<f64> {
+        Some(self.pitch.pt())
     }
 
     fn draw(&self, desk: &Desk) -> Drawing {

@@ -38,6 +38,10 @@ impl Ruling for TwoColumnList {
         check_weight(self.weight)
     }
 
+    fn pitch(&self) -> Option<f64> {
+        Some(self.pitch.pt())
+    }
+
     fn draw(&self, desk: &Desk) -> Drawing {
         let mut d = Drawing::new();
         let desk = &desk.with(pen(&desk.pen, self.weight, self.colour));
@@ -87,6 +91,10 @@ impl Ruling for Checklist {
         self.pitch.check()?;
         count("columns", self.columns, 1..=6)?;
         check_weight(self.weight)
+    }
+
+    fn pitch(&self) -> Option<f64> {
+        Some(self.pitch.pt())
     }
 
     fn draw(&self, desk: &Desk) -> Drawing {

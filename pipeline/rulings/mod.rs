@@ -81,6 +81,11 @@ trait Ruling: DeserializeOwned {
         Ok(())
     }
 
+    /// Distance of its lines in points, where it has one that is fixed: what stands beside it keeps to the same grid.
+    fn pitch(&self) -> Option<f64> {
+        None
+    }
+
     /// Draws it.
     fn draw(&self, desk: &Desk) -> Drawing;
 }
@@ -92,6 +97,7 @@ pub struct Entry {
     /// What it is, in a few words.
     pub what: &'static str,
     check: fn(toml::de::ValueDeserializer<'_>) -> Result<Result<(), String>, toml::de::Error>,
+    pitch: fn(&toml::Table) -> Option<f64>,
     draw: fn(&toml::Table, &Desk) -> Option<Drawing>,
 }
 
@@ -100,6 +106,11 @@ impl Entry {
     /// inner one is about the whole table.
     pub fn check(&self, with: toml::de::ValueDeserializer<'_>) -> Result<Result<(), String>, toml::de::Error> {
         (self.check)(with)
+    }
+
+    /// Distance of its lines in points with these parameters, for `halves`; `None` where it has no fixed one.
+    pub fn pitch(&self, with: &toml::Table) -> Option<f64> {
+        (self.pitch)(with)
     }
 
     /// Draws it with these parameters; `None` when `check` would refuse them.
@@ -113,6 +124,7 @@ const fn entry<R: Ruling>(name: &'static str, what: &'static str) -> Entry {
         name,
         what,
         check: |with| R::deserialize(with).map(|r| r.check()),
+        pitch: |with| R::deserialize(with.clone()).ok()?.pitch(),
         draw: |with, desk| {
             let ruling = R::deserialize(with.clone()).ok()?;
             ruling.check().ok()?;

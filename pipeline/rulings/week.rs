@@ -180,7 +180,8 @@ impl Form {
                 cells.push(Cell {
                     grid: grid.across(columns[c].x, columns[c].w),
                     from,
-                    to: from + rows,
+                    // Rows that are left over go on below the last blocks.
+                    to: if r + 1 == self.rows { grid.rows.max(from + rows) } else { from + rows },
                     last: r + 1 == self.rows,
                 });
             }

@@ -91,8 +91,8 @@ impl Year {
             let from = i / columns * rows;
             d.line(g.area.x, g.y(from), g.area.right(), g.y(from), strong(pen));
             name(d, desk, set, label, g.band(from, from + 1));
-            // The last row stays free above the next month's line, except at the foot.
-            let to = from + rows - usize::from(i / columns + 1 < down);
+            // The last row stays free above the next month's line; at the foot the lines go on to the area's end.
+            let to = if i / columns + 1 < down { from + rows - 1 } else { grid.rows.max(from + rows) };
             for line in (from + 1..=to).step_by(thin(pen, pitch)) {
                 d.line(g.area.x, g.y(line), g.area.right(), g.y(line), pen.rule());
             }

@@ -411,6 +411,14 @@ pub static CATALOGUE: &[Check] = &[
         "Give the link a destination, or delete it.",
     ),
     row(
+        "listing-leaves-out",
+        (Note, Note),
+        Listing,
+        "A description that does not say what buyers ask first: that it is a download, which size the pages have, what the licence allows.",
+        "Buyers ask, or are let down and want their money back.",
+        "Add a sentence on each.",
+    ),
+    row(
         "name-illegal",
         (Error, Error),
         Names,

@@ -12,6 +12,8 @@ const LINKED: f64 = 0.5;
 const TAB_PAGES: usize = 4;
 /// Of them, this share must lead to one page before the others count as led astray.
 const AGREE: f64 = 0.8;
+/// A page that follows a page within reach is found by swiping, if it is not farther away than this (our own measure).
+const SWIPES: usize = 10;
 /// The most steps of the search for ways; larger files get no figures.
 const MAX_STEPS: usize = 60_000_000;
 
@@ -62,12 +64,13 @@ fn reach(file: &Inspected, facts: &PdfFacts, ways: &[Vec<usize>], home: usize, f
         }
     }
     let home_again = flood(&back, home);
-    let outlined: Vec<usize> = facts.outline.iter().filter_map(|e| e.leads.page()).collect();
+    let outlined: std::collections::BTreeSet<usize> = facts.outline.iter().filter_map(|e| e.leads.page()).collect();
+    let mut swipes = SWIPES;
     for i in 0..ways.len() {
         let at = Where::page(&file.path, i + 1);
-        // The page just after one that can be reached is a swipe away.
-        let swiped = i > 0 && there[i - 1];
-        if !there[i] && !outlined.contains(&i) && !swiped {
+        // Pages behind one that can be reached are a few swipes away.
+        swipes = if there[i] || outlined.contains(&i) { 0 } else { swipes + 1 };
+        if swipes > SWIPES {
             found!(
                 findings,
                 "page-out-of-reach",

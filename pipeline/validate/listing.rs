@@ -29,11 +29,29 @@ pub fn check(files: &[Inspected], against: Option<(&Product, &Plan)>, findings: 
     let truth = Truth::of(files, against);
     for file in files.iter().filter(|f| is_description(f)) {
         let Facts::Text(text) = &file.facts else { continue };
+        silent(file, &text.text, findings);
         for (n, line) in text.text.lines().enumerate() {
             for claim in claims(line) {
                 judge(file, n, line, &claim, &truth, findings);
             }
         }
+    }
+}
+
+/// What every description should say, and words of which one shows that it does (our own list, no source).
+const SHOULD_SAY: [(&str, &[&str]); 3] = [
+    ("that it is a download", &["download", "digital", "nothing is shipped"]),
+    ("which size the pages have", &[" mm", " pt", " px", " in ", "inch", "page size"]),
+    ("what the licence allows", &["licence", "license", "terms", "personal use"]),
+];
+
+fn silent(file: &Inspected, text: &str, findings: &mut Findings) {
+    let text = text.to_lowercase();
+    let missing: Vec<&str> =
+        SHOULD_SAY.iter().filter(|(_, words)| !words.iter().any(|w| text.contains(w))).map(|(what, _)| *what).collect();
+    if !missing.is_empty() {
+        let missing = missing.join(", ");
+        found!(findings, "listing-leaves-out", Where::file(&file.path), "the description does not say {missing}");
     }
 }
 
@@ -188,6 +206,10 @@ fn number(word: &str) -> Option<u64> {
 
 fn judge(file: &Inspected, n: usize, line: &str, claim: &Claim, truth: &Truth, findings: &mut Findings) {
     let Some(true_ones) = truth.about(&claim.noun) else { return };
+    // A resolution may be said of the screen as well.
+    if claim.noun == "dpi" && !line.to_lowercase().contains("sticker") {
+        return;
+    }
     let of_a_part = matches!(claim.noun.as_str(), "pages" | "links" | "hyperlinks") && claim.number <= OF_THE_WHOLE;
     if of_a_part || true_ones.contains(&claim.number) {
         return;

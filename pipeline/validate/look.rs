@@ -1,19 +1,18 @@
 //! The look, as far as it can be reckoned: contrast, colours that are told apart, text that stays on its page, the margin
 //! that the reader app's toolbar covers.
 
-pub mod colour;
 mod ground;
 
 use super::catalogue::{Findings, found};
 use crate::draw::Fonts;
 use crate::draw::colour::contrast;
+use crate::draw::difference::{Sight, difference};
 use crate::model::drawing::{TextRun, Turn};
 use crate::model::geometry::{Rect, Size};
 use crate::model::plan::{Make, PdfPlan};
 use crate::model::product::Edge;
 use crate::model::units::trim_number;
 use crate::model::{Item, Plan, Product, Where};
-use colour::{Sight, difference};
 use ground::Written;
 
 /// Contrast of rules on paper between which they are visible and not loud (our own range, no source; the ratio by WCAG 2.2).
@@ -27,8 +26,11 @@ const APART_DEFICIENT: f64 = 2.3;
 const TEXT: f64 = 4.5;
 const LARGE_TEXT: f64 = 3.0;
 const LARGE: f64 = 24.0;
+/// Numerals and letters this large are read by their shape alone (our own measure, no source).
+const DISPLAY_TEXT: f64 = 2.0;
+const DISPLAY: f64 = 96.0;
 /// CSS pixels along the longer side of the screen (as for tap areas).
-const SCREEN: f64 = 1080.0;
+const SCREEN: f64 = 1180.0;
 
 /// Checks the look of a planned product.
 pub fn check(product: &Product, plan: &Plan, findings: &mut Findings) {
@@ -113,7 +115,11 @@ fn texts(item: &Item, pdf: &PdfPlan, fonts: Option<&Fonts>, findings: &mut Findi
         let at = || page.map_or_else(|| Where::file(&item.path), |p| Where::page(&item.path, p + 1)).rect(area);
         if let Some(ground) = ground {
             let ratio = contrast(run.colour, ground);
-            let least = if run.size * px >= LARGE { LARGE_TEXT } else { TEXT };
+            let least = match run.size * px {
+                size if size >= DISPLAY => DISPLAY_TEXT,
+                size if size >= LARGE => LARGE_TEXT,
+                _ => TEXT,
+            };
             if ratio < least - 0.005 {
                 let (ratio, colour) = (trim_number(ratio, 2), run.colour);
                 found!(

@@ -21,7 +21,6 @@ mod stickers;
 pub use bundle::with_kinds;
 pub use catalogue::{CATALOGUE, find};
 
-use crate::model::artifact::Kind;
 use crate::model::facts::{Facts, Inspected};
 use crate::model::finding::{Finding, Severity};
 use crate::model::plan::{Make, Place};
@@ -33,11 +32,10 @@ use std::collections::BTreeSet;
 /// manifest's own lowering of checks is applied. Worst first, then by file and page.
 pub fn judge(files: &[Inspected], against: Option<(&Product, &Plan)>) -> Vec<Finding> {
     let mut findings = Findings { planned: against.is_some(), ..Findings::default() };
-    let made: BTreeSet<&str> =
-        files.iter().filter(|f| f.kind != Some(Kind::Upload)).map(|f| f.sha256.as_str()).collect();
+    let mut seen: BTreeSet<&str> = BTreeSet::new();
     for file in files {
-        // A file that is uploaded as it is was checked where it lies loose.
-        if file.kind == Some(Kind::Upload) && made.contains(file.sha256.as_str()) {
+        // The same bytes at a second place, such as a file that is uploaded as it lies loose, say nothing new.
+        if !seen.insert(&file.sha256) {
             continue;
         }
         one(file, against.map(|(_, plan)| plan), &mut findings);

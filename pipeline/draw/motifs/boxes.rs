@@ -1,7 +1,8 @@
 //! Boxes: cards with a head and room to write.
 
 use super::icons;
-use super::kit::{FIRST, Kit, LINE, SIDE, mm, soft_chain};
+use super::kit::{FIRST, Kit, LINE, SIDE, mm};
+use super::shapes::soft_chain;
 use crate::draw::text::Align;
 use crate::model::drawing::{Path, Shape};
 use crate::model::{Point, Rect};

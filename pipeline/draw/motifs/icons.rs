@@ -216,3 +216,33 @@ fn split(word: &str) -> impl Iterator<Item = &str> {
     let (letter, rest) = word.split_at(at);
     [letter, rest].into_iter().filter(|s| !s.is_empty())
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const ALL: &[Icon] = &[
+        SUN, SUN_CLOUD, CLOUDY, RAIN, STORM, SNOW, WIND, DROP, MOON, BOOK, HANDSET, BASKET, CLOCK, BULB, LEAF, BOWL,
+        COINS, WEIGHTS, PIN, LETTER, GIFT, BELL, HEART_ICON, BALANCE, FLAG, BOXES, CALENDAR, STROKES, BATTERY, PURSE,
+        MOUNTAIN,
+    ];
+
+    #[test]
+    fn all_data_is_read_to_its_end_and_stays_on_the_grid() {
+        let signs = [TICK, CROSS, ONWARD, HEART, DROP_SHAPE];
+        for data in ALL.iter().flat_map(|i| i.iter().map(|l| l.1)).chain(signs) {
+            // A circle is a start, four quarters and a close; every other letter is one segment.
+            let count = |c: char| data.matches(c).count();
+            let segs = path(data).0;
+            assert_eq!(segs.len(), count('M') + count('L') + count('C') + count('Z') + 6 * count('O'), "{data}");
+            for seg in segs {
+                let points = match seg {
+                    Seg::Move(p) | Seg::Line(p) => vec![p],
+                    Seg::Cubic(a, b, c) => vec![a, b, c],
+                    Seg::Close => vec![],
+                };
+                assert!(points.iter().all(|p| (0.0..=GRID).contains(&p.x) && (0.0..=GRID).contains(&p.y)), "{data}");
+            }
+        }
+    }
+}

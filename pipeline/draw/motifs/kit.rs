@@ -6,7 +6,7 @@ use super::icons::{self, Icon};
 use crate::draw::Fonts;
 use crate::draw::colour;
 use crate::draw::text::{Align, Setting};
-use crate::model::drawing::{Path, Role, Seg};
+use crate::model::drawing::{Path, Role};
 use crate::model::units::PT_PER_MM;
 use crate::model::{Drawing, Point, Rect, Rgb, Size, Stroke};
 
@@ -184,6 +184,14 @@ impl<'a> Kit<'a> {
             set = set.sized((set.size - 0.5).max(LEAST));
             lines = set.wrap(self.fonts, &label, room.w);
         }
+        // Even lines read better than a full one and a lone word: narrow the measure while the number of lines holds.
+        for share in (50..100).map(|p| f64::from(p) / 100.0) {
+            let even = set.wrap(self.fonts, &label, room.w * share);
+            if even.len() == lines.len() && fits(&set, &even) {
+                lines = even;
+                break;
+            }
+        }
         let most = ((room.h / (set.size * LEAD)) as usize).clamp(1, 3);
         if lines.len() > most {
             let rest = lines.split_off(most - 1).join(" ");
@@ -275,53 +283,4 @@ fn tone(base: Rgb, ground: Rgb, ink: Rgb, ratio: f64) -> Rgb {
     }
     let found = colour::oklch(far, chroma, hue);
     if colour::contrast(found, ground) + 0.05 >= ratio { found } else { colour::at_contrast(ground, ink, ratio) }
-}
-
-/// A closed or open chain of points given in mm from a corner.
-pub fn chain(points: &[(f64, f64)], closed: bool) -> Path {
-    let points: Vec<Point> = points.iter().map(|(x, y)| Point::new(*x, *y)).collect();
-    Path::polyline(&points, closed)
-}
-
-/// Every point of a path turned by an angle in degrees (clockwise, as y runs down) about a centre.
-pub fn turned(path: Path, about: Point, degrees: f64) -> Path {
-    let (s, c) = degrees.to_radians().sin_cos();
-    let f = |p: Point| {
-        let (x, y) = (p.x - about.x, p.y - about.y);
-        Point::new(about.x + x * c - y * s, about.y + x * s + y * c)
-    };
-    Path(
-        path.0
-            .into_iter()
-            .map(|seg| match seg {
-                Seg::Move(p) => Seg::Move(f(p)),
-                Seg::Line(p) => Seg::Line(f(p)),
-                Seg::Cubic(a, b, p) => Seg::Cubic(f(a), f(b), f(p)),
-                Seg::Close => Seg::Close,
-            })
-            .collect(),
-    )
-}
-
-/// A closed outline through points, each corner rounded by its own radius in points (0 keeps it sharp).
-pub fn soft_chain(corners: &[(f64, f64, f64)]) -> Path {
-    let n = corners.len();
-    let at = |i: usize| Point::new(corners[i % n].0, corners[i % n].1);
-    let mut segs = Vec::with_capacity(n * 2 + 1);
-    for i in 0..n {
-        let (before, here, after, radius) = (at(i + n - 1), at(i), at(i + 1), corners[i].2);
-        let toward = |p: Point, by: f64| {
-            let (dx, dy) = (p.x - here.x, p.y - here.y);
-            let long = dx.hypot(dy).max(1e-9);
-            let t = by.min(long / 2.0) / long;
-            Point::new(here.x + dx * t, here.y + dy * t)
-        };
-        let (from, to) = (toward(before, radius), toward(after, radius));
-        segs.push(if i == 0 { Seg::Move(from) } else { Seg::Line(from) });
-        if radius > 0.0 {
-            segs.push(Seg::Cubic(toward(before, radius * 0.45), toward(after, radius * 0.45), to));
-        }
-    }
-    segs.push(Seg::Close);
-    Path(segs)
 }

@@ -1,7 +1,8 @@
 //! Labels: ribbons, flags, tapes, tags, bubbles.
 
 use super::icons;
-use super::kit::{Kit, LINE, chain, mm, soft_chain};
+use super::kit::{Kit, LINE, mm};
+use super::shapes::{chain, soft_chain};
 use crate::draw::colour;
 use crate::draw::text::Align;
 use crate::model::drawing::{Path, Role, Seg};
@@ -67,7 +68,7 @@ fn flag(k: &mut Kit, r: Rect, fill: crate::model::Rgb) {
     if !k.label.is_empty() {
         let ink = if fill == k.base { k.on_base } else { colour::label_on(fill, k.deep, k.paper) };
         k.block(
-            Rect::new(end.right() + mm(1.0), r.y, r.w - mm(7.0) - notch, r.h),
+            Rect::new(end.right() + mm(1.0), r.y + mm(1.3), r.w - mm(7.0) - notch, r.h - mm(2.6)),
             Role::Heading,
             15.0,
             ink,

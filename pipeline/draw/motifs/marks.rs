@@ -1,7 +1,8 @@
 //! Marks: small signs to set beside a line: arrows, ticks, stars, round marks with an icon.
 
 use super::icons::{self, Icon};
-use super::kit::{Kit, chain, mm, soft_chain};
+use super::kit::{Kit, mm};
+use super::shapes::{chain, soft_chain};
 use crate::model::drawing::{Path, Role, Seg};
 use crate::model::{Point, Rect, Stroke};
 

@@ -12,6 +12,7 @@ mod kit;
 mod labels;
 mod marks;
 mod rows;
+mod shapes;
 mod trims;
 
 use super::Fonts;

@@ -1,7 +1,8 @@
 //! Rows: strips with a badge at the left and cells to colour in, tick or write in.
 
 use super::icons;
-use super::kit::{Kit, mm, turned};
+use super::kit::{Kit, mm};
+use super::shapes::turned;
 use crate::draw::text::Align;
 use crate::model::drawing::{Path, Role, Seg};
 use crate::model::{Point, Rect, Stroke};

@@ -1,6 +1,7 @@
 //! Trims: tapes, dividers, corners: what dresses a page without room to write.
 
-use super::kit::{Kit, chain, mm};
+use super::kit::{Kit, mm};
+use super::shapes::chain;
 use crate::draw::colour;
 use crate::model::drawing::{Path, Seg, Shape};
 use crate::model::{Point, Rect, Stroke};

@@ -46,8 +46,12 @@ pub fn bordered(art: &Raster, border: &Border) -> Raster {
     for (i, p) in out.px.iter_mut().enumerate() {
         let c = cover[i];
         let under = shade.as_ref().map_or(0.0, |s| s[i]);
-        // Inside the band, under full art, nothing below can be seen.
-        if p[3] == 255 || (c <= 0.0 && under <= 0.0 && p[3] == 0) {
+        // Most pixels are plain: full art, bare band, nothing at all.
+        if p[3] == 255 || (c <= 0.0 && under <= 0.0) {
+            continue;
+        }
+        if p[3] == 0 && c >= 1.0 {
+            *p = opaque(border.colour);
             continue;
         }
         let below = over(stock.map(|v| v * c), [0.0, 0.0, 0.0, under]);
@@ -60,55 +64,105 @@ pub fn bordered(art: &Raster, border: &Border) -> Raster {
 fn band(art: &Raster, width: f64) -> Vec<f32> {
     let (w, h) = (art.w, art.h);
     let Some(near) = Nearest::to(w, h, |i| art.px[i][3] > 0) else { return vec![0.0; w * h] };
-    let alpha = |x: usize, y: usize| f64::from(art.px[y * w + x][3]) / 255.0;
-    let (inner, outer) = ((width - 1.5).max(0.0), width + 1.5);
-    (0..w * h)
-        .map(|i| {
-            let rough = (near.squared(i) as f64).sqrt();
-            if rough <= inner && art.px[i][3] == 0 && width >= 1.5 || art.px[i][3] == 255 {
-                return 1.0;
+    let mut edges = Edges { art, kept: vec![(usize::MAX, Edge::default()); KEPT] };
+    // Nearer than this the band is full whatever the alphas say, farther it is over.
+    let (inner, outer) = ((width - 1.5).max(0.0).powi(2), (width + 1.5).powi(2));
+    let mut cover = Vec::with_capacity(w * h);
+    for y in 0..h {
+        for x in 0..w {
+            let i = y * w + x;
+            let a = art.px[i][3];
+            let [nx, ny] = near.of[i];
+            let squared = f64::from(nx.abs_diff(x as u16)).powi(2) + f64::from(ny.abs_diff(y as u16)).powi(2);
+            if a == 255 || (a == 0 && squared <= inner) {
+                cover.push(1.0);
+                continue;
             }
-            if rough >= outer {
-                return 0.0;
+            if squared >= outer {
+                cover.push(0.0);
+                continue;
             }
-            let (x, y) = (i % w, i / w);
-            let [nx, ny] = near.of[i].map(|v| v as usize);
+            let [nx, ny] = [nx as usize, ny as usize];
             // The nearest pixel with any art is the edge or stands before it: look at its neighbours, too.
-            let mut edge = f64::INFINITY;
+            let mut best = (f64::INFINITY, 0.0);
             for cy in ny.saturating_sub(1)..(ny + 2).min(h) {
                 for cx in nx.saturating_sub(1)..(nx + 2).min(w) {
-                    let a = alpha(cx, cy);
-                    if a > 0.0 {
-                        let middle = (cx as f64 - x as f64).hypot(cy as f64 - y as f64);
-                        edge = edge.min(middle + offset(art, cx, cy, a));
+                    let Some(edge) = edges.at(cx, cy) else { continue };
+                    let (direct, square) = reach((x as f64 - cx as f64, y as f64 - cy as f64), edge);
+                    if direct < best.0 {
+                        best = (direct, square);
                     }
                 }
             }
-            (width - edge + 0.5).clamp(0.0, 1.0) as f32
-        })
-        .collect()
+            let [dx, dy] = [nx.abs_diff(x), ny.abs_diff(y)].map(|v| v as f64);
+            cover.push(covered(width - best.1, dx, dy) as f32);
+        }
+    }
+    cover
 }
 
-/// How far beyond the middle of a pixel that is covered by `a` its edge runs, inwards counted positive: for an edge
-/// along the grid half a pixel minus the cover, for a slanting one by the area that it cuts off a unit square.
-fn offset(art: &Raster, x: usize, y: usize, a: f64) -> f64 {
-    if a >= 1.0 {
-        return -0.5;
+/// How many edges are kept at hand; a power of two.
+const KEPT: usize = 8192;
+
+/// The edges of a picture. Neighbouring pixels of a band ask for the same ones over and over.
+struct Edges<'a> {
+    art: &'a Raster,
+    kept: Vec<(usize, Edge)>,
+}
+
+impl Edges<'_> {
+    /// The edge in a pixel; `None` where it is clear.
+    fn at(&mut self, x: usize, y: usize) -> Option<Edge> {
+        let i = y * self.art.w + x;
+        let a = self.art.px[i][3];
+        if a == 0 {
+            return None;
+        }
+        let kept = &mut self.kept[i % KEPT];
+        if kept.0 != i {
+            *kept = (i, Edge::of(self.art, x, y, f64::from(a) / 255.0));
+        }
+        Some(kept.1)
     }
-    let at = |dx: i64, dy: i64| {
-        let (x, y) = (x as i64 + dx, y as i64 + dy);
-        let inside = x >= 0 && y >= 0 && (x as usize) < art.w && (y as usize) < art.h;
-        if inside { f64::from(art.px[y as usize * art.w + x as usize][3]) / 255.0 } else { 0.0 }
-    };
-    // Sobel's operator: the way in which the cover grows.
-    let gx = at(1, -1) + 2.0 * at(1, 0) + at(1, 1) - at(-1, -1) - 2.0 * at(-1, 0) - at(-1, 1);
-    let gy = at(-1, 1) + 2.0 * at(0, 1) + at(1, 1) - at(-1, -1) - 2.0 * at(0, -1) - at(1, -1);
-    let long = gx.hypot(gy);
-    if long < 1e-6 {
-        return 0.5 - a;
+}
+
+/// How the edge runs through a pixel.
+#[derive(Clone, Copy, Debug, Default)]
+struct Edge {
+    /// How far from the middle, outwards counted positive.
+    beyond: f64,
+    /// The way out, of length 1; zero where it is not known.
+    out: (f64, f64),
+}
+
+impl Edge {
+    /// The edge in a pixel that is covered by `a`: a straight line across the way in which the cover grows, placed so
+    /// that it cuts off that much of the unit square.
+    fn of(art: &Raster, x: usize, y: usize, a: f64) -> Edge {
+        let at = |dx: i64, dy: i64| {
+            let (x, y) = (x as i64 + dx, y as i64 + dy);
+            let inside = x >= 0 && y >= 0 && (x as usize) < art.w && (y as usize) < art.h;
+            if inside { f64::from(art.px[y as usize * art.w + x as usize][3]) / 255.0 } else { 0.0 }
+        };
+        // Sobel's operator.
+        let gx = at(1, -1) + 2.0 * at(1, 0) + at(1, 1) - at(-1, -1) - 2.0 * at(-1, 0) - at(-1, 1);
+        let gy = at(-1, 1) + 2.0 * at(0, 1) + at(1, 1) - at(-1, -1) - 2.0 * at(0, -1) - at(1, -1);
+        let long = (gx * gx + gy * gy).sqrt();
+        if long < 1e-6 {
+            return Edge { beyond: a - 0.5, out: (0.0, 0.0) };
+        }
+        let out = (-gx / long, -gy / long);
+        // A full pixel reaches half a pixel out at least; more would be a guess.
+        let beyond = if a >= 1.0 { 0.5 } else { -cut(a, out.0, out.1) };
+        Edge { beyond, out }
     }
-    let (big, small) = (gx.abs().max(gy.abs()) / long, gx.abs().min(gy.abs()) / long);
-    // A line with this normal cuts a triangle off the unit square while the area is below `corner`.
+}
+
+/// How far from the middle of a unit square a line with the normal `(x, y)` runs that leaves the share `a` on its
+/// inner side; inwards counted positive.
+fn cut(a: f64, x: f64, y: f64) -> f64 {
+    let (big, small) = (x.abs().max(y.abs()), x.abs().min(y.abs()));
+    // While the share is below this the line cuts off a triangle.
     let corner = small / (2.0 * big);
     if a < corner {
         (big + small) / 2.0 - (2.0 * big * small * a).sqrt()
@@ -119,73 +173,116 @@ fn offset(art: &Raster, x: usize, y: usize, a: f64) -> f64 {
     }
 }
 
+/// The other way round: how much of a unit square lies on the inner side of a line that runs `beyond` its middle, with
+/// a normal along `(x, y)`.
+fn covered(beyond: f64, x: f64, y: f64) -> f64 {
+    let long = (x * x + y * y).sqrt();
+    if long == 0.0 {
+        return (beyond + 0.5).clamp(0.0, 1.0);
+    }
+    let (big, small) = (x.max(y) / long, x.min(y) / long);
+    // The cover of the smaller side, then turned over where the middle lies inside.
+    let far = (big + small) / 2.0 - beyond.abs();
+    let part = if far <= 0.0 {
+        0.0
+    } else if far < small {
+        far * far / (2.0 * big * small)
+    } else {
+        (far - small / 2.0) / big
+    };
+    if beyond > 0.0 { 1.0 - part } else { part }
+}
+
+/// How far it is along `way` (from the middle of a pixel with an edge) to that edge, straight on and square to it.
+/// The square one is the true distance wherever the edge goes on far enough; off a corner there is only the first.
+fn reach((x, y): (f64, f64), edge: Edge) -> (f64, f64) {
+    let direct = (x * x + y * y).sqrt();
+    let along = x * edge.out.0 + y * edge.out.1;
+    let aside = (direct * direct - along * along).max(0.0).sqrt();
+    let square = if along > 0.0 && aside <= 1.0 { along } else { direct };
+    (direct - edge.beyond, square - edge.beyond)
+}
+
 /// Covers what cannot be reached from outside without crossing full cover.
 fn close_holes(cover: &mut [f32], w: usize, h: usize) {
-    let mut outside = vec![false; w * h];
-    // The picture was padded: its frame is outside everywhere, so one corner reaches all of it.
-    let mut todo = vec![0];
-    outside[0] = true;
+    // A frame of closed pixels round the picture saves asking for its edges.
+    let wide = w + 2;
+    let mut open = vec![false; wide * (h + 2)];
+    for (y, row) in cover.chunks_exact(w).enumerate() {
+        let inside = &mut open[(y + 1) * wide + 1..][..w];
+        inside.iter_mut().zip(row).for_each(|(o, c)| *o = *c < 1.0);
+    }
+    // The art was padded: one corner is outside, and all that is outside can be reached from it.
+    let mut todo = vec![wide + 1];
+    open[wide + 1] = false;
     while let Some(i) = todo.pop() {
-        let (x, y) = (i % w, i / w);
-        let around =
-            [(x > 0).then(|| i - 1), (x + 1 < w).then(|| i + 1), (y > 0).then(|| i - w), (y + 1 < h).then(|| i + w)];
-        for j in around.into_iter().flatten() {
-            if !outside[j] && cover[j] < 1.0 {
-                outside[j] = true;
+        for j in [i - 1, i + 1, i - wide, i + wide] {
+            if open[j] {
+                open[j] = false;
                 todo.push(j);
             }
         }
     }
-    for (c, out) in cover.iter_mut().zip(outside) {
-        if !out {
-            *c = 1.0;
+    // What is still open was not reached.
+    for (y, row) in cover.chunks_exact_mut(w).enumerate() {
+        for (c, hole) in row.iter_mut().zip(&open[(y + 1) * wide + 1..]) {
+            if *hole {
+                *c = 1.0;
+            }
         }
     }
 }
 
 /// The shadow of a shape: moved down, blurred, weakened.
 fn cast(cover: &[f32], w: usize, h: usize, s: Shadow) -> Vec<f32> {
-    let drop = s.drop.round() as i64;
-    let mut shade = vec![0.0; w * h];
-    for y in 0..h as i64 {
-        let from = y - drop;
-        if (0..h as i64).contains(&from) {
-            let (to, from) = (y as usize * w, from as usize * w);
-            shade[to..to + w].copy_from_slice(&cover[from..from + w]);
-        }
-    }
+    let drop = (s.drop.round().max(0.0) as usize).min(h);
+    let mut shade = vec![0.0; drop * w];
+    shade.extend_from_slice(&cover[..(h - drop) * w]);
     // Three running means come close to a Gaussian; the variance of one over n pixels is (n² − 1) / 12.
     let n = ((4.0 * s.blur * s.blur + 1.0).sqrt() as usize) | 1;
+    let mut spare = vec![0.0; w * h];
     for _ in 0..3 {
-        for row in shade.chunks_exact_mut(w) {
-            mean(row, n);
-        }
-        let mut column = vec![0.0; h];
-        for x in 0..w {
-            for (y, v) in column.iter_mut().enumerate() {
-                *v = shade[y * w + x];
-            }
-            mean(&mut column, n);
-            for (y, v) in column.iter().enumerate() {
-                shade[y * w + x] = *v;
-            }
-        }
+        across(&shade, &mut spare, w, n);
+        down(&spare, &mut shade, w, n);
     }
-    shade.iter_mut().for_each(|v| *v *= s.strength as f32);
+    let strength = s.strength as f32;
+    // Running sums leave dust where nothing is.
+    shade.iter_mut().for_each(|v| *v = if *v < 1e-3 { 0.0 } else { *v * strength });
     shade
 }
 
-/// Replaces each value by the mean of the `n` (odd) around it; beyond the ends lies nothing.
-fn mean(line: &mut [f32], n: usize) {
-    let half = n / 2;
-    let before = line.to_vec();
-    let value = |i: usize| f64::from(before.get(i).copied().unwrap_or(0.0));
-    let mut sum: f64 = (0..half).map(value).sum();
-    for (i, v) in line.iter_mut().enumerate() {
-        sum += value(i + half);
-        if i > half {
-            sum -= value(i - half - 1);
+/// The mean of the `n` (odd) values around each in its row; beyond the ends lies nothing.
+fn across(from: &[f32], to: &mut [f32], w: usize, n: usize) {
+    let (half, share) = (n / 2, 1.0 / n as f32);
+    for (row, out) in from.chunks_exact(w).zip(to.chunks_exact_mut(w)) {
+        let mut sum: f32 = row[..half.min(w)].iter().sum();
+        for (x, v) in out.iter_mut().enumerate() {
+            if x + half < w {
+                sum += row[x + half];
+            }
+            if x > half {
+                sum -= row[x - half - 1];
+            }
+            *v = sum * share;
         }
-        *v = (sum / n as f64).max(0.0) as f32;
+    }
+}
+
+/// The same in columns, a whole row of sums at a time.
+fn down(from: &[f32], to: &mut [f32], w: usize, n: usize) {
+    let (half, share) = (n / 2, 1.0 / n as f32);
+    let h = from.len() / w;
+    let mut sums = vec![0.0; w];
+    for row in from.chunks_exact(w).take(half) {
+        sums.iter_mut().zip(row).for_each(|(s, v)| *s += v);
+    }
+    for (y, out) in to.chunks_exact_mut(w).enumerate() {
+        if y + half < h {
+            sums.iter_mut().zip(&from[(y + half) * w..]).for_each(|(s, v)| *s += v);
+        }
+        if y > half {
+            sums.iter_mut().zip(&from[(y - half - 1) * w..]).for_each(|(s, v)| *s -= v);
+        }
+        out.iter_mut().zip(&sums).for_each(|(o, s)| *o = s * share);
     }
 }

@@ -11,6 +11,8 @@ use crate::model::Rgb;
 
 /// Alpha from which a pixel counts as full.
 const FULL: u8 = 250;
+/// Alpha below which a colour is too coarse to say anything.
+const FAINT: u8 = 8;
 /// Edge pixels that it takes to say anything.
 const ENOUGH: usize = 24;
 /// How far (root mean square, in channel steps) edges must be off before a buyer would see it.
@@ -39,17 +41,17 @@ struct Edge {
 
 /// Looks for a fringe.
 pub fn find(r: &Raster) -> Option<Fringe> {
-    judge(&edges(r))
+    judge(&edges(r, FAINT))
 }
 
 /// Takes a fringe off, if there is one, and says what it was.
 pub fn remove(r: &mut Raster) -> Option<Fringe> {
-    let edges = edges(r);
-    let fringe = judge(&edges)?;
+    let edges = edges(r, 1);
+    let fringe = find(r)?;
     let matte = channels(fringe.matte);
     for e in &edges {
-        for c in 0..3 {
-            let undone = (e.colour[c] - (1.0 - e.a) * matte[c]) / e.a;
+        for (c, background) in matte.iter().enumerate() {
+            let undone = (e.colour[c] - (1.0 - e.a) * background) / e.a;
             // The fainter a pixel, the more its rounding grows: faint ones lean on the art beside them.
             let trust = (e.a * 2.0).min(1.0);
             let value = undone.clamp(0.0, 255.0) * trust + e.art[c] * (1.0 - trust);
@@ -63,13 +65,13 @@ fn channels(c: Rgb) -> [f64; 3] {
     [f64::from(c.r), f64::from(c.g), f64::from(c.b)]
 }
 
-/// Pixels that are partly clear and have full art within three pixels: a soft brush or a shadow, whose colour is its
+/// Pixels that are partly clear, of at least this alpha, and have full art within three pixels: a soft brush or a shadow, whose colour is its
 /// own, lies farther from any.
-fn edges(r: &Raster) -> Vec<Edge> {
+fn edges(r: &Raster, least: u8) -> Vec<Edge> {
     let Some(near) = Nearest::to(r.w, r.h, |i| r.px[i][3] >= FULL) else { return Vec::new() };
     let plain = |p: [u8; 4]| [f64::from(p[0]), f64::from(p[1]), f64::from(p[2])];
     (0..r.px.len())
-        .filter(|i| (8..FULL).contains(&r.px[*i][3]) && near.squared(*i) <= 9)
+        .filter(|i| (least..FULL).contains(&r.px[*i][3]) && near.squared(*i) <= 9)
         .map(|at| {
             let [x, y] = near.of[at];
             let art = plain(r.at(x as usize, y as usize));

@@ -4,15 +4,17 @@
 //! text begins, which fonts and pictures are used. A form is worked through once, whatever the number of its uses.
 
 mod extent;
+mod sketch;
 
 use super::resources::{Key, Known};
 use super::unpack;
-use crate::model::facts::{Drawn, FontFacts, ImageFacts, PageFacts};
+use crate::model::facts::{FontFacts, ImageFacts, PageFacts};
 use extent::{Box4, Matrix, Path};
 use hayro_syntax::content::UntypedIter;
 use hayro_syntax::object::{Array, Dict, MaybeRef, Object, ObjectIdentifier, Stream};
 use hayro_syntax::page::{Page, Resources};
 use hayro_syntax::xref::XRef;
+use sketch::{MAX_MARKS, Sketch};
 use std::collections::{BTreeSet, HashMap};
 use std::rc::Rc;
 
@@ -20,8 +22,6 @@ use std::rc::Rc;
 const MAX_OPERATORS: u64 = 40_000_000;
 /// The deepest nesting of forms.
 const MAX_DEPTH: usize = 12;
-/// The most marks of one stream that are kept apart; more are kept as one box about them all.
-const MAX_MARKS: usize = 3_000;
 /// A mark that covers more of the page than this is a ground, not something to tap on.
 const GROUND: f64 = 0.6;
 
@@ -85,64 +85,6 @@ fn under_links(sketch: &Sketch, facts: &mut PageFacts) {
         let (left, top) = (link.rect.x + x0, y1 - link.rect.y);
         let area = Box4 { x0: left, y0: top - link.rect.h, x1: left + link.rect.w, y1: top };
         link.over_marks = Some(marks.iter().any(|m| m.touches(area)));
-    }
-}
-
-/// What one stream draws, in its own space.
-#[derive(Clone, Default)]
-struct Sketch {
-    drawn: Drawn,
-    marks: Vec<Box4>,
-    crowded: bool,
-    images: Vec<(usize, Matrix)>,
-    fonts: BTreeSet<usize>,
-    missing: Vec<(usize, u64)>,
-}
-
-impl Sketch {
-    fn mark(&mut self, extent: Box4) {
-        self.drawn.marks += 1;
-        if self.marks.len() < MAX_MARKS {
-            self.marks.push(extent);
-        } else {
-            self.crowded = true;
-        }
-    }
-
-    fn miss(&mut self, font: usize, codes: u64) {
-        self.drawn.missing_glyphs += codes;
-        match self.missing.iter_mut().find(|(f, _)| *f == font) {
-            Some((_, n)) => *n += codes,
-            None => self.missing.push((font, codes)),
-        }
-    }
-
-    /// Adds what a form draws where it is used.
-    fn take(&mut self, form: &Sketch, matrix: Matrix, clip: Option<Box4>) {
-        let (a, b) = (&mut self.drawn, &form.drawn);
-        a.operators = a.operators.saturating_add(b.operators);
-        a.marks = a.marks.saturating_add(b.marks);
-        a.images = a.images.saturating_add(b.images);
-        a.masks = a.masks.saturating_add(b.masks);
-        a.pixels = a.pixels.saturating_add(b.pixels);
-        a.glyphs = a.glyphs.saturating_add(b.glyphs);
-        self.crowded |= form.crowded;
-        for mark in &form.marks {
-            if self.marks.len() >= MAX_MARKS {
-                self.crowded = true;
-                break;
-            }
-            let there = matrix.apply_box(*mark);
-            self.marks.push(clip.map_or(there, |c| there.intersection(c)));
-        }
-        let room = MAX_MARKS.saturating_sub(self.images.len());
-        for (image, placed) in form.images.iter().take(room) {
-            self.images.push((*image, placed.then(matrix)));
-        }
-        self.fonts.extend(&form.fonts);
-        for (font, codes) in &form.missing {
-            self.miss(*font, *codes);
-        }
     }
 }
 

@@ -4,11 +4,12 @@
 //! Clause numbers are those of ISO 32000-1.
 
 use libdeflater::{CompressionLvl, Compressor};
-use lopdf::{Dictionary, Document, Object, ObjectId, StringFormat};
+use lopdf::{Dictionary, Document, Object, ObjectId, Stream, StringFormat};
 use rayon::prelude::*;
 use sha2::{Digest, Sha256};
+use std::borrow::Cow;
 use std::collections::{BTreeMap, HashMap};
-use std::io::Write;
+use std::io::{Read, Write};
 
 /// Objects in one object stream: large enough to deflate well, small enough to unpack quickly.
 const PER_STREAM: usize = 200;
@@ -91,20 +92,28 @@ pub fn classic(mut doc: Document) -> Vec<u8> {
     out.end(start)
 }
 
-/// Deflates what is plain; leaves the metadata packet readable and what has a filter as it is.
+/// Deflates what is plain, and anew what the document model has deflated in haste; leaves the metadata packet readable
+/// and what has another filter as it is.
 fn pack_streams(doc: &mut Document) {
     doc.objects.par_iter_mut().for_each(|(_, object)| {
         let Object::Stream(s) = object else { return };
         let metadata = s.dict.get(b"Type").and_then(Object::as_name).is_ok_and(|n| n == b"Metadata");
-        if !metadata && !s.dict.has(b"Filter") {
-            let packed = deflate(&s.content);
-            if packed.len() < s.content.len() {
-                s.content = packed;
-                s.dict.set("Filter", "FlateDecode");
-            }
+        let packed = if metadata { None } else { plain(s).map(|data| deflate(&data)) };
+        if let Some(packed) = packed.filter(|p| p.len() < s.content.len()) {
+            s.content = packed;
+            s.dict.set("Filter", "FlateDecode");
         }
         s.dict.set("Length", s.content.len() as i64);
     });
+}
+
+/// The data of a stream without a filter, or with deflate alone.
+fn plain(s: &Stream) -> Option<Cow<'_, [u8]>> {
+    let Ok(filter) = s.dict.get(b"Filter") else { return Some(Cow::Borrowed(&s.content)) };
+    let deflated = filter.as_name().is_ok_and(|n| n == b"FlateDecode") && !s.dict.has(b"DecodeParms");
+    let mut data = Vec::new();
+    let read = deflated && flate2::read::ZlibDecoder::new(s.content.as_slice()).read_to_end(&mut data).is_ok();
+    read.then_some(Cow::Owned(data))
 }
 
 /// Streams that are the same as an earlier one, dictionary and data: later object → earlier object.

@@ -3,7 +3,8 @@
 //! The drawings are told apart by the clear space between them. Names come from a list, in reading order, or from the
 //! ids of an SVG: the one whose own shapes fill the cut part best.
 
-use super::{Workshop, drawn_whole};
+use super::Workshop;
+use super::drawn::drawn_whole;
 use crate::draw::raster::decode::check_size;
 use crate::draw::raster::parts::{self, Part, Rules};
 use crate::draw::raster::{Raster, fringe};
@@ -89,7 +90,8 @@ impl Workshop<'_> {
             Sticker {
                 source: StickerSource::Png(Arc::new(art.picture(&name))),
                 longest: Mm(mm(art.w.max(art.h))),
-                dpi,
+                // Never more than was asked; less where the sheet has no more.
+                dpi: dpi.min(sheet.like.dpi),
                 name,
                 ..sheet.like.clone()
             }

@@ -1,8 +1,8 @@
 //! Colours against published figures.
 #![allow(clippy::unwrap_used)]
 
-use super::colour::{Sight, ciede2000};
 use crate::draw::colour::{contrast, luminance};
+use crate::draw::difference::{Sight, ciede2000};
 use crate::model::Rgb;
 
 fn rows(csv: &str) -> impl Iterator<Item = Vec<&str>> {

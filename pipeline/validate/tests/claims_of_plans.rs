@@ -21,8 +21,11 @@ pub(super) struct Case {
     files: Vec<Inspected>,
 }
 
+/// A way of breaking a kept plan.
+type Break = fn(&mut Case);
+
 /// A check, and how to break what it watches over.
-pub(super) const CHECKS: &[(&str, fn(&mut Case))] = &[
+pub(super) const CHECKS: &[(&str, Break)] = &[
     ("credit-missing", |c| {
         let font = FontFile { from: "fonts/Hedgerow-Regular.ttf".into(), bytes: Arc::new(Vec::new()), built_in: false };
         c.product.style.fonts.insert(Role::Heading, font);
@@ -120,8 +123,15 @@ impl Case {
     /// A planned sticker at this resolution; the file that is there has 300.
     fn sticker(&mut self, dpi: f64) {
         let source = StickerSource::BuiltIn("leaf".into(), None);
-        let sticker =
-            Sticker { name: "leaf".into(), source, longest: Mm(20.0), colour: Rgb::BLACK, dpi, padding: Mm(1.0) };
+        let sticker = Sticker {
+            name: "leaf".into(),
+            source,
+            longest: Mm(20.0),
+            colour: Rgb::BLACK,
+            dpi,
+            padding: Mm(1.0),
+            border: None,
+        };
         self.plan.items.retain(|i| i.kind != Kind::Sticker);
         self.item("contents/01-leaf.png", Kind::Sticker, Make::Sticker(sticker));
         self.files.retain(|f| !f.path.ends_with("01-leaf.png"));

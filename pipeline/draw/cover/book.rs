@@ -1,0 +1,145 @@
+//! The closed book: where it lies on the page, its spine, its frame or band, and the desk with the shadow round it.
+
+use crate::draw::colour;
+use crate::model::drawing::{Path, Seg, Stroke};
+use crate::model::product::{Cover, Style};
+use crate::model::{Drawing, Point, Rect, Rgb, Size};
+
+/// The book on its page.
+pub struct Book {
+    /// Its outline.
+    pub rect: Rect,
+    /// Radius of its outer corners; those by the spine are sharper.
+    pub corner: f64,
+    /// Width of the spine strip.
+    pub spine: f64,
+    /// A measure that grows with the book: about a twenty-fifth of its shorter side.
+    pub unit: f64,
+}
+
+impl Book {
+    /// The book on a page of this size.
+    pub fn new(size: Size, corner: f64) -> Book {
+        let short = size.w.min(size.h);
+        let margin = (short * 0.03).max(4.0);
+        let rect = Rect::page(size).inset(margin);
+        let unit = rect.w.min(rect.h) / 25.0;
+        Book { rect, corner: corner.clamp(0.0, unit * 2.5), spine: unit * 1.5, unit }
+    }
+
+    fn radii(&self) -> [f64; 4] {
+        let inner = self.corner * 0.45;
+        [inner, self.corner, self.corner, inner]
+    }
+
+    /// The board: the book without its spine strip.
+    pub fn board(&self) -> Rect {
+        self.rect.inset_each(self.spine, 0.0, 0.0, 0.0)
+    }
+
+    /// The spine strip: darker than the board, with a crease beside it.
+    pub fn spine(&self, d: &mut Drawing, style: &Style, cover: &Cover) {
+        let r = self.rect;
+        let dark = colour::mix(cover.colour, style.ink, 0.2);
+        d.fill(Path::rect(Rect { w: self.spine, ..r }), dark);
+        let hair = (self.unit * 0.05).clamp(0.5, 1.2);
+        let x = r.x + self.spine;
+        d.line(x, r.y, x, r.bottom(), Stroke::new(hair, colour::mix(cover.colour, style.ink, 0.38)));
+        let light = colour::mix(cover.colour, style.paper, 0.22);
+        d.line(x + hair, r.y, x + hair, r.bottom(), Stroke::new(hair, light));
+    }
+
+    /// Two lines round the board, the inner one with corners cut out in quarter circles.
+    pub fn frame(&self, d: &mut Drawing, line: Rgb) {
+        let board = self.board();
+        let outer = board.inset(self.unit * 1.15);
+        let inner = board.inset(self.unit * 1.55);
+        let thick = (self.unit * 0.1).clamp(0.8, 2.0);
+        d.stroke(Path::rounded(outer, self.corner * 0.5), Stroke::new(thick, line));
+        d.stroke(notched(inner, self.unit * 1.1), Stroke::new((thick * 0.45).max(0.5), line));
+    }
+
+    /// An elastic band near the fore edge.
+    pub fn band(&self, d: &mut Drawing, band: Rgb, style: &Style) {
+        let r = self.rect;
+        let w = self.unit * 0.72;
+        let x = r.right() - self.unit * 2.3 - w;
+        let shade = |t| colour::mix(band, style.ink, t);
+        d.fill(Path::rect(Rect::new(x, r.y, w, r.h)), band);
+        // Woven ribs along it: what makes it elastic and no stripe.
+        for (at, t) in [(0.0, 0.34), (1.0 / 3.0, 0.12), (2.0 / 3.0, 0.12), (1.0, 0.34)] {
+            let width = (w * 0.06).max(0.35);
+            let x = x + width / 2.0 + at * (w - width);
+            d.line(x, r.y, x, r.bottom(), Stroke::new(width, shade(t)));
+        }
+    }
+
+    /// The desk round the book, over whatever overhangs it, and a soft shadow on it.
+    pub fn surroundings(&self, d: &mut Drawing, size: Size, style: &Style) {
+        d.fill(self.around(Path::rect(Rect::page(size))), style.desk);
+        let depth = self.unit * 0.42;
+        let steps = 7;
+        for i in 0..steps {
+            let out = depth * (1.0 - f64::from(i) / f64::from(steps));
+            let t = 0.025 + 0.026 * f64::from(i);
+            let r = self.rect.inset(-out);
+            // Light comes from the upper left: the shadow falls a little down and to the right.
+            let r = Rect { x: r.x + depth * 0.3, y: r.y + depth * 0.45, ..r };
+            let radii = self.radii().map(|q| q + out);
+            let ring = self.around(Path::rounded_each(r, radii));
+            d.fill(ring, colour::mix(style.desk, style.ink, t));
+        }
+        let hair = (self.unit * 0.04).clamp(0.4, 0.9);
+        let edge = colour::mix(style.desk, style.ink, 0.3);
+        d.stroke(Path::rounded_each(self.rect, self.radii()), Stroke::new(hair, edge));
+    }
+
+    /// A path with the book cut out of it (non-zero winding: the hole runs the other way round).
+    fn around(&self, mut outer: Path) -> Path {
+        outer.0.extend(reversed(&Path::rounded_each(self.rect, self.radii())).0);
+        outer
+    }
+}
+
+/// A closed path of one piece, run through backwards.
+fn reversed(path: &Path) -> Path {
+    let mut points: Vec<(Seg, Point)> = Vec::new();
+    let mut at = Point::default();
+    for seg in &path.0 {
+        points.push((*seg, at));
+        match seg {
+            Seg::Move(p) | Seg::Line(p) | Seg::Cubic(_, _, p) => at = *p,
+            Seg::Close => {}
+        }
+    }
+    let mut out = vec![Seg::Move(at)];
+    for (seg, from) in points.iter().rev() {
+        match seg {
+            Seg::Line(_) => out.push(Seg::Line(*from)),
+            Seg::Cubic(a, b, _) => out.push(Seg::Cubic(*b, *a, *from)),
+            Seg::Move(_) | Seg::Close => {}
+        }
+    }
+    out.push(Seg::Close);
+    Path(out)
+}
+
+/// A rectangle whose corners are cut out in quarter circles.
+fn notched(r: Rect, q: f64) -> Path {
+    let (x0, y0, x1, y1) = (r.x, r.y, r.right(), r.bottom());
+    // Control points of a quarter circle lie at 0.5523 of its radius.
+    let k = q * 0.5523;
+    let p = Point::new;
+    Path(vec![
+        Seg::Move(p(x0 + q, y0)),
+        Seg::Line(p(x1 - q, y0)),
+        Seg::Cubic(p(x1 - q, y0 + k), p(x1 - k, y0 + q), p(x1, y0 + q)),
+        Seg::Line(p(x1, y1 - q)),
+        Seg::Cubic(p(x1 - k, y1 - q), p(x1 - q, y1 - k), p(x1 - q, y1)),
+        Seg::Line(p(x0 + q, y1)),
+        Seg::Cubic(p(x0 + q, y1 - k), p(x0 + k, y1 - q), p(x0, y1 - q)),
+        Seg::Line(p(x0, y0 + q)),
+        Seg::Cubic(p(x0 + k, y0 + q), p(x0 + q, y0 + k), p(x0 + q, y0)),
+        Seg::Close,
+    ])
+}

@@ -1,0 +1,146 @@
+//! Covers: the closed book on the desk, with its spine, its design, a blank label and a line near the foot.
+//!
+//! Quiet before all: designs are tone on tone, the label stands clear of them. There is no clipping in a drawing, so what
+//! overhangs the book is covered by the desk, which is drawn over it as a sheet with a hole.
+
+mod book;
+mod patterns;
+#[cfg(test)]
+mod tests;
+
+use super::fonts::Fonts;
+use super::text::{Align, Setting};
+use super::{colour, cover::book::Book};
+use crate::model::drawing::{Path, Picture, Role, Shape, Stroke};
+use crate::model::product::{Cover, CoverDesign, Style};
+use crate::model::{Drawing, Rect, Rgb, Size};
+use std::sync::Arc;
+
+/// Draws a cover that fills a page of this size; `corner` is the radius of the book's outer corners in points.
+/// `spread` tells that the page stands for two papers: the closed book fills it all the same, its label stays narrow.
+pub fn draw(cover: &Cover, style: &Style, size: Size, spread: bool, corner: f64, fonts: &Fonts) -> Drawing {
+    let mut d = Drawing::new();
+    let book = Book::new(size, corner);
+    let label = label_rect(size, spread, corner);
+    d.fill(Path::rect(Rect::page(size)), style.desk);
+    d.fill(Path::rect(book.rect), cover.colour);
+    match &cover.design {
+        CoverDesign::Flat | CoverDesign::Banded | CoverDesign::Framed => {}
+        CoverDesign::Patterned(pattern) => {
+            let tones = patterns::Tones::new(cover.colour, cover.second, style.ink);
+            patterns::draw(&mut d, *pattern, book.board(), book.unit, &tones);
+        }
+        CoverDesign::Texture(picture) => {
+            let picture = crop(picture, book.rect.w / book.rect.h);
+            d.push(Shape::Picture { picture, at: book.rect });
+        }
+    }
+    book.spine(&mut d, style, cover);
+    match cover.design {
+        CoverDesign::Framed => book.frame(&mut d, visible(cover, style)),
+        CoverDesign::Banded => book.band(&mut d, visible(cover, style), style),
+        _ => {}
+    }
+    book.surroundings(&mut d, size, style);
+    if cover.label {
+        self::label(&mut d, cover, style, label, &book);
+    }
+    line(&mut d, cover, style, &book, fonts);
+    d
+}
+
+/// Where the blank label stands on a cover: its middle lies at the optical centre, about three eighths from the top
+/// of the book, and over the middle of the board beside the spine.
+pub fn label_rect(size: Size, spread: bool, corner: f64) -> Rect {
+    let book = Book::new(size, corner);
+    let board = book.board();
+    let wide = size.is_landscape();
+    let w = if wide { board.w * if spread { 0.38 } else { 0.42 } } else { board.w * 0.6 };
+    let h = (w * 0.56).min(board.h * 0.36);
+    let y = board.y + board.h * 0.375 - h / 2.0;
+    Rect::new(board.centre().x - w / 2.0, y, w, h)
+}
+
+/// The second colour, moved until it can be seen on the first.
+fn visible(cover: &Cover, style: &Style) -> Rgb {
+    if patterns::distance(cover.colour, cover.second) >= 0.08 {
+        return cover.second;
+    }
+    let away = colour::label_on(cover.colour, style.ink, style.paper);
+    colour::mix(cover.colour, away, 0.35)
+}
+
+/// A label of paper with a fine inner line and two lines to write on.
+fn label(d: &mut Drawing, cover: &Cover, style: &Style, r: Rect, book: &Book) {
+    let radius = (r.h * 0.07).min(book.corner);
+    let quiet = r.h * 0.05;
+    if matches!(cover.design, CoverDesign::Patterned(_)) {
+        // The pattern keeps off the label.
+        d.fill(Path::rounded(r.inset(-quiet), radius + quiet), cover.colour);
+    }
+    let edge = colour::mix(style.paper, style.ink, 0.3);
+    let deep = colour::mix(cover.colour, style.ink, 0.3);
+    // A hair of shadow below: paper that lies on the board.
+    d.fill(Path::rounded(Rect { y: r.y + book.unit * 0.12, ..r }, radius), deep);
+    d.fill(Path::rounded(r, radius), style.paper);
+    let inner = r.inset(r.h * 0.055);
+    let hair = (book.unit * 0.035).clamp(0.4, 0.8);
+    d.stroke(Path::rounded(inner, (radius - r.h * 0.03).max(0.0)), Stroke::new(hair, edge));
+    let pad = r.w * 0.13;
+    for at in [0.53, 0.76] {
+        let y = r.y + r.h * at;
+        d.line(r.x + pad, y, r.right() - pad, y, Stroke::new(hair, style.rule));
+    }
+}
+
+/// The line near the foot, small and tracked; on a picture it gets a strip of paper below it.
+fn line(d: &mut Drawing, cover: &Cover, style: &Style, book: &Book, fonts: &Fonts) {
+    if cover.line.is_empty() {
+        return;
+    }
+    let board = book.board();
+    let room = board.w * 0.66;
+    let size = (book.unit * 0.62).clamp(6.0, 15.0);
+    let set = Setting::new(Role::Label, size, style.ink).tracked(0.1);
+    let set = set.fitted(fonts, [cover.line.as_str()], room, 5.0);
+    let text = set.clipped(fonts, &cover.line, room);
+    let y = board.y + board.h * if matches!(cover.design, CoverDesign::Framed) { 0.9 } else { 0.925 };
+    let (w, cap) = (set.width(fonts, &text), set.cap(fonts));
+    let x = board.centre().x;
+    let pill = Rect::new(x - w / 2.0 - size * 1.1, y - cap / 2.0 - size * 0.75, w + size * 2.2, cap + size * 1.5);
+    let colour = match cover.design {
+        CoverDesign::Texture(_) => {
+            d.fill(Path::rounded(pill, pill.h / 2.0), style.paper);
+            legible(style.paper, style)
+        }
+        CoverDesign::Patterned(_) => {
+            d.fill(Path::rounded(pill, pill.h / 2.0), cover.colour);
+            legible(cover.colour, style)
+        }
+        _ => legible(cover.colour, style),
+    };
+    Setting { colour, ..set }.draw(d, fonts, &text, x, y + cap / 2.0, Align::Centre);
+}
+
+/// Ink or paper on this ground; black or white where neither reaches 4.5 : 1 (WCAG 2.2, 1.4.3).
+fn legible(ground: Rgb, style: &Style) -> Rgb {
+    let own = colour::label_on(ground, style.ink, style.paper);
+    if colour::contrast(own, ground) >= 4.5 { own } else { colour::label_on(ground, Rgb::BLACK, Rgb::WHITE) }
+}
+
+/// The middle part of a picture that has this ratio of width to height.
+fn crop(picture: &Arc<Picture>, ratio: f64) -> Arc<Picture> {
+    let (w, h) = (f64::from(picture.width), f64::from(picture.height));
+    let (cw, ch) = if w / h > ratio { (h * ratio, h) } else { (w, w / ratio) };
+    let (cw, ch) = ((cw.round() as u32).clamp(1, picture.width), (ch.round() as u32).clamp(1, picture.height));
+    if (cw, ch) == (picture.width, picture.height) {
+        return picture.clone();
+    }
+    let (left, top) = ((picture.width - cw) / 2, (picture.height - ch) / 2);
+    let mut rgba = Vec::with_capacity(cw as usize * ch as usize * 4);
+    for row in top..top + ch {
+        let from = (row as usize * picture.width as usize + left as usize) * 4;
+        rgba.extend_from_slice(&picture.rgba[from..from + cw as usize * 4]);
+    }
+    Arc::new(Picture { name: picture.name.clone(), width: cw, height: ch, rgba })
+}

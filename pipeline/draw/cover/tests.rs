@@ -1,0 +1,214 @@
+//! Covers of every design at every size, looked at as pixels and measured as shapes.
+
+#![allow(clippy::unwrap_used)]
+
+use super::*;
+use crate::draw::svg;
+use crate::model::drawing::Seg;
+use crate::model::product::{FontFile, Pattern};
+use crate::model::{Mm, Point};
+use proptest::prelude::*;
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
+
+static STYLE: LazyLock<Style> = LazyLock::new(|| {
+    // One family for all roles will do here.
+    let font = |role: &Role| {
+        let bytes = Arc::new(notosans::REGULAR_TTF.to_vec());
+        (*role, FontFile { from: "Noto Sans".into(), bytes, built_in: true })
+    };
+    Style {
+        fonts: BTreeMap::from_iter(Role::ALL.iter().map(font)),
+        ink: Rgb::new(0x2b, 0x2a, 0x33),
+        rule: Rgb::new(0xb4, 0xb2, 0xb3),
+        paper: Rgb::new(0xfd, 0xfb, 0xf6),
+        desk: Rgb::new(0xd9, 0xd4, 0xc8),
+        accent: Rgb::new(0xb5, 0x52, 0x3b),
+        corner: Mm(3.0),
+    }
+});
+
+static FONTS: LazyLock<Fonts> = LazyLock::new(|| Fonts::open(&STYLE.fonts).unwrap());
+
+fn picture(w: u32, h: u32) -> Arc<Picture> {
+    // Each pixel tells where it was: red its column, green its row.
+    let rgba = (0..h).flat_map(|y| (0..w).flat_map(move |x| [x as u8, y as u8, 0, 255])).collect();
+    Arc::new(Picture { name: "linen".into(), width: w, height: h, rgba })
+}
+
+fn designs() -> Vec<CoverDesign> {
+    let mut all = vec![CoverDesign::Flat, CoverDesign::Banded, CoverDesign::Framed];
+    all.push(CoverDesign::Texture(picture(40, 30)));
+    let patterns =
+        [Pattern::Dots, Pattern::Stripes, Pattern::Scales, Pattern::Leaves, Pattern::Gingham, Pattern::Waves];
+    all.extend(patterns.map(CoverDesign::Patterned));
+    all
+}
+
+fn cover(design: CoverDesign, ground: Rgb, second: Rgb) -> Cover {
+    Cover { name: "cover".into(), design, colour: ground, second, label: true, line: "Allotment Year".into() }
+}
+
+fn drawn(cover: &Cover, size: Size) -> Drawing {
+    draw(cover, &STYLE, size, size.is_landscape(), 12.0, &FONTS)
+}
+
+fn points(shape: &Shape) -> Vec<Point> {
+    match shape {
+        Shape::Path { path, .. } => path
+            .0
+            .iter()
+            .flat_map(|s| match *s {
+                Seg::Move(p) | Seg::Line(p) => vec![p],
+                Seg::Cubic(a, b, c) => vec![a, b, c],
+                Seg::Close => Vec::new(),
+            })
+            .collect(),
+        Shape::Dots { at, .. } => at.clone(),
+        Shape::Text(t) => {
+            let w = FONTS.width(t.role, &t.text, t.size, t.tracking);
+            vec![t.at, Point::new(t.at.x + w, t.at.y - t.size)]
+        }
+        Shape::Picture { at, .. } => vec![Point::new(at.x, at.y), Point::new(at.right(), at.bottom())],
+        Shape::Form { .. } => panic!("a cover uses no forms"),
+    }
+}
+
+fn colours() -> impl Strategy<Value = Rgb> {
+    any::<[u8; 3]>().prop_map(|[r, g, b]| Rgb::new(r, g, b))
+}
+
+fn sizes() -> impl Strategy<Value = Size> {
+    (100.0..1300.0, 100.0..1300.0).prop_map(|(w, h)| Size::new(w, h))
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(64))]
+
+    #[test]
+    fn nothing_strays_far_from_the_page(size in sizes(), ground in colours(), second in colours()) {
+        // Motifs overhang the book a little; the desk covers them and the page's edge cuts off what is left.
+        let near = Rect::page(size).inset(-size.w.min(size.h) / 6.0);
+        for design in designs() {
+            let d = drawn(&cover(design.clone(), ground, second), size);
+            for shape in &d.shapes {
+                for p in points(shape) {
+                    let inside = p.x >= near.x && p.y >= near.y && p.x <= near.right() && p.y <= near.bottom();
+                    prop_assert!(inside, "{:?} {:?} {:?}", design, shape, size);
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn the_label_stands_at_the_optical_centre(size in sizes(), spread in any::<bool>()) {
+        let label = label_rect(size, spread, 12.0);
+        let book = Book::new(size, 12.0);
+        let board = book.board();
+        prop_assert!(board.contains(label, 1e-9));
+        prop_assert!((label.centre().x - board.centre().x).abs() < 1e-9);
+        prop_assert!((label.centre().y - board.y - board.h * 0.375).abs() < 1e-9);
+    }
+
+    #[test]
+    fn the_line_is_legible_on_any_colour(ground in colours(), second in colours()) {
+        for design in designs() {
+            let d = drawn(&cover(design, ground, second), Size::new(768.0, 1024.0));
+            let Some(Shape::Text(run)) = d.shapes.last() else { panic!("a line of text on top") };
+            // What lies below it: a pill, or the board.
+            let below = match &d.shapes[d.shapes.len() - 2] {
+                Shape::Path { path, fill: Some(fill), .. } if path.0.len() > 5 => *fill,
+                _ => ground,
+            };
+            let worst = colour::contrast(run.colour, below);
+            prop_assert!(worst >= 4.5, "{} on {}: {}", run.colour, below, worst);
+        }
+    }
+
+    #[test]
+    fn patterns_are_tone_on_tone(ground in colours(), second in colours()) {
+        for pattern in [Pattern::Dots, Pattern::Gingham] {
+            let d = drawn(&cover(CoverDesign::Patterned(pattern), ground, second), Size::new(400.0, 600.0));
+            let motif = d.shapes.iter().find_map(|s| match s {
+                Shape::Dots { colour, .. } => Some(*colour),
+                _ => None,
+            });
+            if let Some(motif) = motif {
+                let off = patterns::distance(ground, motif);
+                prop_assert!((0.015..0.08).contains(&off), "{} on {}: {}", motif, ground, off);
+            }
+        }
+    }
+}
+
+/// The desk shows at the page's corners whatever overhangs the book, the label in its place, paper and all.
+#[test]
+fn pixels_are_where_they_belong() {
+    let ground = Rgb::new(0x5f, 0x7a, 0x5c);
+    for size in [Size::new(768.0, 1024.0), Size::new(1024.0, 768.0), Size::new(212.6, 459.2)] {
+        for design in designs() {
+            if matches!(design, CoverDesign::Texture(_)) {
+                continue;
+            }
+            let d = drawn(&cover(design.clone(), ground, Rgb::new(0xe9, 0xdc, 0xc0)), size);
+            let text = svg::document(&d, size, &FONTS, &[]);
+            let tree = resvg::usvg::Tree::from_str(&text, &Default::default()).unwrap();
+            let mut pixels = resvg::tiny_skia::Pixmap::new(size.w as u32, size.h as u32).unwrap();
+            resvg::render(&tree, Default::default(), &mut pixels.as_mut());
+            let at = |x: f64, y: f64| {
+                let p = pixels.pixel(x as u32, y as u32).unwrap();
+                assert_eq!(p.alpha(), 255);
+                Rgb::new(p.red(), p.green(), p.blue())
+            };
+            for (x, y) in [(1.0, 1.0), (size.w - 3.0, 1.0), (1.0, size.h - 3.0)] {
+                assert_eq!(at(x, y), STYLE.desk, "{design:?} at {x}, {y}");
+            }
+            let label = label_rect(size, size.is_landscape(), 12.0);
+            assert_eq!(at(label.centre().x, label.y + label.h * 0.3), STYLE.paper, "{design:?}");
+            let book = Book::new(size, 12.0);
+            let spine = at(book.rect.x + book.spine / 2.0, size.h / 2.0);
+            assert!(colour::luminance(spine) < colour::luminance(ground), "{design:?}");
+        }
+    }
+}
+
+#[test]
+fn a_picture_is_cropped_round_its_middle() {
+    let wide = crop(&picture(40, 30), 0.5);
+    assert_eq!((wide.width, wide.height), (15, 30));
+    assert_eq!(wide.rgba.len(), 15 * 30 * 4);
+    // (40 - 15) / 2 columns are left out on the left.
+    assert_eq!(wide.rgba[..4], [12, 0, 0, 255]);
+    assert_eq!(wide.rgba[wide.rgba.len() - 4..], [26, 29, 0, 255]);
+    let tall = crop(&picture(20, 50), 2.0);
+    assert_eq!((tall.width, tall.height), (20, 10));
+    assert_eq!(tall.rgba[..4], [0, 20, 0, 255]);
+    let same = picture(30, 30);
+    assert!(Arc::ptr_eq(&same, &crop(&same, 1.0)));
+    let thin = crop(&picture(1, 1), 7.0);
+    assert_eq!((thin.width, thin.height), (1, 1));
+}
+
+#[test]
+fn label_and_line_are_left_out_when_unwanted() {
+    let mut plain = cover(CoverDesign::Flat, Rgb::new(90, 120, 90), Rgb::WHITE);
+    (plain.label, plain.line) = (false, String::new());
+    let d = drawn(&plain, Size::new(400.0, 600.0));
+    assert!(!d.shapes.iter().any(|s| matches!(s, Shape::Text(_))));
+    assert!(!d.shapes.iter().any(|s| matches!(s, Shape::Path { fill: Some(f), .. } if *f == STYLE.paper)));
+}
+
+/// A line that is too long is shrunk, then cut.
+#[test]
+fn a_long_line_stays_on_the_board() {
+    let mut long = cover(CoverDesign::Framed, Rgb::new(40, 40, 60), Rgb::WHITE);
+    long.line = "The Longest Name That Anybody Ever Gave to a Notebook for Allotments ".repeat(4);
+    for size in [Size::new(212.6, 459.2), Size::new(842.0, 595.0)] {
+        let d = drawn(&long, size);
+        let Some(Shape::Text(run)) = d.shapes.last() else { panic!("a line of text on top") };
+        let w = FONTS.width(run.role, &run.text, run.size, run.tracking);
+        let board = Book::new(size, 12.0).board();
+        assert!(run.size >= 5.0 && run.text.ends_with('…'));
+        assert!(run.at.x > board.x && run.at.x + w < board.right());
+    }
+}

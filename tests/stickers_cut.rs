@@ -1,0 +1,180 @@
+//! Sheets cut into stickers, borders, contact pictures: through the front door, measured on what comes out.
+//! Sizes by 25.4 mm to the inch.
+
+#![allow(clippy::unwrap_used, missing_docs)]
+
+mod style;
+
+use sheafwright::draw::Fonts;
+use sheafwright::draw::raster::{Raster, decode};
+use sheafwright::model::product::{Border, Sticker, StickerSource};
+use sheafwright::model::{Fault, Mm, Rgb};
+use sheafwright::render::stickers::contact::{Layout, contact};
+use sheafwright::render::stickers::cut::{Pieces, Sheet};
+use sheafwright::render::stickers::{Effort, Workshop};
+use std::sync::Arc;
+
+fn like() -> Sticker {
+    Sticker {
+        name: "bed".into(),
+        source: StickerSource::BuiltIn("star".into(), None),
+        longest: Mm(20.0),
+        colour: Rgb::new(0x7a, 0x9a, 0x6c),
+        dpi: 254.0,
+        padding: Mm(1.0),
+        border: None,
+    }
+}
+
+/// Five garden things on a sheet of 100 × 60 mm (10 px a mm): one of them in two pieces, two specks besides.
+const GARDEN: &str = r##"<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 60">
+  <g id="pumpkin"><ellipse cx="20" cy="16" rx="12" ry="9" fill="#d9772b"/><rect x="19" y="3" width="2" height="5" fill="#5c7a34"/></g>
+  <path id="leaf" d="M40 22 C40 8 52 4 60 4 C62 16 54 24 40 22 Z" fill="#5c7a34"/>
+  <g id="drop"><path d="M84 4 L90 16 A6.5 6.5 0 1 1 78 16 Z" fill="#4a86b0"/></g>
+  <rect id="crate" x="10" y="36" width="26" height="16" rx="2" fill="#a07a4c"/>
+  <g id="peas"><circle cx="60" cy="44" r="5" fill="#7aa04c"/><circle cx="71.2" cy="44" r="5" fill="#7aa04c"/></g>
+  <rect x="95" y="55" width="0.2" height="0.2"/><rect x="2" y="30" width="0.3" height="0.2"/>
+</svg>"##;
+
+fn sheet(source: StickerSource) -> Sheet {
+    Sheet { source, width: Mm(100.0), gap: Mm(1.5), speck: Mm(0.6), from_right: false, names: Vec::new(), like: like() }
+}
+
+fn garden() -> Sheet {
+    sheet(StickerSource::Svg("art/garden.svg".into(), Arc::new(GARDEN.into())))
+}
+
+fn cut(sheet: &Sheet) -> Result<Pieces, Fault> {
+    let style = style::plain();
+    let fonts = Fonts::open(&style.fonts).unwrap();
+    Workshop::new(&style, &fonts).cut_sheet(sheet)
+}
+
+fn names(p: &Pieces) -> Vec<&str> {
+    p.stickers.iter().map(|s| s.name.as_str()).collect()
+}
+
+#[test]
+fn a_sheet_becomes_stickers_named_by_their_ids_in_reading_order() {
+    let pieces = cut(&garden()).unwrap();
+    assert_eq!(names(&pieces), ["pumpkin", "leaf", "drop", "crate", "peas"]);
+    assert_eq!(pieces.specks, 2);
+    assert!(pieces.notes.iter().any(|n| n.contains("2 stray specks")), "{:?}", pieces.notes);
+    // The crate is 26 × 16 mm at 10, 36.
+    for (got, want) in pieces.places[3].into_iter().zip([10.0, 36.0, 26.0, 16.0]) {
+        assert!((got - want).abs() < 0.11, "{:?}", pieces.places[3]);
+    }
+    assert!((pieces.stickers[3].longest.0 - 26.0).abs() < 0.11);
+    let fonts_of = style::plain();
+    let fonts = Fonts::open(&fonts_of.fonts).unwrap();
+    let made = Workshop::new(&fonts_of, &fonts).sticker(&pieces.stickers[3]).unwrap();
+    assert!(
+        made.width.abs_diff(260 + 20) <= 1 && made.height.abs_diff(160 + 20) <= 1,
+        "{} × {}",
+        made.width,
+        made.height
+    );
+    assert!(made.notes.is_empty(), "{:?}", made.notes);
+}
+
+#[test]
+fn names_from_a_list_come_first_and_none_twice() {
+    let pieces = cut(&Sheet { names: vec!["gourd".into(), "gourd".into()], ..garden() }).unwrap();
+    assert_eq!(names(&pieces), ["gourd", "gourd-2", "drop", "crate", "peas"]);
+    assert!(pieces.notes.iter().any(|n| n.starts_with("2 names are given for 5 stickers")), "{:?}", pieces.notes);
+    let pieces = cut(&Sheet { from_right: true, ..garden() }).unwrap();
+    assert_eq!(names(&pieces), ["drop", "leaf", "pumpkin", "peas", "crate"]);
+    // A small gap parts the two peas; they have no id of their own.
+    let pieces = cut(&Sheet { gap: Mm(0.5), ..garden() }).unwrap();
+    assert_eq!(names(&pieces), ["pumpkin", "leaf", "drop", "crate", "bed-5", "bed-6"]);
+}
+
+#[test]
+fn a_png_sheet_is_cut_at_its_own_resolution() {
+    let drawn = cut(&garden()).unwrap();
+    let mut page = Raster::clear(500, 300);
+    for (sticker, place) in drawn.stickers.iter().zip(&drawn.places) {
+        let StickerSource::Png(picture) = &sticker.source else { panic!("a picture") };
+        let small = Raster::of(picture);
+        let small = sheafwright::draw::raster::resize::resize(&small, small.w / 2, small.h / 2);
+        sheafwright::render::stickers::contact::lay(
+            &mut page,
+            &small,
+            (place[0] * 5.0) as usize,
+            (place[1] * 5.0) as usize,
+        );
+    }
+    let pieces = cut(&sheet(StickerSource::Png(Arc::new(page.picture("art/garden.png"))))).unwrap();
+    assert_eq!(names(&pieces), ["bed-1", "bed-2", "bed-3", "bed-4", "bed-5"]);
+    assert!(pieces.notes.iter().any(|n| n.contains("127 dpi, not 254")), "{:?}", pieces.notes);
+    assert!((pieces.stickers[3].longest.0 - 26.0).abs() < 0.3);
+    let style = style::plain();
+    let fonts = Fonts::open(&style.fonts).unwrap();
+    let made = Workshop::new(&style, &fonts).sticker(&pieces.stickers[3]).unwrap();
+    assert!((made.dpi - 127.0).abs() < 1e-6);
+}
+
+#[test]
+fn sheets_that_cannot_be_cut_say_why() {
+    let solid = Raster { w: 40, h: 30, px: vec![[200, 200, 200, 255]; 1200] };
+    let fault = cut(&sheet(StickerSource::Png(Arc::new(solid.picture("art/solid.png"))))).unwrap_err();
+    assert!(fault.to_string().contains("art/solid.png: the whole sheet is one part"), "{fault}");
+    let clear = Raster::clear(40, 30);
+    let fault = cut(&sheet(StickerSource::Png(Arc::new(clear.picture("art/clear.png"))))).unwrap_err();
+    assert!(fault.to_string().contains("no drawing was found"), "{fault}");
+    let fault = cut(&sheet(StickerSource::BuiltIn("star".into(), None))).unwrap_err();
+    assert!(fault.message.contains("not a sheet"), "{fault}");
+}
+
+#[test]
+fn a_border_adds_its_width_all_round_and_its_corners_stay_clear() {
+    let style = style::plain();
+    let fonts = Fonts::open(&style.fonts).unwrap();
+    let shop = Workshop::new(&style, &fonts).effort(Effort::Quick);
+    let crate_ = &cut(&garden()).unwrap().stickers[3];
+    let border = Border { width: Mm(2.0), colour: Rgb::WHITE, fill_holes: true, shadow: false };
+    let plain = shop.sticker(&Sticker { border: Some(border), ..crate_.clone() }).unwrap();
+    // 26 × 16 mm, 2 mm of border, 1 mm of padding on every side, 10 px a mm.
+    assert!(plain.width.abs_diff(320) <= 1 && plain.height.abs_diff(220) <= 1, "{} × {}", plain.width, plain.height);
+    let raster = Raster::of(&decode::decode("made", &plain.png).unwrap().picture);
+    let ink = raster.ink().unwrap();
+    assert_eq!((ink.x, ink.y, raster.w - ink.x - ink.w, raster.h - ink.y - ink.h), (10, 10, 10, 10));
+    assert_eq!(raster.at(160, 15), [255, 255, 255, 255]);
+    assert_eq!(raster.at(11, 11)[3], 0, "the corner of the band is round");
+    let shadowed =
+        shop.sticker(&Sticker { border: Some(Border { shadow: true, ..border }), ..crate_.clone() }).unwrap();
+    assert!(shadowed.height > plain.height + 10);
+    for width in [0.0, f64::NAN, -1.0, 50.0] {
+        let bad = Border { width: Mm(width), ..border };
+        let fault = shop.sticker(&Sticker { border: Some(bad), ..crate_.clone() }).unwrap_err();
+        assert!(fault.message.contains("die-cut border"), "{fault}");
+    }
+}
+
+#[test]
+fn a_contact_picture_shows_every_sticker_on_its_ground() {
+    let style = style::plain();
+    let fonts = Fonts::open(&style.fonts).unwrap();
+    let shop = Workshop::new(&style, &fonts).effort(Effort::Quick);
+    let pieces = cut(&garden()).unwrap();
+    let made: Vec<_> = shop.all(&pieces.stickers).into_iter().map(Result::unwrap).collect();
+    let items: Vec<_> = pieces.stickers.iter().zip(&made).map(|(s, m)| (s.name.as_str(), m)).collect();
+    let layout = Layout { width: 900, columns: 3, ground: Rgb::new(0xe9, 0xe2, 0xd4) };
+    let png = contact(&items, layout, &style, &fonts).unwrap();
+    assert_eq!(png, contact(&items, layout, &style, &fonts).unwrap());
+    let page = Raster::of(&decode::decode("contact", &png).unwrap().picture);
+    assert_eq!(page.w, 900);
+    assert!(page.px.iter().all(|p| p[3] == 255));
+    // Each cell holds the main colour of its own sticker in its middle: the peas' gap shows the ground.
+    let middle = |column: usize, row: usize| page.at(900 * (2 * column + 1) / 6, page.h * (4 * row + 2) / 9);
+    let near = |a: [u8; 4], b: [u8; 3]| (0..3).all(|i| a[i].abs_diff(b[i]) < 12);
+    for (cell, colour) in [
+        ((0, 0), [0xd9, 0x77, 0x2b]),
+        ((1, 0), [0x5c, 0x7a, 0x34]),
+        ((2, 0), [0x4a, 0x86, 0xb0]),
+        ((0, 1), [0xa0, 0x7a, 0x4c]),
+    ] {
+        assert!(near(middle(cell.0, cell.1), colour), "{cell:?} {:?}", middle(cell.0, cell.1));
+    }
+    assert!(contact(&[], layout, &style, &fonts).is_ok());
+}

@@ -1,0 +1,44 @@
+"""Products are built once a session and shared; no test changes what another one reads."""
+
+import pytest
+
+import products
+import tool
+
+
+@pytest.fixture(scope="session")
+def shelf(tmp_path_factory):
+    """Builds a recipe at most once and gives its bundle."""
+    built = {}
+
+    def get(recipe):
+        if recipe.name not in built:
+            folder = tmp_path_factory.mktemp("shelf")
+            bundle = tool.build(recipe.write(folder / "product"), folder / "dist")
+            bundle.recipe = recipe
+            built[recipe.name] = bundle
+        return built[recipe.name]
+
+    return get
+
+
+@pytest.fixture(scope="session", params=list(products.LAYOUTS))
+def layout(request, shelf):
+    """A bundle of every shape of page in turn."""
+    return shelf(products.LAYOUTS[request.param])
+
+
+@pytest.fixture(scope="session")
+def full(shelf):
+    """The bundle that has everything in it."""
+    return shelf(products.FULL_PRODUCT)
+
+
+@pytest.fixture
+def workshop(tmp_path):
+    """Writes a product and builds it, for tests that want a fresh one."""
+
+    def make(recipe, *more, expect=0):
+        return tool.build(recipe.write(tmp_path / "product"), tmp_path / "dist", *more, expect=expect)
+
+    return make
