@@ -353,22 +353,20 @@ pub fn diff(old: &Path, new: &Path) -> Result<Comparison, Vec<Fault>> {
         (a, b) => return Err(a.err().into_iter().chain(b.err()).collect()),
     };
     let mut outer = None;
-    if let (Some(from), Some(to)) = (from, to) {
-        let differ = a.get(&from).map(|l| &l.sha256) != b.get(&to).map(|l| &l.sha256);
+    if let (Some(from), Some(to)) = (&from, &to) {
+        let differ = a.get(from).map(|l| &l.sha256) != b.get(to).map(|l| &l.sha256);
         // Two files are compared as one file, whatever they are called; two archives by what they hold.
-        let inside = (a.get(&from).and_then(diff::entries), b.get(&to).and_then(diff::entries));
+        let inside = (a.get(from).and_then(diff::entries), b.get(to).and_then(diff::entries));
         if let (Some(x), Some(y)) = inside {
             (a, b) = (x, y);
-            outer = differ.then_some(to);
-        } else if let Some(leaf) = a.remove(&from) {
-            a.insert(to, leaf);
+            outer = differ.then(|| to.clone());
+        } else if let Some(leaf) = a.remove(from) {
+            a.insert(to.clone(), leaf);
         }
     } else {
         // A folder against an archive: what the archive holds.
-        for tree in [&mut a, &mut b] {
-            if tree.len() == 1
-                && let Some(inside) = tree.values().next().and_then(diff::entries)
-            {
+        for (tree, file) in [(&mut a, &from), (&mut b, &to)] {
+            if let Some(inside) = file.as_ref().and_then(|f| tree.get(f)).and_then(diff::entries) {
                 *tree = inside;
             }
         }

@@ -77,19 +77,34 @@ pub fn compare(mut old: Tree, mut new: Tree, outer: Option<&str>) -> Comparison 
         let message = format!("it changed as {told} did");
         differences.push(Difference::of(path, Change::FileChanged, Verdict::Patch, message));
     }
-    record(&old, &new, &mut differences);
+    let versions = record(&old, &new, &mut differences);
     derived(&files.changed, &mut differences);
     if let (true, Some(path)) = (differences.is_empty(), outer) {
         let message = "the archive holds the same files; it is packed otherwise";
         differences.push(Difference::of(path, Change::StoredDifferently, Verdict::Patch, message));
     }
     counts(&old, &new, &mut facts);
-    finish(differences, facts)
+    let same_terms: BTreeSet<String> = pairs
+        .iter()
+        .filter(|(from, to)| is_licence(to) && only_version(&old[from], &new[to], &versions))
+        .map(|(_, to)| to.clone())
+        .collect();
+    finish(differences, facts, &same_terms)
+}
+
+/// Whether two texts differ in nothing but the lines that state the version of the bundle.
+fn only_version(old: &Leaf, new: &Leaf, versions: &Option<(String, String)>) -> bool {
+    let (Some((was, is)), Some(a), Some(b)) = (versions, &old.bytes, &new.bytes) else { return false };
+    let (Ok(a), Ok(b)) = (std::str::from_utf8(a), std::str::from_utf8(b)) else { return false };
+    let rest = |text: &str, version: &str| -> Vec<String> {
+        text.lines().filter(|l| !l.contains(version)).map(str::to_owned).collect()
+    };
+    !was.is_empty() && !is.is_empty() && rest(a, was) == rest(b, is)
 }
 
 /// Orders the differences and judges them.
-fn finish(mut differences: Vec<Difference>, facts: Vec<Count>) -> Comparison {
-    for difference in differences.iter_mut().filter(|d| is_licence(&d.path)) {
+fn finish(mut differences: Vec<Difference>, facts: Vec<Count>, same_terms: &BTreeSet<String>) -> Comparison {
+    for difference in differences.iter_mut().filter(|d| is_licence(&d.path) && !same_terms.contains(&d.path)) {
         if matches!(difference.kind, Change::TextChanged | Change::PageRedrawn | Change::FileChanged) {
             // Other terms bind buyers from now on: never a mere mending.
             difference.weight = difference.weight.max(Verdict::Minor);
@@ -182,19 +197,21 @@ fn shares(p: &crate::model::facts::PdfFacts, old: &Leaf, q: &crate::model::facts
     told.join("; ")
 }
 
-/// What the record of a bundle says of the product, where both versions have one.
-fn record(old: &Tree, new: &Tree, out: &mut Vec<Difference>) {
+/// What the record of a bundle says of the product, where both versions have one; gives the two version numbers.
+fn record(old: &Tree, new: &Tree, out: &mut Vec<Difference>) -> Option<(String, String)> {
     let read = |tree: &Tree| -> Option<serde_json::Value> {
         serde_json::from_slice(tree.get("bundle.json")?.bytes.as_ref()?).ok()
     };
-    let (Some(a), Some(b)) = (read(old), read(new)) else { return };
+    let (a, b) = (read(old)?, read(new)?);
+    let word = |v: &serde_json::Value, key: &str| v[key].as_str().unwrap_or("none").to_owned();
     for (key, what) in [("name", "the name"), ("version", "the version"), ("released", "the date of release")] {
-        let word = |v: &serde_json::Value| v[key].as_str().unwrap_or("none").to_owned();
-        if word(&a) != word(&b) {
-            let message = format!("{what} was {} and is {}", word(&a), word(&b));
+        let (was, is) = (word(&a, key), word(&b, key));
+        if was != is {
+            let message = format!("{what} was {was} and is {is}");
             out.push(Difference::of("bundle.json", Change::MetadataChanged, Verdict::Patch, message));
         }
     }
+    Some((word(&a, "version"), word(&b, "version")))
 }
 
 /// Files that follow from others are only mentioned where nothing else explains why they differ.

@@ -188,6 +188,17 @@ def test_archives(tmp_path):
     assert {(d["path"], d["kind"]) for d in report["differences"]} == {("a.txt", "text-changed"), ("c.txt", "file-added")}
 
 
+def test_a_stored_pdf_in_an_archive(book, tmp_path):
+    """Such an archive has the mark of a PDF among its first bytes."""
+    new = pairs.edited(book, tmp_path / "new.pdf", lambda pdf: pdf.pages.__delitem__(6))
+    for side, pdf in (("old", book), ("new", new)):
+        (tmp_path / side / "upload").mkdir(parents=True)
+        pairs.archive(tmp_path / side / "upload" / "all.zip", {"notebook.pdf": pdf.read_bytes()}, stored=True)
+    report = diff(tmp_path / "old", tmp_path / "new")
+    assert {d["path"] for d in report["differences"]} == {"upload/all.zip/notebook.pdf"}
+    assert [d["page_old"] for d in only(report, "page-removed")] == [7]
+
+
 def test_folders(tmp_path, book):
     for side in ("old", "new"):
         (tmp_path / side / "contents").mkdir(parents=True)

@@ -69,8 +69,10 @@ impl<'a> Eye<'a> {
     }
 }
 
-/// A glyph with a meaning: its place, the size of its em and its advance, all in points.
+/// A glyph with a meaning: the way it runs in whole degrees, and its place (along that way, and across it), the size of
+/// its em and its advance, all in points.
 struct Shown {
+    turn: i32,
     x: f64,
     y: f64,
     em: f64,
@@ -245,7 +247,11 @@ impl<'a> Device<'a> for Watcher<'_, 'a> {
                 let [a, b, ..] = place.as_coeffs();
                 let unit = a.hypot(b);
                 let at = place * Point::ZERO;
-                self.glyphs.push(Shown { x: at.x, y: at.y, em: unit * 1000.0, advance: advance * unit, text });
+                // Text up the side of a page reads as a line as well: the page is turned so that it runs level.
+                let turn = b.atan2(a).to_degrees().round();
+                let (sin, cos) = turn.to_radians().sin_cos();
+                let (x, y) = (at.x * cos + at.y * sin, at.y * cos - at.x * sin);
+                self.glyphs.push(Shown { turn: turn as i32, x, y, em: unit * 1000.0, advance: advance * unit, text });
             }
         }
     }
@@ -285,12 +291,12 @@ impl<'a> Device<'a> for Watcher<'_, 'a> {
 
 /// Glyphs put into lines: those whose feet stand on one line, from left to right, with a space where a gap is.
 fn lines(mut glyphs: Vec<Shown>) -> Vec<String> {
-    glyphs.sort_by(|a, b| a.y.total_cmp(&b.y));
+    glyphs.sort_by(|a, b| a.turn.cmp(&b.turn).then(a.y.total_cmp(&b.y)));
     let mut lines = Vec::new();
     let mut rest = glyphs.as_mut_slice();
     while let Some(first) = rest.first() {
-        let (foot, slack) = (first.y, (first.em * 0.2).clamp(0.5, 4.0));
-        let end = rest.iter().take_while(|g| g.y - foot <= slack).count();
+        let (turn, foot, slack) = (first.turn, first.y, (first.em * 0.2).clamp(0.5, 4.0));
+        let end = rest.iter().take_while(|g| g.turn == turn && g.y - foot <= slack).count();
         let (line, later) = rest.split_at_mut(end);
         line.sort_by(|a, b| a.x.total_cmp(&b.x));
         let mut text = String::new();
