@@ -12,6 +12,7 @@
 
 pub mod checksum;
 pub mod cli;
+pub mod diff;
 pub mod draw;
 pub mod driver;
 pub mod inspect;

@@ -52,6 +52,19 @@ pub enum Command {
         #[arg(long, conflicts_with = "json")]
         sarif: bool,
     },
+    /// Say what changed between two versions of a bundle, or two files, page by page and link by link
+    Diff {
+        /// The older version: a bundle's folder, an archive, or a file
+        old: PathBuf,
+        /// The newer version
+        new: PathBuf,
+        /// Report as JSON on standard output
+        #[arg(long)]
+        json: bool,
+        /// Print a change note for past buyers, ready to edit
+        #[arg(long, conflicts_with = "json")]
+        note: bool,
+    },
     /// Print the listing text of a bundle with its file list, ready to paste
     Listing {
         /// Folder of the bundle

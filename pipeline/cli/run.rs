@@ -1,7 +1,7 @@
 //! Runs a command and gives the exit code: 0 clean, 1 errors found, 2 could not run.
 
 use super::args::{Args, Command};
-use super::{report, sarif};
+use super::{diff_report, report, sarif};
 use crate::driver::{self, Built, Options};
 use crate::model::units::byte_size;
 use crate::model::{Fault, Finding, Kind, Severity};
@@ -23,6 +23,7 @@ pub fn run(args: Args) -> u8 {
         Command::New { dir } => new(&dir),
         Command::Build { product, out, jobs, strict, json } => build(&product, out, jobs, strict, json),
         Command::Check { paths, strict, json, sarif } => check(&paths, strict, json, sarif),
+        Command::Diff { old, new, json, note } => diff(&old, &new, json, note),
         Command::Listing { bundle } => listing(&bundle),
         Command::Explain { check } => explain(check.as_deref()),
     }
@@ -152,6 +153,25 @@ fn check(paths: &[PathBuf], strict: bool, json: bool, sarif: bool) -> u8 {
             verdict(&checked.findings, strict)
         }
     }
+}
+
+/// Exit codes as other comparing programs have them: 0 same, 1 different, 2 could not run.
+fn diff(old: &Path, new: &Path, json: bool, note: bool) -> u8 {
+    let found = match driver::diff(old, new) {
+        Ok(found) => found,
+        Err(faults) => return complain(&faults),
+    };
+    if json {
+        print(&format!("{:#}\n", diff_report::json(&found)));
+    } else if note {
+        match crate::diff::note::write(&found) {
+            Ok(text) => print(&text),
+            Err(fault) => return complain(&[fault]),
+        }
+    } else {
+        print(&diff_report::people(&found));
+    }
+    if found.same { CLEAN } else { ERRORS }
 }
 
 fn listing(bundle: &Path) -> u8 {

@@ -5,6 +5,7 @@
 //! growing **down**, as a person reads a page; only the PDF writer and the PDF reader turn it over.
 
 pub mod artifact;
+pub mod difference;
 pub mod drawing;
 pub mod facts;
 pub mod fault;
@@ -17,6 +18,7 @@ pub mod sample;
 pub mod units;
 
 pub use artifact::{Artifact, Kind};
+pub use difference::{Change, Comparison, Difference, Verdict};
 pub use drawing::{Drawing, Path, Role, Shape, Stroke, TextRun, Turn};
 pub use facts::{Facts, Inspected};
 pub use fault::{Fault, Spot};

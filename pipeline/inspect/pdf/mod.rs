@@ -6,9 +6,12 @@
 
 mod content;
 mod destinations;
+pub mod drawing;
+pub mod fingerprint;
 mod hygiene;
 mod labels;
 mod links;
+pub mod look;
 mod outline;
 mod resources;
 mod skeleton;

@@ -1,0 +1,75 @@
+//! What changed, for people and for other programs.
+
+use crate::model::difference::{Comparison, Difference, Verdict};
+use serde_json::{Value, json};
+use std::fmt::Write;
+
+/// How many changes of one kind are shown for a file before the rest is counted.
+const SHOWN: usize = 5;
+
+/// The report for other programs, version 1.
+pub fn json(found: &Comparison) -> Value {
+    json!({
+        "same": found.same,
+        "verdict": found.verdict,
+        "download_again": found.download_again,
+        "differences": found.differences,
+        "facts": found.facts,
+    })
+}
+
+/// The report for people: a short tree, folded, and what it comes to.
+pub fn people(found: &Comparison) -> String {
+    if found.same {
+        return "Nothing changed.\n".to_owned();
+    }
+    let mut out = String::new();
+    for file in found.differences.chunk_by(|a, b| a.path == b.path) {
+        let _ = writeln!(out, "{}", file[0].path);
+        // One kind after the other, each in the order of the pages.
+        let mut list: Vec<&Difference> = file.iter().collect();
+        list.sort_by_key(|d| d.kind);
+        for kind in list.chunk_by(|a, b| a.kind == b.kind) {
+            for difference in kind.iter().take(SHOWN) {
+                let page = page(difference);
+                let message = difference.message.replace('\n', "\n        ");
+                let _ = writeln!(out, "  {:<19} {page}{message}", difference.kind.name());
+            }
+            if kind.len() > SHOWN {
+                let _ = writeln!(out, "  {:<19} … and {} more of these", "", kind.len() - SHOWN);
+            }
+        }
+    }
+    if !found.facts.is_empty() {
+        out.push('\n');
+    }
+    for fact in &found.facts {
+        let word = |n: Option<u64>| n.map_or("none".to_owned(), |n| n.to_string());
+        let _ = writeln!(out, "  {}: {} → {}", fact.what, word(fact.old), word(fact.new));
+    }
+    let _ = writeln!(out, "\n{} changes. {}", found.differences.len(), advice(found));
+    out
+}
+
+/// What the version number must become, and whether to download again.
+fn advice(found: &Comparison) -> String {
+    let number = match found.verdict {
+        Verdict::Major => "A major version: something that older copies have is gone or leads elsewhere.",
+        Verdict::Minor => "A minor version: something was added or moved, nothing is lost.",
+        Verdict::Patch | Verdict::Same => "A patch: nothing was added and nothing is lost.",
+    };
+    let again = if found.download_again {
+        "Past buyers should download again."
+    } else {
+        "Past buyers need not download again."
+    };
+    format!("{number} {again}")
+}
+
+fn page(difference: &Difference) -> String {
+    match (difference.page_old, difference.page_new) {
+        (Some(a), Some(b)) if a != b => format!("page {b} (was {a}): "),
+        (_, Some(page)) | (Some(page), None) if !difference.message.starts_with("page ") => format!("page {page}: "),
+        _ => String::new(),
+    }
+}

@@ -1,0 +1,260 @@
+//! Two PDFs, page by page: which page is which, what is drawn otherwise, where links lead.
+
+use super::align::{self, Alignment};
+use super::links::{self, Places};
+use super::{document, pixels, text};
+use crate::inspect::pdf::drawing::{Opened, open};
+use crate::inspect::pdf::fingerprint::{Digest, Print};
+use crate::inspect::pdf::look::Look;
+use crate::model::difference::{Change, Difference, Verdict};
+use crate::model::facts::{PageFacts, PdfFacts};
+use rayon::prelude::*;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Pixels a point when pages are compared by eye.
+const SCALE: f64 = 1.0;
+/// A channel may differ by so much, of 255, before a pixel counts as changed.
+const SLACK: u8 = 2;
+
+/// One version of the file.
+pub struct Side<'a> {
+    /// What was read from it.
+    pub facts: &'a PdfFacts,
+    /// Its bytes.
+    pub bytes: &'a [u8],
+}
+
+/// An open version with what is known of its pages.
+struct Version<'a> {
+    facts: &'a PdfFacts,
+    opened: Opened,
+    prints: Vec<Print>,
+    looks: BTreeMap<usize, Look>,
+}
+
+impl<'a> Version<'a> {
+    fn open(side: &Side<'a>) -> Option<Version<'a>> {
+        let opened = open(side.bytes)?;
+        let prints = opened.prints();
+        (prints.len() == side.facts.pages.len()).then_some(Version {
+            facts: side.facts,
+            opened,
+            prints,
+            looks: BTreeMap::new(),
+        })
+    }
+
+    /// What pages come to that are drawn by other means; few or many of them at once.
+    fn look(&mut self, pages: &[usize]) {
+        let chunk = pages.len().div_ceil(rayon::current_num_threads()).max(16);
+        let found: Vec<_> = pages.par_chunks(chunk).flat_map_iter(|part| self.opened.looks(part)).collect();
+        for (page, look) in pages.iter().zip(found) {
+            self.looks.insert(*page, look.unwrap_or_default());
+        }
+    }
+
+    /// The name of a page's drawing: that of its look where it was looked at, else its print.
+    fn digest(&self, page: usize) -> Digest {
+        self.looks.get(&page).and_then(|l| l.digest).unwrap_or(self.prints[page].digest)
+    }
+
+    fn heading(&self, page: usize) -> String {
+        let title = self.facts.outline.iter().find(|o| o.leads.page() == Some(page)).map(|o| o.title.clone());
+        let first = || self.looks.get(&page).and_then(|l| l.lines.first()).map(|l| l.chars().take(60).collect());
+        match title.or_else(first) {
+            Some(name) if !str::is_empty(&name) => format!(" (\u{201c}{name}\u{201d})"),
+            _ => String::new(),
+        }
+    }
+}
+
+/// Compares two PDFs. Gives `false` if they could not be opened for it.
+pub fn compare(path: &str, old: &Side, new: &Side, out: &mut Vec<Difference>) -> bool {
+    let (a, b) = rayon::join(|| Version::open(old), || Version::open(new));
+    let (Some(mut a), Some(mut b)) = (a, b) else { return false };
+    look_where_needed(&mut a, &mut b);
+    let digests = |v: &Version| (0..v.prints.len()).map(|p| v.digest(p)).collect::<Vec<Digest>>();
+    let (old_prints, new_prints) = (digests(&a), digests(&b));
+    let alignment = align::align(&old_prints, &new_prints, |i, j| likeness(&a, i, &b, j));
+    pages(path, &alignment, &a, &b, &old_prints, &new_prints, out);
+    let mut new_of = vec![None; old_prints.len()];
+    for (i, j) in alignment.pairs() {
+        new_of[i] = Some(j);
+    }
+    let redrawn: Vec<Vec<Difference>> =
+        alignment.redrawn.par_iter().map(|(i, j)| redrawn(path, &a, *i, &b, *j)).collect();
+    out.extend(redrawn.into_iter().flatten());
+    let places = Places { new_of: &new_of, old: &a.facts.pages, new: &b.facts.pages };
+    for (i, j) in alignment.pairs() {
+        boxes(path, (i, &a.facts.pages[i]), (j, &b.facts.pages[j]), out);
+        links::compare(path, (i, j), &places, out);
+    }
+    document::compare(path, a.facts, b.facts, &new_of, out);
+    true
+}
+
+/// Looks at the pages whose prints the other side does not have.
+fn look_where_needed(a: &mut Version, b: &mut Version) {
+    let set = |v: &Version| v.prints.iter().map(|p| p.digest).collect::<BTreeSet<Digest>>();
+    let (old, new) = (set(a), set(b));
+    let missing = |v: &Version, there: &BTreeSet<Digest>| -> Vec<usize> {
+        (0..v.prints.len()).filter(|p| !there.contains(&v.prints[*p].digest)).collect()
+    };
+    let (from_a, from_b) = (missing(a, &new), missing(b, &old));
+    a.look(&from_a);
+    b.look(&from_b);
+}
+
+/// How alike two pages are, from 0 to 1: by what they draw, by their words, by how they are made.
+fn likeness(a: &Version, i: usize, b: &Version, j: usize) -> f64 {
+    let (p, q) = (&a.prints[i], &b.prints[j]);
+    let (mut sum, mut weights) = (0.5 * shared(&p.sketch, &q.sketch), 0.5);
+    let both: u32 = p.operators.iter().zip(&q.operators).map(|(x, y)| (*x).min(*y)).sum();
+    let all: u32 = p.operators.iter().zip(&q.operators).map(|(x, y)| (*x).max(*y)).sum();
+    sum += 0.2 * f64::from(both) / f64::from(all.max(1));
+    weights += 0.2;
+    if let (Some(x), Some(y)) = (a.looks.get(&i), b.looks.get(&j))
+        && !(x.lines.is_empty() && y.lines.is_empty())
+    {
+        let lines = |l: &Look| {
+            let mut hashes: Vec<u64> = l.lines.iter().map(|t| crate::diff::hash(t)).collect();
+            hashes.sort_unstable();
+            hashes.dedup();
+            hashes
+        };
+        sum += 0.3 * shared(&lines(x), &lines(y));
+        weights += 0.3;
+    }
+    sum / weights
+}
+
+/// The share of two sorted lists that is in both.
+fn shared(a: &[u64], b: &[u64]) -> f64 {
+    let (mut i, mut j, mut both) = (0, 0, 0usize);
+    while i < a.len() && j < b.len() {
+        match a[i].cmp(&b[j]) {
+            std::cmp::Ordering::Less => i += 1,
+            std::cmp::Ordering::Greater => j += 1,
+            std::cmp::Ordering::Equal => {
+                both += 1;
+                (i, j) = (i + 1, j + 1);
+            }
+        }
+    }
+    both as f64 / (a.len() + b.len() - both).max(1) as f64
+}
+
+/// Pages that came, went and moved.
+fn pages(
+    path: &str,
+    alignment: &Alignment,
+    a: &Version,
+    b: &Version,
+    old: &[Digest],
+    new: &[Digest],
+    out: &mut Vec<Difference>,
+) {
+    let first = |digests: &[Digest]| {
+        let mut first = BTreeMap::new();
+        for (i, digest) in digests.iter().enumerate().rev() {
+            first.insert(*digest, i);
+        }
+        first
+    };
+    let (in_old, in_new) = (first(old), first(new));
+    for i in &alignment.removed {
+        let copy = in_new.get(&old[*i]).map(|j| format!("; it was a copy of what is page {} now", j + 1));
+        let message = format!("page {}{} is gone{}", i + 1, a.heading(*i), copy.unwrap_or_default());
+        out.push(Difference::of(path, Change::PageRemoved, Verdict::Major, message).on(Some(*i), None));
+    }
+    for j in &alignment.inserted {
+        let copy = in_old.get(&new[*j]).map(|i| format!("; it is a copy of what was page {}", i + 1));
+        let message = format!("page {}{} is new{}", j + 1, b.heading(*j), copy.unwrap_or_default());
+        out.push(Difference::of(path, Change::PageInserted, Verdict::Minor, message).on(None, Some(*j)));
+    }
+    for (i, j) in &alignment.moved {
+        let message = format!("page {}{} moved to page {}", i + 1, a.heading(*i), j + 1);
+        out.push(Difference::of(path, Change::PageMoved, Verdict::Minor, message).on(Some(*i), Some(*j)));
+    }
+}
+
+/// A page that is drawn otherwise: its words, its pictures, and how much of it looks different.
+fn redrawn(path: &str, a: &Version, i: usize, b: &Version, j: usize) -> Vec<Difference> {
+    let mut out = Vec::new();
+    let mut tell = |kind, message: String| {
+        out.push(Difference::of(path, kind, Verdict::Patch, message).on(Some(i), Some(j)));
+    };
+    let (mut complete, mut words) = (false, false);
+    if let (Some(x), Some(y)) = (a.looks.get(&i), b.looks.get(&j)) {
+        complete = x.complete && y.complete;
+        if let Some(message) = text::lines(&borrowed(&x.lines), &borrowed(&y.lines)) {
+            words = true;
+            tell(Change::TextChanged, message);
+        }
+    }
+    let (p, q) = (&a.prints[i].images, &b.prints[j].images);
+    if p != q {
+        let (gone, come) = (p.difference(q).count(), q.difference(p).count());
+        tell(Change::ImageChanged, format!("pictures on the page: {gone} gone, {come} new"));
+    }
+    match (a.opened.pixels(i, SCALE), b.opened.pixels(j, SCALE)) {
+        (Some(x), Some(y)) if (x.width, x.height) == (y.width, y.height) => {
+            match pixels::compare(&x.rgba, &y.rgba, x.width, 4, SLACK) {
+                Some(found) => {
+                    let [left, top, right, bottom] = found.bounds.map(|n| n as f64 / x.scale);
+                    let message = format!(
+                        "{} of the page looks different, within {:.0} \u{d7} {:.0} points at {left:.0}, {top:.0}",
+                        found.share(),
+                        right - left,
+                        bottom - top
+                    );
+                    tell(Change::PageRedrawn, message);
+                }
+                // Words may change where nothing is seen of them, and what cannot be drawn cannot be vouched for.
+                None if words => {}
+                None if complete => {
+                    tell(Change::StoredDifferently, "the page looks the same; it is stored otherwise".to_owned());
+                }
+                None => {
+                    let message = "the page is drawn otherwise; parts of it could not be looked at";
+                    tell(Change::PageRedrawn, message.to_owned());
+                }
+            }
+        }
+        (Some(_), Some(_)) => tell(Change::PageRedrawn, "the page is drawn otherwise, at another size".to_owned()),
+        _ => tell(Change::PageRedrawn, "the page is drawn otherwise; it could not be looked at".to_owned()),
+    }
+    out
+}
+
+/// Size and turn of a page.
+fn boxes(path: &str, (i, a): (usize, &PageFacts), (j, b): (usize, &PageFacts), out: &mut Vec<Difference>) {
+    let mut told = Vec::new();
+    let far = |a: f64, b: f64| (a - b).abs() > 0.01;
+    if far(a.size.w, b.size.w) || far(a.size.h, b.size.h) {
+        told.push(format!(
+            "it was {:.1} \u{d7} {:.1} points and is {:.1} \u{d7} {:.1}",
+            a.size.w, a.size.h, b.size.w, b.size.h
+        ));
+    } else if a.crop_box.iter().zip(&b.crop_box).any(|(x, y)| far(*x, *y)) {
+        told.push("its box shows another part of the drawing".to_owned());
+    }
+    if a.rotate.rem_euclid(360) != b.rotate.rem_euclid(360) {
+        told.push(format!("it was turned by {} degrees and is by {}", a.rotate, b.rotate));
+    }
+    if far(a.user_unit, b.user_unit) {
+        told.push(format!("its unit was {} and is {}", a.user_unit, b.user_unit));
+    }
+    if !told.is_empty() {
+        let message = told.join("; ");
+        out.push(Difference::of(path, Change::PageRedrawn, Verdict::Patch, message).on(Some(i), Some(j)));
+    }
+    if a.other_annotations != b.other_annotations {
+        let message = "its notes and marks (annotations that are no links) differ".to_owned();
+        out.push(Difference::of(path, Change::PageRedrawn, Verdict::Patch, message).on(Some(i), Some(j)));
+    }
+}
+
+fn borrowed(lines: &[String]) -> Vec<&str> {
+    lines.iter().map(String::as_str).collect()
+}

@@ -1,0 +1,106 @@
+//! An open PDF for whoever compares two of them: prints of its pages, what they look like, and their pixels.
+
+use super::fingerprint::{Digester, Print};
+use super::look::{self, Look};
+use super::unpack;
+use hayro::hayro_interpret::{InterpreterSettings, RenderContent};
+use hayro::vello_cpu::color::palette::css::WHITE;
+use hayro::{PixmapSettings, RenderCache, RenderSettings};
+use hayro_syntax::Pdf;
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+
+/// Pictures of pages are made no larger than this on either side.
+const MAX_SIDE: f32 = 4000.0;
+
+/// A PDF whose pages can be looked at.
+pub struct Opened {
+    pdf: Pdf,
+}
+
+/// A page as pixels on white: rows from the top, four bytes a pixel (red, green, blue, alpha).
+#[derive(Clone, Debug, PartialEq)]
+pub struct PagePixels {
+    /// Pixels in a row.
+    pub width: usize,
+    /// Rows.
+    pub height: usize,
+    /// Pixels in a point.
+    pub scale: f64,
+    /// The bytes.
+    pub rgba: Vec<u8>,
+}
+
+/// Opens a file; `None` if it cannot be read without a password, or not at all.
+pub fn open(bytes: &[u8]) -> Option<Opened> {
+    if unpack::is_bomb(bytes) {
+        return None;
+    }
+    let pdf = catch_unwind(|| Pdf::new(bytes.to_vec()).ok()).ok()??;
+    Some(Opened { pdf })
+}
+
+impl Opened {
+    /// How many pages it has.
+    pub fn pages(&self) -> usize {
+        self.pdf.pages().len()
+    }
+
+    /// The prints of all pages.
+    pub fn prints(&self) -> Vec<Print> {
+        let read = || {
+            let mut digester = Digester::new(self.pdf.xref());
+            self.pdf.pages().iter().map(|page| digester.page(page)).collect()
+        };
+        catch_unwind(AssertUnwindSafe(read)).unwrap_or_default()
+    }
+
+    /// What these pages look like, by index from 0; `None` for a page that cannot be worked through.
+    pub fn looks(&self, pages: &[usize]) -> Vec<Option<Look>> {
+        let blind = Arc::new(AtomicBool::new(false));
+        let mut eye = look::Eye::new(&self.pdf, &settings(&blind), blind.clone());
+        pages
+            .iter()
+            .map(|i| {
+                let page = self.pdf.pages().get(*i)?;
+                catch_unwind(AssertUnwindSafe(|| eye.look(page))).ok()
+            })
+            .collect()
+    }
+
+    /// A page (by index from 0) as pixels, so many to a point; `None` if it cannot be drawn.
+    pub fn pixels(&self, page: usize, scale: f64) -> Option<PagePixels> {
+        let page = self.pdf.pages().get(page)?;
+        let (w, h) = page.render_dimensions();
+        let fit = (MAX_SIDE / w.max(h).max(1.0)).min(scale as f32);
+        if !(w * fit >= 1.0 && h * fit >= 1.0) {
+            return None;
+        }
+        let draw = || {
+            let cache = RenderCache::new();
+            let shown = PixmapSettings { x_scale: fit, y_scale: fit, bg_color: WHITE };
+            hayro::render(page, &cache, &settings(&Arc::default()), &RenderSettings::default(), &shown)
+        };
+        let pixmap = catch_unwind(AssertUnwindSafe(draw)).ok()?;
+        Some(PagePixels {
+            width: usize::from(pixmap.width()),
+            height: usize::from(pixmap.height()),
+            scale: f64::from(fit),
+            rgba: pixmap.data_as_u8_slice().to_vec(),
+        })
+    }
+}
+
+/// Only what the page itself draws: annotations are compared as what they are. Fonts that a file names and does not
+/// hold are stood in for by one that is at hand, so that their words are seen to differ. `blind` is set once something
+/// could not be drawn.
+fn settings(blind: &Arc<AtomicBool>) -> InterpreterSettings {
+    let blind = blind.clone();
+    InterpreterSettings {
+        render_content: RenderContent::PAGE,
+        font_resolver: Arc::new(|_| Some((Arc::new(notosans::REGULAR_TTF), 0))),
+        warning_sink: Arc::new(move |_| blind.store(true, Ordering::Relaxed)),
+        ..InterpreterSettings::default()
+    }
+}
