@@ -7,7 +7,7 @@ use crate::draw::{Fonts, Pen, cover};
 use crate::model::drawing::Shape;
 use crate::model::plan::{Entry, LabelRun, LabelStyle, PdfPlan};
 use crate::model::product::{Notebook, Product, Template};
-use crate::model::{Drawing, Fault, Link, Page, Place, Point, Rect, Target};
+use crate::model::{Drawing, Fault, Link, Mm, Page, Place, Point, Rect, Target};
 use crate::rulings::{self, Desk};
 use std::collections::BTreeMap;
 
@@ -149,7 +149,9 @@ impl Builder<'_> {
         match &template.beside {
             None => draw(&template.ruling, &template.with, self.frame.areas.clone()),
             Some((beside, with)) => {
-                let (first, second) = rulings::halves(&self.frame.areas, self.frame.corner.max(12.0));
+                // A gap of one pitch keeps both halves on one baseline grid.
+                let pitch = rulings::find(&template.ruling).and_then(|r| r.pitch(&template.with));
+                let (first, second) = rulings::halves(&self.frame.areas, pitch.unwrap_or_else(|| Mm(7.1).pt()));
                 let mut d = draw(&template.ruling, &template.with, first);
                 d.extend(draw(beside, with, second));
                 d
