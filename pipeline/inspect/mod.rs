@@ -104,7 +104,6 @@ fn by_name(name: &str, bytes: &[u8]) -> Facts {
 mod tests {
     use super::*;
 
-
     #[test]
     fn an_archive_that_begins_with_a_stored_pdf_is_an_archive() {
         let mut bytes = b"PK\x03\x04".to_vec();
