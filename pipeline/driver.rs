@@ -342,6 +342,14 @@ fn loose(path: &Path) -> Result<Vec<Inspected>, Vec<Fault>> {
     if faults.is_empty() { Ok(all) } else { Err(faults) }
 }
 
+/// The note to past buyers about a comparison, in plain words.
+///
+/// # Errors
+/// When the note's template cannot be filled.
+pub fn change_note(found: &Comparison) -> Result<String, Fault> {
+    diff::note::write(found)
+}
+
 /// Compares two versions: bundle folders, archives, or single files.
 ///
 /// # Errors

@@ -164,7 +164,7 @@ fn diff(old: &Path, new: &Path, json: bool, note: bool) -> u8 {
     if json {
         print(&format!("{:#}\n", diff_report::json(&found)));
     } else if note {
-        match crate::diff::note::write(&found) {
+        match driver::change_note(&found) {
             Ok(text) => print(&text),
             Err(fault) => return complain(&[fault]),
         }
