@@ -40,11 +40,7 @@ impl Resources {
         for drawing in plan.forms.iter().chain(plan.pages.iter().map(|p| &p.drawing)) {
             for shape in &drawing.shapes {
                 match shape {
-                    Shape::Text(run) => {
-                        if seen.insert((run.role, &run.text)) {
-                            found.note_text(run, fonts)?;
-                        }
-                    }
+                    Shape::Text(run) if seen.insert((run.role, &run.text)) => found.note_text(run, fonts)?,
                     Shape::Picture { picture, .. } => found.note_picture(picture),
                     _ => {}
                 }

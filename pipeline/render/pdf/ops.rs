@@ -221,7 +221,7 @@ impl Writer<'_> {
 
 /// Greys are written as greys: shorter, and print in one ink.
 fn color(c: Rgb) -> Color {
-    let [r, g, b] = c.fractions().map(|v| fine(v));
+    let [r, g, b] = c.fractions().map(fine);
     if c.r == c.g && c.g == c.b {
         Color::Greyscale(Greyscale { percent: r, icc_profile: None })
     } else {
