@@ -135,7 +135,11 @@ impl<'a> Studio<'a> {
             Ok(ready) => Rc::new(ready),
             Err(faults) => {
                 let mut all = self.faults.borrow_mut();
-                all.extend(faults.into_iter().filter(|f| !all.contains(f)).collect::<Vec<_>>());
+                for fault in faults {
+                    if !all.contains(&fault) {
+                        all.push(fault);
+                    }
+                }
                 return None;
             }
         };
