@@ -9,6 +9,7 @@ mod swap;
 
 pub use cache::Cache;
 
+use crate::checksum::sha256_hex;
 use crate::model::{Artifact, Fault};
 use rayon::prelude::*;
 use std::collections::BTreeMap;
@@ -76,6 +77,15 @@ pub fn publish(
         return Err(vec![fault]);
     }
     Ok(target)
+}
+
+/// The folder of a bundle, if exactly the files with these digests lie in it.
+pub fn holding(dist: &Path, slug: &str, version: &str, digests: &BTreeMap<String, String>) -> Option<PathBuf> {
+    let target = dist.join(slug).join(version);
+    let there = read_all(&target).ok()?;
+    let same = there.len() == digests.len()
+        && there.par_iter().all(|(path, bytes)| digests.get(path).is_some_and(|d| *d == sha256_hex(bytes)));
+    same.then_some(target)
 }
 
 /// Writes a new file, and the folders above it; a file that is there already stays and is a fault.

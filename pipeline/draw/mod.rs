@@ -9,6 +9,7 @@ pub mod flow;
 pub mod fonts;
 pub mod motifs;
 pub mod pen;
+pub mod press;
 pub mod raster;
 pub mod shelf;
 pub mod svg;

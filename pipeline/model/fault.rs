@@ -1,9 +1,10 @@
 //! Faults: why something could not be done, where, and how to mend it. They come in lists, never one a run.
 
+use serde::{Deserialize, Serialize};
 use std::fmt;
 
 /// A place in a text file.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Spot {
     /// Line, from 1.
     pub line: usize,

@@ -109,7 +109,7 @@ pub struct Check {
 }
 
 /// Where a finding is.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Where {
     /// File, relative to the bundle or as given on the command line.
     pub file: String,

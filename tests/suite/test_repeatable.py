@@ -1,6 +1,7 @@
 """The same inputs give the same bytes, wherever they lie, however many work on them, whatever was built before."""
 
 import os
+import re
 import shutil
 import subprocess
 
@@ -64,3 +65,46 @@ def test_a_build_without_changes_leaves_the_folder_untouched(workshop, tmp_path)
     stamps = {path: path.stat().st_mtime_ns for path in bundle.folder.rglob("*")}
     tool.build(tmp_path / "product", tmp_path / "dist")
     assert {path: path.stat().st_mtime_ns for path in bundle.folder.rglob("*")} == stamps
+
+
+ALIKE = """
+[[notebook.section]]
+name = "Boats"
+colour = "#5a7fa0"
+[[notebook.section]]
+name = "Tides"
+colour = "#5b80a1"
+"""
+
+
+def damages(folder):
+    """Ways in which a bundle can lose its shape between two builds, each by its own hand."""
+    guide, sums = folder / "contents/how-to.pdf", folder / "SHA256SUMS"
+    guide = guide if guide.exists() else next((folder / "contents").glob("*.pdf"))
+    yield "one byte changed", lambda: guide.write_bytes(guide.read_bytes()[:-2] + b"#\n")
+    yield "a file cut short", lambda: sums.write_bytes(sums.read_bytes()[:100])
+    yield "a file gone", guide.unlink
+    yield "a file of another hand", lambda: (folder / "contents/stray.txt").write_text("not of this build")
+    yield "the folder gone", lambda: shutil.rmtree(folder)
+
+
+def test_a_damaged_bundle_is_made_whole_although_no_input_changed(workshop, tmp_path):
+    bundle = workshop(products.LAYOUTS["no-coil"])
+    wanted = tool.tree(bundle.folder)
+    for name, damage in damages(bundle.folder):
+        damage()
+        assert not bundle.folder.exists() or difference(wanted, tool.tree(bundle.folder)) != [], name
+        tool.build(tmp_path / "product", tmp_path / "dist")
+        assert difference(wanted, tool.tree(bundle.folder)) == [], name
+
+
+def test_an_unchanged_build_says_what_the_first_one_said(tmp_path):
+    """A warning does not get lost because nothing had to be made, and `--strict` still stops at it."""
+    products.Recipe("Two Blues", more=ALIKE).write(tmp_path / "product")
+    runs = [tool.sheafwright("build", tmp_path / "product", "--out", tmp_path / "dist") for _ in range(2)]
+    assert [run.returncode for run in runs] == [0, 0], runs[0].stderr
+    said = [re.sub(r"\d+(\.\d+)? (m?s)\b", "T", run.stdout + run.stderr) for run in runs]
+    assert "warning" in said[0]
+    assert said[0] == said[1]
+    strict = tool.sheafwright("build", tmp_path / "product", "--out", tmp_path / "dist", "--strict")
+    assert strict.returncode == 1, strict.stdout + strict.stderr

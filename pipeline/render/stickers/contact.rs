@@ -1,6 +1,7 @@
 //! The contact picture: all stickers of a set in equal cells with their names below, for the listing and the guide.
 
-use super::{Effort, Made, png, svg::Press};
+use super::{Effort, Made, png};
+use crate::draw::press::Press;
 use crate::draw::raster::linear::{from_pixel, over, to_pixel};
 use crate::draw::raster::{Area, Raster, decode, opaque, resize};
 use crate::draw::svg::document;

@@ -7,10 +7,10 @@ pub mod contact;
 pub mod cut;
 mod drawn;
 pub mod png;
-pub mod svg;
 
 use crate::draw::Fonts;
 use crate::draw::motifs::{self, MotifDesk};
+use crate::draw::press::Press;
 use crate::draw::raster::decode::{MOST_SIDE, check_size};
 use crate::draw::raster::{Raster, border, fringe, resize};
 use crate::draw::svg::document;
@@ -48,7 +48,7 @@ impl Made {
 pub struct Workshop<'a> {
     style: &'a Style,
     fonts: &'a Fonts,
-    press: svg::Press,
+    press: Press,
     weekdays: [&'a str; 7],
     effort: Effort,
 }
@@ -63,7 +63,7 @@ struct Cut {
 impl<'a> Workshop<'a> {
     /// A workshop for products in this style.
     pub fn new(style: &'a Style, fonts: &'a Fonts) -> Workshop<'a> {
-        let press = svg::Press::new(style);
+        let press = Press::new(style);
         Workshop { style, fonts, press, weekdays: motifs::ENGLISH_DAYS, effort: Effort::default() }
     }
 

@@ -1,11 +1,11 @@
 //! Her SVG files: refused where they reach outside of themselves, drawn with the product's own fonts.
 //!
-//! A sticker must come out the same on every machine, and a drawing must not be able to read her disk or call a
-//! server while it is built. So links to other files are a fault with its place, not a silent gap in the picture.
+//! A drawing must come out the same on every machine, and it must not be able to read her disk or call a server while
+//! it is built. So links to other files are a fault with its place, not a silent gap in the picture.
 
-use crate::draw::raster::decode::check_size;
+use super::raster::decode::check_size;
 use crate::model::drawing::Role;
-use crate::model::product::Style;
+use crate::model::product::{FontFile, Style};
 use crate::model::{Fault, Spot};
 use resvg::usvg::{self, fontdb, roxmltree};
 use std::collections::BTreeSet;
@@ -21,25 +21,39 @@ pub struct Press {
 }
 
 /// A drawing ready to render, and what she should know of it.
-pub struct Art {
+pub struct Pressed {
     /// The drawing.
     pub tree: usvg::Tree,
     /// Such as fonts that were replaced.
     pub notes: Vec<String>,
+    /// What its texts ask for and the product's fonts do not have.
+    pub lacks: BTreeSet<Lack>,
+}
+
+/// Something that no font of the product has.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Lack {
+    /// A font family that a text names.
+    Family(String),
+    /// A character.
+    Character(char),
 }
 
 impl Press {
     /// A press with the fonts of this style and no others.
     pub fn new(style: &Style) -> Press {
+        Press::with(style, &[])
+    }
+
+    /// A press with the fonts of this style, and with more that only drawings use.
+    pub fn with(style: &Style, more: &[FontFile]) -> Press {
         let mut db = fontdb::Database::new();
-        let mut family = |role: Role| -> String {
-            let Some(file) = style.fonts.get(&role) else { return String::new() };
-            let bytes: Arc<dyn AsRef<[u8]> + Send + Sync> = Arc::new(Bytes(file.bytes.clone()));
-            let ids = db.load_font_source(fontdb::Source::Binary(bytes));
-            let face = ids.first().and_then(|id| db.face(*id));
-            face.and_then(|f| f.families.first()).map(|f| f.0.clone()).unwrap_or_default()
-        };
+        let mut family =
+            |role: Role| -> String { style.fonts.get(&role).map(|file| load(&mut db, file)).unwrap_or_default() };
         let [heading, _, label, _, _] = Role::ALL.map(&mut family);
+        for file in more {
+            load(&mut db, file);
+        }
         db.set_serif_family(&heading);
         db.set_cursive_family(&heading);
         db.set_fantasy_family(&heading);
@@ -49,13 +63,13 @@ impl Press {
     }
 
     /// Reads an SVG document. `name` is its path, for messages.
-    pub fn read(&self, name: &str, text: &str) -> Result<Art, Fault> {
+    pub fn read(&self, name: &str, text: &str) -> Result<Pressed, Fault> {
         let options = roxmltree::ParsingOptions { allow_dtd: true, nodes_limit: MOST_NODES };
         // A byte order mark is no part of the drawing (XML 1.0, 4.3.3).
         let text = text.trim_start_matches('\u{feff}');
         let doc = roxmltree::Document::parse_with_options(text, options).map_err(|e| broken(name, text, &e))?;
         let mut notes = closed(&doc, text).map_err(|f| f.in_file(name))?;
-        let missing: Mutex<BTreeSet<String>> = Mutex::default();
+        let missing: Mutex<BTreeSet<Lack>> = Mutex::default();
         let tree = usvg::Tree::from_xmltree(&doc, &self.options(&missing)).map_err(|e| {
             Fault::new(format!("this SVG cannot be drawn: {e}"))
                 .in_file(name)
@@ -63,19 +77,32 @@ impl Press {
         })?;
         let (w, h) = (f64::from(tree.size().width()), f64::from(tree.size().height()));
         check_size(w.ceil() as u64, h.ceil() as u64).map_err(|f| f.in_file(name))?;
-        notes.extend(missing.into_inner().unwrap_or_default());
-        Ok(Art { tree, notes })
+        let lacks = missing.into_inner().unwrap_or_default();
+        notes.extend(lacks.iter().map(|lack| self.told(lack)));
+        Ok(Pressed { tree, notes, lacks })
     }
 
-    fn options<'a>(&self, missing: &'a Mutex<BTreeSet<String>>) -> usvg::Options<'a> {
-        let note = move |text: String| {
+    /// What is lacking, in words.
+    fn told(&self, lack: &Lack) -> String {
+        match lack {
+            Lack::Family(wanted) => format!(
+                "text asks for the font “{wanted}”, which is none of the product's; one of those stands in ({})",
+                self.family
+            ),
+            Lack::Character(c) => {
+                format!("none of the product's fonts has the character “{c}” (U+{:04X})", u32::from(*c))
+            }
+        }
+    }
+
+    fn options<'a>(&self, missing: &'a Mutex<BTreeSet<Lack>>) -> usvg::Options<'a> {
+        let note = move |lack: Lack| {
             if let Ok(mut set) = missing.lock() {
-                set.insert(text);
+                set.insert(lack);
             }
         };
         let (select, fallback) =
             (usvg::FontResolver::default_font_selector(), usvg::FontResolver::default_fallback_selector());
-        let family = self.family.clone();
         usvg::Options {
             font_family: self.family.clone(),
             fontdb: self.fonts.clone(),
@@ -85,9 +112,7 @@ impl Press {
                         if let usvg::FontFamily::Named(wanted) = named
                             && !db.faces().any(|f| f.families.iter().any(|(n, _)| n == wanted))
                         {
-                            note(format!(
-                                "text asks for the font “{wanted}”, which is none of the product's; one of those stands in ({family})"
-                            ));
+                            note(Lack::Family(wanted.clone()));
                         }
                     }
                     select(font, db)
@@ -95,7 +120,7 @@ impl Press {
                 select_fallback: Box::new(move |c, used, db| {
                     let found = fallback(c, used, db);
                     if found.is_none() && !c.is_whitespace() {
-                        note(format!("none of the product's fonts has the character “{c}” (U+{:04X})", u32::from(c)));
+                        note(Lack::Character(c));
                     }
                     found
                 }),
@@ -109,6 +134,14 @@ impl Press {
             ..usvg::Options::default()
         }
     }
+}
+
+/// Adds a font file and gives the name of its family.
+fn load(db: &mut fontdb::Database, file: &FontFile) -> String {
+    let bytes: Arc<dyn AsRef<[u8]> + Send + Sync> = Arc::new(Bytes(file.bytes.clone()));
+    let ids = db.load_font_source(fontdb::Source::Binary(bytes));
+    let face = ids.first().and_then(|id| db.face(*id));
+    face.and_then(|f| f.families.first()).map(|f| f.0.clone()).unwrap_or_default()
 }
 
 /// Font bytes that the font database shares instead of copying.
@@ -186,7 +219,7 @@ fn closed(doc: &roxmltree::Document, text: &str) -> Result<Vec<String>, Fault> {
         let (tag, start) = (node.tag_name().name(), node.range().start);
         match tag {
             "script" => {
-                return Err(Fault::new("the SVG holds a script; a sticker is a still picture and runs none")
+                return Err(Fault::new("the SVG holds a script; a drawing is a still picture and runs none")
                     .at(at(start))
                     .help("export it as plain SVG, without interaction"));
             }

@@ -1,0 +1,71 @@
+//! A build in which nothing changed: what the last build of the same inputs said, while its bundle still lies there
+//! byte for byte.
+
+use super::{Built, inputs_key};
+use crate::checksum;
+use crate::model::finding::{Family, Where};
+use crate::model::{Artifact, Finding, Kind, Product, Severity};
+use crate::store::{self, Cache};
+use crate::validate;
+use crate::world::World;
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+use std::path::Path;
+
+/// What is kept of a build.
+#[derive(Serialize, Deserialize)]
+struct Kept {
+    digests: BTreeMap<String, String>,
+    files: Vec<(String, Kind, u64)>,
+    findings: Vec<KeptFinding>,
+    notes: Vec<String>,
+}
+
+/// A finding with the name of its check as a text of its own.
+#[derive(Serialize, Deserialize)]
+struct KeptFinding {
+    check: String,
+    severity: Severity,
+    family: Family,
+    place: Where,
+    message: String,
+    help: String,
+    lowered: Option<String>,
+}
+
+/// The earlier build of exactly these inputs, if its bundle is still whole.
+pub fn recall(cache: &Cache, world: &World, out: &Path, product: &Product) -> Option<Built> {
+    let kept: Kept = serde_json::from_slice(&cache.get(&key(world))?).ok()?;
+    let folder = store::holding(out, &product.slug, &product.version, &kept.digests)?;
+    let findings = kept.findings.into_iter().map(revived).collect::<Option<Vec<_>>>()?;
+    let product = product.clone();
+    Some(Built { folder: Some(folder), findings, files: kept.files, product, notes: kept.notes })
+}
+
+/// Keeps what a build said, for the next one.
+pub fn remember(cache: &Cache, world: &World, written: &[Artifact], built: &Built) {
+    let kept = Kept {
+        digests: checksum::digests(written),
+        files: built.files.clone(),
+        findings: built.findings.iter().cloned().map(kept).collect(),
+        notes: built.notes.clone(),
+    };
+    if let Ok(text) = serde_json::to_vec(&kept) {
+        cache.put(&key(world), &text);
+    }
+}
+
+fn key(world: &World) -> String {
+    format!("{}\n{}\nbuilt whole", env!("SHEAFWRIGHT_SOURCES"), inputs_key(world))
+}
+
+fn kept(f: Finding) -> KeptFinding {
+    let Finding { check, severity, family, place, message, help, lowered } = f;
+    KeptFinding { check: check.to_owned(), severity, family, place, message, help, lowered }
+}
+
+/// `None` for a check that there is no longer.
+fn revived(f: KeptFinding) -> Option<Finding> {
+    let KeptFinding { check, severity, family, place, message, help, lowered } = f;
+    Some(Finding { check: validate::find(&check)?.name, severity, family, place, message, help, lowered })
+}

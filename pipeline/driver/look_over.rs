@@ -1,0 +1,84 @@
+//! `check`: loose files, bundles and products, read for their findings alone.
+
+use super::{make, one};
+use crate::model::facts::Inspected;
+use crate::model::{Fault, Finding};
+use crate::world::{self, Outside, World};
+use crate::{inspect, manifest, validate};
+use rayon::prelude::*;
+use std::path::{Path, PathBuf};
+
+/// Builds a product without writing anything, for its findings alone.
+///
+/// # Errors
+/// As `build`.
+pub fn findings(path: &Path) -> Result<Vec<Finding>, Vec<Fault>> {
+    let world = World::open(path).map_err(one)?;
+    Ok(make(&world, manifest::read(&world)?, None, &|_: &str| {})?.findings)
+}
+
+/// What `check` found, and what it read.
+pub struct Checked {
+    /// The findings.
+    pub findings: Vec<Finding>,
+    /// Files that were read, without those of products, which are built for the purpose.
+    pub files: Vec<Inspected>,
+}
+
+/// Reads loose files, folders and archives back for the checks: no plan, no promise. Products are built, without
+/// writing anything, and held against their plan.
+///
+/// # Errors
+/// A path that cannot be read, or a product that cannot be built.
+pub fn check(paths: &[PathBuf]) -> Result<Checked, Vec<Fault>> {
+    let (mut checked, mut faults) = (Checked { findings: Vec::new(), files: Vec::new() }, Vec::new());
+    for path in paths {
+        if path.join(manifest::FILE).is_file() || path.file_name().is_some_and(|n| n == manifest::FILE) {
+            match findings(path) {
+                Ok(found) => checked.findings.extend(found),
+                Err(f) => faults.extend(f),
+            }
+        } else {
+            match loose(path) {
+                Ok(files) => checked.files.extend(files),
+                Err(f) => faults.extend(f),
+            }
+        }
+    }
+    if !faults.is_empty() {
+        return Err(faults);
+    }
+    checked.files = validate::with_kinds(checked.files);
+    checked.findings.extend(validate::judge(&checked.files, None));
+    Ok(checked)
+}
+
+/// A file, or the files below a folder. An archive that is named itself is looked into.
+fn loose(path: &Path) -> Result<Vec<Inspected>, Vec<Fault>> {
+    let named = path.is_file();
+    let files = world::files_below(path).map_err(one)?;
+    let read: Vec<Result<Vec<Inspected>, Fault>> = files
+        .par_iter()
+        .map(|file| {
+            let name = file.display().to_string();
+            match world::open_outside(file)? {
+                Outside::Whole(bytes) if named => Ok(inspect::inspect_with_entries(&name, None, &bytes)),
+                Outside::Whole(bytes) => Ok(vec![inspect::inspect(&name, None, &bytes)]),
+                Outside::Large(source) if name.to_ascii_lowercase().ends_with(".zip") => {
+                    inspect::inspect_source(&name, None, source)
+                        .map(|i| vec![i])
+                        .map_err(|e| Fault::new(format!("cannot be read: {e}")).in_file(&name))
+                }
+                Outside::Large(_) => Ok(vec![inspect::inspect(&name, None, &world::read_outside(file)?)]),
+            }
+        })
+        .collect();
+    let (mut all, mut faults) = (Vec::new(), Vec::new());
+    for result in read {
+        match result {
+            Ok(list) => all.extend(list),
+            Err(fault) => faults.push(fault),
+        }
+    }
+    if faults.is_empty() { Ok(all) } else { Err(faults) }
+}
