@@ -19,8 +19,8 @@ pub fn fill<'t>(file: &str, text: &'t str, data: &Map<String, Value>) -> Result<
         return Ok(Cow::Borrowed(text));
     }
     let mut tera = Tera::new();
-    // A style sheet inside of the drawing may well say `{#name`, which is no comment of ours.
-    let marks = tera::Delimiters { comment_start: "{# ".into(), comment_end: " #}".into(), ..Default::default() };
+    // A style sheet inside of the drawing may well say `{#name`, which is no comment of ours; `<#` no XML can hold.
+    let marks = tera::Delimiters { comment_start: "<#".into(), comment_end: "#>".into(), ..Default::default() };
     let mut filled = tera.set_delimiters(marks);
     tera.autoescape_on([".svg"]);
     tera.set_escape_fn(escape);
