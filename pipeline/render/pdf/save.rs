@@ -15,11 +15,11 @@ use std::io::{Read, Write};
 const PER_STREAM: usize = 200;
 
 /// Up to this many bytes the last per cent is worth its time.
-const SMALL: usize = 512 << 10;
+const SMALL: usize = 4 << 20;
 
-/// Deflates data into the zlib format. What is larger is pictures, which come out as small in half the time.
+/// Deflates data into the zlib format. What is larger is pictures of a thousand pixels and more.
 fn deflate(data: &[u8]) -> Vec<u8> {
-    let level = if data.len() <= SMALL { 9 } else { 6 };
+    let level = if data.len() <= SMALL { 9 } else { 7 };
     let mut packer = Compressor::new(CompressionLvl::new(level).unwrap_or_default());
     let mut out = vec![0; packer.zlib_compress_bound(data.len())];
     // The bound is what the library itself promises to be enough; without room the data would go out plain.
