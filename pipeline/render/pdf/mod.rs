@@ -4,6 +4,7 @@
 mod art;
 mod embed;
 mod ops;
+mod picture;
 mod save;
 mod structure;
 mod xmp;
