@@ -5,6 +5,7 @@ use crate::model::art::Measure;
 use serde::de::value::MapAccessDeserializer;
 use serde::de::{Error, Unexpected, Visitor};
 use serde::{Deserialize, Deserializer};
+use std::collections::BTreeMap;
 use std::fmt;
 use toml::Spanned;
 
@@ -24,6 +25,9 @@ macro_rules! artful {
             pub navigation: Option<Spanned<NavigationName>>,
             pub link: Option<Spanned<Vec<Spanned<ArtLink>>>>,
             pub hide_links: Option<Spanned<bool>>,
+            pub page: Option<Spanned<u32>>,
+            pub keep_links: Option<Spanned<bool>>,
+            pub re_aim: Option<Spanned<BTreeMap<String, Spanned<String>>>>,
         }
 
         impl $name {
@@ -36,6 +40,9 @@ macro_rules! artful {
                     navigation: self.navigation.as_ref(),
                     link: self.link.as_ref(),
                     hide_links: self.hide_links.as_ref(),
+                    page: self.page.as_ref(),
+                    keep_links: self.keep_links.as_ref(),
+                    re_aim: self.re_aim.as_ref(),
                 }
             }
         }
@@ -51,6 +58,9 @@ pub struct ArtKeys<'r> {
     pub navigation: Option<&'r Spanned<NavigationName>>,
     pub link: Option<&'r Spanned<Vec<Spanned<ArtLink>>>>,
     pub hide_links: Option<&'r Spanned<bool>>,
+    pub page: Option<&'r Spanned<u32>>,
+    pub keep_links: Option<&'r Spanned<bool>>,
+    pub re_aim: Option<&'r Spanned<BTreeMap<String, Spanned<String>>>>,
 }
 
 artful! {

@@ -84,7 +84,9 @@ fn under_links(sketch: &Sketch, facts: &mut PageFacts) {
     for link in &mut facts.links {
         let (left, top) = (link.rect.x + x0, y1 - link.rect.y);
         let area = Box4 { x0: left, y0: top - link.rect.h, x1: left + link.rect.w, y1: top };
-        link.over_marks = Some(marks.iter().any(|m| m.touches(area)));
+        // A picture over the whole page is ground and may show anything: the tap area may well be painted in it.
+        let picture = sketch.images.iter().any(|(_, matrix)| matrix.unit_square().touches(area));
+        link.over_marks = Some(picture || marks.iter().any(|m| m.touches(area)));
     }
 }
 
