@@ -4,7 +4,7 @@
 use super::catalogue::{Findings, found};
 use super::stickers::is_sticker;
 use crate::model::artifact::Kind;
-use crate::model::facts::{Facts, Inspected, PdfFacts};
+use crate::model::facts::{Facts, Inspected, Leads, PdfFacts};
 use crate::model::plan::{Make, Place};
 use crate::model::{Plan, Product, Spot, Where};
 use std::collections::BTreeSet;
@@ -67,9 +67,14 @@ impl Truth {
         let pdfs = || files.iter().filter_map(|f| if let Facts::Pdf(p) = &f.facts { Some((f, &**p)) } else { None });
         let counts: Vec<u64> = pdfs().map(|(_, p)| p.pages.len() as u64).collect();
         if !counts.is_empty() {
-            let links = |p: &PdfFacts| p.pages.iter().map(|page| page.links.len() as u64).sum::<u64>();
+            // Those that lead to a page of the file, and all of them: addresses may be counted or not.
+            let links = |p: &PdfFacts| {
+                let all = || p.pages.iter().flat_map(|page| &page.links);
+                let within = all().filter(|l| matches!(l.leads, Leads::Page { .. })).count();
+                [within as u64, all().count() as u64]
+            };
             truth.pages = Some(counts.iter().copied().chain([counts.iter().sum()]).collect());
-            truth.links = Some(pdfs().map(|(_, p)| links(p)).collect());
+            truth.links = Some(pdfs().flat_map(|(_, p)| links(p)).collect());
         }
         let is_covers = |f: &Inspected| f.kind == Some(Kind::Covers) || f.kind.is_none() && f.name().contains("cover");
         let covers: BTreeSet<u64> = pdfs().filter(|(f, _)| is_covers(f)).map(|(_, p)| p.pages.len() as u64).collect();
