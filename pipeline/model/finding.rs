@@ -90,7 +90,7 @@ impl Family {
 }
 
 /// One check of the catalogue: its name says what is wrong when it speaks.
-#[derive(Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Check {
     /// Its name: lower-case words with hyphens.
     pub name: &'static str,

@@ -1,0 +1,57 @@
+//! Checks of pictures, loose or on a page.
+
+use super::row;
+use crate::model::Check;
+use crate::model::finding::Family::Images;
+use crate::model::finding::Severity::*;
+
+pub(super) const ROWS: &[Check] = &[
+    row(
+        "image-cmyk",
+        (Warning, Warning),
+        Images,
+        "A picture in CMYK, the colours of printing presses.",
+        "Tablets convert it each in their own way, mostly to dull colours.",
+        "Convert the picture to sRGB.",
+    ),
+    row(
+        "image-too-coarse",
+        (Warning, Note),
+        Images,
+        "A picture that is placed at less than 96 dots an inch over a good part of the page.",
+        "It looks soft on a tablet's screen.",
+        "Use a picture with more pixels, or place it smaller.",
+    ),
+    row(
+        "image-too-fine",
+        (Note, Note),
+        Images,
+        "A picture that is placed at more than 620 dots an inch.",
+        "The file is larger than anybody can see.",
+        "Scale the picture down before placing it.",
+    ),
+    row(
+        "picture-damaged",
+        (Error, Error),
+        Images,
+        "A picture whose data is cut short or whose checksums are wrong.",
+        "It doesn't open, or opens only half.",
+        "Export the picture again.",
+    ),
+    row(
+        "picture-too-large",
+        (Warning, Note),
+        Images,
+        "A picture file with a side of more than 8,192 pixels.",
+        "Many apps refuse it or shrink it badly.",
+        "Scale it down.",
+    ),
+    row(
+        "pictures-alike",
+        (Warning, Note),
+        Images,
+        "Two picture files that show the very same thing.",
+        "The buyer counts and finds fewer than promised.",
+        "Delete one, or replace it with what was meant.",
+    ),
+];

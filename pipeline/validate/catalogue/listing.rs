@@ -1,0 +1,57 @@
+//! Checks of what the listing claims, and what the licences ask.
+
+use super::row;
+use crate::model::Check;
+use crate::model::finding::Family::{Licences, Listing};
+use crate::model::finding::Severity::*;
+
+pub(super) const ROWS: &[Check] = &[
+    row(
+        "claim-wrong",
+        (Error, Warning),
+        Listing,
+        "A number in the description that is not the number of the files: pages, covers, stickers, links, resolution.",
+        "The buyer gets something else than was promised.",
+        "Correct the number.",
+    ),
+    row(
+        "credit-missing",
+        (Warning, Warning),
+        Licences,
+        "A font file of the product's own that no credit names.",
+        "Many open fonts ask for a credit when they are passed on, and a buyer or the font's maker may ask.",
+        "Name the font and its licence among the credits of the manifest.",
+    ),
+    row(
+        "listing-leaves-out",
+        (Note, Note),
+        Listing,
+        "A description that does not say what buyers ask first: that it is a download, which size the pages have, what the licence allows.",
+        "Buyers ask, or are let down and want their money back.",
+        "Add a sentence on each.",
+    ),
+    row(
+        "tag-too-long",
+        (Error, Error),
+        Listing,
+        "A tag longer than the shop allows.",
+        "The shop refuses it.",
+        "Shorten the tag.",
+    ),
+    row(
+        "title-too-long",
+        (Error, Error),
+        Listing,
+        "A listing title longer than the shop allows.",
+        "The shop cuts it off or refuses it.",
+        "Shorten the title.",
+    ),
+    row(
+        "too-many-tags",
+        (Error, Error),
+        Listing,
+        "More tags than the shop allows.",
+        "The shop drops the rest.",
+        "Keep the best ones.",
+    ),
+];
