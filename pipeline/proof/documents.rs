@@ -1,6 +1,7 @@
 //! The PDFs: their pages as pictures, their tap areas, and which part of the outline each page belongs to.
 
-use super::{Keep, Sheet, encode, opened};
+use super::{Keep, Sheet, encode};
+use crate::inspect::pdf::drawing;
 use crate::model::facts::{Leads, LinkFacts, PdfFacts};
 use crate::model::{Facts, Kind, Size};
 use serde_json::{Value, json};
@@ -12,8 +13,6 @@ const PIXELS: f64 = 720_000.0;
 const PIXELS_OF_MANY: f64 = 360_000.0;
 /// See there.
 const MANY: usize = 300;
-/// How many of a document's taps are told apart by the place in the file, at most, before the rest is left to the file.
-const MOST_LINKS: usize = 400_000;
 
 /// A PDF of the bundle.
 pub struct Document {
@@ -55,7 +54,9 @@ pub fn read(sheet: &Sheet, keep: Keep, pictures: &mut Vec<String>) -> Vec<Docume
     let mut files: Vec<_> = sheet
         .files
         .iter()
-        .filter_map(|(file, bytes)| if let Facts::Pdf(pdf) = &file.facts { Some((*file, &**pdf, *bytes)) } else { None })
+        .filter_map(
+            |(file, bytes)| if let Facts::Pdf(pdf) = &file.facts { Some((*file, &**pdf, *bytes)) } else { None },
+        )
         .collect();
     files.sort_by_key(|(file, ..)| (!file.path.starts_with("contents/"), rank(file.kind), file.path.clone()));
     let mut seen: Vec<&str> = Vec::new();
@@ -97,7 +98,7 @@ impl Document {
                 entry = Some(*i);
                 next += 1;
             }
-            let links = page.links.iter().take(MOST_LINKS).map(|link| self.link(link, &mut known)).collect();
+            let links = page.links.iter().map(|link| self.link(link, &mut known)).collect();
             let size = if page.rotate.rem_euclid(180) == 90 { Size::new(page.size.h, page.size.w) } else { page.size };
             self.pages.push(Page { label: page.label.clone(), title, size, picture: None, whole: true, entry, links });
         }
@@ -122,7 +123,7 @@ impl Document {
 
     /// Draws the pages that were not drawn before; pages that draw the same share a picture.
     fn draw(&mut self, bytes: &[u8], keep: Keep, pictures: &mut Vec<String>) {
-        let Some(pdf) = opened(bytes) else { return };
+        let Some(pdf) = drawing::open(bytes) else { return };
         // What a page draws says nothing of how large it is.
         let prints: Vec<String> = pdf
             .prints()

@@ -138,7 +138,8 @@ mod tests {
     #[test]
     fn base64_of_the_standard() {
         // Source: RFC 4648, section 10.
-        let vectors = [("", ""), ("f", "Zg=="), ("fo", "Zm8="), ("foo", "Zm9v"), ("foob", "Zm9vYg=="), ("foobar", "Zm9vYmFy")];
+        let vectors =
+            [("", ""), ("f", "Zg=="), ("fo", "Zm8="), ("foo", "Zm9v"), ("foob", "Zm9vYg=="), ("foobar", "Zm9vYmFy")];
         for (plain, coded) in vectors {
             assert_eq!(base64(plain.as_bytes()), coded);
         }

@@ -11,7 +11,6 @@ mod findings;
 mod palette;
 mod texts;
 
-use crate::inspect::pdf::drawing;
 use crate::model::facts::Inspected;
 use crate::model::product::Limits;
 use crate::model::units::{byte_size, trim_number};
@@ -52,6 +51,8 @@ pub struct Sheet<'a> {
     pub findings: &'a [(&'a Finding, &'a str)],
     /// Whether the findings kept the bundle from being written.
     pub stopped: bool,
+    /// Whether the page listens for newer builds of itself.
+    pub live: bool,
 }
 
 /// Gives what was kept under a key, or makes and keeps it.
@@ -98,6 +99,7 @@ pub fn write(sheet: &Sheet, keep: Keep) -> Result<String, Fault> {
     context.insert("listing", &texts::listing(sheet));
     context.insert("texts", &texts::plain(sheet));
     context.insert("files", &texts::files(sheet));
+    context.insert("live", &sheet.live);
     context.insert("style", STYLE);
     context.insert("script", SCRIPT);
     // In a script element only `</` and `<!--` mean something.
@@ -117,8 +119,8 @@ fn facts(documents: &[Document], stickers: &[Sticker], sheet: &Sheet) -> Vec<(St
     let links: usize = documents.iter().flat_map(|d| &d.pages).map(|p| p.links.len()).sum();
     let size: u64 = sheet.files.iter().filter(|(f, _)| f.path.starts_with("upload/")).map(|(f, _)| f.size).sum();
     [
-        (pages(Kind::Notebook).to_string(), "notebook pages"),
-        (links.to_string(), "taps"),
+        (grouped(pages(Kind::Notebook)), "notebook pages"),
+        (grouped(links), "taps"),
         (pages(Kind::Covers).to_string(), "covers"),
         (stickers.len().to_string(), "stickers"),
         (byte_size(size), "to upload"),
@@ -126,6 +128,15 @@ fn facts(documents: &[Document], stickers: &[Sticker], sheet: &Sheet) -> Vec<(St
     .into_iter()
     .filter(|(n, _)| n != "0" && n != "0 bytes")
     .collect()
+}
+
+/// A whole number with commas between thousands.
+fn grouped(n: usize) -> String {
+    let digits = n.to_string();
+    let head = digits.len() % 3;
+    let mut parts: Vec<&str> = if head > 0 { vec![&digits[..head]] } else { Vec::new() };
+    parts.extend((head..digits.len()).step_by(3).map(|i| &digits[i..i + 3]));
+    parts.join(",")
 }
 
 /// The stickers, each as a picture that is sharp at its true size.
@@ -182,11 +193,6 @@ fn small_sticker(file: &Inspected, bytes: &[u8]) -> Option<String> {
     let to = |n: usize| ((n as f64 * scale).round() as usize).max(1);
     let small = resize::resize(&raster, to(raster.w), to(raster.h));
     Some(encode::sticker(small.w, small.h, &small.bytes()))
-}
-
-/// Opens a PDF's pages for drawing.
-fn opened(bytes: &[u8]) -> Option<drawing::Opened> {
-    drawing::open(bytes)
 }
 
 #[cfg(test)]

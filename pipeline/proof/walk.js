@@ -136,7 +136,7 @@ function show(at) {
   const [w, h] = page.size;
   const stage = $("stage");
   stage.style.aspectRatio = `${w} / ${h}`;
-  stage.style.width = `min(100%, calc((100vh - 12rem) * ${(w / h).toFixed(4)}))`;
+  stage.style.width = `min(100%, calc((100vh - 15rem) * ${(w / h).toFixed(4)}))`;
   stage.setAttribute("aria-label", words);
   stage.dataset.page = String(at.page + 1);
   const source = pictureOf(page);

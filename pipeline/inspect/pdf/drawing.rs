@@ -97,8 +97,8 @@ impl Opened {
 
     /// Goes through pages (by index from 0) in parallel and gives what `done` makes of each, in their order. A page is
     /// drawn only when `done` asks for its pixels; fonts and glyphs that pages share are prepared once a worker.
-    pub fn each<T: Send>(&self, pages: &[usize], done: impl Fn(PageToDraw<'_, '_>) -> T + Sync) -> Vec<T> {
-        let one = |cache: &mut RenderCache<'_>, page: &usize| done(PageToDraw { number: *page, pdf: self, cache });
+    pub fn each<'a, T: Send>(&'a self, pages: &[usize], done: impl Fn(PageToDraw<'_, 'a>) -> T + Sync) -> Vec<T> {
+        let one = |cache: &mut RenderCache<'a>, page: &usize| done(PageToDraw { number: *page, pdf: self, cache });
         pages.par_iter().map_init(RenderCache::new, one).collect()
     }
 
