@@ -34,6 +34,9 @@ pub struct Group {
     more: usize,
 }
 
+/// A finding with its number and why a buyer would notice.
+type Numbered<'a> = (usize, &'a Finding, &'a str);
+
 /// A place that a finding is about.
 #[derive(Serialize)]
 struct Place {
@@ -61,7 +64,7 @@ pub fn verdict(sheet: &Sheet) -> Verdict {
 
 /// The findings by check, worst first.
 pub fn groups(sheet: &Sheet, documents: &[Document], stickers: &[Sticker]) -> Vec<Group> {
-    let mut groups: BTreeMap<(Severity, &str), Vec<(usize, &Finding, &str)>> = BTreeMap::new();
+    let mut groups: BTreeMap<(Severity, &str), Vec<Numbered>> = BTreeMap::new();
     for (n, (finding, why)) in sheet.findings.iter().enumerate() {
         groups.entry((finding.severity, finding.check)).or_default().push((n, finding, why));
     }
@@ -69,7 +72,7 @@ pub fn groups(sheet: &Sheet, documents: &[Document], stickers: &[Sticker]) -> Ve
         .into_values()
         .map(|list| {
             let (_, first, why) = list[0];
-            let place = |(n, finding, _): &(usize, &Finding, &str)| {
+            let place = |(n, finding, _): &Numbered| {
                 let (name, href) = whereabouts(*n, finding, sheet, documents, stickers);
                 Place { name, message: finding.message.clone(), href }
             };
