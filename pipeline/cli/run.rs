@@ -88,7 +88,7 @@ fn build(product: &Path, out: PathBuf, jobs: Option<u16>, strict: bool, json: bo
                 print(&format!("{value:#}\n"));
             } else {
                 if !built.findings.is_empty() {
-                    eprint!("{}", report::people(&built.findings, colour()));
+                    eprint!("{}", report::people(&built.findings, colour(), None));
                 }
                 summary(&built, begun);
             }
@@ -146,9 +146,9 @@ fn check(paths: &[PathBuf], strict: bool, json: bool, sarif: bool) -> u8 {
             } else if json {
                 print(&format!("{:#}\n", report::json(&checked.findings)));
             } else {
-                print(&report::people(&checked.findings, std::io::stdout().is_terminal() && colour()));
                 eprint!("{}", report::facts(&checked.files));
-                eprintln!("{:.2} s", begun.elapsed().as_secs_f64());
+                let colour = std::io::stdout().is_terminal() && colour();
+                print(&report::people(&checked.findings, colour, Some(begun.elapsed())));
             }
             verdict(&checked.findings, strict)
         }
