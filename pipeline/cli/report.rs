@@ -1,9 +1,7 @@
 //! The findings, for people and for other programs.
 
-use crate::model::facts::{Facts, Inspected};
 use crate::model::finding::{Check, Finding, Severity, Where};
-use crate::model::units::{byte_size, trim_number};
-use crate::validate::{counts, find, graph};
+use crate::validate::{counts, find};
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 use std::fmt::Write;
@@ -51,35 +49,6 @@ pub fn summary(findings: &[Finding], took: Option<Duration>) -> String {
     }
     line.push('.');
     line
-}
-
-/// What was read, file by file, where it is worth a line: pages, links, and how many taps lead from page to page.
-pub fn facts(files: &[Inspected]) -> String {
-    let mut out = String::new();
-    for file in files {
-        let Facts::Pdf(pdf) = &file.facts else { continue };
-        let links: usize = pdf.pages.iter().map(|p| p.links.len()).sum();
-        let _ = write!(out, "{}: {}, {}", file.path, plural(pdf.pages.len(), "page"), plural(links, "link"));
-        let shares = [
-            (pdf.bytes.pages, "pages"),
-            (pdf.bytes.images, "pictures"),
-            (pdf.bytes.fonts, "fonts"),
-            (pdf.bytes.rest, "links and the rest"),
-        ];
-        let shares: Vec<String> =
-            shares.iter().filter(|s| s.0 > 0).map(|(n, what)| format!("{what} {}", byte_size(*n))).collect();
-        let _ = write!(out, "; {} ({})", byte_size(file.size), shares.join(", "));
-        if let Some(taps) = graph::taps(pdf) {
-            let mean = trim_number(taps.mean, 1);
-            let most = plural(taps.greatest, "tap");
-            let _ = write!(out, "; from any page to any other in at most {most}, {mean} on average");
-            if taps.apart > 0 {
-                let _ = write!(out, ", with no way between {} pairs of pages", taps.apart);
-            }
-        }
-        out.push('\n');
-    }
-    out
 }
 
 /// The report for other programs, version 1.
@@ -231,7 +200,8 @@ fn runs(pages: &[usize]) -> String {
     parts.join(", ")
 }
 
-fn plural(n: usize, word: &str) -> String {
+/// A number and its noun.
+pub fn plural(n: usize, word: &str) -> String {
     match (n, word.strip_suffix('y')) {
         (1, _) => format!("1 {word}"),
         (_, Some(stem)) => format!("{n} {stem}ies"),

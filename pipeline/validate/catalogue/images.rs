@@ -60,6 +60,6 @@ pub(super) const ROWS: &[Check] = &[
         Images,
         "Lines, areas or texts that are drawn in CMYK.",
         "Every reader app makes other colours of them on a screen.",
-        "Draw in RGB.",
+        "Draw in RGB instead.",
     ),
 ];

@@ -115,7 +115,15 @@ fn in_a_row(text: &str) -> Vec<String> {
 /// A name without marks of Markdown and without what is told of it behind a colon, a dash or a bracket.
 fn plain(text: &str) -> String {
     let end = [": ", " \u{2013} ", " \u{2014} ", " - ", " ("].iter().filter_map(|mark| text.find(mark)).min();
-    let name: String = text[..end.unwrap_or(text.len())].chars().filter(|c| !"\\*_`".contains(*c)).collect();
+    let mut name = String::new();
+    let mut escaped = false;
+    for c in text[..end.unwrap_or(text.len())].chars() {
+        // A mark behind a backslash is meant as itself.
+        if escaped || !"\\*_`".contains(c) {
+            name.push(c);
+        }
+        escaped = c == '\\' && !escaped;
+    }
     name.trim().trim_end_matches(['.', ';', ',', ':']).to_owned()
 }
 

@@ -63,7 +63,8 @@ fn off_tab(page: &PageFacts, at: &Where, findings: &mut Findings) {
         let within = |tab: &&Rect| {
             let w = (tab.right().min(text.area.right()) - tab.x.max(text.area.x)).max(0.0);
             let h = (tab.bottom().min(text.area.bottom()) - tab.y.max(text.area.y)).max(0.0);
-            w * h >= 0.5 * text.area.w * text.area.h
+            let starts = text.level && (tab.x..=tab.right()).contains(&text.area.x) && h >= 0.5 * text.area.h;
+            starts || w * h >= 0.5 * text.area.w * text.area.h
         };
         let mut on = tabs.iter().filter(within).peekable();
         if on.peek().is_some() && on.all(|tab| !tab.contains(text.area, OVERHANG + 0.5)) {
