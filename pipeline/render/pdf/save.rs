@@ -14,9 +14,13 @@ use std::io::{Read, Write};
 /// Objects in one object stream: large enough to deflate well, small enough to unpack quickly.
 const PER_STREAM: usize = 200;
 
-/// Deflates data into the zlib format.
+/// Up to this many bytes the last per cent is worth its time.
+const SMALL: usize = 4 << 20;
+
+/// Deflates data into the zlib format. What is larger is pictures of a thousand pixels and more.
 fn deflate(data: &[u8]) -> Vec<u8> {
-    let mut packer = Compressor::new(CompressionLvl::new(9).unwrap_or_default());
+    let level = if data.len() <= SMALL { 9 } else { 7 };
+    let mut packer = Compressor::new(CompressionLvl::new(level).unwrap_or_default());
     let mut out = vec![0; packer.zlib_compress_bound(data.len())];
     // The bound is what the library itself promises to be enough; without room the data would go out plain.
     let used = packer.zlib_compress(data, &mut out).expect("the stated bound is enough");
@@ -118,20 +122,35 @@ fn plain(s: &Stream) -> Option<Cow<'_, [u8]>> {
 
 /// Streams that are the same as an earlier one, dictionary and data: later object → earlier object.
 fn identical_streams(doc: &Document) -> BTreeMap<ObjectId, ObjectId> {
-    let own = Numbers { of: doc.objects.keys().map(|id| (*id, id.0)).collect(), next: 0 };
-    let mut first: HashMap<(Vec<u8>, &[u8]), ObjectId> = HashMap::new();
-    let mut aliases = BTreeMap::new();
-    for (id, object) in &doc.objects {
-        if let Object::Stream(s) = object {
-            let mut key = Vec::new();
-            dictionary(&mut key, &s.dict, &own);
-            let earlier = *first.entry((key, &s.content)).or_insert(*id);
-            if earlier != *id {
-                aliases.insert(*id, earlier);
+    let mut own = Numbers { of: doc.objects.keys().map(|id| (*id, id.0)).collect(), next: 0 };
+    let mut aliases: BTreeMap<ObjectId, ObjectId> = BTreeMap::new();
+    // Streams that name others, such as pictures with their masks, are the same once those are.
+    loop {
+        let before = aliases.len();
+        let mut first: HashMap<(Vec<u8>, &[u8]), ObjectId> = HashMap::new();
+        for (id, object) in &doc.objects {
+            if let Object::Stream(s) = object
+                && !aliases.contains_key(id)
+            {
+                let mut key = Vec::new();
+                dictionary(&mut key, &s.dict, &own);
+                let earlier = *first.entry((key, &s.content)).or_insert(*id);
+                if earlier != *id {
+                    aliases.insert(*id, earlier);
+                }
             }
         }
+        if aliases.len() == before {
+            return aliases;
+        }
+        // What an earlier round pointed at may have turned out to be a copy itself.
+        let chains: Vec<(ObjectId, ObjectId)> =
+            aliases.iter().filter_map(|(later, earlier)| Some((*later, *aliases.get(earlier)?))).collect();
+        aliases.extend(chains);
+        for (later, earlier) in &aliases {
+            own.of.insert(*later, earlier.0);
+        }
     }
-    aliases
 }
 
 /// New object numbers, from 1 without gaps.
