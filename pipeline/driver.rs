@@ -6,7 +6,7 @@ mod look_over;
 mod versions;
 
 pub use look_over::{Checked, check, findings};
-pub use versions::{change_note, diff};
+pub use versions::{change_note, changes_page, diff};
 
 use crate::draw::Fonts;
 use crate::inspect;

@@ -64,6 +64,9 @@ pub enum Command {
         /// Print a change note for past buyers, ready to edit
         #[arg(long, conflicts_with = "json")]
         note: bool,
+        /// Write a page for the browser: pictures side by side, laid over each other and with a slider
+        #[arg(long, value_name = "FILE")]
+        html: Option<PathBuf>,
     },
     /// Print the listing text of a bundle with its file list, ready to paste
     Listing {

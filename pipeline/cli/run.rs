@@ -23,7 +23,7 @@ pub fn run(args: Args) -> u8 {
         Command::New { dir } => new(&dir),
         Command::Build { product, out, jobs, strict, json } => build(&product, out, jobs, strict, json),
         Command::Check { paths, strict, json, sarif } => check(&paths, strict, json, sarif),
-        Command::Diff { old, new, json, note } => diff(&old, &new, json, note),
+        Command::Diff { old, new, json, note, html } => diff(&old, &new, json, note, html.as_deref()),
         Command::Listing { bundle } => listing(&bundle),
         Command::Explain { check } => explain(check.as_deref()),
     }
@@ -156,11 +156,17 @@ fn check(paths: &[PathBuf], strict: bool, json: bool, sarif: bool) -> u8 {
 }
 
 /// Exit codes as other comparing programs have them: 0 same, 1 different, 2 could not run.
-fn diff(old: &Path, new: &Path, json: bool, note: bool) -> u8 {
-    let found = match driver::diff(old, new) {
+fn diff(old: &Path, new: &Path, json: bool, note: bool, html: Option<&Path>) -> u8 {
+    let found = match driver::diff(old, new, html.is_some()) {
         Ok(found) => found,
         Err(faults) => return complain(&faults),
     };
+    if let Some(page) = html {
+        if let Err(fault) = driver::changes_page(&found, page) {
+            return complain(&[fault]);
+        }
+        eprintln!("Wrote {}: open it in a browser.", page.display());
+    }
     if json {
         print(&format!("{:#}\n", diff_report::json(&found)));
     } else if note {

@@ -1,8 +1,9 @@
 //! `diff`: two versions read from the disk and compared.
 
-use crate::diff;
+use crate::diff::{self, Care};
 use crate::model::Fault;
 use crate::model::difference::Comparison;
+use crate::{store, validate};
 use rayon::prelude::*;
 use std::path::Path;
 
@@ -14,11 +15,19 @@ pub fn change_note(found: &Comparison) -> Result<String, Fault> {
     diff::note::write(found)
 }
 
-/// Compares two versions: bundle folders, archives, or single files.
+/// Writes a comparison as a page for a browser.
+///
+/// # Errors
+/// When the file cannot be written.
+pub fn changes_page(found: &Comparison, path: &Path) -> Result<(), Fault> {
+    store::replace_file(path, &diff::page::write(found)?)
+}
+
+/// Compares two versions: bundle folders, archives, or single files; with pictures of what changed, if wanted.
 ///
 /// # Errors
 /// A path that cannot be read.
-pub fn diff(old: &Path, new: &Path) -> Result<Comparison, Vec<Fault>> {
+pub fn diff(old: &Path, new: &Path, pictures: bool) -> Result<Comparison, Vec<Fault>> {
     let (a, b) = rayon::join(|| version(old), || version(new));
     let ((mut a, from), (mut b, to)) = match (a, b) {
         (Ok(a), Ok(b)) => (a, b),
@@ -43,7 +52,10 @@ pub fn diff(old: &Path, new: &Path) -> Result<Comparison, Vec<Fault>> {
             }
         }
     }
-    Ok(diff::compare(a, b, outer.as_deref()))
+    let compared = diff::compare(a, b, outer.as_deref(), Care { pictures, quick: false });
+    let judge = |files| validate::judge(&validate::with_kinds(files), None);
+    let (before, after) = rayon::join(|| judge(compared.old), || judge(compared.new));
+    Ok(Comparison { checks: diff::checks::compare(&before, &after), ..compared.found })
 }
 
 /// The files of a version by their paths inside of it, and the name of the file if it is a single one.
