@@ -4,6 +4,7 @@
 //! tab leads to that page) lives in `promises`. Nothing here reads bytes; facts come from `inspect`.
 
 mod archive;
+mod art;
 mod bundle;
 pub mod catalogue;
 mod document;
@@ -48,6 +49,7 @@ pub fn judge(files: &[Inspected], against: Option<(&Product, &Plan)>) -> Vec<Fin
     if let Some((product, plan)) = against {
         promises::check(files, product, plan, &mut findings);
         look::check(product, plan, &mut findings);
+        art::check(plan, &mut findings);
     }
     let mut list = findings.list;
     if let Some((product, _)) = against {

@@ -6,10 +6,12 @@ use crate::model::artifact::Kind;
 use crate::model::drawing::{Drawing, Path as Outline, Role, Shape, TextRun, Turn};
 use crate::model::facts::Inspected;
 use crate::model::finding::Severity;
-use crate::model::plan::{Entry, Item, LabelRun, LabelStyle, Link, Make, Page, PdfPlan, Place, Target};
-use crate::model::product::{Cover, CoverDesign, FontFile, Lowered, Notebook, Section, Sticker, StickerSource};
+use crate::model::plan::{About, Entry, Item, LabelRun, LabelStyle, Link, Make, Page, PdfPlan, Place, Remark, Target};
+use crate::model::product::{
+    Cover, CoverDesign, FontFile, FrontArt, Lowered, Notebook, Section, Sticker, StickerSource,
+};
 use crate::model::units::{Mm, Rgb};
-use crate::model::{Plan, Point, Product, Rect, Size, sample};
+use crate::model::{Plan, Point, Product, Rect, Size, Where, sample};
 use crate::validate::judge;
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -26,6 +28,11 @@ type Break = fn(&mut Case);
 
 /// A check, and how to break what it watches over.
 pub(super) const CHECKS: &[(&str, Break)] = &[
+    ("art-character-missing", |c| c.remark(About::ArtCharacter)),
+    ("art-font-missing", |c| c.remark(About::ArtFont)),
+    ("art-left-out", |c| c.remark(About::ArtLeftOut)),
+    ("art-link-covered", |c| c.remark(About::ArtLink)),
+    ("art-shape-off", |c| c.remark(About::ArtShape)),
     ("credit-missing", |c| {
         let font = FontFile { from: "fonts/Hedgerow-Regular.ttf".into(), bytes: Arc::new(Vec::new()), built_in: false };
         c.product.style.fonts.insert(Role::Heading, font);
@@ -51,6 +58,7 @@ pub(super) const CHECKS: &[(&str, Break)] = &[
     ("text-contrast-low", |c| c.write(Rgb::new(200, 200, 200), 300.0)),
     ("text-off-page", |c| c.write(Rgb::BLACK, 1000.0)),
     ("text-off-plan", |c| c.replace("contents/words.txt", b"Sow nothing.\n")),
+    ("text-too-long", |c| c.remark(About::TextTooLong)),
     ("title-off-plan", |c| c.notebook("title-off-plan")),
     ("title-too-long", |c| c.product.listing.title = "Allotment ".repeat(20)),
     ("too-many-slots", |c| c.product.limits.files = 0),
@@ -102,7 +110,8 @@ impl Case {
     }
 
     fn sections(&mut self, colours: [&str; 2]) {
-        let section = |c: &str| Section { name: String::new(), colour: Rgb::parse(c).unwrap(), pages: Vec::new() };
+        let section =
+            |c: &str| Section { name: String::new(), colour: Rgb::parse(c).unwrap(), pages: Vec::new(), art: None };
         let cover = Cover {
             name: String::new(),
             design: CoverDesign::Flat,
@@ -115,6 +124,7 @@ impl Case {
             title: "Allotment Year".into(),
             cover,
             welcome: String::new(),
+            art: FrontArt::default(),
             sections: colours.map(section).into(),
             templates: Vec::new(),
         });
@@ -142,6 +152,12 @@ impl Case {
             self.files.push(leaf.clone());
         }
         self.product.limits.files = 3;
+    }
+
+    /// Something that came up while the plan was made.
+    fn remark(&mut self, about: About) {
+        let place = Where::file("product.toml");
+        self.plan.remarks.push(Remark { about, place, message: "Broad beans".into() });
     }
 
     /// Writes on the last page: a word on white ground.
