@@ -6,7 +6,7 @@ mod look_over;
 mod versions;
 
 pub use look_over::{Checked, check, findings};
-pub use versions::{change_note, changes_page, diff};
+pub use versions::{Note, change_note, changes_page, diff, line, record_change};
 
 use crate::draw::Fonts;
 use crate::inspect;
@@ -49,6 +49,8 @@ pub struct Built {
     pub product: Product,
     /// Things worth saying that no check covers.
     pub notes: Vec<String>,
+    /// What changed since the last build, in one line, if there was one and anything was made anew.
+    pub since: Option<String>,
 }
 
 /// Builds a product: manifest, plan, render, read back, validate, package, list, write.
@@ -75,12 +77,17 @@ pub fn build(path: &Path, options: &Options) -> Result<Built, Vec<Fault>> {
         findings: made.findings,
         product: made.product,
         notes: made.notes,
+        since: None,
     };
     if !stopped {
         say("write");
         let (out, product) = (&options.out, &built.product);
-        let folder = store::publish(out, &product.slug, &product.version, &made.files, product.frozen)?;
+        let place = store::place(out, &product.slug, &product.version);
+        let before = versions::against(&place, &made.files, !product.frozen);
+        let folder = store::publish(out, &product.slug, &product.version, &made.files, product.frozen)
+            .map_err(|faults| faults.into_iter().map(|f| versions::explain(f, before.as_ref())).collect::<Vec<_>>())?;
         built.folder = Some(folder);
+        built.since = before.as_ref().map(versions::line);
         again::remember(&cache, &world, &made.files, &built);
     }
     Ok(built)

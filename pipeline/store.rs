@@ -79,6 +79,11 @@ pub fn publish(
     Ok(target)
 }
 
+/// The folder in which a version of a product lies, or will.
+pub fn place(dist: &Path, slug: &str, version: &str) -> PathBuf {
+    dist.join(slug).join(version)
+}
+
 /// The folder of a bundle, if exactly the files with these digests lie in it.
 pub fn holding(dist: &Path, slug: &str, version: &str, digests: &BTreeMap<String, String>) -> Option<PathBuf> {
     let target = dist.join(slug).join(version);

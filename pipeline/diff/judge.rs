@@ -55,6 +55,19 @@ pub fn finish(
     }
 }
 
+/// What changed of what buyers get, in one line.
+pub fn line(found: &Comparison) -> String {
+    let told = found.differences.iter().filter(|d| is_for_buyers(&d.path) && !d.is_copy());
+    let mut kinds: Vec<Change> = told.map(|d| d.kind).collect();
+    kinds.sort_unstable();
+    if kinds.is_empty() {
+        return "nothing that buyers get".to_owned();
+    }
+    let counts: Vec<String> =
+        kinds.chunk_by(|a, b| a == b).map(|k| format!("{} {}", k.len(), k[0].words(k.len()))).collect();
+    counts.join(", ")
+}
+
 /// The version numbers, and what the new one must be at least.
 fn numbers(old: &Record, new: &Record, verdict: Verdict) -> Option<Numbers> {
     let (old, new) = (old.version.clone()?, new.version.clone()?);

@@ -21,6 +21,7 @@ mod shots;
 mod text;
 mod tree;
 
+pub use judge::line;
 pub use tree::{Leaf, Tree, entries, leaf};
 
 use crate::model::difference::{Change, Comparison, Count, Difference, Verdict};

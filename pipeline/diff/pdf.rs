@@ -64,12 +64,14 @@ impl<'a> Version<'a> {
     }
 
     fn heading(&self, page: usize) -> String {
+        self.called(page).map(|name| format!(" (\u{201c}{name}\u{201d})")).unwrap_or_default()
+    }
+
+    /// What a page is called: its entry in the outline, or its first words.
+    fn called(&self, page: usize) -> Option<String> {
         let title = self.facts.outline.iter().find(|o| o.leads.page() == Some(page)).map(|o| o.title.clone());
         let first = || self.looks.get(&page).and_then(|l| l.lines.first()).map(|l| l.chars().take(60).collect());
-        match title.or_else(first) {
-            Some(name) if !str::is_empty(&name) => format!(" (\u{201c}{name}\u{201d})"),
-            _ => String::new(),
-        }
+        title.or_else(first).filter(|name| !name.is_empty())
     }
 }
 
@@ -104,6 +106,13 @@ pub fn compare(path: &str, old: &Side, new: &Side, care: Care, out: &mut Vec<Dif
         links::compare(path, (i, j), &places, out);
     }
     document::compare(path, a.facts, b.facts, &new_of, out);
+    for difference in out.iter_mut() {
+        difference.name = match (difference.page_old, difference.page_new) {
+            (_, Some(page)) => b.called(page - 1),
+            (Some(page), None) => a.called(page - 1),
+            (None, None) => None,
+        };
+    }
     true
 }
 

@@ -41,6 +41,26 @@ pub enum Change {
 }
 
 impl Change {
+    /// All of them, in the order in which they are told.
+    pub const ALL: [Change; 16] = [
+        Change::FileAdded,
+        Change::FileRemoved,
+        Change::FileRenamed,
+        Change::FileChanged,
+        Change::PageInserted,
+        Change::PageRemoved,
+        Change::PageMoved,
+        Change::PageRedrawn,
+        Change::TextChanged,
+        Change::LinkAdded,
+        Change::LinkRemoved,
+        Change::LinkRetargeted,
+        Change::LinkMoved,
+        Change::ImageChanged,
+        Change::MetadataChanged,
+        Change::StoredDifferently,
+    ];
+
     /// Its name in reports.
     pub fn name(self) -> &'static str {
         match self {
@@ -61,6 +81,29 @@ impl Change {
             Change::MetadataChanged => "metadata-changed",
             Change::StoredDifferently => "stored-differently",
         }
+    }
+
+    /// The kind in words that follow a number.
+    pub fn words(self, count: usize) -> &'static str {
+        let (one, many) = match self {
+            Change::FileAdded => ("file new", "files new"),
+            Change::FileRemoved => ("file gone", "files gone"),
+            Change::FileRenamed => ("file renamed", "files renamed"),
+            Change::FileChanged => ("file changed", "files changed"),
+            Change::PageInserted => ("page new", "pages new"),
+            Change::PageRemoved => ("page gone", "pages gone"),
+            Change::PageMoved => ("page moved", "pages moved"),
+            Change::PageRedrawn => ("page redrawn", "pages redrawn"),
+            Change::TextChanged => ("text changed", "texts changed"),
+            Change::LinkAdded => ("link new", "links new"),
+            Change::LinkRemoved => ("link gone", "links gone"),
+            Change::LinkRetargeted => ("link leads elsewhere", "links lead elsewhere"),
+            Change::LinkMoved => ("link moved", "links moved"),
+            Change::ImageChanged => ("picture changed", "pictures changed"),
+            Change::MetadataChanged => ("property changed", "properties changed"),
+            Change::StoredDifferently => ("stored differently", "stored differently"),
+        };
+        if count == 1 { one } else { many }
     }
 }
 
@@ -103,6 +146,9 @@ pub struct Difference {
     pub page_new: Option<usize>,
     /// What changed, in words.
     pub message: String,
+    /// What the page is called: its entry in the outline, or its first words.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
     /// Boxes about what looks different: x, y, width, height, in points (PNG: pixels) from the top left.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub boxes: Vec<[u32; 4]>,
@@ -150,6 +196,7 @@ impl Difference {
             page_old: None,
             page_new: None,
             message: message.into(),
+            name: None,
             boxes: Vec::new(),
             copy: false,
             weight,

@@ -65,7 +65,7 @@ fn glance(found: &Comparison) -> Vec<Value> {
     kinds.sort_unstable();
     kinds
         .chunk_by(|a, b| a == b)
-        .map(|k| json!({ "count": k.len(), "words": text::kind(k[0], k.len()), "tone": text::tone(k[0]) }))
+        .map(|k| json!({ "count": k.len(), "words": k[0].words(k.len()), "tone": text::tone(k[0]) }))
         .collect()
 }
 
@@ -89,7 +89,7 @@ fn file(list: &[Difference], ids: &mut usize) -> Value {
     kinds.sort_unstable();
     let chips: Vec<Value> = kinds
         .chunk_by(|a, b| a == b)
-        .map(|k| json!({ "words": format!("{} {}", k.len(), text::kind(k[0], k.len())), "tone": text::tone(k[0]) }))
+        .map(|k| json!({ "words": format!("{} {}", k.len(), k[0].words(k.len())), "tone": text::tone(k[0]) }))
         .collect();
     *ids += 1;
     json!({
@@ -115,7 +115,7 @@ fn card(changes: &[Difference], ids: &mut usize) -> Value {
         let mut lines = d.message.lines();
         let first = lines.next().unwrap_or_default().to_owned();
         let lines: Vec<Value> = lines.map(line).collect();
-        json!({ "kind": text::kind(d.kind, 1), "tone": text::tone(d.kind), "message": first, "lines": lines })
+        json!({ "kind": d.kind.words(1), "tone": text::tone(d.kind), "message": first, "lines": lines })
     };
     let all: Vec<Value> = changes.iter().map(change).collect();
     let open = if all.len() > OPEN + 2 { OPEN } else { all.len() };
@@ -184,6 +184,6 @@ mod tests {
         difference.shot = Some(Box::new(shot));
         let page = write(&found(vec![difference.on(Some(2), Some(3))])).unwrap();
         assert_eq!(page.matches("data:image/png;base64,").count(), 3);
-        assert!(page.contains("Page 4, before: page 3") && page.contains("left:10%;top:20%"));
+        assert!(page.contains("Page 4, before: page 3") && page.contains("left:10.0%;top:20.0%"));
     }
 }

@@ -12,29 +12,6 @@ pub fn rule(verdict: Verdict) -> &'static str {
     }
 }
 
-/// A kind of change in words that follow a number.
-pub fn kind(kind: Change, count: usize) -> &'static str {
-    let (one, many) = match kind {
-        Change::FileAdded => ("file new", "files new"),
-        Change::FileRemoved => ("file gone", "files gone"),
-        Change::FileRenamed => ("file renamed", "files renamed"),
-        Change::FileChanged => ("file changed", "files changed"),
-        Change::PageInserted => ("page new", "pages new"),
-        Change::PageRemoved => ("page gone", "pages gone"),
-        Change::PageMoved => ("page moved", "pages moved"),
-        Change::PageRedrawn => ("page redrawn", "pages redrawn"),
-        Change::TextChanged => ("text changed", "texts changed"),
-        Change::LinkAdded => ("link new", "links new"),
-        Change::LinkRemoved => ("link gone", "links gone"),
-        Change::LinkRetargeted => ("link led elsewhere", "links led elsewhere"),
-        Change::LinkMoved => ("link moved", "links moved"),
-        Change::ImageChanged => ("picture changed", "pictures changed"),
-        Change::MetadataChanged => ("property changed", "properties changed"),
-        Change::StoredDifferently => ("stored differently", "stored differently"),
-    };
-    if count == 1 { one } else { many }
-}
-
 /// Whether a change adds, takes away, alters, or is not seen at all.
 pub fn tone(kind: Change) -> &'static str {
     match kind {
