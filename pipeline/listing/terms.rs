@@ -6,6 +6,7 @@
 use super::wrap::wrap;
 use super::{counted, date};
 use crate::model::Product;
+use crate::model::assets::{Asset, Right};
 use crate::model::product::Refunds;
 
 /// The licence terms.
@@ -28,9 +29,16 @@ pub fn terms(product: &Product) -> String {
     if let Some(refunds) = refunds(licence.refunds) {
         out.push_str(&format!("\nRefunds\n\n{refunds}\n"));
     }
-    let credits = credits(product);
-    if !credits.is_empty() {
-        section(&mut out, "Credits", &credits);
+    let (credits, others) = (credits(product), by_others(product));
+    if !credits.is_empty() || !others.is_empty() {
+        section(&mut out, "Credits", &[credits, others.clone()].concat());
+    }
+    if !others.is_empty() {
+        out.push_str(
+            "\nParts by other people stay under the licences that are named beside them. Where such a licence gives \
+             you more than these terms do, you have that right in the part itself; where it asks something of you, \
+             the part comes with that condition. The licence texts govern, and the law above them.\n",
+        );
     }
     if let Some(extra) = licence.extra.as_deref().map(str::trim).filter(|e| !e.is_empty()) {
         out.push_str(&format!("\nAlso\n\n{extra}\n"));
@@ -107,6 +115,33 @@ fn refunds(choice: Refunds) -> Option<String> {
             counted(n as usize, "day", "days")
         )),
     }
+}
+
+/// Parts of the product by other people, as the ledger has them: title, maker, licence, source, and whether it was changed,
+/// which is what the attribution licences ask for (Creative Commons BY 4.0, section 3a).
+fn by_others(product: &Product) -> Vec<String> {
+    let assets = &product.assets;
+    let used = |a: &&Asset| assets.read.iter().any(|path| assets.entry_of(path).is_some_and(|e| std::ptr::eq(e, *a)));
+    assets.entries.iter().filter(used).map(|asset| asset.credit.clone().unwrap_or_else(|| credit(asset))).collect()
+}
+
+fn credit(asset: &Asset) -> String {
+    let mut line = format!("“{}” by {}", asset.name(), asset.by);
+    match &asset.right {
+        Right::Licence(id) if id.starts_with("LicenseRef-") => {
+            line.push_str(&format!(", {}", id.trim_start_matches("LicenseRef-").replace('-', " ")));
+        }
+        Right::Licence(id) => {
+            let first = id.split(' ').next().unwrap_or(id);
+            line.push_str(&format!(", {id}, https://spdx.org/licenses/{first}.html"));
+        }
+        Right::Receipt { .. } => line.push_str(", used by permission"),
+    }
+    line.push_str(&format!("; from {}", asset.source));
+    if matches!(&asset.right, Right::Licence(id) if id.starts_with("CC-BY")) {
+        line.push_str("; adapted for this product");
+    }
+    line
 }
 
 /// Her own credits, then the typefaces that the tool brought along: they are under the SIL Open Font License 1.1,

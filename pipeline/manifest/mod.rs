@@ -3,6 +3,7 @@
 //! Every fault of the text is found in one run: serde reads it again and again without what it objected to, then
 //! the resolvers look at what serde cannot know (files, ranges, names that must agree).
 
+mod assets;
 mod covers;
 mod identity;
 mod notebook;
@@ -18,6 +19,7 @@ mod values;
 pub use pictures::decode as decode_picture;
 pub use source::suggest;
 
+use crate::model::assets::Assets;
 use crate::model::{Fault, Product};
 use crate::world::World;
 use source::Source;
@@ -47,11 +49,12 @@ fn resolve(source: &mut Source, world: &World) -> Option<Product> {
     let raw: raw::Manifest = source.typed(&tables)?;
     let id = identity::resolve(source, &raw);
     let page = identity::page(source, &raw.page);
-    let style = style::resolve(source, world, &raw.style);
+    let assets = assets::resolve(source, &raw.assets);
+    let style = style::resolve(source, world, &raw.style, &assets);
     let mut cx = Context { source, world, name: &id.name };
     let notebook = raw.notebook.as_ref().map(|n| notebook::resolve(&mut cx, n, &tables, &style, &raw.style));
     // A product without any item of its own still gets a notebook: the short manifest builds at once.
-    let bare = raw.cover.is_empty() && raw.sticker.is_empty();
+    let bare = raw.cover.is_empty() && raw.sticker.is_empty() && raw.sticker_group.is_empty();
     let notebook = notebook
         .or_else(|| bare.then(|| notebook::resolve(&mut cx, &raw::Notebook::default(), &tables, &style, &raw.style)));
     let covers = covers::resolve(&mut cx, &raw.cover, &style);
@@ -62,6 +65,7 @@ fn resolve(source: &mut Source, world: &World) -> Option<Product> {
     let listing = texts::listing(&mut cx, &raw.listing);
     let delivery = identity::delivery(cx.source, &raw.delivery);
     let lowered = identity::lowered(cx.source, &raw.lower);
+    let read = world.inputs().into_keys().filter(|path| path != FILE).collect();
     Some(Product {
         root: world.root().to_owned(),
         name: id.name,
@@ -78,6 +82,7 @@ fn resolve(source: &mut Source, world: &World) -> Option<Product> {
         stickers,
         guide,
         licence,
+        assets: Assets { read, ..assets },
         listing,
         limits,
         delivery,

@@ -27,6 +27,11 @@ impl<'t> Source<'t> {
         self.faults.push(fault);
     }
 
+    /// The place of a span of bytes, for messages that can only be written later.
+    pub fn spot(&self, span: Range<usize>) -> Spot {
+        spot(self.text, span)
+    }
+
     /// Notes a fault that came from elsewhere, at a span of bytes.
     pub fn blame(&mut self, span: Range<usize>, fault: Fault) {
         self.fault(span, fault.message, fault.help);

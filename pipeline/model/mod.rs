@@ -5,6 +5,7 @@
 //! growing **down**, as a person reads a page; only the PDF writer and the PDF reader turn it over.
 
 pub mod artifact;
+pub mod assets;
 pub mod difference;
 pub mod drawing;
 pub mod facts;

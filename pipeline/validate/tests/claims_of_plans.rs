@@ -7,7 +7,7 @@ use crate::model::drawing::{Drawing, Path as Outline, Role, Shape, TextRun, Turn
 use crate::model::facts::Inspected;
 use crate::model::finding::Severity;
 use crate::model::plan::{Entry, Item, LabelRun, LabelStyle, Link, Make, Page, PdfPlan, Place, Target};
-use crate::model::product::{Cover, CoverDesign, FontFile, Lowered, Notebook, Section, Sticker, StickerSource};
+use crate::model::product::{Cover, CoverDesign, Edges, FontFile, Side, Lowered, Notebook, Section, Sticker, StickerSource};
 use crate::model::units::{Mm, Rgb};
 use crate::model::{Plan, Point, Product, Rect, Size, sample};
 use crate::validate::judge;
@@ -126,7 +126,10 @@ impl Case {
         let sticker = Sticker {
             name: "leaf".into(),
             source,
+            group: String::new(),
             longest: Mm(20.0),
+            side: Side::Longest,
+            edges: Edges::Estimate,
             colour: Rgb::BLACK,
             dpi,
             padding: Mm(1.0),
