@@ -3,6 +3,7 @@
 
 mod embed;
 mod ops;
+mod picture;
 mod save;
 mod structure;
 mod xmp;
