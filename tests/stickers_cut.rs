@@ -118,7 +118,8 @@ fn names_from_a_list_come_first_and_the_order_is_hers() {
 #[test]
 fn a_sheet_is_sized_by_its_longest_drawing() {
     // The crate and the pumpkin are the longest of the garden: 26 mm when the sheet is 100 mm wide.
-    let pieces = cut(&CutSheet { size: SheetSize::Longest(Mm(13.0)), gap: Mm(0.8), speck: Mm(0.4), ..garden() }).unwrap();
+    let pieces =
+        cut(&CutSheet { size: SheetSize::Longest(Mm(13.0)), gap: Mm(0.8), speck: Mm(0.4), ..garden() }).unwrap();
     let longest = pieces.stickers.iter().map(|s| s.longest.0).fold(0.0, f64::max);
     assert!((longest - 13.0).abs() < 0.11, "{longest}");
     assert_eq!(pieces.stickers.len(), 5);

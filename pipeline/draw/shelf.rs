@@ -87,7 +87,8 @@ fn stacked(mut left: VecDeque<(usize, Size)>, width: f64, gap: f64) -> Vec<Row> 
         while let Some(next) = left.iter().position(|(_, s)| fits(used + gap + s.w, width)) {
             let mut column: Column = left.remove(next).into_iter().collect();
             let (mut wide, mut high) = column.first().map_or((0.0, 0.0), |(_, s)| (s.w, s.h));
-            while let Some(below) = left.iter().position(|(_, s)| s.w <= wide * 1.15 && fits(high + gap + s.h, height)) {
+            while let Some(below) = left.iter().position(|(_, s)| s.w <= wide * 1.15 && fits(high + gap + s.h, height))
+            {
                 // A little wider is well too, as long as the row has room for it.
                 let s = left[below].1;
                 if !fits(used + gap + s.w, width) {

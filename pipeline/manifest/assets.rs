@@ -40,9 +40,8 @@ fn pattern(source: &mut Source, glob: &Spanned<String>) -> Option<String> {
 
 fn entry(source: &mut Source, item: &Spanned<raw::AssetItem>) -> Option<Asset> {
     let raw = item.get_ref();
-    let said = |word: &Option<Spanned<String>>| {
-        word.as_ref().map(|w| w.get_ref().trim().to_owned()).filter(|w| !w.is_empty())
-    };
+    let said =
+        |word: &Option<Spanned<String>>| word.as_ref().map(|w| w.get_ref().trim().to_owned()).filter(|w| !w.is_empty());
     let Some(file) = &raw.file else {
         source.fault(item.span(), "which file is this about?", Some("add file = \"art/….png\"".into()));
         return None;

@@ -6,9 +6,7 @@ use super::source::suggest;
 use super::values::Extent;
 use super::{Context, pictures, raw, slug};
 use crate::draw::motifs;
-use crate::model::product::{
-    Border, Edges, Optimise, SheetForms, Side, Sticker, StickerSet, StickerSource, Style,
-};
+use crate::model::product::{Border, Edges, Optimise, SheetForms, Side, Sticker, StickerSet, StickerSource, Style};
 use crate::model::{Mm, Rgb};
 use groups::Shared;
 use std::collections::BTreeMap;
@@ -30,7 +28,8 @@ pub fn resolve(cx: &mut Context, raw: &raw::Manifest, style: &Option<Style>) -> 
         pdf: matches!(wanted, raw::SheetsName::Both | raw::SheetsName::Pdf),
         png: matches!(wanted, raw::SheetsName::Both | raw::SheetsName::Png),
     };
-    let mut set = StickerSet { dpi, padding, optimise, sheets, groups: Vec::new(), cuts: Vec::new(), items: Vec::new() };
+    let mut set =
+        StickerSet { dpi, padding, optimise, sheets, groups: Vec::new(), cuts: Vec::new(), items: Vec::new() };
     let Some(style) = style else { return set };
     let shared = groups::resolve(cx, raw, style, &mut set);
     let mut names: BTreeMap<String, usize> = BTreeMap::new();
@@ -121,7 +120,9 @@ fn extent(cx: &mut Context, given: &Spanned<Extent>, dpi: f64) -> Mm {
     if !(2.0..=400.0).contains(&size.0) {
         let help = match given.get_ref() {
             Extent::Length(_) => "2 to 400 mm".to_owned(),
-            Extent::Pixels(_) => format!("2 to 400 mm, which are {:.0} to {:.0} px", 2.0 / 25.4 * dpi, 400.0 / 25.4 * dpi),
+            Extent::Pixels(_) => {
+                format!("2 to 400 mm, which are {:.0} to {:.0} px", 2.0 / 25.4 * dpi, 400.0 / 25.4 * dpi)
+            }
         };
         cx.source.fault(given.span(), format!("{size} is no size for a sticker"), Some(help));
     }

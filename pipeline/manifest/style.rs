@@ -39,12 +39,7 @@ pub fn resolve(source: &mut Source, world: &World, raw: &raw::Style, assets: &As
 
 /// Her own fonts where she names them, the tool's elsewhere. An italic or bold that she does not name falls back
 /// to her own upright, so that no family is mixed into hers unasked.
-fn fonts(
-    source: &mut Source,
-    world: &World,
-    raw: &raw::Fonts,
-    assets: &Assets,
-) -> Option<BTreeMap<Role, FontFile>> {
+fn fonts(source: &mut Source, world: &World, raw: &raw::Fonts, assets: &Assets) -> Option<BTreeMap<Role, FontFile>> {
     let roles = [
         (Role::Heading, &raw.heading, None, "LibertinusSerif-Regular"),
         (Role::HeadingItalic, &raw.heading_italic, Some(&raw.heading), "LibertinusSerif-Italic"),

@@ -150,8 +150,7 @@ impl Terms {
     /// Terms by id. The letters NC, ND and SA are those of the Creative Commons licences; the other ids with a
     /// reciprocal condition are listed from memory of what these licences say.
     pub fn of(id: &str) -> Terms {
-        const RECIPROCAL: [&str; 8] =
-            ["AGPL", "CERN-OHL-S", "CERN-OHL-W", "GFDL", "GPL", "LAL-1", "LGPL", "ODbL"];
+        const RECIPROCAL: [&str; 8] = ["AGPL", "CERN-OHL-S", "CERN-OHL-W", "GFDL", "GPL", "LAL-1", "LGPL", "ODbL"];
         const NON_COMMERCIAL: [&str; 2] = ["Aladdin", "PolyForm-Noncommercial"];
         let words = || id.split('-');
         let has = |w: &str| words().any(|part| part == w);
@@ -177,7 +176,8 @@ fn fits(glob: &[char], path: &[char]) -> bool {
     match glob {
         [] => path.is_empty(),
         ['*', '*', '/', rest @ ..] => {
-            let starts = std::iter::once(0).chain(path.iter().enumerate().filter(|(_, c)| **c == '/').map(|(i, _)| i + 1));
+            let starts =
+                std::iter::once(0).chain(path.iter().enumerate().filter(|(_, c)| **c == '/').map(|(i, _)| i + 1));
             starts.into_iter().any(|i| fits(rest, &path[i..]))
         }
         ['*', '*', rest @ ..] => (0..=path.len()).any(|i| fits(rest, &path[i..])),

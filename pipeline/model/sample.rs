@@ -1,7 +1,7 @@
 //! A product for unit tests: each test changes what it is about.
 
-use super::geometry::Size;
 use super::assets::Assets;
+use super::geometry::Size;
 use super::product::*;
 use super::units::{Mm, Rgb};
 use std::collections::BTreeMap;

@@ -63,7 +63,8 @@ pub fn file_rows<'a>(items: impl Iterator<Item = &'a Item>) -> Vec<(String, Stri
         }
     }
     if sheets > 0 {
-        let what = if sheets == 1 { "the same sheet as a transparent PNG" } else { "the same sheets as transparent PNGs" };
+        let what =
+            if sheets == 1 { "the same sheet as a transparent PNG" } else { "the same sheets as transparent PNGs" };
         rows.push(("sticker-sheets/".to_owned(), what.to_owned()));
     }
     if stickers > 0 {
@@ -132,8 +133,7 @@ pub fn welcome(
         ("notebook.welcome", notebook.welcome.as_str())
     };
     let markdown = fill(name, text, product, &GuideFacts::default())?;
-    let pages =
-        lay(product, fonts, &markdown, &product.guide.pictures, frames, scale).map_err(|f| about(name, f))?;
+    let pages = lay(product, fonts, &markdown, &product.guide.pictures, frames, scale).map_err(|f| about(name, f))?;
     Ok(pages.into_iter().map(|p| (p.drawing, addresses(p.links))).collect())
 }
 

@@ -65,12 +65,7 @@ fn runs(product: &Product, count: usize) -> Vec<(String, usize)> {
 }
 
 /// Every page without its ground, with the groups that begin or go on there.
-fn drawings(
-    product: &Product,
-    fonts: &Fonts,
-    made: &[Made],
-    groups: &[(String, usize)],
-) -> Vec<(Drawing, Vec<usize>)> {
+fn drawings(product: &Product, fonts: &Fonts, made: &[Made], groups: &[(String, usize)]) -> Vec<(Drawing, Vec<usize>)> {
     let (page, style) = (product.page.size, &product.style);
     let least = page.w.min(page.h);
     let margin = (least * 0.06).clamp(Mm(5.0).pt(), Mm(14.0).pt());

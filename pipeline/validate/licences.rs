@@ -56,10 +56,10 @@ fn at(asset: &Asset) -> Where {
 
 fn entry(product: &Product, asset: &Asset, files: &[&String], findings: &mut Findings) {
     let (name, right) = (asset.name(), asset.right_in_words());
-    let done = files.iter().map(|path| done(product, path)).fold(Done::default(), |a, b| Done {
-        changed: a.changed || b.changed,
-        sticker: a.sticker || b.sticker,
-    });
+    let done = files
+        .iter()
+        .map(|path| done(product, path))
+        .fold(Done::default(), |a, b| Done { changed: a.changed || b.changed, sticker: a.sticker || b.sticker });
     if !asset.allows(Use::Sell) {
         found!(
             findings,

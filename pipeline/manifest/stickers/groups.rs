@@ -91,7 +91,11 @@ fn only_with_cut(cx: &mut Context, group: &raw::StickerGroup) {
     for (key, span) in keys {
         if let Some(span) = span {
             let help = "add cut = \"art/….png\" (or .svg), or take it out".to_owned();
-            cx.source.fault(span, format!("`{key}` is said of a sheet that is cut, and this group has none"), Some(help));
+            cx.source.fault(
+                span,
+                format!("`{key}` is said of a sheet that is cut, and this group has none"),
+                Some(help),
+            );
         }
     }
 }

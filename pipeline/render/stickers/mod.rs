@@ -203,11 +203,7 @@ fn target(longest: Mm, dpi: f64) -> Result<usize, Fault> {
 }
 
 /// Trims a picture and brings it to its size; one that is too small keeps its pixels and gets a lower resolution.
-fn pictured(
-    mut raster: Raster,
-    s: &Sticker,
-    target: impl Fn(f64, f64) -> Result<usize, Fault>,
-) -> Result<Cut, Fault> {
+fn pictured(mut raster: Raster, s: &Sticker, target: impl Fn(f64, f64) -> Result<usize, Fault>) -> Result<Cut, Fault> {
     let mut notes = Vec::new();
     let opaque = raster.px.iter().all(|p| p[3] == 255);
     raster.clean();

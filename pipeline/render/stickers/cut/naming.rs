@@ -58,8 +58,28 @@ fn ids(tree: &usvg::Tree, scale: f64) -> Vec<Named> {
 /// what such programs are seen to write (common practice, no source).
 fn is_counter(id: &str) -> bool {
     const KINDS: [&str; 22] = [
-        "a", "axes", "circle", "clip", "ellipse", "figure", "g", "group", "image", "layer", "line", "line2d", "mask",
-        "patch", "path", "pathcollection", "polygon", "polyline", "rect", "surface", "text", "use",
+        "a",
+        "axes",
+        "circle",
+        "clip",
+        "ellipse",
+        "figure",
+        "g",
+        "group",
+        "image",
+        "layer",
+        "line",
+        "line2d",
+        "mask",
+        "patch",
+        "path",
+        "pathcollection",
+        "polygon",
+        "polyline",
+        "rect",
+        "surface",
+        "text",
+        "use",
     ];
     let stem = id.trim_end_matches(|c: char| c.is_ascii_digit() || matches!(c, '-' | '_' | '.'));
     stem.len() < id.len() && KINDS.contains(&stem.to_ascii_lowercase().as_str())
