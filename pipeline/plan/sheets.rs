@@ -91,7 +91,7 @@ fn drawings(product: &Product, fonts: &Fonts, made: &[Made], groups: &[(String, 
             for (group, at) in &sheet.heads {
                 let at = lowered(*at);
                 let name = &groups[*group].0;
-                let set = heading.clone().fitted(fonts, [name.as_str()], at.w * 0.7, heading.size * 0.6);
+                let set = heading.fitted(fonts, [name.as_str()], at.w * 0.7, heading.size * 0.6);
                 let base = at.y + set.size * 0.95;
                 set.draw(&mut drawing, fonts, name, at.x, base, Align::Left);
                 if std::mem::replace(&mut begun[*group], true) {

@@ -46,7 +46,7 @@ struct Taken {
 
 /// Where the pixels of a sheet come from.
 enum Art<'s> {
-    Drawn(usvg::Tree),
+    Drawn(Box<usvg::Tree>),
     Pixels(Raster, &'s Picture),
 }
 
@@ -60,7 +60,7 @@ impl Workshop<'_> {
         let art = self.art(sheet, &mut notes).map_err(|f| placed(f, sheet))?;
         let taken = fitted(sheet, &art).map_err(|f| placed(f, sheet))?;
         let Taken { raster, found, dpi } = &taken;
-        let tree = if let Art::Drawn(tree) = &art { Some(tree) } else { None };
+        let tree = if let Art::Drawn(tree) = &art { Some(&**tree) } else { None };
         let names = naming::names(sheet, tree, raster, &found.parts);
         numbers(sheet, &taken, &names)?;
         if found.specks > 0 {
@@ -101,7 +101,7 @@ impl Workshop<'_> {
             StickerSource::Svg(path, text) => {
                 let art = self.press.read(path, text)?;
                 notes.extend(art.notes);
-                Ok(Art::Drawn(art.tree))
+                Ok(Art::Drawn(Box::new(art.tree)))
             }
             StickerSource::Png(picture) => {
                 check_size(picture.width.into(), picture.height.into())?;
