@@ -3,6 +3,7 @@
 //! Every fault of the text is found in one run: serde reads it again and again without what it objected to, then
 //! the resolvers look at what serde cannot know (files, ranges, names that must agree).
 
+mod art;
 mod assets;
 mod covers;
 mod identity;
@@ -20,6 +21,7 @@ pub use pictures::decode as decode_picture;
 pub use source::suggest;
 
 use crate::model::assets::Assets;
+use crate::model::product::{Cover, Notebook};
 use crate::model::{Fault, Product};
 use crate::world::World;
 use source::Source;
@@ -65,6 +67,8 @@ fn resolve(source: &mut Source, world: &World) -> Option<Product> {
     let listing = texts::listing(&mut cx, &raw.listing);
     let delivery = identity::delivery(cx.source, &raw.delivery);
     let lowered = identity::lowered(cx.source, &raw.lower);
+    let drawn = notebook.iter().flatten().any(Notebook::has_drawings) || covers.iter().any(Cover::has_drawing);
+    let art_fonts = art::fonts(&mut cx, drawn);
     let read = world.inputs().into_keys().filter(|path| path != FILE).collect();
     Some(Product {
         root: world.root().to_owned(),
@@ -88,6 +92,8 @@ fn resolve(source: &mut Source, world: &World) -> Option<Product> {
         delivery,
         lowered,
         classic_pdf: raw.classic_pdf,
+        art_fonts,
+        data: art::data(&raw.data),
     })
 }
 

@@ -1,5 +1,6 @@
 //! Values that a manifest writes as words: lengths, page sizes, colours, with messages that say how to write them.
 
+use crate::model::art::Measure;
 use crate::model::units::{PT_PER_MM, Rgb};
 use crate::model::{Mm, Size};
 use serde::de::{Error, Visitor};
@@ -101,6 +102,18 @@ impl<'de> Deserialize<'de> for Extent {
             }
         }
         d.deserialize_any(Reader)
+    }
+}
+
+/// A measure on art: in mm (or another length), in the art's own pixels, or in parts of a hundred of its size.
+pub fn measure(text: &str) -> Result<Measure, String> {
+    let (number, unit) =
+        text.split_at(text.find(|c: char| !(c.is_ascii_digit() || ".-".contains(c))).unwrap_or(text.len()));
+    let plain = number.trim().parse::<f64>().ok().filter(|n| n.is_finite());
+    match (plain, unit.trim()) {
+        (Some(n), "px") => Ok(Measure::Px(n)),
+        (Some(n), "%") => Ok(Measure::Percent(n)),
+        _ => length(text).map(Measure::Mm),
     }
 }
 

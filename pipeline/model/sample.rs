@@ -59,5 +59,7 @@ pub fn product() -> Product {
         delivery: None,
         lowered: BTreeMap::new(),
         classic_pdf: false,
+        art_fonts: Vec::new(),
+        data: serde_json::Map::new(),
     }
 }

@@ -4,6 +4,7 @@
 //! tab leads to that page) lives in `promises`. Nothing here reads bytes; facts come from `inspect`.
 
 mod archive;
+mod art;
 mod bundle;
 pub mod catalogue;
 mod document;
@@ -52,6 +53,7 @@ pub fn judge(files: &[Inspected], against: Option<(&Product, &Plan)>) -> Vec<Fin
         look::check(product, plan, &mut findings);
         licences::check(product, &mut findings);
         stickers::sources(files, product, plan, &mut findings);
+        art::check(plan, &mut findings);
     }
     let mut list = findings.list;
     if let Some((product, _)) = against {

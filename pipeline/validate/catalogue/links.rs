@@ -7,6 +7,14 @@ use crate::model::finding::Severity::*;
 
 pub(super) const ROWS: &[Check] = &[
     row(
+        "art-link-covered",
+        (Warning, Warning),
+        Links,
+        "A tap area of art that lies under tabs or marks, or outside of what is seen of the art.",
+        "A finger on it lands somewhere else, or nowhere.",
+        "Move the area, or keep the tool's tabs off the page with navigation = \"none\".",
+    ),
+    row(
         "destination-forces-zoom",
         (Warning, Note),
         Links,

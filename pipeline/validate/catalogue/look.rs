@@ -7,6 +7,46 @@ use crate::model::finding::Severity::*;
 
 pub(super) const ROWS: &[Check] = &[
     row(
+        "art-character-missing",
+        (Error, Error),
+        Look,
+        "A character in a drawing of yours that no font of the product has.",
+        "The buyer sees an empty box in its place.",
+        "Write it otherwise, or add a font that has it to fonts/.",
+    ),
+    row(
+        "art-font-missing",
+        (Warning, Warning),
+        Look,
+        "A text in a drawing of yours that asks for a font which the product does not have.",
+        "Another font stands in: letters have other widths, and words another look.",
+        "Put the font into fonts/, or turn the text into outlines in the drawing program.",
+    ),
+    row(
+        "art-left-out",
+        (Note, Note),
+        Look,
+        "Something in art of yours that a page cannot show: movement, a piece of a web page, a second frame.",
+        "The page looks different from the file.",
+        "Export the art again without it.",
+    ),
+    row(
+        "art-shape-off",
+        (Warning, Warning),
+        Look,
+        "Art whose shape or size is not that of the room it is put into.",
+        "Empty strips beside the art, or parts of it cut off.",
+        "Draw it in the size of the room, or choose another fit: exact, fit, fill or bleed.",
+    ),
+    row(
+        "text-too-long",
+        (Warning, Warning),
+        Look,
+        "A text that is longer than its box, even in the smallest type that can be read.",
+        "The buyer reads half a word, or one word over another.",
+        "Shorten the text.",
+    ),
+    row(
         "rules-not-gentle",
         (Warning, Warning),
         Look,

@@ -7,12 +7,12 @@ use crate::model::assets::{Asset, Assets, Right, Use};
 use crate::model::drawing::{Drawing, Path as Outline, Picture, Role, Shape, TextRun, Turn};
 use crate::model::facts::Inspected;
 use crate::model::finding::Severity;
-use crate::model::plan::{Entry, Item, LabelRun, LabelStyle, Link, Make, Page, PdfPlan, Place, Target};
+use crate::model::plan::{About, Entry, Item, LabelRun, LabelStyle, Link, Make, Page, PdfPlan, Place, Remark, Target};
 use crate::model::product::{
-    Cover, CoverDesign, Edges, FontFile, Lowered, Notebook, Section, Side, Sticker, StickerSource,
+    Cover, CoverDesign, Edges, FontFile, FrontArt, Lowered, Notebook, Section, Side, Sticker, StickerSource,
 };
 use crate::model::units::{Mm, Rgb};
-use crate::model::{Plan, Point, Product, Rect, Size, sample};
+use crate::model::{Plan, Point, Product, Rect, Size, Where, sample};
 use crate::validate::judge;
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -36,6 +36,11 @@ pub(super) const CHECKS: &[(&str, Break)] = &[
     ("asset-not-used", |c| c.product.assets.entries[0].file = "fonts/Hedge.ttf".into()),
     ("asset-rights-not-declared", |c| c.product.assets.declared = false),
     ("asset-shares-alike", |c| c.leaf(Right::Licence("CC-BY-SA-4.0".into()))),
+    ("art-character-missing", |c| c.remark(About::ArtCharacter)),
+    ("art-font-missing", |c| c.remark(About::ArtFont)),
+    ("art-left-out", |c| c.remark(About::ArtLeftOut)),
+    ("art-link-covered", |c| c.remark(About::ArtLink)),
+    ("art-shape-off", |c| c.remark(About::ArtShape)),
     ("credit-missing", |c| {
         let font = FontFile { from: "fonts/Hedgerow-Regular.ttf".into(), bytes: Arc::new(Vec::new()), built_in: false };
         c.product.style.fonts.insert(Role::Heading, font);
@@ -66,6 +71,7 @@ pub(super) const CHECKS: &[(&str, Break)] = &[
     ("text-contrast-low", |c| c.write(Rgb::new(200, 200, 200), 300.0)),
     ("text-off-page", |c| c.write(Rgb::BLACK, 1000.0)),
     ("text-off-plan", |c| c.replace("contents/words.txt", b"Sow nothing.\n")),
+    ("text-too-long", |c| c.remark(About::TextTooLong)),
     ("title-off-plan", |c| c.notebook("title-off-plan")),
     ("title-too-long", |c| c.product.listing.title = "Allotment ".repeat(20)),
     ("too-many-slots", |c| c.product.limits.files = 0),
@@ -137,7 +143,8 @@ impl Case {
     }
 
     fn sections(&mut self, colours: [&str; 2]) {
-        let section = |c: &str| Section { name: String::new(), colour: Rgb::parse(c).unwrap(), pages: Vec::new() };
+        let section =
+            |c: &str| Section { name: String::new(), colour: Rgb::parse(c).unwrap(), pages: Vec::new(), art: None };
         let cover = Cover {
             name: String::new(),
             design: CoverDesign::Flat,
@@ -150,6 +157,7 @@ impl Case {
             title: "Allotment Year".into(),
             cover,
             welcome: String::new(),
+            art: FrontArt::default(),
             sections: colours.map(section).into(),
             templates: Vec::new(),
         });
@@ -180,6 +188,12 @@ impl Case {
             self.files.push(leaf.clone());
         }
         self.product.limits.files = 3;
+    }
+
+    /// Something that came up while the plan was made.
+    fn remark(&mut self, about: About) {
+        let place = Where::file("product.toml");
+        self.plan.remarks.push(Remark { about, place, message: "Broad beans".into() });
     }
 
     /// Writes on the last page: a word on white ground.
