@@ -60,19 +60,38 @@ fn section(out: &mut String, title: &str, lines: &[String]) {
     }
 }
 
+/// What a product consists of, in words: `pages, covers and stickers`.
+fn parts(product: &Product, last: &str) -> String {
+    let stickers = !(product.stickers.items.is_empty() && product.stickers.cuts.is_empty());
+    let all = [(product.notebook.is_some(), "pages"), (!product.covers.is_empty(), "covers"), (stickers, "stickers")];
+    let named: Vec<&str> = all.into_iter().filter(|(is, _)| *is).map(|(_, what)| what).collect();
+    match named.as_slice() {
+        [] => "the files".to_owned(),
+        [one] => (*one).to_owned(),
+        [front @ .., end] => format!("{} {last} {end}", front.join(", ")),
+    }
+}
+
 fn may(product: &Product) -> Vec<String> {
+    let paged = product.notebook.is_some();
     let mut lines = vec![
         "use the files yourself, for private purposes, on every device of yours, for as long as you like;".to_owned(),
-        "copy, move and change pages, covers and stickers for your own use;".to_owned(),
-        "print pages for yourself;".to_owned(),
+        format!("copy, move and change {} for your own use;", parts(product, "and")),
+        format!("print {} for yourself;", if paged { "pages" } else { "them" }),
         "keep copies as a backup;".to_owned(),
-        "show other people your own filled-in pages.".to_owned(),
+        if paged {
+            "show other people your own filled-in pages.".to_owned()
+        } else {
+            "show other people the pages that you made with them.".to_owned()
+        },
     ];
     if let Some(n) = product.licence.small_commercial {
         lines.push(format!(
-            "make things for sale in which the pages, covers or stickers are part of your own work, up to {} in all, \
-             as long as nobody can take the files themselves, or blank pages and single stickers, out of them.",
-            counted(n as usize, "sold item", "sold items")
+            "make things for sale in which the {} are part of your own work, up to {} in all, as long as nobody can \
+             take the files themselves, or {}, out of them.",
+            parts(product, "or"),
+            counted(n as usize, "sold item", "sold items"),
+            if paged { "blank pages and single stickers" } else { "single stickers" }
         ));
     }
     if let Some(n) = product.licence.classroom_seats {

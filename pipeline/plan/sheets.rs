@@ -71,7 +71,7 @@ fn drawings(product: &Product, fonts: &Fonts, made: &[Made], groups: &[(String, 
     let margin = (least * 0.06).clamp(Mm(5.0).pt(), Mm(14.0).pt());
     // The toolbar's strip is taken off the page first; the margin is counted from there.
     let strip = (product.page.toolbar.pt() + Mm(2.0).pt() - margin).max(0.0);
-    let heading = Setting::new(Role::Heading, (least * 0.026).clamp(10.0, 18.0), style.ink);
+    let heading = Setting::new(Role::Heading, (least * 0.034).clamp(11.0, 22.0), style.ink);
     let (mut bunches, mut left) = (Vec::new(), made);
     for (name, n) in groups {
         let (mine, rest) = left.split_at((*n).min(left.len()));

@@ -46,7 +46,7 @@ pub fn contact(items: &[Card], layout: Layout, style: &Style, fonts: &Fonts) -> 
     let width = f64::from(layout.width.clamp(100, decode::MOST_SIDE));
     let gutter = width * 0.016;
     let cell = (width - gutter * (columns + 1) as f64) / columns as f64;
-    let name = (cell * 0.085).clamp(9.0, 26.0);
+    let name = (cell * 0.1).clamp(9.0, 34.0);
     let (picture, foot) = (cell * 0.78, name * 2.4);
     let rows = items.len().div_ceil(columns).max(1);
     let height = gutter + rows as f64 * (picture + foot + gutter);
