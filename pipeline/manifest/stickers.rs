@@ -9,6 +9,7 @@ use crate::draw::motifs;
 use crate::model::product::{Border, Edges, Optimise, SheetForms, Side, Sticker, StickerSet, StickerSource, Style};
 use crate::model::{Mm, Rgb};
 use groups::Shared;
+use resvg::usvg::roxmltree;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 use toml::Spanned;
@@ -200,7 +201,9 @@ fn file(cx: &mut Context, path: &Spanned<String>) -> Option<StickerSource> {
             return None;
         }
     };
-    if let Err(e) = resvg::usvg::roxmltree::Document::parse(&text) {
+    // Drawing programs and plotters name the DTD of SVG 1.1; entities of its own cannot reach outside of the file.
+    let options = roxmltree::ParsingOptions { allow_dtd: true, ..Default::default() };
+    if let Err(e) = roxmltree::Document::parse_with_options(&text, options) {
         let at = e.pos();
         let help = "open the file in the drawing program and export it again".to_owned();
         let message = format!("{:?} is not sound XML: line {}, column {}: {e}", path.get_ref(), at.row, at.col);

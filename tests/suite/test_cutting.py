@@ -18,7 +18,7 @@ matplotlib.use("Agg")
 from matplotlib import pyplot  # noqa: E402  (the backend is chosen first)
 
 GROUP = '\n[[sticker-group]]\nname = "Finds"\ncut = "{file}"\n{keys}\n'
-PLAIN = '[stickers]\ndpi = 254\npadding = 0\noptimise = "quick"\nsheets = "none"\n'
+PLAIN = '[stickers]\ndpi = 254\npadding = "1 mm"\noptimise = "quick"\nsheets = "none"\n'
 
 
 def cut(file, content, keys="", stickers=PLAIN):
@@ -73,10 +73,8 @@ def test_parts_are_scipys(seed, tmp_path):
     wanted = parts_by_scipy(mask, 6, 9)
     keys = f'gap = "0.6 mm"\nspeck = "0.3 mm"\ncount = {len(wanted)}'
     bundle = build(cut("art/finds.png", png(art), keys), tmp_path)
-    found = sorted(pixels(p)[..., 3].shape for p in bundle.stickers)
-    # Without padding one clear pixel is added where a corner would not be clear.
     trimmed = sorted(pixels(p)[ink(pixels(p)[..., 3])].shape[:2] for p in bundle.stickers)
-    assert trimmed == wanted, found
+    assert trimmed == wanted
 
 
 def test_another_number_shows_both_and_every_box(tmp_path):
@@ -206,7 +204,8 @@ def test_nothing_is_enlarged_and_it_is_said(tmp_path):
     assert code == 0 and [f["check"] for f in found] == ["sticker-art-too-small"]
     (path,) = (tmp_path / "dist").glob("*/*/contents/stickers/*.png")
     with Image.open(path) as picture:
-        assert max(picture.size) <= 102
+        # The art's own pixels, and a millimetre of padding on every side.
+        assert max(picture.size) == 80 + 2 * 2
         # 80 pixels of art on 40 mm.
         assert picture.info["dpi"][0] == pytest.approx(80 / 40 * 25.4, abs=0.05)
     assert "51 dpi" in found[0]["message"] and "254 dpi" in found[0]["message"], found

@@ -77,7 +77,8 @@ impl Workshop<'_> {
         let piece = |(part, name): (&Part, &String)| {
             let art = found.lift(raster, part);
             Sticker {
-                source: StickerSource::Png(Arc::new(art.picture(name))),
+                // A clear margin: art that fills its box is no picture without a clear ground.
+                source: StickerSource::Png(Arc::new(art.padded(1).picture(name))),
                 longest: Mm(mm(art.w.max(art.h))),
                 name: name.clone(),
                 // What was to be done at the edges was done on the whole sheet.
