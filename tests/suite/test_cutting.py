@@ -13,6 +13,7 @@ from scipy import ndimage
 from scipy.spatial import cKDTree
 
 from pocket import Pocket, build, encoded, ink, judged, linear, pixels, png
+from tool import ROOT
 
 matplotlib.use("Agg")
 from matplotlib import pyplot  # noqa: E402  (the backend is chosen first)
@@ -286,3 +287,50 @@ def test_a_sheet_without_a_clear_ground_is_refused(tmp_path):
     assert code == 2 and "its ground is not transparent" in said and "product.toml:" in said, said
     code, _, said = judged(cut("art/void.png", png(art * 0)), tmp_path)
     assert code == 2 and "no drawing was found on the sheet" in said, said
+
+
+def spoilt(kind):
+    out = io.BytesIO()
+    if kind == "cmyk":
+        Image.new("CMYK", (40, 40), (10, 90, 60, 0)).save(out, "JPEG")
+    elif kind == "wide":
+        Image.new("RGBA", (60_000, 3)).save(out, "PNG")
+    elif kind == "cut off":
+        out.write(png(blobs(1)[1])[:900])
+    elif kind == "words":
+        out.write(b"not a picture at all")
+    return out.getvalue()
+
+
+@pytest.mark.parametrize(
+    ("kind", "said"),
+    [
+        ("cmyk", "CMYK"),
+        ("wide", "60000 × 3 px"),
+        ("cut off", "the PNG is cut off"),
+        ("words", "neither a PNG nor a JPEG"),
+        ("empty", "the file is empty"),
+    ],
+)
+def test_art_that_cannot_be_used_gets_a_clear_word(kind, said, tmp_path):
+    pocket = Pocket(PLAIN + '\n[[sticker]]\nfile = "art/bad.png"\n', {"art/bad.png": spoilt(kind)})
+    code, _, message = judged(pocket, tmp_path)
+    assert code == 2 and said in message and re.search(r"product\.toml:\d+:\d+: ", message), message
+
+
+@pytest.mark.parametrize("name", ["basi6a08", "basn4a08", "tp1n3p08"])
+def test_every_form_of_png_is_read_as_pillow_reads_it(name, tmp_path):
+    """Interlaced, grey with alpha and palette with transparency, of PngSuite."""
+    source = ROOT / "tests/fixtures/pngsuite" / f"{name}.png"
+    keys = '\n[[sticker]]\nfile = "art/suite.png"\nlongest = "32 px"\nclean-edges = false\n'
+    bundle = build(Pocket(PLAIN + keys, {"art/suite.png": source.read_bytes()}), tmp_path)
+    wanted = numpy.asarray(Image.open(source).convert("RGBA")).astype(int)
+    wanted[wanted[..., 3] <= 2] = 0
+    wanted = wanted[ink(wanted[..., 3])]
+    seen = pixels(bundle.stickers[0])
+    seen = seen[ink(seen[..., 3])]
+    # The longest side may be a pixel short of 32 once the haze is gone.
+    if seen.shape == wanted.shape:
+        assert (seen == wanted).all()
+    else:
+        assert max(seen.shape[:2]) == 32
