@@ -105,6 +105,7 @@ def matplotlib_svg():
         "kelp": pyplot.Polygon([(6, 3), (12, 3), (9, 12)], color="#447744"),
         "": pyplot.Circle((28, 7), 4, color="#998844"),
     }.items():
+        patch.set_linewidth(0)
         axes.add_patch(patch)
         if gid:
             patch.set_gid(gid)
@@ -215,8 +216,9 @@ def test_nothing_is_enlarged_and_it_is_said(tmp_path):
 def test_a_coarse_sheet_is_said_once(tmp_path):
     _, art = blobs(2)
     code, found, _ = judged(cut("art/finds.png", png(art), 'width = "200 mm"'), tmp_path)
-    assert code == 0 and [f["check"] for f in found] == ["sticker-art-too-small"]
-    assert found[0]["file"] == "art/finds.png"
+    # Some of the finds look alike, which is another matter.
+    (coarse,) = [f for f in found if f["check"] == "sticker-art-too-small"]
+    assert code == 0 and coarse["file"] == "art/finds.png"
 
 
 @pytest.mark.parametrize("width", [1.0, 2.5])
