@@ -13,7 +13,11 @@ const axe = readFileSync(require.resolve("axe-core/axe.min.js"), "utf8");
 
 /** Starts the browser that the system has. */
 export const launch = () =>
-  chromium.launch({ executablePath: process.env.SHEAFWRIGHT_CHROMIUM || "/usr/bin/chromium", args: ["--no-sandbox"] });
+  chromium.launch({
+    executablePath: process.env.SHEAFWRIGHT_CHROMIUM || "/usr/bin/chromium",
+    // A thousand taps in a few seconds are no attack; without this the browser drops some of them.
+    args: ["--no-sandbox", "--disable-ipc-flooding-protection"],
+  });
 
 /** A page with its diary: messages of the console, errors, and every request that leaves the document. */
 export async function open(browser, address, options = {}) {

@@ -25,8 +25,8 @@ async function walk(document) {
   const count = JSON.parse(window.document.getElementById("data").textContent).documents[document].pages.length;
   for (let n = 1; n <= count; n += 1) {
     await to(`#d${document}p${n}`);
-    const landed = [];
-    for (let i = 0; i < taps().length; i += 1) {
+    const [landed, many] = [[], taps().length];
+    for (let i = 0; i < many; i += 1) {
       await to(`#d${document}p${n}`);
       const tap = taps()[i];
       tap.scrollIntoView({ block: "center" });

@@ -90,6 +90,12 @@ impl Opened {
             .collect()
     }
 
+    /// Width and height of a page (by index from 0) as it is shown, in points.
+    pub fn size(&self, page: usize) -> Option<(f64, f64)> {
+        let (w, h) = self.pdf.pages().get(page)?.render_dimensions();
+        Some((f64::from(w), f64::from(h)))
+    }
+
     /// A page (by index from 0) as pixels, so many to a point; `None` if it cannot be drawn.
     pub fn pixels(&self, page: usize, scale: f64) -> Option<PagePixels> {
         self.draw(page, scale, &RenderCache::new())
