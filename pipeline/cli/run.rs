@@ -1,7 +1,7 @@
 //! Runs a command and gives the exit code: 0 clean, 1 errors found, 2 could not run.
 
 use super::args::{Args, Command};
-use super::{diff_report, report, sarif};
+use super::{diff_report, facts, report, sarif};
 use crate::driver::{self, Built, Options};
 use crate::model::units::byte_size;
 use crate::model::{Fault, Finding, Kind, Severity};
@@ -23,7 +23,9 @@ pub fn run(args: Args) -> u8 {
         Command::New { dir } => new(&dir),
         Command::Build { product, out, jobs, strict, json } => build(&product, out, jobs, strict, json),
         Command::Check { paths, strict, json, sarif } => check(&paths, strict, json, sarif),
-        Command::Diff { old, new, json, note } => diff(&old, &new, json, note),
+        Command::Diff { old, new, json, note, html, changes } => {
+            diff((&old, &new), json, note, html.as_deref(), changes.as_deref())
+        }
         Command::Listing { bundle } => listing(&bundle),
         Command::Explain { check } => explain(check.as_deref()),
     }
@@ -88,7 +90,7 @@ fn build(product: &Path, out: PathBuf, jobs: Option<u16>, strict: bool, json: bo
                 print(&format!("{value:#}\n"));
             } else {
                 if !built.findings.is_empty() {
-                    eprint!("{}", report::people(&built.findings, colour()));
+                    eprint!("{}", report::people(&built.findings, colour(), None));
                 }
                 summary(&built, begun);
             }
@@ -119,6 +121,9 @@ fn summary(built: &Built, begun: Instant) {
     out.push_str(&format!("  {loose} files for buyers, {stickers} of them stickers\n"));
     let (_, warnings, notes) = validate::counts(&built.findings);
     out.push_str(&format!("  {warnings} warnings, {notes} notes, {:.2} s\n", begun.elapsed().as_secs_f64()));
+    if let Some(line) = &built.since {
+        out.push_str(&format!("  since the last build: {line}\n"));
+    }
     out.push_str(&format!("{}\n", folder.display()));
     print(&out);
 }
@@ -144,11 +149,13 @@ fn check(paths: &[PathBuf], strict: bool, json: bool, sarif: bool) -> u8 {
             if sarif {
                 print(&format!("{:#}\n", sarif::sarif(&checked.findings)));
             } else if json {
-                print(&format!("{:#}\n", report::json(&checked.findings)));
+                let mut value = report::json(&checked.findings);
+                value["files"] = facts::json(&checked.files);
+                print(&format!("{value:#}\n"));
             } else {
-                print(&report::people(&checked.findings, std::io::stdout().is_terminal() && colour()));
-                eprint!("{}", report::facts(&checked.files));
-                eprintln!("{:.2} s", begun.elapsed().as_secs_f64());
+                eprint!("{}", facts::people(&checked.files));
+                let colour = std::io::stdout().is_terminal() && colour();
+                print(&report::people(&checked.findings, colour, Some(begun.elapsed())));
             }
             verdict(&checked.findings, strict)
         }
@@ -156,16 +163,38 @@ fn check(paths: &[PathBuf], strict: bool, json: bool, sarif: bool) -> u8 {
 }
 
 /// Exit codes as other comparing programs have them: 0 same, 1 different, 2 could not run.
-fn diff(old: &Path, new: &Path, json: bool, note: bool) -> u8 {
-    let found = match driver::diff(old, new) {
+fn diff((old, new): (&Path, &Path), json: bool, note: bool, html: Option<&Path>, changes: Option<&Path>) -> u8 {
+    let found = match driver::diff(old, new, html.is_some()) {
         Ok(found) => found,
         Err(faults) => return complain(&faults),
     };
+    if let Some(page) = html {
+        if let Err(fault) = driver::changes_page(&found, page) {
+            return complain(&[fault]);
+        }
+        eprintln!("Wrote {}: open it in a browser.", page.display());
+    }
+    if let Some(product) = changes {
+        match driver::record_change(&found, product) {
+            Ok((path, true)) => eprintln!("Wrote {}: put it into your own words.", path.display()),
+            Ok((path, false)) => {
+                eprintln!("{} has an entry of this version already: it stays as it is.", path.display());
+            }
+            Err(fault) => return complain(&[fault]),
+        }
+    }
     if json {
         print(&format!("{:#}\n", diff_report::json(&found)));
     } else if note {
         match driver::change_note(&found) {
-            Ok(text) => print(&text),
+            Ok(note) => {
+                print(&note.text);
+                if let Some(language) = note.missing {
+                    eprintln!(
+                        "note: there is no change note in \u{201c}{language}\u{201d} yet; this one is in English."
+                    );
+                }
+            }
             Err(fault) => return complain(&[fault]),
         }
     } else {

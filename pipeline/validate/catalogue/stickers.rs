@@ -55,6 +55,14 @@ pub(super) const ROWS: &[Check] = &[
         "Erase whatever lies apart from the art.",
     ),
     row(
+        "sticker-art-too-small",
+        (Warning, Warning),
+        Stickers,
+        "A sticker whose picture has fewer pixels than its size at the asked resolution needs.",
+        "It looks soft when it lies on the page at its full size.",
+        "Export the picture larger, ask for a smaller size, or for fewer dpi. Nothing is enlarged unasked.",
+    ),
+    row(
         "sticker-not-rgba8",
         (Error, Warning),
         Stickers,
@@ -101,5 +109,21 @@ pub(super) const ROWS: &[Check] = &[
         "A sticker that does not say that its colours are sRGB.",
         "Colours shift from device to device.",
         "Write an sRGB chunk into it.",
+    ),
+    row(
+        "sticker-dpi-uneven",
+        (Error, Warning),
+        Stickers,
+        "A sticker with another resolution across than down.",
+        "Apps that keep to the resolution place it stretched.",
+        "Save it with one resolution.",
+    ),
+    row(
+        "sticker-animated",
+        (Warning, Warning),
+        Stickers,
+        "A sticker that is an animated PNG.",
+        "Reader apps show only its first picture.",
+        "Save the picture that is meant.",
     ),
 ];
