@@ -4,6 +4,7 @@ mod again;
 mod bench;
 mod cutting;
 mod look_over;
+mod proofing;
 mod versions;
 
 pub use look_over::{Checked, check, findings};
@@ -73,6 +74,12 @@ pub fn build(path: &Path, options: &Options) -> Result<Built, Vec<Fault>> {
     }
     let made = make(&world, product, Some(&cache), say)?;
     let stopped = stops(&made.findings);
+    say("proof");
+    let about = proofing::About { stopped, ..proofing::About::product(&made.product) };
+    let proof = proofing::proof(&about, &made.inspected, &made.files, &made.findings, &cache).map_err(one)?;
+    let mut files = made.files;
+    files.push(proof);
+    papers(&world, &made.product, &made.inspected, &mut files);
     let mut built = Built {
         folder: None,
         files: made.inspected.iter().filter_map(|i| Some((i.path.clone(), i.kind?, i.size))).collect(),
@@ -85,12 +92,12 @@ pub fn build(path: &Path, options: &Options) -> Result<Built, Vec<Fault>> {
         say("write");
         let (out, product) = (&options.out, &built.product);
         let place = store::place(out, &product.slug, &product.version);
-        let before = versions::against(&place, &made.files, !product.frozen);
-        let folder = store::publish(out, &product.slug, &product.version, &made.files, product.frozen)
+        let before = versions::against(&place, &files, !product.frozen);
+        let folder = store::publish(out, &product.slug, &product.version, &files, product.frozen)
             .map_err(|faults| faults.into_iter().map(|f| versions::explain(f, before.as_ref())).collect::<Vec<_>>())?;
         built.folder = Some(folder);
         built.since = before.as_ref().map(versions::line);
-        again::remember(&cache, &world, &made.files, &built);
+        again::remember(&cache, &world, &files, &built);
     }
     Ok(built)
 }
@@ -170,12 +177,16 @@ fn make(
     let mut files = contents;
     files.extend(packing.uploads);
     files.extend(listed);
-    let digests = checksum::digests(&files);
+    Ok(MadeAll { product, files, inspected, findings, notes })
+}
+
+/// The record and the sums: what proves years later that no byte has changed.
+fn papers(world: &World, product: &Product, inspected: &[Inspected], files: &mut Vec<Artifact>) {
+    let digests = checksum::digests(files);
     let inputs: Vec<(String, String)> =
         world.inputs().iter().map(|(path, bytes)| (path.clone(), checksum::sha256_hex(bytes))).collect();
-    files.push(text("bundle.json", Kind::Listing, record::bundle(&product, &inspected, &digests, &inputs)));
-    files.push(text("SHA256SUMS", Kind::Listing, checksum::sums(&checksum::digests(&files))));
-    Ok(MadeAll { product, files, inspected, findings, notes })
+    files.push(text("bundle.json", Kind::Listing, record::bundle(product, inspected, &digests, &inputs)));
+    files.push(text("SHA256SUMS", Kind::Listing, checksum::sums(&checksum::digests(files))));
 }
 
 fn one(fault: Fault) -> Vec<Fault> {
