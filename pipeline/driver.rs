@@ -13,7 +13,6 @@ use crate::inspect;
 use crate::listing;
 use crate::model::drawing::Picture;
 use crate::model::facts::{Facts, Inspected};
-use crate::model::plan::Make;
 use crate::model::{Artifact, Fault, Finding, Item, Kind, Plan, Product, Severity, Size};
 use crate::package::{self, record};
 use crate::plan::{self, GuideFacts, Made};
@@ -183,7 +182,7 @@ fn late_items(product: &Product, plan: &Plan, contents: &[Artifact], fonts: &Fon
     let sheets = plan::sheets(product, &made);
     let pages = |kind: Kind| {
         let planned = plan.items.iter().chain(&sheets).find(|i| i.kind == kind);
-        planned.map_or(0, |i| if let Make::Pdf(pdf) = &i.make { pdf.pages.len() } else { 0 })
+        planned.map_or(0, Item::pages)
     };
     let facts = GuideFacts {
         pages: pages(Kind::Notebook),

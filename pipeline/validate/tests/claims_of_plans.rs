@@ -127,6 +127,7 @@ impl Case {
             art: FrontArt::default(),
             sections: colours.map(section).into(),
             templates: Vec::new(),
+            finished: None,
         });
     }
 
