@@ -121,15 +121,16 @@ fn make(
     if !faults.is_empty() {
         return Err(faults);
     }
-    for item in late_items(&product, &plan, &contents, &fonts)? {
+    say("read back");
+    let mut inspected = inspect_all(&contents);
+    for item in late_items(&product, &plan, &contents, &inspected, &fonts)? {
         let (artifact, said) = bench.render(&item)?;
         plan.items.push(item);
         contents.push(artifact);
         notes.extend(said);
     }
     contents.push(text("contents/licence-terms.txt", Kind::Licence, listing::terms(&product)));
-    say("read back");
-    let mut inspected = inspect_all(&contents);
+    inspected.extend(inspect_all(&contents[inspected.len()..]));
     let facts = listing::BundleFacts::read(&product, &inspected)?;
     contents.push(text("contents/start-here.txt", Kind::StartHere, listing::start_here(&product, &facts)));
     inspected.extend(inspect_all(&contents[inspected.len()..]));
@@ -177,8 +178,15 @@ fn inspect_all(files: &[Artifact]) -> Vec<Inspected> {
 }
 
 /// Sheets and guide: they need the finished stickers and the counts of the rest.
-fn late_items(product: &Product, plan: &Plan, contents: &[Artifact], fonts: &Fonts) -> Result<Vec<Item>, Vec<Fault>> {
-    let made = contents.iter().filter(|a| a.kind == Kind::Sticker).map(finished).collect::<Result<Vec<_>, _>>()?;
+fn late_items(
+    product: &Product,
+    plan: &Plan,
+    contents: &[Artifact],
+    inspected: &[Inspected],
+    fonts: &Fonts,
+) -> Result<Vec<Item>, Vec<Fault>> {
+    let files = contents.par_iter().zip(inspected).filter(|(artifact, _)| artifact.kind == Kind::Sticker);
+    let made = files.map(|(artifact, read)| finished(artifact, &read.facts)).collect::<Result<Vec<_>, _>>()?;
     let sheets = plan::sheets(product, &made);
     let pages = |kind: Kind| {
         let planned = plan.items.iter().chain(&sheets).find(|i| i.kind == kind);
@@ -196,13 +204,10 @@ fn late_items(product: &Product, plan: &Plan, contents: &[Artifact], fonts: &Fon
 }
 
 /// A sticker's pixels and its true size, from the file that buyers get.
-fn finished(artifact: &Artifact) -> Result<Made, Vec<Fault>> {
+fn finished(artifact: &Artifact, facts: &Facts) -> Result<Made, Vec<Fault>> {
     let read = manifest::decode_picture(&artifact.path, &artifact.bytes).map_err(one)?;
-    let dpi = match inspect::read(&artifact.path, &artifact.bytes) {
-        // The file counts pixels in a metre; a resolution is meant as a round number of dots in an inch.
-        Facts::Png(png) => png.dpi().map(|d| (d * 100.0).round() / 100.0),
-        _ => None,
-    };
+    // The file counts pixels in a metre; a resolution is meant as a round number of dots in an inch.
+    let dpi = if let Facts::Png(png) = facts { png.dpi().map(|d| (d * 100.0).round() / 100.0) } else { None };
     let dpi =
         dpi.ok_or_else(|| one(Fault::new("the sticker does not state its resolution").in_file(&artifact.path)))?;
     let size = Size::new(f64::from(read.width) / dpi * 72.0, f64::from(read.height) / dpi * 72.0);

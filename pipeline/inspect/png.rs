@@ -6,6 +6,7 @@ use super::bytes::{hex, u32_be};
 use crate::model::facts::{Facts, PngFacts};
 use png::{BitDepth, ColorType, Decoder, Limits, Transformations, Unit};
 use sha2::{Digest, Sha256};
+use std::borrow::Cow;
 use std::io::Cursor;
 
 /// The first eight bytes of every PNG (PNG specification, 5.2).
@@ -107,76 +108,75 @@ fn crc32(bytes: &[u8]) -> u32 {
 
 /// Looks over the pixels.
 fn look(facts: &mut PngFacts, buffer: &[u8], colour: ColorType, depth: BitDepth) {
-    let wide = depth == BitDepth::Sixteen;
-    let image = Pixels {
-        width: facts.width as usize,
-        height: facts.height as usize,
-        bytes: buffer,
-        channels: colour.samples(),
-        step: if wide { 2 } else { 1 },
-        alpha: matches!(colour, ColorType::Rgba | ColorType::GrayscaleAlpha),
-    };
+    let image = Pixels::new(facts.width as usize, buffer, colour, depth);
     let mut ink: Option<[usize; 4]> = None;
-    for y in 0..image.height {
-        for x in 0..image.width {
-            let [r, g, b, a] = image.at(x, y);
-            facts.has_transparency |= a < 255;
-            if a == 0 {
-                facts.dirty_clear_pixels += u64::from(r != 0 || g != 0 || b != 0);
+    for (y, row) in image.rows().enumerate() {
+        let (mut first, mut last) = (None, 0);
+        for (x, [r, g, b, a]) in row.iter().enumerate() {
+            facts.has_transparency |= *a < 255;
+            if *a == 0 {
+                facts.dirty_clear_pixels += u64::from(r | g | b != 0);
             } else {
-                let [x0, y0, x1, y1] = ink.unwrap_or([x, y, x, y]);
-                ink = Some([x0.min(x), y0.min(y), x1.max(x), y1.max(y)]);
+                first = first.or(Some(x));
+                last = x;
             }
+        }
+        if let Some(first) = first {
+            let [x0, y0, x1, _] = ink.unwrap_or([first, y, last, y]);
+            ink = Some([x0.min(first), y0, x1.max(last), y]);
         }
     }
     facts.ink_box = ink.map(|[x0, y0, x1, y1]| [x0 as u32, y0 as u32, (x1 - x0 + 1) as u32, (y1 - y0 + 1) as u32]);
-    if image.width > 0 && image.height > 0 {
-        let (right, bottom) = (image.width - 1, image.height - 1);
-        facts.corners_clear =
-            [(0, 0), (right, 0), (0, bottom), (right, bottom)].iter().all(|(x, y)| image.at(*x, *y)[3] == 0);
-    }
-    facts.pixels = image.digest();
+    let edge_rows = [image.rows().next(), image.rows().next_back()];
+    let corners = edge_rows.into_iter().flatten().flat_map(|row| [row.first(), row.last()]);
+    facts.corners_clear = facts.width > 0 && facts.height > 0 && corners.flatten().all(|pixel| pixel[3] == 0);
+    facts.pixels = image.digest(facts.dirty_clear_pixels == 0);
     if facts.has_transparency && facts.ink_box.is_some() {
         edges::look(facts, &image);
     }
 }
 
-/// The unpacked pixels, whatever their layout.
+/// The unpacked pixels as 8-bit red, green, blue and alpha, row by row.
 pub(super) struct Pixels<'a> {
     pub width: usize,
-    pub height: usize,
-    bytes: &'a [u8],
-    channels: usize,
-    step: usize,
-    alpha: bool,
+    pub all: Cow<'a, [[u8; 4]]>,
 }
 
-impl Pixels<'_> {
-    /// A pixel as 8-bit red, green, blue and alpha.
-    pub fn at(&self, x: usize, y: usize) -> [u8; 4] {
-        let at = (y * self.width + x) * self.channels * self.step;
-        let sample = |i: usize| self.bytes.get(at + i * self.step).copied().unwrap_or(0);
-        match (self.channels, self.alpha) {
-            (4, _) => [sample(0), sample(1), sample(2), sample(3)],
-            (3, _) => [sample(0), sample(1), sample(2), 255],
-            (2, true) => [sample(0), sample(0), sample(0), sample(1)],
-            _ => [sample(0), sample(0), sample(0), 255],
-        }
+impl<'a> Pixels<'a> {
+    /// Whatever the layout of the buffer; of 16-bit samples the upper byte is kept.
+    fn new(width: usize, buffer: &'a [u8], colour: ColorType, depth: BitDepth) -> Self {
+        let step = if depth == BitDepth::Sixteen { 2 } else { 1 };
+        let spread = |pixel: fn(&[u8], usize) -> [u8; 4]| -> Cow<'a, [[u8; 4]]> {
+            buffer.chunks_exact(colour.samples() * step).map(|bytes| pixel(bytes, step)).collect()
+        };
+        let all = match colour {
+            ColorType::Rgba if step == 1 => Cow::Borrowed(buffer.as_chunks().0),
+            ColorType::Rgba => spread(|b, s| [b[0], b[s], b[2 * s], b[3 * s]]),
+            ColorType::Rgb => spread(|b, s| [b[0], b[s], b[2 * s], 255]),
+            ColorType::GrayscaleAlpha => spread(|b, s| [b[0], b[0], b[0], b[s]]),
+            ColorType::Grayscale | ColorType::Indexed => spread(|b, _| [b[0], b[0], b[0], 255]),
+        };
+        Self { width, all }
     }
 
-    /// A digest that is equal for two pictures that show the same; what lies under full transparency does not count.
-    fn digest(&self) -> String {
+    /// From the top down.
+    fn rows(&self) -> impl DoubleEndedIterator<Item = &[[u8; 4]]> {
+        self.all.chunks_exact(self.width.max(1))
+    }
+
+    /// A digest that is equal for two pictures that show the same; what lies under full transparency does not count,
+    /// and `clean` says that nothing lies there.
+    fn digest(&self, clean: bool) -> String {
         let mut hasher = Sha256::new();
         hasher.update((self.width as u64).to_le_bytes());
-        hasher.update((self.height as u64).to_le_bytes());
-        let mut row = Vec::with_capacity(self.width * 4);
-        for y in 0..self.height {
-            row.clear();
-            for x in 0..self.width {
-                let pixel = self.at(x, y);
-                row.extend_from_slice(if pixel[3] == 0 { &[0; 4] } else { &pixel });
+        hasher.update((self.rows().count() as u64).to_le_bytes());
+        if clean {
+            hasher.update(self.all.as_flattened());
+        } else {
+            for row in self.rows() {
+                let row: Vec<[u8; 4]> = row.iter().map(|pixel| if pixel[3] == 0 { [0; 4] } else { *pixel }).collect();
+                hasher.update(row.as_flattened());
             }
-            hasher.update(&row);
         }
         hex(&hasher.finalize())
     }

@@ -1,10 +1,10 @@
 //! Fonts and pictures of a document: each stored once, fonts cut down to the glyphs that are drawn.
 
+use super::picture;
 use crate::draw::Fonts;
 use crate::model::drawing::{Art, Picture, Role, Shape, TextRun};
 use crate::model::plan::PdfPlan;
-use printpdf::{FontId, FontMetrics, ParsedFont, PdfDocument, PdfFont};
-use printpdf::{RawImage, RawImageData, RawImageFormat, XObject, XObjectId};
+use printpdf::{FontId, FontMetrics, ParsedFont, PdfDocument, PdfFont, XObjectId};
 use rustybuzz::ttf_parser::{Face, GlyphId, name_id};
 use sha2::{Digest, Sha256};
 use std::collections::{BTreeMap, BTreeSet};
@@ -131,14 +131,7 @@ impl Resources {
             }
         }
         for (i, p) in self.pictures.iter().enumerate() {
-            let image = RawImage {
-                pixels: RawImageData::U8(p.rgba.clone()),
-                width: p.width as usize,
-                height: p.height as usize,
-                data_format: RawImageFormat::RGBA8,
-                tag: Vec::new(),
-            };
-            doc.resources.xobjects.map.insert(XObjectId(picture_name(i)), XObject::Image(image));
+            doc.resources.xobjects.map.insert(XObjectId(picture_name(i)), picture::object(p));
         }
     }
 

@@ -5,6 +5,7 @@ mod art;
 mod embed;
 mod finished;
 mod ops;
+mod picture;
 mod save;
 mod structure;
 mod xmp;

@@ -18,9 +18,13 @@ use std::io::{Read, Write};
 /// Objects in one object stream: large enough to deflate well, small enough to unpack quickly.
 const PER_STREAM: usize = 200;
 
-/// Deflates data into the zlib format.
+/// Up to this many bytes the last per cent is worth its time.
+const SMALL: usize = 4 << 20;
+
+/// Deflates data into the zlib format. What is larger is pictures of a thousand pixels and more.
 fn deflate(data: &[u8]) -> Vec<u8> {
-    let mut packer = Compressor::new(CompressionLvl::new(9).unwrap_or_default());
+    let level = if data.len() <= SMALL { 9 } else { 7 };
+    let mut packer = Compressor::new(CompressionLvl::new(level).unwrap_or_default());
     let mut out = vec![0; packer.zlib_compress_bound(data.len())];
     // The bound is what the library itself promises to be enough; without room the data would go out plain.
     let used = packer.zlib_compress(data, &mut out).expect("the stated bound is enough");

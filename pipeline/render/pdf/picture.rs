@@ -1,0 +1,34 @@
+//! A picture as an image XObject: its colours, and its alpha as a soft mask (ISO 32000-1, 8.9.5 and 11.6.5.3).
+//!
+//! The data goes plain into the document model, which would deflate one picture after the other; `save` deflates all
+//! streams at once.
+
+use crate::model::drawing::Picture;
+use printpdf::{DictItem, ExternalStream, ExternalXObject, XObject};
+use std::collections::BTreeMap;
+
+/// The picture for the document model. One that is opaque throughout has no mask.
+pub fn object(picture: &Picture) -> XObject {
+    let pixels = picture.rgba.as_chunks::<4>().0;
+    let colours: Vec<[u8; 3]> = pixels.iter().map(|[r, g, b, _]| [*r, *g, *b]).collect();
+    let mut stream = image(picture, b"DeviceRGB", colours.into_flattened());
+    if pixels.iter().any(|pixel| pixel[3] < 255) {
+        let mask = image(picture, b"DeviceGray", pixels.iter().map(|pixel| pixel[3]).collect());
+        stream.dict.insert("SMask".to_owned(), DictItem::Stream { stream: mask });
+    }
+    XObject::External(ExternalXObject { stream, width: None, height: None, dpi: None })
+}
+
+fn image(picture: &Picture, space: &[u8], content: Vec<u8>) -> ExternalStream {
+    let name = |name: &[u8]| DictItem::Name(name.to_vec());
+    let dict = [
+        ("Type", name(b"XObject")),
+        ("Subtype", name(b"Image")),
+        ("Width", DictItem::Int(picture.width.into())),
+        ("Height", DictItem::Int(picture.height.into())),
+        ("BitsPerComponent", DictItem::Int(8)),
+        ("ColorSpace", name(space)),
+    ];
+    let dict = BTreeMap::from(dict.map(|(key, item)| (key.to_owned(), item)));
+    ExternalStream { dict, content, compress: false }
+}
