@@ -16,6 +16,7 @@ mod listing;
 mod look;
 mod names;
 mod pages;
+mod printed;
 mod promises;
 mod stickers;
 
@@ -73,6 +74,8 @@ fn one(file: &Inspected, against: Option<&Plan>, findings: &mut Findings) {
             graph::check(file, facts, home(file, against), findings);
             fonts::check(file, facts, findings);
             images::check(file, facts, findings);
+            printed::check(file, facts, findings);
+            look::shown::check(file, facts, findings);
         }
         Facts::Png(facts) => stickers::check(file, facts, findings),
         Facts::Zip(facts) => archive::check(file, facts, findings),

@@ -246,4 +246,20 @@ pub(super) const ROWS: &[Check] = &[
         "A tap on the shared part leads to one or the other, as the reader app likes.",
         "Move or shrink one of the two areas.",
     ),
+    row(
+        "tap-area-misses-tab",
+        (Error, Note),
+        Links,
+        "A tap area beside a drawn tab of about its size, on which no other tap area sits.",
+        "The buyer taps on the tab and nothing happens.",
+        "Move the tap area onto the tab.",
+    ),
+    row(
+        "tap-area-quads-astray",
+        (Error, Warning),
+        Links,
+        "Quadrilaterals of a link that reach outside its rectangle or are incomplete.",
+        "Some reader apps follow the quadrilaterals and some the rectangle, so that taps work in one app and not in the other.",
+        "Leave QuadPoints out, or keep them within the rectangle.",
+    ),
 ];

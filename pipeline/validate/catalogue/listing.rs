@@ -54,4 +54,20 @@ pub(super) const ROWS: &[Check] = &[
         "The shop drops the rest.",
         "Keep the best ones.",
     ),
+    row(
+        "claim-size-wrong",
+        (Error, Warning),
+        Listing,
+        "A size in the description that no page and no sticker has.",
+        "The buyer orders a size that is not there.",
+        "Correct the size.",
+    ),
+    row(
+        "claim-name-unknown",
+        (Error, Warning),
+        Listing,
+        "A template or section that the description lists and the files do not have.",
+        "The buyer looks for something that is not there.",
+        "Name only what the files have.",
+    ),
 ];

@@ -94,4 +94,28 @@ pub(super) const ROWS: &[Check] = &[
         "The toolbar covers it, and it can't be tapped.",
         "Move it into the page, or choose another edge for the margin.",
     ),
+    row(
+        "text-off-tab",
+        (Warning, Note),
+        Look,
+        "A label that is longer than the tab that it stands on.",
+        "The label runs into the page or into the next tab.",
+        "Shorten the label, or set it smaller.",
+    ),
+    row(
+        "thumbnail-not-legible",
+        (Warning, Note),
+        Look,
+        "Small pages on an overview that are shorter than 72 CSS pixels, or have fewer pixels than the screen.",
+        "The buyer cannot tell the templates apart.",
+        "Show fewer of them on a page, larger or in more pixels.",
+    ),
+    row(
+        "margins-uneven",
+        (Warning, Note),
+        Look,
+        "Pages with the same content as others, a little off the place that it has there.",
+        "The content jumps when the buyer turns the page.",
+        "Place the content at the same spot on every page.",
+    ),
 ];
