@@ -21,6 +21,7 @@ pub mod manifest;
 pub mod model;
 pub mod package;
 pub mod plan;
+pub mod proof;
 pub mod render;
 pub mod rulings;
 pub mod store;

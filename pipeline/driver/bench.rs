@@ -50,6 +50,12 @@ impl Bench<'_> {
                 let notes = said(finished, self.product.classic_pdf);
                 Ok((artifact(bytes), notes))
             }
+            Make::Picture(sheet) => {
+                let key = self.key(&format!("picture {}", item.path));
+                let bytes =
+                    self.cached(&key, || self.workshop.sheet(sheet).map_err(|f| vec![f.in_file(&item.path)]))?;
+                Ok((artifact(bytes), Vec::new()))
+            }
             Make::Sticker(sticker) => self.sticker(sticker).map(|(bytes, notes)| (artifact(bytes), notes)),
         }
     }

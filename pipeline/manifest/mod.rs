@@ -4,6 +4,7 @@
 //! the resolvers look at what serde cannot know (files, ranges, names that must agree).
 
 mod art;
+mod assets;
 mod covers;
 mod finished;
 mod identity;
@@ -20,6 +21,7 @@ mod values;
 pub use pictures::decode as decode_picture;
 pub use source::suggest;
 
+use crate::model::assets::Assets;
 use crate::model::product::{Cover, Notebook};
 use crate::model::{Fault, Product};
 use crate::world::World;
@@ -50,7 +52,8 @@ fn resolve(source: &mut Source, world: &World) -> Option<Product> {
     let raw: raw::Manifest = source.typed(&tables)?;
     let id = identity::resolve(source, &raw);
     let mut page = identity::page(source, &raw.page);
-    let style = style::resolve(source, world, &raw.style);
+    let assets = assets::resolve(source, &raw.assets);
+    let style = style::resolve(source, world, &raw.style, &assets);
     let mut cx = Context { source, world, name: &id.name };
     let read = raw.notebook.as_ref().and_then(|n| n.file.as_ref()).and_then(|file| finished::read(&mut cx, file));
     if let Some(read) = &read {
@@ -61,7 +64,7 @@ fn resolve(source: &mut Source, world: &World) -> Option<Product> {
         None => notebook::resolve(&mut cx, n, &tables, &style, &raw.style),
     });
     // A product without any item of its own still gets a notebook: the short manifest builds at once.
-    let bare = raw.cover.is_empty() && raw.sticker.is_empty();
+    let bare = raw.cover.is_empty() && raw.sticker.is_empty() && raw.sticker_group.is_empty();
     let notebook = notebook
         .or_else(|| bare.then(|| notebook::resolve(&mut cx, &raw::Notebook::default(), &tables, &style, &raw.style)));
     let covers = covers::resolve(&mut cx, &raw.cover, &style);
@@ -74,6 +77,7 @@ fn resolve(source: &mut Source, world: &World) -> Option<Product> {
     let lowered = identity::lowered(cx.source, &raw.lower);
     let drawn = notebook.iter().flatten().any(Notebook::has_drawings) || covers.iter().any(Cover::has_drawing);
     let art_fonts = art::fonts(&mut cx, drawn);
+    let read = world.inputs().into_keys().filter(|path| path != FILE).collect();
     Some(Product {
         root: world.root().to_owned(),
         name: id.name,
@@ -90,6 +94,7 @@ fn resolve(source: &mut Source, world: &World) -> Option<Product> {
         stickers,
         guide,
         licence,
+        assets: Assets { read, ..assets },
         listing,
         limits,
         delivery,

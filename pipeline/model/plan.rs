@@ -137,6 +137,17 @@ pub struct PdfPlan {
     pub places: BTreeMap<Place, usize>,
 }
 
+/// A PNG to be made of finished pictures.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PicturePlan {
+    /// Size in points.
+    pub size: Size,
+    /// Resolution.
+    pub dpi: f64,
+    /// What is drawn on the clear ground.
+    pub drawing: Drawing,
+}
+
 /// One file to be made.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Item {
@@ -157,6 +168,8 @@ pub enum Make {
     Finished(Box<FinishedPlan>),
     /// Drawn, trimmed and written as a PNG.
     Sticker(Sticker),
+    /// Pictures and words on a clear ground, written as one PNG.
+    Picture(Box<PicturePlan>),
     /// A text, already final.
     Text(String),
 }
@@ -167,7 +180,7 @@ impl Item {
         match &self.make {
             Make::Pdf(pdf) => pdf.pages.len(),
             Make::Finished(finished) => finished.over.pages.len(),
-            Make::Sticker(_) | Make::Text(_) => 0,
+            Make::Sticker(_) | Make::Picture(_) | Make::Text(_) => 0,
         }
     }
 }

@@ -102,6 +102,9 @@ fn credits(product: &Product, findings: &mut Findings) {
         let file = from.rsplit('/').next().unwrap_or(from);
         let stem: String = file.split(['.', '-', '_']).next().unwrap_or(file).to_lowercase();
         let spaceless = |text: &str| text.to_lowercase().replace([' ', '-', '_'], "");
+        if product.assets.entry_of(from).is_some() || product.assets.is_own(from) {
+            continue;
+        }
         if !product.licence.credits.iter().any(|credit| spaceless(credit).contains(&stem)) {
             found!(findings, "credit-missing", manifest(), "no credit names the font {from}");
         }
