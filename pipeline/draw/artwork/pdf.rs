@@ -179,7 +179,8 @@ fn number(doc: &Document, object: &Object) -> Option<f64> {
     direct(doc, object).as_float().ok().map(f64::from).filter(|v| v.is_finite())
 }
 
-fn numbers(doc: &Document, array: &Object) -> Vec<f64> {
+/// The numbers of an array, references followed.
+pub fn numbers(doc: &Document, array: &Object) -> Vec<f64> {
     let items = direct(doc, array).as_array().map_or(&[][..], Vec::as_slice);
     items.iter().filter_map(|o| number(doc, o)).collect()
 }
