@@ -8,6 +8,7 @@ mod identity;
 mod notebook;
 mod pictures;
 mod raw;
+mod shots;
 mod source;
 pub mod starter;
 mod stickers;
@@ -58,6 +59,7 @@ fn resolve(source: &mut Source, world: &World) -> Option<Product> {
     let stickers = stickers::resolve(&mut cx, &raw, &style);
     let guide = texts::guide(&mut cx, &raw.guide);
     let licence = texts::licence(&mut cx, &raw.licence);
+    let shots = shots::resolve(&mut cx, &raw);
     let limits = identity::limits(cx.source, &raw.limits);
     let listing = texts::listing(&mut cx, &raw.listing);
     let delivery = identity::delivery(cx.source, &raw.delivery);
@@ -79,6 +81,7 @@ fn resolve(source: &mut Source, world: &World) -> Option<Product> {
         guide,
         licence,
         listing,
+        shots,
         limits,
         delivery,
         lowered,

@@ -27,6 +27,11 @@ impl<'t> Source<'t> {
         self.faults.push(fault);
     }
 
+    /// Where a span of bytes lies.
+    pub fn spot(&self, span: Range<usize>) -> Spot {
+        spot(self.text, span)
+    }
+
     /// Notes a fault that came from elsewhere, at a span of bytes.
     pub fn blame(&mut self, span: Range<usize>, fault: Fault) {
         self.fault(span, fault.message, fault.help);

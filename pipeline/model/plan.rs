@@ -4,6 +4,7 @@ use super::artifact::Kind;
 use super::drawing::Drawing;
 use super::geometry::{Rect, Size};
 use super::product::Sticker;
+use super::shot::Composed;
 use std::collections::BTreeMap;
 use std::fmt;
 
@@ -159,4 +160,6 @@ pub enum Make {
 pub struct Plan {
     /// The items in order.
     pub items: Vec<Item>,
+    /// The listing pictures, once they are composed.
+    pub pictures: Vec<Composed>,
 }

@@ -47,7 +47,7 @@ pub fn plan(product: &Product, fonts: &Fonts) -> Result<Plan, Vec<Fault>> {
             make: Make::Sticker(sticker.clone()),
         });
     }
-    Ok(Plan { items })
+    Ok(Plan { items, ..Plan::default() })
 }
 
 /// Plans the guide, from the counts of everything else.

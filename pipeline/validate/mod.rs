@@ -70,7 +70,7 @@ fn one(file: &Inspected, against: Option<&Plan>, findings: &mut Findings) {
         }
         Facts::Png(facts) => stickers::check(file, facts, findings),
         Facts::Zip(facts) => archive::check(file, facts, findings),
-        Facts::Text(_) => {}
+        Facts::Text(_) | Facts::Picture(_) => {}
         Facts::Unreadable(why) => {
             let place = crate::model::Where::file(&file.path);
             found!(findings, "file-unreadable", place, "the file cannot be read: {why}");
