@@ -2,6 +2,7 @@
 
 pub mod args;
 pub mod diff_report;
+pub mod facts;
 pub mod report;
 pub mod run;
 pub mod sarif;

@@ -1,9 +1,7 @@
 //! The findings, for people and for other programs.
 
-use crate::model::facts::{Facts, Inspected};
-use crate::model::finding::{Check, Family, Finding, Severity, Where};
-use crate::model::units::trim_number;
-use crate::validate::{CATALOGUE, counts, find, graph};
+use crate::model::finding::{Check, Finding, Severity, Where};
+use crate::validate::{counts, find};
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 use std::fmt::Write;
@@ -16,7 +14,7 @@ const PAGES: usize = 12;
 
 /// The report for people: by file, worst first; what is wrong, where, why a buyer would notice, how to mend it; and a
 /// line that counts.
-pub fn people(findings: &[Finding], colour: bool) -> String {
+pub fn people(findings: &[Finding], colour: bool, took: Option<Duration>) -> String {
     let paint = Paint(colour);
     let mut out = String::new();
     for (file, list) in by_file(findings) {
@@ -26,7 +24,7 @@ pub fn people(findings: &[Finding], colour: bool) -> String {
         }
         out.push('\n');
     }
-    out.push_str(&summary(findings, None));
+    out.push_str(&summary(findings, took));
     out.push('\n');
     out
 }
@@ -51,26 +49,6 @@ pub fn summary(findings: &[Finding], took: Option<Duration>) -> String {
     }
     line.push('.');
     line
-}
-
-/// What was read, file by file, where it is worth a line: pages, links, and how many taps lead from page to page.
-pub fn facts(files: &[Inspected]) -> String {
-    let mut out = String::new();
-    for file in files {
-        let Facts::Pdf(pdf) = &file.facts else { continue };
-        let links: usize = pdf.pages.iter().map(|p| p.links.len()).sum();
-        let _ = write!(out, "{}: {}, {}", file.path, plural(pdf.pages.len(), "page"), plural(links, "link"));
-        if let Some(taps) = graph::taps(pdf) {
-            let mean = trim_number(taps.mean, 1);
-            let most = plural(taps.greatest, "tap");
-            let _ = write!(out, "; from any page to any other in at most {most}, {mean} on average");
-            if taps.apart > 0 {
-                let _ = write!(out, ", with no way between {} pairs of pages", taps.apart);
-            }
-        }
-        out.push('\n');
-    }
-    out
 }
 
 /// The report for other programs, version 1.
@@ -100,25 +78,6 @@ pub fn explain(check: &Check) -> String {
         check.why,
         check.mend
     )
-}
-
-/// The whole catalogue as a table in Markdown, by family, for the handbook.
-pub fn catalogue() -> String {
-    let mut out = String::new();
-    for family in Family::ALL {
-        let rows: Vec<&Check> = CATALOGUE.iter().filter(|c| c.family == family).collect();
-        if rows.is_empty() {
-            continue;
-        }
-        let _ =
-            write!(out, "### {}\n\n| check | severity | elsewhere | looks for |\n|---|---|---|---|\n", family.name());
-        for c in rows {
-            let _ =
-                writeln!(out, "| `{}` | {} | {} | {} |", c.name, c.severity.name(), c.elsewhere.name(), c.looks_for);
-        }
-        out.push('\n');
-    }
-    out
 }
 
 fn one_json(finding: &Finding) -> Value {
@@ -241,7 +200,8 @@ fn runs(pages: &[usize]) -> String {
     parts.join(", ")
 }
 
-fn plural(n: usize, word: &str) -> String {
+/// A number and its noun.
+pub fn plural(n: usize, word: &str) -> String {
     match (n, word.strip_suffix('y')) {
         (1, _) => format!("1 {word}"),
         (_, Some(stem)) => format!("{n} {stem}ies"),
@@ -275,6 +235,8 @@ impl Paint {
 mod tests {
     #![allow(clippy::unwrap_used)]
     use super::*;
+    use crate::model::finding::Family;
+    use crate::validate::CATALOGUE;
 
     fn on(page: usize, message: &str) -> Finding {
         Finding::of(find("link-to-nowhere").unwrap(), Where::page("a.pdf", page), message)
@@ -283,19 +245,62 @@ mod tests {
     #[test]
     fn equal_findings_are_folded() {
         let findings: Vec<Finding> = (1..=212).map(|p| on(p, "gone")).collect();
-        let text = people(&findings, false);
+        let text = people(&findings, false, Some(Duration::from_millis(1250)));
         assert!(text.contains("on 212 pages (1-212): gone"), "{text}");
         assert!(text.contains("error link-to-nowhere, 212 times"), "{text}");
-        assert!(text.ends_with("212 errors, 0 warnings and 0 notes in 1 file.\n"), "{text}");
+        assert!(text.ends_with("212 errors, 0 warnings and 0 notes in 1 file, in 1.25 s.\n"), "{text}");
         assert_eq!(text.matches("why:").count(), 1);
     }
 
     #[test]
     fn many_kinds_are_counted_and_not_listed() {
         let findings: Vec<Finding> = (1..=9).map(|p| on(p, &format!("gone {p}"))).collect();
-        let text = people(&findings, true);
+        let text = people(&findings, true, None);
         assert!(text.contains("on 6 pages (4-9): 6 more of this kind"), "{text}");
         assert!(text.contains("\x1b[1;31merror\x1b[0m"), "{text}");
+    }
+
+    /// The whole catalogue as a table in Markdown, by family, as the handbook shows it.
+    fn catalogue() -> String {
+        let mut out = String::new();
+        for family in Family::ALL {
+            let rows: Vec<&Check> = CATALOGUE.iter().filter(|c| c.family == family).collect();
+            if rows.is_empty() {
+                continue;
+            }
+            let _ = write!(
+                out,
+                "### {}\n\n| check | severity | elsewhere | looks for |\n|---|---|---|---|\n",
+                family.name()
+            );
+            for c in rows {
+                let _ = writeln!(
+                    out,
+                    "| `{}` | {} | {} | {} |",
+                    c.name,
+                    c.severity.name(),
+                    c.elsewhere.name(),
+                    c.looks_for
+                );
+            }
+            out.push('\n');
+        }
+        out
+    }
+
+    /// The handbook's table of checks is this program's; `SHEAFWRIGHT_BLESS=1` writes it anew.
+    #[test]
+    fn the_handbook_has_the_table_of_checks() {
+        const MARKS: [&str; 2] = ["<!-- checks: written by the program -->\n", "<!-- end of checks -->\n"];
+        let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("DEVELOPERS.md");
+        let text = std::fs::read_to_string(&path).unwrap();
+        let (before, rest) = text.split_once(MARKS[0]).unwrap();
+        let (table, after) = rest.split_once(MARKS[1]).unwrap();
+        if std::env::var_os("SHEAFWRIGHT_BLESS").is_some() {
+            std::fs::write(&path, format!("{before}{}{}{}{after}", MARKS[0], catalogue(), MARKS[1])).unwrap();
+        } else {
+            assert!(table == catalogue(), "run this test with SHEAFWRIGHT_BLESS=1, and read what changed");
+        }
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! Runs a command and gives the exit code: 0 clean, 1 errors found, 2 could not run.
 
 use super::args::{Args, Command};
-use super::{diff_report, report, sarif};
+use super::{diff_report, facts, report, sarif};
 use crate::driver::{self, Built, Options};
 use crate::model::units::byte_size;
 use crate::model::{Fault, Finding, Kind, Severity};
@@ -88,7 +88,7 @@ fn build(product: &Path, out: PathBuf, jobs: Option<u16>, strict: bool, json: bo
                 print(&format!("{value:#}\n"));
             } else {
                 if !built.findings.is_empty() {
-                    eprint!("{}", report::people(&built.findings, colour()));
+                    eprint!("{}", report::people(&built.findings, colour(), None));
                 }
                 summary(&built, begun);
             }
@@ -144,11 +144,13 @@ fn check(paths: &[PathBuf], strict: bool, json: bool, sarif: bool) -> u8 {
             if sarif {
                 print(&format!("{:#}\n", sarif::sarif(&checked.findings)));
             } else if json {
-                print(&format!("{:#}\n", report::json(&checked.findings)));
+                let mut value = report::json(&checked.findings);
+                value["files"] = facts::json(&checked.files);
+                print(&format!("{value:#}\n"));
             } else {
-                print(&report::people(&checked.findings, std::io::stdout().is_terminal() && colour()));
-                eprint!("{}", report::facts(&checked.files));
-                eprintln!("{:.2} s", begun.elapsed().as_secs_f64());
+                eprint!("{}", facts::people(&checked.files));
+                let colour = std::io::stdout().is_terminal() && colour();
+                print(&report::people(&checked.findings, colour, Some(begun.elapsed())));
             }
             verdict(&checked.findings, strict)
         }

@@ -22,8 +22,33 @@ pub fn report() -> Value {
             "errors": count,
             "warnings": count,
             "notes": count,
+            "files": { "type": "array", "items": { "$ref": "#/$defs/file" }, "description": "Files that were read." },
+            "folder": { "type": ["string", "null"], "description": "Where a build was written." },
         },
-        "$defs": { "finding": {
+        "$defs": { "file": {
+            "type": "object",
+            "required": ["path", "size", "kind"],
+            "properties": {
+                "path": { "type": "string" },
+                "size": count,
+                "kind": { "enum": ["pdf", "png", "zip", "text", "picture", "unreadable"] },
+                "pages": count,
+                "links": count,
+                "entries": count,
+                "pixels": numbers(2),
+                "boxes": { "type": "array", "description": "Runs of pages with the same boxes.", "items": {
+                    "type": "object",
+                    "required": ["pages", "media", "crop"],
+                    "properties": { "pages": count, "media": numbers(4), "crop": numbers(4) },
+                }},
+                "taps": {
+                    "type": "object",
+                    "required": ["greatest", "mean", "apart"],
+                    "description": "Taps from any page to any other; apart counts pairs without a way.",
+                    "properties": { "greatest": count, "mean": { "type": "number", "minimum": 0 }, "apart": count },
+                },
+            },
+        }, "finding": {
             "type": "object",
             "required": ["check", "severity", "family", "file", "page", "entry", "message", "help"],
             "properties": {

@@ -2,6 +2,7 @@
 //!
 //! Nothing here knows of PDF or of pages in a file; `rulings`, `plan` and `render` all draw with it.
 
+pub mod artwork;
 pub mod colour;
 pub mod cover;
 pub mod difference;

@@ -24,8 +24,10 @@ pub struct Press {
 pub struct Pressed {
     /// The drawing.
     pub tree: usvg::Tree,
-    /// Such as fonts that were replaced.
+    /// Such as fonts that were replaced, or what is left out.
     pub notes: Vec<String>,
+    /// The notes on what is left out alone.
+    pub left_out: Vec<String>,
     /// What its texts ask for and the product's fonts do not have.
     pub lacks: BTreeSet<Lack>,
 }
@@ -78,8 +80,9 @@ impl Press {
         let (w, h) = (f64::from(tree.size().width()), f64::from(tree.size().height()));
         check_size(w.ceil() as u64, h.ceil() as u64).map_err(|f| f.in_file(name))?;
         let lacks = missing.into_inner().unwrap_or_default();
+        let left_out = notes.clone();
         notes.extend(lacks.iter().map(|lack| self.told(lack)));
-        Ok(Pressed { tree, notes, lacks })
+        Ok(Pressed { tree, notes, left_out, lacks })
     }
 
     /// What is lacking, in words.
@@ -184,18 +187,10 @@ fn end_of(text: &str) -> roxmltree::TextPos {
     roxmltree::TextPos::new(last as u32, column as u32)
 }
 
-fn spot(text: &str, pos: roxmltree::TextPos) -> Spot {
+/// A place of a drawing's text.
+pub fn spot(text: &str, pos: roxmltree::TextPos) -> Spot {
     let line = text.lines().nth(pos.row.saturating_sub(1) as usize).unwrap_or("");
-    let column = pos.col as usize;
-    // Drawing programs write lines of a megabyte. Of a long one only the part before the place is shown; the caret
-    // then stands right behind it.
-    let shown = if line.chars().count() <= 160 {
-        line.to_owned()
-    } else {
-        let from = column.saturating_sub(71);
-        format!("…{}", line.chars().skip(from).take(column.saturating_sub(1 + from)).collect::<String>())
-    };
-    Spot { line: pos.row as usize, column, text: shown, width: 1 }
+    Spot::short(pos.row as usize, pos.col as usize, line, 1)
 }
 
 /// Makes sure that a drawing needs nothing but itself, and gives notes on what is left out.

@@ -4,7 +4,7 @@
 use super::fonts::Fonts;
 use crate::model::drawing::{Cap, Drawing, Path, Seg, Shape, Stroke, TextRun, Turn};
 use crate::model::units::trim_number;
-use crate::model::{Point, Rgb, Size};
+use crate::model::{Point, Rect, Rgb, Size};
 use std::fmt::Write;
 
 /// Writes a drawing as an SVG document of this size, one user unit a point. Forms that it uses come from `forms`.
@@ -29,14 +29,8 @@ fn shapes(out: &mut String, drawing: &Drawing, fonts: &Fonts, forms: &[Drawing])
                 }
             }
             Shape::Text(run) => text(out, run, fonts),
-            Shape::Picture { picture, at } => {
-                let (x, y, w, h) = (n(at.x), n(at.y), n(at.w), n(at.h));
-                let _ = writeln!(
-                    out,
-                    "<rect x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" fill=\"#ccc\"><title>{}</title></rect>",
-                    picture.name.replace('&', "&amp;").replace('<', "&lt;")
-                );
-            }
+            Shape::Picture { picture, at } => stand_in(out, &picture.name, *at),
+            Shape::Art { art, clip, .. } => stand_in(out, &art.name, *clip),
             Shape::Form { form, at, scale } => {
                 let _ = writeln!(
                     out,
@@ -52,6 +46,16 @@ fn shapes(out: &mut String, drawing: &Drawing, fonts: &Fonts, forms: &[Drawing])
             }
         }
     }
+}
+
+/// A grey field in the place of what this text cannot hold.
+fn stand_in(out: &mut String, name: &str, at: Rect) {
+    let (x, y, w, h) = (n(at.x), n(at.y), n(at.w), n(at.h));
+    let name = name.replace('&', "&amp;").replace('<', "&lt;");
+    let _ = writeln!(
+        out,
+        "<rect x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" fill=\"#ccc\"><title>{name}</title></rect>"
+    );
 }
 
 fn element(out: &mut String, path: &Path, fill: Option<Rgb>, stroke: Option<&Stroke>) {

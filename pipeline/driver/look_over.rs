@@ -12,16 +12,17 @@ use std::path::{Path, PathBuf};
 ///
 /// # Errors
 /// As `build`.
-pub fn findings(path: &Path) -> Result<Vec<Finding>, Vec<Fault>> {
+pub fn findings(path: &Path) -> Result<Checked, Vec<Fault>> {
     let world = World::open(path).map_err(one)?;
-    Ok(make(&world, manifest::read(&world)?, None, &|_: &str| {})?.findings)
+    let made = make(&world, manifest::read(&world)?, None, &|_: &str| {})?;
+    Ok(Checked { findings: made.findings, files: made.inspected })
 }
 
 /// What `check` found, and what it read.
 pub struct Checked {
     /// The findings.
     pub findings: Vec<Finding>,
-    /// Files that were read, without those of products, which are built for the purpose.
+    /// Files that were read, and those of products, which were built for the purpose.
     pub files: Vec<Inspected>,
 }
 
@@ -32,10 +33,14 @@ pub struct Checked {
 /// A path that cannot be read, or a product that cannot be built.
 pub fn check(paths: &[PathBuf]) -> Result<Checked, Vec<Fault>> {
     let (mut checked, mut faults) = (Checked { findings: Vec::new(), files: Vec::new() }, Vec::new());
+    let mut built = Vec::new();
     for path in paths {
         if path.join(manifest::FILE).is_file() || path.file_name().is_some_and(|n| n == manifest::FILE) {
             match findings(path) {
-                Ok(found) => checked.findings.extend(found),
+                Ok(found) => {
+                    checked.findings.extend(found.findings);
+                    built.extend(found.files);
+                }
                 Err(f) => faults.extend(f),
             }
         } else {
@@ -50,6 +55,7 @@ pub fn check(paths: &[PathBuf]) -> Result<Checked, Vec<Fault>> {
     }
     checked.files = validate::with_kinds(checked.files);
     checked.findings.extend(validate::judge(&checked.files, None));
+    checked.files.extend(built);
     Ok(checked)
 }
 

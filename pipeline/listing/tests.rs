@@ -12,13 +12,14 @@ use std::sync::Arc;
 
 fn product() -> Product {
     let mut product = sample::product();
-    let section = |name: &str| Section { name: name.into(), colour: Rgb::BLACK, pages: Vec::new() };
+    let section = |name: &str| Section { name: name.into(), colour: Rgb::BLACK, pages: Vec::new(), art: None };
     let template = |name: &str| Template {
         name: name.into(),
         slug: name.to_lowercase(),
         ruling: "lined".into(),
         with: toml::Table::new(),
         beside: None,
+        art: None,
     };
     let cover = |name: &str| Cover {
         name: name.into(),
@@ -32,6 +33,7 @@ fn product() -> Product {
         title: "Allotment Year".into(),
         cover: cover("Shed door"),
         welcome: String::new(),
+        art: FrontArt::default(),
         sections: ["Seeds", "Beds", ""].map(section).into(),
         templates: ["Lined", "Dot grid", "Bed plan"].map(template).into(),
     });

@@ -1,6 +1,6 @@
 //! Covers.
 
-use super::{Context, pictures, raw};
+use super::{Context, art, pictures, raw};
 use crate::draw::colour;
 use crate::model::product::{Cover, CoverDesign, Pattern, Style};
 use std::collections::BTreeSet;
@@ -28,6 +28,28 @@ pub fn resolve(cx: &mut Context, raw: &[raw::Cover], style: &Option<Style>) -> V
 pub fn one(cx: &mut Context, raw: &raw::Cover, style: &Style) -> Option<Cover> {
     let colour_ = raw.colour.map_or(style.accent, |c| c.0);
     let second = raw.second.map_or_else(|| colour::mix(colour_, style.ink, 0.25), |c| c.0);
+    let own = art::resolve(cx, raw.art_keys());
+    if let Some(path) = &raw.art {
+        let others = [
+            ("design", raw.design.as_ref().map(|d| d.span())),
+            ("pattern", raw.pattern.as_ref().map(|p| p.span())),
+            ("texture", raw.texture.as_ref().map(|t| t.span())),
+        ];
+        for (name, span) in others.into_iter().filter_map(|(n, s)| Some((n, s?))) {
+            let help = "take one of the two out".to_owned();
+            cx.source.fault(span, format!("a cover has `art` or `{name}`, not both"), Some(help));
+        }
+        // What the file's name says, where she gives no name; one that cannot be read has been blamed.
+        let stem = path.get_ref().rsplit('/').next().and_then(|n| n.rsplit_once('.')).map_or("", |(stem, _)| stem);
+        return Some(Cover {
+            name: raw.name.clone().unwrap_or_else(|| stem.replace(['-', '_'], " ")),
+            design: CoverDesign::Art(Box::new(own?)),
+            colour: colour_,
+            second,
+            label: false,
+            line: raw.line.clone().unwrap_or_default(),
+        });
+    }
     let wanted = match (&raw.design, &raw.pattern, &raw.texture) {
         (Some(d), ..) => *d.get_ref(),
         (None, _, Some(_)) => raw::Design::Texture,

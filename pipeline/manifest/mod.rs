@@ -3,6 +3,7 @@
 //! Every fault of the text is found in one run: serde reads it again and again without what it objected to, then
 //! the resolvers look at what serde cannot know (files, ranges, names that must agree).
 
+mod art;
 mod covers;
 mod identity;
 mod notebook;
@@ -19,6 +20,7 @@ mod values;
 pub use pictures::decode as decode_picture;
 pub use source::suggest;
 
+use crate::model::product::{Cover, Notebook};
 use crate::model::{Fault, Product};
 use crate::world::World;
 use source::Source;
@@ -64,6 +66,8 @@ fn resolve(source: &mut Source, world: &World) -> Option<Product> {
     let listing = texts::listing(&mut cx, &raw.listing);
     let delivery = identity::delivery(cx.source, &raw.delivery);
     let lowered = identity::lowered(cx.source, &raw.lower);
+    let drawn = notebook.iter().flatten().any(Notebook::has_drawings) || covers.iter().any(Cover::has_drawing);
+    let art_fonts = art::fonts(&mut cx, drawn);
     Some(Product {
         root: world.root().to_owned(),
         name: id.name,
@@ -86,6 +90,8 @@ fn resolve(source: &mut Source, world: &World) -> Option<Product> {
         delivery,
         lowered,
         classic_pdf: raw.classic_pdf,
+        art_fonts,
+        data: art::data(&raw.data),
     })
 }
 

@@ -1,9 +1,10 @@
 //! The notebook: cover, welcome page, sections, templates.
 
 use super::source::suggest;
-use super::{Context, covers, raw, slug};
+use super::{Context, art, covers, raw, slug};
 use crate::draw::colour;
-use crate::model::product::{Notebook, Section, Style, Template};
+use crate::model::art::ArtPage;
+use crate::model::product::{FrontArt, Notebook, Section, Style, Template};
 use crate::rulings;
 use std::collections::BTreeMap;
 use toml::Spanned;
@@ -34,18 +35,32 @@ pub fn resolve<'t>(
     if raw.cover.as_ref().is_none_or(|c| c.line.is_none()) {
         cover.line = title.clone();
     }
-    let welcome = match &raw.welcome {
-        Some(path) if path.get_ref().ends_with(".md") => match cx.world.read_text(path.get_ref()) {
+    let welcome = match raw.welcome.as_ref().map(|w| (w.get_ref(), w.span())) {
+        Some((raw::Welcome::Text(path), span)) if path.ends_with(".md") => match cx.world.read_text(path) {
             Ok(text) => text,
             Err(fault) => {
-                cx.source.blame(path.span(), fault);
+                cx.source.blame(span, fault);
                 String::new()
             }
         },
-        Some(text) => text.get_ref().clone(),
-        None => String::new(),
+        Some((raw::Welcome::Text(text), _)) => text.clone(),
+        Some((raw::Welcome::Art(_), _)) | None => String::new(),
     };
-    Some(Notebook { title, cover, welcome, sections, templates })
+    let mut one = |keys: Option<&raw::Art>| keys.and_then(|k| needed(cx, k));
+    let front = FrontArt {
+        welcome: match raw.welcome.as_ref().map(Spanned::get_ref) {
+            Some(raw::Welcome::Art(keys)) => one(Some(keys)),
+            _ => None,
+        },
+        index: one(raw.index.as_ref()),
+        overview: one(raw.overview.as_ref()),
+    };
+    Some(Notebook { title, cover, welcome, art: front, sections, templates })
+}
+
+/// The art of a table that is there for nothing else.
+fn needed(cx: &mut Context, keys: &raw::Art) -> Option<ArtPage> {
+    art::resolve(cx, keys.art_keys())
 }
 
 fn sections(
@@ -63,6 +78,8 @@ fn sections(
     let count = if raw.section.is_empty() { 6 } else { raw.section.len() };
     let hue = style.as_ref().map_or(150.0, |s| colour::to_oklch(s.accent)[2]);
     let family = colour::family(count, 0.80, 0.085, hue);
+    // One drawing makes every divider, unless a section has its own.
+    let divider = raw.divider.as_ref().and_then(|keys| needed(cx, keys));
     (0..count)
         .map(|i| {
             let section = raw.section.get(i).map(Spanned::get_ref);
@@ -70,7 +87,9 @@ fn sections(
             let colour = section.and_then(|s| s.colour.map(|c| c.0)).or(listed).unwrap_or(family[i]);
             let pages =
                 section.map_or(Vec::new(), |s| s.pages.iter().filter_map(|p| pages(cx, p, templates)).collect());
-            Section { name: section.map_or(String::new(), |s| s.name.trim().to_owned()), colour, pages }
+            let own = section.and_then(|s| art::resolve(cx, s.art_keys()));
+            let name = section.map_or(String::new(), |s| s.name.trim().to_owned());
+            Section { name, colour, pages, art: own.or_else(|| divider.clone()) }
         })
         .collect()
 }
@@ -102,23 +121,33 @@ fn templates<'t>(cx: &mut Context<'_, 't>, raw: &raw::Notebook, tables: &Spanned
         let template = entry.get_ref();
         let written =
             tables.get_ref().get("notebook").and_then(|n| n.get_ref().get("template")).and_then(|t| t.get_ref().get(i));
+        let own = art::resolve(cx, template.art_keys());
         let ruling = match &template.ruling {
+            Some(name) if template.art.is_some() => {
+                let help = "take one of the two out; art can lie on the papers with the tool's own desk around it, room = \"papers\"".to_owned();
+                cx.source.fault(name.span(), "a template has `ruling` or `art`, not both", Some(help));
+                None
+            }
             Some(name) => ruling(cx, name, written, "with"),
+            None if template.art.is_some() => None,
             None => {
-                let help = format!("add ruling = \"…\"; there are {}", names());
-                cx.source.fault(entry.span(), "a template needs a ruling", Some(help));
+                let help = format!("add ruling = \"…\" or art = \"art/….svg\"; there are {}", names());
+                cx.source.fault(entry.span(), "a template needs a ruling or art", Some(help));
                 None
             }
         };
         let beside = template.beside.as_ref().map(|name| ruling_pair(cx, name, written, template));
         let name = template.name.as_ref().map(|n| n.get_ref().trim().to_owned()).filter(|n| !n.is_empty());
-        let Some(name) = name.or_else(|| ruling.map(|r| title(r.name))) else { continue };
+        let stem = template.art.as_ref().and_then(|p| p.get_ref().rsplit('/').next()?.rsplit_once('.'));
+        let usual = ruling.map(|r| r.name).or(stem.map(|(stem, _)| stem));
+        let Some(name) = name.or_else(|| usual.map(title)) else { continue };
         let slug = template.slug.as_ref().map_or_else(|| slug(&name), |s| s.get_ref().clone());
         let span = template
             .slug
             .as_ref()
             .or(template.name.as_ref())
             .or(template.ruling.as_ref())
+            .or(template.art.as_ref())
             .map_or(entry.span(), |s| s.span());
         if slug.is_empty() {
             let help = "add slug = \"…\" in lower-case letters, digits and hyphens".to_owned();
@@ -130,7 +159,8 @@ fn templates<'t>(cx: &mut Context<'_, 't>, raw: &raw::Notebook, tables: &Spanned
         }
         // One whose ruling is at fault keeps its name, so that the pages which ask for it are not blamed as well.
         let ruling = ruling.map_or("blank", |r| r.name).to_owned();
-        out.push(Template { name, slug, ruling, with: template.parameters.clone(), beside: beside.flatten() });
+        let with = template.parameters.clone();
+        out.push(Template { name, slug, ruling, with, beside: beside.flatten(), art: own });
     }
     out
 }
@@ -173,6 +203,7 @@ fn standard() -> Vec<Template> {
             ruling: entry.name.to_owned(),
             with: toml::Table::new(),
             beside: None,
+            art: None,
         })
         .collect()
 }
@@ -183,7 +214,7 @@ fn names() -> String {
 
 /// A ruling's name as a title: `dot-grid` becomes `Dot grid`.
 fn title(name: &str) -> String {
-    let spaced = name.replace('-', " ");
+    let spaced = name.replace(['-', '_'], " ");
     let mut chars = spaced.chars();
     chars.next().map_or(String::new(), |first| first.to_uppercase().chain(chars).collect())
 }

@@ -1,6 +1,7 @@
 //! The text of a manifest and the faults found in it: all of them in one run, each with line, column and the
 //! nearest word that would have been right.
 
+pub use crate::model::fault::suggest;
 use crate::model::{Fault, Spot};
 use serde::de::DeserializeOwned;
 use std::ops::Range;
@@ -27,7 +28,7 @@ impl<'t> Source<'t> {
         self.faults.push(fault);
     }
 
-    /// Where a span of bytes lies.
+    /// The place of a span of bytes.
     pub fn spot(&self, span: Range<usize>) -> Spot {
         spot(self.text, span)
     }
@@ -160,18 +161,4 @@ fn plain(message: &str) -> (String, Option<String>) {
     let message =
         message.replace("invalid type: ", "wrong kind of value: ").replace("invalid value: ", "wrong value: ");
     (message, None)
-}
-
-/// Names the word nearest to what was given, or all of them when none is near.
-pub fn suggest<'a>(given: &str, valid: impl Iterator<Item = &'a str>) -> String {
-    let valid: Vec<&str> = valid.collect();
-    let near = valid
-        .iter()
-        .map(|v| (strsim::damerau_levenshtein(&given.to_lowercase(), &v.to_lowercase()), *v))
-        .min_by_key(|(distance, _)| *distance);
-    match near {
-        Some((distance, word)) if distance <= 2.max(given.chars().count() / 3) => format!("did you mean `{word}`?"),
-        _ if valid.is_empty() => "nothing may stand here".to_owned(),
-        _ => format!("valid here: {}", valid.join(", ")),
-    }
 }

@@ -1,5 +1,6 @@
 //! Values that a manifest writes as words: lengths, page sizes, colours, with messages that say how to write them.
 
+use crate::model::art::Measure;
 use crate::model::units::{PT_PER_MM, Rgb};
 use crate::model::{Mm, Size};
 use serde::de::{Error, Visitor};
@@ -52,6 +53,18 @@ fn length(text: &str) -> Result<f64, String> {
         (unit, _) => return Err(format!("`{unit}` is not a unit of length\n{help}")),
     };
     if mm.is_finite() && mm >= 0.0 { Ok(mm) } else { Err(format!("`{text}` is negative\na length is zero or more")) }
+}
+
+/// A measure on art: in mm (or another length), in the art's own pixels, or in parts of a hundred of its size.
+pub fn measure(text: &str) -> Result<Measure, String> {
+    let (number, unit) =
+        text.split_at(text.find(|c: char| !(c.is_ascii_digit() || ".-".contains(c))).unwrap_or(text.len()));
+    let plain = number.trim().parse::<f64>().ok().filter(|n| n.is_finite());
+    match (plain, unit.trim()) {
+        (Some(n), "px") => Ok(Measure::Px(n)),
+        (Some(n), "%") => Ok(Measure::Percent(n)),
+        _ => length(text).map(Measure::Mm),
+    }
 }
 
 /// Splits ` at 264 dpi` off.
@@ -110,9 +123,9 @@ impl<'de> Deserialize<'de> for PixelSize {
             Some(_) => Err(D::Error::custom(format!(
                 "`{text}` is no size for a listing picture\na side has 300 to 8000 pixels; 2000 x 1500 suits most shops"
             ))),
-            None => Err(D::Error::custom(format!(
-                "`{text}` is not a size in pixels\nwrite width and height: 2000 x 1500"
-            ))),
+            None => {
+                Err(D::Error::custom(format!("`{text}` is not a size in pixels\nwrite width and height: 2000 x 1500")))
+            }
         }
     }
 }

@@ -1,6 +1,6 @@
 //! A device-independent drawing: shapes, text and pictures in page space, ready for PDF, SVG or pixels.
 
-use super::geometry::{Point, Rect};
+use super::geometry::{Point, Rect, Size};
 use super::units::Rgb;
 use std::sync::Arc;
 
@@ -41,6 +41,15 @@ pub enum Shape {
         /// Where it lands.
         at: Rect,
     },
+    /// A page of a PDF, stored once however often it is used.
+    Art {
+        /// The page, shared by all its uses.
+        art: Arc<Art>,
+        /// Where the whole of it lands.
+        at: Rect,
+        /// What of it is seen; the rest is cut off.
+        clip: Rect,
+    },
     /// Another drawing, stored once under this number in its document, placed scaled from its top left corner.
     Form {
         /// Index into the document's forms.
@@ -50,6 +59,25 @@ pub enum Shape {
         /// Scale factor; 1 is the form's own size.
         scale: f64,
     },
+}
+
+/// A page of a PDF file.
+#[derive(Clone, PartialEq)]
+pub struct Art {
+    /// A name for messages.
+    pub name: String,
+    /// The file's bytes.
+    pub pdf: Arc<Vec<u8>>,
+    /// Which page, from 0.
+    pub page: usize,
+    /// Its size in points.
+    pub size: Size,
+}
+
+impl std::fmt::Debug for Art {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "Art({} page {} {} bytes)", self.name, self.page, self.pdf.len())
+    }
 }
 
 /// A picture: pixels and where they came from.
@@ -262,6 +290,29 @@ impl Path {
     /// A circle.
     pub fn circle(centre: Point, radius: f64) -> Path {
         Path::ellipse(Rect::new(centre.x - radius, centre.y - radius, 2.0 * radius, 2.0 * radius))
+    }
+
+    /// A closed path of one piece, run through backwards.
+    pub fn reversed(&self) -> Path {
+        let mut points: Vec<(Seg, Point)> = Vec::new();
+        let mut at = Point::default();
+        for seg in &self.0 {
+            points.push((*seg, at));
+            match seg {
+                Seg::Move(p) | Seg::Line(p) | Seg::Cubic(_, _, p) => at = *p,
+                Seg::Close => {}
+            }
+        }
+        let mut out = vec![Seg::Move(at)];
+        for (seg, from) in points.iter().rev() {
+            match seg {
+                Seg::Line(_) => out.push(Seg::Line(*from)),
+                Seg::Cubic(a, b, _) => out.push(Seg::Cubic(*b, *a, *from)),
+                Seg::Move(_) | Seg::Close => {}
+            }
+        }
+        out.push(Seg::Close);
+        Path(out)
     }
 
     /// Every segment moved and scaled: `p ↦ at + scale · p`.

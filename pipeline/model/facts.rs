@@ -3,6 +3,7 @@
 use super::artifact::Kind;
 use super::geometry::{Rect, Size};
 use serde::Serialize;
+use std::sync::Arc;
 
 /// A file with what was read from it.
 #[derive(Clone, Debug, PartialEq)]
@@ -71,6 +72,12 @@ pub struct PdfFacts {
     pub shows_title: bool,
     /// Natural language of the catalog.
     pub language: Option<String>,
+    /// Natural language in the XMP metadata (`dc:language`).
+    pub language_xmp: Option<String>,
+    /// What the document information says of its making.
+    pub info: Making,
+    /// What the XMP metadata say of it; `None` where there are no XMP metadata.
+    pub xmp: Option<Making>,
     /// Pages in order.
     pub pages: Vec<PageFacts>,
     /// Number of pages that the page tree's root claims (`Count`).
@@ -99,6 +106,21 @@ pub struct PdfFacts {
     pub unused_objects: (usize, u64),
 }
 
+/// Who made a document, with what, and when.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Making {
+    /// Its author.
+    pub author: Option<String>,
+    /// The program in which it was written.
+    pub creator: Option<String>,
+    /// The program or library that made the PDF.
+    pub producer: Option<String>,
+    /// When it was made, in seconds since 1970 (UTC; a time without a zone counts as UTC).
+    pub created: Option<i64>,
+    /// When it was changed, likewise.
+    pub changed: Option<i64>,
+}
+
 /// How the bytes of a PDF divide, as stored.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
 pub struct ByteShares {
@@ -121,6 +143,8 @@ pub struct PageFacts {
     pub media_box: [f64; 4],
     /// CropBox likewise (equal to the MediaBox where absent).
     pub crop_box: [f64; 4],
+    /// Boxes for printers (`TrimBox`, `BleedBox`, `ArtBox`) that reach outside the MediaBox or are no boxes: their names.
+    pub stray_boxes: Vec<String>,
     /// Rotation in degrees.
     pub rotate: i64,
     /// User unit, 1 by default.
@@ -133,6 +157,23 @@ pub struct PageFacts {
     pub other_annotations: Vec<String>,
     /// What is drawn; `None` where it was not counted.
     pub drawn: Option<Drawn>,
+    /// Texts that are shown, in file order, as far as they could be read.
+    pub texts: Vec<TextShown>,
+    /// Extent of all that is drawn, without grounds and without what lies under tap areas.
+    pub content: Option<Rect>,
+}
+
+/// A text that a page shows.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TextShown {
+    /// From its first glyph to its last, and from its foot to the height of its capitals, in page space.
+    pub area: Rect,
+    /// What it says; empty where the font does not tell.
+    pub text: Arc<str>,
+    /// Whether its extent was reckoned with the widths of its font.
+    pub exact: bool,
+    /// Whether it runs level, from left to right.
+    pub level: bool,
 }
 
 /// What a page's content draws, forms that it uses included.
@@ -152,6 +193,8 @@ pub struct Drawn {
     pub glyphs: u64,
     /// Codes shown for which the font has no glyph (`.notdef`), where that could be told.
     pub missing_glyphs: u64,
+    /// Operators that choose a colour in CMYK.
+    pub cmyk: u64,
 }
 
 /// A link annotation as read.
@@ -179,8 +222,25 @@ pub struct LinkFacts {
     pub zoom: Option<f64>,
     /// Whether anything but the page's ground is drawn within the tap area; `None` where that could not be told.
     pub over_marks: Option<bool>,
+    /// What is wrong with its `QuadPoints`, in words, if anything is.
+    pub quads: Option<String>,
+    /// The drawn shape that comes nearest to the tap area in place and size, if one of about its size lies there.
+    pub tab: Option<Rect>,
+    /// The picture or form that the tap area covers, if it is one.
+    pub shows: Option<Shown>,
     /// The kind of view that the destination asks for: `XYZ`, `Fit`, `FitH` …; empty without one.
     pub view: String,
+}
+
+/// A small picture under a tap area.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Shown {
+    /// Where it lies.
+    pub area: Rect,
+    /// Pixels in a point; `None` for a drawing.
+    pub dots: Option<f64>,
+    /// For a drawing, how much smaller it is than it was drawn.
+    pub scale: Option<f64>,
 }
 
 /// How a link names its target.

@@ -16,6 +16,33 @@ pub struct Spot {
     pub width: usize,
 }
 
+impl Spot {
+    /// A place in a line that may be long: drawing programs write lines of a megabyte. Of a long one only the part
+    /// before the place is shown; the caret then stands right behind it.
+    pub fn short(line: usize, column: usize, text: &str, width: usize) -> Spot {
+        if text.chars().count() <= 160 {
+            return Spot { line, column, text: text.to_owned(), width };
+        }
+        let from = column.saturating_sub(71);
+        let shown: String = text.chars().skip(from).take(column.saturating_sub(1 + from)).collect();
+        Spot { line, column, text: format!("…{shown}"), width: 1 }
+    }
+}
+
+/// Names the word nearest to what was given, or all of them when none is near.
+pub fn suggest<'a>(given: &str, valid: impl Iterator<Item = &'a str>) -> String {
+    let valid: Vec<&str> = valid.collect();
+    let near = valid
+        .iter()
+        .map(|v| (strsim::damerau_levenshtein(&given.to_lowercase(), &v.to_lowercase()), *v))
+        .min_by_key(|(distance, _)| *distance);
+    match near {
+        Some((distance, word)) if distance <= 2.max(given.chars().count() / 3) => format!("did you mean `{word}`?"),
+        _ if valid.is_empty() => "nothing may stand here".to_owned(),
+        _ => format!("valid here: {}", valid.join(", ")),
+    }
+}
+
 /// One reason why a command could not do its work.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub struct Fault {

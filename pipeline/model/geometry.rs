@@ -106,6 +106,13 @@ impl Rect {
         self.x < other.right() && other.x < self.right() && self.y < other.bottom() && other.y < self.bottom()
     }
 
+    /// What the two share; without any area where they do not meet.
+    pub fn crossing(self, other: Rect) -> Rect {
+        let (x, y) = (self.x.max(other.x), self.y.max(other.y));
+        let (right, bottom) = (self.right().min(other.right()), self.bottom().min(other.bottom()));
+        Rect::new(x, y, (right - x).max(0.0), (bottom - y).max(0.0))
+    }
+
     /// Cuts the rectangle into `n` equal columns with `gap` between them, left to right.
     pub fn columns(self, n: usize, gap: f64) -> Vec<Rect> {
         let w = (self.w - gap * (n.max(1) - 1) as f64) / n.max(1) as f64;

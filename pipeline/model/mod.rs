@@ -4,6 +4,7 @@
 //! each other. All geometry is in PDF points (1/72 inch) with the origin at the **top left** and y
 //! growing **down**, as a person reads a page; only the PDF writer and the PDF reader turn it over.
 
+pub mod art;
 pub mod artifact;
 pub mod difference;
 pub mod drawing;

@@ -2,6 +2,7 @@
 
 use super::artifact::Kind;
 use super::drawing::Drawing;
+use super::finding::Where;
 use super::geometry::{Rect, Size};
 use super::product::Sticker;
 use super::shot::Composed;
@@ -155,6 +156,34 @@ pub enum Make {
     Text(String),
 }
 
+/// Something that came up while the plan was made, and that she should know of.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Remark {
+    /// What it is about.
+    pub about: About,
+    /// Where it is.
+    pub place: Where,
+    /// What is so, with the numbers.
+    pub message: String,
+}
+
+/// What a remark is about; each has its check in the catalogue.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum About {
+    /// Art of another shape than its room.
+    ArtShape,
+    /// A font that a text in a drawing asks for and the product does not have.
+    ArtFont,
+    /// A character that no font of the product has.
+    ArtCharacter,
+    /// A tap area of art that lies under one of the tool's own.
+    ArtLink,
+    /// Something in art that is left out of the page.
+    ArtLeftOut,
+    /// A text that is too long for its room.
+    TextTooLong,
+}
+
 /// Everything that will be made.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Plan {
@@ -162,4 +191,6 @@ pub struct Plan {
     pub items: Vec<Item>,
     /// The listing pictures, once they are composed.
     pub pictures: Vec<Composed>,
+    /// What came up while it was made.
+    pub remarks: Vec<Remark>,
 }

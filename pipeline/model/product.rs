@@ -1,5 +1,6 @@
 //! The product: what the manifest describes, resolved and typed, every default filled in.
 
+use super::art::ArtPage;
 use super::drawing::{Picture, Role};
 use super::geometry::Size;
 use super::shot::Shot;
@@ -53,6 +54,10 @@ pub struct Product {
     pub lowered: BTreeMap<String, Lowered>,
     /// PDF 1.4 without object streams, for old reader apps.
     pub classic_pdf: bool,
+    /// Fonts of the product's folder that drawings may use beside those of the style.
+    pub art_fonts: Vec<FontFile>,
+    /// Values of her own for drawings that are templates.
+    pub data: serde_json::Map<String, serde_json::Value>,
 }
 
 /// A calendar date.
@@ -176,10 +181,43 @@ pub struct Notebook {
     pub cover: Cover,
     /// Text of the welcome page, in Markdown.
     pub welcome: String,
+    /// Her own art for pages that there are once.
+    pub art: FrontArt,
     /// Sections, 1 to 24.
     pub sections: Vec<Section>,
     /// Templates, at least one.
     pub templates: Vec<Template>,
+}
+
+impl Notebook {
+    /// Whether any page of it is a drawing of hers, which may hold text.
+    pub fn has_drawings(&self) -> bool {
+        let front = [&self.art.welcome, &self.art.index, &self.art.overview];
+        front
+            .into_iter()
+            .chain(self.sections.iter().map(|s| &s.art))
+            .chain(self.templates.iter().map(|t| &t.art))
+            .any(|art| art.as_ref().is_some_and(ArtPage::is_drawing))
+            || self.cover.has_drawing()
+    }
+}
+
+impl Cover {
+    /// Whether it is a drawing of hers.
+    pub fn has_drawing(&self) -> bool {
+        matches!(&self.design, CoverDesign::Art(art) if art.is_drawing())
+    }
+}
+
+/// Her own art in the place of pages that the tool would draw.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct FrontArt {
+    /// The welcome page.
+    pub welcome: Option<ArtPage>,
+    /// The index.
+    pub index: Option<ArtPage>,
+    /// The overview of all templates.
+    pub overview: Option<ArtPage>,
 }
 
 /// A section.
@@ -191,6 +229,8 @@ pub struct Section {
     pub colour: Rgb,
     /// Pages that stand behind its divider from the start: template index and how many.
     pub pages: Vec<(usize, usize)>,
+    /// Her own art for the divider.
+    pub art: Option<ArtPage>,
 }
 
 /// A template.
@@ -206,6 +246,8 @@ pub struct Template {
     pub with: toml::Table,
     /// Ruling and parameters for the second half of the page, where the two differ.
     pub beside: Option<(String, toml::Table)>,
+    /// Her own art in the place of the ruling.
+    pub art: Option<ArtPage>,
 }
 
 /// A cover.
@@ -238,6 +280,8 @@ pub enum CoverDesign {
     Patterned(Pattern),
     /// A picture over the whole page.
     Texture(Arc<Picture>),
+    /// Her own art for the whole page.
+    Art(Box<ArtPage>),
 }
 
 /// A repeated motif.

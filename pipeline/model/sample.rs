@@ -46,9 +46,20 @@ pub fn product() -> Product {
         },
         listing: Listing { title: String::new(), summary: String::new(), tags: Vec::new() },
         shots: Vec::new(),
-        limits: Limits { files: 5, bytes: 20_000_000, title: 140, tags: 13, tag: 20, pictures: None, picture_pixels: None, picture_bytes: None },
+        limits: Limits {
+            files: 5,
+            bytes: 20_000_000,
+            title: 140,
+            tags: 13,
+            tag: 20,
+            pictures: None,
+            picture_pixels: None,
+            picture_bytes: None,
+        },
         delivery: None,
         lowered: BTreeMap::new(),
         classic_pdf: false,
+        art_fonts: Vec::new(),
+        data: serde_json::Map::new(),
     }
 }

@@ -5,9 +5,9 @@
 
 use super::compose::Still;
 use super::{Studio, Taken, choose};
+use crate::model::Fault;
 use crate::model::plan::Place;
 use crate::model::shot::Shot;
-use crate::model::Fault;
 use rayon::prelude::*;
 use serde_json::json;
 use std::collections::{BTreeMap, HashMap};
@@ -96,7 +96,9 @@ fn gif(frames: &[Still], moments: &[Moment]) -> Result<Vec<u8>, Fault> {
     let Some(first) = frames.first() else { return Err(Fault::new("a loop needs a page")) };
     let side = |v: u32| u16::try_from(v).map_err(|_| Fault::new("a GIF has at most 65,535 pixels a side"));
     let (w, h) = (side(first.width)?, side(first.height)?);
-    let palette = palette(frames);
+    // Pages as they stand and a last step of a tap have every colour that there is.
+    let telling = |m: &Moment| m.tap.is_none_or(|t| t.2 >= 1.0);
+    let palette = palette(frames.iter().zip(moments).filter(|(_, m)| telling(m)).map(|(f, _)| f));
     let flat: Vec<u8> = palette.iter().flatten().copied().collect();
     let indexed: Vec<Vec<u8>> = frames.par_iter().map(|f| indexed(f, &palette)).collect();
     let mut out = Vec::new();
@@ -139,11 +141,12 @@ fn changed(before: &[u8], now: &[u8], w: usize) -> (usize, usize, usize, usize) 
 }
 
 /// One palette for all frames: the colours that cover most as they are, the rest by median cut.
-fn palette(frames: &[Still]) -> Vec<[u8; 3]> {
+fn palette<'a>(frames: impl Iterator<Item = &'a Still>) -> Vec<[u8; 3]> {
     let mut counts: BTreeMap<[u8; 3], u64> = BTreeMap::new();
     for frame in frames {
-        for p in frame.rgb.as_chunks::<3>().0 {
-            *counts.entry(*p).or_default() += 1;
+        // Most neighbours are alike: runs are counted, not pixels.
+        for run in frame.rgb.as_chunks::<3>().0.chunk_by(|a, b| a == b) {
+            *counts.entry(run[0]).or_default() += run.len() as u64;
         }
     }
     let mut all: Vec<([u8; 3], u64)> = counts.into_iter().collect();
@@ -204,7 +207,12 @@ fn indexed(frame: &Still, palette: &[[u8; 3]]) -> Vec<u8> {
         };
         palette.iter().enumerate().min_by_key(|(_, p)| far(p)).map_or(0, |(i, _)| i as u8)
     };
-    frame.rgb.as_chunks::<3>().0.iter().map(|c| *known.entry(*c).or_insert_with(|| nearest(c))).collect()
+    let mut out = Vec::with_capacity(frame.rgb.len() / 3);
+    for run in frame.rgb.as_chunks::<3>().0.chunk_by(|a, b| a == b) {
+        let index = *known.entry(run[0]).or_insert_with(|| nearest(&run[0]));
+        out.resize(out.len() + run.len(), index);
+    }
+    out
 }
 
 #[cfg(test)]
@@ -228,9 +236,9 @@ mod tests {
             rgb.extend(if i % 2 == 0 { [250, 249, 243] } else { [(i % 251) as u8, (i % 241) as u8, (i % 239) as u8] });
         }
         let still = Still { width: 4000, height: 1, rgb, words: Vec::new() };
-        let made = palette(std::slice::from_ref(&still));
+        let made = palette(std::iter::once(&still));
         assert!(made.len() <= 256 && made.contains(&[250, 249, 243]));
-        assert_eq!(palette(std::slice::from_ref(&still)), made);
+        assert_eq!(palette(std::iter::once(&still)), made);
         let pixels = indexed(&still, &made);
         assert_eq!(made[usize::from(pixels[0])], [250, 249, 243]);
     }

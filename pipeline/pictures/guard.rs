@@ -100,7 +100,10 @@ pub fn look_over(
 /// Whether an address leads out of the product.
 fn outside(href: &str) -> bool {
     let scheme = href.split_once(':').is_some_and(|(s, _)| s.chars().all(|c| c.is_ascii_alphanumeric() || c == '+'));
-    (scheme && !href.starts_with("data:image/")) || href.starts_with("//") || href.starts_with('/') || href.contains("..")
+    (scheme && !href.starts_with("data:image/"))
+        || href.starts_with("//")
+        || href.starts_with('/')
+        || href.contains("..")
 }
 
 fn place(text: &str, word: &str) -> Option<Spot> {

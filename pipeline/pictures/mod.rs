@@ -16,7 +16,7 @@ mod stock;
 
 use crate::draw::{Fonts, colour, shots};
 use crate::model::drawing::Picture;
-use crate::model::product::FontFile;
+use crate::model::product::{Cover, CoverDesign, FontFile};
 use crate::model::shot::{Shot, ShotFormat, ShotLayout, Words};
 use crate::model::{Artifact, Fault, Inspected, Kind, Plan, Product, Rgb, Role};
 use compose::Easel;
@@ -210,22 +210,24 @@ impl<'a> Studio<'a> {
 
     fn page(&self, index: usize) -> Option<Json> {
         let size = self.stock.pages.get(index)?;
-        Some(json!({ "href": format!("page/{}", index + 1), "number": index + 1, "w": size.w, "h": size.h }))
+        let cover = self.product.notebook.as_ref().filter(|_| index == 0).map(|n| &n.cover);
+        let whole = cover.is_some_and(|c| matches!(c.design, CoverDesign::Art(_)));
+        let href = format!("page/{}", index + 1);
+        Some(json!({ "href": href, "number": index + 1, "w": size.w, "h": size.h, "whole": whole }))
     }
 
     /// The alternate covers; the notebook's own comes first in their file.
     fn covers(&self) -> Vec<Json> {
-        let own = self.product.notebook.iter().map(|n| match n.cover.name.as_str() {
-            "" => self.product.name.clone(),
-            name => name.to_owned(),
-        });
-        let names: Vec<String> = own.chain(self.product.covers.iter().map(|c| c.name.clone())).collect();
-        let named = names.len() == self.stock.alternates.len();
+        let own = self.product.notebook.iter().map(|n| &n.cover);
+        let all: Vec<&Cover> = own.chain(&self.product.covers).collect();
+        let known = |i: usize| all.get(i).filter(|_| all.len() == self.stock.alternates.len());
         let sizes = self.stock.alternates.iter().enumerate();
         sizes
             .map(|(i, size)| {
-                let name = if named { names[i].as_str() } else { "" };
-                json!({ "href": format!("cover/{}", i + 1), "name": name, "w": size.w, "h": size.h })
+                let name = known(i).map_or("", |c| if c.name.is_empty() { &self.product.name } else { &c.name });
+                let whole = known(i).is_some_and(|c| matches!(c.design, CoverDesign::Art(_)));
+                let href = format!("cover/{}", i + 1);
+                json!({ "href": href, "name": name, "w": size.w, "h": size.h, "whole": whole })
             })
             .collect()
     }
@@ -235,7 +237,11 @@ impl<'a> Studio<'a> {
 fn tint(accent: Rgb, paper: Rgb) -> Rgb {
     let [_, chroma, hue] = colour::to_oklch(accent);
     let [lightness, ..] = colour::to_oklch(paper);
-    if lightness > 0.6 { colour::oklch(0.915, chroma.min(0.02), hue) } else { colour::oklch(0.3, chroma.min(0.03), hue) }
+    if lightness > 0.6 {
+        colour::oklch(0.915, chroma.min(0.02), hue)
+    } else {
+        colour::oklch(0.3, chroma.min(0.03), hue)
+    }
 }
 
 /// A whole number with commas between thousands.

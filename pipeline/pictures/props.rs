@@ -5,10 +5,10 @@
 //! ground, and a long soft one. A shadow stays below and to the right, however its thing is turned.
 
 use crate::draw::text::Setting;
-use crate::draw::{Fonts, colour};
+use crate::draw::{Fonts, colour, cover};
 use crate::model::drawing::Role;
 use crate::model::units::trim_number;
-use crate::model::{Rgb, Size};
+use crate::model::{Rect, Rgb, Size};
 use std::fmt::Write;
 use std::sync::Arc;
 use tera::{Function, Kwargs, State, Tera, TeraResult, Value};
@@ -126,7 +126,12 @@ impl Props {
     /// A closed book: the cover without the desk round it, on the block of its pages. `x`, `y` and `w` are the book's.
     fn book(&self, k: &Kwargs) -> TeraResult<String> {
         let seen = Thing::of(k, "page")?;
-        let (outline, corner) = crate::draw::cover::outline(seen.points, self.corner);
+        // Art fills its page: there is no desk round it.
+        let (outline, corner) = if seen.whole {
+            (Rect::page(seen.points), seen.points.w.min(seen.points.h) * 0.02)
+        } else {
+            cover::outline(seen.points, self.corner)
+        };
         let scale = seen.w / outline.w;
         let thing = Thing { h: outline.h * scale, ..seen.clone() };
         let radius = corner * scale;
@@ -218,6 +223,7 @@ impl Props {
             w: k.must_get("w")?,
             h: k.must_get("h")?,
             angle: k.get::<f64>("angle")?.unwrap_or(0.0),
+            whole: false,
         };
         Ok(self.shadows(&thing, k.get::<f64>("corner")?.unwrap_or(0.0), k.get::<f64>("lift")?.unwrap_or(1.0)))
     }
@@ -225,6 +231,9 @@ impl Props {
     fn shadows(&self, t: &Thing, radius: f64, lift: f64) -> String {
         let unit = self.w.min(self.h) / 1500.0 * lift;
         let mut out = String::new();
+        if lift <= 0.0 {
+            return out;
+        }
         for (i, (by, soft, dense)) in [(30.0, 30.0, 0.30), (6.0, 6.0, 0.26)].into_iter().enumerate() {
             let (dx, dy, soft) = (by * unit * 0.8, by * unit, soft * unit);
             let (c, half) = (t.centre(), t.w.hypot(t.h) / 2.0 + soft * 3.0);
@@ -329,6 +338,8 @@ struct Thing {
     w: f64,
     h: f64,
     angle: f64,
+    /// Whether a cover fills its page.
+    whole: bool,
 }
 
 impl Thing {
@@ -351,6 +362,7 @@ impl Thing {
             w: width,
             h: width * h / w,
             angle: k.get::<f64>("angle")?.unwrap_or(0.0),
+            whole: read.get("whole").and_then(serde_json::Value::as_bool).unwrap_or(false),
         })
     }
 

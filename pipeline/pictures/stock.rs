@@ -79,8 +79,7 @@ impl Stock {
             _ => {
                 let picture = image::load_from_memory(&self.stickers.get(index)?.bytes).ok()?.into_rgba8();
                 let (w, h) = picture.dimensions();
-                let whole =
-                    Raster::of(&Picture { name: String::new(), width: w, height: h, rgba: picture.into_raw() });
+                let whole = Raster::of(&Picture { name: String::new(), width: w, height: h, rgba: picture.into_raw() });
                 return Some(smaller(whole, width));
             }
         };

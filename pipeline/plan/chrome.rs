@@ -18,6 +18,21 @@ pub struct State {
     pub inside: bool,
 }
 
+/// Which part of the chrome is drawn: all of it below a page, or the parts between which art lies.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Layer {
+    /// All of it.
+    Whole,
+    /// Desk, tabs and papers.
+    Ground,
+    /// Desk and papers, for art that has tabs of its own.
+    Desk,
+    /// Coil and foot, over art that lies on the papers.
+    Coil,
+    /// Tabs, coil and foot, over art that covers the page.
+    Over,
+}
+
 /// Everything that draws chrome.
 pub struct Chrome<'a> {
     pub frame: &'a Frame,
@@ -32,22 +47,34 @@ impl Chrome<'_> {
         &self.product.style
     }
 
-    /// Draws the chrome of a state.
-    pub fn draw(&self, state: State) -> Drawing {
+    /// Draws a layer of the chrome in a state.
+    pub fn draw(&self, state: State, layer: Layer) -> Drawing {
         let (frame, style) = (self.frame, self.style());
         let mut d = Drawing::new();
-        d.fill(Path::rect(Rect::page(frame.page)), style.desk);
+        let (ground, over) =
+            (layer != Layer::Coil && layer != Layer::Over, layer != Layer::Ground && layer != Layer::Desk);
+        if ground {
+            d.fill(Path::rect(Rect::page(frame.page)), style.desk);
+        }
         let labels = TabLabels::new(self);
         let current = state.inside.then_some(state.passed);
-        for i in (0..frame.tabs.len()).filter(|i| Some(*i) != current) {
-            self.tab(&mut d, &labels, i, i < state.passed, false);
+        // Over art there is no paper for a tab to be tucked under.
+        let tucked = layer != Layer::Over;
+        if matches!(layer, Layer::Whole | Layer::Ground | Layer::Over) {
+            for i in (0..frame.tabs.len()).filter(|i| Some(*i) != current) {
+                self.tab(&mut d, &labels, i, i < state.passed, false, tucked);
+            }
         }
-        self.papers(&mut d);
-        if let Some(i) = current {
-            self.tab(&mut d, &labels, i, false, true);
+        if ground {
+            self.papers(&mut d);
         }
-        self.coil(&mut d);
-        self.foot(&mut d);
+        if let (Some(i), Layer::Whole | Layer::Ground | Layer::Over) = (current, layer) {
+            self.tab(&mut d, &labels, i, false, true, true);
+        }
+        if over {
+            self.coil(&mut d);
+            self.foot(&mut d);
+        }
         d
     }
 
@@ -90,11 +117,15 @@ impl Chrome<'_> {
         }
     }
 
-    fn tab(&self, d: &mut Drawing, labels: &TabLabels, index: usize, left: bool, current: bool) {
+    fn tab(&self, d: &mut Drawing, labels: &TabLabels, index: usize, left: bool, current: bool, tucked: bool) {
         let (frame, style) = (self.frame, self.style());
         let ground = self.notebook.sections[index].colour;
         // Tucked under the paper; the open one lies over the edge and joins its page.
-        let tuck = if current { Mm(2.2).pt() * frame.scale } else { frame.corner + 1.0 };
+        let tuck = match (current, tucked) {
+            (true, _) => Mm(2.2).pt() * frame.scale,
+            (false, true) => frame.corner + 1.0,
+            (false, false) => 0.0,
+        };
         let out = frame.tabs[index];
         let reach = if current { out.w } else { out.w * 0.9 };
         let whole = Rect::new(out.x - tuck, out.y, reach + tuck, out.h);

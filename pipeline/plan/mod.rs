@@ -1,11 +1,13 @@
 //! From the product to the plan: every page, place and link, every sticker and text.
 
+mod art;
 mod chrome;
 mod frame;
 mod front;
 mod guide;
 mod notebook;
 mod overview;
+mod places;
 mod sheets;
 mod words;
 
@@ -13,9 +15,12 @@ pub use guide::{GuideFacts, file_rows};
 pub use sheets::{Made, sheets};
 
 use crate::draw::{Fonts, cover};
+use crate::model::art::ArtPage;
 use crate::model::plan::{LabelRun, LabelStyle, Make, PdfPlan};
-use crate::model::product::Sticker;
-use crate::model::{Fault, Item, Kind, Page, Plan, Product};
+use crate::model::product::{Cover, CoverDesign, Sticker};
+use crate::model::{Drawing, Fault, Item, Kind, Page, Path, Plan, Product, Rect, Size};
+use art::{Laid, Studio};
+use places::Places;
 use std::collections::BTreeMap;
 
 /// Plans everything that follows from the product alone. Sheets and guide come later: they need the stickers' true
@@ -25,8 +30,9 @@ use std::collections::BTreeMap;
 /// Text that the product's fonts or the page have no room for.
 pub fn plan(product: &Product, fonts: &Fonts) -> Result<Plan, Vec<Fault>> {
     let mut items = Vec::new();
+    let studio = Studio::new(product);
     if let Some(notebook) = &product.notebook {
-        let pdf = notebook::plan(product, notebook, fonts)?;
+        let pdf = notebook::plan(product, notebook, fonts, &studio)?;
         items.push(Item {
             path: format!("contents/{}.pdf", product.slug),
             kind: Kind::Notebook,
@@ -37,7 +43,7 @@ pub fn plan(product: &Product, fonts: &Fonts) -> Result<Plan, Vec<Fault>> {
         items.push(Item {
             path: format!("contents/{}-covers.pdf", product.slug),
             kind: Kind::Covers,
-            make: Make::Pdf(Box::new(covers(product, fonts))),
+            make: Make::Pdf(Box::new(covers(product, fonts, &studio))),
         });
     }
     for (i, sticker) in product.stickers.items.iter().enumerate() {
@@ -47,7 +53,25 @@ pub fn plan(product: &Product, fonts: &Fonts) -> Result<Plan, Vec<Fault>> {
             make: Make::Sticker(sticker.clone()),
         });
     }
-    Ok(Plan { items, ..Plan::default() })
+    let faults = studio.faults.into_inner();
+    if faults.is_empty() {
+        Ok(Plan { items, remarks: studio.remarks.into_inner(), ..Plan::default() })
+    } else {
+        Err(faults)
+    }
+}
+
+/// A cover that is art: it fills the page, and its links lead to `places`.
+fn cover_art(studio: &Studio, cover: &Cover, art: &ArtPage, size: Size, places: &Places) -> Laid {
+    let mut data = studio.data();
+    data.insert("cover".into(), cover.name.clone().into());
+    data.insert("line".into(), cover.line.clone().into());
+    data.insert("colour".into(), cover.colour.to_string().into());
+    let mut laid = studio.lay(art, Rect::page(size), &data, places);
+    let mut ground = Drawing::new();
+    ground.fill(Path::rect(Rect::page(size)), cover.colour);
+    ground.extend(std::mem::take(&mut laid.drawing));
+    Laid { drawing: ground, ..laid }
 }
 
 /// Plans the guide, from the counts of everything else.
@@ -77,20 +101,21 @@ fn sticker_path(index: usize, sticker: &Sticker, count: usize) -> String {
     format!("contents/stickers/{:0digits$}-{}.png", index + 1, sticker.name)
 }
 
-/// All covers in one file, the notebook's own first; no links, since none of their targets is in this file.
-fn covers(product: &Product, fonts: &Fonts) -> PdfPlan {
+/// All covers in one file, the notebook's own first; no links into the notebook, since none of their targets is in this
+/// file.
+fn covers(product: &Product, fonts: &Fonts, studio: &Studio) -> PdfPlan {
     let own = product.notebook.iter().map(|n| &n.cover);
     let all: Vec<_> = own.chain(&product.covers).collect();
-    let page = |c: &&crate::model::product::Cover| Page {
-        drawing: cover::draw(
-            c,
-            &product.style,
-            product.page.size,
-            product.page.spread,
-            product.style.corner.pt(),
-            fonts,
-        ),
-        ..Page::default()
+    let size = product.page.size;
+    let page = |c: &&Cover| match &c.design {
+        CoverDesign::Art(art) => {
+            let laid = cover_art(studio, c, art, size, &Places::none());
+            Page { place: None, drawing: laid.drawing, links: laid.links }
+        }
+        _ => Page {
+            drawing: cover::draw(c, &product.style, size, product.page.spread, product.style.corner.pt(), fonts),
+            ..Page::default()
+        },
     };
     PdfPlan {
         title: format!("{} – covers", product.name),

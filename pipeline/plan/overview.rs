@@ -21,7 +21,8 @@ pub fn pages(b: &mut Builder) -> Vec<(Drawing, Vec<Link>)> {
     let grid = Grid::new(b, head);
     let pen = b.pen.for_small(grid.scale);
     let first = b.forms.len();
-    let small: Vec<Drawing> = b.notebook.templates.iter().map(|t| b.template(t, pen)).collect();
+    let small: Vec<Drawing> =
+        b.notebook.templates.iter().map(|t| within(b.template(t, pen), b.frame.sheet())).collect();
     b.forms.extend(small);
     let count = b.notebook.templates.len();
     let indices: Vec<usize> = (0..count).collect();
@@ -44,6 +45,16 @@ pub fn pages(b: &mut Builder) -> Vec<(Drawing, Vec<Link>)> {
             (d, links)
         })
         .collect()
+}
+
+/// A small picture shows the papers: art that goes beyond them is cut off there.
+fn within(mut drawing: Drawing, sheet: Rect) -> Drawing {
+    for shape in &mut drawing.shapes {
+        if let Shape::Art { clip, .. } = shape {
+            *clip = clip.crossing(sheet);
+        }
+    }
+    drawing
 }
 
 fn one(b: &Builder, grid: &Grid, d: &mut Drawing, cell: Rect, index: usize, form: usize) -> Link {

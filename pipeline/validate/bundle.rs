@@ -87,6 +87,9 @@ fn record(list: &Inspected, text: &str, files: &[Inspected], findings: &mut Find
         return;
     };
     let by_path: BTreeMap<&str, &Inspected> = files.iter().map(|f| (f.path.as_str(), f)).collect();
+    if !findings.planned {
+        packed(&entries, list, &by_path, findings);
+    }
     for (name, entry) in entries {
         let Some(file) = by_path.get(beside(list, &name).as_str()) else {
             found!(findings, "record-wrong", at(), "the record names {name}, which is not there");
@@ -100,6 +103,25 @@ fn record(list: &Inspected, text: &str, files: &[Inspected], findings: &mut Find
                 Where::file(&file.path),
                 "the checksum in {RECORD} is not the one of {name}"
             );
+        }
+    }
+}
+
+/// The entries of the archives to upload are files that the record names.
+fn packed(
+    entries: &[(String, Value)],
+    list: &Inspected,
+    by_path: &BTreeMap<&str, &Inspected>,
+    findings: &mut Findings,
+) {
+    let of = |entry: &Value, key: &str| entry.get(key).and_then(Value::as_str).map(str::to_owned);
+    let known: BTreeSet<String> = entries.iter().filter_map(|(_, entry)| of(entry, "sha256")).collect();
+    for (name, _) in entries.iter().filter(|(_, entry)| of(entry, "kind").as_deref() == Some("upload")) {
+        let Some(file) = by_path.get(beside(list, name).as_str()) else { continue };
+        let Facts::Zip(zip) = &file.facts else { continue };
+        for entry in zip.entries.iter().filter(|e| e.sound && !e.folder && !known.contains(&e.sha256)) {
+            let at = Where::entry(&file.path, &entry.name);
+            found!(findings, "entry-not-recorded", at, "the entry's bytes are none of the files that {RECORD} names");
         }
     }
 }

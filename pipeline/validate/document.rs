@@ -32,6 +32,17 @@ pub fn check(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
     if facts.language.is_none() {
         found!(findings, "language-missing", at(), "the document does not say its language");
     }
+    if let (Some(catalog), Some(xmp)) = (&facts.language, &facts.language_xmp)
+        && !catalog.eq_ignore_ascii_case(xmp)
+    {
+        found!(
+            findings,
+            "languages-disagree",
+            at(),
+            "the language is \u{201c}{catalog}\u{201d} for the document and \u{201c}{xmp}\u{201d} in the XMP metadata"
+        );
+    }
+    making(facts, &at(), findings);
     for (place, kind) in &facts.actions {
         found!(findings, "document-runs-something", at(), "the document holds {kind} {place}");
     }
@@ -39,6 +50,51 @@ pub fn check(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
         found!(findings, "version-too-new", at(), "the file is written to PDF {}", facts.version);
     }
     waste(file, facts, findings);
+}
+
+/// Times that differ by less than this many seconds are one: writers look at the clock twice.
+const MOMENT: i64 = 60;
+/// Where one of two times has no zone they differ by whole quarters of an hour, and by no more than the earth has zones.
+const QUARTER: i64 = 900;
+const ZONES: i64 = 26 * 3600;
+
+/// What the two places say of the making.
+fn making(facts: &PdfFacts, at: &Where, findings: &mut Findings) {
+    let (info, Some(xmp)) = (&facts.info, &facts.xmp) else {
+        found!(findings, "metadata-missing", at.clone(), "the document has no XMP metadata");
+        return;
+    };
+    let texts = [
+        ("author", &info.author, &xmp.author),
+        ("program", &info.creator, &xmp.creator),
+        ("maker of the PDF", &info.producer, &xmp.producer),
+    ];
+    let mut told: Vec<String> = Vec::new();
+    for (what, info, xmp) in texts {
+        if let (Some(info), Some(xmp)) = (info, xmp)
+            && info.trim() != xmp.trim()
+        {
+            told.push(format!("the {what} is \u{201c}{info}\u{201d} and \u{201c}{xmp}\u{201d}"));
+        }
+    }
+    let times = [("making", info.created, xmp.created), ("last change", info.changed, xmp.changed)];
+    for (what, info, xmp) in times {
+        let (Some(info), Some(xmp)) = (info, xmp) else { continue };
+        let apart = (info - xmp).abs();
+        let zone = apart <= ZONES && (apart + MOMENT) % QUARTER <= 2 * MOMENT;
+        if apart > MOMENT && !zone {
+            told.push(format!("the times of its {what} lie {apart} seconds apart"));
+        }
+    }
+    if !told.is_empty() {
+        let told = told.join("; ");
+        found!(
+            findings,
+            "metadata-disagree",
+            at.clone(),
+            "the document information and the XMP metadata contradict each other: {told}"
+        );
+    }
 }
 
 /// Waste is worth a word when it is at least this many bytes, and this share of the file.

@@ -25,6 +25,12 @@ pub fn check(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
     for image in &facts.images {
         one(image, &Where::page(&file.path, image.first_page), findings);
     }
+    for (i, page) in facts.pages.iter().enumerate() {
+        if page.drawn.is_some_and(|d| d.cmyk > 0) {
+            let at = Where::page(&file.path, i + 1);
+            found!(findings, "colour-cmyk", at, "the page draws in CMYK");
+        }
+    }
     let scanned = |page: &&crate::model::facts::PageFacts| {
         page.drawn.is_some_and(|d| d.glyphs == 0 && d.images > 0 && d.marks <= 3)
     };

@@ -1,6 +1,7 @@
 //! Links: does every tap area lead somewhere, can it be hit, and is it alone.
 
 mod crowd;
+mod tabs;
 
 use super::catalogue::{Findings, found};
 use crate::model::Where;
@@ -9,6 +10,8 @@ use crate::model::facts::{Inspected, Leads, LinkFacts, LinkForm, PageFacts, PdfF
 use crate::model::geometry::Rect;
 use crate::model::units::trim_number;
 use std::collections::BTreeSet;
+
+pub use tabs::shared;
 
 /// How far a tap area may reach over the page's edge, in points, before anybody could notice.
 const OVERHANG: f64 = 0.5;
@@ -27,7 +30,9 @@ pub fn check(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
             area(link, page, &at, findings);
             manners(link, &at, findings);
         }
-        crowd::check(page, &Where::page(&file.path, i + 1), findings);
+        let at = Where::page(&file.path, i + 1);
+        crowd::check(page, &at, findings);
+        tabs::check(page, &at, findings);
     }
     mixed(file, facts, findings);
     if is_plain(file) {

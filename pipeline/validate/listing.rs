@@ -1,6 +1,9 @@
 //! The description against the facts: every number that it states of pages, covers, stickers, links, sections, templates and
 //! resolution, whether it was generated or edited by hand.
 
+mod names;
+mod sizes;
+
 use super::catalogue::{Findings, found};
 use super::stickers::is_sticker;
 use crate::model::artifact::Kind;
@@ -30,6 +33,8 @@ pub fn check(files: &[Inspected], against: Option<(&Product, &Plan)>, findings: 
     for file in files.iter().filter(|f| is_description(f)) {
         let Facts::Text(text) = &file.facts else { continue };
         silent(file, &text.text, findings);
+        sizes::check(file, &text.text, files, findings);
+        names::check(file, &text.text, files, findings);
         for (n, line) in text.text.lines().enumerate() {
             for claim in claims(line) {
                 judge(file, n, line, &claim, &truth, findings);

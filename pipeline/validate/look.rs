@@ -2,6 +2,7 @@
 //! that the reader app's toolbar covers.
 
 mod ground;
+pub mod shown;
 
 use super::catalogue::{Findings, found};
 use crate::draw::Fonts;

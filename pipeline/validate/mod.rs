@@ -4,6 +4,7 @@
 //! tab leads to that page) lives in `promises`. Nothing here reads bytes; facts come from `inspect`.
 
 mod archive;
+mod art;
 mod bundle;
 pub mod catalogue;
 mod document;
@@ -15,6 +16,8 @@ mod listing;
 mod look;
 mod names;
 mod pages;
+mod pictures;
+mod printed;
 mod promises;
 mod stickers;
 
@@ -48,6 +51,8 @@ pub fn judge(files: &[Inspected], against: Option<(&Product, &Plan)>) -> Vec<Fin
     if let Some((product, plan)) = against {
         promises::check(files, product, plan, &mut findings);
         look::check(product, plan, &mut findings);
+        pictures::check(product, plan, &mut findings);
+        art::check(plan, &mut findings);
     }
     let mut list = findings.list;
     if let Some((product, _)) = against {
@@ -67,6 +72,8 @@ fn one(file: &Inspected, against: Option<&Plan>, findings: &mut Findings) {
             graph::check(file, facts, home(file, against), findings);
             fonts::check(file, facts, findings);
             images::check(file, facts, findings);
+            printed::check(file, facts, findings);
+            look::shown::check(file, facts, findings);
         }
         Facts::Png(facts) => stickers::check(file, facts, findings),
         Facts::Zip(facts) => archive::check(file, facts, findings),

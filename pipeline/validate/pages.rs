@@ -83,6 +83,10 @@ fn boxes(page: &PageFacts, at: impl Fn() -> Where, findings: &mut Findings) {
         let [x, y] = [x0, y0].map(|v| trim_number(v, 2));
         found!(findings, "page-cropped", at(), "the page does not begin at 0, 0 but at {x}, {y}");
     }
+    if !page.stray_boxes.is_empty() {
+        let names = page.stray_boxes.join(", ");
+        found!(findings, "page-boxes-odd", at(), "a box for printers does not lie within the page's MediaBox: {names}");
+    }
     if page.rotate != 0 {
         found!(findings, "page-rotated", at(), "the page is turned by {} degrees", page.rotate);
     }

@@ -4,6 +4,7 @@ use super::catalogue::{Findings, found};
 use crate::model::Where;
 use crate::model::artifact::Kind;
 use crate::model::facts::{Inspected, PngFacts};
+use crate::model::units::trim_number;
 
 /// Checks a PNG.
 pub fn check(file: &Inspected, facts: &PngFacts, findings: &mut Findings) {
@@ -46,6 +47,15 @@ fn sticker(file: &Inspected, facts: &PngFacts, findings: &mut Findings) {
     }
     if facts.pixels_per_metre.is_none() {
         found!(findings, "sticker-without-dpi", at(), "the sticker has no pHYs chunk with pixels per metre");
+    }
+    if let Some((x, y)) = facts.pixels_per_metre
+        && x != y
+    {
+        let [across, down] = [x, y].map(|v| trim_number(f64::from(v) * 0.0254, 1));
+        found!(findings, "sticker-dpi-uneven", at(), "the sticker has {across} dpi across and {down} dpi down");
+    }
+    if facts.animated {
+        found!(findings, "sticker-animated", at(), "the sticker is an animated picture");
     }
     if facts.dirty_clear_pixels > 0 {
         let n = facts.dirty_clear_pixels;

@@ -2,8 +2,12 @@
 
 import json
 import os
+import re
+import struct
 import subprocess
 import sys
+import zipfile
+import zlib
 from pathlib import Path
 
 import jsonschema
@@ -62,6 +66,68 @@ def test_counts_and_shape(folder):
         validator.validate(report)
         for severity in ("error", "warning", "note"):
             assert report[severity + "s"] == sum(f["severity"] == severity for f in report["findings"])
+
+
+def test_the_report_for_editors(folder):
+    """SARIF 2.1.0, held against the schema that OASIS published."""
+    schema = json.loads((ROOT / "tests/fixtures/sarif/sarif-schema-2.1.0.json").read_text())
+    validator = jsonschema.validators.validator_for(schema)(schema)
+    names = ("link-to-nowhere.fail.pdf", "claim-wrong.fail", "sticker-touches-edge.fail.png", "entry-damaged.fail.zip")
+    for path in [*((folder / "loose" / name) for name in names), folder / "loose"]:
+        code, out, err = run("check", path, "--sarif")
+        assert code in (0, 1), err
+        report = json.loads(out)
+        validator.validate(report)
+        rules = [rule["id"] for rule in report["runs"][0]["tool"]["driver"]["rules"]]
+        results = report["runs"][0]["results"]
+        assert results and all(rules[result["ruleIndex"]] == result["ruleId"] for result in results)
+
+
+def test_the_report_for_people(folder):
+    """By file, the worst first; equal findings folded; each with why and how to mend it; counts and time at the end."""
+    loose = folder / "loose"
+    paths = [loose / f"{name}.fail.pdf" for name in ("link-locked", "image-cmyk", "page-rotated", "link-to-nowhere")]
+    code, out, err = run("check", *paths)
+    assert code == 1
+    worst = {}
+    for finding in json.loads(run("check", *paths, "--json")[1])["findings"]:
+        rank = ("error", "warning", "note").index(finding["severity"])
+        worst[finding["file"]] = min(rank, worst.get(finding["file"], rank))
+    heads = [line for line in out.splitlines() if line.endswith(".pdf")]
+    assert heads == sorted(worst, key=lambda path: (worst[path], path)) and set(worst.values()) == {0, 1, 2}
+    assert "on 4 pages (1-4): the page is turned by 180 degrees" in out
+    kinds = [line for line in out.splitlines() if re.match("  [a-z]", line)]
+    assert out.count(" why: ") == out.count(" mend: ") == len(kinds)
+    assert re.fullmatch(r"\d+ errors?, \d+ warnings? and \d+ notes? in 4 files, in \d+\.\d\d s\.", out.splitlines()[-1])
+    # Facts beside the findings: how far it is from page to page, and how the bytes divide.
+    assert "at most 2 taps" in err and "on average" in err and "links and the rest" in err
+
+
+def test_a_large_archive_is_not_read_whole(tmp_path):
+    """An archive of 500 MB, nearly all of it a hole in the file: its entry is summed up bit by bit."""
+    size, name = 500 << 20, b"pages.bin"
+    crc = 0
+    for _ in range(size >> 20):
+        crc = zlib.crc32(bytes(1 << 20), crc)
+    # Stored, and dated the first day that the format knows.
+    common = struct.pack("<HHHHHIIIHH", 20, 0, 0, 0, 0x21, crc, size, size, len(name), 0)
+    path = tmp_path / "large.zip"
+    with path.open("wb") as out:
+        out.write(b"PK\x03\x04" + common + name)
+        out.seek(size, os.SEEK_CUR)
+        start = out.tell()
+        out.write(b"PK\x01\x02" + struct.pack("<H", 20) + common + struct.pack("<HHHII", 0, 0, 0, 0, 0) + name)
+        length = out.tell() - start
+        out.write(b"PK\x05\x06" + struct.pack("<HHHHIIH", 0, 0, 1, 1, length, start, 0))
+    with zipfile.ZipFile(path) as archive:
+        assert archive.namelist() == ["pages.bin"]
+    with (tmp_path / "report.json").open("wb") as out:
+        child = subprocess.Popen([PROGRAM, "check", str(path), "--json"], stdout=out)
+        _, status, usage = os.wait4(child.pid, 0)
+    report = json.loads((tmp_path / "report.json").read_text())
+    assert os.waitstatus_to_exitcode(status) == 0 and report["files"][0]["entries"] == 1, report
+    # Kilobytes on Linux (getrusage).
+    assert usage.ru_maxrss < 150_000
 
 
 def test_every_check_is_explained():

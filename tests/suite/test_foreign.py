@@ -11,7 +11,7 @@ from reportlab.pdfgen import canvas
 from reportlab.platypus import PageBreak, Paragraph, SimpleDocTemplate, Table
 from reportlab.platypus.tableofcontents import TableOfContents
 
-from test_checks import check
+from test_checks import ROOT, check
 
 
 class Book(SimpleDocTemplate):
@@ -63,6 +63,41 @@ def test_no_errors(make, tmp_path):
     code, report = check(path)
     errors = [f for f in report["findings"] if f["severity"] == "error"]
     assert code == 0 and not errors, errors
+
+
+# Made by LaTeX with hyperref and by LibreOffice; where they come from is written in tests/fixtures/SOURCES.md.
+STORED = sorted((ROOT / "tests/fixtures/foreign").glob("*.pdf"))
+
+
+@pytest.mark.parametrize("path", STORED, ids=lambda path: path.stem)
+def test_no_errors_in_what_others_made(path):
+    code, report = check(path)
+    errors = [f for f in report["findings"] if f["severity"] == "error"]
+    assert code == 0 and not errors, errors
+    assert counts_of(report["files"][0]) == counts_of_pikepdf(path)
+
+
+def corners(box):
+    """A box with its corners in order, to a thousandth of a point."""
+    x0, y0, x1, y1 = (float(v) for v in box)
+    return tuple(round(v, 3) for v in (min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1)))
+
+
+def counts_of(file):
+    """Pages, links and boxes, as the program counts them."""
+    boxes = [(corners(run["media"]), corners(run["crop"])) for run in file["boxes"] for _ in range(run["pages"])]
+    return file["pages"], file["links"], boxes
+
+
+def counts_of_pikepdf(path):
+    """The same, as pikepdf counts them."""
+    with pikepdf.open(path) as pdf:
+        links, boxes = 0, []
+        for page in pdf.pages:
+            annotations = page.obj.get("/Annots", [])
+            links += sum(a.get("/Subtype") == "/Link" for a in annotations if isinstance(a, pikepdf.Dictionary))
+            boxes.append((corners(page.mediabox), corners(page.cropbox)))
+        return len(pdf.pages), links, boxes
 
 
 def test_saved_in_every_way(tmp_path):

@@ -96,32 +96,9 @@ impl Book {
 
     /// A path with the book cut out of it (non-zero winding: the hole runs the other way round).
     fn around(&self, mut outer: Path) -> Path {
-        outer.0.extend(reversed(&Path::rounded_each(self.rect, self.radii())).0);
+        outer.0.extend(Path::rounded_each(self.rect, self.radii()).reversed().0);
         outer
     }
-}
-
-/// A closed path of one piece, run through backwards.
-fn reversed(path: &Path) -> Path {
-    let mut points: Vec<(Seg, Point)> = Vec::new();
-    let mut at = Point::default();
-    for seg in &path.0 {
-        points.push((*seg, at));
-        match seg {
-            Seg::Move(p) | Seg::Line(p) | Seg::Cubic(_, _, p) => at = *p,
-            Seg::Close => {}
-        }
-    }
-    let mut out = vec![Seg::Move(at)];
-    for (seg, from) in points.iter().rev() {
-        match seg {
-            Seg::Line(_) => out.push(Seg::Line(*from)),
-            Seg::Cubic(a, b, _) => out.push(Seg::Cubic(*b, *a, *from)),
-            Seg::Move(_) | Seg::Close => {}
-        }
-    }
-    out.push(Seg::Close);
-    Path(out)
 }
 
 /// A rectangle whose corners are cut out in quarter circles.

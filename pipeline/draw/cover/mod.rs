@@ -25,7 +25,8 @@ pub fn draw(cover: &Cover, style: &Style, size: Size, spread: bool, corner: f64,
     d.fill(Path::rect(Rect::page(size)), style.desk);
     d.fill(Path::rect(book.rect), cover.colour);
     match &cover.design {
-        CoverDesign::Flat | CoverDesign::Banded | CoverDesign::Framed => {}
+        // Art fills its page and is laid by the planner; what is drawn here is never seen.
+        CoverDesign::Flat | CoverDesign::Banded | CoverDesign::Framed | CoverDesign::Art(_) => {}
         CoverDesign::Patterned(pattern) => {
             let tones = patterns::Tones::new(cover.colour, cover.second, style.ink);
             patterns::draw(&mut d, *pattern, book.board(), book.unit, &tones);

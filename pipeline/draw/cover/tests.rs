@@ -70,7 +70,7 @@ fn points(shape: &Shape) -> Vec<Point> {
             vec![t.at, Point::new(t.at.x + w, t.at.y - t.size)]
         }
         Shape::Picture { at, .. } => vec![Point::new(at.x, at.y), Point::new(at.right(), at.bottom())],
-        Shape::Form { .. } => panic!("a cover uses no forms"),
+        Shape::Form { .. } | Shape::Art { .. } => panic!("a cover uses no forms"),
     }
 }
 

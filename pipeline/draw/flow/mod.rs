@@ -157,6 +157,11 @@ fn moved(shape: &Shape, x: f64, y: f64) -> Shape {
         Shape::Dots { at, .. } => at.iter_mut().for_each(|p| *p = by(*p)),
         Shape::Text(run) => run.at = by(run.at),
         Shape::Picture { at, .. } => *at = Rect::new(at.x + x, at.y + y, at.w, at.h),
+        Shape::Art { at, clip, .. } => {
+            for r in [at, clip] {
+                *r = Rect::new(r.x + x, r.y + y, r.w, r.h);
+            }
+        }
         Shape::Form { at, .. } => *at = by(*at),
     }
     shape

@@ -85,6 +85,7 @@ fn extent(shape: &Shape) -> Rect {
     match shape {
         Shape::Text(run) => ink(run),
         Shape::Picture { at, .. } => *at,
+        Shape::Art { clip, .. } => *clip,
         Shape::Dots { at, .. } => around(at.clone()),
         Shape::Form { at, .. } => around(vec![*at]),
         Shape::Path { path, .. } => around(

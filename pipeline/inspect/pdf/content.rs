@@ -5,6 +5,8 @@
 
 mod extent;
 mod sketch;
+mod tabs;
+mod text;
 
 use super::resources::{Key, Known};
 use super::unpack;
@@ -22,8 +24,6 @@ use std::rc::Rc;
 const MAX_OPERATORS: u64 = 40_000_000;
 /// The deepest nesting of forms.
 const MAX_DEPTH: usize = 12;
-/// A mark that covers more of the page than this is a ground, not something to tap on.
-const GROUND: f64 = 0.6;
 
 /// Works through the pages and completes the facts of pages, links, fonts and pictures.
 pub fn read(
@@ -47,7 +47,8 @@ pub fn read(
             fonts[*font].missing_glyphs += missing;
         }
         place_images(&sketch, facts, images);
-        under_links(&sketch, facts);
+        tabs::under_links(&sketch, facts, images);
+        text::place(sketch.texts, facts);
     }
     for (i, font) in fonts.iter_mut().enumerate() {
         // What could not be looked through may use any font.
@@ -73,21 +74,6 @@ fn place_images(sketch: &Sketch, facts: &PageFacts, images: &mut [ImageFacts]) {
     }
 }
 
-/// Whether anything is drawn where a finger is to tap.
-fn under_links(sketch: &Sketch, facts: &mut PageFacts) {
-    if sketch.crowded {
-        return;
-    }
-    let [x0, y0, x1, y1] = facts.crop_box;
-    let whole = Box4 { x0, y0, x1, y1 }.area();
-    let marks: Vec<Box4> = sketch.marks.iter().copied().filter(|m| m.area() < whole * GROUND).collect();
-    for link in &mut facts.links {
-        let (left, top) = (link.rect.x + x0, y1 - link.rect.y);
-        let area = Box4 { x0: left, y0: top - link.rect.h, x1: left + link.rect.w, y1: top };
-        link.over_marks = Some(marks.iter().any(|m| m.touches(area)));
-    }
-}
-
 /// What must be remembered between pages.
 struct Reader<'k> {
     known: &'k Known,
@@ -103,8 +89,32 @@ struct State {
     clip: Option<Box4>,
     line_width: f64,
     font: Option<usize>,
-    two_byte: bool,
+    /// Whether codes number the glyphs of the font.
+    numbers_glyphs: bool,
     size: f64,
+    /// `Tc`, `Tw`, `Tz` as a factor, `Ts`.
+    letter_gap: f64,
+    word_gap: f64,
+    stretch: f64,
+    rise: f64,
+    /// Whether text leaves no mark (`Tr` 3 and 7).
+    unseen: bool,
+}
+
+impl State {
+    const START: State = State {
+        matrix: Matrix::IDENTITY,
+        clip: None,
+        line_width: 1.0,
+        font: None,
+        numbers_glyphs: false,
+        size: 0.0,
+        letter_gap: 0.0,
+        word_gap: 0.0,
+        stretch: 1.0,
+        rise: 0.0,
+        unseen: false,
+    };
 }
 
 impl Reader<'_> {
@@ -116,8 +126,7 @@ impl Reader<'_> {
     /// Works through a content stream; `None` when the budget is spent.
     fn stream<'a>(&mut self, bytes: &[u8], resources: &Resources<'a>, xref: &'a XRef, depth: usize) -> Option<Sketch> {
         let mut sketch = Sketch::default();
-        let mut state =
-            State { matrix: Matrix::IDENTITY, clip: None, line_width: 1.0, font: None, two_byte: false, size: 0.0 };
+        let mut state = State::START;
         let mut saved: Vec<State> = Vec::new();
         let mut path = Path::EMPTY;
         let mut text = Matrix::IDENTITY;
@@ -143,12 +152,16 @@ impl Reader<'_> {
                 b"cm" => state.matrix = Matrix(n).then(state.matrix),
                 b"w" => state.line_width = n[0],
                 b"m" | b"l" | b"c" | b"v" | b"y" => {
+                    if operator == b"m" {
+                        path.lift();
+                    }
                     for pair in n[..given & !1].chunks_exact(2) {
                         let (x, y) = state.matrix.apply(pair[0], pair[1]);
-                        path.extent.add(x, y);
+                        path.add(x, y);
                     }
                 }
                 b"re" => {
+                    path.lift();
                     let box4 = Box4 {
                         x0: n[0].min(n[0] + n[2]),
                         y0: n[1].min(n[1] + n[3]),
@@ -156,8 +169,8 @@ impl Reader<'_> {
                         y1: n[1].max(n[1] + n[3]),
                     };
                     let there = state.matrix.apply_box(box4);
-                    path.extent.add(there.x0, there.y0);
-                    path.extent.add(there.x1, there.y1);
+                    path.add(there.x0, there.y0);
+                    path.add(there.x1, there.y1);
                 }
                 b"W" | b"W*" => path.clips = true,
                 b"f" | b"F" | b"f*" | b"B" | b"B*" | b"b" | b"b*" | b"S" | b"s" | b"n" => {
@@ -165,6 +178,10 @@ impl Reader<'_> {
                         let (w, h) = state.matrix.lengths();
                         let pen = if operator[0] == b'f' || operator[0] == b'F' { 0.0 } else { state.line_width / 2.0 };
                         mark(&mut sketch, &state, path.extent.grown(pen * w.max(h)));
+                        path.lift();
+                        for part in &path.parts {
+                            sketch.shape(state.clip.map_or(*part, |c| c.intersection(*part)));
+                        }
                     }
                     if path.clips {
                         state.clip = Some(state.clip.map_or(path.extent, |c| c.intersection(path.extent)));
@@ -188,10 +205,21 @@ impl Reader<'_> {
                         let key = resources.fonts.get_raw::<Object>(&name[..]).and_then(|raw| Key::of(&raw));
                         let found = key.and_then(|key| self.known.fonts.get(&key));
                         state.font = found.map(|(font, _)| *font);
-                        state.two_byte = found.is_some_and(|(_, two)| *two);
+                        state.numbers_glyphs = found.is_some_and(|(_, numbers)| *numbers);
                     }
                 }
                 b"TL" => leading = n[0],
+                b"Tc" => state.letter_gap = n[0],
+                b"Tw" => state.word_gap = n[0],
+                b"Tz" => state.stretch = n[0] / 100.0,
+                b"Ts" => state.rise = n[0],
+                b"Tr" => state.unseen = n[0] == 3.0 || n[0] == 7.0,
+                b"k" | b"K" => sketch.drawn.cmyk += 1,
+                b"cs" | b"CS" => {
+                    if let Some(Object::Name(name)) = last() {
+                        sketch.drawn.cmyk += u64::from(&name[..] == b"DeviceCMYK");
+                    }
+                }
                 b"Tm" => (text, line) = (Matrix(n), Matrix(n)),
                 b"Td" | b"TD" | b"T*" => {
                     if operator == b"TD" {
@@ -202,12 +230,15 @@ impl Reader<'_> {
                     text = line;
                 }
                 b"Tj" | b"TJ" | b"'" | b"\"" => {
+                    if operator == b"\"" && given >= 2 {
+                        (state.word_gap, state.letter_gap) = (n[0], n[1]);
+                    }
                     if operator == b"'" || operator == b"\"" {
                         line = Matrix([1.0, 0.0, 0.0, 1.0, 0.0, -leading]).then(line);
                         text = line;
                     }
                     if let Some(shown) = last() {
-                        text = show(&mut sketch, &state, text, shown);
+                        text = text::show(&mut sketch, &state, self.known, text, shown);
                     }
                 }
                 _ => {}
@@ -250,6 +281,10 @@ impl Reader<'_> {
         }
         if let Some(Some(form)) = self.forms.get(&id).cloned() {
             sketch.take(&form, state.matrix, state.clip);
+            if let (Some(frame), true) = (form.frame, sketch.forms.len() < MAX_MARKS) {
+                let there = state.matrix.apply_box(frame);
+                sketch.forms.push((state.clip.map_or(there, |c| there.intersection(c)), state.matrix.lengths().0));
+            }
         }
         Some(())
     }
@@ -284,6 +319,7 @@ impl Reader<'_> {
         };
         let mut placed = Sketch::default();
         placed.take(&inner, matrix, clip);
+        placed.frame = clip;
         Some(Some(placed))
     }
 }
@@ -291,44 +327,4 @@ impl Reader<'_> {
 /// Notes a mark, as far as the clip lets it show.
 fn mark(sketch: &mut Sketch, state: &State, extent: Box4) {
     sketch.mark(state.clip.map_or(extent, |c| c.intersection(extent)));
-}
-
-/// Notes a shown text; gives the place after it, reckoning half an em a glyph.
-fn show(sketch: &mut Sketch, state: &State, text: Matrix, shown: &Object) -> Matrix {
-    let mut codes = 0;
-    let mut missing = 0;
-    let mut count = |bytes: &[u8]| {
-        if state.two_byte {
-            codes += bytes.len() as u64 / 2;
-            missing += bytes.chunks_exact(2).filter(|c| *c == [0, 0]).count() as u64;
-        } else {
-            codes += bytes.len() as u64;
-        }
-    };
-    match shown {
-        Object::String(s) => count(s.as_bytes()),
-        Object::Array(parts) => {
-            for part in parts.raw_iter() {
-                if let MaybeRef::NotRef(Object::String(s)) = part {
-                    count(s.as_bytes());
-                }
-            }
-        }
-        _ => {}
-    }
-    if codes == 0 {
-        return text;
-    }
-    sketch.drawn.glyphs += codes;
-    if let Some(font) = state.font {
-        sketch.fonts.insert(font);
-        if missing > 0 {
-            sketch.miss(font, missing);
-        }
-    }
-    let width = codes as f64 * state.size * 0.5;
-    let line = Box4 { x0: 0.0, y0: -0.2 * state.size, x1: width, y1: state.size };
-    let there = text.then(state.matrix).apply_box(line);
-    mark(sketch, state, there);
-    Matrix([1.0, 0.0, 0.0, 1.0, width, 0.0]).then(text)
 }

@@ -11,6 +11,9 @@ use hayro_syntax::xref::XRef;
 /// The most annotations of one page that are looked at.
 const MAX_ANNOTATIONS: usize = 100_000;
 
+/// How far quadrilaterals may reach over the rectangle, in points: writers round to different digits.
+const OVERHANG: f64 = 1.0;
+
 /// Reads the annotations of `page` into `facts`.
 pub fn read<'a>(page: &Page<'a>, resolver: &Resolver<'a>, facts: &mut PageFacts) {
     let Some(annotations) = page.raw().get::<Array>("Annots") else { return };
@@ -44,6 +47,9 @@ fn link<'a>(dict: &Dict<'a>, resolver: &Resolver<'a>, left: f64, top: f64) -> Li
         border: border(dict, resolver.xref()),
         zoom: aim.zoom,
         over_marks: None,
+        quads: corners.and_then(|c| quads(dict, resolver.xref(), c)),
+        tab: None,
+        shows: None,
         view: aim.view,
     }
 }
@@ -74,5 +80,23 @@ fn border<'a>(dict: &Dict<'a>, xref: &'a XRef) -> f64 {
     match items(&border, xref).nth(2) {
         Some(Object::Number(n)) => n.as_f64(),
         _ => 1.0,
+    }
+}
+
+/// What is wrong with the `QuadPoints`: they narrow the tap area to parts of the rectangle, and must lie within it, or
+/// else a reader takes no notice of them (ISO 32000-1, table 173).
+fn quads<'a>(dict: &Dict<'a>, xref: &'a XRef, [x0, y0, x1, y1]: [f64; 4]) -> Option<String> {
+    let array = dict.get::<Array>("QuadPoints")?;
+    let numbers: Vec<f64> = items(&array, xref).filter_map(Object::into_number).map(|n| n.as_f64()).collect();
+    if numbers.is_empty() || !numbers.len().is_multiple_of(8) {
+        return Some(format!("there are {} numbers, which make no whole quadrilaterals", numbers.len()));
+    }
+    let outside = |v: f64, a: f64, b: f64| v < a.min(b) - OVERHANG || v > a.max(b) + OVERHANG;
+    let stray = numbers
+        .chunks_exact(8)
+        .filter(|quad| quad.chunks_exact(2).any(|point| outside(point[0], x0, x1) || outside(point[1], y0, y1)));
+    match stray.count() {
+        0 => None,
+        stray => Some(format!("{stray} of {} quadrilaterals reach outside the rectangle", numbers.len() / 8)),
     }
 }

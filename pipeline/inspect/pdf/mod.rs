@@ -8,10 +8,12 @@ mod content;
 mod destinations;
 pub mod drawing;
 pub mod fingerprint;
+mod glyphs;
 mod hygiene;
 mod labels;
 mod links;
 pub mod look;
+mod making;
 mod outline;
 mod resources;
 mod skeleton;
@@ -76,6 +78,7 @@ fn fill(facts: &mut PdfFacts, pdf: &Pdf, bytes: &[u8]) {
     catalog(facts, &root);
     facts.title_info = pdf.metadata().title.as_deref().map(strings::decode).filter(|t| !t.is_empty());
     facts.title = facts.title_xmp.clone().or_else(|| facts.title_info.clone());
+    facts.info = making::of_info(pdf.metadata());
 
     let pages = pdf.pages();
     let index: HashMap<ObjectIdentifier, usize> =
@@ -113,7 +116,11 @@ fn catalog(facts: &mut PdfFacts, root: &Dict) {
     facts.shows_title =
         root.get::<Dict>("ViewerPreferences").and_then(|v| v.get::<bool>("DisplayDocTitle")) == Some(true);
     facts.claimed_pages = root.get::<Dict>("Pages").and_then(|p| integer(&p, "Count"));
-    facts.title_xmp = xmp::title(root);
+    if let Some(xmp) = xmp::read(root) {
+        facts.title_xmp = xmp.title;
+        facts.language_xmp = xmp.language;
+        facts.xmp = Some(xmp.making);
+    }
 }
 
 /// A page's boxes, rotation and unit.
@@ -131,10 +138,33 @@ fn boxes(page: &Page) -> PageFacts {
         size: Size::new(shown.width(), shown.height()),
         media_box: [media.x0, media.y0, media.x1, media.y1],
         crop_box: [crop.x0, crop.y0, crop.x1, crop.y1],
+        stray_boxes: stray_boxes(page, [media.x0, media.y0, media.x1, media.y1]),
         rotate: integer(page.raw(), "Rotate").unwrap_or(turned),
         user_unit: number(page.raw(), "UserUnit").unwrap_or(1.0),
         ..PageFacts::default()
     }
+}
+
+/// Boxes for printers that do not lie within the MediaBox (ISO 32000-1, 14.11.2.1 and table 30).
+fn stray_boxes(page: &Page, media: [f64; 4]) -> Vec<String> {
+    let within = |b: &[f64]| match *b {
+        [x0, y0, x1, y1] => {
+            let [low, high] = [x0.min(x1) + 0.5, y0.min(y1) + 0.5];
+            let [right, top] = [x0.max(x1) - 0.5, y0.max(y1) - 0.5];
+            low >= media[0] && high >= media[1] && right <= media[2] && top <= media[3] && low < right && high < top
+        }
+        _ => false,
+    };
+    let mut stray = Vec::new();
+    for key in ["TrimBox", "BleedBox", "ArtBox"] {
+        let Some(array) = page.raw().get::<Array>(key) else { continue };
+        let numbers: Vec<f64> =
+            items(&array, page.xref()).filter_map(Object::into_number).map(|n| n.as_f64()).collect();
+        if !within(&numbers) {
+            stray.push(key.to_owned());
+        }
+    }
+    stray
 }
 
 /// A number of a dictionary.

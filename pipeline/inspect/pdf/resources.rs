@@ -1,5 +1,6 @@
 //! Fonts and pictures, each once, wherever pages and forms name them, and how the bytes divide.
 
+use super::glyphs::Metrics;
 use super::{integer, items, name, unpack};
 use crate::inspect::bytes::{sha256, u16_be, u32_be};
 use crate::model::facts::{ByteShares, FontFacts, ImageFacts};
@@ -38,6 +39,8 @@ impl Key {
 pub struct Known {
     /// Number of the font, and whether its codes are two bytes that number its glyphs.
     pub fonts: HashMap<Key, (usize, bool)>,
+    /// Widths and meanings, by number of the font.
+    pub metrics: Vec<Metrics>,
     /// Number of the picture, its pixels, and whether it has a soft mask.
     pub images: HashMap<ObjectIdentifier, (usize, u64, bool)>,
 }
@@ -208,6 +211,7 @@ impl Walk {
         let encoding = name(&dict, "Encoding").unwrap_or_default();
         let numbers_glyphs = subtype == "Type0" && encoding.starts_with("Identity");
         self.found.known.fonts.insert(key, (self.found.fonts.len(), numbers_glyphs));
+        self.found.known.metrics.push(Metrics::read(&dict, below.as_ref(), xref));
         let fs_type = program.as_ref().and_then(|p| unpack::stream(p)).and_then(|bytes| embedding(&bytes));
         self.found.fonts.push(FontFacts {
             subset: subset_tag(&base),

@@ -1,26 +1,80 @@
-//! The title in the XMP metadata. XMP is XML (ISO 16684-1); only this one property is wanted, so the text is searched
-//! and not parsed.
+//! What the XMP metadata say. XMP is XML (ISO 16684-1); only a few properties are wanted, so the text is searched and not
+//! parsed.
 
+use super::making::seconds;
+use crate::model::facts::Making;
 use hayro_syntax::object::{Dict, Stream};
 
 /// Metadata streams beyond this are not looked at.
 const MAX_BYTES: usize = 4 << 20;
 
-/// The first `dc:title` of the catalog's metadata.
-pub fn title(root: &Dict) -> Option<String> {
-    let stream = root.get::<Stream>("Metadata")?;
-    let bytes = stream.decoded_data().ok()?;
-    if bytes.len() > MAX_BYTES {
-        return None;
-    }
-    find_title(&String::from_utf8_lossy(&bytes))
+/// The properties that are wanted.
+#[derive(Debug, Default, PartialEq)]
+pub struct Xmp {
+    /// `dc:title`, the first of its languages.
+    pub title: Option<String>,
+    /// `dc:language`.
+    pub language: Option<String>,
+    /// Author, programs and times.
+    pub making: Making,
 }
 
-fn find_title(xmp: &str) -> Option<String> {
-    let inside = between(xmp, "<dc:title", "</dc:title>")?;
-    let item = between(inside, "<rdf:li", "</rdf:li>")?;
-    let text = unescape(item.split_once('>')?.1.trim());
-    (!text.is_empty()).then_some(text)
+/// Reads the catalog's metadata; `None` where there are none.
+pub fn read(root: &Dict) -> Option<Xmp> {
+    let stream = root.get::<Stream>("Metadata")?;
+    let bytes = stream.decoded_data().ok().filter(|bytes| bytes.len() <= MAX_BYTES)?;
+    Some(find(&String::from_utf8_lossy(&bytes)))
+}
+
+fn find(xmp: &str) -> Xmp {
+    let time = |name: &str| property(xmp, name).and_then(|text| time(&text));
+    Xmp {
+        title: property(xmp, "dc:title"),
+        language: property(xmp, "dc:language"),
+        making: Making {
+            author: property(xmp, "dc:creator"),
+            creator: property(xmp, "xmp:CreatorTool"),
+            producer: property(xmp, "pdf:Producer"),
+            created: time("xmp:CreateDate"),
+            changed: time("xmp:ModifyDate"),
+        },
+    }
+}
+
+/// A property: an element, the first item of a list in it, or an attribute.
+fn property(xmp: &str, name: &str) -> Option<String> {
+    let element = between(xmp, &format!("<{name}"), &format!("</{name}>"));
+    let text = match element {
+        Some(inside) => {
+            let item = between(inside, "<rdf:li", "</rdf:li>").unwrap_or(inside);
+            item.split_once('>')?.1
+        }
+        None => {
+            let rest = &xmp[xmp.find(&format!(" {name}="))? + name.len() + 2..];
+            let quote = rest.chars().next().filter(|c| matches!(c, '"' | '\''))?;
+            rest[1..].split(quote).next()?
+        }
+    };
+    let text = unescape(text.trim());
+    (!text.is_empty() && !text.starts_with('<')).then_some(text)
+}
+
+/// `2027-01-15T10:20:30+01:00`; fractions of a second are dropped, a time without a zone counts as UTC.
+fn time(text: &str) -> Option<i64> {
+    let (day, clock) = text.split_once('T')?;
+    let numbers = |text: &str, mark: char| -> Vec<i64> { text.split(mark).filter_map(|n| n.parse().ok()).collect() };
+    let zone = clock.find(['Z', '+', '-']).unwrap_or(clock.len());
+    let (clock, zone) = clock.split_at(zone);
+    let clock = clock.split('.').next()?;
+    let offset = match numbers(zone.trim_start_matches(['Z', '+', '-']), ':').as_slice() {
+        [hours, minutes] => (hours * 60 + minutes) * if zone.starts_with('-') { -1 } else { 1 },
+        _ => 0,
+    };
+    match (numbers(day, '-').as_slice(), numbers(clock, ':').as_slice()) {
+        (&[y, m, d], &[hour, minute, second]) => seconds([y, m, d], [hour, minute, second], offset),
+        (&[y, m, d], &[hour, minute]) => seconds([y, m, d], [hour, minute, 0], offset),
+        _ => None,
+    }
 }
 
 fn between<'t>(text: &'t str, open: &str, close: &str) -> Option<&'t str> {
@@ -75,11 +129,23 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_title_is_found_and_unescaped() {
-        let xmp = "<rdf:Description><dc:title><rdf:Alt><rdf:li xml:lang=\"x-default\">Seeds &amp; Sowing &#x2014; 1</rdf:li>\
-                   </rdf:Alt></dc:title></rdf:Description>";
-        assert_eq!(find_title(xmp).as_deref(), Some("Seeds & Sowing \u{2014} 1"));
-        assert_eq!(find_title("<dc:title></dc:title>"), None);
+    fn properties_are_found_and_unescaped() {
+        let xmp = "<rdf:Description pdf:Producer=\"Press &amp; Co\"><dc:title><rdf:Alt><rdf:li xml:lang=\"x-default\">Seeds \
+                   &amp; Sowing &#x2014; 1</rdf:li></rdf:Alt></dc:title><xmp:CreateDate>2027-01-15T10:20:30+01:00\
+                   </xmp:CreateDate></rdf:Description>";
+        let found = find(xmp);
+        assert_eq!(found.title.as_deref(), Some("Seeds & Sowing \u{2014} 1"));
+        assert_eq!(found.making.producer.as_deref(), Some("Press & Co"));
+        assert_eq!(found.making.created, Some(1_800_004_830));
+        assert_eq!(find("<dc:title></dc:title>"), Xmp::default());
         assert_eq!(unescape("a & b &unknown; &#99999999;"), "a & b &unknown; &#99999999;");
+    }
+
+    #[test]
+    fn times_are_read_with_and_without_a_zone() {
+        assert_eq!(time("1970-01-01T00:00:10.25Z"), Some(10));
+        assert_eq!(time("1970-01-01T00:01"), Some(60));
+        assert_eq!(time("1969-12-31T19:00:00-05:00"), Some(0));
+        assert_eq!(time("2027-01-15"), None);
     }
 }

@@ -2,7 +2,7 @@
 
 use super::picture;
 use crate::draw::Fonts;
-use crate::model::drawing::{Picture, Role, Shape, TextRun};
+use crate::model::drawing::{Art, Picture, Role, Shape, TextRun};
 use crate::model::plan::PdfPlan;
 use printpdf::{FontId, FontMetrics, ParsedFont, PdfDocument, PdfFont, XObjectId};
 use rustybuzz::ttf_parser::{Face, GlyphId, name_id};
@@ -12,10 +12,12 @@ use std::sync::Arc;
 use subsetter::GlyphRemapper;
 
 /// What the pages of a document draw with.
+#[derive(Default)]
 pub struct Resources {
     fonts: Vec<Embedded>,
     roles: BTreeMap<Role, usize>,
     pictures: Vec<Arc<Picture>>,
+    arts: Vec<Arc<Art>>,
 }
 
 /// A font as it goes into the file.
@@ -35,13 +37,14 @@ struct Embedded {
 impl Resources {
     /// Finds every glyph and picture that the plan draws, in plan order.
     pub fn collect(plan: &PdfPlan, fonts: &Fonts) -> Result<Resources, String> {
-        let mut found = Resources { fonts: Vec::new(), roles: BTreeMap::new(), pictures: Vec::new() };
+        let mut found = Resources::default();
         let mut seen: BTreeSet<(Role, &str)> = BTreeSet::new();
         for drawing in plan.forms.iter().chain(plan.pages.iter().map(|p| &p.drawing)) {
             for shape in &drawing.shapes {
                 match shape {
                     Shape::Text(run) if seen.insert((run.role, &run.text)) => found.note_text(run, fonts)?,
                     Shape::Picture { picture, .. } => found.note_picture(picture),
+                    Shape::Art { art, .. } if found.art(art).is_none() => found.arts.push(art.clone()),
                     _ => {}
                 }
             }
@@ -103,6 +106,21 @@ impl Resources {
 
     fn picture(&self, picture: &Arc<Picture>) -> Option<usize> {
         self.pictures.iter().position(|p| Arc::ptr_eq(p, picture) || p == picture)
+    }
+
+    fn art(&self, art: &Arc<Art>) -> Option<usize> {
+        let same = |a: &Arc<Art>| Arc::ptr_eq(a, art) || (a.page == art.page && a.pdf == art.pdf);
+        self.arts.iter().position(same)
+    }
+
+    /// Resource name of a page of another file that the plan uses.
+    pub fn art_id(&self, art: &Arc<Art>) -> String {
+        art_name(self.art(art).unwrap_or(0))
+    }
+
+    /// Every page of another file that the plan uses, in the order of their resource names.
+    pub fn arts(&self) -> &[Arc<Art>] {
+        &self.arts
     }
 
     /// Hands fonts and pictures over to the document, under names of our own (the library's are random).
@@ -205,6 +223,11 @@ fn font_name(index: usize) -> String {
 
 fn picture_name(index: usize) -> String {
     format!("P{index}")
+}
+
+/// Resource name of a page of another file.
+pub fn art_name(index: usize) -> String {
+    format!("A{index}")
 }
 
 /// Resource name of a form.

@@ -1,6 +1,7 @@
 //! A planned PDF made into bytes: printpdf for the document model, then a pass over its objects for what it
 //! cannot say (`structure`), then our own way of writing them small (`save`).
 
+mod art;
 mod embed;
 mod ops;
 mod picture;

@@ -53,6 +53,20 @@ impl Writer<'_> {
                 let id = self.resources.picture_id(picture);
                 self.place(id, Point::new(at.x, self.height - at.bottom()), at.w, at.h);
             }
+            Shape::Art { art, at, clip } => {
+                let id = self.resources.art_id(art);
+                let cut = !clip.contains(*at, 0.01);
+                if cut {
+                    let (rings, _) = self.rings(&Path::rect(*clip));
+                    let polygon = Polygon { rings, mode: PaintMode::Clip, winding_order: WindingOrder::NonZero };
+                    self.ops.extend([Op::SaveGraphicsState, Op::DrawPolygon { polygon }]);
+                }
+                let low = Point::new(at.x, self.height - at.bottom());
+                self.place(id, low, at.w / art.size.w, at.h / art.size.h);
+                if cut {
+                    self.ops.push(Op::RestoreGraphicsState);
+                }
+            }
             Shape::Form { form, at, scale } => {
                 let lower = self.height - at.y - self.height * scale;
                 self.place(form_name(*form), Point::new(at.x, lower), *scale, *scale);

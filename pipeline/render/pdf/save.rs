@@ -122,20 +122,35 @@ fn plain(s: &Stream) -> Option<Cow<'_, [u8]>> {
 
 /// Streams that are the same as an earlier one, dictionary and data: later object → earlier object.
 fn identical_streams(doc: &Document) -> BTreeMap<ObjectId, ObjectId> {
-    let own = Numbers { of: doc.objects.keys().map(|id| (*id, id.0)).collect(), next: 0 };
-    let mut first: HashMap<(Vec<u8>, &[u8]), ObjectId> = HashMap::new();
-    let mut aliases = BTreeMap::new();
-    for (id, object) in &doc.objects {
-        if let Object::Stream(s) = object {
-            let mut key = Vec::new();
-            dictionary(&mut key, &s.dict, &own);
-            let earlier = *first.entry((key, &s.content)).or_insert(*id);
-            if earlier != *id {
-                aliases.insert(*id, earlier);
+    let mut own = Numbers { of: doc.objects.keys().map(|id| (*id, id.0)).collect(), next: 0 };
+    let mut aliases: BTreeMap<ObjectId, ObjectId> = BTreeMap::new();
+    // Streams that name others, such as pictures with their masks, are the same once those are.
+    loop {
+        let before = aliases.len();
+        let mut first: HashMap<(Vec<u8>, &[u8]), ObjectId> = HashMap::new();
+        for (id, object) in &doc.objects {
+            if let Object::Stream(s) = object
+                && !aliases.contains_key(id)
+            {
+                let mut key = Vec::new();
+                dictionary(&mut key, &s.dict, &own);
+                let earlier = *first.entry((key, &s.content)).or_insert(*id);
+                if earlier != *id {
+                    aliases.insert(*id, earlier);
+                }
             }
         }
+        if aliases.len() == before {
+            return aliases;
+        }
+        // What an earlier round pointed at may have turned out to be a copy itself.
+        let chains: Vec<(ObjectId, ObjectId)> =
+            aliases.iter().filter_map(|(later, earlier)| Some((*later, *aliases.get(earlier)?))).collect();
+        aliases.extend(chains);
+        for (later, earlier) in &aliases {
+            own.of.insert(*later, earlier.0);
+        }
     }
-    aliases
 }
 
 /// New object numbers, from 1 without gaps.

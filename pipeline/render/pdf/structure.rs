@@ -24,12 +24,13 @@ pub fn finish(doc: &mut Document, plan: &PdfPlan, about: &About, resources: &Res
         .collect();
     let (kids, extra) = kids.split_at_checked(plan.pages.len()).ok_or("pages are missing")?;
     let mut stock = Stock::open(doc, kids.first().or(extra.first()).copied(), resources)?;
+    stock.xobjects.extend(super::art::embed(doc, resources.arts())?);
     for (i, page) in extra.iter().enumerate() {
-        let form = stock.promote(doc, *page, plan, &plan.forms[i])?;
+        let form = stock.promote(doc, *page, plan, &plan.forms[i], resources)?;
         stock.xobjects.insert(form_name(i), Object::Reference(form));
     }
     for (page, id) in plan.pages.iter().zip(kids) {
-        let shared = stock.for_drawing(doc, &page.drawing);
+        let shared = stock.for_drawing(doc, &page.drawing, resources);
         let links = page.links.iter().map(|l| annotation(l, plan, kids)).collect::<Result<Vec<_>, _>>()?;
         let dict = doc.get_dictionary_mut(*id).map_err(text)?;
         for key in [&b"MediaBox"[..], b"TrimBox", b"CropBox", b"Annots"] {
@@ -102,7 +103,7 @@ impl Stock {
     }
 
     /// The resource dictionary for what a drawing uses; drawings that use the same share one.
-    fn for_drawing(&mut self, doc: &mut Document, drawing: &Drawing) -> Object {
+    fn for_drawing(&mut self, doc: &mut Document, drawing: &Drawing, resources: &Resources) -> Object {
         let mut names: BTreeSet<String> = BTreeSet::new();
         for shape in &drawing.shapes {
             match shape {
@@ -113,6 +114,9 @@ impl Stock {
                 Shape::Picture { picture, .. } => {
                     let found = self.pictures.iter().find(|(p, _)| std::sync::Arc::ptr_eq(p, picture) || p == picture);
                     names.extend(found.map(|(_, name)| name.clone()));
+                }
+                Shape::Art { art, .. } => {
+                    names.insert(resources.art_id(art));
                 }
                 Shape::Path { .. } | Shape::Dots { .. } => {}
             }
@@ -142,8 +146,9 @@ impl Stock {
         page: ObjectId,
         plan: &PdfPlan,
         drawing: &Drawing,
+        resources: &Resources,
     ) -> Result<ObjectId, String> {
-        let shared = self.for_drawing(doc, drawing);
+        let shared = self.for_drawing(doc, drawing, resources);
         let id = entry_id(doc.get_dictionary(page).map_err(text)?, "Contents")?;
         let stream = doc.get_object_mut(id).and_then(Object::as_stream_mut).map_err(text)?;
         stream.dict.set("Type", "XObject");

@@ -158,4 +158,12 @@ pub(super) const ROWS: &[Check] = &[
         "The shop takes only the first ones.",
         "Pack more into each archive, or offer a delivery card.",
     ),
+    row(
+        "entry-not-recorded",
+        (Error, Warning),
+        Archive,
+        "An entry of an upload whose bytes are none of the files in the bundle's record.",
+        "The buyer downloads something that nobody checked.",
+        "Build the bundle again.",
+    ),
 ];

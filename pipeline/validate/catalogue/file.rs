@@ -126,4 +126,28 @@ pub(super) const ROWS: &[Check] = &[
         "Older reader apps warn or fail to open it.",
         "Save it as PDF 1.7.",
     ),
+    row(
+        "languages-disagree",
+        (Warning, Note),
+        File,
+        "A natural language in the XMP metadata that is not the document's.",
+        "Screen readers choose the wrong voice.",
+        "Write the same language in both places.",
+    ),
+    row(
+        "metadata-missing",
+        (Note, Note),
+        File,
+        "A document without XMP metadata.",
+        "Libraries and search tools on newer systems do not know the document's title.",
+        "Write XMP metadata with the title.",
+    ),
+    row(
+        "metadata-disagree",
+        (Warning, Note),
+        File,
+        "Author, programs or times that differ between the document information and the XMP metadata.",
+        "Which one a library shows depends on the app.",
+        "Write the same in both places.",
+    ),
 ];

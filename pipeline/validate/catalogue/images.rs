@@ -54,4 +54,12 @@ pub(super) const ROWS: &[Check] = &[
         "The buyer counts and finds fewer than promised.",
         "Delete one, or replace it with what was meant.",
     ),
+    row(
+        "colour-cmyk",
+        (Warning, Note),
+        Images,
+        "Lines, areas or texts that are drawn in CMYK.",
+        "Every reader app makes other colours of them on a screen.",
+        "Draw in RGB instead.",
+    ),
 ];

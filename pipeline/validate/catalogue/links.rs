@@ -7,6 +7,14 @@ use crate::model::finding::Severity::*;
 
 pub(super) const ROWS: &[Check] = &[
     row(
+        "art-link-covered",
+        (Warning, Warning),
+        Links,
+        "A tap area of art that lies under tabs or marks, or outside of what is seen of the art.",
+        "A finger on it lands somewhere else, or nowhere.",
+        "Move the area, or keep the tool's tabs off the page with navigation = \"none\".",
+    ),
+    row(
         "destination-forces-zoom",
         (Warning, Note),
         Links,
@@ -237,5 +245,21 @@ pub(super) const ROWS: &[Check] = &[
         "Two tap areas on one page that overlap and lead to different places.",
         "A tap on the shared part leads to one or the other, as the reader app likes.",
         "Move or shrink one of the two areas.",
+    ),
+    row(
+        "tap-area-misses-tab",
+        (Error, Note),
+        Links,
+        "A tap area beside a drawn tab of about its size, on which no other tap area sits.",
+        "The buyer taps on the tab and nothing happens.",
+        "Move the tap area onto the tab.",
+    ),
+    row(
+        "tap-area-quads-astray",
+        (Error, Warning),
+        Links,
+        "Quadrilaterals of a link that reach outside its rectangle or are incomplete.",
+        "Some reader apps follow the quadrilaterals and some the rectangle, so that taps work in one app and not in the other.",
+        "Leave QuadPoints out, or keep them within the rectangle.",
     ),
 ];

@@ -134,4 +134,20 @@ pub(super) const ROWS: &[Check] = &[
         "Many reader apps ignore the entry and show the page at the wrong size.",
         "Use points, without a UserUnit entry.",
     ),
+    row(
+        "page-label-not-printed",
+        (Error, Warning),
+        Pages,
+        "Pages that print a number which runs with the pages, but is not the one of their label.",
+        "The buyer types the printed number into the reader app and comes to another page.",
+        "Let the page labels begin where the printed numbers do.",
+    ),
+    row(
+        "page-boxes-odd",
+        (Warning, Note),
+        Pages,
+        "A TrimBox, BleedBox or ArtBox that does not lie within the MediaBox.",
+        "Programs that print or crop the page cut at the wrong place.",
+        "Leave the boxes for printers out, or set them to the page.",
+    ),
 ];

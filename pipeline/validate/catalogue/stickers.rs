@@ -102,4 +102,20 @@ pub(super) const ROWS: &[Check] = &[
         "Colours shift from device to device.",
         "Write an sRGB chunk into it.",
     ),
+    row(
+        "sticker-dpi-uneven",
+        (Error, Warning),
+        Stickers,
+        "A sticker with another resolution across than down.",
+        "Apps that keep to the resolution place it stretched.",
+        "Save it with one resolution.",
+    ),
+    row(
+        "sticker-animated",
+        (Warning, Warning),
+        Stickers,
+        "A sticker that is an animated PNG.",
+        "Reader apps show only its first picture.",
+        "Save the picture that is meant.",
+    ),
 ];

@@ -6,10 +6,13 @@ use crate::model::artifact::Kind;
 use crate::model::drawing::{Drawing, Path as Outline, Role, Shape, TextRun, Turn};
 use crate::model::facts::Inspected;
 use crate::model::finding::Severity;
-use crate::model::plan::{Entry, Item, LabelRun, LabelStyle, Link, Make, Page, PdfPlan, Place, Target};
-use crate::model::product::{Cover, CoverDesign, FontFile, Lowered, Notebook, Section, Sticker, StickerSource};
+use crate::model::plan::{About, Entry, Item, LabelRun, LabelStyle, Link, Make, Page, PdfPlan, Place, Remark, Target};
+use crate::model::product::{
+    Cover, CoverDesign, FontFile, FrontArt, Lowered, Notebook, Section, Sticker, StickerSource,
+};
+use crate::model::shot::{Composed, Words};
 use crate::model::units::{Mm, Rgb};
-use crate::model::{Plan, Point, Product, Rect, Size, sample};
+use crate::model::{Plan, Point, Product, Rect, Size, Where, sample};
 use crate::validate::judge;
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -26,6 +29,11 @@ type Break = fn(&mut Case);
 
 /// A check, and how to break what it watches over.
 pub(super) const CHECKS: &[(&str, Break)] = &[
+    ("art-character-missing", |c| c.remark(About::ArtCharacter)),
+    ("art-font-missing", |c| c.remark(About::ArtFont)),
+    ("art-left-out", |c| c.remark(About::ArtLeftOut)),
+    ("art-link-covered", |c| c.remark(About::ArtLink)),
+    ("art-shape-off", |c| c.remark(About::ArtShape)),
     ("credit-missing", |c| {
         let font = FontFile { from: "fonts/Hedgerow-Regular.ttf".into(), bytes: Arc::new(Vec::new()), built_in: false };
         c.product.style.fonts.insert(Role::Heading, font);
@@ -39,6 +47,10 @@ pub(super) const CHECKS: &[(&str, Break)] = &[
     ("page-count-off-plan", |c| c.notebook("page-count-off-plan")),
     ("page-label-off-plan", |c| c.notebook("page-label-off-plan")),
     ("page-size-off-plan", |c| c.notebook("page-size-off-plan")),
+    ("picture-text-cut", |c| c.picture().words[0].area[0] = -40.0),
+    ("picture-text-small", |c| c.picture().words[0].cap = 20.0),
+    ("picture-too-heavy", |c| c.picture().bytes = 2_000_001),
+    ("picture-side-too-long", |c| c.picture().width = 4000),
     ("planned-file-missing", |c| c.files.retain(|f| f.kind != Some(Kind::Guide))),
     ("planned-file-not-packed", |c| c.files.retain(|f| f.path != "upload/words.txt")),
     ("rules-not-gentle", |c| c.product.style.rule = Rgb::new(250, 250, 250)),
@@ -51,8 +63,10 @@ pub(super) const CHECKS: &[(&str, Break)] = &[
     ("text-contrast-low", |c| c.write(Rgb::new(200, 200, 200), 300.0)),
     ("text-off-page", |c| c.write(Rgb::BLACK, 1000.0)),
     ("text-off-plan", |c| c.replace("contents/words.txt", b"Sow nothing.\n")),
+    ("text-too-long", |c| c.remark(About::TextTooLong)),
     ("title-off-plan", |c| c.notebook("title-off-plan")),
     ("title-too-long", |c| c.product.listing.title = "Allotment ".repeat(20)),
+    ("too-many-pictures", |c| c.product.limits.pictures = Some(0)),
     ("too-many-slots", |c| c.product.limits.files = 0),
     ("too-many-tags", |c| c.product.listing.tags = vec!["allotment".into(); 14]),
     ("toolbar-margin-used", |c| c.product.page.toolbar = Mm(60.0)),
@@ -75,7 +89,24 @@ impl Case {
         case.add("contents/words.txt", Kind::Guide, words.as_bytes());
         case.add("upload/words.txt", Kind::Upload, words.as_bytes());
         case.write(Rgb::BLACK, 300.0);
+        case.product.limits.pictures = Some(1);
+        case.product.limits.picture_pixels = Some(2000);
+        case.product.limits.picture_bytes = Some(2_000_000);
+        // Capitals of 34 px on 2,000 are 5.1 px on 300.
+        let words = Words { text: "Two pages".into(), cap: 34.0, area: [100.0, 100.0, 600.0, 60.0] };
+        case.plan.pictures.push(Composed {
+            path: "listing/pictures/01-cover.png".into(),
+            width: 2000,
+            height: 1500,
+            bytes: 2_000_000,
+            words: vec![words],
+        });
         case
+    }
+
+    /// The one listing picture.
+    fn picture(&mut self) -> &mut Composed {
+        &mut self.plan.pictures[0]
     }
 
     fn item(&mut self, path: &str, kind: Kind, make: Make) {
@@ -102,7 +133,8 @@ impl Case {
     }
 
     fn sections(&mut self, colours: [&str; 2]) {
-        let section = |c: &str| Section { name: String::new(), colour: Rgb::parse(c).unwrap(), pages: Vec::new() };
+        let section =
+            |c: &str| Section { name: String::new(), colour: Rgb::parse(c).unwrap(), pages: Vec::new(), art: None };
         let cover = Cover {
             name: String::new(),
             design: CoverDesign::Flat,
@@ -115,6 +147,7 @@ impl Case {
             title: "Allotment Year".into(),
             cover,
             welcome: String::new(),
+            art: FrontArt::default(),
             sections: colours.map(section).into(),
             templates: Vec::new(),
         });
@@ -142,6 +175,12 @@ impl Case {
             self.files.push(leaf.clone());
         }
         self.product.limits.files = 3;
+    }
+
+    /// Something that came up while the plan was made.
+    fn remark(&mut self, about: About) {
+        let place = Where::file("product.toml");
+        self.plan.remarks.push(Remark { about, place, message: "Broad beans".into() });
     }
 
     /// Writes on the last page: a word on white ground.

@@ -35,6 +35,12 @@ impl Matrix {
         self.apply_box(Box4 { x0: 0.0, y0: 0.0, x1: 1.0, y1: 1.0 })
     }
 
+    /// Whether what ran level from left to right still does.
+    pub fn is_level(self) -> bool {
+        let [a, b, c, ..] = self.0;
+        a > 0.0 && b.abs() < 1e-3 * a && c.abs() < 1e-3 * a
+    }
+
     /// The lengths of the two unit vectors after the transformation.
     pub fn lengths(self) -> (f64, f64) {
         let [a, b, c, d, ..] = self.0;
@@ -88,24 +94,55 @@ impl Box4 {
         (self.x1 - self.x0).max(0.0) * (self.y1 - self.y0).max(0.0)
     }
 
+    /// The smallest box round both.
+    pub fn union(self, other: Box4) -> Box4 {
+        Box4 {
+            x0: self.x0.min(other.x0),
+            y0: self.y0.min(other.y0),
+            x1: self.x1.max(other.x1),
+            y1: self.y1.max(other.y1),
+        }
+    }
+
     /// Whether the two meet; a hair-thin mark counts.
     pub fn touches(self, other: Box4) -> bool {
         self.x0 <= other.x1 && other.x0 <= self.x1 && self.y0 <= other.y1 && other.y0 <= self.y1
     }
 }
 
-/// The extent of a path under construction.
-#[derive(Clone, Copy, Debug)]
+/// A path under construction.
+#[derive(Clone, Debug)]
 pub struct Path {
-    /// What has been drawn so far.
+    /// The extent of all that has been drawn so far.
     pub extent: Box4,
     /// Whether a `W` waits for the end of the path.
     pub clips: bool,
+    /// The extents of its parts that are closed or done with.
+    pub parts: Vec<Box4>,
+    /// The extent of the part that is being drawn.
+    part: Box4,
 }
+
+/// The most parts of one path that are told apart.
+const MAX_PARTS: usize = 400;
 
 impl Path {
     /// A path of which nothing is drawn yet.
-    pub const EMPTY: Path = Path { extent: Box4::NOTHING, clips: false };
+    pub const EMPTY: Path = Path { extent: Box4::NOTHING, clips: false, parts: Vec::new(), part: Box4::NOTHING };
+
+    /// Draws on to a point.
+    pub fn add(&mut self, x: f64, y: f64) {
+        self.extent.add(x, y);
+        self.part.add(x, y);
+    }
+
+    /// Ends a part, so that the next point begins another.
+    pub fn lift(&mut self) {
+        if self.part.x0.is_finite() && self.parts.len() < MAX_PARTS {
+            self.parts.push(self.part);
+        }
+        self.part = Box4::NOTHING;
+    }
 }
 
 #[cfg(test)]

@@ -1,0 +1,61 @@
+//! Her own artwork made ready for a page: filled in, read, measured, and turned into the page of a PDF.
+
+mod fill;
+pub mod jpeg;
+mod picture;
+pub mod profile;
+pub mod regions;
+
+pub use picture::{of_jpeg, of_pixels};
+pub use regions::Region;
+
+use super::press::{Lack, Press};
+use crate::model::drawing::Art;
+use crate::model::{Fault, Size};
+use serde_json::{Map, Value};
+use std::collections::BTreeSet;
+use std::sync::Arc;
+use svg2pdf::{ConversionOptions, PageOptions};
+
+/// Points in a CSS pixel, the unit of an SVG file.
+pub const PT_PER_PX: f64 = 0.75;
+
+/// A drawing made ready.
+pub struct Ready {
+    /// The drawing as the page of a PDF.
+    pub art: Arc<Art>,
+    /// Its tap areas, in its own units.
+    pub regions: Vec<Region>,
+    /// What its texts ask for and no font of the product has.
+    pub lacks: BTreeSet<Lack>,
+    /// What is left out of it.
+    pub notes: Vec<String>,
+}
+
+impl Ready {
+    /// Art that is a picture: nothing in it can be lacking.
+    pub fn of(art: Art) -> Ready {
+        Ready { art: Arc::new(art), regions: Vec::new(), lacks: BTreeSet::new(), notes: Vec::new() }
+    }
+}
+
+/// Makes an SVG ready: `data` fills it in if it is a template; `hide` leaves the shapes of its tap areas out.
+///
+/// # Errors
+/// What is wrong with the file, each with its line and column.
+pub fn svg(press: &Press, file: &str, text: &str, data: &Map<String, Value>, hide: bool) -> Result<Ready, Vec<Fault>> {
+    let one = |fault: Fault| vec![fault];
+    let text = fill::fill(file, text, data).map_err(one)?;
+    let pressed = press.read(file, &text).map_err(one)?;
+    let linked = regions::find(press, file, &text, &pressed.tree, hide)?;
+    let tree = match &linked.cleared {
+        Some(text) => press.read(file, text).map_err(one)?.tree,
+        None => pressed.tree,
+    };
+    let options = ConversionOptions { raster_scale: 3.0, ..ConversionOptions::default() };
+    let pdf = svg2pdf::to_pdf(&tree, options, PageOptions { dpi: 96.0 })
+        .map_err(|e| one(Fault::new(format!("the drawing cannot be made into a page: {e}")).in_file(file)))?;
+    let size = Size::new(f64::from(tree.size().width()) * PT_PER_PX, f64::from(tree.size().height()) * PT_PER_PX);
+    let art = Arc::new(Art { name: file.to_owned(), pdf: Arc::new(pdf), page: 0, size });
+    Ok(Ready { art, regions: linked.regions, lacks: pressed.lacks, notes: pressed.left_out })
+}

@@ -1,0 +1,155 @@
+//! Her own artwork: which file, how it is fitted, what leads where.
+
+use super::source::suggest;
+use super::{Context, raw};
+use crate::draw::artwork::{jpeg, profile};
+use crate::draw::fonts::{self, Embedding};
+use crate::draw::raster::decode;
+use crate::model::Fault;
+use crate::model::art::{ArtLink, ArtPage, ArtSource, Fit, Navigation, Room};
+use crate::model::product::FontFile;
+use std::sync::Arc;
+
+/// Folder of fonts that drawings may use.
+const FONTS: &str = "fonts/";
+
+/// Resolves the art of a table; `None` where it names none, or where the file cannot be used.
+pub fn resolve(cx: &mut Context, keys: raw::ArtKeys) -> Option<ArtPage> {
+    let Some(path) = keys.art else {
+        lonely(cx, keys);
+        return None;
+    };
+    let links = keys.link.map_or(Vec::new(), |list| list.get_ref().iter().filter_map(|l| link(cx, l)).collect());
+    let (source, notes) = match read(cx, path.get_ref()) {
+        Ok(read) => read,
+        Err(fault) => {
+            let near = cx.world.nearby(path.get_ref());
+            let help = fault.help.clone().or_else(|| {
+                fault.message.contains("no such file").then(|| suggest(path.get_ref(), near.iter().map(String::as_str)))
+            });
+            cx.source.fault(path.span(), fault.message, help);
+            return None;
+        }
+    };
+    Some(ArtPage {
+        file: path.get_ref().clone(),
+        source,
+        notes,
+        spot: Some(cx.source.spot(path.span())),
+        fit: match keys.fit.map(|f| *f.get_ref()) {
+            Some(raw::FitName::Exact) => Fit::Exact,
+            Some(raw::FitName::Fit) | None => Fit::Fit,
+            Some(raw::FitName::Fill) => Fit::Fill,
+            Some(raw::FitName::Bleed) => Fit::Bleed,
+        },
+        room: match keys.room.map(|r| *r.get_ref()) {
+            Some(raw::RoomName::Page) | None => Room::Page,
+            Some(raw::RoomName::Papers) => Room::Papers,
+            Some(raw::RoomName::WritingArea) => Room::Writing,
+        },
+        navigation: match keys.navigation.map(|n| *n.get_ref()) {
+            Some(raw::NavigationName::Over) | None => Navigation::Over,
+            Some(raw::NavigationName::Taps) => Navigation::Taps,
+            Some(raw::NavigationName::None) => Navigation::None,
+        },
+        links,
+        hide_links: keys.hide_links.is_some_and(|h| *h.get_ref()),
+    })
+}
+
+/// Keys of art that stand without art.
+fn lonely(cx: &mut Context, keys: raw::ArtKeys) {
+    let spans = [
+        ("fit", keys.fit.map(toml::Spanned::span)),
+        ("room", keys.room.map(toml::Spanned::span)),
+        ("navigation", keys.navigation.map(toml::Spanned::span)),
+        ("link", keys.link.map(toml::Spanned::span)),
+        ("hide-links", keys.hide_links.map(toml::Spanned::span)),
+    ];
+    for (name, span) in spans {
+        if let Some(span) = span {
+            let help = "add art = \"art/….svg\" (or .png, .jpg), or take it out".to_owned();
+            cx.source.fault(span, format!("`{name}` does nothing without `art`"), Some(help));
+        }
+    }
+}
+
+fn link(cx: &mut Context, raw: &toml::Spanned<raw::ArtLink>) -> Option<ArtLink> {
+    let example = || Some("write { to = \"index\", at = [\"10 mm\", \"5 mm\", \"40 mm\", \"12 mm\"] }".to_owned());
+    let Some(to) = &raw.get_ref().to else {
+        cx.source.fault(raw.span(), "where does this tap area lead?", example());
+        return None;
+    };
+    let at = raw.get_ref().at.as_ref();
+    let sides: Option<[_; 4]> = at.and_then(|a| a.get_ref().iter().map(|s| s.0).collect::<Vec<_>>().try_into().ok());
+    let Some(at) = sides else {
+        let span = at.map_or(raw.span(), toml::Spanned::span);
+        cx.source.fault(span, "a tap area has four numbers: left, top, width and height", example());
+        return None;
+    };
+    Some(ArtLink { to: to.get_ref().trim_start_matches("link:").to_owned(), at, spot: Some(cx.source.spot(to.span())) })
+}
+
+fn read(cx: &Context, path: &str) -> Result<(ArtSource, Vec<String>), Fault> {
+    let ending = path.rsplit_once('.').map_or("", |(_, e)| e).to_ascii_lowercase();
+    match ending.as_str() {
+        "svg" => Ok((ArtSource::Svg(Arc::new(cx.world.read_text(path)?)), Vec::new())),
+        "png" | "jpg" | "jpeg" => {
+            let bytes = cx.world.read(path)?;
+            let about = |f: Fault| Fault { message: format!("{path:?}: {}", f.message), ..f };
+            let decoded = decode::decode(path, &bytes).map_err(about)?;
+            profile::check(&bytes).map_err(about)?;
+            let source = match jpeg::plain(&bytes) {
+                Some(head) => ArtSource::Jpeg { bytes, width: head.width, height: head.height, grey: head.grey },
+                None => ArtSource::Picture(Arc::new(jpeg::upright(&bytes, decoded.picture))),
+            };
+            Ok((source, decoded.notes))
+        }
+        "pdf" => {
+            Err(Fault::new(format!("{path:?}: a PDF cannot be a page of art")).help("export it as SVG, PNG or JPEG"))
+        }
+        _ => Err(Fault::new(format!("{path:?} is no art that can be read")).help("give an .svg, .png or .jpg file")),
+    }
+}
+
+/// Fonts of the product's folder, for texts in drawings: read only where there is a drawing that could use them.
+pub fn fonts(cx: &mut Context, wanted: bool) -> Vec<FontFile> {
+    if !wanted {
+        return Vec::new();
+    }
+    let mut out = Vec::new();
+    for path in cx.world.nearby(FONTS) {
+        let lower = path.to_ascii_lowercase();
+        if ![".ttf", ".otf", ".ttc", ".otc"].iter().any(|e| lower.ends_with(e)) {
+            continue;
+        }
+        match cx.world.read(&path) {
+            Ok(bytes) => match fonts::embedding(&bytes) {
+                Some(Embedding::Installable | Embedding::Editable) => {
+                    out.push(FontFile { from: path, bytes, built_in: false });
+                }
+                // A font that may not be embedded is no font of the product: a text that asks for it is told so.
+                Some(Embedding::Restricted | Embedding::PreviewAndPrint) | None => {}
+            },
+            Err(fault) => cx.source.fault_whole(fault.message, "drawings take their fonts from this folder"),
+        }
+    }
+    out
+}
+
+/// Values of her own for drawings that are templates. Dates become words, as TOML writes them.
+pub fn data(table: &toml::Table) -> serde_json::Map<String, serde_json::Value> {
+    table.iter().map(|(key, value)| (key.clone(), json(value))).collect()
+}
+
+fn json(value: &toml::Value) -> serde_json::Value {
+    match value {
+        toml::Value::String(s) => s.clone().into(),
+        toml::Value::Integer(i) => (*i).into(),
+        toml::Value::Float(f) => (*f).into(),
+        toml::Value::Boolean(b) => (*b).into(),
+        toml::Value::Datetime(d) => d.to_string().into(),
+        toml::Value::Array(items) => items.iter().map(json).collect(),
+        toml::Value::Table(table) => data(table).into(),
+    }
+}

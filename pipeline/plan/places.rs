@@ -1,0 +1,126 @@
+//! Places by the names that art calls them: `index`, `section/3`, `template/dot-grid`, `section/*`, an address.
+
+use super::chrome::Chrome;
+use crate::model::fault::suggest;
+use crate::model::product::Notebook;
+use crate::model::{Fault, Place, Target};
+
+/// The places of a file, with what a screen reader says of a link to each.
+pub struct Places {
+    /// In the order of the notebook.
+    known: Vec<(Place, String)>,
+    /// The section that the art belongs to, from 1: `page/2` is a page of it.
+    section: Option<usize>,
+    go_to: &'static str,
+}
+
+impl Places {
+    /// The places of a notebook.
+    pub fn new(chrome: &Chrome, notebook: &Notebook) -> Places {
+        let words = chrome.words;
+        let mut known: Vec<(Place, String)> = vec![
+            (Place::Cover, words.cover.to_owned()),
+            (Place::Welcome, words.welcome.to_owned()),
+            (Place::Index, words.index.to_owned()),
+            (Place::Templates, words.templates.to_owned()),
+        ];
+        for (i, section) in notebook.sections.iter().enumerate() {
+            let title = chrome.section_title(i, &section.name);
+            known.push((Place::Section(i + 1), title));
+            let leaves = section.pages.iter().flat_map(|(t, n)| std::iter::repeat_n(*t, *n));
+            for (k, template) in leaves.enumerate() {
+                let name = notebook.templates.get(template).map_or("", |t| t.name.as_str());
+                known.push((Place::Leaf(i + 1, k + 1), format!("{} {}: {name}", words.page, k + 1)));
+            }
+        }
+        for template in &notebook.templates {
+            known.push((Place::Template(template.slug.clone()), template.name.clone()));
+        }
+        Places { known, section: None, go_to: words.go_to }
+    }
+
+    /// No places at all: only addresses can be led to.
+    pub fn none() -> Places {
+        Places { known: Vec::new(), section: None, go_to: "" }
+    }
+
+    /// The same for art that belongs to a section, from 1.
+    pub fn of_section(&self, section: usize) -> Places {
+        Places { known: self.known.clone(), section: Some(section), go_to: self.go_to }
+    }
+
+    /// Whether a region can lead to no place but an address.
+    pub fn is_empty(&self) -> bool {
+        self.known.is_empty()
+    }
+
+    /// What a region leads to: one target, or several that share its area.
+    pub fn find(&self, to: &str) -> Result<Vec<(Target, String)>, Fault> {
+        let to = to.trim();
+        if to.contains("://") || to.starts_with("mailto:") {
+            let sound = (to.starts_with("https://") && to.len() > 10 || to.starts_with("mailto:"))
+                && !to.chars().any(char::is_whitespace);
+            return if sound {
+                Ok(vec![(Target::Address(to.to_owned()), to.to_owned())])
+            } else {
+                Err(Fault::new(format!("`link:{to}` is not an address that a notebook may lead to"))
+                    .help("give the whole address, beginning with https://"))
+            };
+        }
+        if self.is_empty() {
+            // A file of covers has no places; the notebook's own cover has.
+            return Ok(Vec::new());
+        }
+        let whole = self.whole(to);
+        if let Some(group) = whole.strip_suffix("/*") {
+            return self.group(group, to);
+        }
+        let found = |name: &str| self.known.iter().find(|(place, _)| place.to_string() == name);
+        // Drawing programs number what they copy: `index-2` is a second area that leads to the index.
+        let copied = whole.trim_end_matches(|c: char| c.is_ascii_digit()).trim_end_matches(['-', '_', ' ']);
+        match found(&whole).or_else(|| (copied != whole).then(|| found(copied)).flatten()) {
+            Some((place, title)) => Ok(vec![self.link(place, title)]),
+            None => Err(self.unknown(to)),
+        }
+    }
+
+    /// The full name of a place: the overview has two names, and pages are those of the art's own section.
+    fn whole(&self, to: &str) -> String {
+        match (to, self.section) {
+            ("overview", _) => "templates".to_owned(),
+            (_, Some(section)) if to.starts_with("page/") => format!("section/{section}/{to}"),
+            _ => to.to_owned(),
+        }
+    }
+
+    fn group(&self, group: &str, to: &str) -> Result<Vec<(Target, String)>, Fault> {
+        let belongs = |place: &Place| match (group, place) {
+            ("section", Place::Section(_)) | ("template", Place::Template(_)) => true,
+            (_, Place::Leaf(section, _)) => group == format!("section/{section}/page"),
+            _ => false,
+        };
+        let all: Vec<_> = self.known.iter().filter(|(p, _)| belongs(p)).map(|(p, t)| self.link(p, t)).collect();
+        // A section without pages of its own has no links to them.
+        let pages = group.starts_with("section/") && group.ends_with("/page");
+        if all.is_empty() && !pages { Err(self.unknown(to)) } else { Ok(all) }
+    }
+
+    fn link(&self, place: &Place, title: &str) -> (Target, String) {
+        (Target::Place(place.clone()), format!("{} {title}", self.go_to))
+    }
+
+    fn unknown(&self, to: &str) -> Fault {
+        let mut names: Vec<String> = self.known.iter().map(|(p, _)| p.to_string()).collect();
+        names.extend(["section/*".to_owned(), "template/*".to_owned()]);
+        let near = suggest(to, names.iter().map(String::as_str));
+        let help = if near.starts_with("valid here") {
+            let sections = self.known.iter().filter(|(p, _)| matches!(p, Place::Section(_))).count();
+            format!(
+                "places are cover, welcome, index, templates, section/1 to section/{sections}, template/… with a template's slug, section/*, template/*, or an https address"
+            )
+        } else {
+            near
+        };
+        Fault::new(format!("`link:{to}` leads to no place of this notebook")).help(help)
+    }
+}

@@ -1,0 +1,160 @@
+//! The look of any PDF, as its bytes show it: texts that leave their page or tab, thumbnails too small or too coarse to tell
+//! apart, pages whose content lies a little off the place that it has on the others.
+
+use crate::model::Where;
+use crate::model::facts::{Inspected, LinkFacts, PageFacts, PdfFacts, TextShown};
+use crate::model::geometry::Rect;
+use crate::model::units::trim_number;
+use crate::validate::catalogue::{Findings, found};
+use crate::validate::links::{shared, words};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// How far a text may reach over an edge, in points, before it shows.
+const OVERHANG: f64 = 1.0;
+/// A shape that shares so much with a tap area is its tab.
+const TAB: f64 = 0.7;
+/// CSS pixels along the longer side of the screen (as for tap areas).
+const SCREEN: f64 = 1180.0;
+/// A page with at least this many small pages that can be tapped is an overview.
+const OVERVIEW: usize = 6;
+/// Sides that differ by less than this, measured against each other, have the proportions of a page.
+const PROPORTIONS: f64 = 0.12;
+/// CSS pixels along the longer side of a thumbnail, below which nobody tells what it shows (our own measure, no source).
+const THUMBNAIL: f64 = 72.0;
+/// Contents that differ by less are of one size; places that differ by less are one place.
+const SAME: f64 = 0.5;
+/// Contents that lie further off than this were meant to.
+const MEANT: f64 = 14.0;
+/// At least this many pages, and this share of those of one content, make a place the usual one.
+const USUAL: (usize, f64) = (4, 0.75);
+
+/// Checks a PDF. `planned` files were checked for texts that leave their pages when they were drawn.
+pub fn check(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
+    for (i, page) in facts.pages.iter().enumerate() {
+        let at = Where::page(&file.path, i + 1);
+        if !findings.planned {
+            off_page(page, &at, findings);
+        }
+        off_tab(page, &at, findings);
+        thumbnails(page, &at, findings);
+    }
+    margins(file, facts, findings);
+}
+
+fn off_page(page: &PageFacts, at: &Where, findings: &mut Findings) {
+    let whole = Rect::page(page.size);
+    for text in page.texts.iter().filter(|t| t.exact) {
+        // What lies outside altogether are marks for printers.
+        if whole.overlaps(text.area) && !whole.contains(text.area, OVERHANG) {
+            let shown = quoted(text);
+            found!(findings, "text-off-page", at.clone().rect(text.area), "{shown} reaches past the edge of the page");
+        }
+    }
+}
+
+/// Labels that are longer than the tab on which they stand.
+fn off_tab(page: &PageFacts, at: &Where, findings: &mut Findings) {
+    let tabs: Vec<Rect> =
+        page.links.iter().filter_map(|link| link.tab.filter(|tab| shared(*tab, link.rect) >= TAB)).collect();
+    if tabs.is_empty() {
+        return;
+    }
+    for text in page.texts.iter().filter(|t| t.exact && t.area.w > 0.0 && t.area.h > 0.0) {
+        let within = |tab: &&Rect| {
+            let w = (tab.right().min(text.area.right()) - tab.x.max(text.area.x)).max(0.0);
+            let h = (tab.bottom().min(text.area.bottom()) - tab.y.max(text.area.y)).max(0.0);
+            let starts = text.level && (tab.x..=tab.right()).contains(&text.area.x) && h >= 0.5 * text.area.h;
+            starts || w * h >= 0.5 * text.area.w * text.area.h
+        };
+        let mut on = tabs.iter().filter(within).peekable();
+        if on.peek().is_some() && on.all(|tab| !tab.contains(text.area, OVERHANG + 0.5)) {
+            let (shown, area) = (quoted(text), words(text.area));
+            found!(
+                findings,
+                "text-off-tab",
+                at.clone().rect(text.area),
+                "{shown} takes {area} and reaches past the tab that it stands on"
+            );
+        }
+    }
+}
+
+/// A text in quotation marks, or what to call it.
+fn quoted(text: &TextShown) -> String {
+    match text.text.chars().count() {
+        0 => "a text".to_owned(),
+        1..=40 => format!("\u{201c}{}\u{201d}", text.text),
+        _ => format!("\u{201c}{}\u{2026}\u{201d}", text.text.chars().take(40).collect::<String>()),
+    }
+}
+
+/// Small pages on an overview.
+fn thumbnails(page: &PageFacts, at: &Where, findings: &mut Findings) {
+    let px = SCREEN / page.size.w.max(page.size.h).max(1.0);
+    let like_a_page = |link: &&LinkFacts| {
+        let Some(shown) = link.shows else { return false };
+        let (a, b) = (shown.area.w / shown.area.h.max(0.01), page.size.w / page.size.h.max(0.01));
+        link.leads.page().is_some() && shown.scale.is_none_or(|s| s < 0.7) && (a / b - 1.0).abs() <= PROPORTIONS
+    };
+    let small: Vec<&LinkFacts> = page.links.iter().filter(like_a_page).collect();
+    let goals: BTreeSet<Option<usize>> = small.iter().map(|l| l.leads.page()).collect();
+    if goals.len() < OVERVIEW {
+        return;
+    }
+    for shown in small.iter().filter_map(|l| l.shows) {
+        let side = shown.area.w.max(shown.area.h) * px;
+        if side < THUMBNAIL {
+            let side = trim_number(side, 0);
+            found!(
+                findings,
+                "thumbnail-not-legible",
+                at.clone().rect(shown.area),
+                "the thumbnail is {side} CSS pixels long, less than {THUMBNAIL}"
+            );
+        } else if let Some(dots) = shown.dots.filter(|dots| *dots < px * 0.95) {
+            let (has, takes) = (trim_number(dots * shown.area.w, 0), trim_number(px * shown.area.w, 0));
+            found!(
+                findings,
+                "thumbnail-not-legible",
+                at.clone().rect(shown.area),
+                "the thumbnail has {has} pixels in a row and is shown {takes} CSS pixels wide"
+            );
+        }
+    }
+}
+
+/// Pages whose content has the same size as that of others, but lies a little off its place.
+fn margins(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
+    let mut alike: BTreeMap<[i64; 4], Vec<(usize, Rect)>> = BTreeMap::new();
+    for (i, page) in facts.pages.iter().enumerate() {
+        let Some(content) = page.content.filter(|c| c.w > 0.0 && c.h > 0.0) else { continue };
+        let key = [page.size.w, page.size.h, content.w, content.h].map(|v| (v / SAME).round() as i64);
+        alike.entry(key).or_default().push((i, content));
+    }
+    for pages in alike.into_values().filter(|pages| pages.len() >= USUAL.0) {
+        let near = |a: Rect, b: Rect| (a.x - b.x).abs() <= SAME && (a.y - b.y).abs() <= SAME;
+        let mut places: BTreeMap<[i64; 2], (usize, Rect)> = BTreeMap::new();
+        for (_, content) in &pages {
+            let key = [content.x, content.y].map(|v| (v / SAME).round() as i64);
+            places.entry(key).or_insert((0, *content)).0 += 1;
+        }
+        let Some((_, usual)) = places.into_values().max_by_key(|(times, _)| *times) else { continue };
+        let times = pages.iter().filter(|(_, c)| near(*c, usual)).count();
+        if times < USUAL.0 || (times as f64) < USUAL.1 * pages.len() as f64 {
+            continue;
+        }
+        for (i, content) in pages.iter().filter(|(_, c)| !near(*c, usual)) {
+            let (dx, dy) = (content.x - usual.x, content.y - usual.y);
+            if dx.abs().max(dy.abs()) > MEANT {
+                continue;
+            }
+            let [dx, dy] = [dx, dy].map(|d| trim_number(d, 1));
+            found!(
+                findings,
+                "margins-uneven",
+                Where::page(&file.path, i + 1).rect(*content),
+                "the content lies {dx} to the right of and {dy} below its place on {times} pages with the same content"
+            );
+        }
+    }
+}
