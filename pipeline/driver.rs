@@ -2,12 +2,14 @@
 
 mod again;
 mod bench;
+mod cutting;
 mod look_over;
 mod photos;
+mod proofing;
 mod versions;
 
 pub use look_over::{Checked, check, findings};
-pub use versions::{change_note, diff};
+pub use versions::{Note, change_note, changes_page, diff, line, record_change};
 
 use crate::draw::Fonts;
 use crate::inspect;
@@ -19,6 +21,7 @@ use crate::model::{Artifact, Fault, Finding, Item, Kind, Plan, Product, Severity
 use crate::package::{self, record};
 use crate::plan::{self, GuideFacts, Made};
 use crate::render::stickers::Workshop;
+use crate::render::stickers::contact::{Card, Layout, contact};
 use crate::store::{self, Cache};
 use crate::validate;
 use crate::world::World;
@@ -50,6 +53,8 @@ pub struct Built {
     pub product: Product,
     /// Things worth saying that no check covers.
     pub notes: Vec<String>,
+    /// What changed since the last build, in one line, if there was one and anything was made anew.
+    pub since: Option<String>,
 }
 
 /// Builds a product: manifest, plan, render, read back, validate, package, list, write.
@@ -70,19 +75,30 @@ pub fn build(path: &Path, options: &Options) -> Result<Built, Vec<Fault>> {
     }
     let made = make(&world, product, Some(&cache), say)?;
     let stopped = stops(&made.findings);
+    say("proof");
+    let about = proofing::About { stopped, ..proofing::About::product(&made.product) };
+    let proof = proofing::proof(&about, &made.inspected, &made.files, &made.findings, &cache).map_err(one)?;
+    let mut files = made.files;
+    files.push(proof);
+    papers(&world, &made.product, &made.inspected, &mut files);
     let mut built = Built {
         folder: None,
         files: made.inspected.iter().filter_map(|i| Some((i.path.clone(), i.kind?, i.size))).collect(),
         findings: made.findings,
         product: made.product,
         notes: made.notes,
+        since: None,
     };
     if !stopped {
         say("write");
         let (out, product) = (&options.out, &built.product);
-        let folder = store::publish(out, &product.slug, &product.version, &made.files, product.frozen)?;
+        let place = store::place(out, &product.slug, &product.version);
+        let before = versions::against(&place, &files, !product.frozen);
+        let folder = store::publish(out, &product.slug, &product.version, &files, product.frozen)
+            .map_err(|faults| faults.into_iter().map(|f| versions::explain(f, before.as_ref())).collect::<Vec<_>>())?;
         built.folder = Some(folder);
-        again::remember(&cache, &world, &made.files, &built);
+        built.since = before.as_ref().map(versions::line);
+        again::remember(&cache, &world, &files, &built);
     }
     Ok(built)
 }
@@ -103,13 +119,16 @@ fn make(
     say: &(dyn Fn(&str) + Send + Sync),
 ) -> Result<MadeAll, Vec<Fault>> {
     let fonts = Fonts::open(&product.style.fonts)?;
+    say("cut");
+    let mut product = product;
+    let cut_notes = cutting::cut(&mut product, &fonts)?;
     say("plan");
     let mut plan = plan::plan(&product, &fonts)?;
     say("render");
-    let workshop = Workshop::new(&product.style, &fonts);
+    let workshop = Workshop::new(&product.style, &fonts).effort(product.stickers.optimise.into());
     let bench = Bench { product: &product, fonts: &fonts, workshop, cache, inputs: &inputs_key(world) };
     let rendered: Vec<Rendered> = plan.items.par_iter().map(|item| bench.render(item)).collect();
-    let (mut contents, mut notes) = (Vec::new(), Vec::new());
+    let (mut contents, mut notes) = (Vec::new(), cut_notes);
     let mut faults = Vec::new();
     for result in rendered {
         match result {
@@ -167,12 +186,16 @@ fn make(
     files.extend(packing.uploads);
     files.extend(listed);
     files.extend(photos);
-    let digests = checksum::digests(&files);
+    Ok(MadeAll { product, files, inspected, findings, notes })
+}
+
+/// The record and the sums: what proves years later that no byte has changed.
+fn papers(world: &World, product: &Product, inspected: &[Inspected], files: &mut Vec<Artifact>) {
+    let digests = checksum::digests(files);
     let inputs: Vec<(String, String)> =
         world.inputs().iter().map(|(path, bytes)| (path.clone(), checksum::sha256_hex(bytes))).collect();
-    files.push(text("bundle.json", Kind::Listing, record::bundle(&product, &inspected, &digests, &inputs)));
-    files.push(text("SHA256SUMS", Kind::Listing, checksum::sums(&checksum::digests(&files))));
-    Ok(MadeAll { product, files, inspected, findings, notes })
+    files.push(text("bundle.json", Kind::Listing, record::bundle(product, inspected, &digests, &inputs)));
+    files.push(text("SHA256SUMS", Kind::Listing, checksum::sums(&checksum::digests(files))));
 }
 
 fn one(fault: Fault) -> Vec<Fault> {
@@ -197,10 +220,10 @@ fn late_items(
 ) -> Result<Vec<Item>, Vec<Fault>> {
     let files = contents.par_iter().zip(inspected).filter(|(artifact, _)| artifact.kind == Kind::Sticker);
     let made = files.map(|(artifact, read)| finished(artifact, &read.facts)).collect::<Result<Vec<_>, _>>()?;
-    let sheets = plan::sheets(product, &made);
+    let sheets = plan::sheets(product, fonts, &made);
     let pages = |kind: Kind| {
-        let planned = plan.items.iter().chain(&sheets).find(|i| i.kind == kind);
-        planned.map_or(0, |i| if let Make::Pdf(pdf) = &i.make { pdf.pages.len() } else { 0 })
+        let mut planned = plan.items.iter().chain(&sheets).filter(|i| i.kind == kind);
+        planned.next().map_or(0, |i| if let Make::Pdf(pdf) = &i.make { pdf.pages.len() } else { 1 + planned.count() })
     };
     let facts = GuideFacts {
         pages: pages(Kind::Notebook),
@@ -208,9 +231,36 @@ fn late_items(
         stickers: made.len(),
         sheets: pages(Kind::Sheet),
         files: plan::file_rows(plan.items.iter().chain(&sheets)),
+        contact: contact_pictures(product, fonts, &made)?,
     };
     let guide = plan::guide(product, fonts, &facts)?;
     Ok(sheets.into_iter().chain(guide).collect())
+}
+
+/// All stickers with their names, on as many pictures as keep the names legible in the guide.
+fn contact_pictures(product: &Product, fonts: &Fonts, made: &[Made]) -> Result<Vec<Arc<Picture>>, Vec<Fault>> {
+    if made.is_empty() || !product.guide.wanted {
+        return Ok(Vec::new());
+    }
+    let cards: Vec<Card> = made
+        .iter()
+        .zip(&product.stickers.items)
+        .map(|(m, s)| Card { name: &s.name, picture: &m.picture, placed: m.size })
+        .collect();
+    let columns = plan::contact_columns(product);
+    // Rows are shared out evenly, so that no picture ends with a single one.
+    let rows = cards.len().div_ceil(columns);
+    let rows = rows.div_ceil(rows.div_ceil(plan::CONTACT_ROWS));
+    let chunks: Vec<&[Card]> = cards.chunks(rows * columns).collect();
+    let layout = Layout { width: 1400, columns, ground: product.style.desk };
+    chunks
+        .par_iter()
+        .enumerate()
+        .map(|(i, chunk)| {
+            let page = contact(chunk, layout, &product.style, fonts).map_err(one)?;
+            Ok(Arc::new(page.picture(format!("all-stickers-{}.png", i + 1))))
+        })
+        .collect()
 }
 
 /// A sticker's pixels and its true size, from the file that buyers get.

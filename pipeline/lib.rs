@@ -22,6 +22,7 @@ pub mod model;
 pub mod package;
 pub mod pictures;
 pub mod plan;
+pub mod proof;
 pub mod render;
 pub mod rulings;
 pub mod store;

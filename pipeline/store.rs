@@ -79,6 +79,11 @@ pub fn publish(
     Ok(target)
 }
 
+/// The folder in which a version of a product lies, or will.
+pub fn place(dist: &Path, slug: &str, version: &str) -> PathBuf {
+    dist.join(slug).join(version)
+}
+
 /// The folder of a bundle, if exactly the files with these digests lie in it.
 pub fn holding(dist: &Path, slug: &str, version: &str, digests: &BTreeMap<String, String>) -> Option<PathBuf> {
     let target = dist.join(slug).join(version);
@@ -95,6 +100,26 @@ pub fn new_file(path: &Path, text: &str) -> Result<(), Fault> {
     }
     let mut file = File::create_new(path).map_err(|e| cannot("make the file", path, &e))?;
     file.write_all(text.as_bytes()).map_err(|e| cannot("write", path, &e))
+}
+
+/// Writes a file whole or not at all, in place of one that may be there; the folders above it are made.
+pub fn replace_file(path: &Path, text: &str) -> Result<(), Fault> {
+    let folder = path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    fs::create_dir_all(folder).map_err(|e| cannot("make the folder", folder, &e))?;
+    let write = || -> io::Result<()> {
+        let mut file = tempfile::Builder::new().prefix(".writing-").tempfile_in(folder)?;
+        file.write_all(text.as_bytes())?;
+        file.as_file().sync_all()?;
+        #[cfg(unix)]
+        {
+            use std::os::unix::fs::PermissionsExt;
+            // A temporary file is for its owner alone; a page is for whoever may read the one that it replaces.
+            let mode = fs::metadata(path).map_or(0o644, |m| m.permissions().mode());
+            file.as_file().set_permissions(fs::Permissions::from_mode(mode))?;
+        }
+        file.persist(path).map(drop).map_err(|e| e.error)
+    };
+    write().map_err(|e| cannot("write", path, &e))
 }
 
 /// Whether bundles can be written under `dist`: makes the folder if need be and writes a file to it.

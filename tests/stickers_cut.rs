@@ -7,10 +7,12 @@ mod style;
 
 use sheafwright::draw::Fonts;
 use sheafwright::draw::raster::{Raster, decode};
-use sheafwright::model::product::{Border, Sticker, StickerSource};
+use sheafwright::model::product::{
+    Border, CutSheet, CutSpots, Edges, Reading, SheetSize, Side, Sticker, StickerSource,
+};
 use sheafwright::model::{Fault, Mm, Rgb};
-use sheafwright::render::stickers::contact::{Layout, contact};
-use sheafwright::render::stickers::cut::{Pieces, Sheet};
+use sheafwright::render::stickers::contact::{Card, Layout, contact};
+use sheafwright::render::stickers::cut::Pieces;
 use sheafwright::render::stickers::{Effort, Workshop};
 use std::sync::Arc;
 
@@ -18,7 +20,10 @@ fn like() -> Sticker {
     Sticker {
         name: "bed".into(),
         source: StickerSource::BuiltIn("star".into(), None),
+        group: String::new(),
         longest: Mm(20.0),
+        side: Side::Longest,
+        edges: Edges::Estimate,
         colour: Rgb::new(0x7a, 0x9a, 0x6c),
         dpi: 254.0,
         padding: Mm(1.0),
@@ -36,22 +41,33 @@ const GARDEN: &str = r##"<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10
   <rect x="95" y="55" width="0.2" height="0.2"/><rect x="2" y="30" width="0.3" height="0.2"/>
 </svg>"##;
 
-fn sheet(source: StickerSource) -> Sheet {
-    Sheet { source, width: Mm(100.0), gap: Mm(1.5), speck: Mm(0.6), from_right: false, names: Vec::new(), like: like() }
+fn sheet(path: &str, source: StickerSource) -> CutSheet {
+    CutSheet {
+        path: path.into(),
+        source,
+        size: SheetSize::Width(Mm(100.0)),
+        gap: Mm(1.5),
+        speck: Mm(0.6),
+        reading: Reading::Rows,
+        names: Vec::new(),
+        count: None,
+        like: like(),
+        spots: CutSpots::default(),
+    }
 }
 
-fn garden() -> Sheet {
-    sheet(StickerSource::Svg("art/garden.svg".into(), Arc::new(GARDEN.into())))
+fn garden() -> CutSheet {
+    sheet("art/garden.svg", StickerSource::Svg("art/garden.svg".into(), Arc::new(GARDEN.into())))
 }
 
-fn cut(sheet: &Sheet) -> Result<Pieces, Fault> {
+fn cut(sheet: &CutSheet) -> Result<Pieces, Fault> {
     let style = style::plain();
     let fonts = Fonts::open(&style.fonts).unwrap();
     Workshop::new(&style, &fonts).cut_sheet(sheet)
 }
 
-fn names(p: &Pieces) -> Vec<&str> {
-    p.stickers.iter().map(|s| s.name.as_str()).collect()
+fn names(p: &Pieces) -> Vec<String> {
+    p.stickers.iter().map(|s| s.name.clone()).collect()
 }
 
 #[test]
@@ -78,15 +94,38 @@ fn a_sheet_becomes_stickers_named_by_their_ids_in_reading_order() {
 }
 
 #[test]
-fn names_from_a_list_come_first_and_none_twice() {
-    let pieces = cut(&Sheet { names: vec!["gourd".into(), "gourd".into()], ..garden() }).unwrap();
-    assert_eq!(names(&pieces), ["gourd", "gourd-2", "drop", "crate", "peas"]);
-    assert!(pieces.notes.iter().any(|n| n.starts_with("2 names are given for 5 stickers")), "{:?}", pieces.notes);
-    let pieces = cut(&Sheet { from_right: true, ..garden() }).unwrap();
-    assert_eq!(names(&pieces), ["drop", "leaf", "pumpkin", "peas", "crate"]);
+fn names_from_a_list_come_first_and_the_order_is_hers() {
+    let list = |names: &[&str]| names.iter().map(|n| (*n).to_owned()).collect::<Vec<_>>();
+    let five = list(&["gourd", "sprig", "dew", "box", "pods"]);
+    let pieces = cut(&CutSheet { names: five.clone(), ..garden() }).unwrap();
+    assert_eq!(names(&pieces), ["gourd", "sprig", "dew", "box", "pods"]);
+    let read = |reading| names(&cut(&CutSheet { reading, ..garden() }).unwrap()).join(" ");
+    assert_eq!(read(Reading::RowsFromRight), "drop leaf pumpkin peas crate");
+    assert_eq!(read(Reading::Columns), "pumpkin crate leaf peas drop");
+    assert_eq!(read(Reading::ColumnsFromRight), "drop peas leaf pumpkin crate");
     // A small gap parts the two peas; they have no id of their own.
-    let pieces = cut(&Sheet { gap: Mm(0.5), ..garden() }).unwrap();
+    let pieces = cut(&CutSheet { gap: Mm(0.5), ..garden() }).unwrap();
     assert_eq!(names(&pieces), ["pumpkin", "leaf", "drop", "crate", "bed-5", "bed-6"]);
+    let four = CutSheet { names: five[..4].to_vec(), ..garden() };
+    let fault = cut(&four).unwrap_err().to_string();
+    assert!(fault.starts_with("art/garden.svg: 4 names are given, and art/garden.svg holds 5 drawings"), "{fault}");
+    assert!(fault.contains("4 box (26 × 16 mm at 10, 36), 5 ("), "{fault}");
+    let fault = cut(&CutSheet { count: Some(7), ..garden() }).unwrap_err().to_string();
+    assert!(fault.contains("the count is 7, and art/garden.svg holds 5 drawings"), "{fault}");
+    assert!(fault.contains("1 pumpkin ("), "{fault}");
+}
+
+#[test]
+fn a_sheet_is_sized_by_its_longest_drawing() {
+    // The crate and the pumpkin are the longest of the garden: 26 mm when the sheet is 100 mm wide.
+    let pieces =
+        cut(&CutSheet { size: SheetSize::Longest(Mm(13.0)), gap: Mm(0.8), speck: Mm(0.4), ..garden() }).unwrap();
+    let longest = pieces.stickers.iter().map(|s| s.longest.0).fold(0.0, f64::max);
+    assert!((longest - 13.0).abs() < 0.11, "{longest}");
+    assert_eq!(pieces.stickers.len(), 5);
+    // An SVG without a width of its own is as large as its view box: 100 px at 96 to the inch.
+    let own = cut(&CutSheet { size: SheetSize::Own, gap: Mm(0.5), speck: Mm(0.2), ..garden() }).unwrap();
+    assert!((own.stickers[3].longest.0 - 26.0 / 96.0 * 25.4).abs() < 0.11, "{}", own.stickers[3].longest);
 }
 
 #[test]
@@ -104,9 +143,9 @@ fn a_png_sheet_is_cut_at_its_own_resolution() {
             (place[1] * 5.0) as usize,
         );
     }
-    let pieces = cut(&sheet(StickerSource::Png(Arc::new(page.picture("art/garden.png"))))).unwrap();
+    let pieces = cut(&sheet("art/garden.png", StickerSource::Png(Arc::new(page.picture("art/garden.png"))))).unwrap();
     assert_eq!(names(&pieces), ["bed-1", "bed-2", "bed-3", "bed-4", "bed-5"]);
-    assert!(pieces.notes.iter().any(|n| n.contains("127 dpi, not 254")), "{:?}", pieces.notes);
+    assert!((pieces.dpi - 127.0).abs() < 1e-6, "{}", pieces.dpi);
     assert!((pieces.stickers[3].longest.0 - 26.0).abs() < 0.3);
     let style = style::plain();
     let fonts = Fonts::open(&style.fonts).unwrap();
@@ -117,12 +156,12 @@ fn a_png_sheet_is_cut_at_its_own_resolution() {
 #[test]
 fn sheets_that_cannot_be_cut_say_why() {
     let solid = Raster { w: 40, h: 30, px: vec![[200, 200, 200, 255]; 1200] };
-    let fault = cut(&sheet(StickerSource::Png(Arc::new(solid.picture("art/solid.png"))))).unwrap_err();
+    let fault = cut(&sheet("art/solid.png", StickerSource::Png(Arc::new(solid.picture("art/solid.png"))))).unwrap_err();
     assert!(fault.to_string().contains("art/solid.png: the whole sheet is one part"), "{fault}");
     let clear = Raster::clear(40, 30);
-    let fault = cut(&sheet(StickerSource::Png(Arc::new(clear.picture("art/clear.png"))))).unwrap_err();
+    let fault = cut(&sheet("art/clear.png", StickerSource::Png(Arc::new(clear.picture("art/clear.png"))))).unwrap_err();
     assert!(fault.to_string().contains("no drawing was found"), "{fault}");
-    let fault = cut(&sheet(StickerSource::BuiltIn("star".into(), None))).unwrap_err();
+    let fault = cut(&sheet("star", StickerSource::BuiltIn("star".into(), None))).unwrap_err();
     assert!(fault.message.contains("not a sheet"), "{fault}");
 }
 
@@ -158,11 +197,13 @@ fn a_contact_picture_shows_every_sticker_on_its_ground() {
     let shop = Workshop::new(&style, &fonts).effort(Effort::Quick);
     let pieces = cut(&garden()).unwrap();
     let made: Vec<_> = shop.all(&pieces.stickers).into_iter().map(Result::unwrap).collect();
-    let items: Vec<_> = pieces.stickers.iter().zip(&made).map(|(s, m)| (s.name.as_str(), m)).collect();
+    let pictures: Vec<_> = made.iter().map(|m| decode::decode("made", &m.png).unwrap().picture).collect();
+    let items: Vec<Card> = (0..made.len())
+        .map(|i| Card { name: &pieces.stickers[i].name, picture: &pictures[i], placed: made[i].placed() })
+        .collect();
     let layout = Layout { width: 900, columns: 3, ground: Rgb::new(0xe9, 0xe2, 0xd4) };
-    let png = contact(&items, layout, &style, &fonts).unwrap();
-    assert_eq!(png, contact(&items, layout, &style, &fonts).unwrap());
-    let page = Raster::of(&decode::decode("contact", &png).unwrap().picture);
+    let page = contact(&items, layout, &style, &fonts).unwrap();
+    assert_eq!(page, contact(&items, layout, &style, &fonts).unwrap());
     assert_eq!(page.w, 900);
     assert!(page.px.iter().all(|p| p[3] == 255));
     // Each cell holds the main colour of its own sticker in its middle: the peas' gap shows the ground.

@@ -11,6 +11,7 @@ use sheafwright::draw::raster::distance::Nearest;
 use sheafwright::draw::raster::parts::{Rules, parts};
 use sheafwright::draw::raster::{Linear, Raster, decode, fringe, linear, resize};
 use sheafwright::model::Rgb;
+use sheafwright::model::product::Reading;
 
 fn read(path: &str) -> Vec<u8> {
     std::fs::read(format!("{}/tests/fixtures/{path}", env!("CARGO_MANIFEST_DIR"))).unwrap()
@@ -34,7 +35,7 @@ fn inked(w: usize, h: usize, mask: &[u64]) -> Raster {
     Raster { w, h, px: mask.iter().map(|m| if *m > 0 { [0, 0, 0, 255] } else { [0; 4] }).collect() }
 }
 
-const TOUCHING: Rules = Rules { gap: 0.0, speck: 0, from_right: false };
+const TOUCHING: Rules = Rules { gap: 0.0, speck: 0, reading: Reading::Rows };
 
 #[test]
 fn distances_are_scipys() {
@@ -220,14 +221,14 @@ fn parts_come_in_reading_order_without_specks() {
     ] {
         put(x, y, w, h, shade);
     }
-    let rules = Rules { gap: 3.0, speck: 5, from_right: false };
+    let rules = Rules { gap: 3.0, speck: 5, reading: Reading::Rows };
     let shades = |rules: &Rules| {
         let found = parts(&sheet, rules);
         assert_eq!(found.specks, 2);
         found.parts.iter().map(|p| found.lift(&sheet, p).px.iter().map(|p| p[0]).max().unwrap()).collect::<Vec<_>>()
     };
     assert_eq!(shades(&rules), [1, 2, 3, 4, 5]);
-    assert_eq!(shades(&Rules { from_right: true, ..rules }), [3, 2, 1, 5, 4]);
+    assert_eq!(shades(&Rules { reading: Reading::RowsFromRight, ..rules }), [3, 2, 1, 5, 4]);
     assert_eq!(parts(&sheet, &Rules { gap: 2.0, ..rules }).parts.len(), 6);
 }
 

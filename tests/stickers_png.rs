@@ -9,7 +9,7 @@ mod style;
 
 use sheafwright::draw::{Fonts, motifs};
 use sheafwright::model::drawing::Picture;
-use sheafwright::model::product::{Sticker, StickerSource};
+use sheafwright::model::product::{Edges, Side, Sticker, StickerSource};
 use sheafwright::model::{Fault, Mm, Rgb};
 use sheafwright::render::stickers::{Effort, Made, Workshop};
 use std::sync::Arc;
@@ -22,7 +22,10 @@ fn sticker(source: StickerSource, longest: f64, dpi: f64, padding: f64) -> Stick
     Sticker {
         name: "probe".into(),
         source,
+        group: String::new(),
         longest: Mm(longest),
+        side: Side::Longest,
+        edges: Edges::Estimate,
         colour: Rgb::new(0x7a, 0x9a, 0x6c),
         dpi,
         padding: Mm(padding),

@@ -64,6 +64,12 @@ pub enum Command {
         /// Print a change note for past buyers, ready to edit
         #[arg(long, conflicts_with = "json")]
         note: bool,
+        /// Write a page for the browser: pictures side by side, laid over each other and with a slider
+        #[arg(long, value_name = "FILE")]
+        html: Option<PathBuf>,
+        /// Put the change note into this product's CHANGES.md, unless it has an entry of the version
+        #[arg(long, value_name = "PRODUCT")]
+        changes: Option<PathBuf>,
     },
     /// Print the listing text of a bundle with its file list, ready to paste
     Listing {

@@ -15,6 +15,9 @@ pub fn json(found: &Comparison) -> Value {
         "download_again": found.download_again,
         "differences": found.differences,
         "facts": found.facts,
+        "checks": found.checks,
+        "numbers": found.numbers,
+        "language": found.language,
     })
 }
 
@@ -24,7 +27,9 @@ pub fn people(found: &Comparison) -> String {
         return "Nothing changed.\n".to_owned();
     }
     let mut out = String::new();
-    for file in found.differences.chunk_by(|a, b| a.path == b.path) {
+    let files = found.differences.chunk_by(|a, b| a.path == b.path);
+    let (copies, files): (Vec<_>, Vec<_>) = files.partition(|list| list.iter().all(Difference::is_copy));
+    for file in files {
         let _ = writeln!(out, "{}", file[0].path);
         // One kind after the other, each in the order of the pages.
         let mut list: Vec<&Difference> = file.iter().collect();
@@ -40,6 +45,15 @@ pub fn people(found: &Comparison) -> String {
             }
         }
     }
+    match copies.len() {
+        0 => {}
+        1 => {
+            let _ = writeln!(out, "{} {}", copies[0][0].path, copies[0][0].message);
+        }
+        n => {
+            let _ = writeln!(out, "{n} files in archives and uploads changed as the loose ones above did");
+        }
+    }
     if !found.facts.is_empty() {
         out.push('\n');
     }
@@ -47,7 +61,28 @@ pub fn people(found: &Comparison) -> String {
         let word = |n: Option<u64>| n.map_or("none".to_owned(), |n| n.to_string());
         let _ = writeln!(out, "  {}: {} → {}", fact.what, word(fact.old), word(fact.new));
     }
-    let _ = writeln!(out, "\n{} changes. {}", found.differences.len(), advice(found));
+    for (word, list) in [("new", &found.checks.new), ("mended", &found.checks.mended)] {
+        if !list.is_empty() {
+            let _ = writeln!(out, "\nFindings {word}: {}", list.len());
+        }
+        for told in list.iter().take(SHOWN) {
+            let page = told.page.map(|p| format!(", page {p}")).unwrap_or_default();
+            let _ = writeln!(out, "  {:<19} {}{page}: {}", told.check, told.file, told.message);
+        }
+        if list.len() > SHOWN {
+            let _ = writeln!(out, "  {:<19} … and {} more of these", "", list.len() - SHOWN);
+        }
+    }
+    let n = found.differences.len();
+    let _ = writeln!(out, "\n{n} {}. {}", if n == 1 { "change" } else { "changes" }, advice(found));
+    if let Some(numbers) = &found.numbers {
+        let word = if numbers.enough { "which is enough" } else { "which is too low" };
+        let _ = writeln!(
+            out,
+            "After {} this asks for {} at least; it is {}, {word}.",
+            numbers.old, numbers.needed, numbers.new
+        );
+    }
     out
 }
 

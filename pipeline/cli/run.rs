@@ -23,7 +23,9 @@ pub fn run(args: Args) -> u8 {
         Command::New { dir } => new(&dir),
         Command::Build { product, out, jobs, strict, json } => build(&product, out, jobs, strict, json),
         Command::Check { paths, strict, json, sarif } => check(&paths, strict, json, sarif),
-        Command::Diff { old, new, json, note } => diff(&old, &new, json, note),
+        Command::Diff { old, new, json, note, html, changes } => {
+            diff((&old, &new), json, note, html.as_deref(), changes.as_deref())
+        }
         Command::Listing { bundle } => listing(&bundle),
         Command::Explain { check } => explain(check.as_deref()),
     }
@@ -119,6 +121,9 @@ fn summary(built: &Built, begun: Instant) {
     out.push_str(&format!("  {loose} files for buyers, {stickers} of them stickers\n"));
     let (_, warnings, notes) = validate::counts(&built.findings);
     out.push_str(&format!("  {warnings} warnings, {notes} notes, {:.2} s\n", begun.elapsed().as_secs_f64()));
+    if let Some(line) = &built.since {
+        out.push_str(&format!("  since the last build: {line}\n"));
+    }
     out.push_str(&format!("{}\n", folder.display()));
     print(&out);
 }
@@ -158,16 +163,38 @@ fn check(paths: &[PathBuf], strict: bool, json: bool, sarif: bool) -> u8 {
 }
 
 /// Exit codes as other comparing programs have them: 0 same, 1 different, 2 could not run.
-fn diff(old: &Path, new: &Path, json: bool, note: bool) -> u8 {
-    let found = match driver::diff(old, new) {
+fn diff((old, new): (&Path, &Path), json: bool, note: bool, html: Option<&Path>, changes: Option<&Path>) -> u8 {
+    let found = match driver::diff(old, new, html.is_some()) {
         Ok(found) => found,
         Err(faults) => return complain(&faults),
     };
+    if let Some(page) = html {
+        if let Err(fault) = driver::changes_page(&found, page) {
+            return complain(&[fault]);
+        }
+        eprintln!("Wrote {}: open it in a browser.", page.display());
+    }
+    if let Some(product) = changes {
+        match driver::record_change(&found, product) {
+            Ok((path, true)) => eprintln!("Wrote {}: put it into your own words.", path.display()),
+            Ok((path, false)) => {
+                eprintln!("{} has an entry of this version already: it stays as it is.", path.display());
+            }
+            Err(fault) => return complain(&[fault]),
+        }
+    }
     if json {
         print(&format!("{:#}\n", diff_report::json(&found)));
     } else if note {
         match driver::change_note(&found) {
-            Ok(text) => print(&text),
+            Ok(note) => {
+                print(&note.text);
+                if let Some(language) = note.missing {
+                    eprintln!(
+                        "note: there is no change note in \u{201c}{language}\u{201d} yet; this one is in English."
+                    );
+                }
+            }
             Err(fault) => return complain(&[fault]),
         }
     } else {

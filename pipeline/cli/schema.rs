@@ -1,6 +1,7 @@
 //! The JSON Schema of the report for other programs, generated from the catalogue. It is published as
 //! `pipeline/cli/report.schema.json`; a test holds the file current.
 
+use crate::model::difference::{Change, Verdict};
 use crate::model::finding::{Family, Severity};
 use crate::validate::CATALOGUE;
 use serde_json::{Value, json};
@@ -70,17 +71,97 @@ pub fn report() -> Value {
     })
 }
 
+/// The schema of what `diff_report::json` gives.
+pub fn changes() -> Value {
+    let page = json!({ "type": ["integer", "null"], "minimum": 1, "description": "Page of a PDF, from 1." });
+    let count = json!({ "type": ["integer", "null"], "minimum": 0 });
+    let text = json!({ "type": "string" });
+    let text_or_none = json!({ "type": ["string", "null"] });
+    let side = json!({ "type": "integer", "minimum": 0 });
+    let verdicts = [Verdict::Same, Verdict::Patch, Verdict::Minor, Verdict::Major].map(Verdict::name);
+    let severities = [Severity::Error, Severity::Warning, Severity::Note].map(Severity::name);
+    let kinds = Change::ALL.map(Change::name);
+    let corners = json!({ "type": "array", "items": side, "minItems": 4, "maxItems": 4 });
+    json!({
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "What changed between two versions, version 1",
+        "type": "object",
+        "required": ["same", "verdict", "download_again", "differences", "facts", "checks", "numbers", "language"],
+        "properties": {
+            "same": { "type": "boolean", "description": "Whether not even the bytes differ." },
+            "verdict": { "enum": verdicts },
+            "download_again": { "type": "boolean", "description": "Whether past buyers gain by downloading again." },
+            "differences": { "type": "array", "items": { "$ref": "#/$defs/difference" } },
+            "facts": { "type": "array", "items": {
+                "type": "object",
+                "required": ["what", "old", "new"],
+                "properties": { "what": text, "old": count, "new": count },
+            }},
+            "checks": {
+                "type": "object",
+                "required": ["mended", "new"],
+                "properties": {
+                    "mended": { "type": "array", "items": { "$ref": "#/$defs/told" } },
+                    "new": { "type": "array", "items": { "$ref": "#/$defs/told" } },
+                },
+            },
+            "numbers": {
+                "type": ["object", "null"],
+                "required": ["old", "new", "needed", "enough"],
+                "properties": { "old": text, "new": text, "needed": text, "enough": { "type": "boolean" } },
+            },
+            "language": text_or_none,
+        },
+        "$defs": {
+            "difference": {
+                "type": "object",
+                "required": ["path", "kind", "page_old", "page_new", "message"],
+                "properties": {
+                    "path": { "type": "string", "description": "Files in archives lie below them." },
+                    "kind": { "enum": kinds },
+                    "page_old": page,
+                    "page_new": page,
+                    "message": text,
+                    "name": { "type": "string", "description": "The entry of the outline that the page belongs to." },
+                    "boxes": { "type": "array", "items": corners, "description":
+                        "x, y, width, height about what looks different: points of a page, pixels of a picture." },
+                },
+            },
+            "told": {
+                "type": "object",
+                "required": ["check", "severity", "file", "page", "message"],
+                "properties": {
+                    "check": text,
+                    "severity": { "enum": severities },
+                    "file": text,
+                    "page": page,
+                    "message": text,
+                },
+            },
+        },
+    })
+}
+
 #[cfg(test)]
 mod tests {
-    /// After a change of the catalogue, run the test with `SHEAFWRIGHT_BLESS=1` to write the file anew.
+    /// After a change of the catalogue, run the tests with `SHEAFWRIGHT_BLESS=1` to write the files anew.
     #[test]
     fn the_published_schema_is_current() {
-        let path = concat!(env!("CARGO_MANIFEST_DIR"), "/pipeline/cli/report.schema.json");
-        let current = format!("{:#}\n", super::report());
+        held("report", &super::report());
+    }
+
+    #[test]
+    fn the_published_schema_of_changes_is_current() {
+        held("changes", &super::changes());
+    }
+
+    fn held(name: &str, schema: &serde_json::Value) {
+        let path = format!("{}/pipeline/cli/{name}.schema.json", env!("CARGO_MANIFEST_DIR"));
+        let current = format!("{schema:#}\n");
         if std::env::var_os("SHEAFWRIGHT_BLESS").is_some() {
-            std::fs::write(path, &current).expect("the schema can be written");
+            std::fs::write(&path, &current).expect("the schema can be written");
         }
-        let published = std::fs::read_to_string(path).expect("the schema is published");
+        let published = std::fs::read_to_string(&path).expect("the schema is published");
         assert_eq!(published, current, "run the test with SHEAFWRIGHT_BLESS=1");
     }
 }

@@ -2,7 +2,7 @@
 
 use super::align::{self, Alignment};
 use super::links::{self, Places};
-use super::{document, pixels, text};
+use super::{Care, document, pixels, png, shots, text};
 use crate::inspect::pdf::drawing::{Opened, open};
 use crate::inspect::pdf::fingerprint::{Digest, Print};
 use crate::inspect::pdf::look::Look;
@@ -15,6 +15,11 @@ use std::collections::{BTreeMap, BTreeSet};
 const SCALE: f64 = 1.0;
 /// A channel may differ by so much, of 255, before a pixel counts as changed.
 const SLACK: u8 = 2;
+
+/// So many redrawn pages of a file get pictures, where pictures are wanted.
+const SHOWN: usize = 60;
+/// And so many of those that came, and of those that went.
+const SHOWN_ALONE: usize = 12;
 
 /// One version of the file.
 pub struct Side<'a> {
@@ -59,30 +64,48 @@ impl<'a> Version<'a> {
     }
 
     fn heading(&self, page: usize) -> String {
+        self.called(page).map(|name| format!(" (\u{201c}{name}\u{201d})")).unwrap_or_default()
+    }
+
+    /// What a page is called: its entry in the outline, or its first words.
+    fn called(&self, page: usize) -> Option<String> {
         let title = self.facts.outline.iter().find(|o| o.leads.page() == Some(page)).map(|o| o.title.clone());
         let first = || self.looks.get(&page).and_then(|l| l.lines.first()).map(|l| l.chars().take(60).collect());
-        match title.or_else(first) {
-            Some(name) if !str::is_empty(&name) => format!(" (\u{201c}{name}\u{201d})"),
-            _ => String::new(),
-        }
+        title.or_else(first).filter(|name| !name.is_empty())
+    }
+
+    /// The entry of the outline that a page belongs to: its own, or the nearest before it.
+    fn section(&self, page: usize) -> Option<String> {
+        let before = self.facts.outline.iter().filter_map(|o| Some((o.leads.page()?, o))).filter(|(p, _)| *p <= page);
+        // Of several on one page the first is the outermost; the last says most.
+        before.max_by_key(|(p, _)| *p).map(|(_, o)| o.title.clone())
     }
 }
 
 /// Compares two PDFs. Gives `false` if they could not be opened for it.
-pub fn compare(path: &str, old: &Side, new: &Side, out: &mut Vec<Difference>) -> bool {
+pub fn compare(path: &str, old: &Side, new: &Side, care: Care, out: &mut Vec<Difference>) -> bool {
     let (a, b) = rayon::join(|| Version::open(old), || Version::open(new));
     let (Some(mut a), Some(mut b)) = (a, b) else { return false };
-    look_where_needed(&mut a, &mut b);
+    if !care.quick {
+        look_where_needed(&mut a, &mut b);
+    }
     let digests = |v: &Version| (0..v.prints.len()).map(|p| v.digest(p)).collect::<Vec<Digest>>();
     let (old_prints, new_prints) = (digests(&a), digests(&b));
     let alignment = align::align(&old_prints, &new_prints, |i, j| likeness(&a, i, &b, j));
     pages(path, &alignment, &a, &b, &old_prints, &new_prints, out);
+    if care.pictures {
+        alone(&a, &b, out);
+    }
     let mut new_of = vec![None; old_prints.len()];
     for (i, j) in alignment.pairs() {
         new_of[i] = Some(j);
     }
-    let redrawn: Vec<Vec<Difference>> =
-        alignment.redrawn.par_iter().map(|(i, j)| redrawn(path, &a, *i, &b, *j)).collect();
+    let redrawn: Vec<Vec<Difference>> = alignment
+        .redrawn
+        .par_iter()
+        .enumerate()
+        .map(|(n, pages)| redrawn(path, &a, &b, *pages, Care { pictures: care.pictures && n < SHOWN, ..care }))
+        .collect();
     out.extend(redrawn.into_iter().flatten());
     let places = Places { new_of: &new_of, old: &a.facts.pages, new: &b.facts.pages };
     for (i, j) in alignment.pairs() {
@@ -90,6 +113,13 @@ pub fn compare(path: &str, old: &Side, new: &Side, out: &mut Vec<Difference>) ->
         links::compare(path, (i, j), &places, out);
     }
     document::compare(path, a.facts, b.facts, &new_of, out);
+    for difference in out.iter_mut() {
+        difference.name = match (difference.page_old, difference.page_new) {
+            (_, Some(page)) => b.section(page - 1),
+            (Some(page), None) => a.section(page - 1),
+            (None, None) => None,
+        };
+    }
     true
 }
 
@@ -178,52 +208,68 @@ fn pages(
     }
 }
 
+/// Pictures of pages that came and went.
+fn alone(a: &Version, b: &Version, out: &mut [Difference]) {
+    for kind in [Change::PageRemoved, Change::PageInserted] {
+        out.iter_mut().filter(|d| d.kind == kind).take(SHOWN_ALONE).par_bridge().for_each(|d| {
+            let old = d.page_old.map(|p| (&a.opened, p - 1));
+            d.shot = shots::of_pages(old, d.page_new.map(|p| (&b.opened, p - 1)), SLACK);
+        });
+    }
+}
+
 /// A page that is drawn otherwise: its words, its pictures, and how much of it looks different.
-fn redrawn(path: &str, a: &Version, i: usize, b: &Version, j: usize) -> Vec<Difference> {
+fn redrawn(path: &str, a: &Version, b: &Version, (i, j): (usize, usize), care: Care) -> Vec<Difference> {
+    let tell = |kind, message: String| Difference::of(path, kind, Verdict::Patch, message).on(Some(i), Some(j));
+    if care.quick {
+        return vec![tell(Change::PageRedrawn, "the page is drawn otherwise".to_owned())];
+    }
     let mut out = Vec::new();
-    let mut tell = |kind, message: String| {
-        out.push(Difference::of(path, kind, Verdict::Patch, message).on(Some(i), Some(j)));
-    };
     let (mut complete, mut words) = (false, false);
     if let (Some(x), Some(y)) = (a.looks.get(&i), b.looks.get(&j)) {
         complete = x.complete && y.complete;
         if let Some(message) = text::lines(&borrowed(&x.lines), &borrowed(&y.lines)) {
             words = true;
-            tell(Change::TextChanged, message);
+            out.push(tell(Change::TextChanged, message));
         }
     }
     let (p, q) = (&a.prints[i].images, &b.prints[j].images);
     if p != q {
         let (gone, come) = (p.difference(q).count(), q.difference(p).count());
-        tell(Change::ImageChanged, format!("pictures on the page: {gone} gone, {come} new"));
+        out.push(tell(Change::ImageChanged, format!("pictures on the page: {gone} gone, {come} new")));
     }
-    match (a.opened.pixels(i, SCALE), b.opened.pixels(j, SCALE)) {
+    let seen = |message: &str| tell(Change::PageRedrawn, message.to_owned());
+    let mut found = match (a.opened.pixels(i, SCALE), b.opened.pixels(j, SCALE)) {
         (Some(x), Some(y)) if (x.width, x.height) == (y.width, y.height) => {
-            match pixels::compare(&x.rgba, &y.rgba, x.width, 4, SLACK) {
+            match pixels::compare(&x.rgba, &y.rgba, x.width, SLACK) {
                 Some(found) => {
-                    let [left, top, right, bottom] = found.bounds.map(|n| n as f64 / x.scale);
-                    let message = format!(
-                        "{} of the page looks different, within {:.0} \u{d7} {:.0} points at {left:.0}, {top:.0}",
-                        found.share(),
-                        right - left,
-                        bottom - top
-                    );
-                    tell(Change::PageRedrawn, message);
+                    let [left, top, width, height] = png::rounded(found.bounds, x.scale);
+                    let share = found.share();
+                    let mut difference = seen(&format!(
+                        "{share} of the page looks different, within {width} \u{d7} {height} points at {left}, {top}"
+                    ));
+                    difference.boxes = found.boxes.iter().map(|b| png::rounded(*b, x.scale)).collect();
+                    difference
                 }
                 // Words may change where nothing is seen of them, and what cannot be drawn cannot be vouched for.
-                None if words => {}
+                None if words => return out,
                 None if complete => {
-                    tell(Change::StoredDifferently, "the page looks the same; it is stored otherwise".to_owned());
+                    out.push(tell(
+                        Change::StoredDifferently,
+                        "the page looks the same; it is stored otherwise".to_owned(),
+                    ));
+                    return out;
                 }
-                None => {
-                    let message = "the page is drawn otherwise; parts of it could not be looked at";
-                    tell(Change::PageRedrawn, message.to_owned());
-                }
+                None => seen("the page is drawn otherwise; parts of it could not be looked at"),
             }
         }
-        (Some(_), Some(_)) => tell(Change::PageRedrawn, "the page is drawn otherwise, at another size".to_owned()),
-        _ => tell(Change::PageRedrawn, "the page is drawn otherwise; it could not be looked at".to_owned()),
+        (Some(_), Some(_)) => seen("the page is drawn otherwise, at another size"),
+        _ => seen("the page is drawn otherwise; it could not be looked at"),
+    };
+    if care.pictures {
+        found.shot = shots::of_pages(Some((&a.opened, i)), Some((&b.opened, j)), SLACK);
     }
+    out.push(found);
     out
 }
 

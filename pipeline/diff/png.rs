@@ -1,6 +1,6 @@
 //! PNG files: size, resolution, transparency, and which pixels changed.
 
-use super::pixels;
+use super::{Care, pixels, shots};
 use crate::model::difference::{Change, Difference, Verdict};
 use crate::model::facts::PngFacts;
 use image::ImageFormat;
@@ -9,7 +9,7 @@ use image::ImageFormat;
 const MAX_PIXELS: u64 = 64_000_000;
 
 /// Compares two PNGs.
-pub fn compare(path: &str, old: (&PngFacts, &[u8]), new: (&PngFacts, &[u8]), out: &mut Vec<Difference>) {
+pub fn compare(path: &str, old: (&PngFacts, &[u8]), new: (&PngFacts, &[u8]), care: Care, out: &mut Vec<Difference>) {
     let (a, b) = (old.0, new.0);
     let tell = |message: String| Difference::of(path, Change::ImageChanged, Verdict::Patch, message);
     let dpi = |png: &PngFacts| png.dpi().map_or("no resolution".to_owned(), |d| format!("{d:.0} dpi"));
@@ -17,19 +17,19 @@ pub fn compare(path: &str, old: (&PngFacts, &[u8]), new: (&PngFacts, &[u8]), out
         let message = format!("it stated {} and states {}", dpi(a), dpi(b));
         out.push(Difference::of(path, Change::MetadataChanged, Verdict::Patch, message));
     }
-    if (a.width, a.height) != (b.width, b.height) {
-        out.push(tell(format!("{} \u{d7} {} pixels became {} \u{d7} {}", a.width, a.height, b.width, b.height)));
-        return;
-    }
-    if a.has_transparency != b.has_transparency {
+    let resized = (a.width, a.height) != (b.width, b.height);
+    if !resized && a.has_transparency != b.has_transparency {
         let word = if b.has_transparency { "has transparent parts now" } else { "has no transparent parts any more" };
         out.push(tell(format!("it {word}")));
     }
     if a.pixels == b.pixels && !a.pixels.is_empty() {
         return;
     }
-    if u64::from(a.width) * u64::from(a.height) > MAX_PIXELS {
-        out.push(tell("its pixels differ; it is too large to say where".to_owned()));
+    let size = format!("{} \u{d7} {} pixels became {} \u{d7} {}", a.width, a.height, b.width, b.height);
+    let large = |png: &PngFacts| u64::from(png.width) * u64::from(png.height) > MAX_PIXELS;
+    if care.quick || large(a) || large(b) {
+        let why = if care.quick { "its pixels differ" } else { "its pixels differ; it is too large to say where" };
+        out.push(tell(if resized { size } else { why.to_owned() }));
         return;
     }
     let decode =
@@ -38,17 +38,32 @@ pub fn compare(path: &str, old: (&PngFacts, &[u8]), new: (&PngFacts, &[u8]), out
         out.push(tell("its pixels cannot be unpacked on both sides".to_owned()));
         return;
     };
-    if let Some(found) = pixels::compare(p.as_raw(), q.as_raw(), p.width() as usize, 4, 0) {
+    let shot = |mut difference: Difference| {
+        difference.shot = care.pictures.then(|| shots::of_pictures(&p, &q)).flatten();
+        difference
+    };
+    if resized {
+        out.push(shot(tell(size)));
+    } else if let Some(found) = pixels::compare(p.as_raw(), q.as_raw(), p.width() as usize, 0) {
         let [left, top, right, bottom] = found.bounds;
-        out.push(tell(format!(
-            "{} of {} pixels changed ({}), within {} \u{d7} {} at {left}, {top}; by {:.0} of 255 on average, {} at most",
+        let colours = pixels::colours(p.as_raw(), q.as_raw());
+        let mut difference = tell(format!(
+            "{} of {} pixels changed ({}), within {} \u{d7} {} at {left}, {top}; CIEDE2000 {:.1} at most, {:.1} on average",
             found.count,
             found.of,
             found.share(),
             right - left,
             bottom - top,
-            found.mean,
-            found.greatest
-        )));
+            colours.greatest,
+            colours.mean
+        ));
+        difference.boxes = found.boxes.iter().map(|b| rounded(*b, 1.0)).collect();
+        out.push(shot(difference));
     }
+}
+
+/// A box of pixels in other units, `scale` pixels to each: x, y, width, height, rounded outwards.
+pub fn rounded([left, top, right, bottom]: [usize; 4], scale: f64) -> [u32; 4] {
+    let (down, up) = (|n: usize| (n as f64 / scale).floor() as u32, |n: usize| (n as f64 / scale).ceil() as u32);
+    [down(left), down(top), up(right) - down(left), up(bottom) - down(top)]
 }

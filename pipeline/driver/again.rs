@@ -39,7 +39,7 @@ pub fn recall(cache: &Cache, world: &World, out: &Path, product: &Product) -> Op
     let folder = store::holding(out, &product.slug, &product.version, &kept.digests)?;
     let findings = kept.findings.into_iter().map(revived).collect::<Option<Vec<_>>>()?;
     let product = product.clone();
-    Some(Built { folder: Some(folder), findings, files: kept.files, product, notes: kept.notes })
+    Some(Built { folder: Some(folder), findings, files: kept.files, product, notes: kept.notes, since: None })
 }
 
 /// Keeps what a build said, for the next one.

@@ -40,6 +40,12 @@ impl Bench<'_> {
                 })?;
                 Ok((artifact(bytes), Vec::new()))
             }
+            Make::Picture(sheet) => {
+                let key = self.key(&format!("picture {}", item.path));
+                let bytes =
+                    self.cached(&key, || self.workshop.sheet(sheet).map_err(|f| vec![f.in_file(&item.path)]))?;
+                Ok((artifact(bytes), Vec::new()))
+            }
             Make::Sticker(sticker) => self.sticker(sticker).map(|(bytes, notes)| (artifact(bytes), notes)),
         }
     }

@@ -1,24 +1,99 @@
 //! `diff`: two versions read from the disk and compared.
 
-use crate::diff;
-use crate::model::Fault;
+pub use crate::diff::note::Note;
+use crate::diff::{self, Care};
 use crate::model::difference::Comparison;
+use crate::model::{Artifact, Fault};
+use crate::{store, validate};
 use rayon::prelude::*;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// The note to past buyers about a comparison, in plain words.
 ///
 /// # Errors
 /// When the note's template cannot be filled.
-pub fn change_note(found: &Comparison) -> Result<String, Fault> {
+pub fn change_note(found: &Comparison) -> Result<Note, Fault> {
     diff::note::write(found)
 }
 
-/// Compares two versions: bundle folders, archives, or single files.
+/// The list of changes of a product, beside its manifest.
+const CHANGES: &str = "CHANGES.md";
+
+/// Puts the note into the list of changes of a product, before all others; an entry of the same version that is
+/// already there stays as she left it. Gives the path, and whether anything was written.
+///
+/// # Errors
+/// Without a version number there is nothing to call the entry; a list that cannot be read or written.
+pub fn record_change(found: &Comparison, product: &Path) -> Result<(PathBuf, bool), Fault> {
+    let Some(numbers) = &found.numbers else {
+        let help = "compare two bundle folders with a bundle.json each";
+        return Err(Fault::new("the versions state no numbers, so that the entry cannot be named").help(help));
+    };
+    let folder = if product.is_file() { product.parent().unwrap_or(Path::new(".")) } else { product };
+    let path = folder.join(CHANGES);
+    let before = if path.exists() { crate::world::read_outside(&path)? } else { Vec::new() };
+    let before = String::from_utf8(before).map_err(|_| {
+        Fault::new("it is not UTF-8 text").in_file(path.display().to_string()).help("save it again as UTF-8")
+    })?;
+    let entry = diff::note::entry(&change_note(found)?.text, &numbers.new, found.released.as_deref());
+    let after = diff::note::with_entry(&before, &numbers.new, &entry);
+    if let Some(after) = &after {
+        store::replace_file(&path, after)?;
+    }
+    Ok((path, after.is_some()))
+}
+
+/// What files would change of the bundle that lies in a folder; `None` if none lies there. A quick look at it costs
+/// little and says less.
+pub fn against(folder: &Path, files: &[Artifact], quick: bool) -> Option<Comparison> {
+    if !folder.join("bundle.json").is_file() {
+        return None;
+    }
+    let (old, _) = version(folder).ok()?;
+    let new = files.par_iter().map(|f| (f.path.clone(), diff::leaf(f.bytes.clone()))).collect();
+    Some(diff::compare(old, new, None, Care { pictures: false, quick }).found)
+}
+
+/// What changed, in one line.
+pub fn line(found: &Comparison) -> String {
+    diff::line(found)
+}
+
+/// Says of a released version what a build would change of it.
+pub fn explain(fault: Fault, found: Option<&Comparison>) -> Fault {
+    const SHOWN: usize = 8;
+    let Some(found) = found.filter(|f| !f.same && fault.message.contains("was released")) else { return fault };
+    let told: Vec<_> = found.differences.iter().filter(|d| !d.is_copy()).collect();
+    let mut message = fault.message.clone();
+    for d in told.iter().take(SHOWN) {
+        let page = d.page_new.or(d.page_old).map(|p| format!(", page {p}")).unwrap_or_default();
+        let first = d.message.lines().next().unwrap_or_default();
+        message.push_str(&format!("\n    {}{page}: {first}", d.path));
+    }
+    if told.len() > SHOWN {
+        message.push_str(&format!("\n    and {} more changes", told.len() - SHOWN));
+    }
+    let number = found.numbers.as_ref().map(|n| format!(" ({} or higher, by what changed)", n.needed));
+    let help = fault
+        .help
+        .as_ref()
+        .map(|h| h.replacen("a new version number", &format!("a new version number{}", number.unwrap_or_default()), 1));
+    Fault { message, help, ..fault }
+}
+
+/// Writes a comparison as a page for a browser.
+///
+/// # Errors
+/// When the file cannot be written.
+pub fn changes_page(found: &Comparison, path: &Path) -> Result<(), Fault> {
+    store::replace_file(path, &diff::page::write(found)?)
+}
+
+/// Compares two versions: bundle folders, archives, or single files; with pictures of what changed, if wanted.
 ///
 /// # Errors
 /// A path that cannot be read.
-pub fn diff(old: &Path, new: &Path) -> Result<Comparison, Vec<Fault>> {
+pub fn diff(old: &Path, new: &Path, pictures: bool) -> Result<Comparison, Vec<Fault>> {
     let (a, b) = rayon::join(|| version(old), || version(new));
     let ((mut a, from), (mut b, to)) = match (a, b) {
         (Ok(a), Ok(b)) => (a, b),
@@ -43,7 +118,10 @@ pub fn diff(old: &Path, new: &Path) -> Result<Comparison, Vec<Fault>> {
             }
         }
     }
-    Ok(diff::compare(a, b, outer.as_deref()))
+    let compared = diff::compare(a, b, outer.as_deref(), Care { pictures, quick: false });
+    let judge = |files| validate::judge(&validate::with_kinds(files), None);
+    let (before, after) = rayon::join(|| judge(compared.old), || judge(compared.new));
+    Ok(Comparison { checks: diff::checks::compare(&before, &after), ..compared.found })
 }
 
 /// The files of a version by their paths inside of it, and the name of the file if it is a single one.

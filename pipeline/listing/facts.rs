@@ -26,6 +26,8 @@ pub struct BundleFacts {
     pub stickers: Option<StickerFacts>,
     /// Pages of the sticker sheets.
     pub sheets: usize,
+    /// Sticker sheets that are pictures.
+    pub sheet_pictures: usize,
     /// Pages of the guide.
     pub guide: usize,
 }
@@ -152,7 +154,8 @@ impl BundleFacts {
             })
             .collect();
         let main = pdfs(Kind::Notebook).next();
-        let first_page = main.or_else(|| pdfs(Kind::Covers).next()).or_else(|| pdfs(Kind::Guide).next());
+        let first_page = main.or_else(|| pdfs(Kind::Covers).next()).or_else(|| pdfs(Kind::Sheet).next());
+        let first_page = first_page.or_else(|| pdfs(Kind::Guide).next());
         Ok(BundleFacts {
             contents: loose(files),
             uploads: uploads(files),
@@ -161,6 +164,7 @@ impl BundleFacts {
             covers: pdfs(Kind::Covers).next().map(|(f, p)| covers(product, f, p, main.map(|(_, p)| p))),
             stickers: (!pngs.is_empty()).then(|| stickers(&pngs)),
             sheets: pages(Kind::Sheet),
+            sheet_pictures: of(Kind::Sheet).filter(|f| matches!(f.facts, Facts::Png(_))).count(),
             guide: pages(Kind::Guide),
         })
     }

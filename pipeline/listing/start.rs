@@ -68,14 +68,26 @@ fn lines(facts: &BundleFacts) -> Vec<String> {
             Kind::Guide => out.push(format!("{}: how to use all this, step by step{in_pages}", file.name)),
             Kind::Licence => out.push(format!("{}: what you may do with the files", file.name)),
             Kind::DeliveryCard => out.push(format!("{}: a link to files that were too large for the shop", file.name)),
+            // The pictures share a line.
+            Kind::Sheet if file.pages.is_none() => {}
             Kind::Sheet => {
                 out.push(format!("{}: the stickers on sheets{in_pages}, to pick from with the lasso", file.name))
             }
             Kind::Sticker | Kind::StartHere | Kind::Upload | Kind::Listing | Kind::Picture => {}
         }
     }
+    out.extend(sheets(facts));
     out.extend(stickers(facts));
     out
+}
+
+fn sheets(facts: &BundleFacts) -> Option<String> {
+    let all = || facts.contents.iter().filter(|f| f.kind == Kind::Sheet && f.pages.is_none());
+    let first = all().next()?;
+    let folder = first.name.rsplit_once('/').map_or("", |(folder, _)| folder);
+    let place = if folder.is_empty() { String::new() } else { format!("{folder}: ") };
+    let again = if facts.sheets > 0 { "the same sheets as " } else { "" };
+    Some(format!("{place}{again}{} on a clear ground", counted(all().count(), "picture", "pictures")))
 }
 
 fn stickers(facts: &BundleFacts) -> Option<String> {

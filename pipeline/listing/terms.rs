@@ -6,6 +6,7 @@
 use super::wrap::wrap;
 use super::{counted, date};
 use crate::model::Product;
+use crate::model::assets::{Asset, Right};
 use crate::model::product::Refunds;
 
 /// The licence terms.
@@ -28,9 +29,16 @@ pub fn terms(product: &Product) -> String {
     if let Some(refunds) = refunds(licence.refunds) {
         out.push_str(&format!("\nRefunds\n\n{refunds}\n"));
     }
-    let credits = credits(product);
-    if !credits.is_empty() {
-        section(&mut out, "Credits", &credits);
+    let (credits, others) = (credits(product), by_others(product));
+    if !credits.is_empty() || !others.is_empty() {
+        section(&mut out, "Credits", &[credits, others.clone()].concat());
+    }
+    if !others.is_empty() {
+        out.push_str(
+            "\nParts by other people stay under the licences that are named beside them. Where such a licence gives \
+             you more than these terms do, you have that right in the part itself; where it asks something of you, \
+             the part comes with that condition. The licence texts govern, and the law above them.\n",
+        );
     }
     if let Some(extra) = licence.extra.as_deref().map(str::trim).filter(|e| !e.is_empty()) {
         out.push_str(&format!("\nAlso\n\n{extra}\n"));
@@ -52,19 +60,38 @@ fn section(out: &mut String, title: &str, lines: &[String]) {
     }
 }
 
+/// What a product consists of, in words: `pages, covers and stickers`.
+fn parts(product: &Product, last: &str) -> String {
+    let stickers = !(product.stickers.items.is_empty() && product.stickers.cuts.is_empty());
+    let all = [(product.notebook.is_some(), "pages"), (!product.covers.is_empty(), "covers"), (stickers, "stickers")];
+    let named: Vec<&str> = all.into_iter().filter(|(is, _)| *is).map(|(_, what)| what).collect();
+    match named.as_slice() {
+        [] => "the files".to_owned(),
+        [one] => (*one).to_owned(),
+        [front @ .., end] => format!("{} {last} {end}", front.join(", ")),
+    }
+}
+
 fn may(product: &Product) -> Vec<String> {
+    let paged = product.notebook.is_some();
     let mut lines = vec![
         "use the files yourself, for private purposes, on every device of yours, for as long as you like;".to_owned(),
-        "copy, move and change pages, covers and stickers for your own use;".to_owned(),
-        "print pages for yourself;".to_owned(),
+        format!("copy, move and change {} for your own use;", parts(product, "and")),
+        format!("print {} for yourself;", if paged { "pages" } else { "them" }),
         "keep copies as a backup;".to_owned(),
-        "show other people your own filled-in pages.".to_owned(),
+        if paged {
+            "show other people your own filled-in pages.".to_owned()
+        } else {
+            "show other people the pages that you made with them.".to_owned()
+        },
     ];
     if let Some(n) = product.licence.small_commercial {
         lines.push(format!(
-            "make things for sale in which the pages, covers or stickers are part of your own work, up to {} in all, \
-             as long as nobody can take the files themselves, or blank pages and single stickers, out of them.",
-            counted(n as usize, "sold item", "sold items")
+            "make things for sale in which the {} are part of your own work, up to {} in all, as long as nobody can \
+             take the files themselves, or {}, out of them.",
+            parts(product, "or"),
+            counted(n as usize, "sold item", "sold items"),
+            if paged { "blank pages and single stickers" } else { "single stickers" }
         ));
     }
     if let Some(n) = product.licence.classroom_seats {
@@ -107,6 +134,33 @@ fn refunds(choice: Refunds) -> Option<String> {
             counted(n as usize, "day", "days")
         )),
     }
+}
+
+/// Parts of the product by other people, as the ledger has them: title, maker, licence, source, and whether it was changed,
+/// which is what the attribution licences ask for (Creative Commons BY 4.0, section 3a).
+fn by_others(product: &Product) -> Vec<String> {
+    let assets = &product.assets;
+    let used = |a: &&Asset| assets.read.iter().any(|path| assets.entry_of(path).is_some_and(|e| std::ptr::eq(e, *a)));
+    assets.entries.iter().filter(used).map(|asset| asset.credit.clone().unwrap_or_else(|| credit(asset))).collect()
+}
+
+fn credit(asset: &Asset) -> String {
+    let mut line = format!("“{}” by {}", asset.name(), asset.by);
+    match &asset.right {
+        Right::Licence(id) if id.starts_with("LicenseRef-") => {
+            line.push_str(&format!(", {}", id.trim_start_matches("LicenseRef-").replace('-', " ")));
+        }
+        Right::Licence(id) => {
+            let first = id.split(' ').next().unwrap_or(id);
+            line.push_str(&format!(", {id}, https://spdx.org/licenses/{first}.html"));
+        }
+        Right::Receipt { .. } => line.push_str(", used by permission"),
+    }
+    line.push_str(&format!("; from {}", asset.source));
+    if matches!(&asset.right, Right::Licence(id) if id.starts_with("CC-BY")) {
+        line.push_str("; adapted for this product");
+    }
+    line
 }
 
 /// Her own credits, then the typefaces that the tool brought along: they are under the SIL Open Font License 1.1,

@@ -4,6 +4,7 @@
 //! the resolvers look at what serde cannot know (files, ranges, names that must agree).
 
 mod art;
+mod assets;
 mod covers;
 mod identity;
 mod notebook;
@@ -20,6 +21,7 @@ mod values;
 pub use pictures::decode as decode_picture;
 pub use source::suggest;
 
+use crate::model::assets::Assets;
 use crate::model::product::{Cover, Notebook};
 use crate::model::{Fault, Product};
 use crate::world::World;
@@ -50,11 +52,12 @@ fn resolve(source: &mut Source, world: &World) -> Option<Product> {
     let raw: raw::Manifest = source.typed(&tables)?;
     let id = identity::resolve(source, &raw);
     let page = identity::page(source, &raw.page);
-    let style = style::resolve(source, world, &raw.style);
+    let assets = assets::resolve(source, &raw.assets);
+    let style = style::resolve(source, world, &raw.style, &assets);
     let mut cx = Context { source, world, name: &id.name };
     let notebook = raw.notebook.as_ref().map(|n| notebook::resolve(&mut cx, n, &tables, &style, &raw.style));
     // A product without any item of its own still gets a notebook: the short manifest builds at once.
-    let bare = raw.cover.is_empty() && raw.sticker.is_empty();
+    let bare = raw.cover.is_empty() && raw.sticker.is_empty() && raw.sticker_group.is_empty();
     let notebook = notebook
         .or_else(|| bare.then(|| notebook::resolve(&mut cx, &raw::Notebook::default(), &tables, &style, &raw.style)));
     let covers = covers::resolve(&mut cx, &raw.cover, &style);
@@ -68,6 +71,7 @@ fn resolve(source: &mut Source, world: &World) -> Option<Product> {
     let lowered = identity::lowered(cx.source, &raw.lower);
     let drawn = notebook.iter().flatten().any(Notebook::has_drawings) || covers.iter().any(Cover::has_drawing);
     let art_fonts = art::fonts(&mut cx, drawn);
+    let read = world.inputs().into_keys().filter(|path| path != FILE).collect();
     Some(Product {
         root: world.root().to_owned(),
         name: id.name,
@@ -84,6 +88,7 @@ fn resolve(source: &mut Source, world: &World) -> Option<Product> {
         stickers,
         guide,
         licence,
+        assets: Assets { read, ..assets },
         listing,
         shots,
         limits,

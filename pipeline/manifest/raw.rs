@@ -1,6 +1,6 @@
 //! The manifest as written: one struct a table, every key optional, unknown keys refused.
 
-use super::values::{Colour, Length, PageSize, PixelSize};
+use super::values::{Colour, Extent, Length, PageSize, PixelSize};
 use crate::model::art::Measure;
 use serde::de::value::MapAccessDeserializer;
 use serde::de::{Error, Unexpected, Visitor};
@@ -156,9 +156,11 @@ pub struct Manifest {
     pub notebook: Option<Notebook>,
     pub cover: Vec<Cover>,
     pub stickers: Stickers,
+    pub sticker_group: Vec<Spanned<StickerGroup>>,
     pub sticker: Vec<Spanned<Sticker>>,
     pub pictures: Pictures,
     pub picture: Vec<Spanned<Shot>>,
+    pub assets: Option<Assets>,
     pub guide: Guide,
     pub licence: Licence,
     pub listing: Listing,
@@ -319,8 +321,130 @@ pub enum PatternName {
 pub struct Stickers {
     pub dpi: Option<Spanned<f64>>,
     pub padding: Option<Length>,
-    pub longest: Option<Length>,
+    pub longest: Option<Spanned<Extent>>,
     pub border: Option<Border>,
+    pub clean_edges: Option<CleanEdges>,
+    pub optimise: Option<OptimiseName>,
+    pub sheets: Option<SheetsName>,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum OptimiseName {
+    Quick,
+    Normal,
+    Best,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum SheetsName {
+    Both,
+    Pdf,
+    Png,
+    None,
+}
+
+/// What stickers of a group share, and the sheet of drawings that they are cut from, if they are.
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct StickerGroup {
+    pub name: Word,
+    pub cut: Word,
+    pub width: Option<Spanned<Extent>>,
+    pub longest: Option<Spanned<Extent>>,
+    pub gap: Option<Spanned<Length>>,
+    pub speck: Option<Spanned<Length>>,
+    pub reading: Option<ReadingName>,
+    pub names: Option<Spanned<Vec<Spanned<String>>>>,
+    pub count: Option<Spanned<u32>>,
+    pub dpi: Option<Spanned<f64>>,
+    pub padding: Option<Length>,
+    pub colour: Option<Colour>,
+    pub border: Option<BorderChoice>,
+    pub clean_edges: Option<CleanEdges>,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum ReadingName {
+    Rows,
+    RowsFromRight,
+    Columns,
+    ColumnsFromRight,
+}
+
+/// Whether edges are cleaned: true, false, or the colour of the old background.
+#[derive(Clone, Copy, PartialEq)]
+pub enum CleanEdges {
+    Wanted(bool),
+    Matte(Colour),
+}
+
+impl<'de> Deserialize<'de> for CleanEdges {
+    fn deserialize<D: Deserializer<'de>>(d: D) -> Result<CleanEdges, D::Error> {
+        struct Reader;
+        impl Visitor<'_> for Reader {
+            type Value = CleanEdges;
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("true, false, or the colour of the old background, as in \"#ffffff\"")
+            }
+            fn visit_bool<E: Error>(self, v: bool) -> Result<CleanEdges, E> {
+                Ok(CleanEdges::Wanted(v))
+            }
+            fn visit_str<E: Error>(self, v: &str) -> Result<CleanEdges, E> {
+                Colour::deserialize(serde::de::value::StrDeserializer::new(v)).map(CleanEdges::Matte)
+            }
+        }
+        d.deserialize_any(Reader)
+    }
+}
+
+/// A border, or that there is none.
+#[derive(Clone, Copy)]
+pub enum BorderChoice {
+    Wanted(bool),
+    Like(Border),
+}
+
+impl<'de> Deserialize<'de> for BorderChoice {
+    fn deserialize<D: Deserializer<'de>>(d: D) -> Result<BorderChoice, D::Error> {
+        struct Reader;
+        impl<'de> Visitor<'de> for Reader {
+            type Value = BorderChoice;
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("a border such as { width = \"2 mm\" }, or false for none")
+            }
+            fn visit_bool<E: Error>(self, v: bool) -> Result<BorderChoice, E> {
+                Ok(BorderChoice::Wanted(v))
+            }
+            fn visit_map<A: serde::de::MapAccess<'de>>(self, map: A) -> Result<BorderChoice, A::Error> {
+                Border::deserialize(serde::de::value::MapAccessDeserializer::new(map)).map(BorderChoice::Like)
+            }
+        }
+        d.deserialize_any(Reader)
+    }
+}
+
+/// Whose the files of the product are.
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct Assets {
+    pub own: Vec<Spanned<String>>,
+    pub item: Vec<Spanned<AssetItem>>,
+}
+
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct AssetItem {
+    pub file: Word,
+    pub title: Word,
+    pub by: Word,
+    pub source: Word,
+    pub licence: Word,
+    pub receipt: Word,
+    pub allows: Option<Spanned<Vec<Spanned<String>>>>,
+    pub credit: Word,
 }
 
 #[derive(Clone, Copy, Default, Deserialize)]
@@ -338,10 +462,16 @@ pub struct Sticker {
     pub name: Word,
     pub file: Word,
     pub motif: Word,
+    pub group: Word,
     pub label: Option<String>,
-    pub longest: Option<Spanned<Length>>,
+    pub longest: Option<Spanned<Extent>>,
+    pub width: Option<Spanned<Extent>>,
+    pub height: Option<Spanned<Extent>>,
+    pub dpi: Option<Spanned<f64>>,
+    pub padding: Option<Length>,
     pub colour: Option<Colour>,
-    pub border: Option<Border>,
+    pub border: Option<BorderChoice>,
+    pub clean_edges: Option<CleanEdges>,
 }
 
 /// What all listing pictures share, and whether there is the usual set of them.

@@ -15,11 +15,11 @@ const MOVING: (u32, u32) = (1000, 750);
 /// Resolves the listing pictures. With `usual = true` and no picture of its own a product gets the usual set: every
 /// layout for which it has something to show.
 pub fn resolve(cx: &mut Context, raw: &raw::Manifest) -> Vec<Shot> {
-    let bare = raw.cover.is_empty() && raw.sticker.is_empty();
+    let bare = raw.cover.is_empty() && raw.sticker.is_empty() && raw.sticker_group.is_empty();
     let has = |needs: shots::Needs| match needs {
         shots::Needs::Notebook => raw.notebook.is_some() || bare,
         shots::Needs::Covers => !raw.cover.is_empty(),
-        shots::Needs::Stickers => !raw.sticker.is_empty(),
+        shots::Needs::Stickers => !raw.sticker.is_empty() || !raw.sticker_group.is_empty(),
     };
     if raw.picture.is_empty() {
         if !raw.pictures.usual {

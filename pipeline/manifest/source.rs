@@ -28,7 +28,7 @@ impl<'t> Source<'t> {
         self.faults.push(fault);
     }
 
-    /// The place of a span of bytes.
+    /// The place of a span of bytes, for messages that can only be written later.
     pub fn spot(&self, span: Range<usize>) -> Spot {
         spot(self.text, span)
     }

@@ -1,61 +1,151 @@
-//! Stickers: her own files and the motifs that come with the tool.
+//! Stickers: her own files, the motifs that come with the tool, and groups that share size, border and heading.
+
+mod groups;
 
 use super::source::suggest;
+use super::values::Extent;
 use super::{Context, pictures, raw, slug};
 use crate::draw::motifs;
-use crate::model::product::{Border, Sticker, StickerSet, StickerSource, Style};
+use crate::model::product::{Border, Edges, Optimise, SheetForms, Side, Sticker, StickerSet, StickerSource, Style};
 use crate::model::{Mm, Rgb};
+use groups::Shared;
+use resvg::usvg::roxmltree;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 use toml::Spanned;
 
 /// Resolves the stickers. Colours that are not given go round the section colours of the style, else the accent.
 pub fn resolve(cx: &mut Context, raw: &raw::Manifest, style: &Option<Style>) -> StickerSet {
-    let dpi = raw.stickers.dpi.as_ref().map_or(300.0, |d| *d.get_ref());
-    if let Some(d) = raw.stickers.dpi.as_ref().filter(|d| !(36.0..=2400.0).contains(d.get_ref())) {
-        cx.source.fault(
-            d.span(),
-            format!("{dpi} dpi is no resolution for stickers"),
-            Some("72 to 600 is usual; 300 is a good choice".into()),
-        );
-    }
-    let padding = raw.stickers.padding.map_or(Mm(1.0), |p| p.0);
-    let mut set = StickerSet { dpi, padding, items: Vec::new() };
+    let all = &raw.stickers;
+    let dpi = resolution(cx, &all.dpi, 300.0);
+    let padding = all.padding.map_or(Mm(1.0), |p| p.0);
+    let optimise = match all.optimise {
+        Some(raw::OptimiseName::Quick) => Optimise::Quick,
+        Some(raw::OptimiseName::Normal) | None => Optimise::Normal,
+        Some(raw::OptimiseName::Best) => Optimise::Best,
+    };
+    let wanted = all.sheets.unwrap_or(raw::SheetsName::Both);
+    let sheets = SheetForms {
+        pdf: matches!(wanted, raw::SheetsName::Both | raw::SheetsName::Pdf),
+        png: matches!(wanted, raw::SheetsName::Both | raw::SheetsName::Png),
+    };
+    let mut set =
+        StickerSet { dpi, padding, optimise, sheets, groups: Vec::new(), cuts: Vec::new(), items: Vec::new() };
     let Some(style) = style else { return set };
+    let shared = groups::resolve(cx, raw, style, &mut set);
     let mut names: BTreeMap<String, usize> = BTreeMap::new();
     for (i, entry) in raw.sticker.iter().enumerate() {
-        let sticker = entry.get_ref();
-        let Some((source, usual)) = art(cx, entry) else { continue };
-        let name = sticker.name.as_ref().map_or_else(|| usual.name.clone(), |n| n.get_ref().clone());
-        let name = slug(&name);
-        let span = sticker.name.as_ref().map_or(entry.span(), |n| n.span());
-        if name.is_empty() {
-            let help = "give it a name with letters or digits".to_owned();
-            cx.source.fault(span, "a sticker's file needs a name", Some(help));
-            continue;
-        }
-        if let Some(first) = names.insert(name.clone(), i + 1) {
+        let Some((sticker, span)) = one(cx, raw, style, &shared, i, entry) else { continue };
+        if let Some(first) = names.insert(sticker.name.clone(), i + 1) {
             let help = "give one of them another name".to_owned();
+            let name = &sticker.name;
             cx.source.fault(span, format!("stickers {first} and {} are both called `{name}`", i + 1), Some(help));
             continue;
         }
-        let longest = sticker.longest.as_ref().map(|l| l.get_ref().0);
-        let longest = longest.or(raw.stickers.longest.map(|l| l.0)).unwrap_or(usual.longest);
-        if let Some(l) = sticker.longest.as_ref().filter(|_| !(2.0..=400.0).contains(&longest.0)) {
-            cx.source.fault(l.span(), format!("{longest} is no size for a sticker"), Some("2 to 400 mm".into()));
-        }
-        let listed = &raw.style.sections;
-        let turn = (!listed.is_empty()).then(|| listed[i % listed.len()].0);
-        let colour = sticker.colour.map(|c| c.0).or(turn).unwrap_or(style.accent);
-        let border = sticker.border.or(raw.stickers.border).map(|b| Border {
-            width: b.width.map_or(Mm(2.0), |w| w.0),
-            colour: b.colour.map_or(Rgb::WHITE, |c| c.0),
-            fill_holes: b.fill_holes.unwrap_or(true),
-            shadow: b.shadow.unwrap_or(false),
-        });
-        set.items.push(Sticker { name, source, longest, colour, dpi, padding, border });
+        set.items.push(sticker);
     }
+    groups::without_any(cx, raw, &set);
+    // In the order of the groups; those of none come first, and the order within one stays.
+    let place = |s: &Sticker| set.groups.iter().position(|g| *g == s.group).map_or(0, |i| i + 1);
+    set.items.sort_by_key(place);
     set
+}
+
+/// Resolves one sticker, with the place of its name.
+fn one(
+    cx: &mut Context,
+    raw: &raw::Manifest,
+    style: &Style,
+    shared: &[Shared],
+    i: usize,
+    entry: &Spanned<raw::Sticker>,
+) -> Option<(Sticker, std::ops::Range<usize>)> {
+    let sticker = entry.get_ref();
+    let (source, usual) = art(cx, entry)?;
+    let name = sticker.name.as_ref().map_or_else(|| usual.name.clone(), |n| n.get_ref().clone());
+    let name = slug(&name);
+    let span = sticker.name.as_ref().map_or(entry.span(), |n| n.span());
+    if name.is_empty() {
+        let help = "give it a name with letters or digits".to_owned();
+        cx.source.fault(span, "a sticker's file needs a name", Some(help));
+        return None;
+    }
+    let group = sticker.group.as_ref().and_then(|g| groups::find(cx, shared, g));
+    let base = group.map_or_else(|| Shared::of_all(raw), Clone::clone);
+    let dpi = resolution(cx, &sticker.dpi, base.dpi);
+    let given = [(&sticker.longest, Side::Longest), (&sticker.width, Side::Width), (&sticker.height, Side::Height)];
+    let mut sizes = given.into_iter().filter_map(|(size, side)| size.as_ref().map(|s| (s, side)));
+    let (longest, side) = match sizes.next() {
+        Some((size, side)) => {
+            if let Some((more, _)) = sizes.next() {
+                let help = "take one out: the other side follows from the art".to_owned();
+                cx.source.fault(more.span(), "a sticker has one size: longest, width or height", Some(help));
+            }
+            (extent(cx, size, dpi), side)
+        }
+        None => (base.longest.map_or(usual.longest, |l| l.at(dpi)), Side::Longest),
+    };
+    let listed = &raw.style.sections;
+    let turn = (!listed.is_empty()).then(|| listed[i % listed.len()].0);
+    let colour = sticker.colour.map(|c| c.0).or(base.colour).or(turn).unwrap_or(style.accent);
+    let made = Sticker {
+        name,
+        group: base.name,
+        source,
+        longest,
+        side,
+        colour,
+        dpi,
+        padding: sticker.padding.map_or(base.padding, |p| p.0),
+        edges: sticker.clean_edges.map_or(base.edges, edges),
+        border: groups::border(base.border, sticker.border),
+    };
+    Some((made, span))
+}
+
+/// A resolution, checked.
+fn resolution(cx: &mut Context, given: &Option<Spanned<f64>>, otherwise: f64) -> f64 {
+    let Some(given) = given else { return otherwise };
+    let dpi = *given.get_ref();
+    if !(36.0..=2400.0).contains(&dpi) {
+        let help = "72 to 600 is usual; 300 is a good choice".to_owned();
+        cx.source.fault(given.span(), format!("{dpi} dpi is no resolution for stickers"), Some(help));
+        return otherwise;
+    }
+    dpi
+}
+
+/// A size at a resolution, checked.
+fn extent(cx: &mut Context, given: &Spanned<Extent>, dpi: f64) -> Mm {
+    let size = given.get_ref().at(dpi);
+    if !(2.0..=400.0).contains(&size.0) {
+        let help = match given.get_ref() {
+            Extent::Length(_) => "2 to 400 mm".to_owned(),
+            Extent::Pixels(_) => {
+                format!("2 to 400 mm, which are {:.0} to {:.0} px", 2.0 / 25.4 * dpi, 400.0 / 25.4 * dpi)
+            }
+        };
+        cx.source.fault(given.span(), format!("{size} is no size for a sticker"), Some(help));
+    }
+    size
+}
+
+fn edges(given: raw::CleanEdges) -> Edges {
+    match given {
+        raw::CleanEdges::Wanted(true) => Edges::Estimate,
+        raw::CleanEdges::Wanted(false) => Edges::Keep,
+        raw::CleanEdges::Matte(c) => Edges::Matte(c.0),
+    }
+}
+
+/// A border with what is not said filled in.
+fn whole(b: raw::Border) -> Border {
+    Border {
+        width: b.width.map_or(Mm(2.0), |w| w.0),
+        colour: b.colour.map_or(Rgb::WHITE, |c| c.0),
+        fill_holes: b.fill_holes.unwrap_or(true),
+        shadow: b.shadow.unwrap_or(false),
+    }
 }
 
 /// What a sticker is called and how large it is when the manifest does not say.
@@ -72,9 +162,7 @@ fn art(cx: &mut Context, entry: &Spanned<raw::Sticker>) -> Option<(StickerSource
                 let help = "take `label` out: it is for the tool's own motifs".to_owned();
                 cx.source.fault(path.span(), "a sticker from a file brings its own words", Some(help));
             }
-            let stem = path.get_ref().rsplit('/').next().unwrap_or_default();
-            let stem = stem.rsplit_once('.').map_or(stem, |(stem, _)| stem);
-            Some((file(cx, path)?, Usual { name: stem.to_owned(), longest: Mm(50.0) }))
+            Some((file(cx, path)?, Usual { name: stem(path.get_ref()).to_owned(), longest: Mm(50.0) }))
         }
         (None, Some(name)) => {
             let Some(motif) = motifs::find(name.get_ref()) else {
@@ -94,6 +182,12 @@ fn art(cx: &mut Context, entry: &Spanned<raw::Sticker>) -> Option<(StickerSource
     }
 }
 
+/// The name of a file without folder and ending.
+fn stem(path: &str) -> &str {
+    let name = path.rsplit('/').next().unwrap_or_default();
+    name.rsplit_once('.').map_or(name, |(stem, _)| stem)
+}
+
 fn file(cx: &mut Context, path: &Spanned<String>) -> Option<StickerSource> {
     if !path.get_ref().to_ascii_lowercase().ends_with(".svg") {
         return pictures::open(cx, path).map(StickerSource::Png);
@@ -107,7 +201,9 @@ fn file(cx: &mut Context, path: &Spanned<String>) -> Option<StickerSource> {
             return None;
         }
     };
-    if let Err(e) = resvg::usvg::roxmltree::Document::parse(&text) {
+    // Drawing programs and plotters name the DTD of SVG 1.1; entities of its own cannot reach outside of the file.
+    let options = roxmltree::ParsingOptions { allow_dtd: true, ..Default::default() };
+    if let Err(e) = roxmltree::Document::parse_with_options(&text, options) {
         let at = e.pos();
         let help = "open the file in the drawing program and export it again".to_owned();
         let message = format!("{:?} is not sound XML: line {}, column {}: {e}", path.get_ref(), at.row, at.col);

@@ -4,13 +4,14 @@ use super::raw;
 use super::source::{Source, suggest};
 use crate::draw::colour;
 use crate::draw::fonts::{self, Embedding};
+use crate::model::assets::{Assets, Use};
 use crate::model::product::{FontFile, Style};
 use crate::model::{Mm, Rgb, Role};
 use crate::world::{World, built_in_font};
 use std::collections::BTreeMap;
 
 /// Resolves the style; `None` when a font is missing.
-pub fn resolve(source: &mut Source, world: &World, raw: &raw::Style) -> Option<Style> {
+pub fn resolve(source: &mut Source, world: &World, raw: &raw::Style, assets: &Assets) -> Option<Style> {
     let paper = raw.paper.map_or(Rgb::new(0xfd, 0xfb, 0xf6), |c| c.0);
     let dark = colour::luminance(paper) < 0.2;
     let ink = raw.ink.map_or(if dark { Rgb::new(0xee, 0xea, 0xe2) } else { Rgb::new(0x33, 0x31, 0x38) }, |c| c.0);
@@ -32,13 +33,13 @@ pub fn resolve(source: &mut Source, world: &World, raw: &raw::Style) -> Option<S
     if let (Some(c), true) = (&raw.corner, corner.0 > 20.0) {
         source.fault(c.span(), "a corner radius of more than 20 mm eats the page", Some("2 to 4 mm look well".into()));
     }
-    let fonts = fonts(source, world, &raw.fonts)?;
+    let fonts = fonts(source, world, &raw.fonts, assets)?;
     Some(Style { fonts, ink, rule, paper, desk, accent, corner })
 }
 
 /// Her own fonts where she names them, the tool's elsewhere. An italic or bold that she does not name falls back
 /// to her own upright, so that no family is mixed into hers unasked.
-fn fonts(source: &mut Source, world: &World, raw: &raw::Fonts) -> Option<BTreeMap<Role, FontFile>> {
+fn fonts(source: &mut Source, world: &World, raw: &raw::Fonts, assets: &Assets) -> Option<BTreeMap<Role, FontFile>> {
     let roles = [
         (Role::Heading, &raw.heading, None, "LibertinusSerif-Regular"),
         (Role::HeadingItalic, &raw.heading_italic, Some(&raw.heading), "LibertinusSerif-Italic"),
@@ -50,7 +51,7 @@ fn fonts(source: &mut Source, world: &World, raw: &raw::Fonts) -> Option<BTreeMa
     for (role, named, instead, built_in) in roles {
         let file = match named.as_ref().or(instead.and_then(|i| i.as_ref())) {
             // With the tool's own in the place of one that is at fault, reading goes on: all faults come in one run.
-            Some(path) => own(source, world, path).or_else(|| built_in_font(built_in)),
+            Some(path) => own(source, world, path, assets).or_else(|| built_in_font(built_in)),
             None => built_in_font(built_in),
         };
         if let Some(file) = file {
@@ -60,7 +61,7 @@ fn fonts(source: &mut Source, world: &World, raw: &raw::Fonts) -> Option<BTreeMa
     (out.len() == Role::ALL.len()).then_some(out)
 }
 
-fn own(source: &mut Source, world: &World, path: &toml::Spanned<String>) -> Option<FontFile> {
+fn own(source: &mut Source, world: &World, path: &toml::Spanned<String>, assets: &Assets) -> Option<FontFile> {
     let bytes = match world.read(path.get_ref()) {
         Ok(bytes) => bytes,
         Err(fault) => {
@@ -72,6 +73,10 @@ fn own(source: &mut Source, world: &World, path: &toml::Spanned<String>) -> Opti
     };
     let help = match fonts::embedding(&bytes) {
         Some(Embedding::Installable | Embedding::Editable) => {
+            return Some(FontFile { from: path.get_ref().clone(), bytes, built_in: false });
+        }
+        // What the font says of itself is lifted by its maker's word for this one shop.
+        Some(_) if assets.entry_of(path.get_ref()).is_some_and(|a| a.allows(Use::Embed)) => {
             return Some(FontFile { from: path.get_ref().clone(), bytes, built_in: false });
         }
         None => {
@@ -87,7 +92,11 @@ fn own(source: &mut Source, world: &World, path: &toml::Spanned<String>) -> Opti
     source.fault(
         path.span(),
         format!("{:?} may not be embedded: {help}", path.get_ref()),
-        Some("use another font, or a version of it that its maker licenses for products that are sold".into()),
+        Some(
+            "use another font, or a version of it that its maker licenses for products that are sold; if the maker \
+             gave you that right, write it into the ledger: [[assets.item]] with receipt and allows = [\"embed\"]"
+                .into(),
+        ),
     );
     None
 }

@@ -55,6 +55,56 @@ fn length(text: &str) -> Result<f64, String> {
     if mm.is_finite() && mm >= 0.0 { Ok(mm) } else { Err(format!("`{text}` is negative\na length is zero or more")) }
 }
 
+/// A size of a sticker: a length, or a number of pixels, whose size follows from the resolution.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Extent {
+    /// As a length.
+    Length(Mm),
+    /// In pixels.
+    Pixels(f64),
+}
+
+impl Extent {
+    /// The size at a resolution.
+    pub fn at(self, dpi: f64) -> Mm {
+        match self {
+            Extent::Length(mm) => mm,
+            Extent::Pixels(px) => Mm(px / dpi * 25.4),
+        }
+    }
+}
+
+impl<'de> Deserialize<'de> for Extent {
+    fn deserialize<D: Deserializer<'de>>(d: D) -> Result<Extent, D::Error> {
+        struct Reader;
+        impl Visitor<'_> for Reader {
+            type Value = Extent;
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("a size such as 42 (mm), \"1.5 in\" or \"600 px\"")
+            }
+            fn visit_i64<E: Error>(self, v: i64) -> Result<Extent, E> {
+                Ok(Extent::Length(Mm(v as f64)))
+            }
+            fn visit_f64<E: Error>(self, v: f64) -> Result<Extent, E> {
+                Ok(Extent::Length(Mm(v)))
+            }
+            fn visit_str<E: Error>(self, v: &str) -> Result<Extent, E> {
+                let number = v.trim().strip_suffix("px").map(str::trim);
+                match number.filter(|_| !v.contains(" at ")) {
+                    Some(n) => n
+                        .parse()
+                        .ok()
+                        .filter(|px: &f64| px.is_finite() && *px >= 0.0)
+                        .map(Extent::Pixels)
+                        .ok_or_else(|| E::custom(format!("`{n}` is not a number of pixels\nwrite it as: 600 px"))),
+                    None => length(v).map(|mm| Extent::Length(Mm(mm))).map_err(E::custom),
+                }
+            }
+        }
+        d.deserialize_any(Reader)
+    }
+}
+
 /// A measure on art: in mm (or another length), in the art's own pixels, or in parts of a hundred of its size.
 pub fn measure(text: &str) -> Result<Measure, String> {
     let (number, unit) =

@@ -41,6 +41,26 @@ pub enum Change {
 }
 
 impl Change {
+    /// All of them, in the order in which they are told.
+    pub const ALL: [Change; 16] = [
+        Change::FileAdded,
+        Change::FileRemoved,
+        Change::FileRenamed,
+        Change::FileChanged,
+        Change::PageInserted,
+        Change::PageRemoved,
+        Change::PageMoved,
+        Change::PageRedrawn,
+        Change::TextChanged,
+        Change::LinkAdded,
+        Change::LinkRemoved,
+        Change::LinkRetargeted,
+        Change::LinkMoved,
+        Change::ImageChanged,
+        Change::MetadataChanged,
+        Change::StoredDifferently,
+    ];
+
     /// Its name in reports.
     pub fn name(self) -> &'static str {
         match self {
@@ -61,6 +81,29 @@ impl Change {
             Change::MetadataChanged => "metadata-changed",
             Change::StoredDifferently => "stored-differently",
         }
+    }
+
+    /// The kind in words that follow a number.
+    pub fn words(self, count: usize) -> &'static str {
+        let (one, many) = match self {
+            Change::FileAdded => ("file new", "files new"),
+            Change::FileRemoved => ("file gone", "files gone"),
+            Change::FileRenamed => ("file renamed", "files renamed"),
+            Change::FileChanged => ("file changed", "files changed"),
+            Change::PageInserted => ("page new", "pages new"),
+            Change::PageRemoved => ("page gone", "pages gone"),
+            Change::PageMoved => ("page moved", "pages moved"),
+            Change::PageRedrawn => ("page redrawn", "pages redrawn"),
+            Change::TextChanged => ("text changed", "texts changed"),
+            Change::LinkAdded => ("link new", "links new"),
+            Change::LinkRemoved => ("link gone", "links gone"),
+            Change::LinkRetargeted => ("link leads elsewhere", "links lead elsewhere"),
+            Change::LinkMoved => ("link moved", "links moved"),
+            Change::ImageChanged => ("picture changed", "pictures changed"),
+            Change::MetadataChanged => ("property changed", "properties changed"),
+            Change::StoredDifferently => ("stored differently", "stored differently"),
+        };
+        if count == 1 { one } else { many }
     }
 }
 
@@ -103,15 +146,73 @@ pub struct Difference {
     pub page_new: Option<usize>,
     /// What changed, in words.
     pub message: String,
+    /// The entry of the outline that the page belongs to.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
+    /// Boxes about what looks different: x, y, width, height, in points (PNG: pixels) from the top left.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub boxes: Vec<[u32; 4]>,
+    /// Whether it only says that a copy changed as its original did.
+    #[serde(skip)]
+    copy: bool,
     /// How much it weighs by itself.
     #[serde(skip)]
     pub weight: Verdict,
+    /// Pictures of it, where they were asked for.
+    #[serde(skip)]
+    pub shot: Option<Box<Shot>>,
+}
+
+/// Pictures of a page or a PNG before and after, each a PNG file.
+#[derive(Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Shot {
+    /// The old one; `None` for what is new.
+    pub before: Option<Still>,
+    /// The new one; `None` for what is gone.
+    pub after: Option<Still>,
+    /// The new one, paled, with what changed in colour; `None` where the sizes differ.
+    pub overlay: Option<Still>,
+    /// Boxes about what changed, in thousandths of the width and the height: left, top, width, height.
+    pub marks: Vec<[u32; 4]>,
+}
+
+/// A picture as a PNG file.
+#[derive(Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Still {
+    /// Pixels in a row.
+    pub width: usize,
+    /// Rows.
+    pub height: usize,
+    /// The file.
+    pub png: Vec<u8>,
 }
 
 impl Difference {
     /// A change of a whole file.
     pub fn of(path: &str, kind: Change, weight: Verdict, message: impl Into<String>) -> Difference {
-        Difference { path: path.to_owned(), kind, page_old: None, page_new: None, message: message.into(), weight }
+        Difference {
+            path: path.to_owned(),
+            kind,
+            page_old: None,
+            page_new: None,
+            message: message.into(),
+            name: None,
+            boxes: Vec::new(),
+            copy: false,
+            weight,
+            shot: None,
+        }
+    }
+
+    /// A file that changed exactly as another one did, whose changes are told.
+    pub fn copy(path: &str, of: &str) -> Difference {
+        let message = format!("it changed as {of} did");
+        Difference { copy: true, ..Difference::of(path, Change::FileChanged, Verdict::Patch, message) }
+    }
+
+    /// Whether it only says that a copy changed as its original did.
+    pub fn is_copy(&self) -> bool {
+        self.copy
     }
 
     /// The same, on these pages (from 0).
@@ -133,6 +234,43 @@ pub struct Count {
     pub new: Option<u64>,
 }
 
+/// A finding of the checks that only one of two versions has.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Told {
+    /// Name of the check.
+    pub check: String,
+    /// How bad it is: `error`, `warning` or `note`.
+    pub severity: String,
+    /// The file.
+    pub file: String,
+    /// Page, from 1.
+    pub page: Option<usize>,
+    /// What was found.
+    pub message: String,
+}
+
+/// Findings of the checks, before and after.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
+pub struct Checks {
+    /// Those that are gone.
+    pub mended: Vec<Told>,
+    /// Those that were not there.
+    pub new: Vec<Told>,
+}
+
+/// Version numbers, where both versions state one.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Numbers {
+    /// That of the old version.
+    pub old: String,
+    /// That of the new version.
+    pub new: String,
+    /// The least that the new one may have by what changed.
+    pub needed: String,
+    /// Whether the new one is at least that.
+    pub enough: bool,
+}
+
 /// All that changed between two versions.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Comparison {
@@ -146,4 +284,61 @@ pub struct Comparison {
     pub differences: Vec<Difference>,
     /// Counts that changed.
     pub facts: Vec<Count>,
+    /// Findings of the checks that came and went.
+    pub checks: Checks,
+    /// The version numbers and what they must be.
+    pub numbers: Option<Numbers>,
+    /// What the product is called, where a record says so.
+    #[serde(skip)]
+    pub product: Option<String>,
+    /// The date of release of the new version, where a record says so.
+    #[serde(skip)]
+    pub released: Option<String>,
+    /// The language of the product, where a document states it.
+    pub language: Option<String>,
+}
+
+/// The version number that a change asks for (semver.org, 2.0.0, items 6 to 8); `None` if `old` is no such number.
+pub fn next_version(old: &str, verdict: Verdict) -> Option<String> {
+    let [major, minor, patch] = parts(old)?;
+    Some(match verdict {
+        Verdict::Same => old.to_owned(),
+        Verdict::Patch => format!("{major}.{minor}.{}", patch + 1),
+        Verdict::Minor => format!("{major}.{}.0", minor + 1),
+        Verdict::Major => format!("{}.0.0", major + 1),
+    })
+}
+
+/// Three numbers of a version; missing ones are 0.
+fn parts(version: &str) -> Option<[u64; 3]> {
+    let mut out = [0; 3];
+    let bare = version.split(['-', '+']).next().unwrap_or(version);
+    for (i, part) in bare.split('.').enumerate() {
+        *out.get_mut(i)? = part.parse().ok()?;
+    }
+    Some(out)
+}
+
+/// Whether one version number is at least another.
+pub fn at_least(version: &str, needed: &str) -> bool {
+    match (parts(version), parts(needed)) {
+        (Some(a), Some(b)) => a >= b,
+        _ => version == needed,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_go_up_by_what_changed() {
+        let next = |verdict| next_version("1.4.2", verdict).unwrap_or_default();
+        assert_eq!(next(Verdict::Same), "1.4.2");
+        assert_eq!(next(Verdict::Patch), "1.4.3");
+        assert_eq!(next(Verdict::Minor), "1.5.0");
+        assert_eq!(next(Verdict::Major), "2.0.0");
+        assert_eq!(next_version("spring", Verdict::Minor), None);
+        assert!(at_least("1.10", "1.9.9") && !at_least("1.4.2", "1.4.3"));
+    }
 }

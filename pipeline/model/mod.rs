@@ -6,6 +6,7 @@
 
 pub mod art;
 pub mod artifact;
+pub mod assets;
 pub mod difference;
 pub mod drawing;
 pub mod facts;

@@ -134,6 +134,17 @@ pub struct PdfPlan {
     pub places: BTreeMap<Place, usize>,
 }
 
+/// A PNG to be made of finished pictures.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PicturePlan {
+    /// Size in points.
+    pub size: Size,
+    /// Resolution.
+    pub dpi: f64,
+    /// What is drawn on the clear ground.
+    pub drawing: Drawing,
+}
+
 /// One file to be made.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Item {
@@ -152,6 +163,8 @@ pub enum Make {
     Pdf(Box<PdfPlan>),
     /// Drawn, trimmed and written as a PNG.
     Sticker(Sticker),
+    /// Pictures and words on a clear ground, written as one PNG.
+    Picture(Box<PicturePlan>),
     /// A text, already final.
     Text(String),
 }

@@ -1,7 +1,9 @@
 //! The product: what the manifest describes, resolved and typed, every default filled in.
 
 use super::art::ArtPage;
+use super::assets::Assets;
 use super::drawing::{Picture, Role};
+use super::fault::Spot;
 use super::geometry::Size;
 use super::shot::Shot;
 use super::units::{Mm, Rgb};
@@ -42,6 +44,8 @@ pub struct Product {
     pub guide: Guide,
     /// The licence terms.
     pub licence: Licence,
+    /// Whose the files are that went into the product.
+    pub assets: Assets,
     /// What the listing says beyond the facts.
     pub listing: Listing,
     /// The listing pictures.
@@ -308,8 +312,37 @@ pub struct StickerSet {
     pub dpi: f64,
     /// Clear padding round the art.
     pub padding: Mm,
-    /// The stickers in order.
+    /// How hard to look for smaller files.
+    pub optimise: Optimise,
+    /// Which sheets are made.
+    pub sheets: SheetForms,
+    /// Names of the groups in order; a sticker in none of them has an empty one.
+    pub groups: Vec<String>,
+    /// Sheets of drawings that are still to be cut.
+    pub cuts: Vec<CutSheet>,
+    /// The stickers in order; those of a sheet stand among them once it is cut.
     pub items: Vec<Sticker>,
+}
+
+/// How hard to look for smaller files; the pixels are the same every time.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Optimise {
+    /// For a first look.
+    Quick,
+    /// For every day.
+    #[default]
+    Normal,
+    /// For the launch.
+    Best,
+}
+
+/// Which sheets of stickers are made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct SheetForms {
+    /// Pages of a PDF.
+    pub pdf: bool,
+    /// A PNG for each page.
+    pub png: bool,
 }
 
 /// One sticker.
@@ -317,18 +350,111 @@ pub struct StickerSet {
 pub struct Sticker {
     /// Its name, as in the file name after the number.
     pub name: String,
+    /// The group that it stands in; empty for none.
+    pub group: String,
     /// Where its art comes from.
     pub source: StickerSource,
-    /// Longest side of the art at placed size.
+    /// How long the art is at placed size, along the side that `side` names.
     pub longest: Mm,
+    /// Which side of the art `longest` is said of.
+    pub side: Side,
     /// Colour for built-in drawings.
     pub colour: Rgb,
     /// Resolution.
     pub dpi: f64,
     /// Clear padding round the art.
     pub padding: Mm,
+    /// What happens to edge pixels that carry the colour of an old background.
+    pub edges: Edges,
     /// A die-cut border, if any. It is added to the art: `longest` is the art's own.
     pub border: Option<Border>,
+}
+
+/// The side that a size is said of.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Side {
+    /// The longer of the two.
+    #[default]
+    Longest,
+    /// Left to right.
+    Width,
+    /// Top to bottom.
+    Height,
+}
+
+/// What happens to edge pixels of a picture that carry the colour of the background that it was cut out of.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Edges {
+    /// That colour is estimated and, where it explains the edge, taken off.
+    #[default]
+    Estimate,
+    /// This colour is taken off.
+    Matte(Rgb),
+    /// They stay as they are.
+    Keep,
+}
+
+/// A sheet with many drawings, and how it is cut into stickers.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CutSheet {
+    /// The file.
+    pub path: String,
+    /// Where its art comes from: an SVG or a picture.
+    pub source: StickerSource,
+    /// How large it is at placed size.
+    pub size: SheetSize,
+    /// Clear space up to which parts belong together.
+    pub gap: Mm,
+    /// Parts whose area is smaller than that of a square with this side are specks.
+    pub speck: Mm,
+    /// The way in which the drawings are counted.
+    pub reading: Reading,
+    /// Names in reading order; empty when they come from ids or are numbered.
+    pub names: Vec<String>,
+    /// How many drawings there must be, where she says so.
+    pub count: Option<usize>,
+    /// What every sticker of the sheet shares; its name is what numbers are added to.
+    pub like: Sticker,
+    /// Where the manifest names the file, the names and the count, for messages.
+    pub spots: CutSpots,
+}
+
+/// Where the manifest speaks of a sheet of drawings.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct CutSpots {
+    /// Name of the manifest.
+    pub manifest: String,
+    /// The file.
+    pub file: Option<Spot>,
+    /// The list of names.
+    pub names: Option<Spot>,
+    /// The count.
+    pub count: Option<Spot>,
+}
+
+/// How large a sheet of drawings is at placed size.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum SheetSize {
+    /// As large as its pixels make it at the asked resolution; an SVG as large as it says, 96 px to the inch.
+    Own,
+    /// The whole sheet is this wide.
+    Width(Mm),
+    /// The longest of its drawings is this long.
+    Longest(Mm),
+}
+
+/// The way in which the drawings of a sheet are counted.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Reading {
+    /// Along rows from the left.
+    #[default]
+    Rows,
+    /// Along rows from the right.
+    RowsFromRight,
+    /// Down columns, the left one first.
+    Columns,
+    /// Down columns, the right one first.
+    ColumnsFromRight,
 }
 
 /// A die-cut border round a sticker's art.

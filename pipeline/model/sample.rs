@@ -1,5 +1,6 @@
 //! A product for unit tests: each test changes what it is about.
 
+use super::assets::Assets;
 use super::geometry::Size;
 use super::product::*;
 use super::units::{Mm, Rgb};
@@ -35,7 +36,15 @@ pub fn product() -> Product {
         },
         notebook: None,
         covers: Vec::new(),
-        stickers: StickerSet { dpi: 300.0, padding: Mm(1.0), items: Vec::new() },
+        stickers: StickerSet {
+            dpi: 300.0,
+            padding: Mm(1.0),
+            optimise: Optimise::default(),
+            sheets: SheetForms { pdf: true, png: true },
+            groups: Vec::new(),
+            cuts: Vec::new(),
+            items: Vec::new(),
+        },
         guide: Guide { wanted: false, from: String::new(), text: String::new(), pictures: BTreeMap::new() },
         licence: Licence {
             small_commercial: None,
@@ -44,6 +53,7 @@ pub fn product() -> Product {
             credits: Vec::new(),
             extra: None,
         },
+        assets: Assets::default(),
         listing: Listing { title: String::new(), summary: String::new(), tags: Vec::new() },
         shots: Vec::new(),
         limits: Limits {

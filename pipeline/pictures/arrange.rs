@@ -1,7 +1,7 @@
 //! Places for many things at once, as functions of the template language: a grid, a fan, stickers on shelves.
 
 use super::stock::Stock;
-use crate::draw::shelf::shelves;
+use crate::draw::shelf::{Bunch, shelves};
 use crate::model::Size;
 use serde_json::{Value as Json, json};
 use tera::{Kwargs, State, Tera, TeraResult, Value};
@@ -86,12 +86,9 @@ fn fan(k: &Kwargs) -> TeraResult<Value> {
 fn shelve(k: &Kwargs, sizes: &[Size]) -> TeraResult<Value> {
     let (x, y, w, h): (f64, f64, f64, f64) = (k.must_get("x")?, k.must_get("y")?, k.must_get("w")?, k.must_get("h")?);
     let gap = k.must_get::<f64>("gap")?;
-    // Sorted by height, rows are dense and everything can be larger.
-    let mut order: Vec<usize> = (0..sizes.len()).collect();
-    order.sort_by(|a, b| sizes[*b].h.total_cmp(&sizes[*a].h).then(a.cmp(b)));
     let at = |scale: f64| {
-        let sizes: Vec<Size> = order.iter().map(|i| Size::new(sizes[*i].w * scale, sizes[*i].h * scale)).collect();
-        shelves(&sizes, Size::new(w, h), 0.0, gap)
+        let sizes: Vec<Size> = sizes.iter().map(|s| Size::new(s.w * scale, s.h * scale)).collect();
+        shelves(&[Bunch { head: 0.0, sizes }], Size::new(w, h), 0.0, gap)
     };
     let fits = |scale: f64| {
         let made = at(scale);
@@ -103,12 +100,12 @@ fn shelve(k: &Kwargs, sizes: &[Size]) -> TeraResult<Value> {
         if fits(middle) { low = middle } else { high = middle }
     }
     let made = at(low);
-    let placed: Vec<(usize, crate::model::Rect)> = made.pages.into_iter().flatten().collect();
+    let placed: Vec<(usize, crate::model::Rect)> = made.pages.into_iter().flat_map(|sheet| sheet.placed).collect();
     let bottom = placed.iter().map(|(_, r)| r.bottom()).fold(0.0, f64::max);
     let shift = ((h - bottom) / 2.0).max(0.0);
     let list: Vec<Json> = placed
         .iter()
-        .map(|(i, r)| json!({ "i": order[*i], "x": (x + r.x).round(), "y": (y + shift + r.y).round(), "w": r.w.round(), "h": r.h }))
+        .map(|(i, r)| json!({ "i": i, "x": (x + r.x).round(), "y": (y + shift + r.y).round(), "w": r.w.round(), "h": r.h }))
         .collect();
     Ok(value(&json!(list)))
 }

@@ -113,12 +113,12 @@ impl Props {
         let (x, y, w, h) = (n(thing.x), n(thing.y), n(thing.w), n(thing.h));
         let (turn, r, id, href) = (thing.turn(), n(radius), thing.id(), &thing.href);
         let edge = self.palette.shadow;
-        let _ = write!(
+        let _ = writeln!(
             out,
             "<clipPath id=\"{id}\"><rect x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" rx=\"{r}\"/></clipPath>\
              <g transform=\"{turn}\"><g clip-path=\"url(#{id})\"><image href=\"{href}\" x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" \
              preserveAspectRatio=\"none\"/></g><rect x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" rx=\"{r}\" fill=\"none\" \
-             stroke=\"{edge}\" stroke-opacity=\"0.16\" stroke-width=\"1.5\"/></g>\n"
+             stroke=\"{edge}\" stroke-opacity=\"0.16\" stroke-width=\"1.5\"/></g>"
         );
         Ok(out)
     }
@@ -177,12 +177,12 @@ impl Props {
             n(ph)
         );
         // Light falls over the board from the upper left, and its upper edge catches some.
-        let _ = write!(
+        let _ = writeln!(
             out,
             "<linearGradient id=\"l{id}\" x1=\"0\" y1=\"0\" x2=\"1\" y2=\"1\"><stop offset=\"0\" stop-color=\"#fff\" stop-opacity=\"0.17\"/>\
              <stop offset=\"0.5\" stop-color=\"#fff\" stop-opacity=\"0\"/><stop offset=\"1\" stop-color=\"#000\" stop-opacity=\"0.13\"/>\
              </linearGradient><path d=\"{d}\" fill=\"url(#l{id})\"/></g><path d=\"{d}\" fill=\"none\" stroke=\"#fff\" \
-             stroke-opacity=\"0.18\" stroke-width=\"1.5\"/></g>\n"
+             stroke-opacity=\"0.18\" stroke-width=\"1.5\"/></g>"
         );
         Ok(out)
     }

@@ -4,12 +4,13 @@ use crate::draw::Fonts;
 use crate::draw::flow::{self, FlowDesk, FlowPage};
 use crate::draw::text::{Align, Setting};
 use crate::draw::{Pen, colour};
-use crate::model::drawing::{Path, Stroke};
+use crate::model::drawing::{Path, Picture, Stroke};
 use crate::model::plan::{Entry, LabelRun, LabelStyle, Make, PdfPlan};
 use crate::model::product::{Notebook, Product};
 use crate::model::{Drawing, Fault, Item, Kind, Link, Mm, Page, Rect, Role, Target};
 use serde::Serialize;
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// The guide that a product gets without a text of its own.
 const GUIDE: &str = include_str!("guide.md.tera");
@@ -30,11 +31,24 @@ pub struct GuideFacts {
     pub sheets: usize,
     /// Names of the loose files, and what each is.
     pub files: Vec<(String, String)>,
+    /// Pictures of all stickers with their names.
+    #[serde(skip)]
+    pub contact: Vec<Arc<Picture>>,
+}
+
+/// Rows of stickers on a contact picture at most.
+pub const CONTACT_ROWS: usize = 4;
+
+/// How many stickers stand side by side on a contact picture in the guide, so that their names can be read.
+pub fn contact_columns(product: &Product) -> usize {
+    let size = product.page.size;
+    let column = size.w / if size.is_landscape() { 2.0 } else { 1.0 };
+    ((column / Mm(26.0).pt()) as usize).clamp(2, 5)
 }
 
 /// The rows of a table of what buyers get: file or folder, and what it is.
 pub fn file_rows<'a>(items: impl Iterator<Item = &'a Item>) -> Vec<(String, String)> {
-    let (mut rows, mut stickers) = (Vec::new(), 0);
+    let (mut rows, mut stickers, mut sheets) = (Vec::new(), 0, 0);
     for item in items {
         let name = item.path.trim_start_matches("contents/").to_owned();
         let count = if let Make::Pdf(pdf) = &item.make { pdf.pages.len() } else { 0 };
@@ -42,10 +56,16 @@ pub fn file_rows<'a>(items: impl Iterator<Item = &'a Item>) -> Vec<(String, Stri
         match item.kind {
             Kind::Notebook => rows.push((name, format!("the notebook, {pages}"))),
             Kind::Covers => rows.push((name, format!("covers to choose from, {pages}"))),
+            Kind::Sheet if matches!(item.make, Make::Picture(_)) => sheets += 1,
             Kind::Sheet => rows.push((name, format!("all stickers on {pages}"))),
             Kind::Sticker => stickers += 1,
             _ => rows.push((name, pages)),
         }
+    }
+    if sheets > 0 {
+        let what =
+            if sheets == 1 { "the same sheet as a transparent PNG" } else { "the same sheets as transparent PNGs" };
+        rows.push(("sticker-sheets/".to_owned(), what.to_owned()));
     }
     if stickers > 0 {
         let what = if stickers == 1 { "sticker, a transparent PNG" } else { "stickers, a transparent PNG each" };
@@ -69,7 +89,9 @@ pub fn plan(product: &Product, fonts: &Fonts, facts: &GuideFacts) -> Result<PdfP
     let bar = product.page.toolbar.pt();
     let inner = Rect::page(size).inset_each(margin, margin.max(bar + Mm(4.0).pt()), margin, margin * 1.15);
     let frames = if size.is_landscape() { inner.columns(2, margin * 1.3) } else { vec![inner] };
-    let pages = lay(product, fonts, &markdown, &frames, scale).map_err(|f| about(name, f))?;
+    let mut pictures = product.guide.pictures.clone();
+    pictures.extend(facts.contact.iter().map(|p| (p.name.clone(), p.clone())));
+    let pages = lay(product, fonts, &markdown, &pictures, &frames, scale).map_err(|f| about(name, f))?;
     let style = &product.style;
     let count = pages.len();
     let footer = Setting::new(Role::Label, (6.6 * scale).max(4.8), Pen::new(style).quiet).tracked(0.03);
@@ -111,7 +133,7 @@ pub fn welcome(
         ("notebook.welcome", notebook.welcome.as_str())
     };
     let markdown = fill(name, text, product, &GuideFacts::default())?;
-    let pages = lay(product, fonts, &markdown, frames, scale).map_err(|f| about(name, f))?;
+    let pages = lay(product, fonts, &markdown, &product.guide.pictures, frames, scale).map_err(|f| about(name, f))?;
     Ok(pages.into_iter().map(|p| (p.drawing, addresses(p.links))).collect())
 }
 
@@ -136,11 +158,12 @@ fn lay(
     product: &Product,
     fonts: &Fonts,
     markdown: &str,
+    pictures: &BTreeMap<String, Arc<Picture>>,
     frames: &[Rect],
     scale: f64,
 ) -> Result<Vec<FlowPage>, Vec<Fault>> {
     let desk = FlowDesk { frames: frames.to_vec(), fonts, style: &product.style, size: (9.4 * scale).max(6.4) };
-    flow::layout(markdown, &product.guide.pictures, &desk)
+    flow::layout(markdown, pictures, &desk)
 }
 
 /// Runs a text through tera with the product's facts.
@@ -166,7 +189,13 @@ fn fill(name: &str, text: &str, product: &Product, facts: &GuideFacts) -> Result
     context.insert("covers", &serde_json::json!({ "count": facts.covers }));
     context.insert(
         "stickers",
-        &serde_json::json!({ "count": facts.stickers, "dpi": product.stickers.dpi, "sheets": facts.sheets }),
+        &serde_json::json!({
+            "count": facts.stickers,
+            "dpi": product.stickers.dpi,
+            "sheets": facts.sheets,
+            "groups": product.stickers.groups,
+            "pictures": facts.contact.iter().map(|p| p.name.clone()).collect::<Vec<_>>(),
+        }),
     );
     let files: Vec<_> =
         facts.files.iter().map(|(name, what)| serde_json::json!({ "name": name, "what": what })).collect();

@@ -11,7 +11,7 @@ mod places;
 mod sheets;
 mod words;
 
-pub use guide::{GuideFacts, file_rows};
+pub use guide::{CONTACT_ROWS, GuideFacts, contact_columns, file_rows};
 pub use sheets::{Made, sheets};
 
 use crate::draw::{Fonts, cover};

@@ -9,6 +9,7 @@ mod archive;
 mod file;
 mod fonts;
 mod images;
+mod licences;
 mod links;
 mod listing;
 mod look;
@@ -30,6 +31,7 @@ const FAMILIES: &[&[Check]] = &[
     names::ROWS,
     archive::ROWS,
     listing::ROWS,
+    licences::ROWS,
     look::ROWS,
 ];
 

@@ -102,6 +102,9 @@ fn credits(product: &Product, findings: &mut Findings) {
         let file = from.rsplit('/').next().unwrap_or(from);
         let stem: String = file.split(['.', '-', '_']).next().unwrap_or(file).to_lowercase();
         let spaceless = |text: &str| text.to_lowercase().replace([' ', '-', '_'], "");
+        if product.assets.entry_of(from).is_some() || product.assets.is_own(from) {
+            continue;
+        }
         if !product.licence.credits.iter().any(|credit| spaceless(credit).contains(&stem)) {
             found!(findings, "credit-missing", manifest(), "no credit names the font {from}");
         }
@@ -116,11 +119,7 @@ fn texts(item: &Item, pdf: &PdfPlan, fonts: Option<&Fonts>, findings: &mut Findi
         let at = || page.map_or_else(|| Where::file(&item.path), |p| Where::page(&item.path, p + 1)).rect(area);
         if let Some(ground) = ground {
             let ratio = contrast(run.colour, ground);
-            let least = match run.size * px {
-                size if size >= DISPLAY => DISPLAY_TEXT,
-                size if size >= LARGE => LARGE_TEXT,
-                _ => TEXT,
-            };
+            let least = least(run.size * px);
             if ratio < least - 0.005 {
                 let (ratio, colour) = (trim_number(ratio, 2), run.colour);
                 found!(
@@ -135,6 +134,15 @@ fn texts(item: &Item, pdf: &PdfPlan, fonts: Option<&Fonts>, findings: &mut Findi
         if page.is_some() && !Rect::page(pdf.size).contains(area, 1.0) {
             found!(findings, "text-off-page", at(), "\u{201c}{}\u{201d} reaches past the edge of the page", run.text);
         }
+    }
+}
+
+/// The least contrast of text of this size in CSS pixels.
+fn least(size: f64) -> f64 {
+    match size {
+        size if size >= DISPLAY => DISPLAY_TEXT,
+        size if size >= LARGE => LARGE_TEXT,
+        _ => TEXT,
     }
 }
 

@@ -11,6 +11,7 @@ mod document;
 mod fonts;
 pub mod graph;
 mod images;
+mod licences;
 mod links;
 mod listing;
 mod look;
@@ -24,6 +25,7 @@ mod stickers;
 pub use bundle::with_kinds;
 pub use catalogue::{CATALOGUE, find};
 
+use crate::model::assets::Use;
 use crate::model::facts::{Facts, Inspected};
 use crate::model::finding::{Finding, Severity};
 use crate::model::plan::{Make, Place};
@@ -52,10 +54,13 @@ pub fn judge(files: &[Inspected], against: Option<(&Product, &Plan)>) -> Vec<Fin
         promises::check(files, product, plan, &mut findings);
         look::check(product, plan, &mut findings);
         pictures::check(product, plan, &mut findings);
+        licences::check(product, &mut findings);
+        stickers::sources(files, product, plan, &mut findings);
         art::check(plan, &mut findings);
     }
     let mut list = findings.list;
     if let Some((product, _)) = against {
+        permitted(&mut list, product);
         lower(&mut list, product);
     }
     sort(&mut list);
@@ -91,6 +96,23 @@ fn home(file: &Inspected, against: Option<&Plan>) -> usize {
     match item.map(|item| &item.make) {
         Some(Make::Pdf(pdf)) => pdf.places.get(&Place::Index).copied().unwrap_or(0),
         _ => 0,
+    }
+}
+
+/// What a font says of its own embedding counts for less where the ledger notes that the maker gave the right to it.
+fn permitted(list: &mut [Finding], product: &Product) {
+    let mut receipts = Vec::new();
+    for font in product.style.fonts.values().filter(|f| !f.built_in) {
+        match product.assets.entry_of(&font.from).filter(|a| a.allows(Use::Embed)) {
+            Some(asset) => receipts.push(asset.right_in_words()),
+            // The name in the file does not tell which font it was: one without the right, and all are told.
+            None => return,
+        }
+    }
+    receipts.dedup();
+    for finding in list.iter_mut().filter(|f| f.check.starts_with("font-embedding-")) {
+        finding.severity = Severity::Note;
+        finding.lowered = Some(format!("the ledger notes the right to embed it: {}", receipts.join(", ")));
     }
 }
 

@@ -24,6 +24,7 @@ pub fn check(files: &[Inspected], product: &Product, plan: &Plan, findings: &mut
                 document::check(file, facts, promised, product, findings);
             }
             (Make::Sticker(promised), Facts::Png(facts)) => stickers::check(file, facts, promised, findings),
+            (Make::Picture(promised), Facts::Png(facts)) => stickers::sheet(file, facts, promised, findings),
             (Make::Text(promised), Facts::Text(_)) => text(file, promised, findings),
             // What could not be read was said already.
             (_, Facts::Unreadable(_)) => {}

@@ -1,10 +1,13 @@
 //! PNG files, and among them the stickers: cut clean on a transparent ground.
 
 use super::catalogue::{Findings, found};
-use crate::model::Where;
 use crate::model::artifact::Kind;
-use crate::model::facts::{Inspected, PngFacts};
+use crate::model::facts::{Facts, Inspected, PngFacts};
+use crate::model::plan::Make;
+use crate::model::product::{Edges, StickerSource};
 use crate::model::units::trim_number;
+use crate::model::{Plan, Product, Where};
+use std::collections::BTreeMap;
 
 /// Checks a PNG.
 pub fn check(file: &Inspected, facts: &PngFacts, findings: &mut Findings) {
@@ -16,11 +19,14 @@ pub fn check(file: &Inspected, facts: &PngFacts, findings: &mut Findings) {
     }
 }
 
-/// A planned sticker, or a picture that its name or folder calls one.
+/// A planned sticker, or a picture that its name or folder calls one and no sheet of many.
 pub fn is_sticker(file: &Inspected) -> bool {
     match file.kind {
         Some(kind) => kind == Kind::Sticker,
-        None => file.path.to_lowercase().contains("sticker"),
+        None => {
+            let path = file.path.to_lowercase();
+            path.contains("sticker") && !path.contains("sheet")
+        }
     }
 }
 
@@ -99,5 +105,51 @@ pub fn colour_name(colour_type: u8) -> &'static str {
         4 => "grey with alpha",
         6 => "RGB with alpha",
         _ => "of an unknown colour type",
+    }
+}
+
+/// How much of the asked resolution a sticker must have.
+const NEARLY: f64 = 0.99;
+
+/// Stickers whose art has too few pixels: one line for all that come from the same sheet.
+pub fn sources(files: &[Inspected], product: &Product, plan: &Plan, findings: &mut Findings) {
+    let dpi: BTreeMap<&str, f64> = files
+        .iter()
+        .filter_map(|f| match &f.facts {
+            Facts::Png(png) => Some((f.path.as_str(), png.dpi()?)),
+            _ => None,
+        })
+        .collect();
+    let mut sheets: BTreeMap<&str, (usize, f64, f64)> = BTreeMap::new();
+    for item in &plan.items {
+        let Make::Sticker(sticker) = &item.make else { continue };
+        let Some(is) = dpi.get(item.path.as_str()).filter(|d| **d < sticker.dpi * NEARLY) else { continue };
+        let cut = product.stickers.cuts.iter().find(|c| c.like.group == sticker.group);
+        let from_sheet = sticker.edges == Edges::Keep && matches!(sticker.source, StickerSource::Png(_));
+        match cut.filter(|_| from_sheet) {
+            Some(sheet) => {
+                let entry = sheets.entry(&sheet.path).or_insert((0, *is, sticker.dpi));
+                *entry = (entry.0 + 1, entry.1.min(*is), sticker.dpi);
+            }
+            None => {
+                let (is, was) = (trim_number(*is, 0), trim_number(sticker.dpi, 0));
+                found!(
+                    findings,
+                    "sticker-art-too-small",
+                    Where::file(&item.path),
+                    "the picture has pixels for {is} dpi at the asked size, and {was} dpi were asked for"
+                );
+            }
+        }
+    }
+    for (path, (n, is, was)) in sheets {
+        let are = if n == 1 { "1 sticker".to_owned() } else { format!("{n} stickers") };
+        let (is, was) = (trim_number(is, 0), trim_number(was, 0));
+        found!(
+            findings,
+            "sticker-art-too-small",
+            Where::file(path),
+            "the sheet has pixels for {is} dpi at the asked size, and {was} dpi were asked for: {are} of it have fewer"
+        );
     }
 }

@@ -129,6 +129,9 @@ motif = "tally"
 [[sticker]]
 motif = "week-strip"
 
+[assets]
+own = ["art/*"]
+
 [licence]
 small-commercial = 25
 refunds = 14

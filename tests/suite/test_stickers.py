@@ -9,8 +9,9 @@ import pikepdf
 import pytest
 from PIL import Image
 
+import pocket
 from reading import Reading, overlap
-from tool import program
+from tool import ROOT, build, program
 
 DPI = 300
 # Pixels per metre, as pHYs counts: the nearest whole number.
@@ -114,7 +115,7 @@ def walk(stream, resources, matrix, number):
 
 
 def test_the_sheet_shows_every_sticker_as_a_picture_of_its_own(full):
-    (path,) = [p for p in full.of_kind("sheet") if "contents" in p.parts]
+    (path,) = [p for p in full.of_kind("sheet") if "contents" in p.parts and p.suffix == ".pdf"]
     book = Reading(path)
     pictures = list(placed(path))
     assert len({picture.object for picture in pictures}) == len(pictures) == len(full.stickers)
@@ -130,7 +131,7 @@ def test_the_sheet_shows_every_sticker_as_a_picture_of_its_own(full):
 
 def test_stickers_on_the_sheet_can_be_lassoed_one_by_one(full):
     """At least 3 mm from art to art (common practice, no source); the clear padding may count for it."""
-    (path,) = [p for p in full.of_kind("sheet") if "contents" in p.parts]
+    (path,) = [p for p in full.of_kind("sheet") if "contents" in p.parts and p.suffix == ".pdf"]
     padding, room = 1.5 / 25.4 * 72, 3 / 25.4 * 72
     for one, other in combinations(placed(path), 2):
         if one.page == other.page:
@@ -141,8 +142,76 @@ def test_stickers_on_the_sheet_can_be_lassoed_one_by_one(full):
 
 
 def test_the_sheet_has_the_notebooks_page_size(full):
-    (path,) = [p for p in full.of_kind("sheet") if "contents" in p.parts]
+    (path,) = [p for p in full.of_kind("sheet") if "contents" in p.parts and p.suffix == ".pdf"]
     listed = program("pdfimages", "-list", path)
     assert len(re.findall(r"^ +\d+ +\d+ image ", listed, re.M)) == len(full.stickers), listed
     sheet, notebook = Reading(path), Reading(full.notebook)
     assert (sheet.width, sheet.height) == (notebook.width, notebook.height)
+
+
+def test_png_sheets_show_the_same_at_the_same_places(full):
+    """Pixel for pixel where a sticker is opaque, on a clear ground; as many sheets as the PDF has pages."""
+    (path,) = [p for p in full.of_kind("sheet") if "contents" in p.parts and p.suffix == ".pdf"]
+    sheets = sorted(p for p in full.of_kind("sheet") if "contents" in p.parts and p.suffix == ".png")
+    book, pictures = Reading(path), list(placed(path))
+    assert len(sheets) == len(book.pages) == 1 + max(picture.page for picture in pictures)
+    by_size = {}
+    for sticker in full.stickers:
+        with Image.open(sticker) as one:
+            by_size.setdefault(one.size, []).append(numpy.asarray(one).astype(int))
+    for number, sheet in enumerate(sheets):
+        assert "No errors detected" in program("pngcheck", "-v", sheet)
+        with Image.open(sheet) as picture:
+            assert picture.mode == "RGBA"
+            assert picture.info["dpi"][0] == pytest.approx(DPI, abs=0.05)
+            seen = numpy.asarray(picture).astype(int)
+        height, width = seen.shape[:2]
+        assert (width, height) == (round(book.width / 72 * DPI), round(book.height / 72 * DPI))
+        assert not seen[[0, 0, -1, -1], [0, -1, 0, -1], 3].any()
+        for one in (p for p in pictures if p.page == number):
+            left, top = round(one.rect[0] / 72 * DPI), round((book.height - one.rect[3]) / 72 * DPI)
+            # Places are rounded to whole pixels: look one pixel about.
+            fits = [
+                (seen[top + dy :, left + dx :][: pixels.shape[0], : pixels.shape[1]] == pixels)[pixels[..., 3] == 255].all()
+                for pixels in by_size[one.size]
+                for dy in (-1, 0, 1)
+                for dx in (-1, 0, 1)
+                if min(top + dy, left + dx) >= 0
+            ]
+            assert any(fits), one
+
+
+def test_pages_of_sheets_are_filled_alike(tmp_path):
+    """Forty equal stickers: as few pages as hold them, and rows shared out so that they differ by one at most."""
+    names = "".join(f'[[sticker]]\nmotif = "star"\nname = "star {n}"\ncolour = "#{n:02x}6040"\n' for n in range(40))
+    stickers = '[stickers]\nlongest = "30 mm"\noptimise = "quick"\nsheets = "pdf"\n' + names
+    bundle = pocket.build(pocket.Pocket(stickers, assets=""), tmp_path)
+    (path,) = [p for p in bundle.of_kind("sheet") if "contents" in p.parts]
+    rows = {}
+    for one in placed(path):
+        rows.setdefault(one.page, set()).add(round(one.rect[1]))
+    counts = [len(r) for r in rows.values()]
+    assert max(counts) - min(counts) <= 1, counts
+    # A5 with 8.9 mm of margin and 6 mm between: 3 of 32 mm side by side, 5 rows.
+    assert len(counts) == -(-40 // 15)
+
+
+def test_the_guide_shows_every_sticker_by_name(full):
+    (guide,) = [p for p in full.of_kind("guide") if "contents" in p.parts]
+    images = re.findall(r"^ +\d+ +\d+ image ", program("pdfimages", "-list", guide), re.M)
+    assert images, "the guide has no picture of the stickers"
+    assert "All stickers by name" in program("pdftotext", guide, "-")
+
+
+def test_a_pocket_of_stickers_needs_no_notebook(tmp_path):
+    """The second sample: whole, without any finding, and every claim of its listing about stickers alone."""
+    bundle = build(ROOT / "products/sticker-pocket", tmp_path, "--strict")
+    kinds = {f["kind"] for f in bundle.record["files"]}
+    assert kinds == {"sticker", "sheet", "guide", "licence", "start-here", "upload", "listing"}
+    names = [p.stem.split("-", 1)[1] for p in bundle.stickers]
+    assert names[:3] == ["locomotive", "suitcase", "ticket"] and names[12:14] == ["dawn", "lighthouse"]
+    for name in ("description.md", "files.txt"):
+        assert "notebook" not in (bundle.folder / "listing" / name).read_text(encoding="utf-8").lower(), name
+    for text in ("licence-terms.txt", "start-here.txt"):
+        said = (bundle.folder / "contents" / text).read_text(encoding="utf-8").lower()
+        assert "cover" not in said and "notebook" not in said, said

@@ -8,6 +8,7 @@
 use super::Raster;
 use super::distance::Nearest;
 use crate::model::Rgb;
+use crate::model::product::Edges;
 
 /// Alpha from which a pixel counts as full.
 const FULL: u8 = 250;
@@ -44,12 +45,37 @@ pub fn find(r: &Raster) -> Option<Fringe> {
     judge(&edges(r, FAINT))
 }
 
+/// Does at the edges what is asked for, and says what was taken off.
+pub fn clear(r: &mut Raster, wanted: Edges) -> Option<Fringe> {
+    match wanted {
+        Edges::Keep => None,
+        Edges::Estimate => remove(r),
+        Edges::Matte(matte) => undo(r, matte),
+    }
+}
+
 /// Takes a fringe off, if there is one, and says what it was.
 pub fn remove(r: &mut Raster) -> Option<Fringe> {
-    let edges = edges(r, 1);
     let fringe = find(r)?;
-    let matte = channels(fringe.matte);
+    unmix(r, &edges(r, 1), fringe.matte);
+    Some(fringe)
+}
+
+/// Takes the colour of a known background out of every edge; `None` where there are no soft edges.
+pub fn undo(r: &mut Raster, matte: Rgb) -> Option<Fringe> {
+    let edges = edges(r, 1);
+    let (count, mut sum) = (edges.iter().map(|e| e.a).sum::<f64>() * 3.0, 0.0);
     for e in &edges {
+        sum += e.a * (0..3).map(|c| (e.colour[c] - e.art[c]).powi(2)).sum::<f64>();
+    }
+    unmix(r, &edges, matte);
+    (!edges.is_empty()).then(|| Fringe { matte, pixels: edges.len(), error: (sum / count).sqrt() })
+}
+
+/// Undoes the mix of art and background at the edges.
+fn unmix(r: &mut Raster, edges: &[Edge], matte: Rgb) {
+    let matte = channels(matte);
+    for e in edges {
         for (c, background) in matte.iter().enumerate() {
             let undone = (e.colour[c] - (1.0 - e.a) * background) / e.a;
             // The fainter a pixel, the more its rounding grows: faint ones lean on the art beside them.
@@ -58,7 +84,6 @@ pub fn remove(r: &mut Raster) -> Option<Fringe> {
             r.px[e.at][c] = value.round() as u8;
         }
     }
-    Some(fringe)
 }
 
 fn channels(c: Rgb) -> [f64; 3] {

@@ -6,6 +6,7 @@
 
 use super::distance::Nearest;
 use super::{Area, HAZE, Raster};
+use crate::model::product::Reading;
 
 /// How a sheet is taken apart.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -14,8 +15,8 @@ pub struct Rules {
     pub gap: f64,
     /// Parts with fewer pixels than this are specks.
     pub speck: usize,
-    /// Whether rows read from the right.
-    pub from_right: bool,
+    /// The way in which the drawings are counted.
+    pub reading: Reading,
 }
 
 /// A drawing on a sheet.
@@ -62,7 +63,7 @@ pub fn parts(sheet: &Raster, rules: &Rules) -> Parts {
         a.h = bottom - a.y;
     }
     let (kept, dropped): (Vec<Part>, Vec<Part>) = found.into_iter().flatten().partition(|p| p.pixels >= rules.speck);
-    Parts { parts: reading_order(kept, rules.from_right), specks: dropped.len(), labels }
+    Parts { parts: reading_order(kept, rules.reading), specks: dropped.len(), labels }
 }
 
 impl Parts {
@@ -160,23 +161,31 @@ fn join(sheet: &Raster, labels: &[u32], sets: &mut Sets, gap: f64) {
 }
 
 /// Rows from the top; in a row along the line. The topmost part that is left begins a row, and those belong to it
-/// that share with it at least half of the height of the lower of the two.
-fn reading_order(mut left: Vec<Part>, from_right: bool) -> Vec<Part> {
-    left.sort_by_key(|p| (p.area.y, p.area.x));
-    let mut out = Vec::with_capacity(left.len());
+/// that share with it at least half of the height of the lower of the two. Columns are rows of the sheet turned over.
+fn reading_order(mut left: Vec<Part>, reading: Reading) -> Vec<Part> {
+    let columns = matches!(reading, Reading::Columns | Reading::ColumnsFromRight);
+    let from_right = matches!(reading, Reading::RowsFromRight | Reading::ColumnsFromRight);
+    // Across the lines and along them: first position and length of each.
+    let across = |p: &Part| if columns { (p.area.x, p.area.w) } else { (p.area.y, p.area.h) };
+    let along = |p: &Part| if columns { p.area.y } else { p.area.x };
+    left.sort_by_key(|p| (across(p).0, along(p)));
+    let mut lines = Vec::new();
     while let Some(first) = left.first().copied() {
         let beside = |p: &Part| {
-            let (a, b) = (first.area, p.area);
-            let shared = (a.y + a.h).min(b.y + b.h).saturating_sub(a.y.max(b.y));
-            2 * shared >= a.h.min(b.h)
+            let ((a, long), (b, other)) = (across(&first), across(p));
+            let shared = (a + long).min(b + other).saturating_sub(a.max(b));
+            2 * shared >= long.min(other)
         };
-        let (mut row, rest): (Vec<Part>, Vec<Part>) = left.into_iter().partition(beside);
-        row.sort_by_key(|p| (p.area.x, p.area.y));
-        if from_right {
-            row.reverse();
+        let (mut line, rest): (Vec<Part>, Vec<Part>) = left.into_iter().partition(beside);
+        line.sort_by_key(|p| (along(p), across(p).0));
+        if from_right && !columns {
+            line.reverse();
         }
-        out.extend(row);
+        lines.push(line);
         left = rest;
     }
-    out
+    if from_right && columns {
+        lines.reverse();
+    }
+    lines.into_iter().flatten().collect()
 }

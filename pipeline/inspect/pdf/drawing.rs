@@ -1,12 +1,15 @@
-//! An open PDF for whoever compares two of them: prints of its pages, what they look like, and their pixels.
+//! An open PDF for whoever looks at its pages or compares them with others: their prints, what they come to, and their
+//! pixels.
 
 use super::fingerprint::{Digester, Print};
 use super::look::{self, Look};
 use super::unpack;
+use crate::model::Size;
 use hayro::hayro_interpret::{InterpreterSettings, RenderContent};
 use hayro::vello_cpu::color::palette::css::WHITE;
 use hayro::{PixmapSettings, RenderCache, RenderSettings};
 use hayro_syntax::Pdf;
+use rayon::prelude::*;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -28,8 +31,26 @@ pub struct PagePixels {
     pub height: usize,
     /// Pixels in a point.
     pub scale: f64,
+    /// Whether all of it could be drawn; a font or a picture that cannot be read leaves a gap.
+    pub whole: bool,
     /// The bytes.
     pub rgba: Vec<u8>,
+}
+
+/// A page that can be drawn.
+pub struct PageToDraw<'c, 'a> {
+    /// Its index from 0.
+    pub number: usize,
+    pdf: &'a Opened,
+    cache: &'c RenderCache<'a>,
+}
+
+impl PageToDraw<'_, '_> {
+    /// Its pixels; `scale` gives how many a point has on a page of this size.
+    pub fn pixels(&self, scale: impl Fn(Size) -> f64) -> Option<PagePixels> {
+        let (w, h) = self.pdf.pdf.pages().get(self.number)?.render_dimensions();
+        self.pdf.draw(self.number, scale(Size::new(f64::from(w), f64::from(h))), self.cache)
+    }
 }
 
 /// Opens a file; `None` if it cannot be read without a password, or not at all.
@@ -69,24 +90,42 @@ impl Opened {
             .collect()
     }
 
+    /// Width and height of a page (by index from 0) as it is shown, in points.
+    pub fn size(&self, page: usize) -> Option<(f64, f64)> {
+        let (w, h) = self.pdf.pages().get(page)?.render_dimensions();
+        Some((f64::from(w), f64::from(h)))
+    }
+
     /// A page (by index from 0) as pixels, so many to a point; `None` if it cannot be drawn.
     pub fn pixels(&self, page: usize, scale: f64) -> Option<PagePixels> {
+        self.draw(page, scale, &RenderCache::new())
+    }
+
+    /// Goes through pages (by index from 0) in parallel and gives what `done` makes of each, in their order. A page is
+    /// drawn only when `done` asks for its pixels; fonts and glyphs that pages share are prepared once a worker.
+    pub fn each<'a, T: Send>(&'a self, pages: &[usize], done: impl Fn(PageToDraw<'_, 'a>) -> T + Sync) -> Vec<T> {
+        let one = |cache: &mut RenderCache<'a>, page: &usize| done(PageToDraw { number: *page, pdf: self, cache });
+        pages.par_iter().map_init(RenderCache::new, one).collect()
+    }
+
+    fn draw<'a>(&'a self, page: usize, scale: f64, cache: &RenderCache<'a>) -> Option<PagePixels> {
         let page = self.pdf.pages().get(page)?;
         let (w, h) = page.render_dimensions();
         let fit = (MAX_SIDE / w.max(h).max(1.0)).min(scale as f32);
         if !(w * fit >= 1.0 && h * fit >= 1.0) {
             return None;
         }
+        let gaps = Arc::new(AtomicBool::new(false));
         let draw = || {
-            let cache = RenderCache::new();
             let shown = PixmapSettings { x_scale: fit, y_scale: fit, bg_color: WHITE };
-            hayro::render(page, &cache, &settings(&Arc::default()), &RenderSettings::default(), &shown)
+            hayro::render(page, cache, &settings(&gaps), &RenderSettings::default(), &shown)
         };
         let pixmap = catch_unwind(AssertUnwindSafe(draw)).ok()?;
         Some(PagePixels {
             width: usize::from(pixmap.width()),
             height: usize::from(pixmap.height()),
             scale: f64::from(fit),
+            whole: !gaps.load(Ordering::Relaxed),
             rgba: pixmap.data_as_u8_slice().to_vec(),
         })
     }

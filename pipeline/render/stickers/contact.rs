@@ -1,17 +1,27 @@
 //! The contact picture: all stickers of a set in equal cells with their names below, for the listing and the guide.
 
-use super::{Effort, Made, png};
 use crate::draw::press::Press;
 use crate::draw::raster::linear::{from_pixel, over, to_pixel};
 use crate::draw::raster::{Area, Raster, decode, opaque, resize};
 use crate::draw::svg::document;
 use crate::draw::text::{Align, Setting};
 use crate::draw::{Fonts, colour};
-use crate::model::drawing::{Drawing, Role};
+use crate::model::drawing::{Drawing, Picture, Role};
 use crate::model::product::Style;
 use crate::model::{Fault, Rect, Rgb, Size};
 use rayon::prelude::*;
 use resvg::tiny_skia::{Pixmap, Transform};
+
+/// A finished sticker that is to be shown.
+#[derive(Clone, Copy, Debug)]
+pub struct Card<'a> {
+    /// Its name.
+    pub name: &'a str,
+    /// Its pixels.
+    pub picture: &'a Picture,
+    /// Its true size in points.
+    pub placed: Size,
+}
 
 /// How a contact picture is laid out.
 #[derive(Clone, Copy, Debug)]
@@ -27,13 +37,16 @@ pub struct Layout {
 /// How much larger than in scale with the largest a small sticker may be shown.
 const FAVOUR: f64 = 2.4;
 
-/// Draws the stickers in order, row by row; gives a PNG of the asked width and the height that it takes.
-pub fn contact(items: &[(&str, &Made)], layout: Layout, style: &Style, fonts: &Fonts) -> Result<Vec<u8>, Fault> {
+/// Draws the stickers in order, row by row; gives a picture of the asked width and the height that it takes.
+///
+/// # Errors
+/// A picture larger than may be made.
+pub fn contact(items: &[Card], layout: Layout, style: &Style, fonts: &Fonts) -> Result<Raster, Fault> {
     let columns = layout.columns.max(1);
     let width = f64::from(layout.width.clamp(100, decode::MOST_SIDE));
     let gutter = width * 0.016;
     let cell = (width - gutter * (columns + 1) as f64) / columns as f64;
-    let name = (cell * 0.085).clamp(9.0, 26.0);
+    let name = (cell * 0.1).clamp(9.0, 34.0);
     let (picture, foot) = (cell * 0.78, name * 2.4);
     let rows = items.len().div_ceil(columns).max(1);
     let height = gutter + rows as f64 * (picture + foot + gutter);
@@ -46,7 +59,7 @@ pub fn contact(items: &[(&str, &Made)], layout: Layout, style: &Style, fonts: &F
     let mut words = Drawing::new();
     let ink = colour::label_on(layout.ground, style.ink, style.paper);
     let quiet = colour::at_contrast(layout.ground, ink, 6.0);
-    let names: Vec<String> = items.iter().map(|(n, _)| n.replace(['-', '_'], " ")).collect();
+    let names: Vec<String> = items.iter().map(|card| card.name.replace(['-', '_'], " ")).collect();
     let set = Setting::new(Role::Label, name, quiet).fitted(fonts, names.iter().map(String::as_str), cell, name * 0.75);
     for (i, text) in names.iter().enumerate() {
         let r = place(i);
@@ -54,28 +67,27 @@ pub fn contact(items: &[(&str, &Made)], layout: Layout, style: &Style, fonts: &F
         set.draw(&mut words, fonts, &text, r.centre().x, r.bottom() + name * 1.5, Align::Centre);
     }
 
-    let longest = items.iter().map(|(_, m)| m.placed()).map(|s| s.w.max(s.h)).fold(1.0, f64::max);
-    let small: Vec<Result<Raster, Fault>> = items
+    let longest = items.iter().map(|card| card.placed).map(|s| s.w.max(s.h)).fold(1.0, f64::max);
+    let small: Vec<Raster> = items
         .par_iter()
-        .map(|(label, made)| {
-            let raster = Raster::of(&decode::decode(label, &made.png)?.picture);
-            let placed = made.placed();
-            let favoured = FAVOUR * picture / longest * (placed.w / raster.w.max(1) as f64);
+        .map(|card| {
+            let raster = Raster::of(card.picture);
+            let favoured = FAVOUR * picture / longest * (card.placed.w / raster.w.max(1) as f64);
             let (w, h) = (raster.w as f64, raster.h as f64);
             let scale = (cell / w).min(picture / h).min(favoured).min(1.0);
             let side = |v: f64| ((v * scale).round() as usize).max(1);
-            Ok(resize::resize(&raster, side(w), side(h)))
+            resize::resize(&raster, side(w), side(h))
         })
         .collect();
 
     let mut page = lettered(&words, Size::new(width, height.ceil()), layout.ground, style, fonts)?;
     for (i, sticker) in small.into_iter().enumerate() {
-        let (sticker, r) = (sticker?, place(i));
+        let r = place(i);
         let x = (r.centre().x - sticker.w as f64 / 2.0).round().max(0.0) as usize;
         let y = (r.centre().y - sticker.h as f64 / 2.0).round().max(0.0) as usize;
         lay(&mut page, &sticker, x, y);
     }
-    png::write(&page, 72.0, Effort::Balanced)
+    Ok(page)
 }
 
 /// The ground with the names on it.

@@ -1,38 +1,26 @@
 //! A sheet with many drawings becomes one sticker each.
 //!
-//! The drawings are told apart by the clear space between them. Names come from a list, in reading order, or from the
-//! ids of an SVG: the one whose own shapes fill the cut part best.
+//! The drawings are told apart by the clear space between them. Where she says how many there must be, by names or by
+//! a count, another number is a fault that shows every drawing with its box: nothing is sold under a wrong name.
+
+mod naming;
 
 use super::Workshop;
 use super::drawn::drawn_whole;
 use crate::draw::raster::decode::check_size;
-use crate::draw::raster::parts::{self, Part, Rules};
+use crate::draw::raster::parts::{self, Part, Parts, Rules};
 use crate::draw::raster::{Raster, fringe};
-use crate::model::product::{Sticker, StickerSource};
+use crate::model::drawing::Picture;
+use crate::model::product::{CutSheet, Edges, SheetSize, Sticker, StickerSource};
 use crate::model::units::trim_number;
-use crate::model::{Fault, Mm};
+use crate::model::{Fault, Mm, Spot};
 use resvg::usvg;
-use std::collections::BTreeSet;
 use std::sync::Arc;
 
-/// A sheet of drawings, and how it is cut.
-#[derive(Clone, Debug)]
-pub struct Sheet {
-    /// Where its art comes from: an SVG or a PNG.
-    pub source: StickerSource,
-    /// Width of the whole sheet at placed size.
-    pub width: Mm,
-    /// Clear space up to which parts belong together.
-    pub gap: Mm,
-    /// Parts whose area is smaller than that of a square with this side are specks.
-    pub speck: Mm,
-    /// Whether rows read from the right.
-    pub from_right: bool,
-    /// Names in reading order; those beyond come from ids, or are numbered.
-    pub names: Vec<String>,
-    /// What every sticker of the sheet shares: dpi, padding, border, colour. Name, source and size are its own.
-    pub like: Sticker,
-}
+/// Pixels to the inch in SVG (CSS Values and Units: 1 in is 96 px).
+const SVG_DPI: f64 = 96.0;
+/// Boxes that a message shows at most.
+const SHOWN: usize = 40;
 
 /// The stickers of a sheet.
 #[derive(Clone, Debug)]
@@ -43,152 +31,205 @@ pub struct Pieces {
     pub places: Vec<[f64; 4]>,
     /// Stray specks that were dropped.
     pub specks: usize,
+    /// Pixels to the inch that the sheet has at its placed size.
+    pub dpi: f64,
     /// What she should know.
     pub notes: Vec<String>,
 }
 
+/// A sheet as pixels, taken apart.
+struct Taken {
+    raster: Raster,
+    found: Parts,
+    dpi: f64,
+}
+
+/// Where the pixels of a sheet come from.
+enum Art<'s> {
+    Drawn(Box<usvg::Tree>),
+    Pixels(Raster, &'s Picture),
+}
+
 impl Workshop<'_> {
     /// Cuts a sheet. Each piece is a sticker whose art is a picture at its true size.
-    pub fn cut_sheet(&self, sheet: &Sheet) -> Result<Pieces, Fault> {
-        let (mut raster, tree, name, mut notes) = self.sheet_pixels(sheet)?;
-        let dpi = raster.w as f64 / (sheet.width.0 / 25.4);
-        raster.clean();
-        if let Some(f) = fringe::remove(&mut raster) {
-            notes.push(format!(
-                "{} edge pixels of the sheet carried the colour of an old background, about {}; it was taken off",
-                f.pixels, f.matte
-            ));
-        }
-        let px = |mm: Mm| mm.0.max(0.0) / 25.4 * dpi;
-        let rules =
-            Rules { gap: px(sheet.gap), speck: px(sheet.speck).powi(2).round() as usize, from_right: sheet.from_right };
-        let found = parts::parts(&raster, &rules);
-        if found.parts.is_empty() {
-            return Err(Fault::new("no drawing was found on the sheet")
-                .in_file(name)
-                .help("its ground must be transparent; whatever is smaller than the speck size is dropped"));
-        }
-        if found.parts.len() == 1 && found.parts[0].area == raster.whole() {
-            return Err(Fault::new("the whole sheet is one part: its ground is not transparent")
-                .in_file(name)
-                .help("export it without a background"));
-        }
+    ///
+    /// # Errors
+    /// A sheet without a transparent ground, without drawings, or with another number of them than was said.
+    pub fn cut_sheet(&self, sheet: &CutSheet) -> Result<Pieces, Fault> {
+        let mut notes = Vec::new();
+        let art = self.art(sheet, &mut notes).map_err(|f| placed(f, sheet))?;
+        let taken = fitted(sheet, &art).map_err(|f| placed(f, sheet))?;
+        let Taken { raster, found, dpi } = &taken;
+        let tree = if let Art::Drawn(tree) = &art { Some(&**tree) } else { None };
+        let names = naming::names(sheet, tree, raster, &found.parts);
+        numbers(sheet, &taken, &names)?;
         if found.specks > 0 {
-            notes.push(format!("{} stray specks were dropped", found.specks));
+            let are = if found.specks == 1 { "stray speck was" } else { "stray specks were" };
+            notes.push(format!("{} {are} dropped", found.specks));
         }
-        if !sheet.names.is_empty() && sheet.names.len() != found.parts.len() {
-            notes.push(format!(
-                "{} names are given for {} stickers; a wider gap joins parts, a smaller one parts them",
-                sheet.names.len(),
-                found.parts.len()
-            ));
+        for (part, name) in found.parts.iter().zip(&names) {
+            let a = part.area;
+            if a.x == 0 || a.y == 0 || a.x + a.w == raster.w || a.y + a.h == raster.h {
+                notes.push(format!("“{name}” touches the edge of the sheet: is it all there?"));
+            }
         }
-        let names = names(sheet, tree.as_ref(), &raster, &found.parts);
         let mm = |v: usize| v as f64 / dpi * 25.4;
-        let stickers = found.parts.iter().zip(names).map(|(part, name)| {
-            let art = found.lift(&raster, part);
+        let piece = |(part, name): (&Part, &String)| {
+            let art = found.lift(raster, part);
             Sticker {
-                source: StickerSource::Png(Arc::new(art.picture(&name))),
+                // A clear margin: art that fills its box is no picture without a clear ground.
+                source: StickerSource::Png(Arc::new(art.padded(1).picture(name))),
                 longest: Mm(mm(art.w.max(art.h))),
-                // Never more than was asked; less where the sheet has no more.
-                dpi: dpi.min(sheet.like.dpi),
-                name,
+                name: name.clone(),
+                // What was to be done at the edges was done on the whole sheet.
+                edges: Edges::Keep,
                 ..sheet.like.clone()
             }
-        });
+        };
         let places = |p: &Part| [mm(p.area.x), mm(p.area.y), mm(p.area.w), mm(p.area.h)];
         Ok(Pieces {
-            stickers: stickers.collect(),
+            stickers: found.parts.iter().zip(&names).map(piece).collect(),
             places: found.parts.iter().map(places).collect(),
             specks: found.specks,
-            notes,
+            dpi: *dpi,
+            notes: notes.into_iter().map(|n| format!("{}: {n}", sheet.path)).collect(),
         })
     }
 
-    /// The pixels of a sheet, its drawing if it is one, its name, and notes.
-    #[allow(clippy::type_complexity)]
-    fn sheet_pixels<'s>(&self, sheet: &'s Sheet) -> Result<(Raster, Option<usvg::Tree>, &'s str, Vec<String>), Fault> {
+    /// The drawing or the pixels of a sheet.
+    fn art<'s>(&self, sheet: &'s CutSheet, notes: &mut Vec<String>) -> Result<Art<'s>, Fault> {
         match &sheet.source {
             StickerSource::Svg(path, text) => {
                 let art = self.press.read(path, text)?;
-                let wide = (sheet.width.0 / 25.4 * sheet.like.dpi).round();
-                let high = wide * f64::from(art.tree.size().height()) / f64::from(art.tree.size().width());
-                check_size(wide.max(0.0) as u64, high.ceil().max(0.0) as u64).map_err(|f| f.in_file(path))?;
-                Ok((drawn_whole(&art.tree, wide)?, Some(art.tree), path, art.notes))
+                notes.extend(art.notes);
+                Ok(Art::Drawn(Box::new(art.tree)))
             }
             StickerSource::Png(picture) => {
-                check_size(picture.width.into(), picture.height.into()).map_err(|f| f.in_file(&picture.name))?;
-                let dpi = f64::from(picture.width) / (sheet.width.0 / 25.4);
-                let mut notes = Vec::new();
-                if dpi + 0.5 < sheet.like.dpi {
+                check_size(picture.width.into(), picture.height.into())?;
+                let mut raster = Raster::of(picture);
+                if raster.px.iter().all(|p| p[3] == 255) {
+                    return Err(Fault::new("the whole sheet is one part: its ground is not transparent")
+                        .help("export it without a background"));
+                }
+                raster.clean();
+                if let Some(f) = fringe::clear(&mut raster, sheet.like.edges) {
                     notes.push(format!(
-                        "the sheet is {} px for {}: its stickers have {} dpi, not {}",
-                        picture.width,
-                        sheet.width,
-                        trim_number(dpi, 1),
-                        trim_number(sheet.like.dpi, 1)
+                        "{} edge pixels of the sheet carried the colour of an old background, about {}; it was taken off",
+                        f.pixels, f.matte
                     ));
                 }
-                Ok((Raster::of(picture), None, &picture.name, notes))
+                Ok(Art::Pixels(raster, picture))
             }
             StickerSource::BuiltIn(name, _) => Err(Fault::new(format!("“{name}” is one sticker, not a sheet"))),
         }
     }
 }
 
-/// A name for each part: from the list, from an id, or numbered; none twice.
-fn names(sheet: &Sheet, tree: Option<&usvg::Tree>, raster: &Raster, parts: &[Part]) -> Vec<String> {
-    let boxes = tree.map_or_else(Vec::new, |t| id_boxes(t, raster.w as f64 / f64::from(t.size().width())));
-    let mut taken = BTreeSet::new();
-    parts
-        .iter()
-        .enumerate()
-        .map(|(i, part)| {
-            let wanted = sheet.names.get(i).cloned().or_else(|| best_id(&boxes, part, &taken));
-            let wanted = wanted.unwrap_or_else(|| format!("{}-{}", sheet.like.name, i + 1));
-            let mut name = wanted.clone();
-            let mut n = 2;
-            while !taken.insert(name.clone()) {
-                name = format!("{wanted}-{n}");
-                n += 1;
+/// Takes a sheet apart at its placed size. Where that is said of its longest drawing, the size and the drawings depend
+/// on each other (the gap is one in mm), so it is looked for in a few steps.
+fn fitted(sheet: &CutSheet, art: &Art) -> Result<Taken, Fault> {
+    let own = match art {
+        Art::Drawn(tree) => f64::from(tree.size().width()) / SVG_DPI * 25.4,
+        Art::Pixels(_, picture) => f64::from(picture.width) / sheet.like.dpi * 25.4,
+    };
+    let mut width = if let SheetSize::Width(w) = sheet.size { w.0 } else { own };
+    let mut taken = apart(sheet, art, width)?;
+    if let SheetSize::Longest(wanted) = sheet.size {
+        for _ in 0..5 {
+            let longest = taken.found.parts.iter().map(|p| p.area.w.max(p.area.h)).max().unwrap_or(1);
+            let factor = wanted.0 / (longest as f64 / taken.dpi * 25.4);
+            if (factor - 1.0).abs() < 0.002 {
+                break;
             }
-            name
-        })
-        .collect()
-}
-
-/// Ids of a drawing with the boxes of what they name, in pixels: left, top, right, bottom.
-fn id_boxes(tree: &usvg::Tree, scale: f64) -> Vec<(String, [f64; 4])> {
-    let mut out = Vec::new();
-    let mut todo: Vec<&usvg::Node> = tree.root().children().iter().collect();
-    while let Some(node) = todo.pop() {
-        if !node.id().is_empty() {
-            let b = node.abs_stroke_bounding_box();
-            let sides = [b.left(), b.top(), b.right(), b.bottom()].map(|v| f64::from(v) * scale);
-            out.push((node.id().to_owned(), sides));
-        }
-        if let usvg::Node::Group(group) = node {
-            todo.extend(group.children());
+            width *= factor;
+            taken = apart(sheet, art, width)?;
         }
     }
-    out.sort_by(|a, b| a.0.cmp(&b.0));
-    out
+    Ok(taken)
 }
 
-/// The id whose box agrees best with a part: at least half of what either covers is common to both.
-fn best_id(boxes: &[(String, [f64; 4])], part: &Part, taken: &BTreeSet<String>) -> Option<String> {
-    let a = part.area;
-    let p = [a.x as f64, a.y as f64, (a.x + a.w) as f64, (a.y + a.h) as f64];
-    let area = |b: &[f64; 4]| (b[2] - b[0]).max(0.0) * (b[3] - b[1]).max(0.0);
-    let agreement = |b: &[f64; 4]| {
-        let common = area(&[p[0].max(b[0]), p[1].max(b[1]), p[2].min(b[2]), p[3].min(b[3])]);
-        common / (area(&p) + area(b) - common).max(1e-9)
+/// Takes a sheet apart that is `width` mm wide.
+fn apart(sheet: &CutSheet, art: &Art, width: f64) -> Result<Taken, Fault> {
+    let raster = match art {
+        Art::Drawn(tree) => {
+            let wide = (width / 25.4 * sheet.like.dpi).round();
+            let high = wide * f64::from(tree.size().height()) / f64::from(tree.size().width());
+            check_size(wide.max(0.0) as u64, high.ceil().max(0.0) as u64)?;
+            let mut raster = drawn_whole(tree, wide)?;
+            raster.clean();
+            raster
+        }
+        Art::Pixels(raster, _) => raster.clone(),
     };
-    boxes
-        .iter()
-        .filter(|(id, _)| !taken.contains(id))
-        .map(|(id, b)| (id, agreement(b)))
-        .filter(|(_, v)| *v >= 0.5)
-        .max_by(|x, y| x.1.total_cmp(&y.1))
-        .map(|(id, _)| id.clone())
+    let dpi = raster.w as f64 / (width / 25.4);
+    let px = |mm: Mm| mm.0.max(0.0) / 25.4 * dpi;
+    let speck = px(sheet.speck).powi(2).round() as usize;
+    let found = parts::parts(&raster, &Rules { gap: px(sheet.gap), speck, reading: sheet.reading });
+    if found.parts.is_empty() {
+        return Err(Fault::new("no drawing was found on the sheet")
+            .help("its ground must be transparent; whatever is smaller than the speck size is dropped"));
+    }
+    if found.parts.len() == 1 && raster.px.iter().all(|p| p[3] == 255) {
+        return Err(Fault::new("the whole sheet is one part: its ground is not transparent")
+            .help("export it without a background"));
+    }
+    Ok(Taken { raster, found, dpi })
+}
+
+/// Holds the number of drawings against what she says of it.
+fn numbers(sheet: &CutSheet, taken: &Taken, names: &[String]) -> Result<(), Fault> {
+    let found = taken.found.parts.len();
+    let holds = format!("{} holds {found}", sheet.path);
+    let (said, spot) = if !sheet.names.is_empty() && sheet.names.len() != found {
+        let n = sheet.names.len();
+        let are = if n == 1 { "1 name is given".to_owned() } else { format!("{n} names are given") };
+        (format!("{are}, and {holds} drawings"), &sheet.spots.names)
+    } else if let Some(n) = sheet.count.filter(|n| *n != found) {
+        (format!("the count is {n}, and {holds} drawings"), &sheet.spots.count)
+    } else {
+        return Ok(());
+    };
+    let help = format!(
+        "in reading order there are {}; a wider gap joins parts of one drawing, a smaller one parts two, and a larger \
+         speck drops crumbs",
+        boxes(sheet, taken, names)
+    );
+    Err(at(Fault::new(said).help(help), sheet, spot.as_ref()))
+}
+
+/// Every drawing with its box: pixels of a picture, mm of a drawing.
+fn boxes(sheet: &CutSheet, taken: &Taken, names: &[String]) -> String {
+    let pixels = matches!(sheet.source, StickerSource::Png(_));
+    let number = |v: usize| {
+        if pixels { v.to_string() } else { trim_number(v as f64 / taken.dpi * 25.4, 1) }
+    };
+    let unit = if pixels { "px" } else { "mm" };
+    let parts = &taken.found.parts;
+    let one = |(i, part): (usize, &Part)| {
+        let [x, y, w, h] = [part.area.x, part.area.y, part.area.w, part.area.h].map(number);
+        let name = names.get(i).filter(|_| i < sheet.names.len() || sheet.names.is_empty());
+        let name = name.map_or_else(String::new, |n| format!(" {n}"));
+        format!("{}{name} ({w} × {h} {unit} at {x}, {y})", i + 1)
+    };
+    let mut list: Vec<String> = parts.iter().enumerate().take(SHOWN).map(one).collect();
+    if parts.len() > SHOWN {
+        list.push(format!("{} more", parts.len() - SHOWN));
+    }
+    list.join(", ")
+}
+
+/// The fault at the place in the manifest that names the sheet, with the sheet's own name in front.
+fn placed(fault: Fault, sheet: &CutSheet) -> Fault {
+    let about = match fault.file.as_deref() {
+        Some(file) if file != sheet.path => format!("{}: {file}: {}", sheet.path, fault.message),
+        _ => format!("{}: {}", sheet.path, fault.message),
+    };
+    at(Fault { message: about, file: None, ..fault }, sheet, sheet.spots.file.as_ref())
+}
+
+fn at(fault: Fault, sheet: &CutSheet, spot: Option<&Spot>) -> Fault {
+    match spot {
+        Some(spot) => fault.in_file(sheet.spots.manifest.as_str()).at(spot.clone()),
+        None => fault.in_file(sheet.path.as_str()),
+    }
 }

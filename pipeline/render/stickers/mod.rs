@@ -7,6 +7,7 @@ pub mod contact;
 pub mod cut;
 mod drawn;
 pub mod png;
+pub mod sheet;
 
 use crate::draw::Fonts;
 use crate::draw::motifs::{self, MotifDesk};
@@ -14,7 +15,8 @@ use crate::draw::press::Press;
 use crate::draw::raster::decode::{MOST_SIDE, check_size};
 use crate::draw::raster::{Raster, border, fringe, resize};
 use crate::draw::svg::document;
-use crate::model::product::{self, Sticker, StickerSource, Style};
+use crate::model::plan::PicturePlan;
+use crate::model::product::{self, Optimise, Side, Sticker, StickerSource, Style};
 use crate::model::units::trim_number;
 use crate::model::{Fault, Mm, Size};
 use rayon::prelude::*;
@@ -41,6 +43,16 @@ impl Made {
     /// Its size on the page, padding included, in points.
     pub fn placed(&self) -> Size {
         Size::new(f64::from(self.width) * 72.0 / self.dpi, f64::from(self.height) * 72.0 / self.dpi)
+    }
+}
+
+impl From<Optimise> for Effort {
+    fn from(wanted: Optimise) -> Effort {
+        match wanted {
+            Optimise::Quick => Effort::Quick,
+            Optimise::Normal => Effort::Balanced,
+            Optimise::Best => Effort::Best,
+        }
     }
 }
 
@@ -82,6 +94,11 @@ impl<'a> Workshop<'a> {
         stickers.par_iter().map(|s| self.sticker(s)).collect()
     }
 
+    /// Makes a sheet of finished stickers as one picture.
+    pub fn sheet(&self, plan: &PicturePlan) -> Result<Vec<u8>, Fault> {
+        sheet::sheet(plan, self.style, self.fonts, self.effort)
+    }
+
     /// Makes one sticker.
     pub fn sticker(&self, s: &Sticker) -> Result<Made, Fault> {
         let cut = self.cut(s).map_err(|f| about(s, f))?;
@@ -103,7 +120,13 @@ impl<'a> Workshop<'a> {
 
     /// The art of a sticker at its size, trimmed.
     fn cut(&self, s: &Sticker) -> Result<Cut, Fault> {
-        let target = target(s.longest, s.dpi)?;
+        let asked = target(s.longest, s.dpi)?;
+        // How long the longest side must be for the named one to come out as asked.
+        let target = |w: f64, h: f64| match s.side {
+            Side::Width if h > w => along(asked, h / w),
+            Side::Height if w > h => along(asked, w / h),
+            _ => Ok(asked),
+        };
         match &s.source {
             StickerSource::BuiltIn(name, label) => {
                 let motif = motifs::find(name)
@@ -123,11 +146,11 @@ impl<'a> Workshop<'a> {
                         label.as_deref().unwrap_or("")
                     ));
                 }
-                Ok(Cut { art: drawn(&art.tree, target)?, dpi: s.dpi, notes })
+                Ok(Cut { art: measured(&art.tree, asked, target)?, dpi: s.dpi, notes })
             }
             StickerSource::Svg(path, text) => {
                 let art = self.press.read(path, text)?;
-                let raster = drawn(&art.tree, target).map_err(|f| f.in_file(path))?;
+                let raster = measured(&art.tree, asked, target).map_err(|f| f.in_file(path))?;
                 Ok(Cut { art: raster, dpi: s.dpi, notes: art.notes })
             }
             StickerSource::Png(picture) => {
@@ -136,6 +159,27 @@ impl<'a> Workshop<'a> {
             }
         }
     }
+}
+
+/// Draws art whose longest side depends on its proportions, which are known once it is drawn.
+fn measured(
+    tree: &resvg::usvg::Tree,
+    asked: usize,
+    target: impl Fn(f64, f64) -> Result<usize, Fault>,
+) -> Result<Raster, Fault> {
+    let art = drawn(tree, asked)?;
+    let longest = target(art.w as f64, art.h as f64)?;
+    if longest == asked { Ok(art) } else { drawn(tree, longest) }
+}
+
+/// A longest side that is `ratio` times the asked one.
+fn along(asked: usize, ratio: f64) -> Result<usize, Fault> {
+    let px = (asked as f64 * ratio).round();
+    if px > f64::from(MOST_SIDE) {
+        return Err(Fault::new(format!("its longest side would be {px} px; at most {MOST_SIDE} px are made"))
+            .help("make the sticker smaller, or its dpi lower"));
+    }
+    Ok(px as usize)
 }
 
 /// Longest side of the art in pixels.
@@ -159,7 +203,7 @@ fn target(longest: Mm, dpi: f64) -> Result<usize, Fault> {
 }
 
 /// Trims a picture and brings it to its size; one that is too small keeps its pixels and gets a lower resolution.
-fn pictured(mut raster: Raster, s: &Sticker, target: usize) -> Result<Cut, Fault> {
+fn pictured(mut raster: Raster, s: &Sticker, target: impl Fn(f64, f64) -> Result<usize, Fault>) -> Result<Cut, Fault> {
     let mut notes = Vec::new();
     let opaque = raster.px.iter().all(|p| p[3] == 255);
     raster.clean();
@@ -171,22 +215,25 @@ fn pictured(mut raster: Raster, s: &Sticker, target: usize) -> Result<Cut, Fault
         notes.push("the picture has no transparent ground, so its sticker is a full rectangle".to_owned());
     }
     let mut art = raster.crop(ink);
-    if let Some(f) = fringe::remove(&mut art) {
+    if let Some(f) = fringe::clear(&mut art, s.edges) {
         notes.push(format!(
             "{} edge pixels carried the colour of an old background, about {}; it was taken off",
             f.pixels, f.matte
         ));
     }
     let longest = ink.w.max(ink.h);
-    if longest < target {
-        let dpi = longest as f64 / (s.longest.0 / 25.4);
+    let target = target(ink.w as f64, ink.h as f64)?;
+    if (longest as f64) < target as f64 * NEARLY {
+        let dpi = longest as f64 / target as f64 * s.dpi;
         notes.push(format!(
-            "the art is {longest} px long; {} at {} dpi would need {target}, so it stays as it is, at {} dpi",
-            s.longest,
+            "the art is {longest} px long; at {} dpi it would need {target}, so it stays as it is, at {} dpi",
             trim_number(s.dpi, 1),
             trim_number(dpi, 1)
         ));
         return Ok(Cut { art, dpi, notes });
+    }
+    if longest <= target {
+        return Ok(Cut { art, dpi: s.dpi, notes });
     }
     let scale = target as f64 / longest as f64;
     let side = |v: usize| if v == longest { target } else { ((v as f64 * scale).round() as usize).max(1) };
@@ -195,6 +242,9 @@ fn pictured(mut raster: Raster, s: &Sticker, target: usize) -> Result<Cut, Fault
     let ink = art.ink().unwrap_or(art.whole());
     Ok(Cut { art: art.crop(ink), dpi: s.dpi, notes })
 }
+
+/// A picture that lacks less than this of its pixels is not short of any: sizes are asked for in round numbers.
+const NEARLY: f64 = 0.99;
 
 /// How far the shadow of a border falls, in mm.
 const DROP: f64 = 0.5;

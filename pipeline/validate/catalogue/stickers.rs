@@ -55,6 +55,14 @@ pub(super) const ROWS: &[Check] = &[
         "Erase whatever lies apart from the art.",
     ),
     row(
+        "sticker-art-too-small",
+        (Warning, Warning),
+        Stickers,
+        "A sticker whose picture has fewer pixels than its size at the asked resolution needs.",
+        "It looks soft when it lies on the page at its full size.",
+        "Export the picture larger, ask for a smaller size, or for fewer dpi. Nothing is enlarged unasked.",
+    ),
+    row(
         "sticker-not-rgba8",
         (Error, Warning),
         Stickers,

@@ -3,12 +3,13 @@
 use super::{fixtures, read};
 use crate::inspect;
 use crate::model::artifact::Kind;
-use crate::model::drawing::{Drawing, Path as Outline, Role, Shape, TextRun, Turn};
+use crate::model::assets::{Asset, Assets, Right, Use};
+use crate::model::drawing::{Drawing, Path as Outline, Picture, Role, Shape, TextRun, Turn};
 use crate::model::facts::Inspected;
 use crate::model::finding::Severity;
 use crate::model::plan::{About, Entry, Item, LabelRun, LabelStyle, Link, Make, Page, PdfPlan, Place, Remark, Target};
 use crate::model::product::{
-    Cover, CoverDesign, FontFile, FrontArt, Lowered, Notebook, Section, Sticker, StickerSource,
+    Cover, CoverDesign, Edges, FontFile, FrontArt, Lowered, Notebook, Section, Side, Sticker, StickerSource,
 };
 use crate::model::shot::{Composed, Words};
 use crate::model::units::{Mm, Rgb};
@@ -29,6 +30,13 @@ type Break = fn(&mut Case);
 
 /// A check, and how to break what it watches over.
 pub(super) const CHECKS: &[(&str, Break)] = &[
+    ("asset-may-not-be-changed", |c| c.leaf(Right::Licence("CC-BY-ND-4.0".into()))),
+    ("asset-may-not-be-file", |c| c.leaf(receipt(&[Use::Sell, Use::Change]))),
+    ("asset-not-for-sale", |c| c.leaf(Right::Licence("CC-BY-NC-4.0".into()))),
+    ("asset-not-listed", |c| c.product.assets.read.push("scans/leaf.png".into())),
+    ("asset-not-used", |c| c.product.assets.entries[0].file = "fonts/Hedge.ttf".into()),
+    ("asset-rights-not-declared", |c| c.product.assets.declared = false),
+    ("asset-shares-alike", |c| c.leaf(Right::Licence("CC-BY-SA-4.0".into()))),
     ("art-character-missing", |c| c.remark(About::ArtCharacter)),
     ("art-font-missing", |c| c.remark(About::ArtFont)),
     ("art-left-out", |c| c.remark(About::ArtLeftOut)),
@@ -58,6 +66,11 @@ pub(super) const CHECKS: &[(&str, Break)] = &[
     // Red and green of equal lightness: told apart by most, not without the middle-wave cones.
     ("section-colours-confusable", |c| c.sections(["#b08050", "#6f9c4c"])),
     ("slot-too-large", |c| c.product.limits.bytes = 10),
+    ("sticker-art-too-small", |c| {
+        c.sticker(600.0);
+        let Some(Make::Sticker(s)) = c.plan.items.last_mut().map(|i| &mut i.make) else { unreachable!("a sticker") };
+        s.source = StickerSource::Png(picture("art/leaf.png"));
+    }),
     ("sticker-dpi-off-plan", |c| c.sticker(144.0)),
     ("tag-too-long", |c| c.product.listing.tags = vec!["a tag of more than twenty characters".into()]),
     ("text-contrast-low", |c| c.write(Rgb::new(200, 200, 200), 300.0)),
@@ -79,6 +92,7 @@ impl Case {
         product.page.size = Size::new(1024.0, 768.0);
         product.style.rule = Rgb::new(160, 160, 160);
         product.limits.files = 2;
+        product.assets = ledger();
         let mut case = Case { product, plan: Plan::default(), files: Vec::new() };
         case.sections(["#507040", "#a06020"]);
         let words = "Sow broad beans.\n";
@@ -107,6 +121,25 @@ impl Case {
     /// The one listing picture.
     fn picture(&mut self) -> &mut Composed {
         &mut self.plan.pictures[0]
+    }
+
+    /// Makes a sticker of a leaf that somebody else drew, used by this right.
+    fn leaf(&mut self, right: Right) {
+        let path = "clip-art/leaf.png";
+        self.product.assets.read.push(path.into());
+        self.product.assets.entries.push(Asset { file: path.into(), title: "Leaf".into(), right, ..hedgerow() });
+        self.product.stickers.items.push(Sticker {
+            name: "leaf".into(),
+            group: String::new(),
+            source: StickerSource::Png(picture(path)),
+            longest: Mm(20.0),
+            side: Side::Longest,
+            edges: Edges::Estimate,
+            colour: Rgb::BLACK,
+            dpi: 300.0,
+            padding: Mm(1.0),
+            border: None,
+        });
     }
 
     fn item(&mut self, path: &str, kind: Kind, make: Make) {
@@ -159,7 +192,10 @@ impl Case {
         let sticker = Sticker {
             name: "leaf".into(),
             source,
+            group: String::new(),
             longest: Mm(20.0),
+            side: Side::Longest,
+            edges: Edges::Estimate,
             colour: Rgb::BLACK,
             dpi,
             padding: Mm(1.0),
@@ -202,6 +238,37 @@ impl Case {
     }
 }
 
+fn picture(name: &str) -> Arc<Picture> {
+    Arc::new(Picture { name: name.into(), width: 1, height: 1, rgba: vec![0, 0, 0, 255] })
+}
+
+fn receipt(allows: &[Use]) -> Right {
+    Right::Receipt { receipt: "order 311".into(), allows: allows.into(), beside: None }
+}
+
+/// A font by somebody else, free for this use.
+fn hedgerow() -> Asset {
+    Asset {
+        file: "fonts/Hedgerow.ttf".into(),
+        title: "Hedgerow".into(),
+        by: "Ada Quill".into(),
+        source: "https://hedgerow.example".into(),
+        right: Right::Licence("OFL-1.1".into()),
+        credit: None,
+        spot: None,
+    }
+}
+
+/// A ledger that is in order: pictures of her own, a font, a leaf that may become a sticker.
+fn ledger() -> Assets {
+    Assets {
+        declared: true,
+        own: vec!["art/**".into()],
+        entries: vec![hedgerow()],
+        read: vec!["art/beds.svg".into(), "art/tins/leaf.png".into(), "fonts/Hedgerow.ttf".into()],
+    }
+}
+
 /// What `promises.py` draws: four pages, three tabs on each.
 fn notebook() -> PdfPlan {
     let places = [Place::Cover, Place::Index, Place::Section(1)];
@@ -230,6 +297,20 @@ fn a_kept_plan_is_silent() {
     let case = Case::kept();
     let found = judge(&case.files, Some((&case.product, &case.plan)));
     assert!(found.is_empty(), "{found:#?}");
+}
+
+#[test]
+fn terms_that_allow_it_are_silent() {
+    for right in [
+        Right::Licence("CC0-1.0".into()),
+        Right::Licence("CC-BY-4.0".into()),
+        receipt(&[Use::Sell, Use::Change, Use::Extract]),
+    ] {
+        let mut case = Case::kept();
+        case.leaf(right);
+        let found = judge(&case.files, Some((&case.product, &case.plan)));
+        assert!(found.is_empty(), "{found:#?}");
+    }
 }
 
 #[test]

@@ -1,0 +1,199 @@
+//! The proof: one page on which a person looks a bundle over before it is launched.
+//!
+//! Everything on it comes from the finished files: pages are drawn from the bytes that buyers get, taps lead where those
+//! files say, sizes and texts are those of the bundle. The page asks nothing of any other computer and opens by double
+//! click. Its frame is `page.html.tera`, its looks `style.css`, its behaviour `walk.js` and `page.js`; pages and links go
+//! in as one block of data, so that a thousand pages cost no more of the document than the few that are in sight.
+
+mod documents;
+mod encode;
+mod findings;
+mod palette;
+mod texts;
+
+use crate::model::facts::Inspected;
+use crate::model::product::Limits;
+use crate::model::units::{byte_size, trim_number};
+use crate::model::{Facts, Fault, Finding, Kind};
+use documents::Document;
+use rayon::prelude::*;
+use serde::Serialize;
+use serde_json::json;
+use tera::{Context, Tera};
+
+/// Where the proof lies in a bundle.
+pub const FILE: &str = "proof.html";
+
+const TEMPLATE: &str = include_str!("page.html.tera");
+const STYLE: &str = include_str!("style.css");
+const SCRIPT: &str = concat!(include_str!("walk.js"), "\n", include_str!("page.js"));
+
+/// Pixels in a CSS millimetre, twice: stickers stay sharp on a tablet's screen.
+const STICKER_PX_PER_MM: f64 = 2.0 * 96.0 / 25.4;
+
+/// What is looked over.
+pub struct Sheet<'a> {
+    /// The product's name.
+    pub name: &'a str,
+    /// Its version.
+    pub version: &'a str,
+    /// Its date of release.
+    pub released: &'a str,
+    /// Who sells it, if that is known.
+    pub shop: &'a str,
+    /// Language of the texts, if it is known.
+    pub language: &'a str,
+    /// The shop's limits, if they are known.
+    pub limits: Option<Limits>,
+    /// The files of the bundle: what was read from each, and its bytes.
+    pub files: Vec<(&'a Inspected, &'a [u8])>,
+    /// What the checks say, each with why a buyer would notice.
+    pub findings: &'a [(&'a Finding, &'a str)],
+    /// Whether the findings kept the bundle from being written.
+    pub stopped: bool,
+    /// Whether the page listens for newer builds of itself.
+    pub live: bool,
+}
+
+/// Gives what was kept under a key, or makes and keeps it.
+pub type Keep<'a> = &'a (dyn Fn(&str, &dyn Fn() -> Option<String>) -> Option<String> + Sync);
+
+/// A sticker on the page.
+#[derive(Serialize)]
+struct Sticker {
+    name: String,
+    file: String,
+    picture: Option<usize>,
+    width_mm: String,
+    height_mm: String,
+    says: String,
+}
+
+/// Writes the page.
+///
+/// # Errors
+/// When the template cannot be filled.
+pub fn write(sheet: &Sheet, keep: Keep) -> Result<String, Fault> {
+    let mut pictures: Vec<String> = Vec::new();
+    let documents = documents::read(sheet, keep, &mut pictures);
+    let stickers = stickers(sheet, keep, &mut pictures);
+    let groups = findings::groups(sheet, &documents, &stickers);
+    let data = json!({
+        "documents": documents.iter().map(Document::json).collect::<Vec<_>>(),
+        "findings": findings::on_pages(sheet, &documents),
+        "pictures": pictures,
+    });
+    let mut context = Context::new();
+    context.insert(
+        "product",
+        &json!({ "name": sheet.name, "version": sheet.version, "released": sheet.released, "shop": sheet.shop }),
+    );
+    context.insert("language", if sheet.language.is_empty() { "en" } else { sheet.language });
+    context.insert("verdict", &findings::verdict(sheet));
+    context.insert("facts", &facts(&documents, &stickers, sheet));
+    context.insert("groups", &groups);
+    context.insert("documents", &documents.iter().map(Document::summary).collect::<Vec<_>>());
+    context.insert("stickers", &stickers);
+    context.insert("uploads", &texts::uploads(sheet));
+    context.insert("slots", &texts::slots(sheet));
+    context.insert("listing", &texts::listing(sheet));
+    context.insert("texts", &texts::plain(sheet));
+    context.insert("files", &texts::files(sheet));
+    context.insert("live", &sheet.live);
+    context.insert("style", STYLE);
+    context.insert("script", SCRIPT);
+    // In a script element only `</` and `<!--` mean something.
+    context.insert("data", &data.to_string().replace('<', "\\u003c"));
+    let wrong = |e: tera::Error| {
+        Fault::new(format!("the proof's template cannot be filled: {e}")).in_file("pipeline/proof/page.html.tera")
+    };
+    let mut tera = Tera::default();
+    tera.add_raw_template(FILE, TEMPLATE).map_err(wrong)?;
+    tera.render(FILE, &context).map_err(wrong)
+}
+
+/// The figures under the title.
+fn facts(documents: &[Document], stickers: &[Sticker], sheet: &Sheet) -> Vec<(String, &'static str)> {
+    let of = |kind: Kind| documents.iter().filter(move |d| d.kind == Some(kind));
+    let pages = |kind: Kind| of(kind).map(|d| d.pages.len()).sum::<usize>();
+    let links: usize = documents.iter().flat_map(|d| &d.pages).map(|p| p.links.len()).sum();
+    let size: u64 = sheet.files.iter().filter(|(f, _)| f.path.starts_with("upload/")).map(|(f, _)| f.size).sum();
+    [
+        (grouped(pages(Kind::Notebook)), "notebook pages"),
+        (grouped(links), "taps"),
+        (pages(Kind::Covers).to_string(), "covers"),
+        (stickers.len().to_string(), "stickers"),
+        (byte_size(size), "to upload"),
+    ]
+    .into_iter()
+    .filter(|(n, _)| n != "0" && n != "0 bytes")
+    .collect()
+}
+
+/// A whole number with commas between thousands.
+fn grouped(n: usize) -> String {
+    let digits = n.to_string();
+    let head = digits.len() % 3;
+    let mut parts: Vec<&str> = if head > 0 { vec![&digits[..head]] } else { Vec::new() };
+    parts.extend((head..digits.len()).step_by(3).map(|i| &digits[i..i + 3]));
+    parts.join(",")
+}
+
+/// The stickers, each as a picture that is sharp at its true size.
+fn stickers(sheet: &Sheet, keep: Keep, pictures: &mut Vec<String>) -> Vec<Sticker> {
+    let files: Vec<&(&Inspected, &[u8])> = sheet
+        .files
+        .iter()
+        .filter(|(f, _)| f.kind == Some(Kind::Sticker) && matches!(f.facts, Facts::Png(_)))
+        .filter(|(f, _)| f.path.starts_with("contents/"))
+        .collect();
+    let made: Vec<Option<String>> = files
+        .par_iter()
+        .map(|(file, bytes)| keep(&format!("sticker {}", file.sha256), &|| small_sticker(file, bytes)))
+        .collect();
+    files
+        .iter()
+        .zip(made)
+        .map(|((file, _), picture)| {
+            let mm = |px: u32| f64::from(px) * 25.4 / dpi(file);
+            let (w, h) = pixels(file);
+            let size = |v: u32| trim_number(mm(v), 1);
+            Sticker {
+                name: file.name().trim_end_matches(".png").to_owned(),
+                file: file.path.clone(),
+                picture: picture.map(|p| {
+                    pictures.push(p);
+                    pictures.len() - 1
+                }),
+                width_mm: trim_number(mm(w), 2),
+                height_mm: trim_number(mm(h), 2),
+                says: format!("{} × {} mm, {w} × {h} px, {}", size(w), size(h), byte_size(file.size)),
+            }
+        })
+        .collect()
+}
+
+fn pixels(file: &Inspected) -> (u32, u32) {
+    if let Facts::Png(png) = &file.facts { (png.width, png.height) } else { (0, 0) }
+}
+
+fn dpi(file: &Inspected) -> f64 {
+    let stated = if let Facts::Png(png) = &file.facts { png.dpi() } else { None };
+    stated.filter(|d| *d >= 1.0).unwrap_or(300.0)
+}
+
+fn small_sticker(file: &Inspected, bytes: &[u8]) -> Option<String> {
+    use crate::draw::raster::{Raster, decode, resize};
+    let decoded = decode::decode(&file.path, bytes).ok()?;
+    let raster = Raster::of(&decoded.picture);
+    let most = STICKER_PX_PER_MM * 25.4 / dpi(file);
+    let longest = raster.w.max(raster.h) as f64;
+    // Never larger than the file, and never so large that one sticker weighs more than a page.
+    let scale = most.min(1.0).min(640.0 / longest.max(1.0));
+    let to = |n: usize| ((n as f64 * scale).round() as usize).max(1);
+    let small = resize::resize(&raster, to(raster.w), to(raster.h));
+    Some(encode::sticker(small.w, small.h, &small.bytes()))
+}
+
+#[cfg(test)]
+mod tests;

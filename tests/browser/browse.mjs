@@ -1,0 +1,45 @@
+// A headless Chromium for the tests: opens a page, writes down what it asks for and complains of, and lets axe judge it.
+// The libraries lie where tests/run put them (SHEAFWRIGHT_BROWSER), not beside this file.
+
+import { readFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import { join } from "node:path";
+
+const folder = process.env.SHEAFWRIGHT_BROWSER;
+if (!folder) throw new Error("SHEAFWRIGHT_BROWSER names no folder with the libraries: run bash tests/run, which installs them");
+const require = createRequire(join(folder, "package.json"));
+const { chromium } = require("playwright-core");
+const axe = readFileSync(require.resolve("axe-core/axe.min.js"), "utf8");
+
+/** Starts the browser that the system has. */
+export const launch = () =>
+  chromium.launch({
+    executablePath: process.env.SHEAFWRIGHT_CHROMIUM || "/usr/bin/chromium",
+    // A thousand taps in a few seconds are no attack; without this the browser drops some of them.
+    args: ["--no-sandbox", "--disable-ipc-flooding-protection"],
+  });
+
+/** A page with its diary: messages of the console, errors, and every request that leaves the document. */
+export async function open(browser, address, options = {}) {
+  const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, ...options });
+  const page = await context.newPage();
+  const diary = { console: [], requests: [] };
+  page.on("console", (message) => diary.console.push(`${message.type()}: ${message.text()}`));
+  page.on("pageerror", (error) => diary.console.push(`error: ${error.message}`));
+  page.on("request", (request) => {
+    if (!/^(data|blob):/.test(request.url())) diary.requests.push(request.url());
+  });
+  await page.goto(address);
+  return { context, page, diary };
+}
+
+/** What axe finds against WCAG 2.2 AA and its own good practice, a line each. */
+export async function judge(page) {
+  await page.evaluate(axe);
+  const tags = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
+  const result = await page.evaluate((values) => globalThis.axe.run(document, { runOnly: { type: "tag", values } }), tags);
+  return result.violations.flatMap((v) => v.nodes.map((n) => `${v.id}: ${n.html.slice(0, 160)} ${n.failureSummary}`));
+}
+
+/** Prints the result of a script for the suite. */
+export const report = (value) => process.stdout.write(JSON.stringify(value));
