@@ -32,7 +32,7 @@ const DOORS: &[Door] = &[
         "`explain` and the reports read the catalogue and the ways",
     ),
     door("cli", "manifest", &["FILE", "starter", "suggest"], "`new` writes a first manifest; near names are suggested"),
-    door("cli", "store", &["new_file"], "`new` writes a file"),
+    door("cli", "store", &["new_file", "replace_file"], "`new` and `proof` write a file"),
     door("cli", "world", &["read_outside", "today"], "`listing` reads a bundle; a new product is released today"),
     door("driver", "world", &[], "it opens the product's folder"),
     door("driver", "manifest", &[], "stage"),
