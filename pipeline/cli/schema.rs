@@ -122,7 +122,7 @@ pub fn changes() -> Value {
                     "page_old": page,
                     "page_new": page,
                     "message": text,
-                    "name": { "type": "string", "description": "What the page is called." },
+                    "name": { "type": "string", "description": "The entry of the outline that the page belongs to." },
                     "boxes": { "type": "array", "items": corners, "description":
                         "x, y, width, height about what looks different: points of a page, pixels of a picture." },
                 },

@@ -73,6 +73,13 @@ impl<'a> Version<'a> {
         let first = || self.looks.get(&page).and_then(|l| l.lines.first()).map(|l| l.chars().take(60).collect());
         title.or_else(first).filter(|name| !name.is_empty())
     }
+
+    /// The entry of the outline that a page belongs to: its own, or the nearest before it.
+    fn section(&self, page: usize) -> Option<String> {
+        let before = self.facts.outline.iter().filter_map(|o| Some((o.leads.page()?, o))).filter(|(p, _)| *p <= page);
+        // Of several on one page the first is the outermost; the last says most.
+        before.max_by_key(|(p, _)| *p).map(|(_, o)| o.title.clone())
+    }
 }
 
 /// Compares two PDFs. Gives `false` if they could not be opened for it.
@@ -108,8 +115,8 @@ pub fn compare(path: &str, old: &Side, new: &Side, care: Care, out: &mut Vec<Dif
     document::compare(path, a.facts, b.facts, &new_of, out);
     for difference in out.iter_mut() {
         difference.name = match (difference.page_old, difference.page_new) {
-            (_, Some(page)) => b.called(page - 1),
-            (Some(page), None) => a.called(page - 1),
+            (_, Some(page)) => b.section(page - 1),
+            (Some(page), None) => a.section(page - 1),
             (None, None) => None,
         };
     }

@@ -146,7 +146,7 @@ pub struct Difference {
     pub page_new: Option<usize>,
     /// What changed, in words.
     pub message: String,
-    /// What the page is called: its entry in the outline, or its first words.
+    /// The entry of the outline that the page belongs to.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub name: Option<String>,
     /// Boxes about what looks different: x, y, width, height, in points (PNG: pixels) from the top left.

@@ -2,6 +2,7 @@
 
 use super::artifact::Kind;
 use super::geometry::{Rect, Size};
+use super::units::Rgb;
 use serde::Serialize;
 use std::sync::Arc;
 
@@ -159,6 +160,8 @@ pub struct TextShown {
     pub exact: bool,
     /// Whether it runs level, from left to right.
     pub level: bool,
+    /// Its colour and that of the ground beneath the whole of it, where both are known.
+    pub colours: Option<(Rgb, Rgb)>,
 }
 
 /// What a page's content draws, forms that it uses included.

@@ -1,20 +1,15 @@
-"""What changed between two versions, against pairs whose changes are known.
-
-The program is taken from SHEAFWRIGHT, else from target/release or target/debug.
-"""
+"""What changed between two versions, against pairs whose changes are known."""
 
 import json
-import os
 import random
 import subprocess
-from pathlib import Path
 
 import pikepdf
 import pytest
 
 import pairs
+import tool
 
-ROOT = Path(__file__).resolve().parents[2]
 MIRROR = {
     "page-inserted": "page-removed",
     "file-added": "file-removed",
@@ -24,13 +19,7 @@ MIRROR |= {b: a for a, b in MIRROR.items()}
 
 
 def program() -> str:
-    if found := os.environ.get("SHEAFWRIGHT"):
-        return found
-    builds = [ROOT / "target" / kind / "sheafwright" for kind in ("release", "debug")]
-    builds = [b for b in builds if b.exists()]
-    if not builds:
-        pytest.skip("the program is not built")
-    return str(max(builds, key=lambda b: b.stat().st_mtime))
+    return str(tool.BINARY)
 
 
 def diff(old, new):
@@ -226,4 +215,4 @@ def test_what_cannot_be_read(tmp_path):
 def test_change_note(book, tmp_path):
     new = pairs.edited(book, tmp_path / "new.pdf", lambda pdf: pdf.pages.__delitem__(6))
     done = subprocess.run([program(), "diff", str(book), str(new), "--note"], capture_output=True, text=True)
-    assert done.returncode == 1 and "Pages that are gone: 1." in done.stdout
+    assert done.returncode == 1 and "- One page is gone: “Bed 7”." in done.stdout
