@@ -70,7 +70,6 @@ mod tests {
     #![allow(clippy::unwrap_used)]
     use super::*;
     use std::fs;
-    use std::sync::Arc;
 
     /// Saves are noticed however they are made; reading and building wake nobody.
     #[test]
@@ -80,7 +79,7 @@ mod tests {
         fs::create_dir(root.join("dist")).unwrap();
         fs::create_dir(root.join("art")).unwrap();
         fs::write(root.join("product.toml"), "a").unwrap();
-        let watch = Arc::new(Watch::open(&root, &root.join("dist")).unwrap());
+        let watch = Watch::open(&root, &root.join("dist")).unwrap();
         let noticed = |what: &dyn Fn()| {
             while watch.changes.recv_timeout(QUIET * 3).is_ok() {}
             what();
