@@ -214,7 +214,7 @@ fn late_items(
     let sheets = plan::sheets(product, fonts, &made);
     let pages = |kind: Kind| {
         let mut planned = plan.items.iter().chain(&sheets).filter(|i| i.kind == kind);
-        planned.next().map_or(0, |i| if let Make::Pdf(pdf) = &i.make { pdf.pages.len() } else { 1 + planned.count() })
+        planned.next().map_or(0, |i| if matches!(i.make, Make::Picture(_)) { 1 + planned.count() } else { i.pages() })
     };
     let facts = GuideFacts {
         pages: pages(Kind::Notebook),

@@ -102,7 +102,7 @@ fn names_from_a_list_come_first_and_the_order_is_hers() {
     let read = |reading| names(&cut(&CutSheet { reading, ..garden() }).unwrap()).join(" ");
     assert_eq!(read(Reading::RowsFromRight), "drop leaf pumpkin peas crate");
     assert_eq!(read(Reading::Columns), "pumpkin crate leaf peas drop");
-    assert_eq!(read(Reading::ColumnsFromRight), "drop leaf peas pumpkin crate");
+    assert_eq!(read(Reading::ColumnsFromRight), "drop peas leaf pumpkin crate");
     // A small gap parts the two peas; they have no id of their own.
     let pieces = cut(&CutSheet { gap: Mm(0.5), ..garden() }).unwrap();
     assert_eq!(names(&pieces), ["pumpkin", "leaf", "drop", "crate", "bed-5", "bed-6"]);

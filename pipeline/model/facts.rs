@@ -2,6 +2,7 @@
 
 use super::artifact::Kind;
 use super::geometry::{Rect, Size};
+use super::units::Rgb;
 use serde::Serialize;
 use std::sync::Arc;
 
@@ -159,6 +160,17 @@ pub struct TextShown {
     pub exact: bool,
     /// Whether it runs level, from left to right.
     pub level: bool,
+    /// Its colour and that of the ground beneath the whole of it, where both are known.
+    pub colours: Option<(Rgb, Rgb)>,
+}
+
+impl PageFacts {
+    /// Size as a reader sees the page, in points: turned, and in its own unit.
+    pub fn shown(&self) -> Size {
+        let unit = if self.user_unit > 0.0 { self.user_unit } else { 1.0 };
+        let (w, h) = (self.size.w * unit, self.size.h * unit);
+        if self.rotate.rem_euclid(180) == 90 { Size::new(h, w) } else { Size::new(w, h) }
+    }
 }
 
 /// What a page's content draws, forms that it uses included.

@@ -119,11 +119,7 @@ fn texts(item: &Item, pdf: &PdfPlan, fonts: Option<&Fonts>, findings: &mut Findi
         let at = || page.map_or_else(|| Where::file(&item.path), |p| Where::page(&item.path, p + 1)).rect(area);
         if let Some(ground) = ground {
             let ratio = contrast(run.colour, ground);
-            let least = match run.size * px {
-                size if size >= DISPLAY => DISPLAY_TEXT,
-                size if size >= LARGE => LARGE_TEXT,
-                _ => TEXT,
-            };
+            let least = least(run.size * px);
             if ratio < least - 0.005 {
                 let (ratio, colour) = (trim_number(ratio, 2), run.colour);
                 found!(
@@ -138,6 +134,15 @@ fn texts(item: &Item, pdf: &PdfPlan, fonts: Option<&Fonts>, findings: &mut Findi
         if page.is_some() && !Rect::page(pdf.size).contains(area, 1.0) {
             found!(findings, "text-off-page", at(), "\u{201c}{}\u{201d} reaches past the edge of the page", run.text);
         }
+    }
+}
+
+/// The least contrast of text of this size in CSS pixels.
+fn least(size: f64) -> f64 {
+    match size {
+        size if size >= DISPLAY => DISPLAY_TEXT,
+        size if size >= LARGE => LARGE_TEXT,
+        _ => TEXT,
     }
 }
 

@@ -85,7 +85,7 @@ def test_the_notebook_is_uploaded_as_it_is(full):
     assert (full.folder / "upload/harbour-log.pdf").read_bytes() == full.notebook.read_bytes()
 
 
-@pytest.mark.parametrize("files, megabytes", [(5, 20), (1, 20), (3, 0.1), (5, 0.08)])
+@pytest.mark.parametrize("files, megabytes", [(5, 20), (1, 20), (3, 0.12), (5, 0.08)])
 def test_uploads_keep_to_the_shops_limits(files, megabytes, workshop):
     limits = f"\n[limits]\nfiles = {files}\nmegabytes = {megabytes}\n"
     bundle = workshop(replace(products.FULL_PRODUCT, more=products.FULL + limits))

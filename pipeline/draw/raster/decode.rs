@@ -54,7 +54,11 @@ fn png(name: &str, bytes: &[u8]) -> Result<Decoded, Fault> {
             png::DecodingError::IoError(io) if io.kind() == std::io::ErrorKind::UnexpectedEof => {
                 format!("the PNG is cut off: it ends after {} bytes, before its picture does", bytes.len())
             }
-            _ => format!("the PNG is damaged: {}", plain(&e.to_string())),
+            _ => match plain(&e.to_string()) {
+                // The library shows its own types where a part of the file is out of place.
+                said if said.contains('{') => "the PNG is damaged: a part of it is unknown or out of place".to_owned(),
+                said => format!("the PNG is damaged: {said}"),
+            },
         };
         Fault::new(message).help("export it again, or copy it anew from where it came")
     };

@@ -4,6 +4,7 @@
 //! text begins, which fonts and pictures are used. A form is worked through once, whatever the number of its uses.
 
 mod extent;
+mod paint;
 mod sketch;
 mod tabs;
 mod text;
@@ -11,6 +12,7 @@ mod text;
 use super::resources::{Key, Known};
 use super::unpack;
 use crate::model::facts::{FontFacts, ImageFacts, PageFacts};
+use crate::model::units::Rgb;
 use extent::{Box4, Matrix, Path};
 use hayro_syntax::content::UntypedIter;
 use hayro_syntax::object::{Array, Dict, MaybeRef, Object, ObjectIdentifier, Stream};
@@ -48,7 +50,7 @@ pub fn read(
         }
         place_images(&sketch, facts, images);
         tabs::under_links(&sketch, facts, images);
-        text::place(sketch.texts, facts);
+        text::place(sketch, facts);
     }
     for (i, font) in fonts.iter_mut().enumerate() {
         // What could not be looked through may use any font.
@@ -99,6 +101,12 @@ struct State {
     rise: f64,
     /// Whether text leaves no mark (`Tr` 3 and 7).
     unseen: bool,
+    /// The colour of fills, where it is plain RGB or grey.
+    colour: Option<Rgb>,
+    /// How many numbers of `sc` make such a colour: 1 or 3, or 0 in other spaces.
+    components: usize,
+    /// Whether fills cover what lies beneath.
+    opaque: bool,
 }
 
 impl State {
@@ -114,6 +122,9 @@ impl State {
         stretch: 1.0,
         rise: 0.0,
         unseen: false,
+        colour: Some(Rgb::BLACK),
+        components: 1,
+        opaque: true,
     };
 }
 
@@ -161,7 +172,6 @@ impl Reader<'_> {
                     }
                 }
                 b"re" => {
-                    path.lift();
                     let box4 = Box4 {
                         x0: n[0].min(n[0] + n[2]),
                         y0: n[1].min(n[1] + n[3]),
@@ -169,8 +179,7 @@ impl Reader<'_> {
                         y1: n[1].max(n[1] + n[3]),
                     };
                     let there = state.matrix.apply_box(box4);
-                    path.add(there.x0, there.y0);
-                    path.add(there.x1, there.y1);
+                    path.rectangle(there);
                 }
                 b"W" | b"W*" => path.clips = true,
                 b"f" | b"F" | b"f*" | b"B" | b"B*" | b"b" | b"b*" | b"S" | b"s" | b"n" => {
@@ -179,6 +188,10 @@ impl Reader<'_> {
                         let pen = if operator[0] == b'f' || operator[0] == b'F' { 0.0 } else { state.line_width / 2.0 };
                         mark(&mut sketch, &state, path.extent.grown(pen * w.max(h)));
                         path.lift();
+                        if !matches!(operator, b"S" | b"s") {
+                            let colour = state.fill().filter(|_| path.is_solid());
+                            sketch.ground(state.clip.map_or(path.extent, |c| c.intersection(path.extent)), colour);
+                        }
                         for part in &path.parts {
                             sketch.shape(state.clip.map_or(*part, |c| c.intersection(*part)));
                         }
@@ -188,8 +201,13 @@ impl Reader<'_> {
                     }
                     path = Path::EMPTY;
                 }
-                b"sh" => mark(&mut sketch, &state, state.clip.unwrap_or(Box4::NOTHING)),
+                b"sh" => {
+                    let extent = state.clip.unwrap_or(Box4::NOTHING);
+                    mark(&mut sketch, &state, extent);
+                    sketch.ground(extent, None);
+                }
                 b"BI" => {
+                    sketch.ground(state.matrix.unit_square(), None);
                     sketch.drawn.images += 1;
                     mark(&mut sketch, &state, state.matrix.unit_square());
                 }
@@ -214,12 +232,6 @@ impl Reader<'_> {
                 b"Tz" => state.stretch = n[0] / 100.0,
                 b"Ts" => state.rise = n[0],
                 b"Tr" => state.unseen = n[0] == 3.0 || n[0] == 7.0,
-                b"k" | b"K" => sketch.drawn.cmyk += 1,
-                b"cs" | b"CS" => {
-                    if let Some(Object::Name(name)) = last() {
-                        sketch.drawn.cmyk += u64::from(&name[..] == b"DeviceCMYK");
-                    }
-                }
                 b"Tm" => (text, line) = (Matrix(n), Matrix(n)),
                 b"Td" | b"TD" | b"T*" => {
                     if operator == b"TD" {
@@ -241,7 +253,20 @@ impl Reader<'_> {
                         text = text::show(&mut sketch, &state, self.known, text, shown);
                     }
                 }
-                _ => {}
+                _ => {
+                    let name = match last() {
+                        Some(Object::Name(name)) => Some(name),
+                        _ => None,
+                    };
+                    paint::operator(
+                        operator,
+                        (&n, given),
+                        name.as_ref().map(|n| &n[..]),
+                        resources,
+                        &mut state,
+                        &mut sketch,
+                    );
+                }
             }
         }
         Some(sketch)
@@ -267,6 +292,8 @@ impl Reader<'_> {
                 sketch.images.push((*image, state.matrix));
             }
             mark(sketch, state, state.matrix.unit_square());
+            let extent = state.matrix.unit_square();
+            sketch.ground(state.clip.map_or(extent, |c| c.intersection(extent)), None);
             return Some(());
         }
         if !self.forms.contains_key(&id) {

@@ -72,7 +72,7 @@ pub(super) const ROWS: &[Check] = &[
     ),
     row(
         "text-contrast-low",
-        (Warning, Warning),
+        (Warning, Note),
         Look,
         "Text whose contrast with its ground is below 4.5, or below 3 for large text (WCAG 2.2, 1.4.3).",
         "It is hard to read, above all outdoors.",
@@ -80,7 +80,7 @@ pub(super) const ROWS: &[Check] = &[
     ),
     row(
         "text-off-page",
-        (Error, Error),
+        (Error, Warning),
         Look,
         "Text that reaches past the edge of its page.",
         "A part of it is cut off.",

@@ -1,6 +1,7 @@
 //! The look of any PDF, as its bytes show it: texts that leave their page or tab, thumbnails too small or too coarse to tell
 //! apart, pages whose content lies a little off the place that it has on the others.
 
+use crate::draw::colour::contrast;
 use crate::model::Where;
 use crate::model::facts::{Inspected, LinkFacts, PageFacts, PdfFacts, TextShown};
 use crate::model::geometry::Rect;
@@ -9,6 +10,8 @@ use crate::validate::catalogue::{Findings, found};
 use crate::validate::links::{shared, words};
 use std::collections::{BTreeMap, BTreeSet};
 
+/// Height of capitals in ems, as they were measured.
+const CAPITALS: f64 = 0.7;
 /// How far a text may reach over an edge, in points, before it shows.
 const OVERHANG: f64 = 1.0;
 /// A shape that shares so much with a tap area is its tab.
@@ -34,6 +37,7 @@ pub fn check(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
         let at = Where::page(&file.path, i + 1);
         if !findings.planned {
             off_page(page, &at, findings);
+            contrasts(page, &at, findings);
         }
         off_tab(page, &at, findings);
         thumbnails(page, &at, findings);
@@ -48,6 +52,24 @@ fn off_page(page: &PageFacts, at: &Where, findings: &mut Findings) {
         if whole.overlaps(text.area) && !whole.contains(text.area, OVERHANG) {
             let shown = quoted(text);
             found!(findings, "text-off-page", at.clone().rect(text.area), "{shown} reaches past the edge of the page");
+        }
+    }
+}
+
+/// Texts that are hard to read on the ground on which they stand, each pair of colours once a page.
+fn contrasts(page: &PageFacts, at: &Where, findings: &mut Findings) {
+    let px = SCREEN / page.size.w.max(page.size.h).max(1.0);
+    let mut told = BTreeSet::new();
+    for text in page.texts.iter().filter(|t| !t.text.is_empty()) {
+        let Some((colour, ground)) = text.colours else { continue };
+        let ratio = contrast(colour, ground);
+        // Text of the ground's own colour is meant to be hidden.
+        let least = super::least(text.area.w.min(text.area.h) / CAPITALS * px);
+        if ratio < least - 0.005 && colour != ground && told.insert((colour, ground)) {
+            let (shown, ratio) = (quoted(text), trim_number(ratio, 2));
+            let place = at.clone().rect(text.area);
+            let said = format!("{shown} in {colour} on {ground} has a contrast of {ratio}, less than {least}");
+            found!(findings, "text-contrast-low", place, "{said}");
         }
     }
 }

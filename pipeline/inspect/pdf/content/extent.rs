@@ -121,27 +121,64 @@ pub struct Path {
     pub parts: Vec<Box4>,
     /// The extent of the part that is being drawn.
     part: Box4,
+    /// Twice the area within its points, and its first and last one.
+    twice: f64,
+    ends: Option<[(f64, f64); 2]>,
+    /// The share of its extent that the only part fills; 0 for a path of several parts.
+    fills: f64,
 }
 
+/// A shape that fills this share of its extent lies beneath all that stands within it, but for its corners.
+const SOLID: f64 = 0.85;
 /// The most parts of one path that are told apart.
 const MAX_PARTS: usize = 400;
 
 impl Path {
     /// A path of which nothing is drawn yet.
-    pub const EMPTY: Path = Path { extent: Box4::NOTHING, clips: false, parts: Vec::new(), part: Box4::NOTHING };
+    pub const EMPTY: Path = Path {
+        extent: Box4::NOTHING,
+        clips: false,
+        parts: Vec::new(),
+        part: Box4::NOTHING,
+        twice: 0.0,
+        ends: None,
+        fills: 0.0,
+    };
 
     /// Draws on to a point.
     pub fn add(&mut self, x: f64, y: f64) {
         self.extent.add(x, y);
         self.part.add(x, y);
+        if let Some([first, (px, py)]) = self.ends {
+            self.twice += px * y - x * py;
+            self.ends = Some([first, (x, y)]);
+        } else {
+            self.ends = Some([(x, y), (x, y)]);
+        }
+    }
+
+    /// A rectangle, as a part of its own.
+    pub fn rectangle(&mut self, there: Box4) {
+        self.lift();
+        for (x, y) in [(there.x0, there.y0), (there.x1, there.y0), (there.x1, there.y1), (there.x0, there.y1)] {
+            self.add(x, y);
+        }
+    }
+
+    /// Whether it is one part that fills its extent nearly, as a rectangle with round corners does.
+    pub fn is_solid(&self) -> bool {
+        self.parts.len() == 1 && self.fills >= SOLID
     }
 
     /// Ends a part, so that the next point begins another.
     pub fn lift(&mut self) {
         if self.part.x0.is_finite() && self.parts.len() < MAX_PARTS {
             self.parts.push(self.part);
+            if let Some([(x, y), (px, py)]) = self.ends {
+                self.fills = (self.twice + px * y - x * py).abs() / 2.0 / self.part.area().max(1e-9);
+            }
         }
-        self.part = Box4::NOTHING;
+        (self.part, self.twice, self.ends) = (Box4::NOTHING, 0.0, None);
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::extent::{Box4, Matrix};
 use crate::model::facts::Drawn;
+use crate::model::units::Rgb;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
@@ -24,6 +25,10 @@ pub struct Text {
     pub exact: bool,
     /// Whether it runs level.
     pub level: bool,
+    /// Its colour, where it is known.
+    pub colour: Option<Rgb>,
+    /// How many grounds of the stream were laid before it.
+    pub above: usize,
 }
 
 /// What one stream draws, in its own space.
@@ -41,6 +46,8 @@ pub struct Sketch {
     pub forms: Vec<(Box4, f64)>,
     /// Texts.
     pub texts: Vec<Text>,
+    /// Filled areas in the order in which they are laid, each with its colour where that is known and fills its extent.
+    pub grounds: Vec<(Box4, Option<Rgb>)>,
     /// The form's own box, in the space in which it is placed.
     pub frame: Option<Box4>,
     /// Pictures by number, and how each is placed.
@@ -70,12 +77,20 @@ impl Sketch {
         }
     }
 
+    /// Notes a filled area.
+    pub fn ground(&mut self, extent: Box4, colour: Option<Rgb>) {
+        if self.grounds.len() < MAX_MARKS {
+            self.grounds.push((extent, colour));
+        }
+    }
+
     /// Notes a text; one that goes on where the last one ended is made one with it.
     pub fn text(&mut self, text: Text) {
         let height = text.area.y1 - text.area.y0;
         if let Some(last) = self.texts.last_mut()
             && last.level
             && text.level
+            && (last.colour, last.above) == (text.colour, text.above)
             && (last.area.y0 - text.area.y0).abs() <= 0.1 * height
             && (last.area.y1 - text.area.y1).abs() <= 0.1 * height
         {
@@ -132,10 +147,13 @@ impl Sketch {
         let size = matrix.lengths().0;
         let room = MAX_MARKS.saturating_sub(self.forms.len());
         self.forms.extend(form.forms.iter().take(room).map(|(area, scale)| (seen(*area), scale * size)));
+        let below = self.grounds.len();
+        let room = MAX_MARKS.saturating_sub(below);
+        self.grounds.extend(form.grounds.iter().take(room).map(|(area, colour)| (seen(*area), *colour)));
         let room = MAX_TEXTS.saturating_sub(self.texts.len());
         for text in form.texts.iter().take(room).filter(|t| seen(t.area).area() > 0.0) {
             let (area, level) = (matrix.apply_box(text.area), text.level && matrix.is_level());
-            self.texts.push(Text { area, level, ..text.clone() });
+            self.texts.push(Text { area, level, above: below + text.above, ..text.clone() });
         }
         let room = MAX_MARKS.saturating_sub(self.images.len());
         for (image, placed) in form.images.iter().take(room) {

@@ -3,10 +3,11 @@
 use super::super::glyphs::Metrics;
 use super::super::resources::Known;
 use super::extent::{Box4, Matrix};
-use super::sketch::{Sketch, Text};
+use super::sketch::{MAX_MARKS, Sketch, Text};
 use super::{State, mark};
 use crate::model::facts::{PageFacts, TextShown};
 use crate::model::geometry::Rect;
+use crate::model::units::Rgb;
 use hayro_syntax::object::{MaybeRef, Object};
 
 /// Height of capitals in ems, near enough for any usual font.
@@ -93,20 +94,35 @@ pub fn show(sketch: &mut Sketch, state: &State, known: &Known, text: Matrix, sho
         let seen = state.clip.map_or(area, |c| c.intersection(area));
         if seen.area() > 0.0 {
             let level = whole.is_level() && size > 0.0;
-            sketch.text(Text { area, text: line.text.trim().into(), exact: metrics.exact, level });
+            let (colour, above) = (state.fill(), sketch.grounds.len());
+            sketch.text(Text { area, text: line.text.trim().into(), exact: metrics.exact, level, colour, above });
         }
     }
     Matrix([1.0, 0.0, 0.0, 1.0, line.pen, 0.0]).then(text)
 }
 
-/// Puts the texts of a page among its facts.
-pub fn place(texts: Vec<Text>, facts: &mut PageFacts) {
+/// Pages on which more pairs of texts and grounds would have to be held together are left alone.
+const MAX_PAIRS: usize = 2_000_000;
+
+/// Puts the texts of a page among its facts, each with the colour of what lies beneath it.
+pub fn place(sketch: Sketch, facts: &mut PageFacts) {
     let [x0, _, _, y1] = facts.crop_box;
+    let Sketch { texts, grounds, .. } = sketch;
+    let known = texts.len() * grounds.len() <= MAX_PAIRS && grounds.len() < MAX_MARKS;
+    // The last ground that a text touches counts, if the whole of the text lies on it; paper is white.
+    let beneath = |text: &Text| {
+        let laid = &grounds[..text.above.min(grounds.len())];
+        match laid.iter().rev().find(|(area, _)| area.intersection(text.area).area() > 0.0) {
+            Some((area, colour)) => colour.filter(|_| area.grown(0.5).union(text.area) == area.grown(0.5)),
+            None => Some(Rgb::WHITE),
+        }
+    };
     let shown = |t: Text| TextShown {
         area: Rect::new(t.area.x0 - x0, y1 - t.area.y1, t.area.x1 - t.area.x0, t.area.y1 - t.area.y0),
-        text: t.text,
         exact: t.exact,
         level: t.level,
+        colours: t.colour.filter(|_| known).and_then(|colour| Some((colour, beneath(&t)?))),
+        text: t.text,
     };
     facts.texts = texts.into_iter().map(shown).collect();
 }
