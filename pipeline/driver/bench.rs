@@ -3,6 +3,7 @@
 use super::one;
 use crate::checksum;
 use crate::draw::Fonts;
+use crate::model::finished::FinishedPlan;
 use crate::model::plan::Make;
 use crate::model::product::Sticker;
 use crate::model::{Artifact, Fault, Item, Product};
@@ -39,6 +40,15 @@ impl Bench<'_> {
                     pdf::write(pdf, &self.about(), self.fonts).map_err(|why| vec![Fault::new(why).in_file(&item.path)])
                 })?;
                 Ok((artifact(bytes), Vec::new()))
+            }
+            Make::Finished(finished) => {
+                let key = self.key(&format!("finished {}", item.path));
+                let bytes = self.cached(&key, || {
+                    pdf::finish(finished, &self.about(), self.fonts)
+                        .map_err(|why| vec![Fault::new(why).in_file(&finished.from)])
+                })?;
+                let notes = said(finished, self.product.classic_pdf);
+                Ok((artifact(bytes), notes))
             }
             Make::Picture(sheet) => {
                 let key = self.key(&format!("picture {}", item.path));
@@ -86,4 +96,41 @@ impl Bench<'_> {
         }
         Ok(bytes)
     }
+}
+
+/// What comes from a finished file and what is laid over it, in numbers.
+fn said(plan: &FinishedPlan, classic: bool) -> Vec<String> {
+    let counted = |n: usize, one: &str, many: &str| format!("{n} {}", if n == 1 { one } else { many });
+    let from = &plan.from;
+    let links = plan.facts.pages.iter().map(|p| p.links.len()).sum();
+    let own = [
+        counted(plan.facts.pages.len(), "page", "pages"),
+        counted(links, "link", "links"),
+        counted(plan.facts.outline.len(), "outline entry", "outline entries"),
+    ]
+    .join(", ");
+    let mut notes = vec![match (plan.is_untouched(), plan.is_laid_over()) {
+        (true, _) => format!("{from} is taken as it is, byte for byte: {own}"),
+        (_, false) => format!("{from} is written anew, with nothing laid over it: {own}"),
+        _ => {
+            let over = &plan.over;
+            let tabs = over.pages.iter().filter(|p| !p.drawing.shapes.is_empty()).count();
+            let links = over.pages.iter().map(|p| p.links.len()).sum();
+            let laid: Vec<String> = [
+                (tabs > 0).then(|| format!("tabs on {}", counted(tabs, "page", "pages"))),
+                (links > 0).then(|| counted(links, "tap area", "tap areas")),
+                (!over.outline.is_empty()).then(|| counted(over.outline.len(), "outline entry", "outline entries")),
+                (!over.labels.is_empty()).then(|| "page labels".to_owned()),
+                (!plan.keep_outline).then(|| "its own outline left out".to_owned()),
+            ]
+            .into_iter()
+            .flatten()
+            .collect();
+            format!("{from} has {own}; laid over it: {}", laid.join(", "))
+        }
+    }];
+    if classic && !plan.rewrite {
+        notes.push(format!("classic-pdf does not reach {from}: add rewrite = true under [notebook]"));
+    }
+    notes
 }

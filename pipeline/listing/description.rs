@@ -40,7 +40,9 @@ pub fn description(product: &Product, facts: &BundleFacts) -> Result<String, Fau
         }),
     );
     let sections = facts.notebook.as_ref().map(|n| in_a_row(&n.section_names)).unwrap_or_default();
+    let chapters = facts.notebook.as_ref().map(|n| in_a_row(&n.chapters)).unwrap_or_default();
     context.insert("section_names", &sections);
+    context.insert("chapters", &chapters);
     context.insert("zipped", &facts.uploads.iter().any(|f| f.entries.is_some()));
     context.insert(
         "licence",

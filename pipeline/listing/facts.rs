@@ -93,6 +93,11 @@ pub struct NotebookFacts {
     pub section_names: Vec<String>,
     /// Templates by name.
     pub templates: Vec<String>,
+    /// The finished file that it was taken from, if it was; pages and links are then those counted in that file and laid
+    /// over it.
+    pub from: Option<String>,
+    /// Titles of the outline's top entries, where the notebook came finished and has no sections of the manifest.
+    pub chapters: Vec<String>,
 }
 
 /// The alternate covers as read.
@@ -159,7 +164,7 @@ impl BundleFacts {
         Ok(BundleFacts {
             contents: loose(files),
             uploads: uploads(files),
-            page: first_page.and_then(|(_, p)| p.pages.first()).map(|p| page_size(p.size)),
+            page: first_page.and_then(|(_, p)| p.pages.first()).map(|p| page_size(p.shown())),
             notebook: main.map(|(f, p)| notebook(product, f, p)),
             covers: pdfs(Kind::Covers).next().map(|(f, p)| covers(product, f, p, main.map(|(_, p)| p))),
             stickers: (!pngs.is_empty()).then(|| stickers(&pngs)),
@@ -265,7 +270,17 @@ fn notebook(product: &Product, f: &Inspected, pdf: &PdfFacts) -> NotebookFacts {
             || pdf.outline.iter().any(|o| matches!(o.leads, Leads::Page { .. }) && same_title(&o.title, title))
     };
     let (mut sections, mut section_names, mut templates) = (0, Vec::new(), Vec::new());
-    if let Some(book) = &product.notebook {
+    let (mut from, mut chapters) = (None, Vec::new());
+    if let Some((book, finished)) = product.notebook.as_ref().and_then(|b| Some((b, b.finished.as_ref()?))) {
+        from = Some(finished.file.clone());
+        // Their tabs are links that are held against the plan one by one.
+        sections = book.sections.len();
+        section_names = book.sections.iter().map(|s| s.name.clone()).filter(|n| !n.is_empty()).collect();
+        if sections == 0 {
+            let tops = pdf.outline.iter().filter(|o| o.depth == 0 && matches!(o.leads, Leads::Page { .. }));
+            chapters = tops.map(|o| o.title.trim().to_owned()).filter(|t| !t.is_empty()).collect();
+        }
+    } else if let Some(book) = &product.notebook {
         for (i, section) in book.sections.iter().enumerate() {
             let number = (i + 1).to_string();
             if has(&section.name) && !section.name.is_empty() {
@@ -286,6 +301,8 @@ fn notebook(product: &Product, f: &Inspected, pdf: &PdfFacts) -> NotebookFacts {
         sections,
         section_names,
         templates,
+        from,
+        chapters,
     }
 }
 
@@ -296,7 +313,7 @@ fn same_title(title: &str, name: &str) -> bool {
 }
 
 fn covers(product: &Product, f: &Inspected, pdf: &PdfFacts, notebook: Option<&PdfFacts>) -> CoverFacts {
-    let wanted = notebook.and_then(|n| n.pages.first()).map(|p| p.size);
+    let wanted = notebook.and_then(|n| n.pages.first()).map(|p| p.shown());
     // Sizes in a PDF are written with a few decimals.
     let alike = |a: Size, b: Size| (a.w - b.w).abs() < 0.01 && (a.h - b.h).abs() < 0.01;
     let names: Vec<String> = product.covers.iter().map(|c| c.name.clone()).filter(|n| !n.is_empty()).collect();
@@ -305,7 +322,7 @@ fn covers(product: &Product, f: &Inspected, pdf: &PdfFacts, notebook: Option<&Pd
         count: pdf.pages.len(),
         names: if names.len() == pdf.pages.len() { in_a_row(&names) } else { String::new() },
         links: pdf.pages.iter().map(|p| p.links.len()).sum(),
-        fits: wanted.is_some_and(|size| pdf.pages.iter().all(|p| alike(p.size, size))),
+        fits: wanted.is_some_and(|size| pdf.pages.iter().all(|p| alike(p.shown(), size))),
     }
 }
 

@@ -6,6 +6,7 @@
 mod art;
 mod assets;
 mod covers;
+mod finished;
 mod identity;
 mod notebook;
 mod pictures;
@@ -51,11 +52,18 @@ fn resolve(source: &mut Source, world: &World) -> Option<Product> {
     let tables = source.tables()?;
     let raw: raw::Manifest = source.typed(&tables)?;
     let id = identity::resolve(source, &raw);
-    let page = identity::page(source, &raw.page);
+    let mut page = identity::page(source, &raw.page);
     let assets = assets::resolve(source, &raw.assets);
     let style = style::resolve(source, world, &raw.style, &assets);
     let mut cx = Context { source, world, name: &id.name };
-    let notebook = raw.notebook.as_ref().map(|n| notebook::resolve(&mut cx, n, &tables, &style, &raw.style));
+    let read = raw.notebook.as_ref().and_then(|n| n.file.as_ref()).and_then(|file| finished::read(&mut cx, file));
+    if let Some(read) = &read {
+        finished::take_size(read, &raw.page, &mut page);
+    }
+    let notebook = raw.notebook.as_ref().map(|n| match &n.file {
+        Some(_) => finished::resolve(&mut cx, n, read, &page, &style, &raw.style),
+        None => notebook::resolve(&mut cx, n, &tables, &style, &raw.style),
+    });
     // A product without any item of its own still gets a notebook: the short manifest builds at once.
     let bare = raw.cover.is_empty() && raw.sticker.is_empty() && raw.sticker_group.is_empty();
     let notebook = notebook

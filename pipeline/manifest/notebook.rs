@@ -3,6 +3,7 @@
 use super::source::suggest;
 use super::{Context, art, covers, raw, slug};
 use crate::draw::colour;
+use crate::model::Rgb;
 use crate::model::art::ArtPage;
 use crate::model::product::{FrontArt, Notebook, Section, Style, Template};
 use crate::rulings;
@@ -24,6 +25,7 @@ pub fn resolve<'t>(
     style: &Option<Style>,
     raw_style: &raw::Style,
 ) -> Option<Notebook> {
+    super::finished::lonely(cx, raw);
     let templates = templates(cx, raw, tables);
     let sections = sections(cx, raw, &templates, style, raw_style);
     let style = style.as_ref()?;
@@ -55,7 +57,7 @@ pub fn resolve<'t>(
         index: one(raw.index.as_ref()),
         overview: one(raw.overview.as_ref()),
     };
-    Some(Notebook { title, cover, welcome, art: front, sections, templates })
+    Some(Notebook { title, cover, welcome, art: front, sections, templates, finished: None })
 }
 
 /// The art of a table that is there for nothing else.
@@ -76,20 +78,30 @@ fn sections(
     }
     // Without any, six blank ones for the owner to label.
     let count = if raw.section.is_empty() { 6 } else { raw.section.len() };
-    let hue = style.as_ref().map_or(150.0, |s| colour::to_oklch(s.accent)[2]);
-    let family = colour::family(count, 0.80, 0.085, hue);
+    let colours = colours(raw, count, style, raw_style);
     // One drawing makes every divider, unless a section has its own.
     let divider = raw.divider.as_ref().and_then(|keys| needed(cx, keys));
     (0..count)
         .map(|i| {
             let section = raw.section.get(i).map(Spanned::get_ref);
-            let listed = (!raw_style.sections.is_empty()).then(|| raw_style.sections[i % raw_style.sections.len()].0);
-            let colour = section.and_then(|s| s.colour.map(|c| c.0)).or(listed).unwrap_or(family[i]);
             let pages =
                 section.map_or(Vec::new(), |s| s.pages.iter().filter_map(|p| pages(cx, p, templates)).collect());
             let own = section.and_then(|s| art::resolve(cx, s.art_keys()));
             let name = section.map_or(String::new(), |s| s.name.trim().to_owned());
-            Section { name, colour, pages, art: own.or_else(|| divider.clone()) }
+            Section { name, colour: colours[i], pages, art: own.or_else(|| divider.clone()) }
+        })
+        .collect()
+}
+
+/// The colours of so many sections: each its own, or from the style's list, or from a family round the accent.
+pub fn colours(raw: &raw::Notebook, count: usize, style: &Option<Style>, raw_style: &raw::Style) -> Vec<Rgb> {
+    let hue = style.as_ref().map_or(150.0, |s| colour::to_oklch(s.accent)[2]);
+    let family = colour::family(count, 0.80, 0.085, hue);
+    (0..count)
+        .map(|i| {
+            let own = raw.section.get(i).and_then(|s| s.get_ref().colour.map(|c| c.0));
+            let listed = (!raw_style.sections.is_empty()).then(|| raw_style.sections[i % raw_style.sections.len()].0);
+            own.or(listed).unwrap_or(family[i])
         })
         .collect()
 }

@@ -117,6 +117,27 @@ pub fn measure(text: &str) -> Result<Measure, String> {
     }
 }
 
+/// Runs of pages, from 0: `3`, `3-10`, `20-`, several of them with commas between, or `all`.
+pub fn pages(text: &str) -> Result<Vec<(usize, Option<usize>)>, String> {
+    let wrong = || {
+        format!("`{text}` are no pages\nwrite them as \"5\", \"2-10\", \"20-\", \"1, 3-5\" or \"all\", counted from 1")
+    };
+    let number = |t: &str| t.trim().parse::<usize>().ok().filter(|n| *n > 0).map(|n| n - 1).ok_or_else(wrong);
+    if text.trim() == "all" {
+        return Ok(vec![(0, None)]);
+    }
+    text.split(',')
+        .map(|run| match run.split_once(['-', '–']) {
+            None => number(run).map(|n| (n, Some(n))),
+            Some((first, last)) if last.trim().is_empty() => Ok((number(first)?, None)),
+            Some((first, last)) => match (number(first)?, number(last)?) {
+                (first, last) if first <= last => Ok((first, Some(last))),
+                _ => Err(wrong()),
+            },
+        })
+        .collect()
+}
+
 /// Splits ` at 264 dpi` off.
 fn split_dpi(text: &str) -> Result<(&str, Option<f64>), String> {
     let Some((rest, dpi)) = text.split_once(" at ") else { return Ok((text.trim(), None)) };

@@ -179,6 +179,15 @@ pub struct TextShown {
     pub colours: Option<(Rgb, Rgb)>,
 }
 
+impl PageFacts {
+    /// Size as a reader sees the page, in points: turned, and in its own unit.
+    pub fn shown(&self) -> Size {
+        let unit = if self.user_unit > 0.0 { self.user_unit } else { 1.0 };
+        let (w, h) = (self.size.w * unit, self.size.h * unit);
+        if self.rotate.rem_euclid(180) == 90 { Size::new(h, w) } else { Size::new(w, h) }
+    }
+}
+
 /// What a page's content draws, forms that it uses included.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
 pub struct Drawn {

@@ -12,6 +12,7 @@ pub mod drawing;
 pub mod facts;
 pub mod fault;
 pub mod finding;
+pub mod finished;
 pub mod geometry;
 pub mod plan;
 pub mod product;

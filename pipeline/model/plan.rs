@@ -3,6 +3,7 @@
 use super::artifact::Kind;
 use super::drawing::Drawing;
 use super::finding::Where;
+use super::finished::FinishedPlan;
 use super::geometry::{Rect, Size};
 use super::product::Sticker;
 use super::shot::Composed;
@@ -26,6 +27,8 @@ pub enum Place {
     Leaf(usize, usize),
     /// A template page, by its slug.
     Template(String),
+    /// A page of a finished file, counted from 1.
+    Page(usize),
 }
 
 impl fmt::Display for Place {
@@ -38,6 +41,7 @@ impl fmt::Display for Place {
             Place::Section(n) => write!(f, "section/{n}"),
             Place::Leaf(section, page) => write!(f, "section/{section}/page/{page}"),
             Place::Template(slug) => write!(f, "template/{slug}"),
+            Place::Page(n) => write!(f, "page/{n}"),
         }
     }
 }
@@ -161,12 +165,25 @@ pub struct Item {
 pub enum Make {
     /// Drawn as a PDF.
     Pdf(Box<PdfPlan>),
+    /// A finished PDF, with what is laid over it.
+    Finished(Box<FinishedPlan>),
     /// Drawn, trimmed and written as a PNG.
     Sticker(Sticker),
     /// Pictures and words on a clear ground, written as one PNG.
     Picture(Box<PicturePlan>),
     /// A text, already final.
     Text(String),
+}
+
+impl Item {
+    /// Pages of the file; 0 for what has none.
+    pub fn pages(&self) -> usize {
+        match &self.make {
+            Make::Pdf(pdf) => pdf.pages.len(),
+            Make::Finished(finished) => finished.over.pages.len(),
+            Make::Sticker(_) | Make::Picture(_) | Make::Text(_) => 0,
+        }
+    }
 }
 
 /// Something that came up while the plan was made, and that she should know of.

@@ -4,6 +4,7 @@ use super::art::ArtPage;
 use super::assets::Assets;
 use super::drawing::{Picture, Role};
 use super::fault::Spot;
+use super::finished::Finished;
 use super::geometry::Size;
 use super::shot::Shot;
 use super::units::{Mm, Rgb};
@@ -191,6 +192,8 @@ pub struct Notebook {
     pub sections: Vec<Section>,
     /// Templates, at least one.
     pub templates: Vec<Template>,
+    /// The finished file that is taken in place of all that; its sections are then those of the tabs laid over it.
+    pub finished: Option<Arc<Finished>>,
 }
 
 impl Notebook {

@@ -3,8 +3,9 @@
 //! Version 1 of its form. More keys may come; those that are here stay.
 
 use crate::model::facts::{Inspected, Leads, PdfFacts, PngFacts};
+use crate::model::finished::Finished;
 use crate::model::units::trim_number;
-use crate::model::{Facts, Product, Size};
+use crate::model::{Facts, Kind, Product, Size};
 use serde_json::{Map, Number, Value, json};
 use std::collections::BTreeMap;
 
@@ -21,16 +22,21 @@ pub fn bundle(
 ) -> String {
     let mut sorted: Vec<&Inspected> = files.iter().collect();
     sorted.sort_by(|a, b| a.path.cmp(&b.path));
+    let finished = product.notebook.as_ref().and_then(|n| n.finished.as_deref());
     let files: Vec<Value> = sorted
         .into_iter()
         .map(|f| {
-            json!({
+            let mut entry = json!({
                 "path": f.path,
                 "kind": f.kind,
                 "size": f.size,
                 "sha256": digests.get(&f.path),
                 "facts": facts(&f.facts),
-            })
+            });
+            if let (Some(Kind::Notebook), Some(finished)) = (f.kind, finished) {
+                entry["from"] = from(finished, digests.get(&f.path));
+            }
+            entry
         })
         .collect();
     let mut inputs: Vec<&(String, String)> = inputs.iter().collect();
@@ -53,6 +59,17 @@ pub fn bundle(
     text
 }
 
+/// The finished file that a notebook was taken from, with its own numbers, which are part of those of the notebook.
+fn from(finished: &Finished, digest: Option<&String>) -> Value {
+    let sha256 = crate::checksum::sha256_hex(&finished.bytes);
+    json!({
+        "path": finished.file,
+        "unchanged": digest == Some(&sha256),
+        "sha256": sha256,
+        "facts": of_pdf(&finished.facts),
+    })
+}
+
 /// The facts of a file that are worth keeping; sizes of pages in points.
 fn facts(facts: &Facts) -> Value {
     match facts {
@@ -69,8 +86,8 @@ fn of_pdf(pdf: &PdfFacts) -> Value {
     let links = || pdf.pages.iter().flat_map(|p| &p.links);
     let mut sizes: Vec<Size> = Vec::new();
     for page in &pdf.pages {
-        if !sizes.contains(&page.size) {
-            sizes.push(page.size);
+        if !sizes.contains(&page.shown()) {
+            sizes.push(page.shown());
         }
     }
     let mut out = Map::new();

@@ -224,7 +224,7 @@ impl Chrome<'_> {
 }
 
 /// The labels of all tabs, set at one size: shrunk together, never one by one.
-struct TabLabels {
+pub struct TabLabels {
     lines: Vec<Vec<String>>,
     size: f64,
     /// Numbers instead of names: the names would be too small to read.
@@ -235,7 +235,8 @@ struct TabLabels {
 const LEAST_LABEL: f64 = 5.2;
 
 impl TabLabels {
-    fn new(chrome: &Chrome) -> TabLabels {
+    /// Sets the labels of these sections for these tabs.
+    pub fn new(chrome: &Chrome) -> TabLabels {
         let (frame, sections) = (chrome.frame, &chrome.notebook.sections);
         let Some(tab) = frame.tabs.first() else { return TabLabels { lines: Vec::new(), size: 1.0, upright: true } };
         let start = (8.4 * frame.scale).max(LEAST_LABEL);
@@ -270,8 +271,9 @@ impl TabLabels {
         if size < LEAST_LABEL { numbers() } else { TabLabels { lines, size, upright: false } }
     }
 
+    /// Draws the label of a tab into its face.
     #[allow(clippy::too_many_arguments)]
-    fn draw(
+    pub fn draw(
         &self,
         d: &mut Drawing,
         fonts: &Fonts,

@@ -51,7 +51,7 @@ pub fn file_rows<'a>(items: impl Iterator<Item = &'a Item>) -> Vec<(String, Stri
     let (mut rows, mut stickers, mut sheets) = (Vec::new(), 0, 0);
     for item in items {
         let name = item.path.trim_start_matches("contents/").to_owned();
-        let count = if let Make::Pdf(pdf) = &item.make { pdf.pages.len() } else { 0 };
+        let count = item.pages();
         let pages = if count == 1 { "1 page".to_owned() } else { format!("{count} pages") };
         match item.kind {
             Kind::Notebook => rows.push((name, format!("the notebook, {pages}"))),
@@ -181,6 +181,8 @@ fn fill(name: &str, text: &str, product: &Product, facts: &GuideFacts) -> Result
             serde_json::json!({
                 "title": n.title,
                 "pages": facts.pages,
+                "finished": n.finished.is_some(),
+                "links": n.finished.as_ref().is_some_and(|f| !f.links.is_empty() || f.facts.pages.iter().any(|p| !p.links.is_empty())),
                 "sections": n.sections.iter().map(|s| s.name.clone()).collect::<Vec<_>>(),
                 "templates": n.templates.iter().map(|t| t.name.clone()).collect::<Vec<_>>(),
             })

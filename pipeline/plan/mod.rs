@@ -2,6 +2,7 @@
 
 mod art;
 mod chrome;
+mod finished;
 mod frame;
 mod front;
 mod guide;
@@ -32,12 +33,11 @@ pub fn plan(product: &Product, fonts: &Fonts) -> Result<Plan, Vec<Fault>> {
     let mut items = Vec::new();
     let studio = Studio::new(product);
     if let Some(notebook) = &product.notebook {
-        let pdf = notebook::plan(product, notebook, fonts, &studio)?;
-        items.push(Item {
-            path: format!("contents/{}.pdf", product.slug),
-            kind: Kind::Notebook,
-            make: Make::Pdf(Box::new(pdf)),
-        });
+        let make = match &notebook.finished {
+            Some(finished) => Make::Finished(Box::new(finished::plan(product, notebook, finished, fonts)?)),
+            None => Make::Pdf(Box::new(notebook::plan(product, notebook, fonts, &studio)?)),
+        };
+        items.push(Item { path: format!("contents/{}.pdf", product.slug), kind: Kind::Notebook, make });
     }
     if !product.covers.is_empty() {
         items.push(Item {
@@ -104,7 +104,8 @@ fn sticker_path(index: usize, sticker: &Sticker, count: usize) -> String {
 /// All covers in one file, the notebook's own first; no links into the notebook, since none of their targets is in this
 /// file.
 fn covers(product: &Product, fonts: &Fonts, studio: &Studio) -> PdfPlan {
-    let own = product.notebook.iter().map(|n| &n.cover);
+    // A finished notebook has its cover in its file.
+    let own = product.notebook.iter().filter(|n| n.finished.is_none()).map(|n| &n.cover);
     let all: Vec<_> = own.chain(&product.covers).collect();
     let size = product.page.size;
     let page = |c: &&Cover| match &c.design {

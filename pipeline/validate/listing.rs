@@ -72,9 +72,14 @@ impl Truth {
         let pdfs = || files.iter().filter_map(|f| if let Facts::Pdf(p) = &f.facts { Some((f, &**p)) } else { None });
         let counts: Vec<u64> = pdfs().map(|(_, p)| p.pages.len() as u64).collect();
         if !counts.is_empty() {
-            let links = |p: &PdfFacts| p.pages.iter().map(|page| page.links.len() as u64).sum::<u64>();
+            // Links to addresses may be counted with those that turn to a page, or not.
+            let links = |p: &PdfFacts| {
+                let all = || p.pages.iter().flat_map(|page| &page.links);
+                let within = all().filter(|l| l.leads.page().is_some()).count();
+                [all().count() as u64, within as u64]
+            };
             truth.pages = Some(counts.iter().copied().chain([counts.iter().sum()]).collect());
-            truth.links = Some(pdfs().map(|(_, p)| links(p)).collect());
+            truth.links = Some(pdfs().flat_map(|(_, p)| links(p)).collect());
         }
         let is_covers = |f: &Inspected| f.kind == Some(Kind::Covers) || f.kind.is_none() && f.name().contains("cover");
         let covers: BTreeSet<u64> = pdfs().filter(|(f, _)| is_covers(f)).map(|(_, p)| p.pages.len() as u64).collect();
@@ -95,15 +100,21 @@ impl Truth {
         }
         let notebook = against.and_then(|(_, plan)| {
             plan.items.iter().find_map(|item| match (&item.make, item.kind) {
-                (Make::Pdf(pdf), Kind::Notebook) => Some(pdf),
+                (Make::Pdf(pdf), Kind::Notebook) => Some((&**pdf, false)),
+                (Make::Finished(finished), _) => Some((&finished.over, true)),
                 _ => None,
             })
         });
-        if let Some(pdf) = notebook {
+        if let Some((pdf, finished)) = notebook {
             let count =
                 |of: fn(&Place) -> bool| Some(BTreeSet::from([pdf.places.keys().filter(|p| of(p)).count() as u64]));
             truth.sections = count(|p| matches!(p, Place::Section(_)));
             truth.templates = count(|p| matches!(p, Place::Template(_)));
+            if finished {
+                // How a finished file is divided is known only as far as the manifest says it.
+                let known = |some: Option<BTreeSet<u64>>| some.filter(|n| !n.contains(&0));
+                (truth.sections, truth.templates) = (known(truth.sections), known(truth.templates));
+            }
         }
         truth
     }

@@ -43,7 +43,11 @@ pub fn judge(files: &[Inspected], against: Option<(&Product, &Plan)>) -> Vec<Fin
         if !seen.insert(&file.sha256) {
             continue;
         }
-        one(file, against.map(|(_, plan)| plan), &mut findings);
+        let plan = against.map(|(_, plan)| plan);
+        // What stands in a file that came finished was made elsewhere.
+        findings.planned = plan.is_some_and(|plan| !came_finished(file, plan));
+        one(file, plan, &mut findings);
+        findings.planned = plan.is_some();
     }
     names::check(files, &mut findings);
     pages::together(files, &mut findings);
@@ -90,11 +94,17 @@ fn one(file: &Inspected, against: Option<&Plan>, findings: &mut Findings) {
     }
 }
 
+/// Whether a file was taken over and not made here.
+fn came_finished(file: &Inspected, plan: &Plan) -> bool {
+    plan.items.iter().any(|item| item.path == file.path && matches!(item.make, Make::Finished(_)))
+}
+
 /// The page from which everything is to be reached: the planned index, or else the first page.
 fn home(file: &Inspected, against: Option<&Plan>) -> usize {
     let item = against.and_then(|plan| plan.items.iter().find(|item| item.path == file.path));
     match item.map(|item| &item.make) {
         Some(Make::Pdf(pdf)) => pdf.places.get(&Place::Index).copied().unwrap_or(0),
+        Some(Make::Finished(finished)) => finished.over.places.get(&Place::Index).copied().unwrap_or(0),
         _ => 0,
     }
 }

@@ -1,6 +1,7 @@
 //! The plan held against the bytes: every promise that it makes is found in the files, or said to be broken.
 
 mod document;
+mod finished;
 mod stickers;
 mod uploads;
 
@@ -23,6 +24,7 @@ pub fn check(files: &[Inspected], product: &Product, plan: &Plan, findings: &mut
             (Make::Pdf(promised), Facts::Pdf(facts)) => {
                 document::check(file, facts, promised, product, findings);
             }
+            (Make::Finished(promised), Facts::Pdf(facts)) => finished::check(file, facts, promised, product, findings),
             (Make::Sticker(promised), Facts::Png(facts)) => stickers::check(file, facts, promised, findings),
             (Make::Picture(promised), Facts::Png(facts)) => stickers::sheet(file, facts, promised, findings),
             (Make::Text(promised), Facts::Text(_)) => text(file, promised, findings),

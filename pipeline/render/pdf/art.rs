@@ -44,7 +44,7 @@ fn one(doc: &mut Document, art: &Art) -> Result<ObjectId, String> {
 }
 
 /// A page's entry, its own or that of a branch above (7.7.3.4).
-fn inherited(doc: &Document, page: ObjectId, key: &[u8]) -> Option<Object> {
+pub fn inherited(doc: &Document, page: ObjectId, key: &[u8]) -> Option<Object> {
     let mut id = page;
     // A tree that runs in a circle is no tree.
     for _ in 0..64 {
@@ -57,7 +57,8 @@ fn inherited(doc: &Document, page: ObjectId, key: &[u8]) -> Option<Object> {
     None
 }
 
-fn numbers(doc: &Document, array: &Object) -> Vec<f64> {
+/// The numbers of an array, references followed.
+pub fn numbers(doc: &Document, array: &Object) -> Vec<f64> {
     let direct = |o: &Object| doc.dereference(o).map_or(Object::Null, |(_, o)| o.clone());
     let list = direct(array);
     let items = list.as_array().map_or(&[][..], Vec::as_slice);

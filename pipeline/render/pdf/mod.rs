@@ -3,11 +3,14 @@
 
 mod art;
 mod embed;
+mod finished;
 mod ops;
 mod picture;
 mod save;
 mod structure;
 mod xmp;
+
+pub use finished::finish;
 
 use crate::draw::Fonts;
 use crate::model::plan::PdfPlan;
@@ -35,6 +38,12 @@ pub struct About<'a> {
 /// A message when the document model has no room for something (a font that cannot be cut down to the glyphs in
 /// use, a place that no page has).
 pub fn write(plan: &PdfPlan, about: &About, fonts: &Fonts) -> Result<Vec<u8>, String> {
+    let objects = document(plan, about, fonts)?;
+    Ok(if about.classic { save::classic(objects) } else { save::compact(objects) })
+}
+
+/// A planned PDF as objects.
+fn document(plan: &PdfPlan, about: &About, fonts: &Fonts) -> Result<lopdf::Document, String> {
     let mut doc = PdfDocument::new(&plan.title);
     let mut resources = embed::Resources::collect(plan, fonts)?;
     resources.register(&mut doc);
@@ -52,5 +61,5 @@ pub fn write(plan: &PdfPlan, about: &About, fonts: &Fonts) -> Result<Vec<u8>, St
     let options = PdfSaveOptions { optimize: false, subset_fonts: false, secure: true, image_optimization: None };
     let mut objects = doc.to_lopdf_document(&options, &mut Vec::new());
     structure::finish(&mut objects, plan, about, &resources)?;
-    Ok(if about.classic { save::classic(objects) } else { save::compact(objects) })
+    Ok(objects)
 }

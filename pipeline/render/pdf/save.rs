@@ -3,6 +3,10 @@
 //!
 //! Clause numbers are those of ISO 32000-1.
 
+mod append;
+
+pub use append::append;
+
 use libdeflater::{CompressionLvl, Compressor};
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, StringFormat};
 use rayon::prelude::*;
@@ -98,7 +102,7 @@ pub fn classic(mut doc: Document) -> Vec<u8> {
 
 /// Deflates what is plain, and anew what the document model has deflated in haste; leaves the metadata packet readable
 /// and what has another filter as it is.
-fn pack_streams(doc: &mut Document) {
+pub fn pack_streams(doc: &mut Document) {
     doc.objects.par_iter_mut().for_each(|(_, object)| {
         let Object::Stream(s) = object else { return };
         let metadata = s.dict.get(b"Type").and_then(Object::as_name).is_ok_and(|n| n == b"Metadata");
@@ -122,7 +126,7 @@ fn plain(s: &Stream) -> Option<Cow<'_, [u8]>> {
 
 /// Streams that are the same as an earlier one, dictionary and data: later object → earlier object.
 fn identical_streams(doc: &Document) -> BTreeMap<ObjectId, ObjectId> {
-    let mut own = Numbers { of: doc.objects.keys().map(|id| (*id, id.0)).collect(), next: 0 };
+    let mut own = Numbers { of: doc.objects.keys().map(|id| (*id, id.0)).collect(), next: 0, kept: false };
     let mut aliases: BTreeMap<ObjectId, ObjectId> = BTreeMap::new();
     // Streams that name others, such as pictures with their masks, are the same once those are.
     loop {
@@ -157,6 +161,8 @@ fn identical_streams(doc: &Document) -> BTreeMap<ObjectId, ObjectId> {
 struct Numbers {
     of: HashMap<ObjectId, u32>,
     next: u32,
+    /// Whether objects keep the numbers and generations that they have.
+    kept: bool,
 }
 
 impl Numbers {
@@ -166,7 +172,7 @@ impl Numbers {
 }
 
 fn numbers<'a>(ids: impl Iterator<Item = &'a ObjectId>, aliases: &BTreeMap<ObjectId, ObjectId>) -> Numbers {
-    let mut numbers = Numbers { of: HashMap::new(), next: 1 };
+    let mut numbers = Numbers { of: HashMap::new(), next: 1, kept: false };
     for id in ids {
         numbers.of.insert(*id, numbers.next);
         numbers.next += 1;
@@ -296,7 +302,8 @@ fn value(out: &mut Vec<u8>, object: &Object, numbers: &Numbers) {
         Object::Null => word(out, "null"),
         Object::Boolean(b) => word(out, if *b { "true" } else { "false" }),
         Object::Integer(i) => word(out, &i.to_string()),
-        Object::Real(r) => word(out, &crate::model::units::trim_number(f64::from(*r), 3)),
+        // The fewest digits that mean the same number: matrices and functions of foreign files need them all.
+        Object::Real(r) => word(out, &r.to_string()),
         Object::Name(n) => name(out, n),
         Object::String(s, format) => string(out, s, *format),
         Object::Array(items) => {
@@ -308,7 +315,7 @@ fn value(out: &mut Vec<u8>, object: &Object, numbers: &Numbers) {
         }
         Object::Dictionary(d) => dictionary(out, d, numbers),
         Object::Reference(id) => match numbers.of.get(id) {
-            Some(n) => word(out, &format!("{n} 0 R")),
+            Some(n) => word(out, &format!("{n} {} R", if numbers.kept { id.1 } else { 0 })),
             None => word(out, "null"),
         },
         // A stream is an object by itself and never a value inside another (7.3.8.1).

@@ -164,7 +164,7 @@ fn media_box(plan: &PdfPlan) -> Vec<Object> {
 }
 
 /// A coordinate to a thousandth of a point; whole ones as integers.
-fn number(v: f64) -> Object {
+pub fn number(v: f64) -> Object {
     let v = (v * 1000.0).round() / 1000.0;
     if v.fract() == 0.0 { Object::Integer(v as i64) } else { Object::Real(v as f32) }
 }
@@ -278,7 +278,7 @@ fn info(doc: &mut Document, title: &str, about: &About) -> Result<(), String> {
     Ok(())
 }
 
-fn labels(plan: &PdfPlan) -> Vec<Object> {
+pub fn labels(plan: &PdfPlan) -> Vec<Object> {
     plan.labels
         .iter()
         .flat_map(|run| {

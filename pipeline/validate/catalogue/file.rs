@@ -31,6 +31,14 @@ pub(super) const ROWS: &[Check] = &[
         "Make the file anew or copy it again.",
     ),
     row(
+        "finished-file-changed",
+        (Error, Error),
+        File,
+        "A finished PDF that lost or changed something of its own on the way: bytes, boxes, marks, notes or links.",
+        "The pages are no longer those that were drawn and looked at.",
+        "Build again with rewrite = true, or export the file anew; if the finding stays, report it.",
+    ),
+    row(
         "language-missing",
         (Error, Note),
         File,

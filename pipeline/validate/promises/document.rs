@@ -78,7 +78,7 @@ fn sizes(file: &Inspected, facts: &PdfFacts, product: &Product, findings: &mut F
 }
 
 /// The label that the runs give a page.
-fn label(runs: &[LabelRun], page: usize) -> Option<String> {
+pub fn label(runs: &[LabelRun], page: usize) -> Option<String> {
     let run = runs.iter().filter(|r| r.page <= page).max_by_key(|r| r.page)?;
     let n = page - run.page + 1;
     let number = match run.style {
@@ -125,7 +125,8 @@ fn outline(file: &Inspected, facts: &PdfFacts, plan: &PdfPlan, findings: &mut Fi
     }
 }
 
-fn flatten<'p>(entries: &'p [Entry], depth: usize, into: &mut Vec<(usize, &'p Entry)>) {
+/// Entries with their depth, in reading order.
+pub fn flatten<'p>(entries: &'p [Entry], depth: usize, into: &mut Vec<(usize, &'p Entry)>) {
     for entry in entries {
         into.push((depth, entry));
         flatten(&entry.children, depth + 1, into);
@@ -133,7 +134,7 @@ fn flatten<'p>(entries: &'p [Entry], depth: usize, into: &mut Vec<(usize, &'p En
 }
 
 /// Pairs the links of a page with the planned ones, and says what is missing, too many or led astray.
-fn links(found: &[LinkFacts], planned: &[Link], plan: &PdfPlan, at: &Where, findings: &mut Findings) {
+pub fn links(found: &[LinkFacts], planned: &[Link], plan: &PdfPlan, at: &Where, findings: &mut Findings) {
     let mut taken = vec![false; found.len()];
     for (n, link) in planned.iter().enumerate() {
         // Writers keep the order, so the first look is at the same number; if that fails, everywhere.

@@ -5,8 +5,9 @@ use crate::inspect;
 use crate::model::artifact::Kind;
 use crate::model::assets::{Asset, Assets, Right, Use};
 use crate::model::drawing::{Drawing, Path as Outline, Picture, Role, Shape, TextRun, Turn};
-use crate::model::facts::Inspected;
+use crate::model::facts::{Facts, Inspected};
 use crate::model::finding::Severity;
+use crate::model::finished::{FinishedPlan, Sheet};
 use crate::model::plan::{About, Entry, Item, LabelRun, LabelStyle, Link, Make, Page, PdfPlan, Place, Remark, Target};
 use crate::model::product::{
     Cover, CoverDesign, Edges, FontFile, FrontArt, Lowered, Notebook, Section, Side, Sticker, StickerSource,
@@ -47,6 +48,7 @@ pub(super) const CHECKS: &[(&str, Break)] = &[
         c.product.style.fonts.insert(Role::Heading, font);
     }),
     ("entry-not-planned", |c| c.add("upload/extra.pdf", Kind::Upload, b"%PDF-1.7 something nobody planned")),
+    ("finished-file-changed", |c| c.finished()),
     ("language-off-plan", |c| c.notebook("language-off-plan")),
     ("link-missing", |c| c.notebook("link-missing")),
     ("link-not-planned", |c| c.notebook("link-not-planned")),
@@ -165,6 +167,24 @@ impl Case {
         self.add("upload/notebook.pdf", Kind::Upload, &bytes);
     }
 
+    /// A notebook that was to be taken over as it is, and came out another one.
+    fn finished(&mut self) {
+        let bytes = std::fs::read(fixtures().join("planned/plan.pass.pdf")).unwrap();
+        let Facts::Pdf(facts) = inspect::read("notebook.pdf", &bytes) else { unreachable!("the fixture is a PDF") };
+        let over = PdfPlan { pages: vec![Page::default(); 4], outline: Vec::new(), labels: Vec::new(), ..notebook() };
+        let plan = FinishedPlan {
+            from: "exports/notebook.pdf".into(),
+            source: Arc::new(bytes),
+            sheets: facts.pages.iter().map(Sheet::of).collect(),
+            facts: Arc::new(*facts),
+            over,
+            keep_outline: true,
+            rewrite: false,
+        };
+        self.plan.items[0].make = Make::Finished(Box::new(plan));
+        self.notebook("link-missing");
+    }
+
     fn sections(&mut self, colours: [&str; 2]) {
         let section =
             |c: &str| Section { name: String::new(), colour: Rgb::parse(c).unwrap(), pages: Vec::new(), art: None };
@@ -183,6 +203,7 @@ impl Case {
             art: FrontArt::default(),
             sections: colours.map(section).into(),
             templates: Vec::new(),
+            finished: None,
         });
     }
 
