@@ -4,11 +4,15 @@ mod again;
 mod bench;
 mod cutting;
 mod look_over;
+mod photos;
 mod proofing;
 mod versions;
+mod watch;
 
 pub use look_over::{Checked, check, findings};
+pub use proofing::{empty_proof, proof_of};
 pub use versions::{Note, change_note, changes_page, diff, line, record_change};
+pub use watch::{Round, watch};
 
 use crate::draw::Fonts;
 use crate::inspect;
@@ -61,6 +65,16 @@ pub struct Built {
 /// # Errors
 /// Everything that keeps the build from running at all. Findings are no errors of the run: they come in `Built`.
 pub fn build(path: &Path, options: &Options) -> Result<Built, Vec<Fault>> {
+    build_with(path, options, None, &mut |_| {})
+}
+
+/// The same; a live build (with its number) is always made, and its proof is shown before anything is written.
+fn build_with(
+    path: &Path,
+    options: &Options,
+    live: Option<u64>,
+    show: &mut dyn FnMut(Vec<u8>),
+) -> Result<Built, Vec<Fault>> {
     store::check_writable(&options.out).map_err(one)?;
     let cache = Cache::open(&options.out.join(".cache"));
     let world = World::open(path).map_err(one)?;
@@ -69,13 +83,19 @@ pub fn build(path: &Path, options: &Options) -> Result<Built, Vec<Fault>> {
     let stops = |findings: &[Finding]| findings.iter().any(|f| f.severity <= stopping);
     say("manifest");
     let product = manifest::read(&world)?;
-    if let Some(built) = again::recall(&cache, &world, &options.out, &product).filter(|b| !stops(&b.findings)) {
+    if let Some(built) =
+        again::recall(&cache, &world, &options.out, &product).filter(|b| live.is_none() && !stops(&b.findings))
+    {
         return Ok(built);
     }
     let made = make(&world, product, Some(&cache), say)?;
     let stopped = stops(&made.findings);
     say("proof");
     let about = proofing::About { stopped, ..proofing::About::product(&made.product) };
+    if live.is_some() {
+        let about = proofing::About { live, ..proofing::About { stopped, ..proofing::About::product(&made.product) } };
+        show(proofing::proof(&about, &made.inspected, &made.files, &made.findings, &cache).map_err(one)?.bytes);
+    }
     let proof = proofing::proof(&about, &made.inspected, &made.files, &made.findings, &cache).map_err(one)?;
     let mut files = made.files;
     files.push(proof);
@@ -172,11 +192,19 @@ fn make(
     let facts = listing::BundleFacts::read(&product, &inspected)?;
     let listed = listing::texts(&product, &facts).map_err(one)?;
     inspected.extend(inspect_all(&listed));
+    say("pictures");
+    let mut photos = Vec::new();
+    for (artifact, composed) in photos::take(&bench, &plan, &contents, &inspected, &facts)? {
+        photos.push(artifact);
+        plan.pictures.push(composed);
+    }
+    inspected.extend(inspect_all(&photos));
     say("validate");
     let findings = validate::judge(&inspected, Some((&product, &plan)));
     let mut files = contents;
     files.extend(packing.uploads);
     files.extend(listed);
+    files.extend(photos);
     Ok(MadeAll { product, files, inspected, findings, notes })
 }
 

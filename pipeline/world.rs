@@ -3,6 +3,8 @@
 //! Nothing outside of the product's folder is ever read on behalf of a manifest, and everything that is read is
 //! written down, so that the bundle's record can say what went into it.
 
+pub mod watch;
+
 use crate::model::Fault;
 use crate::model::product::FontFile;
 use std::collections::BTreeMap;

@@ -76,6 +76,28 @@ pub enum Command {
         /// Folder of the bundle
         bundle: PathBuf,
     },
+    /// Write the proof page of a bundle anew, as the checks of today see it
+    Proof {
+        /// Folder of the bundle
+        bundle: PathBuf,
+        /// Where the page is written
+        #[arg(long, value_name = "FILE", default_value = "proof.html")]
+        out: PathBuf,
+    },
+    /// Rebuild a product whenever something in it is saved, with its proof in the browser
+    Watch {
+        /// Folder of the product, or its product.toml
+        product: PathBuf,
+        /// Where bundles land
+        #[arg(long, value_name = "DIR", default_value = "dist")]
+        out: PathBuf,
+        /// Port of this machine on which the proof is shown; any that is free by default
+        #[arg(long, value_name = "N", default_value_t = 0)]
+        port: u16,
+        /// Let warnings keep a bundle from being written as errors do
+        #[arg(long)]
+        strict: bool,
+    },
     /// Say what a check looks for, why, and how to mend what it finds; without a name, list all checks
     Explain {
         /// Name of the check

@@ -7,3 +7,5 @@ pub mod report;
 pub mod run;
 pub mod sarif;
 pub mod schema;
+mod serve;
+mod watch;

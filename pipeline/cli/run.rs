@@ -1,7 +1,7 @@
 //! Runs a command and gives the exit code: 0 clean, 1 errors found, 2 could not run.
 
 use super::args::{Args, Command};
-use super::{diff_report, facts, report, sarif};
+use super::{diff_report, facts, report, sarif, watch};
 use crate::driver::{self, Built, Options};
 use crate::model::units::byte_size;
 use crate::model::{Fault, Finding, Kind, Severity};
@@ -26,17 +26,23 @@ pub fn run(args: Args) -> u8 {
         Command::Diff { old, new, json, note, html, changes } => {
             diff((&old, &new), json, note, html.as_deref(), changes.as_deref())
         }
+        Command::Proof { bundle, out } => proof(&bundle, &out),
+        Command::Watch { product, out, port, strict } => {
+            let options = Options { out, strict, progress: Box::new(|_| {}) };
+            watch::watch(&product, &options, port)
+        }
         Command::Listing { bundle } => listing(&bundle),
         Command::Explain { check } => explain(check.as_deref()),
     }
 }
 
 /// Writes to standard output; a reader that has gone away is no fault of ours.
-fn print(text: &str) {
+pub(super) fn print(text: &str) {
     let _ = std::io::stdout().lock().write_all(text.as_bytes());
 }
 
-fn complain(faults: &[Fault]) -> u8 {
+/// Says what is wrong, for people.
+pub(super) fn complain(faults: &[Fault]) -> u8 {
     for fault in faults {
         eprintln!("error: {fault}");
     }
@@ -221,6 +227,20 @@ fn listing(bundle: &Path) -> u8 {
     }
     print(&out);
     CLEAN
+}
+
+fn proof(bundle: &Path, out: &Path) -> u8 {
+    let page = match driver::proof_of(bundle) {
+        Ok(page) => page,
+        Err(faults) => return complain(&faults),
+    };
+    match store::replace_file(out, &String::from_utf8_lossy(&page)) {
+        Ok(()) => {
+            print(&format!("{}\n", out.display()));
+            CLEAN
+        }
+        Err(fault) => complain(&[fault]),
+    }
 }
 
 fn explain(name: Option<&str>) -> u8 {

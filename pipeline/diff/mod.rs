@@ -33,6 +33,9 @@ use rayon::prelude::*;
 use reading::Readings;
 use std::collections::{BTreeMap, BTreeSet};
 
+/// So many pictures that came are shown, and so many that went, where pictures are wanted.
+const SHOWN_FILES: usize = 60;
+
 /// How closely two versions are looked at.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Care {
@@ -58,13 +61,17 @@ pub fn compare(mut old: Tree, mut new: Tree, outer: Option<&str>, care: Care) ->
     let repacked = tree::unfold(&mut old, &mut new);
     let files = files::pair(&old, &new);
     let mut differences = Vec::new();
-    for path in &files.removed {
-        let weight = weight_of(path, Verdict::Major);
-        differences.push(Difference::of(path, Change::FileRemoved, weight, "the file is gone"));
-    }
-    for path in &files.added {
-        let weight = weight_of(path, Verdict::Minor);
-        differences.push(Difference::of(path, Change::FileAdded, weight, "the file is new"));
+    for (paths, tree, kind) in [(&files.removed, &old, Change::FileRemoved), (&files.added, &new, Change::FileAdded)] {
+        differences.par_extend(paths.par_iter().enumerate().map(|(n, path)| {
+            let came = kind == Change::FileAdded;
+            let weight = weight_of(path, if came { Verdict::Minor } else { Verdict::Major });
+            let message = if came { "the file is new" } else { "the file is gone" };
+            let mut difference = Difference::of(path, kind, weight, message);
+            if care.pictures && n < SHOWN_FILES && path.to_ascii_lowercase().ends_with(".png") {
+                difference.shot = tree[path].bytes.as_ref().and_then(|bytes| shots::of_file(bytes, came));
+            }
+            difference
+        }));
     }
     for (from, to) in files.renamed.iter().chain(&files.reworked) {
         let message = format!("it was {from}");

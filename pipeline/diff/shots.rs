@@ -4,7 +4,7 @@ use super::pixels::{self, Changed, over};
 use crate::inspect::pdf::drawing::Opened;
 use crate::model::difference::{Shot, Still};
 use image::codecs::png::{CompressionType, FilterType, PngEncoder};
-use image::{ExtendedColorType, ImageEncoder, RgbaImage};
+use image::{ExtendedColorType, ImageEncoder, ImageFormat, RgbaImage};
 
 /// Pages are drawn so that their longer side has so many pixels.
 const LONG: f64 = 1100.0;
@@ -28,16 +28,23 @@ pub fn of_pages(old: Option<(&Opened, usize)>, new: Option<(&Opened, usize)>, sl
 
 /// Pictures of two pictures.
 pub fn of_pictures(old: &RgbaImage, new: &RgbaImage) -> Option<Box<Shot>> {
-    let small = |picture: &RgbaImage| {
-        let (w, h) = picture.dimensions();
-        let longer = w.max(h);
-        if longer <= MOST {
-            return picture.clone();
-        }
-        let fit = |side: u32| (u64::from(side) * u64::from(MOST) / u64::from(longer)).max(1) as u32;
-        image::imageops::thumbnail(picture, fit(w), fit(h))
-    };
     of(Some(small(old)), Some(small(new)), 0)
+}
+
+/// The picture of a file that came or went.
+pub fn of_file(bytes: &[u8], came: bool) -> Option<Box<Shot>> {
+    let picture = small(&image::load_from_memory_with_format(bytes, ImageFormat::Png).ok()?.into_rgba8());
+    if came { of(None, Some(picture), 0) } else { of(Some(picture), None, 0) }
+}
+
+fn small(picture: &RgbaImage) -> RgbaImage {
+    let (w, h) = picture.dimensions();
+    let longer = w.max(h);
+    if longer <= MOST {
+        return picture.clone();
+    }
+    let fit = |side: u32| (u64::from(side) * u64::from(MOST) / u64::from(longer)).max(1) as u32;
+    image::imageops::thumbnail(picture, fit(w), fit(h))
 }
 
 fn of(old: Option<RgbaImage>, new: Option<RgbaImage>, slack: u8) -> Option<Box<Shot>> {

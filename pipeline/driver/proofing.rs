@@ -1,12 +1,21 @@
 //! The proof of a build: what was made, what the checks say of it, and pictures that are drawn once.
 
+use super::one;
+use crate::inspect;
 use crate::model::facts::Inspected;
 use crate::model::product::Limits;
 use crate::model::{Artifact, Fault, Finding, Kind, Product};
 use crate::proof::{self, Sheet};
 use crate::store::Cache;
 use crate::validate;
+use crate::world;
+use rayon::prelude::*;
+use serde_json::Value;
 use std::collections::BTreeMap;
+use std::path::Path;
+
+/// Files of a bundle that are about the others.
+const PAPERS: [&str; 3] = ["SHA256SUMS", "bundle.json", proof::FILE];
 
 /// Whose proof it is, and how it is shown.
 pub struct About<'a> {
@@ -24,8 +33,8 @@ pub struct About<'a> {
     pub limits: Option<Limits>,
     /// Whether findings keep the bundle from being written.
     pub stopped: bool,
-    /// Whether the page is to follow new builds.
-    pub live: bool,
+    /// The number of the build, for a page that follows new ones.
+    pub live: Option<u64>,
 }
 
 impl<'a> About<'a> {
@@ -39,7 +48,7 @@ impl<'a> About<'a> {
             language: &product.language,
             limits: Some(product.limits),
             stopped: false,
-            live: false,
+            live: None,
         }
     }
 }
@@ -81,4 +90,67 @@ pub fn proof(
     };
     let page = proof::write(&sheet, &keep)?;
     Ok(Artifact { path: proof::FILE.to_owned(), kind: Kind::Listing, bytes: page.into_bytes() })
+}
+
+/// The proof of a bundle that lies on the disk, whoever made it, with what the checks say of it now.
+///
+/// # Errors
+/// When the folder cannot be read.
+pub fn proof_of(folder: &Path) -> Result<Vec<u8>, Vec<Fault>> {
+    if !folder.is_dir() {
+        return Err(one(Fault::new("is no folder")
+            .in_file(folder.display().to_string())
+            .help("name the folder of a bundle, such as dist/my-notebook/1.0.0")));
+    }
+    let inside = |full: &Path| {
+        let below = full.strip_prefix(folder).unwrap_or(full);
+        below.components().map(|c| c.as_os_str().to_string_lossy().into_owned()).collect::<Vec<_>>().join("/")
+    };
+    let paths = world::files_below(folder).map_err(one)?;
+    let read: Result<Vec<Artifact>, Fault> = paths
+        .par_iter()
+        .map(|p| Ok(Artifact { path: inside(p), kind: Kind::Listing, bytes: world::read_outside(p)? }))
+        .collect();
+    let files = read.map_err(one)?;
+    let inspected = files.par_iter().map(|f| inspect::inspect(&f.path, None, &f.bytes)).collect();
+    let inspected = validate::with_kinds(inspected);
+    let findings = validate::judge(&inspected, None);
+    let record: Value = files
+        .iter()
+        .find(|f| f.path == "bundle.json")
+        .and_then(|f| serde_json::from_slice(&f.bytes).ok())
+        .unwrap_or_default();
+    let text = |key: &str| record.get(key).and_then(Value::as_str).unwrap_or_default().to_owned();
+    let name = Some(text("name")).filter(|n| !n.is_empty()).unwrap_or_else(|| folder.display().to_string());
+    let about = About {
+        name: &name,
+        version: &text("version"),
+        released: text("released"),
+        shop: "",
+        language: "",
+        limits: None,
+        stopped: false,
+        live: None,
+    };
+    let shown: Vec<Inspected> = inspected.into_iter().filter(|f| !PAPERS.contains(&f.path.as_str())).collect();
+    proof(&about, &shown, &files, &findings, &Cache::none()).map(|page| page.bytes).map_err(one)
+}
+
+/// A proof of nothing yet, for a window that waits for the first.
+///
+/// # Errors
+/// When the page's template cannot be filled.
+pub fn empty_proof(product: &Path) -> Result<Vec<u8>, Fault> {
+    let name = product.display().to_string();
+    let about = About {
+        name: &name,
+        version: "",
+        released: String::new(),
+        shop: "",
+        language: "",
+        limits: None,
+        stopped: false,
+        live: Some(0),
+    };
+    proof(&about, &[], &[], &[], &Cache::none()).map(|page| page.bytes)
 }

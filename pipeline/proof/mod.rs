@@ -51,8 +51,8 @@ pub struct Sheet<'a> {
     pub findings: &'a [(&'a Finding, &'a str)],
     /// Whether the findings kept the bundle from being written.
     pub stopped: bool,
-    /// Whether the page listens for newer builds of itself.
-    pub live: bool,
+    /// For a page that listens for newer builds: the number of this one.
+    pub live: Option<u64>,
 }
 
 /// Gives what was kept under a key, or makes and keeps it.
@@ -99,7 +99,8 @@ pub fn write(sheet: &Sheet, keep: Keep) -> Result<String, Fault> {
     context.insert("listing", &texts::listing(sheet));
     context.insert("texts", &texts::plain(sheet));
     context.insert("files", &texts::files(sheet));
-    context.insert("live", &sheet.live);
+    context.insert("live", &sheet.live.is_some());
+    context.insert("build", &sheet.live);
     context.insert("style", STYLE);
     context.insert("script", SCRIPT);
     // In a script element only `</` and `<!--` mean something.

@@ -147,12 +147,13 @@ function renew(text) {
 
 /** Listens to `watch`: a new build, or the message of one that failed. */
 function listen(bar) {
-  let number = null;
+  let number = bar.dataset.build;
+  document.documentElement.dataset.build = number;
   const events = new EventSource("/events");
   events.addEventListener("built", async (event) => {
     bar.hidden = true;
     bar.textContent = "";
-    if (number !== null && number !== event.data) renew(await (await fetch("/")).text());
+    if (number !== event.data) renew(await (await fetch("/")).text());
     number = event.data;
     document.documentElement.dataset.build = number;
   });

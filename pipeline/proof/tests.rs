@@ -13,7 +13,7 @@ fn sheet<'a>(files: Vec<(&'a Inspected, &'a [u8])>) -> Sheet<'a> {
         files,
         findings: &[],
         stopped: false,
-        live: false,
+        live: None,
     }
 }
 

@@ -34,6 +34,7 @@ def page(tmp_path_factory):
     pairs.edited(book, new / "notebook.pdf", edit)
     pairs.sticker(old / "bean.png")
     pairs.sticker(new / "bean.png", dot=True)
+    Image.new("RGBA", (1500, 300), (200, 60, 60, 90)).save(new / "ribbon.png")
     (old / "licence-terms.txt").write_text("For one person.\nNo <b>resale</b>.\n")
     (new / "licence-terms.txt").write_text("For one household.\nNo <b>resale</b>.\n")
     html = folder / "changes.html"
@@ -52,8 +53,15 @@ def test_the_verdict_comes_first_and_licences_before_the_rest(page):
     text = page.read_text(encoding="utf-8")
     assert text.index("A major version") < text.index("At a glance") < text.index('id="changes"')
     files = re.findall(r'<details class="file[^"]*"[^>]*>\s*<summary><h3>([^<]+)', text)
-    assert files[0] == "licence-terms.txt" and set(files[1:]) == {"bean.png", "notebook.pdf"}
+    assert files[0] == "licence-terms.txt" and set(files[1:]) == {"bean.png", "notebook.pdf", "ribbon.png"}
     assert "No &lt;b&gt;resale" not in text.split("licence-terms.txt")[0] and "<b>resale" not in text
+
+
+def test_what_came_and_went_is_shown_by_itself(page):
+    text = page.read_text(encoding="utf-8")
+    alone = re.findall(r'<figure class="alone"><figcaption>(\w+)</figcaption>.*? width="(\d+)" height="(\d+)"', text)
+    # The ribbon is made smaller by its longer side.
+    assert ("New", "1100", "220") in alone and "Gone" in {a[0] for a in alone}
 
 
 def test_nothing_is_asked_of_other_computers(page, seen):

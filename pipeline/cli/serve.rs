@@ -1,0 +1,240 @@
+//! Shows the proof in the browser while she works: a server for this machine alone.
+//!
+//! It answers two addresses: `/` is the last good proof, `/events` tells of new ones (server-sent events, WHATWG HTML).
+//! It listens on the loopback address only, and answers no request that came under another name, so that no page of
+//! another site can read what is being made.
+
+use std::io::{BufRead, BufReader, Read, Write};
+use std::net::{Ipv4Addr, SocketAddr, TcpListener, TcpStream};
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
+use std::thread;
+use std::time::Duration;
+
+/// Browsers that look at once; more than anybody opens.
+const MOST: usize = 32;
+/// A line of a request is no longer than this, and a request has no more lines.
+const LINE: u64 = 8 << 10;
+const LINES: usize = 100;
+/// How long a request may take to arrive, and an answer to be taken.
+const PATIENCE: Duration = Duration::from_secs(10);
+/// So often a silent line is said to be alive; a browser that went away is noticed then.
+const BEAT: Duration = Duration::from_secs(5);
+
+/// What there is to show.
+#[derive(Default)]
+struct Shown {
+    /// Counts every change.
+    tick: u64,
+    /// Number of the round that made the page.
+    number: u64,
+    page: Arc<Vec<u8>>,
+    /// Why the last save gave no proof.
+    broken: Option<String>,
+}
+
+/// The window in which the proof stands.
+#[derive(Default)]
+pub struct Window {
+    shown: Mutex<Shown>,
+    changed: Condvar,
+    open: AtomicUsize,
+}
+
+impl Window {
+    /// A window that shows this page until there is a proof.
+    pub fn new(page: Vec<u8>) -> Window {
+        let window = Window::default();
+        window.lock().page = Arc::new(page);
+        window
+    }
+
+    /// Puts a new proof into it.
+    pub fn show(&self, number: u64, page: Vec<u8>) {
+        self.change(|shown| {
+            (shown.number, shown.page, shown.broken) = (number, Arc::new(page), None);
+        });
+    }
+
+    /// Says why there is none; the last one stays.
+    pub fn complain(&self, words: String) {
+        self.change(|shown| shown.broken = Some(words));
+    }
+
+    /// Says that what is shown is good again: a broken save was taken back.
+    pub fn calm(&self) {
+        self.change(|shown| shown.broken = None);
+    }
+
+    fn change(&self, change: impl FnOnce(&mut Shown)) {
+        let mut shown = self.lock();
+        change(&mut shown);
+        shown.tick += 1;
+        self.changed.notify_all();
+    }
+
+    fn lock(&self) -> MutexGuard<'_, Shown> {
+        // Every change is made of plain assignments, so a panic cannot leave half of one.
+        self.shown.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+/// Opens the door: this port of the loopback address, or any that is free for 0.
+///
+/// # Errors
+/// When the port is taken.
+pub fn listen(port: u16) -> std::io::Result<(TcpListener, SocketAddr)> {
+    let listener = TcpListener::bind((Ipv4Addr::LOCALHOST, port))?;
+    let address = listener.local_addr()?;
+    Ok((listener, address))
+}
+
+/// Answers until the program ends.
+pub fn serve(listener: &TcpListener, address: SocketAddr, window: &Arc<Window>) {
+    for stream in listener.incoming().filter_map(Result::ok) {
+        let window = window.clone();
+        if window.open.fetch_add(1, Ordering::Relaxed) >= MOST {
+            window.open.fetch_sub(1, Ordering::Relaxed);
+            continue;
+        }
+        thread::spawn(move || {
+            // A browser that goes away in the middle is no fault.
+            let _ = answer(stream, address, &window);
+            window.open.fetch_sub(1, Ordering::Relaxed);
+        });
+    }
+}
+
+fn answer(mut stream: TcpStream, address: SocketAddr, window: &Window) -> std::io::Result<()> {
+    stream.set_read_timeout(Some(PATIENCE))?;
+    stream.set_write_timeout(Some(PATIENCE))?;
+    stream.set_nodelay(true)?;
+    let Some((target, host)) = request(&stream)? else { return say(&mut stream, "400 Bad Request", "not understood") };
+    let port = address.port();
+    if host != format!("127.0.0.1:{port}") && host != format!("localhost:{port}") {
+        return say(&mut stream, "403 Forbidden", "only for this machine");
+    }
+    match target.as_str() {
+        "/" => {
+            let page = window.lock().page.clone();
+            head(&mut stream, "200 OK", "text/html; charset=utf-8", Some(page.len()))?;
+            stream.write_all(&page)
+        }
+        "/events" => {
+            head(&mut stream, "200 OK", "text/event-stream", None)?;
+            events(&mut stream, window)
+        }
+        _ => say(&mut stream, "404 Not Found", "there is nothing here"),
+    }
+}
+
+/// The target and the host of a GET request.
+fn request(stream: &TcpStream) -> std::io::Result<Option<(String, String)>> {
+    let mut reader = BufReader::new(stream.take(LINE * LINES as u64));
+    let mut line = |text: &mut String| {
+        text.clear();
+        (&mut reader).take(LINE).read_line(text)
+    };
+    let mut text = String::new();
+    line(&mut text)?;
+    let mut parts = text.split_ascii_whitespace();
+    let (Some("GET"), Some(target), Some(_)) = (parts.next(), parts.next(), parts.next()) else { return Ok(None) };
+    let target = target.split(['?', '#']).next().unwrap_or_default().to_owned();
+    let mut host = String::new();
+    for _ in 0..LINES {
+        if line(&mut text)? == 0 || text.trim().is_empty() {
+            return Ok(Some((target, host)));
+        }
+        if let Some((name, value)) = text.split_once(':')
+            && name.eq_ignore_ascii_case("host")
+        {
+            host = value.trim().to_ascii_lowercase();
+        }
+    }
+    Ok(None)
+}
+
+fn head(stream: &mut TcpStream, status: &str, kind: &str, length: Option<usize>) -> std::io::Result<()> {
+    let length = length.map(|n| format!("Content-Length: {n}\r\n")).unwrap_or_default();
+    write!(
+        stream,
+        "HTTP/1.1 {status}\r\nContent-Type: {kind}\r\n{length}Cache-Control: no-store\r\n\
+         X-Content-Type-Options: nosniff\r\nConnection: close\r\n\r\n"
+    )
+}
+
+fn say(stream: &mut TcpStream, status: &str, words: &str) -> std::io::Result<()> {
+    head(stream, status, "text/plain; charset=utf-8", Some(words.len()))?;
+    stream.write_all(words.as_bytes())
+}
+
+/// Tells of the present state, and of each that follows, until the browser is gone.
+fn events(stream: &mut TcpStream, window: &Window) -> std::io::Result<()> {
+    let mut told = None;
+    loop {
+        let (tick, text) = {
+            let mut shown = window.lock();
+            while told == Some(shown.tick) {
+                let (next, waited) = window.changed.wait_timeout(shown, BEAT).unwrap_or_else(PoisonError::into_inner);
+                shown = next;
+                if waited.timed_out() {
+                    break;
+                }
+            }
+            (shown.tick, message(&shown))
+        };
+        if told == Some(tick) {
+            stream.write_all(b": alive\n\n")?;
+        } else {
+            stream.write_all(text.as_bytes())?;
+        }
+        stream.flush()?;
+        told = Some(tick);
+    }
+}
+
+fn message(shown: &Shown) -> String {
+    match &shown.broken {
+        Some(words) => format!("event: broken\ndata: {}\n\n", serde_json::Value::from(words.as_str())),
+        None => format!("event: built\ndata: {}\n\n", shown.number),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+    use super::*;
+
+    fn ask(address: SocketAddr, text: &str) -> String {
+        let mut stream = TcpStream::connect(address).unwrap();
+        stream.write_all(text.as_bytes()).unwrap();
+        let mut out = String::new();
+        stream.read_to_string(&mut out).unwrap();
+        out
+    }
+
+    #[test]
+    fn it_answers_this_machine_only_and_tells_of_changes() {
+        let (listener, address) = listen(0).unwrap();
+        assert!(address.ip().is_loopback());
+        let window = Arc::new(Window::new(b"first".to_vec()));
+        let of_server = window.clone();
+        thread::spawn(move || serve(&listener, address, &of_server));
+        let host = format!("Host: {address}\r\n\r\n");
+        assert!(ask(address, &format!("GET / HTTP/1.1\r\n{host}")).ends_with("\r\n\r\nfirst"));
+        assert!(ask(address, "GET / HTTP/1.1\r\nHost: elsewhere.example\r\n\r\n").contains("403"));
+        assert!(ask(address, "GET / HTTP/1.1\r\n\r\n").contains("403"));
+        assert!(ask(address, &format!("GET /etc/passwd HTTP/1.1\r\n{host}")).contains("404"));
+        assert!(ask(address, &format!("POST / HTTP/1.1\r\n{host}")).contains("400"));
+
+        let mut stream = TcpStream::connect(address).unwrap();
+        stream.write_all(format!("GET /events HTTP/1.1\r\n{host}").as_bytes()).unwrap();
+        let mut lines = BufReader::new(stream).lines().map_while(Result::ok).filter(|l| l.starts_with("data:"));
+        assert_eq!(lines.next().unwrap(), "data: 0");
+        window.show(1, b"second".to_vec());
+        assert_eq!(lines.next().unwrap(), "data: 1");
+        window.complain("line 3:\n  <b>wrong</b>".to_owned());
+        assert_eq!(lines.next().unwrap(), r#"data: "line 3:\n  <b>wrong</b>""#);
+        assert!(ask(address, &format!("GET / HTTP/1.1\r\n{host}")).ends_with("second"));
+    }
+}

@@ -1,0 +1,61 @@
+//! `watch`: builds as she saves and keeps the proof in the browser up to date.
+
+use super::run::{CLEAN, FAILED, complain};
+use super::serve::{self, Window};
+use crate::driver::{self, Options, Round};
+use crate::model::Fault;
+use crate::validate;
+use std::path::Path;
+use std::sync::Arc;
+use std::thread;
+use std::time::Instant;
+
+/// Runs until it is stopped.
+pub fn watch(product: &Path, options: &Options, port: u16) -> u8 {
+    let empty = match driver::empty_proof(product) {
+        Ok(page) => page,
+        Err(fault) => return complain(&[fault]),
+    };
+    let (listener, address) = match serve::listen(port) {
+        Ok(open) => open,
+        Err(e) => {
+            let fault = Fault::new(format!("port {port} of this machine cannot be used: {e}"));
+            return complain(&[fault.help("give another one with --port, or none, to take any that is free")]);
+        }
+    };
+    let window = Arc::new(Window::new(empty));
+    let of_server = window.clone();
+    thread::spawn(move || serve::serve(&listener, address, &of_server));
+    super::run::print(&format!("http://{address}/\n"));
+    eprintln!("Open this address in your browser; it follows every save. Stop with Ctrl-C.");
+    let mut begun = Instant::now();
+    let mut shown = 0;
+    let watched = driver::watch(product, options, &mut |number, round| match round {
+        Round::Begun => begun = Instant::now(),
+        Round::Proof(page) => {
+            shown = number;
+            window.show(number, page);
+        }
+        Round::Done(built) => {
+            if shown != number {
+                window.calm();
+            }
+            let (errors, warnings, notes) = validate::counts(&built.findings);
+            let where_to = built.folder.map_or("not written".to_owned(), |f| f.display().to_string());
+            let took = begun.elapsed().as_secs_f64();
+            eprintln!("{errors} errors, {warnings} warnings, {notes} notes; {where_to}, {took:.2} s");
+        }
+        Round::Broken(faults) => {
+            complain(&faults);
+            let words: Vec<String> = faults.iter().map(ToString::to_string).collect();
+            window.complain(words.join("\n\n"));
+        }
+    });
+    match watched {
+        Ok(()) => CLEAN,
+        Err(faults) => {
+            complain(&faults);
+            FAILED
+        }
+    }
+}

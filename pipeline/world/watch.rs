@@ -1,0 +1,98 @@
+//! Notices when something in a product's folder is saved, moved or taken away.
+
+use crate::model::Fault;
+use notify::{Event, EventKind, RecursiveMode, Watcher};
+use std::path::{Path, PathBuf};
+use std::sync::mpsc::{Receiver, RecvTimeoutError, channel};
+use std::time::Duration;
+
+/// Editors save in several steps, and one save is often followed by the next: so long nothing may happen before a
+/// change counts as done.
+const QUIET: Duration = Duration::from_millis(40);
+/// Steps of `QUIET` after which a change counts although more keeps coming.
+const MOST_STEPS: usize = 10;
+
+/// Watches a folder.
+pub struct Watch {
+    /// Holds the system's watch; dropping it ends the watch.
+    _watcher: notify::RecommendedWatcher,
+    changes: Receiver<()>,
+}
+
+impl Watch {
+    /// Watches a folder and everything below it, but for what lies below `but`: a build may not wake itself.
+    ///
+    /// # Errors
+    /// When the system cannot watch it.
+    pub fn open(folder: &Path, but: &Path) -> Result<Watch, Fault> {
+        let (send, changes) = channel();
+        let out = std::fs::canonicalize(but).unwrap_or_else(|_| but.to_owned());
+        let told = move |event: notify::Result<Event>| {
+            if event.map_or(true, |e| matters(&e, &out)) {
+                // Nobody listens any more when the watch ends.
+                let _ = send.send(());
+            }
+        };
+        let cannot = |e: notify::Error| {
+            Fault::new(format!("cannot be watched: {e}"))
+                .in_file(folder.display().to_string())
+                .help("the system may allow too few watches, or the folder lies on a drive that tells of no changes")
+        };
+        let mut watcher = notify::recommended_watcher(told).map_err(cannot)?;
+        watcher.watch(folder, RecursiveMode::Recursive).map_err(cannot)?;
+        Ok(Watch { _watcher: watcher, changes })
+    }
+
+    /// Waits for a change, and until it seems done. False when there is nothing left to watch.
+    pub fn wait(&self) -> bool {
+        if self.changes.recv().is_err() {
+            return false;
+        }
+        for _ in 0..MOST_STEPS {
+            match self.changes.recv_timeout(QUIET) {
+                Ok(()) => while self.changes.try_recv().is_ok() {},
+                Err(RecvTimeoutError::Timeout) => break,
+                Err(RecvTimeoutError::Disconnected) => return false,
+            }
+        }
+        true
+    }
+}
+
+/// Reading is no change, and neither is what a build writes.
+fn matters(event: &Event, out: &Path) -> bool {
+    let ours = |path: &PathBuf| path.starts_with(out);
+    !matches!(event.kind, EventKind::Access(_)) && (event.paths.is_empty() || !event.paths.iter().all(ours))
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+    use super::*;
+    use std::fs;
+
+    /// Saves are noticed however they are made; reading and building wake nobody.
+    #[test]
+    fn saves_are_noticed_and_reading_is_not() {
+        let folder = tempfile::tempdir().unwrap();
+        let root = fs::canonicalize(folder.path()).unwrap();
+        fs::create_dir(root.join("dist")).unwrap();
+        fs::create_dir(root.join("art")).unwrap();
+        fs::write(root.join("product.toml"), "a").unwrap();
+        let watch = Watch::open(&root, &root.join("dist")).unwrap();
+        let noticed = |what: &dyn Fn()| {
+            while watch.changes.recv_timeout(QUIET * 3).is_ok() {}
+            what();
+            watch.changes.recv_timeout(Duration::from_secs(2)).is_ok()
+        };
+        assert!(noticed(&|| fs::write(root.join("product.toml"), "b").unwrap()));
+        assert!(noticed(&|| {
+            fs::write(root.join(".product.swp"), "c").unwrap();
+            fs::rename(root.join(".product.swp"), root.join("product.toml")).unwrap();
+        }));
+        assert!(noticed(&|| fs::write(root.join("art/leaf.svg"), "<svg/>").unwrap()));
+        assert!(noticed(&|| fs::remove_file(root.join("art/leaf.svg")).unwrap()));
+        assert!(!noticed(&|| drop(fs::read(root.join("product.toml")).unwrap())));
+        assert!(!noticed(&|| fs::write(root.join("dist/proof.html"), "d").unwrap()));
+    }
+}
