@@ -4,6 +4,7 @@ mod again;
 mod bench;
 mod cutting;
 mod look_over;
+mod photos;
 mod proofing;
 mod versions;
 mod watch;
@@ -191,11 +192,19 @@ fn make(
     let facts = listing::BundleFacts::read(&product, &inspected)?;
     let listed = listing::texts(&product, &facts).map_err(one)?;
     inspected.extend(inspect_all(&listed));
+    say("pictures");
+    let mut photos = Vec::new();
+    for (artifact, composed) in photos::take(&bench, &plan, &contents, &inspected, &facts)? {
+        photos.push(artifact);
+        plan.pictures.push(composed);
+    }
+    inspected.extend(inspect_all(&photos));
     say("validate");
     let findings = validate::judge(&inspected, Some((&product, &plan)));
     let mut files = contents;
     files.extend(packing.uploads);
     files.extend(listed);
+    files.extend(photos);
     Ok(MadeAll { product, files, inspected, findings, notes })
 }
 

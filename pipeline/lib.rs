@@ -20,6 +20,7 @@ pub mod listing;
 pub mod manifest;
 pub mod model;
 pub mod package;
+pub mod pictures;
 pub mod plan;
 pub mod proof;
 pub mod render;

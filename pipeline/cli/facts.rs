@@ -59,6 +59,10 @@ pub fn json(files: &[Inspected]) -> Value {
                 value["kind"] = json!("zip");
                 value["entries"] = json!(zip.entries.len());
             }
+            Facts::Picture(picture) => {
+                value["kind"] = json!("picture");
+                value["pixels"] = json!([picture.width, picture.height]);
+            }
             Facts::Text(_) => value["kind"] = json!("text"),
             Facts::Unreadable(_) => value["kind"] = json!("unreadable"),
         }

@@ -32,7 +32,7 @@ pub fn report() -> Value {
             "properties": {
                 "path": { "type": "string" },
                 "size": count,
-                "kind": { "enum": ["pdf", "png", "zip", "text", "unreadable"] },
+                "kind": { "enum": ["pdf", "png", "zip", "text", "picture", "unreadable"] },
                 "pages": count,
                 "links": count,
                 "entries": count,

@@ -13,6 +13,7 @@ pub mod pen;
 pub mod press;
 pub mod raster;
 pub mod shelf;
+pub mod shots;
 pub mod svg;
 pub mod text;
 

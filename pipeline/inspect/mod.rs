@@ -7,6 +7,7 @@
 
 mod bytes;
 pub mod pdf;
+pub mod picture;
 pub mod png;
 pub mod text;
 pub mod zip;
@@ -26,6 +27,8 @@ pub fn read(name: &str, bytes: &[u8]) -> Facts {
         |bytes| zip::read(std::io::Cursor::new(bytes))
     } else if starts_pdf(bytes) {
         pdf::read
+    } else if picture::knows(bytes) {
+        picture::read
     } else {
         return by_name(name, bytes);
     };

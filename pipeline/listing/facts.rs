@@ -228,6 +228,7 @@ fn file(f: &Inspected, name: &str, all: &[Inspected]) -> File {
             pixels = Some((p.width, p.height));
             dpi = p.dpi().map(|d| d.round() as u64);
         }
+        Facts::Picture(p) => pixels = Some((p.width, p.height)),
         Facts::Text(_) | Facts::Unreadable(_) => {}
     }
     File {
@@ -256,6 +257,7 @@ pub fn words(kind: Kind) -> &'static str {
         Kind::DeliveryCard => "card with a download link",
         Kind::Upload => "file to download",
         Kind::Listing => "text of the listing",
+        Kind::Picture => "picture of the listing",
     }
 }
 

@@ -73,7 +73,7 @@ fn lines(facts: &BundleFacts) -> Vec<String> {
             Kind::Sheet => {
                 out.push(format!("{}: the stickers on sheets{in_pages}, to pick from with the lasso", file.name))
             }
-            Kind::Sticker | Kind::StartHere | Kind::Upload | Kind::Listing => {}
+            Kind::Sticker | Kind::StartHere | Kind::Upload | Kind::Listing | Kind::Picture => {}
         }
     }
     out.extend(sheets(facts));

@@ -156,6 +156,12 @@ pub fn limits(source: &mut Source, raw: &raw::Limits) -> Limits {
         raw.megabytes.as_ref().is_some_and(|m| small(*m.get_ref())),
         "the size of a file",
     );
+    let pictures = raw.pictures.as_ref();
+    least(pictures.map(|n| n.span()), pictures.is_some_and(|n| *n.get_ref() == 0), "the number of pictures");
+    let pixels = raw.picture_pixels.as_ref();
+    least(pixels.map(|n| n.span()), pixels.is_some_and(|n| *n.get_ref() == 0), "the longest side of a picture");
+    let heavy = raw.picture_megabytes.as_ref();
+    least(heavy.map(|m| m.span()), heavy.is_some_and(|m| small(*m.get_ref())), "the size of a picture");
     let megabytes = raw.megabytes.as_ref().map_or(20.0, |m| *m.get_ref());
     Limits {
         files: raw.files.as_ref().map_or(5, |f| *f.get_ref() as usize),
@@ -164,6 +170,9 @@ pub fn limits(source: &mut Source, raw: &raw::Limits) -> Limits {
         title: raw.title.unwrap_or(140) as usize,
         tags: raw.tags.unwrap_or(13) as usize,
         tag: raw.tag.unwrap_or(20) as usize,
+        pictures: pictures.map(|n| *n.get_ref() as usize),
+        picture_pixels: pixels.map(|n| *n.get_ref()),
+        picture_bytes: heavy.map(|m| (*m.get_ref() * 1e6) as u64),
     }
 }
 

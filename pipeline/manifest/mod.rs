@@ -11,6 +11,7 @@ mod identity;
 mod notebook;
 mod pictures;
 mod raw;
+mod shots;
 mod source;
 pub mod starter;
 mod stickers;
@@ -71,6 +72,7 @@ fn resolve(source: &mut Source, world: &World) -> Option<Product> {
     let stickers = stickers::resolve(&mut cx, &raw, &style);
     let guide = texts::guide(&mut cx, &raw.guide);
     let licence = texts::licence(&mut cx, &raw.licence);
+    let shots = shots::resolve(&mut cx, &raw);
     let limits = identity::limits(cx.source, &raw.limits);
     let listing = texts::listing(&mut cx, &raw.listing);
     let delivery = identity::delivery(cx.source, &raw.delivery);
@@ -96,6 +98,7 @@ fn resolve(source: &mut Source, world: &World) -> Option<Product> {
         licence,
         assets: Assets { read, ..assets },
         listing,
+        shots,
         limits,
         delivery,
         lowered,

@@ -1,6 +1,6 @@
 //! The manifest as written: one struct a table, every key optional, unknown keys refused.
 
-use super::values::{Colour, Extent, Length, PageSize};
+use super::values::{Colour, Extent, Length, PageSize, PixelSize};
 use crate::model::art::Measure;
 use serde::de::value::MapAccessDeserializer;
 use serde::de::{Error, Unexpected, Visitor};
@@ -25,6 +25,9 @@ macro_rules! artful {
             pub navigation: Option<Spanned<NavigationName>>,
             pub link: Option<Spanned<Vec<Spanned<ArtLink>>>>,
             pub hide_links: Option<Spanned<bool>>,
+            pub page: Option<Spanned<u32>>,
+            pub keep_links: Option<Spanned<bool>>,
+            pub re_aim: Option<Spanned<BTreeMap<String, Spanned<String>>>>,
         }
 
         impl $name {
@@ -37,6 +40,9 @@ macro_rules! artful {
                     navigation: self.navigation.as_ref(),
                     link: self.link.as_ref(),
                     hide_links: self.hide_links.as_ref(),
+                    page: self.page.as_ref(),
+                    keep_links: self.keep_links.as_ref(),
+                    re_aim: self.re_aim.as_ref(),
                 }
             }
         }
@@ -52,6 +58,9 @@ pub struct ArtKeys<'r> {
     pub navigation: Option<&'r Spanned<NavigationName>>,
     pub link: Option<&'r Spanned<Vec<Spanned<ArtLink>>>>,
     pub hide_links: Option<&'r Spanned<bool>>,
+    pub page: Option<&'r Spanned<u32>>,
+    pub keep_links: Option<&'r Spanned<bool>>,
+    pub re_aim: Option<&'r Spanned<BTreeMap<String, Spanned<String>>>>,
 }
 
 artful! {
@@ -159,6 +168,8 @@ pub struct Manifest {
     pub stickers: Stickers,
     pub sticker_group: Vec<Spanned<StickerGroup>>,
     pub sticker: Vec<Spanned<Sticker>>,
+    pub pictures: Pictures,
+    pub picture: Vec<Spanned<Shot>>,
     pub assets: Option<Assets>,
     pub guide: Guide,
     pub licence: Licence,
@@ -352,7 +363,6 @@ artful! {
         pub name: String,
         pub colour: Option<Colour>,
         pub pages: Vec<Spanned<SectionPages>>,
-        pub page: Option<Spanned<u32>>,
         pub last_page: Option<Spanned<u32>>,
     }
 }
@@ -568,6 +578,66 @@ pub struct Sticker {
     pub clean_edges: Option<CleanEdges>,
 }
 
+/// What all listing pictures share, and whether there is the usual set of them.
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct Pictures {
+    pub usual: bool,
+    pub size: Option<PixelSize>,
+    pub format: Option<FormatName>,
+    pub quality: Option<Spanned<u32>>,
+    pub ground: Option<Colour>,
+}
+
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct Shot {
+    pub layout: Word,
+    pub name: Word,
+    pub size: Option<PixelSize>,
+    pub format: Option<Spanned<FormatName>>,
+    pub quality: Option<Spanned<u32>>,
+    pub title: Option<String>,
+    pub line: Option<String>,
+    pub ground: Option<Colour>,
+    pub pages: Vec<Spanned<PageName>>,
+    pub pause: Option<Spanned<f64>>,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum FormatName {
+    Png,
+    Jpeg,
+    Gif,
+}
+
+/// A page by number or by place.
+pub enum PageName {
+    Number(usize),
+    Place(String),
+}
+
+impl<'de> Deserialize<'de> for PageName {
+    fn deserialize<D: Deserializer<'de>>(d: D) -> Result<PageName, D::Error> {
+        struct Reader;
+        impl Visitor<'_> for Reader {
+            type Value = PageName;
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("a page number from 1, or a place such as \"index\" or \"template/dot-grid\"")
+            }
+            fn visit_i64<E: Error>(self, v: i64) -> Result<PageName, E> {
+                let number = usize::try_from(v).ok().filter(|n| *n > 0);
+                number.map(PageName::Number).ok_or_else(|| E::invalid_value(Unexpected::Signed(v), &self))
+            }
+            fn visit_str<E: Error>(self, v: &str) -> Result<PageName, E> {
+                Ok(PageName::Place(v.to_owned()))
+            }
+        }
+        d.deserialize_any(Reader)
+    }
+}
+
 #[derive(Default, Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
 pub struct Guide {
@@ -632,6 +702,9 @@ pub struct Limits {
     pub title: Option<u32>,
     pub tags: Option<u32>,
     pub tag: Option<u32>,
+    pub pictures: Option<Spanned<u32>>,
+    pub picture_pixels: Option<Spanned<u32>>,
+    pub picture_megabytes: Option<Spanned<f64>>,
 }
 
 #[derive(Default, Deserialize)]

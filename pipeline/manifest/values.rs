@@ -179,6 +179,28 @@ pub const SIZES: &[(&str, f64, f64)] = &[
     ("phone-2x1", 75.0, 150.0),
 ];
 
+/// Width and height in pixels: `"2000 x 1500"`.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PixelSize(pub u32, pub u32);
+
+impl<'de> Deserialize<'de> for PixelSize {
+    fn deserialize<D: Deserializer<'de>>(d: D) -> Result<PixelSize, D::Error> {
+        let text = String::deserialize(d)?;
+        let plain = text.trim().trim_end_matches("px");
+        let side = |s: &str| s.trim().parse::<u32>().ok();
+        let sides = plain.split_once(['x', '×']).and_then(|(w, h)| Some((side(w)?, side(h)?)));
+        match sides {
+            Some((w, h)) if (300..=8000).contains(&w) && (300..=8000).contains(&h) => Ok(PixelSize(w, h)),
+            Some(_) => Err(D::Error::custom(format!(
+                "`{text}` is no size for a listing picture\na side has 300 to 8000 pixels; 2000 x 1500 suits most shops"
+            ))),
+            None => {
+                Err(D::Error::custom(format!("`{text}` is not a size in pixels\nwrite width and height: 2000 x 1500")))
+            }
+        }
+    }
+}
+
 /// A page size as written: by name, or `"240 x 180 mm"`, `"2048 x 1536 px at 264 dpi"`.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PageSize {

@@ -26,6 +26,8 @@ pub enum Kind {
     Upload,
     /// A text of the listing.
     Listing,
+    /// A picture of the listing.
+    Picture,
 }
 
 /// A finished file: where it goes in the bundle, what it is, its bytes.

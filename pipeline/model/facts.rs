@@ -39,8 +39,23 @@ pub enum Facts {
     Zip(ZipFacts),
     /// A plain text.
     Text(TextFacts),
+    /// A picture that is shown and never edited: JPEG or GIF.
+    Picture(PictureFacts),
     /// Bytes that no reader understood, and why.
     Unreadable(String),
+}
+
+/// A JPEG or GIF file as read.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct PictureFacts {
+    /// `JPEG` or `GIF`.
+    pub format: String,
+    /// Width in pixels.
+    pub width: u32,
+    /// Height in pixels.
+    pub height: u32,
+    /// How many frames it has; 1 for one that does not move.
+    pub frames: usize,
 }
 
 /// A PDF file as read.

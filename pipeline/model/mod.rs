@@ -18,6 +18,7 @@ pub mod plan;
 pub mod product;
 #[cfg(test)]
 pub mod sample;
+pub mod shot;
 pub mod units;
 
 pub use artifact::{Artifact, Kind};

@@ -6,6 +6,7 @@ use super::finding::Where;
 use super::finished::FinishedPlan;
 use super::geometry::{Rect, Size};
 use super::product::Sticker;
+use super::shot::Composed;
 use std::collections::BTreeMap;
 use std::fmt;
 
@@ -218,6 +219,8 @@ pub enum About {
 pub struct Plan {
     /// The items in order.
     pub items: Vec<Item>,
+    /// The listing pictures, once they are composed.
+    pub pictures: Vec<Composed>,
     /// What came up while it was made.
     pub remarks: Vec<Remark>,
 }

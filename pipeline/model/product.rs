@@ -6,6 +6,7 @@ use super::drawing::{Picture, Role};
 use super::fault::Spot;
 use super::finished::Finished;
 use super::geometry::Size;
+use super::shot::Shot;
 use super::units::{Mm, Rgb};
 use std::collections::BTreeMap;
 use std::path::PathBuf;
@@ -48,6 +49,8 @@ pub struct Product {
     pub assets: Assets,
     /// What the listing says beyond the facts.
     pub listing: Listing,
+    /// The listing pictures.
+    pub shots: Vec<Shot>,
     /// The shop's limits.
     pub limits: Limits,
     /// Address for the delivery card, where not all files fit.
@@ -544,4 +547,10 @@ pub struct Limits {
     pub tags: usize,
     /// Characters of a tag.
     pub tag: usize,
+    /// Listing pictures, where the manifest says how many the shop takes.
+    pub pictures: Option<usize>,
+    /// Longest side of a listing picture in pixels, likewise.
+    pub picture_pixels: Option<u32>,
+    /// Size of a listing picture in bytes, likewise.
+    pub picture_bytes: Option<u64>,
 }

@@ -46,7 +46,7 @@ pub fn pack(product: &Product, contents: &[Artifact]) -> Result<Packing, Vec<Fau
     let card = contents.iter().find(|f| f.kind == Kind::DeliveryCard);
     let files: Vec<(String, &Artifact)> = contents
         .iter()
-        .filter(|f| !matches!(f.kind, Kind::DeliveryCard | Kind::Upload | Kind::Listing))
+        .filter(|f| !matches!(f.kind, Kind::DeliveryCard | Kind::Upload | Kind::Listing | Kind::Picture))
         .map(|f| (f.path.strip_prefix(CONTENTS).unwrap_or(&f.path).to_owned(), f))
         .collect();
     let mut ready = archive::prepare_all(&files)?.into_iter().map(Some).collect::<Vec<_>>();

@@ -77,6 +77,7 @@ fn facts(facts: &Facts) -> Value {
         Facts::Png(png) => of_png(png),
         Facts::Zip(zip) => json!({ "entries": zip.entries }),
         Facts::Text(text) => json!({ "lines": text.lines, "characters": text.characters }),
+        Facts::Picture(picture) => json!(picture),
         Facts::Unreadable(why) => json!({ "unreadable": why }),
     }
 }

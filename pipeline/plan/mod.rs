@@ -54,7 +54,11 @@ pub fn plan(product: &Product, fonts: &Fonts) -> Result<Plan, Vec<Fault>> {
         });
     }
     let faults = studio.faults.into_inner();
-    if faults.is_empty() { Ok(Plan { items, remarks: studio.remarks.into_inner() }) } else { Err(faults) }
+    if faults.is_empty() {
+        Ok(Plan { items, remarks: studio.remarks.into_inner(), ..Plan::default() })
+    } else {
+        Err(faults)
+    }
 }
 
 /// A cover that is art: it fills the page, and its links lead to `places`.

@@ -17,6 +17,7 @@ mod listing;
 mod look;
 mod names;
 mod pages;
+mod pictures;
 mod printed;
 mod promises;
 mod stickers;
@@ -56,6 +57,7 @@ pub fn judge(files: &[Inspected], against: Option<(&Product, &Plan)>) -> Vec<Fin
     if let Some((product, plan)) = against {
         promises::check(files, product, plan, &mut findings);
         look::check(product, plan, &mut findings);
+        pictures::check(product, plan, &mut findings);
         licences::check(product, &mut findings);
         stickers::sources(files, product, plan, &mut findings);
         art::check(plan, &mut findings);
@@ -84,7 +86,7 @@ fn one(file: &Inspected, against: Option<&Plan>, findings: &mut Findings) {
         }
         Facts::Png(facts) => stickers::check(file, facts, findings),
         Facts::Zip(facts) => archive::check(file, facts, findings),
-        Facts::Text(_) => {}
+        Facts::Text(_) | Facts::Picture(_) => {}
         Facts::Unreadable(why) => {
             let place = crate::model::Where::file(&file.path);
             found!(findings, "file-unreadable", place, "the file cannot be read: {why}");

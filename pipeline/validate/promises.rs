@@ -52,6 +52,7 @@ fn what(facts: &Facts) -> &'static str {
         Facts::Png(_) => "a PNG",
         Facts::Zip(_) => "an archive",
         Facts::Text(_) => "a text",
+        Facts::Picture(_) => "a picture",
         Facts::Unreadable(_) => "unreadable",
     }
 }

@@ -50,6 +50,13 @@ pub fn draw(cover: &Cover, style: &Style, size: Size, spread: bool, corner: f64,
     d
 }
 
+/// The outline of the closed book on a page of this size, and the radius of its outer corners; those by the spine have
+/// less than half of it. What lies around it is desk.
+pub fn outline(size: Size, corner: f64) -> (Rect, f64) {
+    let book = Book::new(size, corner);
+    (book.rect, book.corner)
+}
+
 /// Where the blank label stands on a cover: its middle lies at the optical centre, about three eighths from the top
 /// of the book, and over the middle of the board beside the spine.
 pub fn label_rect(size: Size, spread: bool, corner: f64) -> Rect {

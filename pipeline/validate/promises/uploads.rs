@@ -34,7 +34,7 @@ pub fn check(files: &[Inspected], product: &Product, plan: &Plan, findings: &mut
 
 /// The entries of the uploads against the planned files, by digest.
 fn packed(files: &[Inspected], uploads: &[&Inspected], product: &Product, plan: &Plan, findings: &mut Findings) {
-    let contents = |f: &&Inspected| !matches!(f.kind, Some(Kind::Upload | Kind::Listing) | None);
+    let contents = |f: &&Inspected| !matches!(f.kind, Some(Kind::Upload | Kind::Listing | Kind::Picture) | None);
     let known: BTreeSet<&str> = files.iter().filter(contents).map(|f| f.sha256.as_str()).collect();
     let mut sent: BTreeSet<&str> = BTreeSet::new();
     for upload in uploads {

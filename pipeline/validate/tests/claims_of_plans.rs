@@ -12,6 +12,7 @@ use crate::model::plan::{About, Entry, Item, LabelRun, LabelStyle, Link, Make, P
 use crate::model::product::{
     Cover, CoverDesign, Edges, FontFile, FrontArt, Lowered, Notebook, Section, Side, Sticker, StickerSource,
 };
+use crate::model::shot::{Composed, Words};
 use crate::model::units::{Mm, Rgb};
 use crate::model::{Plan, Point, Product, Rect, Size, Where, sample};
 use crate::validate::judge;
@@ -56,6 +57,10 @@ pub(super) const CHECKS: &[(&str, Break)] = &[
     ("page-count-off-plan", |c| c.notebook("page-count-off-plan")),
     ("page-label-off-plan", |c| c.notebook("page-label-off-plan")),
     ("page-size-off-plan", |c| c.notebook("page-size-off-plan")),
+    ("picture-text-cut", |c| c.picture().words[0].area[0] = -40.0),
+    ("picture-text-small", |c| c.picture().words[0].cap = 20.0),
+    ("picture-too-heavy", |c| c.picture().bytes = 2_000_001),
+    ("picture-side-too-long", |c| c.picture().width = 4000),
     ("planned-file-missing", |c| c.files.retain(|f| f.kind != Some(Kind::Guide))),
     ("planned-file-not-packed", |c| c.files.retain(|f| f.path != "upload/words.txt")),
     ("rules-not-gentle", |c| c.product.style.rule = Rgb::new(250, 250, 250)),
@@ -76,6 +81,7 @@ pub(super) const CHECKS: &[(&str, Break)] = &[
     ("text-too-long", |c| c.remark(About::TextTooLong)),
     ("title-off-plan", |c| c.notebook("title-off-plan")),
     ("title-too-long", |c| c.product.listing.title = "Allotment ".repeat(20)),
+    ("too-many-pictures", |c| c.product.limits.pictures = Some(0)),
     ("too-many-slots", |c| c.product.limits.files = 0),
     ("too-many-tags", |c| c.product.listing.tags = vec!["allotment".into(); 14]),
     ("toolbar-margin-used", |c| c.product.page.toolbar = Mm(60.0)),
@@ -99,7 +105,24 @@ impl Case {
         case.add("contents/words.txt", Kind::Guide, words.as_bytes());
         case.add("upload/words.txt", Kind::Upload, words.as_bytes());
         case.write(Rgb::BLACK, 300.0);
+        case.product.limits.pictures = Some(1);
+        case.product.limits.picture_pixels = Some(2000);
+        case.product.limits.picture_bytes = Some(2_000_000);
+        // Capitals of 34 px on 2,000 are 5.1 px on 300.
+        let words = Words { text: "Two pages".into(), cap: 34.0, area: [100.0, 100.0, 600.0, 60.0] };
+        case.plan.pictures.push(Composed {
+            path: "listing/pictures/01-cover.png".into(),
+            width: 2000,
+            height: 1500,
+            bytes: 2_000_000,
+            words: vec![words],
+        });
         case
+    }
+
+    /// The one listing picture.
+    fn picture(&mut self) -> &mut Composed {
+        &mut self.plan.pictures[0]
     }
 
     /// Makes a sticker of a leaf that somebody else drew, used by this right.

@@ -1,0 +1,139 @@
+//! The layouts of listing pictures that come with the tool: their names, what they show, their words.
+//!
+//! Both the manifest, which looks names up, and the stage that composes pictures (and holds the drawings) read this table. A layout is one
+//! thought: one thing that leads, a few words, the product over most of the area.
+
+/// A layout that comes with the tool.
+pub struct Layout {
+    /// Its name in the manifest.
+    pub name: &'static str,
+    /// What must be there for it.
+    pub needs: Needs,
+    /// Whether it moves.
+    pub moves: bool,
+    /// What it shows.
+    pub shows: &'static str,
+    /// Its title, through tera.
+    pub title: &'static str,
+    /// Its second line, through tera.
+    pub line: &'static str,
+    /// The pages that it picks: places, the first that are there count. A `*` stands for every place of that kind.
+    pub pages: &'static [&'static str],
+}
+
+/// What a layout shows first of all.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Needs {
+    /// Pages of a notebook.
+    Notebook,
+    /// Alternate covers.
+    Covers,
+    /// Stickers.
+    Stickers,
+}
+
+impl Needs {
+    /// The same in words.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Needs::Notebook => "a notebook",
+            Needs::Covers => "alternate covers",
+            Needs::Stickers => "stickers",
+        }
+    }
+}
+
+/// Every layout, in the order of the usual set.
+pub const TABLE: &[Layout] = &[
+    Layout {
+        name: "cover",
+        needs: Needs::Notebook,
+        moves: false,
+        shows: "the closed notebook with a soft shadow",
+        title: "{{ product.name }}",
+        line: "{{ facts.notebook.pages }}-page hyperlinked notebook",
+        pages: &["cover"],
+    },
+    Layout {
+        name: "inside",
+        needs: Needs::Notebook,
+        moves: false,
+        shows: "what is in the bundle, with its numbers",
+        title: "In the bundle",
+        line: "",
+        pages: &["section/*", "index", "template/*"],
+    },
+    Layout {
+        name: "fan",
+        needs: Needs::Notebook,
+        moves: false,
+        shows: "a fan of pages",
+        title: "{{ facts.notebook.pages }} pages, {{ facts.notebook.links_text }} links",
+        line: "",
+        pages: &["template/*", "section/*", "index"],
+    },
+    Layout {
+        name: "templates",
+        needs: Needs::Notebook,
+        moves: false,
+        shows: "every page template with its name",
+        title: "{{ facts.notebook.templates | length }} page templates",
+        line: "",
+        pages: &["template/*"],
+    },
+    Layout {
+        name: "tabs",
+        needs: Needs::Notebook,
+        moves: false,
+        shows: "the tabs from near by",
+        title: "{{ facts.notebook.sections }} tabs, one tap away",
+        line: "",
+        pages: &["index"],
+    },
+    Layout {
+        name: "frame",
+        needs: Needs::Notebook,
+        moves: false,
+        shows: "a page in a plain frame",
+        title: "Write, tap, find it again",
+        line: "",
+        pages: &["section/*"],
+    },
+    Layout {
+        name: "covers",
+        needs: Needs::Covers,
+        moves: false,
+        shows: "the alternate covers beside each other",
+        title: "{{ facts.covers.count }} alternate cover{% if facts.covers.count != 1 %}s{% endif %}",
+        line: "",
+        pages: &[],
+    },
+    Layout {
+        name: "stickers",
+        needs: Needs::Stickers,
+        moves: false,
+        shows: "the stickers laid out at one scale",
+        title: "{{ facts.stickers.count }} sticker{% if facts.stickers.count != 1 %}s{% endif %}",
+        line: "",
+        pages: &[],
+    },
+    Layout {
+        name: "flip-through",
+        needs: Needs::Notebook,
+        moves: true,
+        shows: "a short silent loop through pages, a dot where one taps",
+        title: "",
+        line: "",
+        pages: &[],
+    },
+];
+
+/// The layout of this name.
+pub fn find(name: &str) -> Option<&'static Layout> {
+    TABLE.iter().find(|l| l.name == name)
+}
+
+/// The names of all layouts.
+pub fn names() -> Vec<&'static str> {
+    TABLE.iter().map(|l| l.name).collect()
+}

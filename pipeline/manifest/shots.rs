@@ -1,0 +1,163 @@
+//! Listing pictures: layouts that come with the tool, or files of her own.
+
+use super::source::suggest;
+use super::{Context, pictures, raw, slug};
+use crate::draw::shots;
+use crate::model::shot::{PageRef, Shot, ShotFormat, ShotLayout, Which};
+use std::collections::BTreeMap;
+use std::sync::Arc;
+use toml::Spanned;
+
+/// A size that suits most shops, and one for pictures that move (common practice, no source).
+const STILL: (u32, u32) = (2000, 1500);
+const MOVING: (u32, u32) = (1000, 750);
+
+/// Resolves the listing pictures. With `usual = true` and no picture of its own a product gets the usual set: every
+/// layout for which it has something to show.
+pub fn resolve(cx: &mut Context, raw: &raw::Manifest) -> Vec<Shot> {
+    let bare = raw.cover.is_empty() && raw.sticker.is_empty() && raw.sticker_group.is_empty();
+    let has = |needs: shots::Needs| match needs {
+        shots::Needs::Notebook => raw.notebook.is_some() || bare,
+        shots::Needs::Covers => !raw.cover.is_empty(),
+        shots::Needs::Stickers => !raw.sticker.is_empty() || !raw.sticker_group.is_empty(),
+    };
+    if raw.picture.is_empty() {
+        if !raw.pictures.usual {
+            return Vec::new();
+        }
+        let usual = shots::TABLE.iter().filter(|l| has(l.needs));
+        let named = |l: &shots::Layout| raw::Shot {
+            layout: Some(Spanned::new(0..0, l.name.to_owned())),
+            ..raw::Shot::default()
+        };
+        return usual.filter_map(|l| one(cx, &Spanned::new(0..0, named(l)), &raw.pictures)).collect();
+    }
+    let mut names: BTreeMap<String, usize> = BTreeMap::new();
+    let mut out = Vec::new();
+    for entry in &raw.picture {
+        let Some(mut shot) = one(cx, entry, &raw.pictures) else { continue };
+        if let (ShotLayout::BuiltIn(name), Some(word)) = (&shot.layout, &entry.get_ref().layout) {
+            let needs = shots::find(name).map(|l| l.needs);
+            if let Some(needs) = needs.filter(|n| !has(*n)) {
+                let help = format!("take it out, or add {}", needs.words());
+                cx.source.fault(word.span(), format!("the layout `{name}` has nothing to show"), Some(help));
+            }
+        }
+        let again = names.entry(shot.name.clone()).or_default();
+        *again += 1;
+        if *again > 1 {
+            shot.name = format!("{}-{again}", shot.name);
+        }
+        out.push(shot);
+    }
+    out
+}
+
+fn one(cx: &mut Context, entry: &Spanned<raw::Shot>, all: &raw::Pictures) -> Option<Shot> {
+    let raw = entry.get_ref();
+    let Some(word) = &raw.layout else {
+        let help = format!("add layout = \"cover\"; there are {}", shots::names().join(", "));
+        cx.source.fault(entry.span(), "how is this picture laid out?", Some(help));
+        return None;
+    };
+    let layout = layout(cx, word)?;
+    let built_in = if let ShotLayout::BuiltIn(name) = &layout { shots::find(name) } else { None };
+    let moving = built_in.is_some_and(|l| l.moves);
+    let stem = word.get_ref().rsplit('/').next().unwrap_or_default();
+    let stem = stem.rsplit_once('.').map_or(stem, |(stem, _)| stem);
+    let name = slug(raw.name.as_ref().map_or(stem, |n| n.get_ref()));
+    if name.is_empty() {
+        let span = raw.name.as_ref().map_or(word.span(), |n| n.span());
+        cx.source.fault(span, "a picture's file needs a name", Some("give it a name with letters or digits".into()));
+    }
+    let quality = raw.quality.as_ref().or(all.quality.as_ref());
+    if let Some(q) = quality.filter(|q| !(1..=100).contains(q.get_ref())) {
+        let help = "1 to 100; 88 is a good choice".to_owned();
+        cx.source.fault(q.span(), format!("{} is no quality for a JPEG", q.get_ref()), Some(help));
+    }
+    let quality = quality.map_or(88, |q| (*q.get_ref()).clamp(1, 100) as u8);
+    let wanted = raw.format.as_ref().map(|f| *f.get_ref());
+    let format = match wanted.or(all.format.filter(|_| !moving)) {
+        None if moving => ShotFormat::Gif,
+        None | Some(raw::FormatName::Png) => ShotFormat::Png,
+        Some(raw::FormatName::Jpeg) => ShotFormat::Jpeg(quality),
+        Some(raw::FormatName::Gif) => ShotFormat::Gif,
+    };
+    if let Some(f) = raw.format.as_ref().filter(|_| moving != (format == ShotFormat::Gif)) {
+        let (message, help) = if moving {
+            ("this picture moves, and only a GIF can", "set format = \"gif\", or leave it out")
+        } else {
+            ("this picture does not move", "set format to \"png\" or \"jpeg\"")
+        };
+        cx.source.fault(f.span(), message, Some(help.into()));
+    }
+    let pause = raw.pause.as_ref().map_or(1.4, |p| *p.get_ref());
+    if let Some(p) = raw.pause.as_ref().filter(|_| !(0.2..=20.0).contains(&pause)) {
+        let help = "0.2 to 20 seconds a page".to_owned();
+        cx.source.fault(p.span(), format!("{pause} seconds is no time to look at a page"), Some(help));
+    }
+    let usual = if moving { MOVING } else { STILL };
+    let size = raw.size.or(all.size.filter(|_| !moving)).map_or(usual, |s| (s.0, s.1));
+    let pages = raw.pages.iter().map(|p| PageRef {
+        which: match p.get_ref() {
+            raw::PageName::Number(n) => Which::Number(*n),
+            raw::PageName::Place(place) => Which::Place(place.clone()),
+        },
+        spot: cx.source.spot(p.span()),
+    });
+    Some(Shot {
+        name,
+        layout,
+        width: size.0,
+        height: size.1,
+        format,
+        title: raw.title.clone(),
+        line: raw.line.clone(),
+        ground: raw.ground.or(all.ground).map(|c| c.0),
+        pages: pages.collect(),
+        pause: (pause.clamp(0.2, 20.0) * 1000.0).round() as u32,
+    })
+}
+
+fn layout(cx: &mut Context, word: &Spanned<String>) -> Option<ShotLayout> {
+    let path = word.get_ref();
+    if shots::find(path).is_some() {
+        return Some(ShotLayout::BuiltIn(path.clone()));
+    }
+    if !path.to_ascii_lowercase().ends_with(".svg") {
+        let help = format!("{}, or the path of an .svg file of your own", suggest(path, shots::names().into_iter()));
+        cx.source.fault(word.span(), format!("there is no layout `{path}`"), Some(help));
+        return None;
+    }
+    match cx.world.read_text(path) {
+        Ok(text) => {
+            let mut art = BTreeMap::new();
+            for name in hrefs(&text) {
+                if let Some(picture) = pictures::open(cx, &Spanned::new(word.span(), name.clone())) {
+                    art.insert(name, picture);
+                }
+            }
+            Some(ShotLayout::Own { path: path.clone(), text: Arc::new(text), art })
+        }
+        Err(fault) => {
+            let near = cx.world.nearby(path);
+            let help = fault.help.unwrap_or_else(|| suggest(path, near.iter().map(String::as_str)));
+            cx.source.fault(word.span(), fault.message, Some(help));
+            None
+        }
+    }
+}
+
+/// Paths of picture files that a layout names outright.
+fn hrefs(text: &str) -> Vec<String> {
+    let endings = [".png", ".jpg", ".jpeg"];
+    text.match_indices("href=")
+        .filter_map(|(at, word)| {
+            let rest = &text[at + word.len()..];
+            let quote = rest.chars().next().filter(|c| matches!(c, '"' | '\''))?;
+            let value = rest[1..].split(quote).next()?;
+            let plain = !value.contains("{{") && !value.contains(':') && !value.starts_with(['#', '/']);
+            (plain && endings.iter().any(|e| value.to_ascii_lowercase().ends_with(e))).then(|| value.to_owned())
+        })
+        .collect()
+}

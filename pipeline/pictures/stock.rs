@@ -1,0 +1,110 @@
+//! What pictures are made of: pages of the finished notebook, covers and stickers, drawn from their files at the size at
+//! which they are shown.
+
+use crate::draw::raster::{Raster, resize};
+use crate::inspect::pdf::drawing::{self, Opened};
+use crate::model::drawing::Picture;
+use crate::model::{Artifact, Facts, Inspected, Kind, Size};
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+/// The finished files, open.
+pub struct Stock {
+    notebook: Option<Opened>,
+    covers: Option<Opened>,
+    /// Sizes of the notebook's pages in points.
+    pub pages: Vec<Size>,
+    /// Sizes of the alternate covers in points.
+    pub alternates: Vec<Size>,
+    /// The stickers.
+    pub stickers: Vec<Sticker>,
+}
+
+/// A finished sticker.
+pub struct Sticker {
+    /// Its name: that of its file, without number and ending.
+    pub name: String,
+    /// Its size in points.
+    pub size: Size,
+    bytes: Vec<u8>,
+}
+
+impl Stock {
+    /// Opens the files of a bundle.
+    pub fn open(contents: &[Artifact], inspected: &[Inspected]) -> Stock {
+        let of = |kind: Kind| contents.iter().find(|a| a.kind == kind).and_then(|a| drawing::open(&a.bytes));
+        let sizes = |kind: Kind| {
+            inspected.iter().find(|i| i.kind == Some(kind)).map_or(Vec::new(), |i| match &i.facts {
+                Facts::Pdf(pdf) => pdf.pages.iter().map(|p| p.size).collect(),
+                _ => Vec::new(),
+            })
+        };
+        let read: BTreeMap<&str, &Facts> = inspected.iter().map(|i| (i.path.as_str(), &i.facts)).collect();
+        let stickers = contents.iter().filter(|a| a.kind == Kind::Sticker).filter_map(|a| {
+            let Some(Facts::Png(png)) = read.get(a.path.as_str()) else { return None };
+            let points = 72.0 / png.dpi().unwrap_or(300.0);
+            let name = a.name().trim_end_matches(".png").trim_start_matches(|c: char| c.is_ascii_digit() || c == '-');
+            let size = Size::new(f64::from(png.width) * points, f64::from(png.height) * points);
+            Some(Sticker { name: name.to_owned(), size, bytes: a.bytes.clone() })
+        });
+        Stock {
+            notebook: of(Kind::Notebook),
+            covers: of(Kind::Covers),
+            pages: sizes(Kind::Notebook),
+            alternates: sizes(Kind::Covers),
+            stickers: stickers.collect(),
+        }
+    }
+
+    /// The size in points of what an address names.
+    pub fn size(&self, address: &str) -> Option<Size> {
+        let (kind, index) = parts(address)?;
+        match kind {
+            "page" => self.pages.get(index).copied(),
+            "cover" => self.alternates.get(index).copied(),
+            "sticker" => self.stickers.get(index).map(|s| s.size),
+            _ => None,
+        }
+    }
+
+    /// Draws what an address names, `width` pixels wide.
+    pub fn draw(&self, address: &str, width: f64) -> Option<Raster> {
+        let (kind, index) = parts(address)?;
+        let size = self.size(address)?;
+        // A hair more than the width: pixels are cut off, not rounded.
+        let scale = (width.round().max(1.0) + 0.01) / size.w;
+        let pdf = match kind {
+            "page" => self.notebook.as_ref(),
+            "cover" => self.covers.as_ref(),
+            _ => {
+                let picture = image::load_from_memory(&self.stickers.get(index)?.bytes).ok()?.into_rgba8();
+                let (w, h) = picture.dimensions();
+                let whole = Raster::of(&Picture { name: String::new(), width: w, height: h, rgba: picture.into_raw() });
+                return Some(smaller(whole, width));
+            }
+        };
+        let made = pdf?.pixels(index, scale)?;
+        Some(Raster { w: made.width, h: made.height, px: made.rgba.as_chunks::<4>().0.to_vec() })
+    }
+}
+
+/// A picture of hers, at the size at which it is shown.
+pub fn art(picture: &Arc<Picture>, width: f64) -> Raster {
+    smaller(Raster::of(picture), width)
+}
+
+/// Made smaller in linear light where there is more than is shown; never larger.
+fn smaller(whole: Raster, width: f64) -> Raster {
+    let w = width.round().max(1.0) as usize;
+    if w >= whole.w {
+        return whole;
+    }
+    let h = ((whole.h * w) as f64 / whole.w as f64).round().max(1.0) as usize;
+    resize::resize(&whole, w, h)
+}
+
+/// `page/12` is the kind and the index from 0.
+fn parts(address: &str) -> Option<(&str, usize)> {
+    let (kind, number) = address.split_once('/')?;
+    Some((kind, number.parse::<usize>().ok()?.checked_sub(1)?))
+}
