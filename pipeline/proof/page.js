@@ -141,6 +141,8 @@ function renew(text) {
   if (details.length === open.size) details.forEach((d, n) => { d.open = open.get(n); });
   start();
   $("pages").scrollTop = list;
+  // Once more when the rows above have the height of their pictures, not a guess of it.
+  requestAnimationFrame(() => requestAnimationFrame(() => { $("pages").scrollTop = list; }));
   scrollTo({ top, behavior: "instant" });
   if (focus) $(focus)?.focus({ preventScroll: true });
 }
