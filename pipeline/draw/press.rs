@@ -13,6 +13,8 @@ use std::sync::{Arc, Mutex};
 
 /// The most elements of a drawing.
 const MOST_NODES: u32 = 2_000_000;
+/// What is said of an entity that another file defines.
+const OUTER_ENTITY: &str = "the SVG defines an entity that lies outside of this file";
 
 /// What every SVG of a product is drawn with; made once.
 pub struct Press {
@@ -166,6 +168,7 @@ fn broken(name: &str, text: &str, e: &roxmltree::Error) -> Fault {
         E::NoRootNode => "the SVG is empty".to_owned(),
         E::NodesLimitReached => format!("the SVG has more than {MOST_NODES} parts"),
         E::UnexpectedCloseTag(open, close, _) => format!("</{close}> closes what was opened as <{open}>"),
+        E::UnknownEntityReference(..) if outer_entity(text).is_some() => OUTER_ENTITY.to_owned(),
         E::UnknownEntityReference(entity, _) => format!("&{entity}; is not defined in this file"),
         E::EntityReferenceLoop(_) => "an entity of this file refers to itself, or to too many others".to_owned(),
         E::UnknownNamespace(prefix, _) => format!("the prefix {prefix}: is not declared in this file"),
@@ -197,7 +200,7 @@ pub fn spot(text: &str, pos: roxmltree::TextPos) -> Spot {
 fn closed(doc: &roxmltree::Document, text: &str) -> Result<Vec<String>, Fault> {
     let at = |byte: usize| spot(text, doc.text_pos_at(byte));
     if let Some(byte) = outer_entity(text) {
-        return Err(Fault::new("the SVG defines an entity that lies outside of this file")
+        return Err(Fault::new(OUTER_ENTITY)
             .at(at(byte))
             .help("remove the <!ENTITY … SYSTEM …> line, or export the drawing again as plain SVG"));
     }

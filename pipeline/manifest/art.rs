@@ -2,11 +2,11 @@
 
 use super::source::suggest;
 use super::{Context, raw};
-use crate::draw::artwork::{jpeg, profile};
+use crate::draw::artwork::{jpeg, pdf, profile};
 use crate::draw::fonts::{self, Embedding};
 use crate::draw::raster::decode;
 use crate::model::Fault;
-use crate::model::art::{ArtLink, ArtPage, ArtSource, Fit, Navigation, Room};
+use crate::model::art::{ArtLink, ArtPage, ArtSource, Fit, Navigation, ReAim, Room};
 use crate::model::product::FontFile;
 use std::sync::Arc;
 
@@ -20,7 +20,7 @@ pub fn resolve(cx: &mut Context, keys: raw::ArtKeys) -> Option<ArtPage> {
         return None;
     };
     let links = keys.link.map_or(Vec::new(), |list| list.get_ref().iter().filter_map(|l| link(cx, l)).collect());
-    let (source, notes) = match read(cx, path.get_ref()) {
+    let (source, notes) = match read(cx, path.get_ref(), keys.page.map_or(1, |p| *p.get_ref())) {
         Ok(read) => read,
         Err(fault) => {
             let near = cx.world.nearby(path.get_ref());
@@ -31,7 +31,27 @@ pub fn resolve(cx: &mut Context, keys: raw::ArtKeys) -> Option<ArtPage> {
             return None;
         }
     };
+    let is_pdf = matches!(source, ArtSource::Pdf { .. });
+    let of_pdf = [
+        ("page", keys.page.map(toml::Spanned::span)),
+        ("keep-links", keys.keep_links.map(toml::Spanned::span)),
+        ("re-aim", keys.re_aim.map(toml::Spanned::span)),
+    ];
+    for (name, span) in of_pdf.into_iter().filter_map(|(n, s)| Some((n, s?))).filter(|_| !is_pdf) {
+        let help = "take it out, or give a .pdf file".to_owned();
+        cx.source.fault(span, format!("`{name}` means something for art from a PDF alone"), Some(help));
+    }
+    let re_aim = keys.re_aim.map_or(Vec::new(), |table| {
+        let one = |(from, to): (&String, &toml::Spanned<String>)| ReAim {
+            from: from.trim().to_owned(),
+            to: to.get_ref().trim_start_matches("link:").trim().to_owned(),
+            spot: Some(cx.source.spot(to.span())),
+        };
+        table.get_ref().iter().map(one).collect()
+    });
     Some(ArtPage {
+        keep_links: keys.keep_links.is_none_or(|k| *k.get_ref()),
+        re_aim,
         file: path.get_ref().clone(),
         source,
         notes,
@@ -65,10 +85,13 @@ fn lonely(cx: &mut Context, keys: raw::ArtKeys) {
         ("navigation", keys.navigation.map(toml::Spanned::span)),
         ("link", keys.link.map(toml::Spanned::span)),
         ("hide-links", keys.hide_links.map(toml::Spanned::span)),
+        ("page", keys.page.map(toml::Spanned::span)),
+        ("keep-links", keys.keep_links.map(toml::Spanned::span)),
+        ("re-aim", keys.re_aim.map(toml::Spanned::span)),
     ];
     for (name, span) in spans {
         if let Some(span) = span {
-            let help = "add art = \"art/….svg\" (or .png, .jpg), or take it out".to_owned();
+            let help = "add art = \"art/….svg\" (or .pdf, .png, .jpg), or take it out".to_owned();
             cx.source.fault(span, format!("`{name}` does nothing without `art`"), Some(help));
         }
     }
@@ -90,7 +113,7 @@ fn link(cx: &mut Context, raw: &toml::Spanned<raw::ArtLink>) -> Option<ArtLink> 
     Some(ArtLink { to: to.get_ref().trim_start_matches("link:").to_owned(), at, spot: Some(cx.source.spot(to.span())) })
 }
 
-fn read(cx: &Context, path: &str) -> Result<(ArtSource, Vec<String>), Fault> {
+fn read(cx: &Context, path: &str, page: u32) -> Result<(ArtSource, Vec<String>), Fault> {
     let ending = path.rsplit_once('.').map_or("", |(_, e)| e).to_ascii_lowercase();
     match ending.as_str() {
         "svg" => Ok((ArtSource::Svg(Arc::new(cx.world.read_text(path)?)), Vec::new())),
@@ -106,9 +129,18 @@ fn read(cx: &Context, path: &str) -> Result<(ArtSource, Vec<String>), Fault> {
             Ok((source, decoded.notes))
         }
         "pdf" => {
-            Err(Fault::new(format!("{path:?}: a PDF cannot be a page of art")).help("export it as SVG, PNG or JPEG"))
+            let bytes = cx.world.read(path)?;
+            let about = |f: Fault| Fault { message: format!("{path:?}: {}", f.message), ..f };
+            let page = (page as usize).checked_sub(1).ok_or_else(|| {
+                Fault::new(format!("{path:?}: there is no page 0 in a PDF")).help("the first page is 1")
+            })?;
+            let pdf::Sheet { size, taps, notes } = pdf::read(&bytes, page).map_err(about)?;
+            Ok((ArtSource::Pdf { bytes, page, size, taps }, notes))
         }
-        _ => Err(Fault::new(format!("{path:?} is no art that can be read")).help("give an .svg, .png or .jpg file")),
+        _ => {
+            Err(Fault::new(format!("{path:?} is no art that can be read"))
+                .help("give an .svg, .pdf, .png or .jpg file"))
+        }
     }
 }
 

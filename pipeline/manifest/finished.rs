@@ -87,7 +87,10 @@ pub fn lonely(cx: &mut Context, raw: &raw::Notebook) {
     ];
     let pages = raw.section.iter().flat_map(|s| {
         let s = s.get_ref();
-        [("page", s.page.as_ref().map(Spanned::span)), ("last-page", s.last_page.as_ref().map(Spanned::span))]
+        [
+            ("page", s.page.as_ref().filter(|_| s.art.is_none()).map(Spanned::span)),
+            ("last-page", s.last_page.as_ref().map(Spanned::span)),
+        ]
     });
     for (name, span) in spans.into_iter().chain(pages) {
         if let Some(span) = span {

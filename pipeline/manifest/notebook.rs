@@ -86,7 +86,10 @@ fn sections(
             let section = raw.section.get(i).map(Spanned::get_ref);
             let pages =
                 section.map_or(Vec::new(), |s| s.pages.iter().filter_map(|p| pages(cx, p, templates)).collect());
-            let own = section.and_then(|s| art::resolve(cx, s.art_keys()));
+            // Without art, `page` is that of a finished notebook, which is looked at elsewhere.
+            let keys = section.map(raw::Section::art_keys);
+            let keys = keys.map(|k| raw::ArtKeys { page: k.page.filter(|_| k.art.is_some()), ..k });
+            let own = keys.and_then(|k| art::resolve(cx, k));
             let name = section.map_or(String::new(), |s| s.name.trim().to_owned());
             Section { name, colour: colours[i], pages, art: own.or_else(|| divider.clone()) }
         })

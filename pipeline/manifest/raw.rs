@@ -25,6 +25,9 @@ macro_rules! artful {
             pub navigation: Option<Spanned<NavigationName>>,
             pub link: Option<Spanned<Vec<Spanned<ArtLink>>>>,
             pub hide_links: Option<Spanned<bool>>,
+            pub page: Option<Spanned<u32>>,
+            pub keep_links: Option<Spanned<bool>>,
+            pub re_aim: Option<Spanned<BTreeMap<String, Spanned<String>>>>,
         }
 
         impl $name {
@@ -37,6 +40,9 @@ macro_rules! artful {
                     navigation: self.navigation.as_ref(),
                     link: self.link.as_ref(),
                     hide_links: self.hide_links.as_ref(),
+                    page: self.page.as_ref(),
+                    keep_links: self.keep_links.as_ref(),
+                    re_aim: self.re_aim.as_ref(),
                 }
             }
         }
@@ -52,6 +58,9 @@ pub struct ArtKeys<'r> {
     pub navigation: Option<&'r Spanned<NavigationName>>,
     pub link: Option<&'r Spanned<Vec<Spanned<ArtLink>>>>,
     pub hide_links: Option<&'r Spanned<bool>>,
+    pub page: Option<&'r Spanned<u32>>,
+    pub keep_links: Option<&'r Spanned<bool>>,
+    pub re_aim: Option<&'r Spanned<BTreeMap<String, Spanned<String>>>>,
 }
 
 artful! {
@@ -354,7 +363,6 @@ artful! {
         pub name: String,
         pub colour: Option<Colour>,
         pub pages: Vec<Spanned<SectionPages>>,
-        pub page: Option<Spanned<u32>>,
         pub last_page: Option<Spanned<u32>>,
     }
 }

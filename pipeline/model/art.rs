@@ -27,6 +27,41 @@ pub struct ArtPage {
     pub links: Vec<ArtLink>,
     /// Whether the shapes that mark tap areas in a drawing are left out of the picture.
     pub hide_links: bool,
+    /// Whether links that a PDF has of its own are kept.
+    pub keep_links: bool,
+    /// Where links of a PDF lead here: `page 4`, a name or an address in the file, and a place of the notebook.
+    pub re_aim: Vec<ReAim>,
+}
+
+/// Where a link that a PDF has of its own is to lead.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ReAim {
+    /// What it led to in the file.
+    pub from: String,
+    /// Where it leads now; nowhere if empty.
+    pub to: String,
+    /// Where the manifest says so.
+    pub spot: Option<Spot>,
+}
+
+/// A link that a PDF has of its own.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tap {
+    /// Where it lies on its page, in the units of a drawing (CSS pixels).
+    pub rect: Rect,
+    /// What it led to.
+    pub to: TapTo,
+}
+
+/// What a link of a PDF led to.
+#[derive(Clone, Debug, PartialEq)]
+pub enum TapTo {
+    /// A page of the same file, from 0.
+    Page(usize),
+    /// A name, and the page that it stands for, if the file says so.
+    Name(String, Option<usize>),
+    /// An address.
+    Address(String),
 }
 
 /// Where a page's art comes from.
@@ -46,6 +81,17 @@ pub enum ArtSource {
         height: u32,
         /// One channel instead of three.
         grey: bool,
+    },
+    /// A page of a PDF file.
+    Pdf {
+        /// The file.
+        bytes: Arc<Vec<u8>>,
+        /// Which page, from 0.
+        page: usize,
+        /// Its size as it is seen, in points.
+        size: Size,
+        /// Its own links.
+        taps: Vec<Tap>,
     },
 }
 

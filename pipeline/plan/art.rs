@@ -3,8 +3,9 @@
 use super::places::Places;
 use crate::draw::artwork::{self, PT_PER_PX, Ready};
 use crate::draw::press::{Lack, Press};
-use crate::model::art::{ArtLink, ArtPage, ArtSource, Measure};
+use crate::model::art::{ArtLink, ArtPage, ArtSource, Measure, Tap, TapTo};
 use crate::model::drawing::{Art, Shape};
+use crate::model::fault::Spot;
 use crate::model::plan::{About, Remark};
 use crate::model::units::{PT_PER_MM, trim_number};
 use crate::model::{Drawing, Fault, Link, Product, Rect, Size, Where};
@@ -90,6 +91,11 @@ impl<'a> Studio<'a> {
                 let ready = self.kept(&art.file, || artwork::of_jpeg(&art.file, bytes, *width, *height, *grey));
                 (ready.art.clone(), false, Vec::new(), 1.0)
             }
+            ArtSource::Pdf { bytes, page, size, taps } => {
+                let make = || Art { name: art.file.clone(), pdf: bytes.clone(), page: *page, size: *size };
+                let ready = self.kept(&format!("{} page {}", art.file, page + 1), make);
+                (ready.art.clone(), true, self.aimed(art, taps, places), PT_PER_PX)
+            }
         };
         let (at, wrong) = art.fit.place(shared.size, own_size, room);
         if let Some(wrong) = wrong {
@@ -102,11 +108,13 @@ impl<'a> Studio<'a> {
         let mut laid = Laid::default();
         // Where it lands, against its own size.
         let scale = at.w / shared.size.w;
+        let from_pdf = matches!(art.source, ArtSource::Pdf { .. });
         for (to, rect, spot) in regions {
             let k = unit * scale;
             let rect = Rect::new(at.x + rect.x * k, at.y + rect.y * k, rect.w * k, rect.h * k);
             let about = |f: Fault| {
-                let f = f.in_file(&art.file);
+                // Where a link of a PDF leads is said in the manifest, if anywhere.
+                let f = f.in_file(if from_pdf { "product.toml" } else { &art.file });
                 spot.clone().map_or(f.clone(), |s| f.at(s))
             };
             self.led(art, &to, rect, clip, places, &mut laid.links, about);
@@ -157,6 +165,14 @@ impl<'a> Studio<'a> {
                 ),
             }
         }
+        for long in &ready.overlong {
+            let at = long.spot.as_ref().map_or(String::new(), |s| format!(" (line {}, filled in)", s.line));
+            self.remark(
+                About::TextTooLong,
+                art,
+                format!("{}{at}: “{}” is {} mm too long for its room", art.file, long.text, trim_number(long.by, 1)),
+            );
+        }
         for note in &ready.notes {
             self.remark(About::ArtLeftOut, art, format!("{}: {note}", art.file));
         }
@@ -169,6 +185,54 @@ impl<'a> Studio<'a> {
         let mut all = self.ready.borrow_mut();
         let make = || Rc::new(Ready::of(make()));
         all.entry(format!("{file}\npicture")).or_insert_with(make).clone()
+    }
+
+    /// Where the own links of a PDF lead in this notebook: as the manifest says, to the page of the notebook that shows
+    /// the page they led to, or to their address.
+    fn aimed(&self, art: &ArtPage, taps: &[Tap], places: &Places) -> Vec<(String, Rect, Option<Spot>)> {
+        let mut out = Vec::new();
+        let mut used = vec![false; art.re_aim.len()];
+        for tap in taps {
+            let (names, page) = match &tap.to {
+                TapTo::Page(page) => (vec![format!("page {}", page + 1)], Some(*page)),
+                TapTo::Name(name, page) => {
+                    let numbered = page.map(|p| format!("page {}", p + 1));
+                    (std::iter::once(name.clone()).chain(numbered).collect(), *page)
+                }
+                TapTo::Address(address) => (vec![address.clone()], None),
+            };
+            let aimed = names.iter().find_map(|n| art.re_aim.iter().position(|r| r.from == *n));
+            if let Some(i) = aimed {
+                used[i] = true;
+                let aim = &art.re_aim[i];
+                if !aim.to.is_empty() {
+                    out.push((aim.to.clone(), tap.rect, aim.spot.clone()));
+                }
+                continue;
+            }
+            if !art.keep_links {
+                continue;
+            }
+            match (&tap.to, page.and_then(|p| places.showing(&art.file, p))) {
+                (TapTo::Address(address), _) => out.push((address.clone(), tap.rect, art.spot.clone())),
+                (_, Some(place)) => out.push((place.to_string(), tap.rect, art.spot.clone())),
+                _ if places.is_empty() => {}
+                _ => self.remark(
+                    About::ArtLink,
+                    art,
+                    format!(
+                        "{}: a link to {} leads nowhere in this notebook; aim it with re-aim = {{ \"{}\" = \"index\" }}, or drop it with \"\"",
+                        art.file, names[0], names[0]
+                    ),
+                ),
+            }
+        }
+        for (aim, used) in art.re_aim.iter().zip(used) {
+            if !used {
+                self.remark(About::ArtLink, art, format!("{}: no link of this page leads to {}", art.file, aim.from));
+            }
+        }
+        out
     }
 
     fn remark(&self, about: About, art: &ArtPage, message: String) {

@@ -4,6 +4,7 @@ use super::front;
 use super::notebook::Builder;
 use crate::draw::colour;
 use crate::draw::text::{Align, Setting};
+use crate::model::art::Room;
 use crate::model::drawing::{Path, Shape, Stroke};
 use crate::model::{Drawing, Link, Mm, Place, Point, Rect, Role, Target};
 
@@ -62,20 +63,32 @@ fn one(b: &Builder, grid: &Grid, d: &mut Drawing, cell: Rect, index: usize, form
     let style = &b.product.style;
     let picture = Rect::new(cell.x + grid.picture.x, cell.y + grid.picture.y, grid.picture.w, grid.picture.h);
     let sheet = b.frame.sheet();
-    let at = Point::new(picture.x - sheet.x * grid.scale, picture.y - sheet.y * grid.scale);
+    let (mut at, mut scale) =
+        (Point::new(picture.x - sheet.x * grid.scale, picture.y - sheet.y * grid.scale), grid.scale);
+    let whole = template.art.as_ref().is_some_and(|art| art.room == Room::Page);
+    if whole {
+        // Art on the whole page shows the page where others show their papers.
+        let page = b.frame.page;
+        scale = (picture.w / page.w).min(picture.h / page.h);
+        at = Point::new(picture.centre().x - page.w * scale / 2.0, picture.centre().y - page.h * scale / 2.0);
+    }
     let ground = colour::mix(style.paper, style.desk, 0.3);
     let edge = Stroke::new(0.6, colour::mix(style.desk, style.ink, 0.2));
-    for paper in &b.frame.papers {
-        let small = Rect::new(
-            at.x + paper.x * grid.scale,
-            at.y + paper.y * grid.scale,
-            paper.w * grid.scale,
-            paper.h * grid.scale,
-        );
-        let radius = (b.frame.corner * grid.scale).max(1.2);
-        d.fill_stroke(Path::rounded(small, radius), ground, edge);
+    let sheets = if whole { vec![Rect::page(b.frame.page)] } else { b.frame.papers.clone() };
+    let radius = (b.frame.corner * scale).max(1.2);
+    let outlines: Vec<Path> = sheets
+        .iter()
+        .map(|s| Rect::new(at.x + s.x * scale, at.y + s.y * scale, s.w * scale, s.h * scale))
+        .map(|small| Path::rounded(small, radius))
+        .collect();
+    for outline in &outlines {
+        d.fill_stroke(outline.clone(), ground, edge);
     }
-    d.push(Shape::Form { form, at, scale: grid.scale });
+    d.push(Shape::Form { form, at, scale });
+    if template.art.is_some() {
+        // Art covers the edges.
+        outlines.into_iter().for_each(|outline| d.stroke(outline, edge));
+    }
     let size = (7.6 * b.frame.scale).max(5.2);
     let setting = Setting::new(Role::Label, size, style.ink);
     let name = setting.fitted(b.fonts, [template.name.as_str()], cell.w, size * 0.82);

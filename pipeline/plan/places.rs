@@ -1,9 +1,11 @@
 //! Places by the names that art calls them: `index`, `section/3`, `template/dot-grid`, `section/*`, an address.
 
 use super::chrome::Chrome;
+use crate::model::art::{ArtPage, ArtSource};
 use crate::model::fault::suggest;
-use crate::model::product::Notebook;
+use crate::model::product::{CoverDesign, Notebook};
 use crate::model::{Fault, Place, Target};
+use std::collections::BTreeMap;
 
 /// The places of a file, with what a screen reader says of a link to each.
 pub struct Places {
@@ -12,6 +14,8 @@ pub struct Places {
     /// The section that the art belongs to, from 1: `page/2` is a page of it.
     section: Option<usize>,
     go_to: &'static str,
+    /// Pages of PDF files that are art here, and the first place where each is.
+    shown: BTreeMap<(String, usize), Place>,
 }
 
 impl Places {
@@ -36,17 +40,22 @@ impl Places {
         for template in &notebook.templates {
             known.push((Place::Template(template.slug.clone()), template.name.clone()));
         }
-        Places { known, section: None, go_to: words.go_to }
+        Places { known, section: None, go_to: words.go_to, shown: shown(notebook) }
     }
 
     /// No places at all: only addresses can be led to.
     pub fn none() -> Places {
-        Places { known: Vec::new(), section: None, go_to: "" }
+        Places { known: Vec::new(), section: None, go_to: "", shown: BTreeMap::new() }
     }
 
     /// The same for art that belongs to a section, from 1.
     pub fn of_section(&self, section: usize) -> Places {
-        Places { known: self.known.clone(), section: Some(section), go_to: self.go_to }
+        Places { known: self.known.clone(), section: Some(section), shown: self.shown.clone(), go_to: self.go_to }
+    }
+
+    /// The place that shows a page of a PDF file, counted from 0.
+    pub fn showing(&self, file: &str, page: usize) -> Option<&Place> {
+        self.shown.get(&(file.to_owned(), page))
     }
 
     /// Whether a region can lead to no place but an address.
@@ -123,4 +132,29 @@ impl Places {
         };
         Fault::new(format!("`link:{to}` leads to no place of this notebook")).help(help)
     }
+}
+
+/// Every page of a PDF file that the notebook shows, with the first place that shows it.
+fn shown(notebook: &Notebook) -> BTreeMap<(String, usize), Place> {
+    let mut out = BTreeMap::new();
+    let mut note = |art: Option<&ArtPage>, place: Place| {
+        if let Some(art) = art
+            && let ArtSource::Pdf { page, .. } = art.source
+        {
+            out.entry((art.file.clone(), page)).or_insert(place);
+        }
+    };
+    if let CoverDesign::Art(art) = &notebook.cover.design {
+        note(Some(art), Place::Cover);
+    }
+    note(notebook.art.welcome.as_ref(), Place::Welcome);
+    note(notebook.art.index.as_ref(), Place::Index);
+    note(notebook.art.overview.as_ref(), Place::Templates);
+    for (i, section) in notebook.sections.iter().enumerate() {
+        note(section.art.as_ref(), Place::Section(i + 1));
+    }
+    for template in &notebook.templates {
+        note(template.art.as_ref(), Place::Template(template.slug.clone()));
+    }
+    out
 }

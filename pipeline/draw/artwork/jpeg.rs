@@ -44,6 +44,24 @@ pub fn plain(bytes: &[u8]) -> Option<Head> {
     }
 }
 
+/// How many channels a JPEG says that it has (ITU-T T.81, B.2.2).
+pub fn channels(bytes: &[u8]) -> Option<u8> {
+    let mut at = 2;
+    loop {
+        while *bytes.get(at)? == 0xff && *bytes.get(at + 1)? == 0xff {
+            at += 1;
+        }
+        let length = u16::from_be_bytes([*bytes.get(at + 2)?, *bytes.get(at + 3)?]);
+        match (*bytes.get(at)?, *bytes.get(at + 1)?) {
+            (0xff, 0xc4 | 0xc8 | 0xcc) => at += 2 + usize::from(length),
+            (0xff, 0xc0..=0xcf) => return bytes.get(at + 9).copied(),
+            (0xff, 0xd9 | 0xda) => return None,
+            (0xff, _) => at += 2 + usize::from(length),
+            _ => return None,
+        }
+    }
+}
+
 fn orientation(bytes: &[u8]) -> Option<Orientation> {
     image::codecs::jpeg::JpegDecoder::new(Cursor::new(bytes)).ok()?.orientation().ok()
 }

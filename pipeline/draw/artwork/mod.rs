@@ -1,7 +1,10 @@
 //! Her own artwork made ready for a page: filled in, read, measured, and turned into the page of a PDF.
 
 mod fill;
+mod ink;
 pub mod jpeg;
+pub mod overlong;
+pub mod pdf;
 mod picture;
 pub mod profile;
 pub mod regions;
@@ -28,6 +31,8 @@ pub struct Ready {
     pub regions: Vec<Region>,
     /// What its texts ask for and no font of the product has.
     pub lacks: BTreeSet<Lack>,
+    /// Its texts that are longer than their room.
+    pub overlong: Vec<overlong::Overlong>,
     /// What is left out of it.
     pub notes: Vec<String>,
 }
@@ -35,7 +40,13 @@ pub struct Ready {
 impl Ready {
     /// Art that is a picture: nothing in it can be lacking.
     pub fn of(art: Art) -> Ready {
-        Ready { art: Arc::new(art), regions: Vec::new(), lacks: BTreeSet::new(), notes: Vec::new() }
+        Ready {
+            art: Arc::new(art),
+            regions: Vec::new(),
+            lacks: BTreeSet::new(),
+            overlong: Vec::new(),
+            notes: Vec::new(),
+        }
     }
 }
 
@@ -52,10 +63,11 @@ pub fn svg(press: &Press, file: &str, text: &str, data: &Map<String, Value>, hid
         Some(text) => press.read(file, text).map_err(one)?.tree,
         None => pressed.tree,
     };
+    let overlong = overlong::find(&text, &tree);
     let options = ConversionOptions { raster_scale: 3.0, ..ConversionOptions::default() };
     let pdf = svg2pdf::to_pdf(&tree, options, PageOptions { dpi: 96.0 })
         .map_err(|e| one(Fault::new(format!("the drawing cannot be made into a page: {e}")).in_file(file)))?;
     let size = Size::new(f64::from(tree.size().width()) * PT_PER_PX, f64::from(tree.size().height()) * PT_PER_PX);
     let art = Arc::new(Art { name: file.to_owned(), pdf: Arc::new(pdf), page: 0, size });
-    Ok(Ready { art, regions: linked.regions, lacks: pressed.lacks, notes: pressed.left_out })
+    Ok(Ready { art, regions: linked.regions, lacks: pressed.lacks, overlong, notes: pressed.left_out })
 }

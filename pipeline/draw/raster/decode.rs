@@ -2,6 +2,7 @@
 //!
 //! PNG comes in many forms (1 to 16 bits, grey, palette, interlaced); all become 8-bit sRGB with straight alpha.
 
+use crate::draw::artwork::jpeg as jpeg_head;
 use crate::model::Fault;
 use crate::model::drawing::Picture;
 use std::io::Cursor;
@@ -101,7 +102,8 @@ fn jpeg(name: &str, bytes: &[u8]) -> Result<Decoded, Fault> {
     let decoder = image::codecs::jpeg::JpegDecoder::new(Cursor::new(bytes)).map_err(broken)?;
     let (w, h) = decoder.dimensions();
     check_size(u64::from(w), u64::from(h))?;
-    if decoder.original_color_type() == image::ExtendedColorType::Cmyk8 {
+    // The library tells some of them as RGB once it has turned them into that, by a guess.
+    if decoder.original_color_type() == image::ExtendedColorType::Cmyk8 || jpeg_head::channels(bytes) == Some(4) {
         return Err(Fault::new("the JPEG is in CMYK, the colours of printing ink")
             .help("export it in sRGB: screens have no ink, and a guess would change your colours"));
     }

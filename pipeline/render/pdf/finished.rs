@@ -8,8 +8,9 @@ mod balance;
 mod outline;
 
 use super::embed::form_name;
-use super::{About, art, document, save, structure};
+use super::{About, document, save, structure};
 use crate::draw::Fonts;
+use crate::draw::artwork::pdf as pages;
 use crate::model::drawing::{Drawing, Shape};
 use crate::model::finished::{FinishedPlan, Sheet};
 use crate::model::plan::{Link, Page, PdfPlan, Target};
@@ -97,7 +98,7 @@ impl Patch {
         }
         for (i, (id, facts)) in self.pages.iter().zip(&plan.facts.pages).enumerate() {
             let n = i + 1;
-            let media = art::inherited(&self.doc, *id, b"MediaBox").map(|o| art::numbers(&self.doc, &o));
+            let media = pages::inherited(&self.doc, *id, b"MediaBox").map(|o| pages::numbers(&self.doc, &o));
             let far = |a: &[f64]| a.len() != 4 || a.iter().zip(facts.media_box).any(|(a, b)| (a - b).abs() > 0.05);
             if media.as_ref().is_some_and(|m| far(&tidy(m))) {
                 return Err(format!("page {n}: two readers see different sizes; {AGAIN}"));
@@ -138,7 +139,7 @@ impl Patch {
         made.renumber_objects_with(self.doc.max_id + 1);
         save::pack_streams(&mut made);
         let page = made.page_iter().next().ok_or("the tabs have no page")?;
-        let resources = art::inherited(&made, page, b"Resources").ok_or("the tabs have no resources")?;
+        let resources = pages::inherited(&made, page, b"Resources").ok_or("the tabs have no resources")?;
         let resources = made.dereference(&resources).and_then(|(_, o)| o.as_dict()).map_err(|e| e.to_string())?;
         let table = made.get_dict_in_dict(resources, b"XObject").map_err(|e| e.to_string())?;
         let mut forms = BTreeMap::new();
@@ -172,7 +173,7 @@ impl Patch {
         known: &mut BTreeMap<ObjectId, ObjectId>,
     ) -> Result<String, String> {
         let id = self.pages[page];
-        let found = art::inherited(&self.doc, id, b"Resources").unwrap_or_else(|| Dictionary::new().into());
+        let found = pages::inherited(&self.doc, id, b"Resources").unwrap_or_else(|| Dictionary::new().into());
         let shared = found.as_reference().ok();
         // A copy made for an earlier page that shares these resources.
         let copy = shared.and_then(|s| if self.touched.contains(&s) { Some(s) } else { known.get(&s).copied() });

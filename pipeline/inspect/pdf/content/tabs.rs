@@ -33,7 +33,9 @@ pub fn under_links(sketch: &Sketch, facts: &mut PageFacts, images: &[ImageFacts]
         .collect();
     let few = areas.len() * (sketch.shapes.len() + sketch.forms.len() + sketch.images.len()) <= MAX_PAIRS;
     for (link, area) in facts.links.iter_mut().zip(&areas) {
-        link.over_marks = Some(marks.iter().any(|m| m.touches(*area)));
+        // A picture over the whole page is ground and may show anything: the tap area may well be painted in it.
+        let painted = sketch.images.iter().any(|(_, matrix)| matrix.unit_square().touches(*area));
+        link.over_marks = Some(painted || marks.iter().any(|m| m.touches(*area)));
         if few && area.area() > 0.0 {
             link.tab = tab(&sketch.shapes, *area).map(back);
             link.shows = picture(sketch, images, *area).map(|(b, dots, scale)| Shown { area: back(b), dots, scale });
