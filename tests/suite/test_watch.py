@@ -51,7 +51,7 @@ class Watched:
         with urllib.request.urlopen(self.address, timeout=30) as answer:
             return answer.read().decode()
 
-    def until(self, wanted, seconds=90):
+    def until(self, wanted, seconds=240):
         """Waits for an event of which `wanted` is true."""
         end = time.monotonic() + seconds
         while True:
