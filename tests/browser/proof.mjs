@@ -107,6 +107,8 @@ async function walk(document) {
   // Copies.
   result.copies = {};
   for (const id of ["text-title", "text-description", "text-tags", "text-licence"]) {
+    // A listing without tags has nothing to copy.
+    if ((await page.locator(`.head [data-copy=${id}]`).count()) === 0) continue;
     await page.click(`.head [data-copy=${id}]`);
     await page.waitForTimeout(40);
     result.copies[id] = await page.evaluate(() => navigator.clipboard.readText());
