@@ -14,6 +14,7 @@ use crate::model::plan::{Make, PdfPlan};
 use crate::model::product::Edge;
 use crate::model::units::trim_number;
 use crate::model::{Item, Plan, Product, Where};
+use crate::validate::screen::px_per_point;
 use ground::Written;
 
 /// Contrast of rules on paper between which they are visible and not loud (our own range, no source; the ratio by WCAG 2.2).
@@ -30,8 +31,6 @@ const LARGE: f64 = 24.0;
 /// Numerals and letters this large are read by their shape alone (our own measure, no source).
 const DISPLAY_TEXT: f64 = 2.0;
 const DISPLAY: f64 = 96.0;
-/// CSS pixels along the longer side of the screen (as for tap areas).
-const SCREEN: f64 = 1180.0;
 
 /// Checks the look of a planned product.
 pub fn check(product: &Product, plan: &Plan, findings: &mut Findings) {
@@ -113,7 +112,7 @@ fn credits(product: &Product, findings: &mut Findings) {
 
 /// Contrast of every text with what lies beneath it, and whether it stays on its page.
 fn texts(item: &Item, pdf: &PdfPlan, fonts: Option<&Fonts>, findings: &mut Findings) {
-    let px = SCREEN / pdf.size.w.max(pdf.size.h).max(1.0);
+    let px = px_per_point(pdf.size);
     let written = ground::written(pdf, |run| extent(run, fonts));
     for Written { page, run, area, ground } in written {
         let at = || page.map_or_else(|| Where::file(&item.path), |p| Where::page(&item.path, p + 1)).rect(area);

@@ -20,6 +20,7 @@ mod pages;
 mod pictures;
 mod printed;
 mod promises;
+mod screen;
 mod stickers;
 
 pub use bundle::with_kinds;

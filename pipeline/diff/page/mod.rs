@@ -6,6 +6,7 @@ mod text;
 use super::judge::is_licence;
 use crate::model::Fault;
 use crate::model::difference::{Change, Comparison, Difference, Still, Told, Verdict};
+use base64::prelude::{BASE64_STANDARD as STANDARD, Engine};
 use serde_json::{Value, json};
 use tera::{Context, Tera};
 
@@ -143,7 +144,7 @@ fn line(line: &str) -> Value {
 }
 
 fn still(still: &Still) -> Value {
-    json!({ "width": still.width, "height": still.height, "data": text::base64(&still.png) })
+    json!({ "width": still.width, "height": still.height, "data": STANDARD.encode(&still.png) })
 }
 
 #[cfg(test)]

@@ -21,30 +21,3 @@ pub fn tone(kind: Change) -> &'static str {
         _ => "other",
     }
 }
-
-/// Base64 with padding (RFC 4648, section 4).
-pub fn base64(bytes: &[u8]) -> String {
-    const DIGITS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
-    let mut out = String::with_capacity(bytes.len().div_ceil(3) * 4);
-    for three in bytes.chunks(3) {
-        let bits = (0..3).fold(0, |bits, i| bits << 8 | u32::from(three.get(i).copied().unwrap_or(0)));
-        for i in 0..4 {
-            let digit = DIGITS[(bits >> (18 - 6 * i) & 63) as usize] as char;
-            out.push(if i > three.len() { '=' } else { digit });
-        }
-    }
-    out
-}
-
-#[cfg(test)]
-mod tests {
-    use super::base64;
-
-    #[test]
-    fn base64_of_the_standard() {
-        // Source: RFC 4648, section 10.
-        for (plain, coded) in [("", ""), ("f", "Zg=="), ("fo", "Zm8="), ("foo", "Zm9v"), ("foobar", "Zm9vYmFy")] {
-            assert_eq!(base64(plain.as_bytes()), coded);
-        }
-    }
-}

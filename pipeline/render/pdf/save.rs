@@ -50,20 +50,14 @@ pub fn compact(mut doc: Document) -> Vec<u8> {
             out.stream(numbers.of(*id), &s.dict, &s.content, &numbers);
         }
     }
-    let packed: Vec<(usize, Vec<u8>)> =
+    let packed: Vec<(Dictionary, Vec<u8>)> =
         plain.par_chunks(PER_STREAM).map(|ids| object_stream(ids, &doc, &numbers)).collect();
-    for (ids, (first, data)) in plain.chunks(PER_STREAM).zip(packed) {
+    for (ids, (dict, data)) in plain.chunks(PER_STREAM).zip(packed) {
         let number = places.len() as u32;
         for (i, id) in ids.iter().enumerate() {
             places[numbers.of(*id) as usize] = Place::In(number, i as u16);
         }
         places.push(Place::At(out.bytes.len()));
-        let mut dict = Dictionary::new();
-        dict.set("Type", "ObjStm");
-        dict.set("N", ids.len() as i64);
-        dict.set("First", first as i64);
-        dict.set("Filter", "FlateDecode");
-        dict.set("Length", data.len() as i64);
         out.stream(number, &dict, &data, &numbers);
     }
     out.cross_reference_stream(places, &doc, &numbers)
@@ -192,7 +186,8 @@ enum Place {
     In(u32, u16),
 }
 
-fn object_stream(ids: &[ObjectId], doc: &Document, numbers: &Numbers) -> (usize, Vec<u8>) {
+/// The dictionary and the data of an object stream.
+fn object_stream(ids: &[ObjectId], doc: &Document, numbers: &Numbers) -> (Dictionary, Vec<u8>) {
     let (mut head, mut body) = (String::new(), Vec::new());
     for id in ids {
         head.push_str(&format!("{} {} ", numbers.of(*id), body.len()));
@@ -204,7 +199,14 @@ fn object_stream(ids: &[ObjectId], doc: &Document, numbers: &Numbers) -> (usize,
     let first = head.len();
     let mut data = head.into_bytes();
     data.extend(body);
-    (first, deflate(&data))
+    let data = deflate(&data);
+    let mut dict = Dictionary::new();
+    dict.set("Type", "ObjStm");
+    dict.set("N", ids.len() as i64);
+    dict.set("First", first as i64);
+    dict.set("Filter", "FlateDecode");
+    dict.set("Length", data.len() as i64);
+    (dict, data)
 }
 
 struct File {

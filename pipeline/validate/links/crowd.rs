@@ -6,10 +6,8 @@ use crate::model::facts::{Leads, LinkFacts, PageFacts};
 use crate::model::geometry::Rect;
 use crate::model::units::trim_number;
 use crate::validate::catalogue::{Findings, found};
+use crate::validate::screen::px_per_point;
 
-/// CSS pixels along the longer side of the screen on which a page is shown whole: a tablet of about 11 inches
-/// (common practice, no source).
-const SCREEN: f64 = 1180.0;
 /// WCAG 2.2, success criteria 2.5.8 (AA) and 2.5.5 (AAA), in CSS pixels.
 const SMALLEST: f64 = 24.0;
 const COMFORTABLE: f64 = 44.0;
@@ -18,7 +16,7 @@ const ENOUGH: usize = 20;
 
 /// Checks the tap areas of a page against each other.
 pub fn check(page: &PageFacts, at: &Where, findings: &mut Findings) {
-    let px = SCREEN / page.size.w.max(page.size.h).max(1.0);
+    let px = px_per_point(page.size);
     let mut links: Vec<&LinkFacts> = page.links.iter().filter(|l| l.rect.w > 0.0 && l.rect.h > 0.0).collect();
     links.sort_by(|a, b| a.rect.y.total_cmp(&b.rect.y).then(a.rect.x.total_cmp(&b.rect.x)));
     let tallest = links.iter().map(|l| l.rect.h).fold(0.0, f64::max);

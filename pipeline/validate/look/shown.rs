@@ -8,6 +8,7 @@ use crate::model::geometry::Rect;
 use crate::model::units::trim_number;
 use crate::validate::catalogue::{Findings, found};
 use crate::validate::links::{shared, words};
+use crate::validate::screen::px_per_point;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Height of capitals in ems, as they were measured.
@@ -16,8 +17,6 @@ const CAPITALS: f64 = 0.7;
 const OVERHANG: f64 = 1.0;
 /// A shape that shares so much with a tap area is its tab.
 const TAB: f64 = 0.7;
-/// CSS pixels along the longer side of the screen (as for tap areas).
-const SCREEN: f64 = 1180.0;
 /// A page with at least this many small pages that can be tapped is an overview.
 const OVERVIEW: usize = 6;
 /// Sides that differ by less than this, measured against each other, have the proportions of a page.
@@ -58,7 +57,7 @@ fn off_page(page: &PageFacts, at: &Where, findings: &mut Findings) {
 
 /// Texts that are hard to read on the ground on which they stand, each pair of colours once a page.
 fn contrasts(page: &PageFacts, at: &Where, findings: &mut Findings) {
-    let px = SCREEN / page.size.w.max(page.size.h).max(1.0);
+    let px = px_per_point(page.size);
     let mut told = BTreeSet::new();
     for text in page.texts.iter().filter(|t| !t.text.is_empty()) {
         let Some((colour, ground)) = text.colours else { continue };
@@ -112,7 +111,7 @@ fn quoted(text: &TextShown) -> String {
 
 /// Small pages on an overview.
 fn thumbnails(page: &PageFacts, at: &Where, findings: &mut Findings) {
-    let px = SCREEN / page.size.w.max(page.size.h).max(1.0);
+    let px = px_per_point(page.size);
     let like_a_page = |link: &&LinkFacts| {
         let Some(shown) = link.shows else { return false };
         let (a, b) = (shown.area.w / shown.area.h.max(0.01), page.size.w / page.size.h.max(0.01));

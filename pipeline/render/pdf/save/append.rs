@@ -51,13 +51,7 @@ pub fn append(source: &[u8], mut doc: Document, touched: &BTreeSet<ObjectId>) ->
     }
     let mut next = doc.max_id + 1;
     for ids in small.chunks(PER_STREAM) {
-        let (first, data) = object_stream(ids, &doc, &numbers);
-        let mut dict = Dictionary::new();
-        dict.set("Type", "ObjStm");
-        dict.set("N", ids.len() as i64);
-        dict.set("First", first as i64);
-        dict.set("Filter", "FlateDecode");
-        dict.set("Length", data.len() as i64);
+        let (dict, data) = object_stream(ids, &doc, &numbers);
         for (i, id) in ids.iter().enumerate() {
             places.insert(id.0, (0, Lies::In(next, i as u16)));
         }

@@ -1,0 +1,92 @@
+//! `[notebook]` with its sections and templates, and covers.
+
+use super::Word;
+use super::art::{Art, ArtKeys, ArtLink, FitName, NavigationName, RoomName, Welcome, artful};
+use super::finished::{Labels, OutlineEntry, OverLink, Tabs};
+use crate::manifest::values::Colour;
+use serde::Deserialize;
+use std::collections::BTreeMap;
+use toml::Spanned;
+
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct Notebook {
+    pub title: Word,
+    pub cover: Option<Cover>,
+    pub welcome: Option<Spanned<Welcome>>,
+    pub index: Option<Art>,
+    pub overview: Option<Art>,
+    pub divider: Option<Art>,
+    pub section: Vec<Spanned<Section>>,
+    pub template: Vec<Spanned<Template>>,
+    pub file: Word,
+    pub rewrite: Option<Spanned<bool>>,
+    pub tabs: Option<Spanned<Tabs>>,
+    pub link: Option<Spanned<Vec<Spanned<OverLink>>>>,
+    pub places: Option<Spanned<BTreeMap<String, Spanned<u32>>>>,
+    pub outline: Option<Spanned<Vec<Spanned<OutlineEntry>>>>,
+    pub keep_outline: Option<Spanned<bool>>,
+    pub labels: Option<Spanned<Vec<Spanned<Labels>>>>,
+}
+
+artful! {
+    pub struct Section {
+        pub name: String,
+        pub colour: Option<Colour>,
+        pub pages: Vec<Spanned<SectionPages>>,
+        pub last_page: Option<Spanned<u32>>,
+    }
+}
+
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct SectionPages {
+    pub template: Word,
+    pub count: Option<Spanned<u32>>,
+}
+
+artful! {
+    pub struct Template {
+        pub name: Word,
+        pub slug: Word,
+        pub ruling: Word,
+        #[serde(rename = "with")]
+        pub parameters: toml::Table,
+        pub beside: Word,
+        pub beside_with: toml::Table,
+    }
+}
+
+artful! {
+    pub struct Cover {
+        pub name: Option<String>,
+        pub design: Option<Spanned<Design>>,
+        pub colour: Option<Colour>,
+        pub second: Option<Colour>,
+        pub pattern: Option<Spanned<PatternName>>,
+        pub texture: Word,
+        pub label: Option<bool>,
+        pub line: Option<String>,
+    }
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Design {
+    Flat,
+    Banded,
+    Framed,
+    Patterned,
+    Texture,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum PatternName {
+    Dots,
+    Stripes,
+    Scales,
+    Leaves,
+    Gingham,
+    Waves,
+}
