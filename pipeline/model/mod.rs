@@ -19,6 +19,7 @@ pub mod product;
 #[cfg(test)]
 pub mod sample;
 pub mod shot;
+pub mod sticker;
 pub mod units;
 
 pub use artifact::{Artifact, Kind};
