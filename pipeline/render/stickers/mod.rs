@@ -224,7 +224,13 @@ fn pictured(mut raster: Raster, s: &Sticker, target: impl Fn(f64, f64) -> Result
     let longest = ink.w.max(ink.h);
     let target = target(ink.w as f64, ink.h as f64)?;
     if (longest as f64) < target as f64 * NEARLY {
-        let dpi = longest as f64 / target as f64 * s.dpi;
+        // By the length as it was asked for, not by whole pixels: so it comes out at exactly that size.
+        let named = match s.side {
+            Side::Longest => longest,
+            Side::Width => ink.w,
+            Side::Height => ink.h,
+        };
+        let dpi = named as f64 / (s.longest.0 / 25.4);
         notes.push(format!(
             "the art is {longest} px long; at {} dpi it would need {target}, so it stays as it is, at {} dpi",
             trim_number(s.dpi, 1),
