@@ -21,6 +21,8 @@ pub enum Place {
     Index,
     /// The overview of all templates.
     Templates,
+    /// A further page of the overview, counted from 2.
+    MoreTemplates(usize),
     /// The divider of a section, counted from 1.
     Section(usize),
     /// A page that stands behind a section's divider: section and page, both counted from 1.
@@ -38,6 +40,7 @@ impl fmt::Display for Place {
             Place::Welcome => write!(f, "welcome"),
             Place::Index => write!(f, "index"),
             Place::Templates => write!(f, "templates"),
+            Place::MoreTemplates(n) => write!(f, "templates/{n}"),
             Place::Section(n) => write!(f, "section/{n}"),
             Place::Leaf(section, page) => write!(f, "section/{section}/page/{page}"),
             Place::Template(slug) => write!(f, "template/{slug}"),

@@ -93,7 +93,7 @@ pub fn plan(product: &Product, notebook: &Notebook, fonts: &Fonts, studio: &Stud
         b.art(back, art, &studio.data(), &known, Some(Place::Templates));
     } else {
         for (i, (drawing, links)) in overview::pages(&mut b).into_iter().enumerate() {
-            b.page(back, drawing, links, (i == 0).then_some(Place::Templates));
+            b.page(back, drawing, links, Some(overview::place(i)));
         }
     }
     let first_template = b.pages.len();

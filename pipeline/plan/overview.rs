@@ -39,6 +39,7 @@ pub fn pages(b: &mut Builder) -> Vec<(Drawing, Vec<Link>)> {
                 b.chrome.words.templates.to_owned()
             };
             front::head(b, &mut d, &title);
+            turners(b, &mut d, &mut links, n, of);
             for (cell, i) in grid.cells.iter().zip(chunk) {
                 let link = one(b, &grid, &mut d, *cell, *i, first + i);
                 links.push(link);
@@ -46,6 +47,32 @@ pub fn pages(b: &mut Builder) -> Vec<(Drawing, Vec<Link>)> {
             (d, links)
         })
         .collect()
+}
+
+/// The place of a page of the overview, counted from 0.
+pub fn place(page: usize) -> Place {
+    if page == 0 { Place::Templates } else { Place::MoreTemplates(page + 1) }
+}
+
+/// Arrows to the page of the overview before this one and to the one after it, at the end of the head. Each has room
+/// for a finger.
+fn turners(b: &Builder, d: &mut Drawing, links: &mut Vec<Link>, page: usize, of: usize) {
+    let Some(area) = b.frame.areas.last() else { return };
+    let high = front::head_height(b.frame);
+    let wide = (high * 1.2).max(30.0);
+    let size = high * 0.17;
+    let stroke =
+        Stroke::new((1.5 * b.frame.scale).max(0.9), colour::mix(b.product.style.ink, b.product.style.paper, 0.2))
+            .round();
+    for (to, from_right, way) in [(page.checked_sub(1), 1, -1.0), (Some(page + 1).filter(|n| *n < of), 0, 1.0)] {
+        let Some(to) = to else { continue };
+        let rect = Rect::new(area.right() - wide * f64::from(from_right + 1), area.y, wide, high * 0.8);
+        let (x, y) = (rect.centre().x + way * size / 2.0, area.y + high * 0.3);
+        let arrow = [(-way * size, -size), (0.0, 0.0), (-way * size, size)].map(|(dx, dy)| Point::new(x + dx, y + dy));
+        d.stroke(Path::polyline(&arrow, false), stroke);
+        let says = format!("{} {} {} / {of}", b.chrome.words.go_to, b.chrome.words.templates, to + 1);
+        links.push(Link { rect, target: Target::Place(place(to)), says });
+    }
 }
 
 /// A small picture shows the papers: art that goes beyond them is cut off there.

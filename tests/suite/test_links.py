@@ -11,6 +11,7 @@ from itertools import combinations
 import pikepdf
 import pytest
 
+import products
 from reading import Reading, letters, overlap
 
 HAIR = 0.01
@@ -222,6 +223,28 @@ def test_every_page_is_reached_from_the_index(layout, book):
     assert missed <= leafed
     for page in missed:
         assert any(before in seen for before in range(page - 10, page)), f"page {page + 1} is too far to leaf to"
+
+
+@pytest.mark.parametrize("page", ['size = "A5"\nlayout = "single"', 'size = "A4"\norientation = "landscape"\nlayout = "spread"'])
+def test_an_overview_of_several_pages_is_turned_by_taps(workshop, page):
+    """Every template is reached from the index by taps alone, however many pages the overview takes."""
+    many = [(f"{name} {n}", ruling, with_) for n in range(1, 9) for name, ruling, with_ in products.TEMPLATES]
+    bundle = workshop(products.Recipe("Long Voyage", page=page, sections=["Boats", "Tides"], templates=many))
+    book = Reading(bundle.notebook)
+    _, overview, templates = book.entry("Templates")
+    first = templates[0][1]
+    assert first - overview > 2
+    seen, queue = {book.entry("Index")[1]}, deque([book.entry("Index")[1]])
+    while queue:
+        fresh = {link.target for link in book.links[queue.popleft()] if link.target >= 0} - seen
+        seen |= fresh
+        queue.extend(fresh)
+    assert set(range(overview, len(book.pdf.pages))) <= seen
+    for number in range(overview, first):
+        turns = {link.target: link.says for link in book.links[number] if overview <= link.target < first and "/" in link.says}
+        assert set(turns) == {n for n in (number - 1, number + 1) if overview <= n < first}
+        for target, says in turns.items():
+            assert says == f"Go to Templates {target - overview + 1} / {first - overview}"
 
 
 def test_covers_and_sheets_have_no_links(full, readings):

@@ -27,7 +27,11 @@ class Watched:
         self.manifest = self.product / "product.toml"
         self.out = folder / "dist"
         command = [str(tool.BINARY), "watch", str(self.product), "--out", str(self.out)]
-        self.run = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+        # A shell that runs the tests in the background has them ignore the signal that stops the program.
+        heed = lambda: signal.signal(signal.SIGINT, signal.SIG_DFL)  # noqa: E731
+        self.run = subprocess.Popen(
+            command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, preexec_fn=heed
+        )
         self.address = self.run.stdout.readline().strip()
         self.events = queue.Queue()
         self.said = []
