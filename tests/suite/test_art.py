@@ -196,6 +196,20 @@ def test_a_drawing_looks_like_its_source(tmp_path):
     assert difference(picture(bundle.notebook, page_of(bundle, "Chart")), own) < 2.0
 
 
+def test_a_drawing_by_inkscape(tmp_path):
+    """Its own picture and ours are the same but for the edges and the grain of a blur; the label and the id that were
+    set in it are tap areas."""
+    fixtures = tool.ROOT / "tests/fixtures/art"
+    files = {"art/a.svg": (fixtures / "inkscape-chart.svg").read_bytes(), "fonts/DejaVuSans.ttf": DEJAVU.read_bytes()}
+    bundle = made(tmp_path, files, 'art = "art/a.svg"\n' + ALONE)
+    page = page_of(bundle, "Chart")
+    own = np.asarray(Image.open(fixtures / "inkscape-chart.png").convert("RGB"), dtype=float)
+    assert difference(picture(bundle.notebook, page, dpi=75), own) < 2.0
+    found = links(bundle, page)
+    assert has_link(found, (40, 290, 160, 320), page_of(bundle, "Repairs"))
+    assert has_link(found, (200, 290, 320, 320), page_of(bundle, "Index"))
+
+
 def test_a_drawing_stays_a_drawing(tmp_path):
     """Words of an SVG are words on the page, in a font that is inside, and no picture stands in for it."""
     svg = f"""<svg xmlns="http://www.w3.org/2000/svg" width="{WIDTH}pt" height="{HEIGHT}pt" viewBox="0 0 480 360">
@@ -641,6 +655,31 @@ def test_a_text_too_long_is_a_finding_with_the_overshoot(tmp_path):
     told = re.search(r"is ([\d.]+) mm too long", bundle.said)
     assert told, bundle.said
     assert float(told[1]) == pytest.approx((20 + width - 480) / 72 * 25.4, abs=1.5)
+
+
+def test_the_tools_own_words_too_long_are_findings(tmp_path):
+    """Every letter more makes the overshoot longer by that letter's width, in the smallest type (5 pt, tracked by a
+    tenth of an em on covers); the width by fontTools."""
+    font = TTFont(DEJAVU)
+    advance = font["hmtx"][font.getBestCmap()[ord("M")]][0] / font["head"].unitsPerEm
+    over = {}
+    for letters in (120, 140):
+        cover = f'cover = {{ design = "flat", line = "{"M" * letters}" }}\n'
+        style = '\n[style.fonts]\nlabel = "fonts/DejaVuSans.ttf"\n'
+        files = {"fonts/DejaVuSans.ttf": DEJAVU.read_bytes()}
+        bundle = made(tmp_path / str(letters), files, 'ruling = "lined"\n', notebook=cover, after=style)
+        told = re.search(r"page 1: “M+” is ([\d.]+) mm too long for its room, which shows “M+…”", bundle.said)
+        assert told and "text-too-long" in bundle.said, bundle.said
+        over[letters] = float(told[1])
+    assert over[140] - over[120] == pytest.approx(20 * (advance + 0.1) * 5 / 72 * 25.4, abs=0.11)
+
+
+def test_section_names_too_long_for_tabs_are_told(tmp_path):
+    long = "Everything that is to be done before the boat goes into the water again in spring"
+    bundle = made(tmp_path, {}, 'ruling = "lined"\n', notebook="", after=f'\n[[notebook.section]]\nname = "{long}"\n')
+    assert re.search(rf"“{long}” is [\d.]+ mm too long for its room, which shows “1, 2, 3 …”", bundle.said), bundle.said
+    short = made(tmp_path / "short", {}, 'ruling = "lined"\n')
+    assert "text-too-long" not in short.said
 
 
 def test_a_missing_character_is_named(tmp_path):

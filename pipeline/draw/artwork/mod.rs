@@ -65,7 +65,9 @@ pub fn svg(press: &Press, file: &str, text: &str, data: &Map<String, Value>, hid
     };
     let overlong = overlong::find(&text, &tree);
     let options = ConversionOptions { raster_scale: 3.0, ..ConversionOptions::default() };
-    let pdf = svg2pdf::to_pdf(&tree, options, PageOptions { dpi: 96.0 })
+    // A unit a pixel: at any other resolution the library leaves gradients and patterns unscaled. The art's own size,
+    // in points, is what it is placed by.
+    let pdf = svg2pdf::to_pdf(&tree, options, PageOptions { dpi: 72.0 })
         .map_err(|e| one(Fault::new(format!("the drawing cannot be made into a page: {e}")).in_file(file)))?;
     let size = Size::new(f64::from(tree.size().width()) * PT_PER_PX, f64::from(tree.size().height()) * PT_PER_PX);
     let art = Arc::new(Art { name: file.to_owned(), pdf: Arc::new(pdf), page: 0, size });
