@@ -240,7 +240,9 @@ impl TabLabels {
     /// Sets the labels of these sections for these tabs.
     pub fn new(chrome: &Chrome) -> TabLabels {
         let (frame, sections) = (chrome.frame, &chrome.notebook.sections);
-        let Some(tab) = frame.tabs.first() else { return TabLabels { lines: Vec::new(), size: 1.0, upright: true, long: None } };
+        let Some(tab) = frame.tabs.first() else {
+            return TabLabels { lines: Vec::new(), size: 1.0, upright: true, long: None };
+        };
         let start = (8.4 * frame.scale).max(LEAST_LABEL);
         let numbers = |long: Option<(String, f64)>| TabLabels {
             long,

@@ -39,7 +39,8 @@ impl Search<'_> {
     fn drawing(&mut self, drawing: &Drawing, page: usize, at: Point, scale: f64) {
         for cut in &drawing.cuts {
             let by = trim_number(cut.by * scale / PT_PER_MM, 1);
-            let message = format!("“{}” is {by} mm too long for its room, which shows {}", cut.whole, shown(&cut.shown));
+            let message =
+                format!("“{}” is {by} mm too long for its room, which shows {}", cut.whole, shown(&cut.shown));
             if self.told.insert(message.clone()) {
                 let r = cut.room;
                 let room = Rect::new(at.x + r.x * scale, at.y + r.y * scale, r.w * scale, r.h * scale);

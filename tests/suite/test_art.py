@@ -257,7 +257,7 @@ def feature(name):
 
 
 @pytest.fixture(scope="module")
-def features(tmp_path_factory):
+def drawings(tmp_path_factory):
     files = {f"art/{n.replace(' ', '-')}.svg": feature(n) for n in FEATURES}
     files["fonts/DejaVuSans.ttf"] = DEJAVU.read_bytes()
     pages = [f'name = "{n.capitalize()}"\nart = "art/{n.replace(" ", "-")}.svg"\nfit = "fill"\n{ALONE}' for n in FEATURES]
@@ -266,12 +266,12 @@ def features(tmp_path_factory):
 
 
 @pytest.mark.parametrize("name", FEATURES)
-def test_every_part_of_a_drawing_looks_as_resvg_draws_it(features, name):
+def test_every_part_of_a_drawing_looks_as_resvg_draws_it(drawings, name):
     """mupdf's picture of the page against resvg's picture of the drawing."""
     drawn = resvg_py.svg_to_bytes(svg_string=feature(name), width=667, height=500, dpi=96, font_files=[str(DEJAVU)], skip_system_fonts=True)
     own = np.asarray(Image.open(io.BytesIO(bytes(drawn))).convert("RGB"), dtype=float)
-    number = page_of(features, name.capitalize()) + 1
-    page = tool.program("mutool", "draw", "-q", "-r", 100, "-F", "png", "-o", "-", features.notebook, number, text=False)
+    number = page_of(drawings, name.capitalize()) + 1
+    page = tool.program("mutool", "draw", "-q", "-r", 100, "-F", "png", "-o", "-", drawings.notebook, number, text=False)
     page = np.asarray(Image.open(io.BytesIO(page)).convert("RGB"), dtype=float)
     # The tool's own marks stand in the lower corners.
     own, page = own[:450], page[:450]
