@@ -47,8 +47,8 @@ pub fn check(file: &Inspected, facts: &PdfFacts, ways: &[Vec<usize>], plan: Opti
     // Cover and welcome page are read on the way in, before the first page that a tap leads to.
     let first = (1..ways.len()).find(|i| there[*i]).unwrap_or(0);
     let (mut last, mut behind_lost) = (first, false);
-    for i in first..ways.len() {
-        if there[i] {
+    for (i, reached) in there.iter().enumerate().skip(first) {
+        if *reached {
             (last, behind_lost) = (i, false);
             continue;
         }
@@ -80,16 +80,15 @@ fn back(ways: &[Vec<usize>]) -> Vec<Vec<usize>> {
     back
 }
 
-/// The page from which everything is to be reached in a file of which nothing is known: one of those to which the most
-/// pages lead, the one that itself leads to the most.
+/// The page from which everything is to be reached in a file of which nothing is known: of those to which the most pages
+/// lead, the first that leads on.
 fn guessed_home(facts: &PdfFacts, ways: &[Vec<usize>]) -> Option<usize> {
     if ways.len() < 3 || !furnished(facts) {
         return None;
     }
     let into: Vec<usize> = back(ways).iter().map(Vec::len).collect();
     let most = into.iter().copied().max()? as f64;
-    let homes = (0..ways.len()).filter(|i| into[*i] as f64 >= NEARLY * most);
-    homes.max_by_key(|i| (ways[*i].len(), usize::MAX - i)).filter(|home| !ways[*home].is_empty())
+    (0..ways.len()).find(|i| into[*i] as f64 >= NEARLY * most && !ways[*i].is_empty())
 }
 
 /// Whether a link within the file stands at the same place on many of its pages.
