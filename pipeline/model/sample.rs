@@ -68,6 +68,7 @@ pub fn product() -> Product {
         },
         delivery: None,
         lowered: BTreeMap::new(),
+        versions: Default::default(),
         classic_pdf: false,
         art_fonts: Vec::new(),
         data: serde_json::Map::new(),
