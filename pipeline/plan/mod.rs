@@ -2,6 +2,7 @@
 
 mod art;
 mod chrome;
+mod cuts;
 mod finished;
 mod frame;
 mod front;
@@ -12,6 +13,7 @@ mod places;
 mod sheets;
 mod words;
 
+pub use cuts::remarks as cut_texts;
 pub use guide::{CONTACT_ROWS, GuideFacts, contact_columns, file_rows};
 pub use sheets::{Made, sheets};
 

@@ -10,8 +10,14 @@ pub fn check(file: &Inspected, facts: &ZipFacts, findings: &mut Findings) {
         found!(findings, "archive-damaged", Where::file(&file.path), "the archive is broken: {fault}");
     }
     whole(file, facts, findings);
+    // A bundle that was packed as a whole, to be kept: no buyer unpacks it.
+    let bundle = facts.entries.iter().any(|e| e.name.rsplit('/').next() == Some("bundle.json"));
     for entry in &facts.entries {
-        one(entry, &Where::entry(&file.path, &entry.name), findings);
+        let at = Where::entry(&file.path, &entry.name);
+        one(entry, &at, findings);
+        if is_archive(&entry.name) && !is_junk(&entry.name) && !bundle {
+            found!(findings, "archive-nested", at, "the entry is an archive itself");
+        }
     }
 }
 
@@ -54,8 +60,6 @@ fn one(entry: &EntryFacts, at: &Where, findings: &mut Findings) {
     }
     if is_junk(&entry.name) {
         found!(findings, "junk-packed", at.clone(), "the entry is something that a desktop system left behind");
-    } else if is_archive(&entry.name) {
-        found!(findings, "archive-nested", at.clone(), "the entry is an archive itself");
     }
     if entry.symlink {
         found!(findings, "entry-is-symlink", at.clone(), "the entry is a symbolic link");

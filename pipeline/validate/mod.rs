@@ -12,6 +12,7 @@ mod fonts;
 pub mod graph;
 mod images;
 mod licences;
+mod limits;
 mod links;
 mod listing;
 mod look;
@@ -58,12 +59,15 @@ pub fn judge(files: &[Inspected], against: Option<(&Product, &Plan)>) -> Vec<Fin
     bundle::check(files, &mut findings);
     listing::check(files, against, &mut findings);
     if let Some((product, plan)) = against {
+        limits::planned(files, product, plan, &mut findings);
         promises::check(files, product, plan, &mut findings);
         look::check(product, plan, &mut findings);
-        pictures::check(product, plan, &mut findings);
+        pictures::check(plan, &mut findings);
         licences::check(product, &mut findings);
         stickers::sources(files, product, plan, &mut findings);
         art::check(plan, &mut findings);
+    } else {
+        limits::found(files, &mut findings);
     }
     let mut list = findings.list;
     if let Some((product, _)) = against {
