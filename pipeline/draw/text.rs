@@ -70,8 +70,8 @@ impl Setting {
     /// Draws a line that is at most `room` wide: what does not fit is cut, and the drawing remembers it.
     #[allow(clippy::too_many_arguments)]
     pub fn draw_kept(&self, to: &mut Drawing, fonts: &Fonts, text: &str, room: f64, x: f64, y: f64, align: Align) {
-        // A hair of slack: text that was shrunk to the width must not be cut by the rounding of it.
-        let shown = self.clipped(fonts, text, room + 0.05);
+        // Text that was shrunk to the width must not be cut by the rounding of it.
+        let shown = self.clipped(fonts, text, room + 1e-6);
         if shown != text {
             let left = match align {
                 Align::Left => x,

@@ -73,6 +73,9 @@ fn cover_art(studio: &Studio, cover: &Cover, art: &ArtPage, size: Size, places: 
     let mut ground = Drawing::new();
     ground.fill(Path::rect(Rect::page(size)), cover.colour);
     ground.extend(std::mem::take(&mut laid.drawing));
+    if cover.label {
+        cover::label_over(&mut ground, cover, &studio.product().style, size, studio.product().page.spread);
+    }
     Laid { drawing: ground, ..laid }
 }
 

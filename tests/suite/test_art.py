@@ -712,6 +712,19 @@ def test_odd_pictures_are_drawn(tmp_path, name, make, note):
     assert difference(picture(bundle.notebook, page_of(bundle, "Chart")), source) < 2.0
 
 
+def test_a_label_to_write_on_lies_over_an_art_cover_when_asked_for(tmp_path):
+    """The middle of the optical centre (three eighths from the top, common practice, no source) is paper, or art."""
+    art = svg('<rect width="480" height="360" fill="#4d7387"/>', size='width="480pt" height="360pt"')
+    seen = {}
+    for label in ("true", "false"):
+        after = f'\n[[cover]]\nname = "Sea"\nart = "art/sea.svg"\nlabel = {label}\n'
+        bundle = made(tmp_path / label, {"art/sea.svg": art}, 'ruling = "lined"\n', after=after)
+        page = picture(next(bundle.folder.glob("contents/*-covers.pdf")), 1, dpi=72)
+        seen[label] = page[int(360 * 0.33), 240]
+    assert np.abs(seen["false"] - (0x4D, 0x73, 0x87)).max() <= 2
+    assert seen["true"].min() > 235
+
+
 def test_another_shape_is_a_finding_with_the_numbers(tmp_path):
     square = svg('<rect width="300" height="300" fill="#ccc"/>', size='width="100mm" height="100mm" viewBox="0 0 300 300"')
     bundle = made(tmp_path, {"art/a.svg": square}, 'art = "art/a.svg"\nfit = "fill"\n' + ALONE)

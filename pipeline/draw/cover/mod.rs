@@ -50,6 +50,12 @@ pub fn draw(cover: &Cover, style: &Style, size: Size, spread: bool, corner: f64,
     d
 }
 
+/// Lays the blank label over a cover that is art.
+pub fn label_over(d: &mut Drawing, cover: &Cover, style: &Style, size: Size, spread: bool) {
+    let corner = style.corner.pt();
+    label(d, cover, style, label_rect(size, spread, corner), &Book::new(size, corner));
+}
+
 /// The outline of the closed book on a page of this size, and the radius of its outer corners; those by the spine have
 /// less than half of it. What lies around it is desk.
 pub fn outline(size: Size, corner: f64) -> (Rect, f64) {
