@@ -1,6 +1,7 @@
 //! What changed, for people and for other programs.
 
 use crate::model::difference::{Comparison, Difference, Since, Verdict};
+use crate::model::units::byte_size;
 use crate::model::versions::Rule;
 use serde_json::{Value, json};
 use std::fmt::Write;
@@ -15,6 +16,7 @@ pub fn json(found: &Comparison) -> Value {
         "verdict": found.verdict,
         "download_again": found.download_again,
         "differences": found.differences,
+        "files": found.files,
         "facts": found.facts,
         "checks": found.checks,
         "numbers": found.numbers,
@@ -39,7 +41,7 @@ pub fn people(found: &Comparison) -> String {
     let files = found.differences.chunk_by(|a, b| a.path == b.path);
     let (copies, files): (Vec<_>, Vec<_>) = files.partition(|list| list.iter().all(Difference::is_copy));
     for file in files {
-        let _ = writeln!(out, "{}", file[0].path);
+        let _ = writeln!(out, "{}{}", file[0].path, sizes(found, &file[0].path));
         // One kind after the other, each in the order of the pages.
         let mut list: Vec<&Difference> = file.iter().collect();
         list.sort_by_key(|d| d.kind);
@@ -97,6 +99,15 @@ pub fn people(found: &Comparison) -> String {
         );
     }
     out
+}
+
+/// How large a file was and is, where it lies by itself.
+fn sizes(found: &Comparison, path: &str) -> String {
+    match found.files.iter().find(|f| f.path == path).map(|f| (f.size_old, f.size_new)) {
+        Some((Some(a), Some(b))) if a != b => format!("  ({}, before {})", byte_size(b), byte_size(a)),
+        Some((_, Some(one)) | (Some(one), None)) => format!("  ({})", byte_size(one)),
+        _ => String::new(),
+    }
 }
 
 /// What changed since an earlier version, and what that asks of the number, in one line.

@@ -87,12 +87,21 @@ pub fn changes() -> Value {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "What changed between two versions, version 1",
         "type": "object",
-        "required": ["same", "verdict", "download_again", "differences", "facts", "checks", "numbers", "rule", "language"],
+        "required": ["same", "verdict", "download_again", "differences", "files", "facts", "checks", "numbers", "rule", "language"],
         "properties": {
             "same": { "type": "boolean", "description": "Whether not even the bytes differ." },
             "verdict": { "enum": verdicts },
             "download_again": { "type": "boolean", "description": "Whether past buyers gain by downloading again." },
             "differences": { "type": "array", "items": { "$ref": "#/$defs/difference" } },
+            "files": { "type": "array", "description": "Files that are not what they were, as they lie there.", "items": {
+                "type": "object",
+                "required": ["path", "path_old", "size_old", "size_new", "sha256_old", "sha256_new"],
+                "properties": {
+                    "path": text, "path_old": text_or_none,
+                    "size_old": count, "size_new": count,
+                    "sha256_old": text_or_none, "sha256_new": text_or_none,
+                },
+            }},
             "facts": { "type": "array", "items": {
                 "type": "object",
                 "required": ["what", "old", "new"],

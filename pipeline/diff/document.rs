@@ -2,7 +2,7 @@
 
 use super::links::{Places, other_aim, same_lead};
 use crate::model::difference::{Change, Difference};
-use crate::model::facts::{Leads, OutlineFacts, PdfFacts};
+use crate::model::facts::{Leads, Making, OutlineFacts, PdfFacts};
 use crate::model::versions::{LINK_MENDED, PLACE_REMOVED};
 use similar::{Algorithm, DiffOp, capture_diff_slices};
 use std::collections::BTreeSet;
@@ -16,12 +16,40 @@ pub fn compare(path: &str, a: &PdfFacts, b: &PdfFacts, places: &Places, out: &mu
             tell(format!("the {what} was {} and is {}", quoted(old), quoted(new)));
         }
     }
+    making(a, b, &mut tell);
+    if a.shows_title != b.shows_title {
+        let what = if b.shows_title { "the document\u{2019}s title" } else { "the name of the file" };
+        tell(format!("the window shows {what} now"));
+    }
+    if a.actions != b.actions {
+        tell("what the document does by itself (scripts, actions) differs".to_owned());
+    }
+    if a.repaired != b.repaired {
+        let (broken, sound) = ("broken now: readers have to rebuild it", "sound again");
+        tell(format!("its skeleton is {}", if b.repaired { broken } else { sound }));
+    }
     if a.encrypted != b.encrypted {
         tell(if b.encrypted { "it is encrypted now" } else { "it is not encrypted any more" }.to_owned());
     }
     labels(a, b, places.new_of, &mut tell);
     fonts(a, b, &mut tell);
     outline(path, places, &a.outline, &b.outline, out);
+}
+
+/// Who made it and with what: by the document information, or else by the XMP metadata. Times and the program that
+/// wrote the file last change with every save, and are told only as the way in which a file is stored.
+fn making(a: &PdfFacts, b: &PdfFacts, tell: &mut impl FnMut(String)) {
+    type Read = fn(&Making) -> &Option<String>;
+    let said =
+        |pdf: &PdfFacts, of: Read| of(&pdf.info).clone().or_else(|| pdf.xmp.as_ref().and_then(|x| of(x).clone()));
+    let told: [(&str, Read); 2] = [("author", |m| &m.author), ("program in which it was written", |m| &m.creator)];
+    for (what, of) in told {
+        let (was, is) = (said(a, of), said(b, of));
+        if was != is {
+            let word = |text: Option<String>| text.map_or("none".to_owned(), |t| format!("\u{201c}{t}\u{201d}"));
+            tell(format!("the {what} was {} and is {}", word(was), word(is)));
+        }
+    }
 }
 
 /// Page labels, one line for all that changed.

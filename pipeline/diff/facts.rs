@@ -146,3 +146,18 @@ pub fn of_trees((old, a): (&Tree, &Record), (new, b): (&Tree, &Record), out: &mu
         tell(what, of(old, ending), of(new, ending));
     }
 }
+
+/// The files to upload, where any of them changed in size: a shop shows them one by one.
+pub fn of_slots(old: &Tree, new: &Tree, out: &mut Vec<Count>) {
+    let slots = |tree: &Tree| -> BTreeMap<String, u64> {
+        let below = tree.iter().filter(|(path, _)| path.starts_with("upload/"));
+        below.map(|(path, leaf)| (path.clone(), leaf.size)).collect()
+    };
+    let (a, b) = (slots(old), slots(new));
+    for path in a.keys().chain(b.keys()).collect::<BTreeSet<_>>() {
+        let (x, y) = (a.get(path).copied(), b.get(path).copied());
+        if x != y {
+            out.push(Count { what: format!("bytes of {path}"), old: x, new: y });
+        }
+    }
+}

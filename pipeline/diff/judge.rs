@@ -50,6 +50,7 @@ pub fn finish(
         same: differences.is_empty(),
         verdict,
         download_again,
+        files: Vec::new(),
         facts,
         checks: Checks::default(),
         numbers: numbers(old, new, verdict),

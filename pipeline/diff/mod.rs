@@ -10,6 +10,7 @@ mod facts;
 mod file;
 mod files;
 mod judge;
+mod kin;
 mod links;
 pub mod note;
 pub mod page;
@@ -60,8 +61,8 @@ pub struct Compared {
 /// Compares two trees. `outer` is set when each stands for one archive whose bytes differ.
 pub fn compare(mut old: Tree, mut new: Tree, outer: Option<&str>, care: Care) -> Compared {
     let whole = (old.clone(), new.clone());
-    let repacked = tree::unfold(&mut old, &mut new);
-    let files = files::pair(&old, &new);
+    let opened = tree::unfold(&mut old, &mut new);
+    let files = files::pair(&old, &new, !care.quick);
     let mut differences = Vec::new();
     for (paths, tree, kind) in [(&files.removed, &old, Change::FileRemoved), (&files.added, &new, Change::FileAdded)] {
         differences.par_extend(paths.par_iter().enumerate().map(|(n, path)| {
@@ -78,7 +79,15 @@ pub fn compare(mut old: Tree, mut new: Tree, outer: Option<&str>, care: Care) ->
         let message = format!("it was {from}");
         differences.push(Difference::of(to, Change::FileRenamed, message));
     }
-    for path in repacked {
+    for (paths, kind) in [(&opened.gone, Change::FileRemoved), (&opened.come, Change::FileAdded)] {
+        for path in paths {
+            let word = if kind == Change::FileAdded { "new; what it holds" } else { "gone; what it held" };
+            let message = format!("the archive is {word} is told file by file");
+            // By itself a wrapping less or more is nothing that anybody loses or gains.
+            differences.push(Difference::of(path, kind, message).as_case(Change::FileRenamed.name()));
+        }
+    }
+    for path in opened.repacked {
         let message = "the archive holds the same files; it is packed otherwise";
         differences.push(Difference::of(&path, Change::StoredDifferently, message));
     }
@@ -132,12 +141,14 @@ pub fn compare(mut old: Tree, mut new: Tree, outer: Option<&str>, care: Care) ->
         differences.push(Difference::of(path, Change::StoredDifferently, message));
     }
     facts::of_trees((&old, &was), (&new, &is), &mut counted);
+    facts::of_slots(&whole.0, &whole.1, &mut counted);
     let same_terms: BTreeSet<String> = pairs
         .iter()
         .filter(|(from, to)| is_licence(to) && only_version(&old[from], &new[to], versions))
         .map(|(_, to)| to.clone())
         .collect();
     let mut found = judge::finish(differences, counted, &same_terms, (&was, &is));
+    found.files = files.sizes(&whole.0, &whole.1);
     let files = |tree: &Tree| if for_checks { read.inspected(tree) } else { Vec::new() };
     let (old, new) = (files(&whole.0), files(&whole.1));
     found.language = language(&new).or_else(|| language(&old));

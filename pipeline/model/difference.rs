@@ -233,6 +233,37 @@ impl Difference {
     }
 }
 
+/// A file that is not what it was, with sizes in bytes and SHA-256 in hex before and after.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct FileChange {
+    /// Its path; that of the old version if it is gone.
+    pub path: String,
+    /// Its path in the old version, if that was another one.
+    pub path_old: Option<String>,
+    /// How large it was.
+    pub size_old: Option<u64>,
+    /// How large it is.
+    pub size_new: Option<u64>,
+    /// What it was.
+    pub sha256_old: Option<String>,
+    /// What it is.
+    pub sha256_new: Option<String>,
+}
+
+impl FileChange {
+    /// A file by its path, its path before, and size and digest before and after.
+    pub fn of(path: &str, path_old: Option<&str>, old: Option<(u64, &str)>, new: Option<(u64, &str)>) -> FileChange {
+        FileChange {
+            path: path.to_owned(),
+            path_old: path_old.map(str::to_owned),
+            size_old: old.map(|(size, _)| size),
+            size_new: new.map(|(size, _)| size),
+            sha256_old: old.map(|(_, digest)| digest.to_owned()),
+            sha256_new: new.map(|(_, digest)| digest.to_owned()),
+        }
+    }
+}
+
 /// A count before and after.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Count {
@@ -292,6 +323,8 @@ pub struct Comparison {
     pub download_again: bool,
     /// The changes: licence terms first, then file by file.
     pub differences: Vec<Difference>,
+    /// Sizes and digests of the files that are not what they were.
+    pub files: Vec<FileChange>,
     /// Counts that changed.
     pub facts: Vec<Count>,
     /// Findings of the checks that came and went.

@@ -48,6 +48,7 @@ pub mod tests {
             verdict,
             download_again: true,
             differences: Vec::new(),
+            files: Vec::new(),
             facts: Vec::new(),
             checks: Checks::default(),
             numbers: Some(numbers),
