@@ -1,6 +1,7 @@
 //! What changed, for people and for other programs.
 
-use crate::model::difference::{Comparison, Difference, Verdict};
+use crate::model::difference::{Comparison, Difference, Since, Verdict};
+use crate::model::versions::Rule;
 use serde_json::{Value, json};
 use std::fmt::Write;
 
@@ -17,8 +18,16 @@ pub fn json(found: &Comparison) -> Value {
         "facts": found.facts,
         "checks": found.checks,
         "numbers": found.numbers,
+        "rule": rule(&found.rule),
         "language": found.language,
     })
+}
+
+/// The rule by which it was judged, and whether the new version states it.
+fn rule(rule: &Rule) -> Value {
+    let mut value = rule.to_json();
+    value["stated"] = rule.stated.into();
+    value
 }
 
 /// The report for people: a short tree, folded, and what it comes to.
@@ -75,6 +84,10 @@ pub fn people(found: &Comparison) -> String {
     }
     let n = found.differences.len();
     let _ = writeln!(out, "\n{n} {}. {}", if n == 1 { "change" } else { "changes" }, advice(found));
+    let whose = if found.rule.stated { "the rule that the product states" } else { "the usual rule" };
+    if !found.decisive.is_empty() {
+        let _ = writeln!(out, "By {whose}, because of: {}.", found.decisive.join(", "));
+    }
     if let Some(numbers) = &found.numbers {
         let word = if numbers.enough { "which is enough" } else { "which is too low" };
         let _ = writeln!(
@@ -86,9 +99,24 @@ pub fn people(found: &Comparison) -> String {
     out
 }
 
+/// What changed since an earlier version, and what that asks of the number, in one line.
+pub fn since(since: &Since) -> String {
+    let whose = if since.issued { ", which buyers have" } else { "" };
+    let step = match &since.found.numbers {
+        _ if since.found.same => String::new(),
+        Some(n) if n.enough => format!(" (a {} change: {} or higher)", since.found.verdict.name(), n.needed),
+        Some(n) => format!(" (a {} change: {} is too low, {} is needed)", since.found.verdict.name(), n.new, n.needed),
+        None => String::new(),
+    };
+    format!("since {}{whose}: {}{step}", since.version, since.line)
+}
+
 /// What the version number must become, and whether to download again.
 fn advice(found: &Comparison) -> String {
     let number = match found.verdict {
+        Verdict::Major if found.rule.stated => "A major version.",
+        Verdict::Minor if found.rule.stated => "A minor version.",
+        Verdict::Patch if found.rule.stated => "A patch.",
         Verdict::Major => "A major version: something that older copies have is gone or leads elsewhere.",
         Verdict::Minor => "A minor version: something was added or moved, nothing is lost.",
         Verdict::Patch | Verdict::Same => "A patch: nothing was added and nothing is lost.",

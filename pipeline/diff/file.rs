@@ -2,7 +2,7 @@
 
 use super::tree::Leaf;
 use super::{Care, facts, pdf, png, text};
-use crate::model::difference::{Change, Count, Difference, Verdict};
+use crate::model::difference::{Change, Count, Difference};
 use crate::model::facts::{Facts, PdfFacts};
 
 /// Compares two files of which the bytes differ; counts what they hold.
@@ -37,7 +37,7 @@ pub fn compare(
         (Facts::Text(p), Facts::Text(q)) => {
             let (p, q): (Vec<&str>, Vec<&str>) = (p.text.lines().collect(), q.text.lines().collect());
             match text::lines(&p, &q) {
-                Some(message) => out.push(Difference::of(path, Change::TextChanged, Verdict::Patch, message)),
+                Some(message) => out.push(Difference::of(path, Change::TextChanged, message)),
                 // A long text is read only so far.
                 None if old.size.max(new.size) > (1 << 20) => out.push(opaque(path, old, new)),
                 None => out.push(stored(path, "the words are the same; line ends or marks differ")),
@@ -49,12 +49,12 @@ pub fn compare(
 }
 
 pub fn stored(path: &str, message: &str) -> Difference {
-    Difference::of(path, Change::StoredDifferently, Verdict::Patch, message)
+    Difference::of(path, Change::StoredDifferently, message)
 }
 
 fn opaque(path: &str, old: &Leaf, new: &Leaf) -> Difference {
     let message = format!("its bytes differ; no more is known of it ({} bytes, now {})", old.size, new.size);
-    Difference::of(path, Change::FileChanged, Verdict::Patch, message)
+    Difference::of(path, Change::FileChanged, message)
 }
 
 /// How the bytes of two PDFs divide.

@@ -1,12 +1,12 @@
 //! Two PDFs, page by page: which page is which, what is drawn otherwise, where links lead.
 
 use super::align::{self, Alignment};
-use super::links::{self, Places};
+use super::links::{self, Named, Places};
 use super::{Care, document, pixels, png, shots, text};
 use crate::inspect::pdf::drawing::{Opened, open};
 use crate::inspect::pdf::fingerprint::{Digest, Print};
 use crate::inspect::pdf::look::Look;
-use crate::model::difference::{Change, Difference, Verdict};
+use crate::model::difference::{Change, Difference};
 use crate::model::facts::{PageFacts, PdfFacts};
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
@@ -107,12 +107,13 @@ pub fn compare(path: &str, old: &Side, new: &Side, care: Care, out: &mut Vec<Dif
         .map(|(n, pages)| redrawn(path, &a, &b, *pages, Care { pictures: care.pictures && n < SHOWN, ..care }))
         .collect();
     out.extend(redrawn.into_iter().flatten());
-    let places = Places { new_of: &new_of, old: &a.facts.pages, new: &b.facts.pages };
+    let places = Places { new_of: &new_of, old: Named::of(a.facts), new: Named::of(b.facts) };
+    let redrawn: BTreeSet<(usize, usize)> = alignment.redrawn.iter().copied().collect();
     for (i, j) in alignment.pairs() {
         boxes(path, (i, &a.facts.pages[i]), (j, &b.facts.pages[j]), out);
-        links::compare(path, (i, j), &places, out);
+        links::compare(path, (i, j), redrawn.contains(&(i, j)), &places, out);
     }
-    document::compare(path, a.facts, b.facts, &new_of, out);
+    document::compare(path, a.facts, b.facts, &places, out);
     for difference in out.iter_mut() {
         difference.name = match (difference.page_old, difference.page_new) {
             (_, Some(page)) => b.section(page - 1),
@@ -195,16 +196,16 @@ fn pages(
     for i in &alignment.removed {
         let copy = in_new.get(&old[*i]).map(|j| format!("; it was a copy of what is page {} now", j + 1));
         let message = format!("page {}{} is gone{}", i + 1, a.heading(*i), copy.unwrap_or_default());
-        out.push(Difference::of(path, Change::PageRemoved, Verdict::Major, message).on(Some(*i), None));
+        out.push(Difference::of(path, Change::PageRemoved, message).on(Some(*i), None));
     }
     for j in &alignment.inserted {
         let copy = in_old.get(&new[*j]).map(|i| format!("; it is a copy of what was page {}", i + 1));
         let message = format!("page {}{} is new{}", j + 1, b.heading(*j), copy.unwrap_or_default());
-        out.push(Difference::of(path, Change::PageInserted, Verdict::Minor, message).on(None, Some(*j)));
+        out.push(Difference::of(path, Change::PageInserted, message).on(None, Some(*j)));
     }
     for (i, j) in &alignment.moved {
         let message = format!("page {}{} moved to page {}", i + 1, a.heading(*i), j + 1);
-        out.push(Difference::of(path, Change::PageMoved, Verdict::Minor, message).on(Some(*i), Some(*j)));
+        out.push(Difference::of(path, Change::PageMoved, message).on(Some(*i), Some(*j)));
     }
 }
 
@@ -220,7 +221,7 @@ fn alone(a: &Version, b: &Version, out: &mut [Difference]) {
 
 /// A page that is drawn otherwise: its words, its pictures, and how much of it looks different.
 fn redrawn(path: &str, a: &Version, b: &Version, (i, j): (usize, usize), care: Care) -> Vec<Difference> {
-    let tell = |kind, message: String| Difference::of(path, kind, Verdict::Patch, message).on(Some(i), Some(j));
+    let tell = |kind, message: String| Difference::of(path, kind, message).on(Some(i), Some(j));
     if care.quick {
         return vec![tell(Change::PageRedrawn, "the page is drawn otherwise".to_owned())];
     }
@@ -293,11 +294,11 @@ fn boxes(path: &str, (i, a): (usize, &PageFacts), (j, b): (usize, &PageFacts), o
     }
     if !told.is_empty() {
         let message = told.join("; ");
-        out.push(Difference::of(path, Change::PageRedrawn, Verdict::Patch, message).on(Some(i), Some(j)));
+        out.push(Difference::of(path, Change::PageRedrawn, message).on(Some(i), Some(j)));
     }
     if a.other_annotations != b.other_annotations {
         let message = "its notes and marks (annotations that are no links) differ".to_owned();
-        out.push(Difference::of(path, Change::PageRedrawn, Verdict::Patch, message).on(Some(i), Some(j)));
+        out.push(Difference::of(path, Change::PageRedrawn, message).on(Some(i), Some(j)));
     }
 }
 

@@ -2,9 +2,10 @@
 
 pub use crate::diff::note::Note;
 use crate::diff::{self, Care};
-use crate::model::difference::Comparison;
+use crate::model::difference::{Comparison, Since};
 use crate::model::{Artifact, Fault};
-use crate::{store, validate};
+use crate::store::{self, Earlier};
+use crate::validate;
 use rayon::prelude::*;
 use std::path::{Path, PathBuf};
 
@@ -50,8 +51,32 @@ pub fn against(folder: &Path, files: &[Artifact], quick: bool) -> Option<Compari
         return None;
     }
     let (old, _) = version(folder).ok()?;
+    Some(compared(old, files, quick))
+}
+
+/// What changed since the version that buyers have, or else since the newest earlier one that lies there; `None` if
+/// there is none, or if it cannot be read. `files` are those of the new version, with its record.
+pub fn since(earlier: Option<&Earlier>, files: &[Artifact], quick: bool) -> Option<Since> {
+    let earlier = earlier?;
+    let (mut old, _) = version(&earlier.folder).ok()?;
+    // These follow from all other files, and the new ones are not made yet.
+    old.retain(|path, _| path != crate::proof::FILE && path != "SHA256SUMS");
+    let found = compared(old, files, quick);
+    let released = released(&earlier.folder);
+    let line = diff::line(&found);
+    Some(Since { version: earlier.version.clone(), released, issued: earlier.issued, line, found })
+}
+
+/// The date of release in the record of a bundle.
+fn released(folder: &Path) -> Option<String> {
+    let record = crate::world::read_outside(&folder.join("bundle.json")).ok()?;
+    let record: serde_json::Value = serde_json::from_slice(&record).ok()?;
+    record["released"].as_str().map(str::to_owned)
+}
+
+fn compared(old: diff::Tree, files: &[Artifact], quick: bool) -> Comparison {
     let new = files.par_iter().map(|f| (f.path.clone(), diff::leaf(f.bytes.clone()))).collect();
-    Some(diff::compare(old, new, None, Care { pictures: false, quick }).found)
+    diff::compare(old, new, None, Care { pictures: false, checks: false, quick }).found
 }
 
 /// What changed, in one line.
@@ -118,7 +143,7 @@ pub fn diff(old: &Path, new: &Path, pictures: bool) -> Result<Comparison, Vec<Fa
             }
         }
     }
-    let compared = diff::compare(a, b, outer.as_deref(), Care { pictures, quick: false });
+    let compared = diff::compare(a, b, outer.as_deref(), Care { pictures, checks: true, quick: false });
     let judge = |files| validate::judge(&validate::with_kinds(files), None);
     let (before, after) = rayon::join(|| judge(compared.old), || judge(compared.new));
     Ok(Comparison { checks: diff::checks::compare(&before, &after), ..compared.found })

@@ -21,8 +21,13 @@ pub fn read(mut source: impl Read + Seek) -> Facts {
         Ok(central) => central,
         Err(why) => return Facts::Unreadable(format!("it begins like a ZIP archive, but cannot be read: {why}")),
     };
-    let mut facts =
-        ZipFacts { entries: central.entries, zip64: central.zip64, stray_bytes: central.stray, damage: central.damage };
+    let mut facts = ZipFacts {
+        entries: central.entries,
+        zip64: central.zip64,
+        stray_bytes: central.stray,
+        shared: central.shared,
+        damage: central.damage,
+    };
     if facts.entries.is_empty() {
         return Facts::Zip(facts);
     }

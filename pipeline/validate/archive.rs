@@ -30,6 +30,11 @@ fn whole(file: &Inspected, facts: &ZipFacts, findings: &mut Findings) {
     if unpacked > BOMB.1 && unpacked / BOMB.0 > file.size {
         found!(findings, "archive-bomb", at(), "the archive has {} bytes and states {unpacked} unpacked", file.size);
     }
+    if facts.shared > 0 {
+        let shared = facts.shared;
+        let message = format!("{shared} entries overlap others, so that the same bytes are unpacked twice");
+        found!(findings, "archive-bomb", at(), "{message}");
+    }
     if facts.zip64 {
         found!(findings, "archive-zip64", at(), "the archive uses ZIP64");
     }

@@ -6,6 +6,7 @@ mod text;
 use super::judge::is_licence;
 use crate::model::Fault;
 use crate::model::difference::{Change, Comparison, Difference, Still, Told, Verdict};
+use crate::model::versions::STEPS;
 use base64::prelude::{BASE64_STANDARD as STANDARD, Engine};
 use serde_json::{Value, json};
 use tera::{Context, Tera};
@@ -34,7 +35,8 @@ pub fn write(found: &Comparison) -> Result<String, Fault> {
     context.insert("numbers", &found.numbers);
     context.insert("verdict", found.verdict.name());
     context.insert("headline", headline(found.verdict));
-    context.insert("why", text::rule(found.verdict));
+    context.insert("why", &text::why(found));
+    context.insert("rule", &rule(found));
     context.insert("download", &found.download_again);
     context.insert("same", &found.same);
     context.insert("glance", &glance(found));
@@ -58,6 +60,13 @@ fn headline(verdict: Verdict) -> &'static str {
         Verdict::Minor => "A minor version",
         Verdict::Major => "A major version",
     }
+}
+
+/// The rule by which it was judged: a row for each step that can be made, and what past buyers are told.
+fn rule(found: &Comparison) -> Value {
+    let made = found.rule.to_json();
+    let rows: Vec<Value> = STEPS.iter().map(|step| json!({ "step": step.name(), "by": made[step.name()] })).collect();
+    json!({ "stated": found.rule.stated, "rows": rows, "again": made["download_again"] })
 }
 
 /// How often each kind of change occurs.
@@ -152,6 +161,7 @@ mod tests {
     #![allow(clippy::unwrap_used)]
     use super::*;
     use crate::model::difference::{Checks, Shot};
+    use crate::model::versions::Rule;
 
     fn found(differences: Vec<Difference>) -> Comparison {
         Comparison {
@@ -165,13 +175,15 @@ mod tests {
             product: Some("Beans & <Peas>".to_owned()),
             released: None,
             language: None,
+            rule: Rule::default(),
+            decisive: Vec::new(),
         }
     }
 
     #[test]
     fn words_of_others_cannot_become_markup() {
         let path = "a<script>alert(1)</script>.txt";
-        let difference = Difference::of(path, Change::TextChanged, Verdict::Patch, "1 gone:\n\u{2212} <b>x\n+ y");
+        let difference = Difference::of(path, Change::TextChanged, "1 gone:\n\u{2212} <b>x\n+ y");
         let page = write(&found(vec![difference])).unwrap();
         assert!(!page.contains("<script>alert") && !page.contains("<b>x"));
         assert!(page.contains("&lt;b&gt;x") && page.contains("Beans &amp; &lt;Peas&gt;"));
@@ -181,7 +193,7 @@ mod tests {
     fn pictures_stand_in_the_page() {
         let still = |n: u8| Some(Still { width: 3, height: 2, png: vec![n; 4] });
         let shot = Shot { before: still(1), after: still(2), overlay: still(3), marks: vec![[100, 200, 50, 60]] };
-        let mut difference = Difference::of("a.pdf", Change::PageRedrawn, Verdict::Patch, "it differs");
+        let mut difference = Difference::of("a.pdf", Change::PageRedrawn, "it differs");
         difference.shot = Some(Box::new(shot));
         let page = write(&found(vec![difference.on(Some(2), Some(3))])).unwrap();
         assert_eq!(page.matches("data:image/png;base64,").count(), 3);
