@@ -212,7 +212,7 @@ fn make(
     }
     inspected.extend(inspect_all(&photos));
     say("validate");
-    plan.remarks.extend(plan::cut_texts(&plan.items));
+    plan.remarks.extend(plan::cut_texts(&plan.items, &product.style, &fonts));
     let findings = validate::judge(&inspected, Some((&product, &plan)));
     let mut files = contents;
     files.extend(packing.uploads);
