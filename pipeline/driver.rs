@@ -17,6 +17,7 @@ pub use watch::{Round, watch};
 use crate::draw::Fonts;
 use crate::inspect;
 use crate::listing;
+use crate::model::difference::Since;
 use crate::model::drawing::Picture;
 use crate::model::facts::{Facts, Inspected};
 use crate::model::plan::Make;
@@ -58,6 +59,9 @@ pub struct Built {
     pub notes: Vec<String>,
     /// What changed since the last build, in one line, if there was one and anything was made anew.
     pub since: Option<String>,
+    /// What changed since the version that buyers have, or else since the newest earlier one, if there is one and
+    /// anything was made anew.
+    pub earlier: Option<Since>,
 }
 
 /// Builds a product: manifest, plan, render, read back, validate, package, list, write.
@@ -83,12 +87,19 @@ fn build_with(
     let stops = |findings: &[Finding]| findings.iter().any(|f| f.severity <= stopping);
     say("manifest");
     let product = manifest::read(&world)?;
-    if let Some(built) =
-        again::recall(&cache, &world, &options.out, &product).filter(|b| live.is_none() && !stops(&b.findings))
+    let earlier = store::earlier(&options.out, &product.slug, &product.version);
+    if let Some(built) = again::recall(&cache, &world, &options.out, &product, earlier.as_ref())
+        .filter(|b| live.is_none() && !stops(&b.findings))
     {
         return Ok(built);
     }
-    let made = make(&world, product, Some(&cache), say)?;
+    let mut made = make(&world, product, Some(&cache), say)?;
+    record(&world, &mut made);
+    say("compare");
+    let since = versions::since(earlier.as_ref(), &made.files, live.is_some());
+    if let Some(since) = &since {
+        validate::version(&mut made.findings, &made.product, since);
+    }
     let stopped = stops(&made.findings);
     say("proof");
     let about = proofing::About { stopped, ..proofing::About::product(&made.product) };
@@ -99,7 +110,7 @@ fn build_with(
     let proof = proofing::proof(&about, &made.inspected, &made.files, &made.findings, &cache).map_err(one)?;
     let mut files = made.files;
     files.push(proof);
-    papers(&world, &made.product, &made.inspected, &mut files);
+    files.push(text("SHA256SUMS", Kind::Listing, checksum::sums(&checksum::digests(&files))));
     let mut built = Built {
         folder: None,
         files: made.inspected.iter().filter_map(|i| Some((i.path.clone(), i.kind?, i.size))).collect(),
@@ -107,6 +118,7 @@ fn build_with(
         product: made.product,
         notes: made.notes,
         since: None,
+        earlier: since,
     };
     if !stopped {
         say("write");
@@ -117,7 +129,7 @@ fn build_with(
             .map_err(|faults| faults.into_iter().map(|f| versions::explain(f, before.as_ref())).collect::<Vec<_>>())?;
         built.folder = Some(folder);
         built.since = before.as_ref().map(versions::line);
-        again::remember(&cache, &world, &files, &built);
+        again::remember(&cache, &world, earlier.as_ref(), &files, &built);
     }
     Ok(built)
 }
@@ -200,7 +212,7 @@ fn make(
     }
     inspected.extend(inspect_all(&photos));
     say("validate");
-    plan.remarks.extend(plan::cut_texts(&plan.items));
+    plan.remarks.extend(plan::cut_texts(&plan.items, &product.style, &fonts));
     let findings = validate::judge(&inspected, Some((&product, &plan)));
     let mut files = contents;
     files.extend(packing.uploads);
@@ -209,13 +221,13 @@ fn make(
     Ok(MadeAll { product, files, inspected, findings, notes })
 }
 
-/// The record and the sums: what proves years later that no byte has changed.
-fn papers(world: &World, product: &Product, inspected: &[Inspected], files: &mut Vec<Artifact>) {
-    let digests = checksum::digests(files);
+/// The record: what proves years later that no byte has changed. The proof follows from all other files and is not in it.
+fn record(world: &World, made: &mut MadeAll) {
+    let digests = checksum::digests(&made.files);
     let inputs: Vec<(String, String)> =
         world.inputs().iter().map(|(path, bytes)| (path.clone(), checksum::sha256_hex(bytes))).collect();
-    files.push(text("bundle.json", Kind::Listing, record::bundle(product, inspected, &digests, &inputs)));
-    files.push(text("SHA256SUMS", Kind::Listing, checksum::sums(&checksum::digests(files))));
+    let record = record::bundle(&made.product, &made.inspected, &digests, &inputs);
+    made.files.push(text("bundle.json", Kind::Listing, record));
 }
 
 fn one(fault: Fault) -> Vec<Fault> {

@@ -130,6 +130,9 @@ fn summary(built: &Built, begun: Instant) {
     if let Some(line) = &built.since {
         out.push_str(&format!("  since the last build: {line}\n"));
     }
+    if let Some(since) = &built.earlier {
+        out.push_str(&format!("  {}\n", diff_report::since(since)));
+    }
     out.push_str(&format!("{}\n", folder.display()));
     print(&out);
 }
