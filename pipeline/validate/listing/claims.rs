@@ -144,7 +144,7 @@ fn forward(behind: &[Piece], german: bool) -> Option<(Noun, bool, usize, usize)>
     for (n, piece) in behind.iter().take(3).enumerate() {
         let Piece::Word(at, word) = *piece else { break };
         let lower = word.to_lowercase();
-        if numbers::whole(word).is_some_and(|_| lower != "dozen") || OTHER.contains(&lower.as_str()) {
+        if numbers::whole(word).is_some() || OTHER.contains(&lower.as_str()) {
             break;
         }
         if let Some(noun) = Noun::of(word, german) {

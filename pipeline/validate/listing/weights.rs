@@ -173,7 +173,7 @@ mod tests {
         let line = "- `beds-2.zip`: under 20 MB, 320.6 kB; see notes.pdf.";
         let found: Vec<(f64, Bound)> = sizes(line, false).iter().map(|s| (s.value, s.bound)).collect();
         assert_eq!(found, [(20.0, Bound::LessThan), (320.6, Bound::Exactly)]);
-        assert_eq!(names(line), [(3, "beds-2.zip"), (45, "notes.pdf")]);
+        assert_eq!(names(line), [(3, "beds-2.zip"), (43, "notes.pdf")]);
         assert_eq!(sizes("2,8 MB und 12 mm", true)[0].value, 2.8);
         assert_eq!(names("see https://example.org/a or .pdf files, mail a@b.txt"), []);
     }
