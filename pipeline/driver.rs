@@ -94,19 +94,21 @@ fn build_with(
         return Ok(built);
     }
     let mut made = make(&world, product, Some(&cache), say)?;
+    if live.is_some() {
+        // What is seen at once is the pages; what changed since the version that buyers have comes with the bundle.
+        let stopped = stops(&made.findings);
+        let about = proofing::About { live, stopped, ..proofing::About::product(&made.product) };
+        show(proofing::proof(&about, &made.inspected, &made.files, &made.findings, &cache).map_err(one)?.bytes);
+    }
     record(&world, &mut made);
     say("compare");
-    let since = versions::since(earlier.as_ref(), &made.files, live.is_some());
+    let since = versions::since(earlier.as_ref(), &made.files);
     if let Some(since) = &since {
         validate::version(&mut made.findings, &made.product, since);
     }
     let stopped = stops(&made.findings);
     say("proof");
-    let about = proofing::About { stopped, ..proofing::About::product(&made.product) };
-    if live.is_some() {
-        let about = proofing::About { live, ..proofing::About { stopped, ..proofing::About::product(&made.product) } };
-        show(proofing::proof(&about, &made.inspected, &made.files, &made.findings, &cache).map_err(one)?.bytes);
-    }
+    let about = proofing::About { stopped, since: since.as_ref(), ..proofing::About::product(&made.product) };
     let proof = proofing::proof(&about, &made.inspected, &made.files, &made.findings, &cache).map_err(one)?;
     let mut files = made.files;
     files.push(proof);

@@ -1,12 +1,13 @@
 //! The proof of a build: what was made, what the checks say of it, and pictures that are drawn once.
 
-use super::one;
+use super::{one, versions};
 use crate::inspect;
+use crate::model::difference::Since;
 use crate::model::facts::Inspected;
 use crate::model::product::Limits;
 use crate::model::{Artifact, Fault, Finding, Kind, Product};
 use crate::proof::{self, Sheet};
-use crate::store::Cache;
+use crate::store::{self, Cache};
 use crate::validate;
 use crate::world;
 use rayon::prelude::*;
@@ -35,6 +36,8 @@ pub struct About<'a> {
     pub stopped: bool,
     /// The number of the build, for a page that follows new ones.
     pub live: Option<u64>,
+    /// What changed since the version that buyers have.
+    pub since: Option<&'a Since>,
 }
 
 impl<'a> About<'a> {
@@ -49,6 +52,7 @@ impl<'a> About<'a> {
             limits: Some(product.limits),
             stopped: false,
             live: None,
+            since: None,
         }
     }
 }
@@ -78,6 +82,7 @@ pub fn proof(
         findings: &explained,
         stopped: about.stopped,
         live: about.live,
+        since: about.since,
     };
     let keep = |key: &str, make: &dyn Fn() -> Option<String>| {
         let key = format!("{}\nproof {key}", env!("SHEAFWRIGHT_SOURCES"));
@@ -122,15 +127,19 @@ pub fn proof_of(folder: &Path) -> Result<Vec<u8>, Vec<Fault>> {
         .unwrap_or_default();
     let text = |key: &str| record.get(key).and_then(Value::as_str).unwrap_or_default().to_owned();
     let name = Some(text("name")).filter(|n| !n.is_empty()).unwrap_or_else(|| folder.display().to_string());
+    let version = text("version");
+    let earlier = folder.parent().and_then(|shelf| store::earlier_on(shelf, &version));
+    let since = versions::since(earlier.as_ref(), &files);
     let about = About {
         name: &name,
-        version: &text("version"),
+        version: &version,
         released: text("released"),
         shop: "",
         language: "",
         limits: None,
         stopped: false,
         live: None,
+        since: since.as_ref(),
     };
     let shown: Vec<Inspected> = inspected.into_iter().filter(|f| !PAPERS.contains(&f.path.as_str())).collect();
     proof(&about, &shown, &files, &findings, &Cache::none()).map(|page| page.bytes).map_err(one)
@@ -151,6 +160,7 @@ pub fn empty_proof(product: &Path) -> Result<Vec<u8>, Fault> {
         limits: None,
         stopped: false,
         live: Some(0),
+        since: None,
     };
     proof(&about, &[], &[], &[], &Cache::none()).map(|page| page.bytes)
 }

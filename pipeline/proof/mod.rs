@@ -9,8 +9,10 @@ mod documents;
 mod encode;
 mod findings;
 mod palette;
+mod since;
 mod texts;
 
+use crate::model::difference::Since;
 use crate::model::facts::Inspected;
 use crate::model::product::Limits;
 use crate::model::units::{byte_size, trim_number};
@@ -53,6 +55,8 @@ pub struct Sheet<'a> {
     pub stopped: bool,
     /// For a page that listens for newer builds: the number of this one.
     pub live: Option<u64>,
+    /// What changed since the version that buyers have, if there is one.
+    pub since: Option<&'a Since>,
 }
 
 /// Gives what was kept under a key, or makes and keeps it.
@@ -99,6 +103,7 @@ pub fn write(sheet: &Sheet, keep: Keep) -> Result<String, Fault> {
     context.insert("listing", &texts::listing(sheet));
     context.insert("texts", &texts::plain(sheet));
     context.insert("files", &texts::files(sheet));
+    context.insert("since", &sheet.since.map(|since| since::changes(since, sheet, &documents, &stickers)));
     context.insert("live", &sheet.live.is_some());
     context.insert("build", &sheet.live);
     context.insert("style", STYLE);

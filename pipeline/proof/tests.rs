@@ -14,6 +14,7 @@ fn sheet<'a>(files: Vec<(&'a Inspected, &'a [u8])>) -> Sheet<'a> {
         findings: &[],
         stopped: false,
         live: None,
+        since: None,
     }
 }
 
