@@ -9,7 +9,7 @@ mod proofing;
 mod versions;
 mod watch;
 
-pub use look_over::{Checked, check, findings};
+pub use look_over::{Checked, check, findings, switched_off};
 pub use proofing::{empty_proof, proof_of};
 pub use versions::{Note, change_note, changes_page, diff, line, record_change};
 pub use watch::{Round, watch};

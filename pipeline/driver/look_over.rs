@@ -2,7 +2,7 @@
 
 use super::{make, one};
 use crate::model::facts::Inspected;
-use crate::model::{Fault, Finding};
+use crate::model::{Fault, Finding, Product};
 use crate::world::{self, Outside, World};
 use crate::{inspect, manifest, validate};
 use rayon::prelude::*;
@@ -14,8 +14,10 @@ use std::path::{Path, PathBuf};
 /// As `build`.
 pub fn findings(path: &Path) -> Result<Checked, Vec<Fault>> {
     let world = World::open(path).map_err(one)?;
-    let made = make(&world, manifest::read(&world)?, None, &|_: &str| {})?;
-    Ok(Checked { findings: made.findings, files: made.inspected })
+    let product = manifest::read(&world)?;
+    let off = switched_off(&product);
+    let made = make(&world, product, None, &|_: &str| {})?;
+    Ok(Checked { findings: made.findings, files: made.inspected, off })
 }
 
 /// What `check` found, and what it read.
@@ -24,6 +26,14 @@ pub struct Checked {
     pub findings: Vec<Finding>,
     /// Files that were read, and those of products, which were built for the purpose.
     pub files: Vec<Inspected>,
+    /// Checks that a manifest switches off, and why.
+    pub off: Vec<(String, String)>,
+}
+
+/// The checks that a manifest switches off, each with its reason.
+pub fn switched_off(product: &Product) -> Vec<(String, String)> {
+    let off = product.lowered.iter().filter(|(_, lowered)| lowered.to.is_none());
+    off.map(|(check, lowered)| (check.clone(), lowered.reason.clone())).collect()
 }
 
 /// Reads loose files, folders and archives back for the checks: no plan, no promise. Products are built, without
@@ -32,13 +42,14 @@ pub struct Checked {
 /// # Errors
 /// A path that cannot be read, or a product that cannot be built.
 pub fn check(paths: &[PathBuf]) -> Result<Checked, Vec<Fault>> {
-    let (mut checked, mut faults) = (Checked { findings: Vec::new(), files: Vec::new() }, Vec::new());
+    let (mut checked, mut faults) = (Checked { findings: Vec::new(), files: Vec::new(), off: Vec::new() }, Vec::new());
     let mut built = Vec::new();
     for path in paths {
         if path.join(manifest::FILE).is_file() || path.file_name().is_some_and(|n| n == manifest::FILE) {
             match findings(path) {
                 Ok(found) => {
                     checked.findings.extend(found.findings);
+                    checked.off.extend(found.off);
                     built.extend(found.files);
                 }
                 Err(f) => faults.extend(f),
