@@ -23,28 +23,27 @@ pub fn watch(product: &Path, options: &Options, port: u16) -> u8 {
             return complain(&[fault.help("give another one with --port, or none, to take any that is free")]);
         }
     };
-    let window = Arc::new(Window::new(empty));
+    let window = Arc::new(Window::new(empty.page));
     let of_server = window.clone();
     thread::spawn(move || serve::serve(&listener, address, &of_server));
     super::run::print(&format!("http://{address}/\n"));
     eprintln!("Open this address in your browser; it follows every save. Stop with Ctrl-C.");
     let mut begun = Instant::now();
-    let mut shown = 0;
-    let watched = driver::watch(product, options, &mut |number, round| match round {
-        Round::Begun => begun = Instant::now(),
-        Round::Proof(page) => {
-            shown = number;
+    let mut shown = None;
+    let watched = driver::watch(product, options, &mut |round| match round {
+        Round::Begun => (begun, shown) = (Instant::now(), None),
+        Round::Proof(number, page) => {
             window.show(number, page);
+            shown = shown.or(Some(begun.elapsed()));
         }
         Round::Done(built) => {
-            if shown != number {
-                window.calm();
-            }
             let (errors, warnings, notes) = validate::counts(&built.findings);
             let where_to = built.folder.map_or("not written".to_owned(), |f| f.display().to_string());
+            let seen = shown.map_or(String::new(), |t| format!("shown after {:.2} s, ", t.as_secs_f64()));
             let took = begun.elapsed().as_secs_f64();
-            eprintln!("{errors} errors, {warnings} warnings, {notes} notes; {where_to}, {took:.2} s");
+            eprintln!("{errors} errors, {warnings} warnings, {notes} notes; {where_to}, {seen}done after {took:.2} s");
         }
+        Round::Overtaken => {}
         Round::Broken(faults) => {
             complain(&faults);
             let words: Vec<String> = faults.iter().map(ToString::to_string).collect();

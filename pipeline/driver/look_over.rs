@@ -1,5 +1,7 @@
 //! `check`: loose files, bundles and products, read for their findings alone.
 
+use super::memory::Memory;
+use super::photos::Stopped;
 use super::{make, one};
 use crate::model::facts::Inspected;
 use crate::model::{Fault, Finding};
@@ -14,7 +16,15 @@ use std::path::{Path, PathBuf};
 /// As `build`.
 pub fn findings(path: &Path) -> Result<Checked, Vec<Fault>> {
     let world = World::open(path).map_err(one)?;
-    let made = make(&world, manifest::read(&world)?, None, &|_: &str| {})?;
+    let (memory, say) = (Memory::none(), super::silent());
+    let made = make(manifest::read(&world)?, None, &memory, &say)?;
+    let photos = match made.photos(None, &memory, &say, &|| false) {
+        Ok(photos) => photos,
+        Err(Stopped::Faults(faults)) => return Err(faults),
+        // Nobody overtakes a check.
+        Err(Stopped::Overtaken) => Vec::new(),
+    };
+    let made = made.with_photos(photos, None, &memory);
     Ok(Checked { findings: made.findings, files: made.inspected })
 }
 

@@ -5,7 +5,7 @@ use crate::inspect;
 use crate::model::facts::Inspected;
 use crate::model::product::Limits;
 use crate::model::{Artifact, Fault, Finding, Kind, Product};
-use crate::proof::{self, Sheet};
+use crate::proof::{self, Sheet, Written};
 use crate::store::Cache;
 use crate::validate;
 use crate::world;
@@ -63,7 +63,7 @@ pub fn proof(
     files: &[Artifact],
     findings: &[Finding],
     cache: &Cache,
-) -> Result<Artifact, Fault> {
+) -> Result<Written, Fault> {
     let bytes: BTreeMap<&str, &[u8]> = files.iter().map(|f| (f.path.as_str(), f.bytes.as_slice())).collect();
     let explained: Vec<(&Finding, &str)> =
         findings.iter().map(|f| (f, validate::find(f.check).map_or("", |check| check.why))).collect();
@@ -80,7 +80,7 @@ pub fn proof(
         live: about.live,
     };
     let keep = |key: &str, make: &dyn Fn() -> Option<String>| {
-        let key = format!("{}\nproof {key}", env!("SHEAFWRIGHT_SOURCES"));
+        let key = key_of(key);
         if let Some(kept) = cache.get(&key).and_then(|bytes| String::from_utf8(bytes).ok()) {
             return Some(kept);
         }
@@ -88,8 +88,17 @@ pub fn proof(
         cache.put(&key, made.as_bytes());
         Some(made)
     };
-    let page = proof::write(&sheet, &keep)?;
-    Ok(Artifact { path: proof::FILE.to_owned(), kind: Kind::Listing, bytes: page.into_bytes() })
+    proof::write(&sheet, &keep)
+}
+
+/// Key of something that the proof keeps.
+fn key_of(key: &str) -> String {
+    format!("{}\nproof {key}", env!("SHEAFWRIGHT_SOURCES"))
+}
+
+/// Key of the prints of a file's pages.
+pub fn prints_key(sha256: &str) -> String {
+    key_of(&format!("prints {sha256}"))
 }
 
 /// The proof of a bundle that lies on the disk, whoever made it, with what the checks say of it now.
@@ -133,14 +142,14 @@ pub fn proof_of(folder: &Path) -> Result<Vec<u8>, Vec<Fault>> {
         live: None,
     };
     let shown: Vec<Inspected> = inspected.into_iter().filter(|f| !PAPERS.contains(&f.path.as_str())).collect();
-    proof(&about, &shown, &files, &findings, &Cache::none()).map(|page| page.bytes).map_err(one)
+    proof(&about, &shown, &files, &findings, &Cache::none()).map(|made| made.page.into_bytes()).map_err(one)
 }
 
 /// A proof of nothing yet, for a window that waits for the first.
 ///
 /// # Errors
 /// When the page's template cannot be filled.
-pub fn empty_proof(product: &Path) -> Result<Vec<u8>, Fault> {
+pub fn empty_proof(product: &Path) -> Result<Written, Fault> {
     let name = product.display().to_string();
     let about = About {
         name: &name,
@@ -152,5 +161,5 @@ pub fn empty_proof(product: &Path) -> Result<Vec<u8>, Fault> {
         stopped: false,
         live: Some(0),
     };
-    proof(&about, &[], &[], &[], &Cache::none()).map(|page| page.bytes)
+    proof(&about, &[], &[], &[], &Cache::none())
 }

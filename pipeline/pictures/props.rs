@@ -4,6 +4,7 @@
 //! The light comes from the upper left in every picture; shadows are two: a short one where the thing touches the
 //! ground, and a long soft one. A shadow stays below and to the right, however its thing is turned.
 
+use super::shade::{REACH, Shade};
 use crate::draw::text::Setting;
 use crate::draw::{Fonts, colour, cover};
 use crate::model::drawing::Role;
@@ -234,29 +235,22 @@ impl Props {
         if lift <= 0.0 {
             return out;
         }
-        for (i, (by, soft, dense)) in [(30.0, 30.0, 0.30), (6.0, 6.0, 0.26)].into_iter().enumerate() {
-            let (dx, dy, soft) = (by * unit * 0.8, by * unit, soft * unit);
-            let (c, half) = (t.centre(), t.w.hypot(t.h) / 2.0 + soft * 3.0);
-            let id = format!("s{i}{}", t.id());
+        for (by, blur, strength) in [(30.0, 30.0, 0.30), (6.0, 6.0, 0.26)] {
+            let (dx, dy, blur) = (by * unit * 0.8, by * unit, blur * unit);
+            let shade = Shade { w: t.w, h: t.h, radius, blur, colour: self.palette.shadow, strength };
+            let (size, more) = (shade.size(), REACH * blur);
             let _ = write!(
                 out,
-                "<filter id=\"{id}\" filterUnits=\"userSpaceOnUse\" x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"><feGaussianBlur \
-                 stdDeviation=\"{}\"/></filter><g transform=\"translate({} {})\"><g filter=\"url(#{id})\"><g transform=\"{}\"><rect x=\"{}\" y=\"{}\" \
-                 width=\"{}\" height=\"{}\" rx=\"{}\" fill=\"{}\" fill-opacity=\"{dense}\"/></g></g></g>",
-                n(c.0 - half),
-                n(c.1 - half),
-                n(half * 2.0),
-                n(half * 2.0),
-                n(soft),
+                "<g transform=\"translate({} {})\"><image transform=\"{}\" href=\"{}\" x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" \
+                 preserveAspectRatio=\"none\"/></g>",
                 n(dx),
                 n(dy),
                 t.turn(),
-                n(t.x),
-                n(t.y),
-                n(t.w),
-                n(t.h),
-                n(radius),
-                self.palette.shadow
+                shade.address(),
+                n(t.x - more),
+                n(t.y - more),
+                n(size.w),
+                n(size.h)
             );
         }
         out.push('\n');

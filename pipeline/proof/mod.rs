@@ -19,6 +19,7 @@ use documents::Document;
 use rayon::prelude::*;
 use serde::Serialize;
 use serde_json::json;
+use sha2::{Digest, Sha256};
 use tera::{Context, Tera};
 
 /// Where the proof lies in a bundle.
@@ -58,6 +59,17 @@ pub struct Sheet<'a> {
 /// Gives what was kept under a key, or makes and keeps it.
 pub type Keep<'a> = &'a (dyn Fn(&str, &dyn Fn() -> Option<String>) -> Option<String> + Sync);
 
+/// A page that is written.
+pub struct Written {
+    /// The page.
+    pub page: String,
+    /// Pictures that the page asks for by these addresses; none on a page that holds them itself.
+    pub pictures: Vec<(String, String)>,
+}
+
+/// Begins the addresses of pictures that a live page asks for.
+pub const PICTURES: &str = "/picture/";
+
 /// A sticker on the page.
 #[derive(Serialize)]
 struct Sticker {
@@ -73,11 +85,19 @@ struct Sticker {
 ///
 /// # Errors
 /// When the template cannot be filled.
-pub fn write(sheet: &Sheet, keep: Keep) -> Result<String, Fault> {
+pub fn write(sheet: &Sheet, keep: Keep) -> Result<Written, Fault> {
     let mut pictures: Vec<String> = Vec::new();
     let documents = documents::read(sheet, keep, &mut pictures);
     let stickers = stickers(sheet, keep, &mut pictures);
     let groups = findings::groups(sheet, &documents, &stickers);
+    // A page that follows every save asks for pictures by what they show, so that only new ones are sent.
+    let mut apart = Vec::new();
+    if sheet.live.is_some() {
+        for picture in &mut pictures {
+            let address = format!("{PICTURES}{}", print(picture));
+            apart.push((address.clone(), std::mem::replace(picture, address)));
+        }
+    }
     let data = json!({
         "documents": documents.iter().map(Document::json).collect::<Vec<_>>(),
         "findings": findings::on_pages(sheet, &documents),
@@ -110,7 +130,13 @@ pub fn write(sheet: &Sheet, keep: Keep) -> Result<String, Fault> {
     };
     let mut tera = Tera::default();
     tera.add_raw_template(FILE, TEMPLATE).map_err(wrong)?;
-    tera.render(FILE, &context).map_err(wrong)
+    let page = tera.render(FILE, &context).map_err(wrong)?;
+    Ok(Written { page, pictures: apart })
+}
+
+/// A short digest of a picture.
+fn print(picture: &str) -> String {
+    Sha256::digest(picture.as_bytes()).iter().take(16).map(|b| format!("{b:02x}")).collect()
 }
 
 /// The figures under the title.

@@ -62,6 +62,12 @@ pub fn open(bytes: &[u8]) -> Option<Opened> {
     Some(Opened { pdf })
 }
 
+/// The digests of what the pages of a file draw, in hex; none if it cannot be opened.
+pub fn prints_of(bytes: &[u8]) -> Vec<String> {
+    let hex = |print: &Print| print.digest.iter().map(|b| format!("{b:02x}")).collect();
+    open(bytes).map_or(Vec::new(), |pdf| pdf.prints().iter().map(hex).collect())
+}
+
 impl Opened {
     /// How many pages it has.
     pub fn pages(&self) -> usize {
