@@ -149,6 +149,7 @@ fn build_with(
     if live.is_none()
         && let Some(built) = again::recall(&desk.cache, world, &options.out, &product).filter(|b| !stops(&b.findings))
     {
+        store::drop_beside(&options.out, &product.slug, &beside(&product.version));
         return Ok(Some(built));
     }
     let made = make(product, Some(&desk.cache), &desk.memory, say)?;

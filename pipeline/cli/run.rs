@@ -53,7 +53,9 @@ pub(super) fn complain(faults: &[Fault]) -> u8 {
 }
 
 fn colour() -> bool {
-    std::env::var_os("NO_COLOR").is_none_or(|v| v.is_empty()) && std::io::stderr().is_terminal()
+    std::env::var_os("NO_COLOR").is_none_or(|v| v.is_empty())
+        && std::env::var_os("TERM").is_none_or(|t| t != "dumb")
+        && std::io::stderr().is_terminal()
 }
 
 fn new(dir: &Path) -> u8 {

@@ -75,18 +75,19 @@ def test_elsewhere_nothing_moves_and_nothing_is_coloured(tmp_path):
     assert "\x1b" not in run.stdout + run.stderr and "\r" not in run.stdout + run.stderr
     wanted = """\
 Harbour Log 1.0.0
-  made      notebook of 32 pages, 0 kB
+  made      notebook of 22 pages, 0 kB
             4 covers, 0 kB
-            5 stickers, and 1 sheet of them, 0 kB
-            guide of 5 pages, 2 texts beside
-  upload    harbour-log.zip  #################### 0 %  0 kB of 0 kB
-            1 of the shop's 5 files
-  listing   title 47 of 140 characters, 3 of 13 tags, 0 pictures
-  checks    0 errors, 1 warning, 1 note
+            5 stickers, and 2 sheets of them, 0 kB
+            guide of 3 pages, 2 texts beside
+  upload    harbour-log.pdf         #################### 0 %  0 kB of 0 kB
+            harbour-log-extras.zip  #################### 0 %  0 kB of 0 kB
+            2 of the shop's 5 files
+  listing   title 51 of 140 characters, 3 of 13 tags, 0 pictures
+  checks    0 errors, 1 warning, 0 notes
   took      0.00 s
   lies in   dist/harbour-log/1.0.0
   next      look it over in dist/harbour-log/1.0.0/proof.html
-            then upload the 1 file of dist/harbour-log/1.0.0/upload
+            then upload the 2 files of dist/harbour-log/1.0.0/upload
 """
     table = "".join(line for line in run.stdout.splitlines(True) if not line.startswith("note: "))
     assert settled(table) == wanted
