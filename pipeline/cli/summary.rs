@@ -74,7 +74,9 @@ fn contents(built: &Built) -> Vec<String> {
     }
     let stickers = of(Kind::Sticker).count();
     if stickers > 0 {
-        let sheets = of(Kind::Sheet).map(|f| f.pages.max(1)).sum::<usize>();
+        // The pages of the PDF, or the pictures of the same pages where there is no PDF.
+        let in_pdf = pages(Kind::Sheet);
+        let sheets = if in_pdf > 0 { in_pdf } else { of(Kind::Sheet).count() };
         let laid = if sheets > 0 { format!(", and {} of them", plural(sheets, "sheet")) } else { String::new() };
         let all = of(Kind::Sticker).chain(of(Kind::Sheet)).map(|f| f.size).sum();
         out.push(format!("{}{laid}, {}", plural(stickers, "sticker"), byte_size(all)));
@@ -115,11 +117,12 @@ fn listing(built: &Built) -> String {
     let pictures = built.files.iter().filter(|f| f.kind == Kind::Picture).count();
     let most = limits.pictures.map_or(String::new(), |n| format!(" of {n}"));
     format!(
-        "title {} of {} characters, {} of {} tags, {pictures}{most} pictures",
+        "title {} of {} characters, {} of {} tags, {pictures}{most} {}",
         listing.title.chars().count(),
         limits.title,
         listing.tags.len(),
-        limits.tags
+        limits.tags,
+        if pictures == 1 && most.is_empty() { "picture" } else { "pictures" }
     )
 }
 

@@ -106,7 +106,8 @@ impl Props {
         )
     }
 
-    /// A page: rounded corners, a hair of edge, shadows. `page`, `x`, `y`, `w`; `angle`, `lift` and `corner` if wanted.
+    /// A page: rounded corners, a hair of edge, shadows. `page`, `x`, `y`, `w`; `angle`, `lift` and `corner` if wanted;
+    /// `strong` times over each other, so that thin lines can be seen on a small page.
     fn sheet(&self, k: &Kwargs) -> TeraResult<String> {
         let thing = Thing::of(k, "page")?;
         let radius = k.get::<f64>("corner")?.unwrap_or(thing.w * 0.016);
@@ -114,11 +115,14 @@ impl Props {
         let (x, y, w, h) = (n(thing.x), n(thing.y), n(thing.w), n(thing.h));
         let (turn, r, id, href) = (thing.turn(), n(radius), thing.id(), &thing.href);
         let edge = self.palette.shadow;
+        let strong = k.get::<i64>("strong")?.unwrap_or(1).clamp(1, 4) as usize;
+        let image =
+            format!("href=\"{href}\" x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" preserveAspectRatio=\"none\"/>");
+        let over = format!("<image style=\"mix-blend-mode:multiply\" {image}").repeat(strong - 1);
         let _ = writeln!(
             out,
             "<clipPath id=\"{id}\"><rect x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" rx=\"{r}\"/></clipPath>\
-             <g transform=\"{turn}\"><g clip-path=\"url(#{id})\"><image href=\"{href}\" x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" \
-             preserveAspectRatio=\"none\"/></g><rect x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" rx=\"{r}\" fill=\"none\" \
+             <g transform=\"{turn}\"><g clip-path=\"url(#{id})\"><image {image}{over}</g><rect x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" rx=\"{r}\" fill=\"none\" \
              stroke=\"{edge}\" stroke-opacity=\"0.16\" stroke-width=\"1.5\"/></g>"
         );
         Ok(out)

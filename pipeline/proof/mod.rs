@@ -9,6 +9,7 @@ mod documents;
 mod encode;
 mod findings;
 mod palette;
+mod shots;
 mod texts;
 
 use crate::model::facts::Inspected;
@@ -89,6 +90,7 @@ pub fn write(sheet: &Sheet, keep: Keep) -> Result<Written, Fault> {
     let mut pictures: Vec<String> = Vec::new();
     let documents = documents::read(sheet, keep, &mut pictures);
     let stickers = stickers(sheet, keep, &mut pictures);
+    let shots = shots::shots(sheet, keep, &mut pictures);
     let groups = findings::groups(sheet, &documents, &stickers);
     // A page that follows every save asks for pictures by what they show, so that only new ones are sent.
     let mut apart = Vec::new();
@@ -114,6 +116,7 @@ pub fn write(sheet: &Sheet, keep: Keep) -> Result<Written, Fault> {
     context.insert("groups", &groups);
     context.insert("documents", &documents.iter().map(Document::summary).collect::<Vec<_>>());
     context.insert("stickers", &stickers);
+    context.insert("shots", &shots);
     context.insert("uploads", &texts::uploads(sheet));
     context.insert("slots", &texts::slots(sheet));
     context.insert("listing", &texts::listing(sheet));
