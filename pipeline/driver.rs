@@ -322,6 +322,7 @@ fn make(product: Product, cache: Option<&Cache>, memory: &Memory, say: &Progress
     let facts = listing::BundleFacts::read(&product, &inspected)?;
     let listed = listing::texts(&product, &facts).map_err(one)?;
     inspected.extend(read_back(&listed));
+    plan.remarks.extend(plan::cut_texts(&plan.items));
     let mut files = contents;
     files.extend(packing.uploads);
     files.extend(listed);

@@ -1,7 +1,7 @@
 //! Text layout: a line set left, right or centred; lines that share a size; paragraphs.
 
 use super::fonts::Fonts;
-use crate::model::drawing::{Drawing, Role, Shape, TextRun, Turn};
+use crate::model::drawing::{Cut, Drawing, Role, Shape, TextRun, Turn};
 use crate::model::{Point, Rect, Rgb};
 
 /// How a line is set; place it with one of the methods.
@@ -67,14 +67,33 @@ impl Setting {
         self.run(to, text, Point::new(x - shift, y), Turn::None);
     }
 
-    /// Draws a line in a box: centred up and down by the height of its capitals, aligned left, centred or right.
+    /// Draws a line that is at most `room` wide: what does not fit is cut, and the drawing remembers it.
+    #[allow(clippy::too_many_arguments)]
+    pub fn draw_kept(&self, to: &mut Drawing, fonts: &Fonts, text: &str, room: f64, x: f64, y: f64, align: Align) {
+        // Text that was shrunk to the width must not be cut by the rounding of it.
+        let shown = self.clipped(fonts, text, room + 1e-6);
+        if shown != text {
+            let left = match align {
+                Align::Left => x,
+                Align::Centre => x - room / 2.0,
+                Align::Right => x - room,
+            };
+            let room_box = Rect::new(left, y - self.size, room, self.size * 1.25);
+            let by = self.width(fonts, text) - room;
+            to.cuts.push(Cut { whole: text.to_owned(), shown: shown.clone(), by, room: room_box });
+        }
+        self.draw(to, fonts, &shown, x, y, align);
+    }
+
+    /// Draws a line in a box: centred up and down by the height of its capitals, aligned left, centred or right, and
+    /// cut where it is too long.
     pub fn draw_in(&self, to: &mut Drawing, fonts: &Fonts, text: &str, area: Rect, align: Align) {
         let x = match align {
             Align::Left => area.x,
             Align::Centre => area.centre().x,
             Align::Right => area.right(),
         };
-        self.draw(to, fonts, text, x, area.centre().y + self.cap(fonts) / 2.0, align);
+        self.draw_kept(to, fonts, text, area.w, x, area.centre().y + self.cap(fonts) / 2.0, align);
     }
 
     /// Draws a line turned by a quarter, centred in a box both ways.

@@ -81,8 +81,7 @@ fn loose(path: &Path) -> Result<Vec<Inspected>, Vec<Fault>> {
                 Outside::Whole(bytes) if named => Ok(inspect::inspect_with_entries(&name, None, &bytes)),
                 Outside::Whole(bytes) => Ok(vec![inspect::inspect(&name, None, &bytes)]),
                 Outside::Large(source) if name.to_ascii_lowercase().ends_with(".zip") => {
-                    inspect::inspect_source(&name, None, source)
-                        .map(|i| vec![i])
+                    inspect::inspect_source(&name, None, source, named)
                         .map_err(|e| Fault::new(format!("cannot be read: {e}")).in_file(&name))
                 }
                 Outside::Large(_) => Ok(vec![inspect::inspect(&name, None, &world::read_outside(file)?)]),

@@ -41,11 +41,16 @@ pub fn inspect(path: &str, kind: Option<Kind>, bytes: &[u8]) -> Inspected {
     Inspected { path: path.to_owned(), kind, size: bytes.len() as u64, sha256: bytes::sha256(bytes), facts }
 }
 
-/// What lies in a source that is too large to hold in memory; only archives are read that way.
+/// What lies in an archive that is too large to hold in memory, and in its entries, as [`inspect_with_entries`] tells it.
 ///
 /// # Errors
 /// When the source cannot be read.
-pub fn inspect_source(path: &str, kind: Option<Kind>, mut source: impl Read + Seek) -> std::io::Result<Inspected> {
+pub fn inspect_source(
+    path: &str,
+    kind: Option<Kind>,
+    mut source: impl Read + Seek,
+    entries: bool,
+) -> std::io::Result<Vec<Inspected>> {
     source.seek(SeekFrom::Start(0))?;
     let mut hasher = Sha256::new();
     let mut buffer = vec![0; 64 << 10];
@@ -59,18 +64,23 @@ pub fn inspect_source(path: &str, kind: Option<Kind>, mut source: impl Read + Se
         hasher.update(&buffer[..n]);
     }
     let facts = guard(|| zip::read(&mut source));
-    Ok(Inspected { path: path.to_owned(), kind, size, sha256: bytes::hex(&hasher.finalize()), facts })
+    let whole = Inspected { path: path.to_owned(), kind, size, sha256: bytes::hex(&hasher.finalize()), facts };
+    Ok(if entries { with_entries(whole, source) } else { vec![whole] })
 }
 
-/// An archive of which nothing is known beforehand, with the PDFs, PNGs and texts that lie in it, each at its path
-/// below the archive's own: `bundle.zip/covers.pdf`. For any other file it is that file alone.
+/// An archive of which nothing is known beforehand, with the files that lie in it and that a reader here understands,
+/// each at its path below the archive's own: `bundle.zip/covers.pdf`. For any other file it is that file alone.
 pub fn inspect_with_entries(path: &str, kind: Option<Kind>, bytes: &[u8]) -> Vec<Inspected> {
-    let whole = inspect(path, kind, bytes);
+    with_entries(inspect(path, kind, bytes), std::io::Cursor::new(bytes))
+}
+
+/// A file, and after it the entries that it has, if it is an archive.
+fn with_entries(whole: Inspected, source: impl Read + Seek) -> Vec<Inspected> {
     let mut files = Vec::new();
     if let Facts::Zip(facts) = &whole.facts {
-        for (name, inside) in zip::take(std::io::Cursor::new(bytes), facts) {
-            files.push(inspect(&format!("{path}/{name}"), None, &inside));
-        }
+        zip::show(source, facts, &mut |name, inside| {
+            files.push(inspect(&format!("{}/{name}", whole.path), None, &inside));
+        });
     }
     files.insert(0, whole);
     files

@@ -21,8 +21,13 @@ pub fn read(mut source: impl Read + Seek) -> Facts {
         Ok(central) => central,
         Err(why) => return Facts::Unreadable(format!("it begins like a ZIP archive, but cannot be read: {why}")),
     };
-    let mut facts =
-        ZipFacts { entries: central.entries, zip64: central.zip64, stray_bytes: central.stray, damage: central.damage };
+    let mut facts = ZipFacts {
+        entries: central.entries,
+        zip64: central.zip64,
+        stray_bytes: central.stray,
+        shared: central.shared,
+        damage: central.damage,
+    };
     if facts.entries.is_empty() {
         return Facts::Zip(facts);
     }
@@ -100,29 +105,50 @@ fn digest<R: Read + Seek>(
     Ok(super::bytes::hex(&hasher.finalize()))
 }
 
-/// The most bytes of entries that are held in memory, one by one and together.
+/// The most bytes of entries that are held in memory together, and of one alone.
 const MAX_HELD: u64 = 256 << 20;
+const MAX_ONE: u64 = 64 << 20;
+
+/// Whether a reader here understands files of this name.
+fn known(name: &str) -> bool {
+    let name = name.to_ascii_lowercase();
+    [".pdf", ".png", ".txt", ".md", ".json"].iter().any(|ending| name.ends_with(ending)) || name.ends_with("sha256sums")
+}
 
 /// The contents of those entries that other readers understand, in the order of the archive. Only sound ones are taken.
 pub fn take(source: impl Read + Seek, facts: &ZipFacts) -> Vec<(String, Vec<u8>)> {
-    let Ok(mut archive) = zip::ZipArchive::new(source) else { return Vec::new() };
-    let known = |name: &str| {
-        let name = name.to_ascii_lowercase();
-        [".pdf", ".png", ".txt", ".md", ".json"].iter().any(|ending| name.ends_with(ending))
-            || name.ends_with("sha256sums")
+    let (mut left, mut taken) = (MAX_HELD, Vec::new());
+    let mut fits = |entry: &EntryFacts| {
+        let fits = known(&entry.name) && entry.size <= left;
+        left -= if fits { entry.size } else { 0 };
+        fits
     };
-    let mut left = MAX_HELD;
-    let mut taken = Vec::new();
-    for entry in facts.entries.iter().filter(|e| e.sound && !e.folder && known(&e.name)) {
-        if entry.size > left {
-            continue;
-        }
-        left -= entry.size;
+    each(source, facts, &mut fits, &mut |name, bytes| taken.push((name.to_owned(), bytes)));
+    taken
+}
+
+/// Shows the contents of one entry after the other, archives and pictures among them; only one is in memory at a time,
+/// and none that is very large.
+pub fn show(source: impl Read + Seek, facts: &ZipFacts, to: &mut dyn FnMut(&str, Vec<u8>)) {
+    let readable = |name: &str| {
+        let name = name.to_ascii_lowercase();
+        known(&name) || [".zip", ".jpg", ".jpeg", ".gif"].iter().any(|ending| name.ends_with(ending))
+    };
+    each(source, facts, &mut |entry| readable(&entry.name) && entry.size <= MAX_ONE, to);
+}
+
+fn each(
+    source: impl Read + Seek,
+    facts: &ZipFacts,
+    wanted: &mut dyn FnMut(&EntryFacts) -> bool,
+    to: &mut dyn FnMut(&str, Vec<u8>),
+) {
+    let Ok(mut archive) = zip::ZipArchive::new(source) else { return };
+    for entry in facts.entries.iter().filter(|e| e.sound && !e.folder && wanted(e)) {
         let mut bytes = Vec::new();
         let Ok(file) = archive.by_name(&entry.name) else { continue };
         if file.take(entry.size).read_to_end(&mut bytes).is_ok() {
-            taken.push((entry.name.clone(), bytes));
+            to(&entry.name, bytes);
         }
     }
-    taken
 }

@@ -46,7 +46,8 @@ pub fn one(cx: &mut Context, raw: &raw::Cover, style: &Style) -> Option<Cover> {
             design: CoverDesign::Art(Box::new(own?)),
             colour: colour_,
             second,
-            label: false,
+            // Art has its own, unless she asks for one.
+            label: raw.label.unwrap_or(false),
             line: raw.line.clone().unwrap_or_default(),
         });
     }

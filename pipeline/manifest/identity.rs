@@ -162,14 +162,14 @@ pub fn limits(source: &mut Source, raw: &raw::Limits) -> Limits {
     least(pixels.map(|n| n.span()), pixels.is_some_and(|n| *n.get_ref() == 0), "the longest side of a picture");
     let heavy = raw.picture_megabytes.as_ref();
     least(heavy.map(|m| m.span()), heavy.is_some_and(|m| small(*m.get_ref())), "the size of a picture");
-    let megabytes = raw.megabytes.as_ref().map_or(20.0, |m| *m.get_ref());
+    let usual = Limits::default();
     Limits {
-        files: raw.files.as_ref().map_or(5, |f| *f.get_ref() as usize),
+        files: raw.files.as_ref().map_or(usual.files, |f| *f.get_ref() as usize),
         // A shop's megabyte is taken as 1,000,000 bytes: the smaller reading is safe under both.
-        bytes: (megabytes * 1e6) as u64,
-        title: raw.title.unwrap_or(140) as usize,
-        tags: raw.tags.unwrap_or(13) as usize,
-        tag: raw.tag.unwrap_or(20) as usize,
+        bytes: raw.megabytes.as_ref().map_or(usual.bytes, |m| (*m.get_ref() * 1e6) as u64),
+        title: raw.title.map_or(usual.title, |n| n as usize),
+        tags: raw.tags.map_or(usual.tags, |n| n as usize),
+        tag: raw.tag.map_or(usual.tag, |n| n as usize),
         pictures: pictures.map(|n| *n.get_ref() as usize),
         picture_pixels: pixels.map(|n| *n.get_ref()),
         picture_bytes: heavy.map(|m| (*m.get_ref() * 1e6) as u64),

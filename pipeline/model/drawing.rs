@@ -9,6 +9,21 @@ use std::sync::Arc;
 pub struct Drawing {
     /// The shapes, bottom first.
     pub shapes: Vec<Shape>,
+    /// Texts that had to be cut, since their room is too small for them.
+    pub cuts: Vec<Cut>,
+}
+
+/// A text that is shown in part only, or not at all.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cut {
+    /// What it says.
+    pub whole: String,
+    /// What is shown.
+    pub shown: String,
+    /// How much wider it is than its room in the smallest type that is set there, in points.
+    pub by: f64,
+    /// Its room.
+    pub room: Rect,
 }
 
 /// One thing that is drawn.
@@ -70,7 +85,7 @@ pub struct Art {
     pub pdf: Arc<Vec<u8>>,
     /// Which page, from 0.
     pub page: usize,
-    /// Its size in points.
+    /// Its size in points, whatever the file's own units are.
     pub size: Size,
 }
 
@@ -346,6 +361,7 @@ impl Drawing {
     /// Adds all shapes of another drawing on top.
     pub fn extend(&mut self, other: Drawing) {
         self.shapes.extend(other.shapes);
+        self.cuts.extend(other.cuts);
     }
 
     /// Fills a path.

@@ -118,6 +118,8 @@ pub struct ZipFacts {
     pub zip64: bool,
     /// Bytes before the first entry or after the end record that belong to nothing.
     pub stray_bytes: u64,
+    /// How many entries lie within the bytes of others, so that the same bytes are unpacked twice.
+    pub shared: usize,
     /// What is broken, in words; empty when nothing is.
     pub damage: Vec<String>,
 }

@@ -7,6 +7,7 @@ use super::finished::Finished;
 use super::geometry::Size;
 use super::shot::Shot;
 use super::units::{Mm, Rgb};
+use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -359,8 +360,8 @@ pub struct Listing {
     pub tags: Vec<String>,
 }
 
-/// The shop's limits (common practice, no source).
-#[derive(Clone, Copy, Debug, PartialEq)]
+/// The shop's limits, as they also stand in the record of a bundle.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Limits {
     /// Files per listing.
     pub files: usize,
@@ -378,4 +379,20 @@ pub struct Limits {
     pub picture_pixels: Option<u32>,
     /// Size of a listing picture in bytes, likewise.
     pub picture_bytes: Option<u64>,
+}
+
+impl Default for Limits {
+    /// What shops commonly allow (common practice, no source).
+    fn default() -> Limits {
+        Limits {
+            files: 5,
+            bytes: 20_000_000,
+            title: 140,
+            tags: 13,
+            tag: 20,
+            pictures: None,
+            picture_pixels: None,
+            picture_bytes: None,
+        }
+    }
 }

@@ -49,6 +49,10 @@ pub fn bundle(
         "name": product.name,
         "version": product.version,
         "released": product.released.to_string(),
+        "language": product.language,
+        "shop": product.shop.name,
+        "limits": product.limits,
+        "names": names(product),
         "tool": concat!(env!("CARGO_PKG_NAME"), " ", env!("CARGO_PKG_VERSION")),
         "files": files,
         "inputs": inputs,
@@ -57,6 +61,15 @@ pub fn bundle(
     let mut text = serde_json::to_string_pretty(&record).unwrap_or_default();
     text.push('\n');
     text
+}
+
+/// What the notebook's sections and templates are called, so that a description can be held against it later. A section
+/// without a name has an empty one.
+fn names(product: &Product) -> Value {
+    let notebook = product.notebook.as_ref();
+    let sections: Vec<&str> = notebook.iter().flat_map(|n| &n.sections).map(|s| s.name.as_str()).collect();
+    let templates: Vec<&str> = notebook.iter().flat_map(|n| &n.templates).map(|t| t.name.as_str()).collect();
+    json!({ "sections": sections, "templates": templates })
 }
 
 /// The finished file that a notebook was taken from, with its own numbers, which are part of those of the notebook.

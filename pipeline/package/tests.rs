@@ -153,5 +153,7 @@ fn the_record() {
     assert_eq!(json["files"][2]["facts"]["page_sizes"], serde_json::json!([[959.976, 720]]));
     assert_eq!(json["files"][2]["sha256"], "digest of upload/allotment-year.pdf");
     assert_eq!(json["inputs"][0]["path"], "art/leaf.svg");
+    assert_eq!((&json["limits"]["files"], &json["limits"]["tag"]), (&5.into(), &20.into()));
+    assert_eq!(json["names"]["sections"], serde_json::json!([]));
     assert_eq!(text, record::bundle(&product(5, 1), &files, &digests, &inputs));
 }

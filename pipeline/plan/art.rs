@@ -49,6 +49,11 @@ impl<'a> Studio<'a> {
         }
     }
 
+    /// The product whose art this is.
+    pub fn product(&self) -> &Product {
+        self.product
+    }
+
     /// What every template of a drawing can say.
     pub fn data(&self) -> Map<String, Value> {
         let (product, style) = (self.product, &self.product.style);

@@ -5,7 +5,7 @@ use super::words::Words;
 use crate::draw::colour;
 use crate::draw::text::{Align, Setting};
 use crate::draw::{Fonts, Pen};
-use crate::model::drawing::{Path, Stroke, Turn};
+use crate::model::drawing::{Cut, Path, Stroke, Turn};
 use crate::model::product::{Coil, Notebook, Product, Style};
 use crate::model::{Drawing, Link, Mm, Place, Point, Rect, Rgb, Role, Target};
 
@@ -186,8 +186,8 @@ impl Chrome<'_> {
         let size = (6.6 * frame.scale).max(4.6);
         let setting = Setting::new(Role::Label, size, quiet).tracked(0.03);
         let foot = frame.feet[0];
-        let title = setting.clipped(self.fonts, &self.notebook.title, foot.w * 0.6);
-        setting.draw_in(d, self.fonts, &title, foot, Align::Left);
+        let room = Rect { w: foot.w * 0.6, ..foot };
+        setting.draw_in(d, self.fonts, &self.notebook.title, room, Align::Left);
         let pen = Stroke::new(0.65 * frame.scale.max(0.7), quiet).round();
         let mark = self.mark_face(0);
         let cell = mark.w * 0.4;
@@ -229,6 +229,8 @@ pub struct TabLabels {
     size: f64,
     /// Numbers instead of names: the names would be too small to read.
     upright: bool,
+    /// The name for whose sake that is so, and by how much it is too long in the smallest type, in points.
+    long: Option<(String, f64)>,
 }
 
 /// The smallest type on a tab, in points.
@@ -238,15 +240,18 @@ impl TabLabels {
     /// Sets the labels of these sections for these tabs.
     pub fn new(chrome: &Chrome) -> TabLabels {
         let (frame, sections) = (chrome.frame, &chrome.notebook.sections);
-        let Some(tab) = frame.tabs.first() else { return TabLabels { lines: Vec::new(), size: 1.0, upright: true } };
+        let Some(tab) = frame.tabs.first() else {
+            return TabLabels { lines: Vec::new(), size: 1.0, upright: true, long: None };
+        };
         let start = (8.4 * frame.scale).max(LEAST_LABEL);
-        let numbers = || TabLabels {
+        let numbers = |long: Option<(String, f64)>| TabLabels {
+            long,
             lines: (1..=sections.len()).map(|n| vec![n.to_string()]).collect(),
             size: start.min(tab.h * 0.62).max(4.0),
             upright: true,
         };
         if sections.iter().all(|s| s.name.is_empty()) {
-            return numbers();
+            return numbers(None);
         }
         let length = tab.h - 5.0;
         let setting = Setting::new(Role::LabelBold, start, Rgb::BLACK).tracked(0.02);
@@ -268,7 +273,15 @@ impl TabLabels {
         } else {
             (names.into_iter().map(|n| vec![n]).collect(), one)
         };
-        if size < LEAST_LABEL { numbers() } else { TabLabels { lines, size, upright: false } }
+        if size >= LEAST_LABEL {
+            return TabLabels { lines, size, upright: false, long: None };
+        }
+        let smallest = setting.sized(LEAST_LABEL);
+        let over = |lines: &[String]| {
+            lines.iter().map(|l| smallest.width(chrome.fonts, l) - length).fold(f64::NEG_INFINITY, f64::max)
+        };
+        let longest = lines.iter().max_by(|a, b| over(a).total_cmp(&over(b)));
+        numbers(longest.map(|l| (l.join(" "), over(l))))
     }
 
     /// Draws the label of a tab into its face.
@@ -289,6 +302,9 @@ impl TabLabels {
         let setting = Setting::new(role, self.size, ink).tracked(0.02);
         let lines = &self.lines[i];
         if self.upright {
+            if let Some((whole, by)) = self.long.as_ref().filter(|_| i == 0) {
+                d.cuts.push(Cut { whole: whole.clone(), shown: "1, 2, 3 …".to_owned(), by: *by, room: face });
+            }
             setting.draw_in(d, fonts, &lines[0], face, Align::Centre);
             return;
         }

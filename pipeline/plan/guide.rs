@@ -229,7 +229,7 @@ pub fn card(product: &Product, fonts: &Fonts, address: &str, files: &[String]) -
     let title =
         Setting::new(Role::Heading, 26.0 * scale, style.ink).fitted(fonts, [product.name.as_str()], card.w * 0.84, 8.0);
     let mut y = card.y + card.h * 0.26;
-    title.draw(&mut d, fonts, &product.name, card.centre().x, y, Align::Centre);
+    title.draw_kept(&mut d, fonts, &product.name, card.w * 0.84, card.centre().x, y, Align::Centre);
     let text = Setting::new(Role::Label, (10.0 * scale).max(6.0), style.ink);
     y += 26.0 * scale;
     let words = format!("The rest of your files is here: {}.", files.join(", "));

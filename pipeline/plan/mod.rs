@@ -2,6 +2,7 @@
 
 mod art;
 mod chrome;
+mod cuts;
 mod finished;
 mod frame;
 mod front;
@@ -12,6 +13,7 @@ mod places;
 mod sheets;
 mod words;
 
+pub use cuts::remarks as cut_texts;
 pub use guide::{CONTACT_ROWS, GuideFacts, contact_columns, file_rows};
 pub use sheets::{Made, sheets};
 
@@ -71,6 +73,9 @@ fn cover_art(studio: &Studio, cover: &Cover, art: &ArtPage, size: Size, places: 
     let mut ground = Drawing::new();
     ground.fill(Path::rect(Rect::page(size)), cover.colour);
     ground.extend(std::mem::take(&mut laid.drawing));
+    if cover.label {
+        cover::label_over(&mut ground, cover, &studio.product().style, size, studio.product().page.spread);
+    }
     Laid { drawing: ground, ..laid }
 }
 

@@ -132,7 +132,7 @@ fn places(pages: &[Page]) -> BTreeMap<Place, usize> {
 
 /// A form at its own size.
 fn whole(form: usize) -> Drawing {
-    Drawing { shapes: vec![Shape::Form { form, at: Point::default(), scale: 1.0 }] }
+    Drawing { shapes: vec![Shape::Form { form, at: Point::default(), scale: 1.0 }], cuts: Vec::new() }
 }
 
 impl Builder<'_> {

@@ -119,8 +119,8 @@ fn one(b: &Builder, grid: &Grid, d: &mut Drawing, cell: Rect, index: usize, form
     let size = (7.6 * b.frame.scale).max(5.2);
     let setting = Setting::new(Role::Label, size, style.ink);
     let name = setting.fitted(b.fonts, [template.name.as_str()], cell.w, size * 0.82);
-    let text = name.clipped(b.fonts, &template.name, cell.w);
-    name.draw(d, b.fonts, &text, picture.centre().x, picture.bottom() + size * 1.55, Align::Centre);
+    let (x, y) = (picture.centre().x, picture.bottom() + size * 1.55);
+    name.draw_kept(d, b.fonts, &template.name, cell.w, x, y, Align::Centre);
     let says = format!("{} {}", b.chrome.words.go_to, template.name);
     Link { rect: cell, target: Target::Place(Place::Template(template.slug.clone())), says }
 }

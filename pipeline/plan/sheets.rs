@@ -93,10 +93,10 @@ fn drawings(product: &Product, fonts: &Fonts, made: &[Made], groups: &[(String, 
                 let name = &groups[*group].0;
                 let set = heading.fitted(fonts, [name.as_str()], at.w * 0.7, heading.size * 0.6);
                 let base = at.y + set.size * 0.95;
-                set.draw(&mut drawing, fonts, name, at.x, base, Align::Left);
+                set.draw_kept(&mut drawing, fonts, name, at.w * 0.7, at.x, base, Align::Left);
                 if std::mem::replace(&mut begun[*group], true) {
                     let small = Setting::new(Role::LabelItalic, set.size * 0.62, quiet);
-                    let x = at.x + set.width(fonts, name) + set.size * 0.5;
+                    let x = at.x + set.width(fonts, name).min(at.w * 0.7) + set.size * 0.5;
                     small.draw(&mut drawing, fonts, "continued", x, base, Align::Left);
                 }
             }

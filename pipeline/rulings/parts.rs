@@ -107,8 +107,7 @@ pub fn say(d: &mut Drawing, desk: &Desk, set: Setting, text: &str, area: Rect, a
     if tall(desk.fonts, set) > area.h {
         return;
     }
-    let text = set.clipped(desk.fonts, text, area.w);
-    set.draw_in(d, desk.fonts, &text, area, align);
+    set.draw_in(d, desk.fonts, text, area, align);
 }
 
 /// Height that a line needs so that neither its accents nor its tails leave a box in which its capitals are centred.
@@ -130,8 +129,7 @@ pub fn name(d: &mut Drawing, desk: &Desk, set: Setting, text: &str, row: Rect) {
         return;
     }
     let set = set.fitted(desk.fonts, [text], row.w, 5.0_f64.min(set.size));
-    let text = set.clipped(desk.fonts, text, row.w);
-    set.draw(d, desk.fonts, &text, row.x, row.bottom() - row.h * 0.28, Align::Left);
+    set.draw_kept(d, desk.fonts, text, row.w, row.x, row.bottom() - row.h * 0.28, Align::Left);
 }
 
 /// A field to write in: a stronger line below, a small label in the top left corner.

@@ -10,8 +10,14 @@ pub fn check(file: &Inspected, facts: &ZipFacts, findings: &mut Findings) {
         found!(findings, "archive-damaged", Where::file(&file.path), "the archive is broken: {fault}");
     }
     whole(file, facts, findings);
+    // A bundle that was packed as a whole, to be kept: no buyer unpacks it.
+    let bundle = facts.entries.iter().any(|e| e.name.rsplit('/').next() == Some("bundle.json"));
     for entry in &facts.entries {
-        one(entry, &Where::entry(&file.path, &entry.name), findings);
+        let at = Where::entry(&file.path, &entry.name);
+        one(entry, &at, findings);
+        if is_archive(&entry.name) && !is_junk(&entry.name) && !bundle {
+            found!(findings, "archive-nested", at, "the entry is an archive itself");
+        }
     }
 }
 
@@ -23,6 +29,11 @@ fn whole(file: &Inspected, facts: &ZipFacts, findings: &mut Findings) {
     let unpacked: u64 = facts.entries.iter().fold(0, |sum, e| sum.saturating_add(e.size));
     if unpacked > BOMB.1 && unpacked / BOMB.0 > file.size {
         found!(findings, "archive-bomb", at(), "the archive has {} bytes and states {unpacked} unpacked", file.size);
+    }
+    if facts.shared > 0 {
+        let shared = facts.shared;
+        let message = format!("{shared} entries overlap others, so that the same bytes are unpacked twice");
+        found!(findings, "archive-bomb", at(), "{message}");
     }
     if facts.zip64 {
         found!(findings, "archive-zip64", at(), "the archive uses ZIP64");
@@ -54,8 +65,6 @@ fn one(entry: &EntryFacts, at: &Where, findings: &mut Findings) {
     }
     if is_junk(&entry.name) {
         found!(findings, "junk-packed", at.clone(), "the entry is something that a desktop system left behind");
-    } else if is_archive(&entry.name) {
-        found!(findings, "archive-nested", at.clone(), "the entry is an archive itself");
     }
     if entry.symlink {
         found!(findings, "entry-is-symlink", at.clone(), "the entry is a symbolic link");

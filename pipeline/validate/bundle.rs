@@ -4,6 +4,7 @@ use super::catalogue::{Findings, found};
 use crate::model::Where;
 use crate::model::artifact::Kind;
 use crate::model::facts::{Facts, Inspected};
+use crate::model::product::Limits;
 use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -24,6 +25,34 @@ pub fn check(files: &[Inspected], findings: &mut Findings) {
     }
 }
 
+/// What the record of a bundle says beside its list of files.
+pub struct Record {
+    /// The folder that it lies in, with the slash behind it; empty for the top.
+    pub folder: String,
+    /// The shop's limits, if it states them.
+    pub limits: Option<Limits>,
+    /// Names of sections, if it states them.
+    pub sections: Option<Vec<String>>,
+    /// Names of templates, likewise.
+    pub templates: Option<Vec<String>>,
+}
+
+/// The records among the files.
+pub fn records(files: &[Inspected]) -> Vec<Record> {
+    let read = |file: &Inspected| {
+        let (Facts::Text(text), RECORD) = (&file.facts, file.name()) else { return None };
+        let value: Value = serde_json::from_str(&text.text).ok()?;
+        let names = |key: &str| serde_json::from_value(value["names"][key].clone()).ok();
+        Some(Record {
+            folder: beside(file, ""),
+            limits: serde_json::from_value(value["limits"].clone()).ok(),
+            sections: names("sections"),
+            templates: names("templates"),
+        })
+    };
+    files.iter().filter_map(read).collect()
+}
+
 /// Gives the files of a bundle the kinds that its record states, so that a built bundle is checked as what it is.
 pub fn with_kinds(mut files: Vec<Inspected>) -> Vec<Inspected> {
     let mut kinds: BTreeMap<String, Kind> = BTreeMap::new();
@@ -41,6 +70,25 @@ pub fn with_kinds(mut files: Vec<Inspected>) -> Vec<Inspected> {
     files
 }
 
+/// Digests by path: of the files themselves, and of the entries of archives, as far as they were unpacked.
+fn digests(files: &[Inspected]) -> BTreeMap<String, &str> {
+    let mut all: BTreeMap<String, &str> = BTreeMap::new();
+    for file in files {
+        if let Facts::Zip(zip) = &file.facts {
+            let sound = zip.entries.iter().filter(|e| e.sound && !e.folder);
+            all.extend(sound.map(|e| (format!("{}/{}", file.path, e.name), e.sha256.as_str())));
+        }
+    }
+    all.extend(files.iter().map(|f| (f.path.clone(), f.sha256.as_str())));
+    all
+}
+
+/// The archives below a folder: what lies in them is not what lies in the folder.
+fn archives<'f>(files: &'f [Inspected], folder: &str) -> Vec<&'f str> {
+    let inside = files.iter().filter(|f| matches!(f.facts, Facts::Zip(_)) && f.path.starts_with(folder));
+    inside.map(|f| f.path.as_str()).collect()
+}
+
 /// The path of a file that is named relative to `list`.
 fn beside(list: &Inspected, path: &str) -> String {
     match list.path.rsplit_once('/') {
@@ -50,7 +98,7 @@ fn beside(list: &Inspected, path: &str) -> String {
 }
 
 fn sums(list: &Inspected, text: &str, files: &[Inspected], findings: &mut Findings) {
-    let by_path: BTreeMap<&str, &Inspected> = files.iter().map(|f| (f.path.as_str(), f)).collect();
+    let there = digests(files);
     let mut listed = BTreeSet::from([list.path.clone()]);
     let at = || Where::file(&list.path);
     for (n, line) in text.lines().enumerate().filter(|(_, line)| !line.is_empty()) {
@@ -60,23 +108,20 @@ fn sums(list: &Inspected, text: &str, files: &[Inspected], findings: &mut Findin
             continue;
         };
         let path = beside(list, name);
-        match by_path.get(path.as_str()) {
+        match there.get(&path) {
             None => found!(findings, "sums-incomplete", at(), "the list names {name}, which is not there"),
-            Some(file) if !file.sha256.eq_ignore_ascii_case(sum) => {
-                found!(
-                    findings,
-                    "sums-wrong",
-                    Where::file(&file.path),
-                    "the checksum in {SUMS} is not the one of {name}"
-                );
+            Some(is) if !is.eq_ignore_ascii_case(sum) => {
+                found!(findings, "sums-wrong", Where::file(&path), "the checksum in {SUMS} is not the one of {name}");
             }
             Some(_) => {}
         }
         listed.insert(path);
     }
     let folder = beside(list, "");
-    for file in files.iter().filter(|f| f.path.starts_with(&folder) && !listed.contains(&f.path)) {
-        found!(findings, "sums-incomplete", Where::file(&file.path), "the file is not in {SUMS}");
+    let archives = archives(files, &folder);
+    let packed = |path: &str| archives.iter().any(|a| path.strip_prefix(a).is_some_and(|rest| rest.starts_with('/')));
+    for path in there.keys().filter(|path| path.starts_with(&folder) && !listed.contains(*path) && !packed(path)) {
+        found!(findings, "sums-incomplete", Where::file(path), "the file is not in {SUMS}");
     }
 }
 
@@ -90,19 +135,16 @@ fn record(list: &Inspected, text: &str, files: &[Inspected], findings: &mut Find
     if !findings.planned {
         packed(&entries, list, &by_path, findings);
     }
+    let there = digests(files);
     for (name, entry) in entries {
-        let Some(file) = by_path.get(beside(list, &name).as_str()) else {
+        let path = beside(list, &name);
+        let Some(is) = there.get(&path) else {
             found!(findings, "record-wrong", at(), "the record names {name}, which is not there");
             continue;
         };
         let stated = entry.get("sha256").and_then(Value::as_str);
-        if stated.is_some_and(|sum| !sum.eq_ignore_ascii_case(&file.sha256)) {
-            found!(
-                findings,
-                "record-wrong",
-                Where::file(&file.path),
-                "the checksum in {RECORD} is not the one of {name}"
-            );
+        if stated.is_some_and(|sum| !sum.eq_ignore_ascii_case(is)) {
+            found!(findings, "record-wrong", Where::file(&path), "the checksum in {RECORD} is not the one of {name}");
         }
     }
 }

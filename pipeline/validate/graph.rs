@@ -1,10 +1,14 @@
 //! Links as a whole: can every page be reached and left, do the tabs agree, how many taps does a way take.
 
+mod reach;
+
 use super::catalogue::{Findings, found};
 use super::links::words;
 use crate::model::Where;
 use crate::model::facts::{Inspected, PdfFacts};
 use std::collections::BTreeMap;
+
+pub use reach::Planned;
 
 /// A file is a linked notebook when at least this share of its pages has a link to another page.
 const LINKED: f64 = 0.5;
@@ -12,8 +16,6 @@ const LINKED: f64 = 0.5;
 const TAB_PAGES: usize = 4;
 /// Of them, this share must lead to one page before the others count as led astray.
 const AGREE: f64 = 0.8;
-/// A page that follows a page within reach is found by swiping, if it is not farther away than this (our own measure).
-const SWIPES: usize = 10;
 /// The most steps of the search for ways; larger files get no figures.
 const MAX_STEPS: usize = 60_000_000;
 
@@ -28,11 +30,11 @@ pub struct Taps {
     pub apart: usize,
 }
 
-/// Checks the links of a file as a whole. `home` is the page from which everything is to be reached, by index from 0.
-pub fn check(file: &Inspected, facts: &PdfFacts, home: usize, findings: &mut Findings) {
+/// Checks the links of a file as a whole. Of a planned notebook, the plan says where its index is.
+pub fn check(file: &Inspected, facts: &PdfFacts, plan: Option<Planned>, findings: &mut Findings) {
     let ways = ways(facts);
-    if is_linked(&ways) && home < ways.len() {
-        reach(file, facts, &ways, home, findings);
+    if is_linked(&ways) {
+        reach::check(file, facts, &ways, plan, findings);
         tabs(file, facts, findings);
     }
 }
@@ -54,37 +56,7 @@ fn is_linked(ways: &[Vec<usize>]) -> bool {
     ways.len() > 2 && ways.iter().filter(|to| !to.is_empty()).count() as f64 >= LINKED * ways.len() as f64
 }
 
-/// Pages that cannot be reached from the home page, and pages without a way back.
-fn reach(file: &Inspected, facts: &PdfFacts, ways: &[Vec<usize>], home: usize, findings: &mut Findings) {
-    let there = flood(ways, home);
-    let mut back: Vec<Vec<usize>> = vec![Vec::new(); ways.len()];
-    for (i, to) in ways.iter().enumerate() {
-        for t in to {
-            back[*t].push(i);
-        }
-    }
-    let home_again = flood(&back, home);
-    let outlined: std::collections::BTreeSet<usize> = facts.outline.iter().filter_map(|e| e.leads.page()).collect();
-    let mut swipes = SWIPES;
-    for i in 0..ways.len() {
-        let at = Where::page(&file.path, i + 1);
-        // Pages behind one that can be reached are a few swipes away.
-        swipes = if there[i] || outlined.contains(&i) { 0 } else { swipes + 1 };
-        if swipes > SWIPES {
-            found!(
-                findings,
-                "page-out-of-reach",
-                at.clone(),
-                "no way of taps leads from page {} to this page",
-                home + 1
-            );
-        }
-        if !home_again[i] {
-            found!(findings, "page-without-way-home", at, "no way of taps leads from this page to page {}", home + 1);
-        }
-    }
-}
-
+/// The pages that are reached from a page by any number of taps.
 fn flood(ways: &[Vec<usize>], from: usize) -> Vec<bool> {
     let mut reached = vec![false; ways.len()];
     reached[from] = true;
@@ -194,7 +166,7 @@ mod tests {
     use super::*;
     use crate::model::facts::{Leads, LinkFacts, PageFacts};
 
-    fn file(ways: &[&[usize]]) -> PdfFacts {
+    pub(super) fn file(ways: &[&[usize]]) -> PdfFacts {
         let link =
             |to: &usize| LinkFacts { leads: Leads::Page { page: *to, left: None, top: None }, ..LinkFacts::default() };
         let page = |to: &&[usize]| PageFacts { links: to.iter().map(link).collect(), ..PageFacts::default() };

@@ -25,6 +25,7 @@ pub fn check(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
     for image in &facts.images {
         one(image, &Where::page(&file.path, image.first_page), findings);
     }
+    profiles(file, facts, findings);
     for (i, page) in facts.pages.iter().enumerate() {
         if page.drawn.is_some_and(|d| d.cmyk > 0) {
             let at = Where::page(&file.path, i + 1);
@@ -48,10 +49,30 @@ pub fn check(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
     }
 }
 
+/// Pictures that leave open what their colours mean, beside others that say it.
+fn profiles(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
+    let said = |i: &&ImageFacts| matches!(i.colour.as_str(), "ICCBased" | "CalRGB");
+    let open = |i: &&ImageFacts| i.colour == "DeviceRGB";
+    let (with, without) = (facts.images.iter().filter(said).count(), facts.images.iter().filter(open).count());
+    if let (Some(first), true) = (facts.images.iter().find(open), with > 0) {
+        let at = Where::page(&file.path, first.first_page);
+        found!(
+            findings,
+            "image-profile-missing",
+            at,
+            "{without} pictures have no colour profile, {with} others have one"
+        );
+    }
+}
+
 fn one(image: &ImageFacts, at: &Where, findings: &mut Findings) {
     let (w, h) = (image.width, image.height);
     if image.colour == "DeviceCMYK" || image.components == Some(4) {
         found!(findings, "image-cmyk", at.clone(), "the {w} \u{d7} {h} picture is in CMYK");
+    }
+    if matches!(image.colour.as_str(), "Separation" | "DeviceN" | "Lab") {
+        let colour = &image.colour;
+        found!(findings, "image-colour-odd", at.clone(), "the {w} \u{d7} {h} picture is in {colour} colour");
     }
     let (Some(dpi), Some(cover)) = (image.dpi, image.cover) else { return };
     if dpi < SOFT && cover >= SMALL.0 && !image.colour.is_empty() && w > 1 && h > 1 {

@@ -4,6 +4,7 @@
 mod names;
 mod sizes;
 
+use super::bundle;
 use super::catalogue::{Findings, found};
 use super::stickers::is_sticker;
 use crate::model::artifact::Kind;
@@ -60,7 +61,8 @@ fn silent(file: &Inspected, text: &str, findings: &mut Findings) {
     }
 }
 
-fn is_description(file: &Inspected) -> bool {
+/// Whether a file is the text of a listing, by its name.
+pub fn is_description(file: &Inspected) -> bool {
     let name = file.name().to_lowercase();
     let text = name.ends_with(".md") || name.ends_with(".txt");
     text && (name.contains("description") || name.contains("listing"))
@@ -115,6 +117,15 @@ impl Truth {
                 let known = |some: Option<BTreeSet<u64>>| some.filter(|n| !n.contains(&0));
                 (truth.sections, truth.templates) = (known(truth.sections), known(truth.templates));
             }
+        }
+        if against.is_none() {
+            // What a bundle's own record says of its notebook; a section without a name is a section all the same.
+            let count = |names: Vec<Option<Vec<String>>>| -> Option<BTreeSet<u64>> {
+                let counts: BTreeSet<u64> = names.into_iter().flatten().map(|names| names.len() as u64).collect();
+                (!counts.is_empty()).then_some(counts)
+            };
+            let (sections, templates) = bundle::records(files).into_iter().map(|r| (r.sections, r.templates)).unzip();
+            (truth.sections, truth.templates) = (count(sections), count(templates));
         }
         truth
     }

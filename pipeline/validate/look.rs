@@ -2,6 +2,7 @@
 //! that the reader app's toolbar covers.
 
 mod ground;
+mod margins;
 pub mod shown;
 
 use super::catalogue::{Findings, found};

@@ -12,6 +12,7 @@ mod fonts;
 pub mod graph;
 mod images;
 mod licences;
+mod limits;
 mod links;
 mod listing;
 mod look;
@@ -56,12 +57,15 @@ pub fn judge(files: &[Inspected], against: Option<(&Product, &Plan)>) -> Vec<Fin
     bundle::check(files, &mut findings);
     listing::check(files, against, &mut findings);
     if let Some((product, plan)) = against {
+        limits::planned(files, product, plan, &mut findings);
         promises::check(files, product, plan, &mut findings);
         look::check(product, plan, &mut findings);
-        pictures::check(product, plan, &mut findings);
+        pictures::check(plan, &mut findings);
         licences::check(product, &mut findings);
         stickers::sources(files, product, plan, &mut findings);
         art::check(plan, &mut findings);
+    } else {
+        limits::found(files, &mut findings);
     }
     let mut list = findings.list;
     if let Some((product, _)) = against {
@@ -79,7 +83,7 @@ fn one(file: &Inspected, against: Option<&Plan>, findings: &mut Findings) {
             document::check(file, facts, findings);
             pages::check(file, facts, findings);
             links::check(file, facts, findings);
-            graph::check(file, facts, home(file, against), findings);
+            graph::check(file, facts, index(file, against), findings);
             fonts::check(file, facts, findings);
             images::check(file, facts, findings);
             printed::check(file, facts, findings);
@@ -100,14 +104,19 @@ fn came_finished(file: &Inspected, plan: &Plan) -> bool {
     plan.items.iter().any(|item| item.path == file.path && matches!(item.make, Make::Finished(_)))
 }
 
-/// The page from which everything is to be reached: the planned index, or else the first page.
-fn home(file: &Inspected, against: Option<&Plan>) -> usize {
-    let item = against.and_then(|plan| plan.items.iter().find(|item| item.path == file.path));
-    match item.map(|item| &item.make) {
-        Some(Make::Pdf(pdf)) => pdf.places.get(&Place::Index).copied().unwrap_or(0),
-        Some(Make::Finished(finished)) => finished.over.places.get(&Place::Index).copied().unwrap_or(0),
-        _ => 0,
-    }
+/// The planned index of a file, and the pages that should be reached from it by taps: all that have a name of their own
+/// and are not just further pages of a section.
+fn index(file: &Inspected, against: Option<&Plan>) -> Option<graph::Planned> {
+    let item = against.and_then(|plan| plan.items.iter().find(|item| item.path == file.path))?;
+    let places = match &item.make {
+        Make::Pdf(pdf) => &pdf.places,
+        Make::Finished(finished) => &finished.over.places,
+        _ => return None,
+    };
+    let home = *places.get(&Place::Index)?;
+    let named =
+        places.iter().filter(|(p, _)| !matches!(p, Place::Leaf(..) | Place::Page(_))).map(|(_, i)| *i).collect();
+    Some(graph::Planned { home, named })
 }
 
 /// What a font says of its own embedding counts for less where the ledger notes that the maker gave the right to it.

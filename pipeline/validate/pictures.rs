@@ -1,9 +1,9 @@
-//! Listing pictures: what can be read on them when they are small, and the shop's limits for them.
+//! Listing pictures: what can be read on them when they are small.
 
 use super::catalogue::{Findings, found};
 use crate::model::shot::Composed;
-use crate::model::units::{byte_size, trim_number};
-use crate::model::{Plan, Product, Rect, Size, Where};
+use crate::model::units::trim_number;
+use crate::model::{Plan, Rect, Size, Where};
 
 /// How wide a picture is in a list of results (common practice, no source).
 const SMALL: f64 = 300.0;
@@ -12,29 +12,9 @@ const SMALL: f64 = 300.0;
 /// (common practice, no source).
 const LOWEST: f64 = 5.0;
 
-/// Checks the listing pictures of a product.
-pub fn check(product: &Product, plan: &Plan, findings: &mut Findings) {
-    let limits = &product.limits;
-    let count = plan.pictures.len();
-    if let Some(most) = limits.pictures.filter(|most| count > *most) {
-        let at = Where::file("listing/pictures");
-        found!(findings, "too-many-pictures", at, "there are {count} listing pictures, the shop takes {most}");
-    }
+/// Checks the words on the listing pictures of a product.
+pub fn check(plan: &Plan, findings: &mut Findings) {
     for picture in &plan.pictures {
-        let at = || Where::file(&picture.path);
-        let (w, h) = (picture.width, picture.height);
-        if let Some(most) = limits.picture_pixels.filter(|most| w.max(h) > *most) {
-            found!(
-                findings,
-                "picture-side-too-long",
-                at(),
-                "the picture is {w} × {h} px, the shop takes {most} px a side"
-            );
-        }
-        if let Some(most) = limits.picture_bytes.filter(|most| picture.bytes > *most) {
-            let [is, most] = [picture.bytes, most].map(byte_size);
-            found!(findings, "picture-too-heavy", at(), "the picture has {is}, the shop takes {most}");
-        }
         words(picture, findings);
     }
 }

@@ -43,7 +43,6 @@ pub fn check(files: &[Inspected], product: &Product, plan: &Plan, findings: &mut
         }
     }
     uploads::check(files, product, plan, findings);
-    listing(product, findings);
 }
 
 fn what(facts: &Facts) -> &'static str {
@@ -63,37 +62,5 @@ fn text(file: &Inspected, promised: &str, findings: &mut Findings) {
     if hex != file.sha256 {
         let (is, was) = (file.size, promised.len());
         found!(findings, "text-off-plan", Where::file(&file.path), "the text is {is} bytes and not the planned {was}");
-    }
-}
-
-/// The shop's limits for what is not a file.
-fn listing(product: &Product, findings: &mut Findings) {
-    let at = || Where::file("product.toml");
-    let limits = &product.limits;
-    let title = product.listing.title.chars().count();
-    if title > limits.title {
-        found!(
-            findings,
-            "title-too-long",
-            at(),
-            "the listing's title has {title} characters, the shop allows {}",
-            limits.title
-        );
-    }
-    let tags = &product.listing.tags;
-    if tags.len() > limits.tags {
-        found!(findings, "too-many-tags", at(), "there are {} tags, the shop allows {}", tags.len(), limits.tags);
-    }
-    for tag in tags {
-        let length = tag.chars().count();
-        if length > limits.tag {
-            let most = limits.tag;
-            found!(
-                findings,
-                "tag-too-long",
-                at(),
-                "the tag \u{201c}{tag}\u{201d} has {length} characters, the shop allows {most}"
-            );
-        }
     }
 }

@@ -13,6 +13,7 @@ import numpy as np
 import pikepdf
 import pypdf
 import pytest
+import resvg_py
 from fontTools.feaLib.builder import addOpenTypeFeaturesFromString
 from fontTools.fontBuilder import FontBuilder
 from fontTools.pens.t2CharStringPen import T2CharStringPen
@@ -194,6 +195,96 @@ def test_a_drawing_looks_like_its_source(tmp_path):
     bundle = made(tmp_path, {"art/tide.svg": svg}, 'art = "art/tide.svg"\n' + ALONE)
     own = np.asarray(Image.open(io.BytesIO(drawn("png"))).convert("RGB"), dtype=float)
     assert difference(picture(bundle.notebook, page_of(bundle, "Chart")), own) < 2.0
+
+
+def test_a_drawing_by_inkscape(tmp_path):
+    """Its own picture and ours are the same but for the edges and the grain of a blur; the label and the id that were
+    set in it are tap areas."""
+    fixtures = tool.ROOT / "tests/fixtures/art"
+    files = {"art/a.svg": (fixtures / "inkscape-chart.svg").read_bytes(), "fonts/DejaVuSans.ttf": DEJAVU.read_bytes()}
+    bundle = made(tmp_path, files, 'art = "art/a.svg"\n' + ALONE)
+    page = page_of(bundle, "Chart")
+    own = np.asarray(Image.open(fixtures / "inkscape-chart.png").convert("RGB"), dtype=float)
+    assert difference(picture(bundle.notebook, page, dpi=75), own) < 2.0
+    found = links(bundle, page)
+    assert has_link(found, (40, 290, 160, 320), page_of(bundle, "Repairs"))
+    assert has_link(found, (200, 290, 320, 320), page_of(bundle, "Index"))
+
+
+# Everything that drawings are made of, each on a page of its own. What is named is what only it has.
+SEA = '<stop offset="0" stop-color="#cfe3ea"/><stop offset=".6" stop-color="#4d7387"/><stop offset="1" stop-color="#26323a"/>'
+FADE = '<stop offset="0" stop-color="#b8564f"/><stop offset="1" stop-color="#b8564f" stop-opacity="0"/>'
+# 36 units are 50 pixels of the pictures that are compared: renderers round tiles to pixels.
+TILE = '<circle cx="10" cy="10" r="6" fill="#4d7387"/><path d="M4 30 L30 20" stroke="#b8564f" stroke-width="3"/>'
+BOAT = '<path id="boat" d="M60 200 H260 L220 260 H100 Z M150 190 V60 L250 190 Z" fill="#8a4f3a" stroke="#26323a" stroke-width="6"/>'
+FEATURES = {
+    "gradient of a shape": f'<linearGradient id="g" x2="0" y2="1">{SEA}</linearGradient><rect x="30" y="20" width="400" height="300" fill="url(#g)"/>',
+    "gradient of the page": f'<linearGradient id="g" gradientUnits="userSpaceOnUse" x1="50" y1="40" x2="400" y2="300">{SEA}</linearGradient>'
+    '<rect x="30" y="20" width="400" height="300" fill="url(#g)"/>',
+    "gradient turned": f'<linearGradient id="g" gradientTransform="rotate(30) scale(.6 1.4)">{SEA}</linearGradient>'
+    '<g transform="translate(60 30) scale(1.2 .8)"><rect width="300" height="300" fill="url(#g)"/></g>',
+    "round gradient": f'<radialGradient id="g" cx=".4" cy=".3" r=".6" fx=".3" fy=".2">{SEA}</radialGradient><ellipse cx="240" cy="170" rx="200" ry="130" fill="url(#g)"/>',
+    "gradient that fades": f'<linearGradient id="g" x2="1" y2="1">{FADE}</linearGradient><rect x="30" y="20" width="400" height="300" fill="url(#g)"/>',
+    "gradient of a line": f'<linearGradient id="g" x2="0" y2="1">{SEA}</linearGradient><path d="M60 280 C160 20 300 320 420 60" stroke="url(#g)" stroke-width="30" fill="none"/>',
+    "pattern": f'<pattern id="p" width="36" height="36" patternUnits="userSpaceOnUse">{TILE}</pattern><rect x="30" y="20" width="400" height="300" fill="url(#p)"/>',
+    "pattern turned": f'<pattern id="p" width="36" height="36" patternUnits="userSpaceOnUse" patternTransform="translate(12 7) rotate(25)">{TILE}</pattern>'
+    '<rect x="30" y="20" width="400" height="300" fill="url(#p)"/>',
+    "mask": f'<linearGradient id="g"><stop stop-color="#000"/><stop offset="1" stop-color="#fff"/></linearGradient>'
+    f'<mask id="m" maskUnits="userSpaceOnUse" x="0" y="0" width="480" height="360"><rect width="480" height="360" fill="url(#g)"/></mask><g mask="url(#m)">{BOAT}</g>',
+    "clip": f'<clipPath id="c"><circle cx="170" cy="170" r="90"/></clipPath><g clip-path="url(#c)">{BOAT}</g>',
+    "symbol": f'<symbol id="s" viewBox="0 0 300 300">{BOAT}</symbol><use href="#s" x="30" y="40" width="160" height="120"/><use href="#s" x="220" y="90" width="220" height="200" opacity=".5"/>',
+    "drawing inside": f'<svg x="90" y="40" width="300" height="200" viewBox="40 40 240 240" preserveAspectRatio="xMidYMid slice">{BOAT}</svg>',
+    "opacity of a group": f'<g opacity=".4">{BOAT}<circle cx="160" cy="220" r="60" fill="#4d7387"/></g>',
+    "multiplied": f'{BOAT}<circle cx="180" cy="170" r="90" fill="#e8c15a" style="mix-blend-mode:multiply"/>',
+    "dashes and ends": '<path d="M60 60 L420 60 L300 280 Z" fill="none" stroke="#26323a" stroke-width="16" stroke-dasharray="40 24" stroke-linecap="round" stroke-linejoin="bevel"/>',
+    "marker": '<marker id="a" orient="auto" markerWidth="5" markerHeight="5" refX="2" refY="2.5"><path d="M0 0 L5 2.5 L0 5 Z" fill="#b8564f"/></marker>'
+    '<path d="M60 60 L200 240 L420 90" fill="none" stroke="#26323a" stroke-width="8" marker-mid="url(#a)" marker-end="url(#a)"/>',
+    "holes": '<path fill-rule="evenodd" fill="#4d7387" d="M60 40 H420 V300 H60 Z M120 90 H360 V250 H120 Z M180 130 H300 V210 H180 Z"/>',
+    "blur": f'<filter id="b"><feGaussianBlur stdDeviation="5"/></filter><g filter="url(#b)">{BOAT}</g>',
+    "shadow": f'<filter id="d"><feDropShadow dx="8" dy="10" stdDeviation="4" flood-opacity=".5"/></filter><g filter="url(#d)">{BOAT}</g>',
+    "text on a path": '<path id="t" d="M40 240 Q240 40 440 240" fill="none"/><text font-family="DejaVu Sans" font-size="28" fill="#26323a"><textPath href="#t">The tide turns at noon</textPath></text>',
+    "text in parts": '<text x="60" y="90" font-family="DejaVu Sans" font-size="26" fill="#26323a">Low <tspan font-size="40" fill="#b8564f" dy="10">water</tspan>'
+    '<tspan x="60" dy="60" letter-spacing="4">at the quay</tspan></text>',
+    "text with a gradient": f'<linearGradient id="g" x2="0" y2="1">{SEA}</linearGradient><text x="40" y="200" font-family="DejaVu Sans" font-size="90" fill="url(#g)">Harbour</text>',
+    "turned text": '<text transform="translate(200 180) rotate(-60)" font-family="DejaVu Sans" font-size="60" text-anchor="middle" fill="#26323a">Harbour</text>',
+}
+SIZES = ['width="480pt" height="360pt" viewBox="0 0 480 360"', 'viewBox="0 0 480 360"', 'width="1920" height="1440" viewBox="0 0 480 360"']
+
+
+def feature(name):
+    """The drawing of a feature; the three ways of saying how large a drawing is take turns."""
+    return svg(f'<rect width="480" height="360" fill="#fff"/>{FEATURES[name]}', size=SIZES[list(FEATURES).index(name) % 3])
+
+
+@pytest.fixture(scope="module")
+def drawings(tmp_path_factory):
+    files = {f"art/{n.replace(' ', '-')}.svg": feature(n) for n in FEATURES}
+    files["fonts/DejaVuSans.ttf"] = DEJAVU.read_bytes()
+    pages = [f'name = "{n.capitalize()}"\nart = "art/{n.replace(" ", "-")}.svg"\nfit = "fill"\n{ALONE}' for n in FEATURES]
+    more = "".join(f"\n[[notebook.template]]\n{page}" for page in pages)
+    return made(tmp_path_factory.mktemp("features"), files, 'ruling = "blank"\n', after=more)
+
+
+@pytest.mark.parametrize("name", FEATURES)
+def test_every_part_of_a_drawing_looks_as_resvg_draws_it(drawings, name):
+    """mupdf's picture of the page against resvg's picture of the drawing."""
+    drawn = resvg_py.svg_to_bytes(svg_string=feature(name), width=667, height=500, dpi=96, font_files=[str(DEJAVU)], skip_system_fonts=True)
+    own = np.asarray(Image.open(io.BytesIO(bytes(drawn))).convert("RGB"), dtype=float)
+    number = page_of(drawings, name.capitalize()) + 1
+    page = tool.program("mutool", "draw", "-q", "-r", 100, "-F", "png", "-o", "-", drawings.notebook, number, text=False)
+    page = np.asarray(Image.open(io.BytesIO(page)).convert("RGB"), dtype=float)
+    # The tool's own marks stand in the lower corners.
+    own, page = own[:450], page[:450]
+    assert (np.abs(own - 255).max(axis=2) > 20).mean() > 0.01, "the drawing shows nothing"
+    # Both set the tiles of patterns by their own rounding; unscaled ones differ by 20.
+    assert difference(page, own) < (5 if "pattern" in name else 1.5)
+
+
+def test_a_gradient_that_repeats_is_told(tmp_path):
+    """PDF shadings cannot (ISO 32000-1, 8.7.4.5.3)."""
+    art = f'<linearGradient id="waves" spreadMethod="reflect" x2=".25">{SEA}</linearGradient><rect width="480" height="360" fill="url(#waves)"/>'
+    bundle = made(tmp_path, {"art/a.svg": svg(art, size=SIZES[0])}, 'art = "art/a.svg"\n' + ALONE)
+    assert "art-left-out" in bundle.said and "gradient `waves` repeats" in bundle.said, bundle.said
 
 
 def test_a_drawing_stays_a_drawing(tmp_path):
@@ -621,6 +712,19 @@ def test_odd_pictures_are_drawn(tmp_path, name, make, note):
     assert difference(picture(bundle.notebook, page_of(bundle, "Chart")), source) < 2.0
 
 
+def test_a_label_to_write_on_lies_over_an_art_cover_when_asked_for(tmp_path):
+    """The middle of the optical centre (three eighths from the top, common practice, no source) is paper, or art."""
+    art = svg('<rect width="480" height="360" fill="#4d7387"/>', size='width="480pt" height="360pt"')
+    seen = {}
+    for label in ("true", "false"):
+        after = f'\n[[cover]]\nname = "Sea"\nart = "art/sea.svg"\nlabel = {label}\n'
+        bundle = made(tmp_path / label, {"art/sea.svg": art}, 'ruling = "lined"\n', after=after)
+        page = picture(next(bundle.folder.glob("contents/*-covers.pdf")), 1, dpi=72)
+        seen[label] = page[int(360 * 0.33), 240]
+    assert np.abs(seen["false"] - (0x4D, 0x73, 0x87)).max() <= 2
+    assert seen["true"].min() > 235
+
+
 def test_another_shape_is_a_finding_with_the_numbers(tmp_path):
     square = svg('<rect width="300" height="300" fill="#ccc"/>', size='width="100mm" height="100mm" viewBox="0 0 300 300"')
     bundle = made(tmp_path, {"art/a.svg": square}, 'art = "art/a.svg"\nfit = "fill"\n' + ALONE)
@@ -641,6 +745,31 @@ def test_a_text_too_long_is_a_finding_with_the_overshoot(tmp_path):
     told = re.search(r"is ([\d.]+) mm too long", bundle.said)
     assert told, bundle.said
     assert float(told[1]) == pytest.approx((20 + width - 480) / 72 * 25.4, abs=1.5)
+
+
+def test_the_tools_own_words_too_long_are_findings(tmp_path):
+    """Every letter more makes the overshoot longer by that letter's width, in the smallest type (5 pt, tracked by a
+    tenth of an em on covers); the width by fontTools."""
+    font = TTFont(DEJAVU)
+    advance = font["hmtx"][font.getBestCmap()[ord("M")]][0] / font["head"].unitsPerEm
+    over = {}
+    for letters in (120, 140):
+        cover = f'cover = {{ design = "flat", line = "{"M" * letters}" }}\n'
+        style = '\n[style.fonts]\nlabel = "fonts/DejaVuSans.ttf"\n'
+        files = {"fonts/DejaVuSans.ttf": DEJAVU.read_bytes()}
+        bundle = made(tmp_path / str(letters), files, 'ruling = "lined"\n', notebook=cover, after=style)
+        told = re.search(r"page 1: “M+” is ([\d.]+) mm too long for its room, which shows “M+…”", bundle.said)
+        assert told and "text-too-long" in bundle.said, bundle.said
+        over[letters] = float(told[1])
+    assert over[140] - over[120] == pytest.approx(20 * (advance + 0.1) * 5 / 72 * 25.4, abs=0.11)
+
+
+def test_section_names_too_long_for_tabs_are_told(tmp_path):
+    long = "Everything that is to be done before the boat goes into the water again in spring"
+    bundle = made(tmp_path, {}, 'ruling = "lined"\n', notebook="", after=f'\n[[notebook.section]]\nname = "{long}"\n')
+    assert re.search(rf"“{long}” is [\d.]+ mm too long for its room, which shows “1, 2, 3 …”", bundle.said), bundle.said
+    short = made(tmp_path / "short", {}, 'ruling = "lined"\n')
+    assert "text-too-long" not in short.said
 
 
 def test_a_missing_character_is_named(tmp_path):

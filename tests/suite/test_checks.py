@@ -103,6 +103,35 @@ def test_the_report_for_people(folder):
     assert "at most 2 taps" in err and "on average" in err and "links and the rest" in err
 
 
+def pack(folder, path):
+    """A folder as an archive, as somebody keeps it: every file at its place."""
+    with zipfile.ZipFile(path, "w") as archive:
+        for file in sorted(folder.rglob("*")):
+            archive.write(file, file.relative_to(folder))
+    return path
+
+
+def test_a_bundle_that_was_packed_is_checked_like_the_folder(folder, tmp_path):
+    for name in ("title-too-long", "tag-too-long", "slot-too-large", "claim-wrong", "entry-not-recorded"):
+        for verdict in ("fail", "pass"):
+            loose = folder / "loose" / f"{name}.{verdict}"
+            packed = pack(loose, tmp_path / f"{name}.{verdict}.zip")
+            told = [[(f["check"], f["severity"]) for f in check(path)[1]["findings"]] for path in (loose, packed)]
+            assert told[0] == told[1] and bool(told[0]) == (verdict == "fail"), name
+    # Archives within it are the uploads, and their entries are files of the bundle.
+    whole = json.loads(run("check", tmp_path / "entry-not-recorded.pass.zip", "--json")[1])
+    assert any(file["path"].endswith(".zip/upload/extras.zip") for file in whole["files"]), whole["files"]
+
+
+def test_a_listing_without_a_record_is_held_against_what_shops_commonly_allow(tmp_path):
+    words = "A digital download of 240 x 180 mm, for personal use.\n"
+    (tmp_path / "description.md").write_text(f"# {'Allotment ' * 14}Y\n\n{words}")
+    (tmp_path / "tags.txt").write_text(", ".join(f"tag {n}" for n in range(13)) + "\na tag of 21 characters\n")
+    told = {(f["check"], f["severity"]): f["message"] for f in check(tmp_path)[1]["findings"]}
+    assert set(told) == {(name, "warning") for name in ("title-too-long", "too-many-tags", "tag-too-long")}, told
+    assert all("shops commonly allow" in message for message in told.values())
+
+
 def test_a_large_archive_is_not_read_whole(tmp_path):
     """An archive of 500 MB, nearly all of it a hole in the file: its entry is summed up bit by bit."""
     size, name = 500 << 20, b"pages.bin"

@@ -15,6 +15,7 @@ pub use regions::Region;
 use super::press::{Lack, Press};
 use crate::model::drawing::Art;
 use crate::model::{Fault, Size};
+use resvg::usvg::roxmltree;
 use serde_json::{Map, Value};
 use std::collections::BTreeSet;
 use std::sync::Arc;
@@ -65,9 +66,30 @@ pub fn svg(press: &Press, file: &str, text: &str, data: &Map<String, Value>, hid
     };
     let overlong = overlong::find(&text, &tree);
     let options = ConversionOptions { raster_scale: 3.0, ..ConversionOptions::default() };
-    let pdf = svg2pdf::to_pdf(&tree, options, PageOptions { dpi: 96.0 })
+    // A unit a pixel: at any other resolution the library leaves gradients and patterns unscaled. The art's own size,
+    // in points, is what it is placed by.
+    let pdf = svg2pdf::to_pdf(&tree, options, PageOptions { dpi: 72.0 })
         .map_err(|e| one(Fault::new(format!("the drawing cannot be made into a page: {e}")).in_file(file)))?;
     let size = Size::new(f64::from(tree.size().width()) * PT_PER_PX, f64::from(tree.size().height()) * PT_PER_PX);
     let art = Arc::new(Art { name: file.to_owned(), pdf: Arc::new(pdf), page: 0, size });
-    Ok(Ready { art, regions: linked.regions, lacks: pressed.lacks, overlong, notes: pressed.left_out })
+    let mut notes = pressed.left_out;
+    notes.extend(repeating(&text).map(|name| {
+        format!(
+            "the gradient `{name}` repeats (spreadMethod), which no page of a PDF can: it is drawn once, and its last \
+             colour goes on; write the repeats out as stops"
+        )
+    }));
+    Ok(Ready { art, regions: linked.regions, lacks: pressed.lacks, overlong, notes })
+}
+
+/// The first gradient that repeats, which shadings cannot (ISO 32000-1, 8.7.4.5.3: they extend or end).
+fn repeating(text: &str) -> Option<String> {
+    if !text.contains("spreadMethod") {
+        return None;
+    }
+    let options = roxmltree::ParsingOptions { allow_dtd: true, ..Default::default() };
+    // The drawing was read before: what cannot be read has been told.
+    let doc = roxmltree::Document::parse_with_options(text, options).ok()?;
+    let one = doc.descendants().find(|n| matches!(n.attribute("spreadMethod"), Some("reflect" | "repeat")))?;
+    Some(one.attribute("id").unwrap_or_default().to_owned())
 }

@@ -94,14 +94,14 @@ fn marked(text: &str, hide: bool) -> Vec<Marked> {
     let mut out = Vec::new();
     for node in doc.descendants().filter(roxmltree::Node::is_element) {
         let id = node.attributes().find(|a| a.name() == "id" && a.namespace().is_none());
-        let label = node.attributes().find(|a| a.name() == "label" && a.namespace().is_some());
+        let labels = || node.attributes().filter(|a| a.namespace().is_some() && matches!(a.name(), "label" | "id"));
         let href = || node.attributes().find(|a| a.name() == "href" && node.tag_name().name() == "a");
         let prefixed = |a: &roxmltree::Attribute| plain(a.value()).strip_prefix("link:").map(str::to_owned);
         let to = node
             .attribute("data-link")
             .map(|v| v.trim().trim_start_matches("link:").to_owned())
             .or_else(|| id.as_ref().and_then(prefixed))
-            .or_else(|| label.as_ref().and_then(prefixed))
+            .or_else(|| labels().find_map(|a| prefixed(&a)))
             .or_else(|| {
                 let href = href()?;
                 prefixed(&href).or_else(|| href.value().starts_with("https://").then(|| href.value().to_owned()))
@@ -124,8 +124,19 @@ fn marked(text: &str, hide: bool) -> Vec<Marked> {
     out
 }
 
-/// An id as she wrote it: some programs write what an XML name may not have as `_x3A_`.
+/// An id as she wrote it: some programs write what an XML name may not have as `_x3A_`, and end the second of a name
+/// with `_1_`.
 fn plain(id: &str) -> String {
+    let plain = decoded(id);
+    if plain == id {
+        return plain;
+    }
+    let counted = plain.strip_suffix('_').and_then(|p| p.rsplit_once('_'));
+    let counted = counted.filter(|(_, n)| !n.is_empty() && n.bytes().all(|b| b.is_ascii_digit()));
+    counted.map_or(plain.clone(), |(name, _)| name.to_owned())
+}
+
+fn decoded(id: &str) -> String {
     let mut out = String::with_capacity(id.len());
     let mut rest = id;
     while let Some(at) = rest.find("_x") {
@@ -236,6 +247,17 @@ mod tests {
         let found = found(&text, false);
         let widths: Vec<f64> = found.regions.iter().map(|r| r.rect.w.round()).collect();
         assert_eq!(widths, [20.0, 5.0, 10.0, 2.0]);
+    }
+
+    /// Drawing programs that allow no colon in an id keep her name elsewhere, or write it otherwise and count it.
+    #[test]
+    fn names_are_found_where_programs_put_them() {
+        let named = "<rect xmlns:d=\"urn:d\" d:id=\"link:section/2\" id=\"link-section2\" width=\"40\" height=\"40\"/>\
+             <rect xmlns:d=\"urn:d\" d:label=\"link:index\" id=\"rect7\" width=\"40\" height=\"40\"/>\
+             <rect id=\"link_x3A_cover\" width=\"40\" height=\"40\"/><rect id=\"link_x3A_cover_1_\" width=\"40\" height=\"40\"/>\
+             <rect id=\"link_x3A_section_x2F_3_12_\" width=\"40\" height=\"40\"/>";
+        let to: Vec<String> = found(&svg(named), false).regions.into_iter().map(|r| r.to).collect();
+        assert_eq!(to, ["section/2", "index", "cover", "cover", "section/3"]);
     }
 
     #[test]

@@ -50,6 +50,12 @@ pub fn draw(cover: &Cover, style: &Style, size: Size, spread: bool, corner: f64,
     d
 }
 
+/// Lays the blank label over a cover that is art.
+pub fn label_over(d: &mut Drawing, cover: &Cover, style: &Style, size: Size, spread: bool) {
+    let corner = style.corner.pt();
+    label(d, cover, style, label_rect(size, spread, corner), &Book::new(size, corner));
+}
+
 /// The outline of the closed book on a page of this size, and the radius of its outer corners; those by the spine have
 /// less than half of it. What lies around it is desk.
 pub fn outline(size: Size, corner: f64) -> (Rect, f64) {
@@ -111,9 +117,9 @@ fn line(d: &mut Drawing, cover: &Cover, style: &Style, book: &Book, fonts: &Font
     let size = (book.unit * 0.62).clamp(6.0, 15.0);
     let set = Setting::new(Role::Label, size, style.ink).tracked(0.1);
     let set = set.fitted(fonts, [cover.line.as_str()], room, 5.0);
-    let text = set.clipped(fonts, &cover.line, room);
+    let w = set.width(fonts, &cover.line).min(room);
     let y = board.y + board.h * if matches!(cover.design, CoverDesign::Framed) { 0.9 } else { 0.925 };
-    let (w, cap) = (set.width(fonts, &text), set.cap(fonts));
+    let cap = set.cap(fonts);
     let x = board.centre().x;
     let pill = Rect::new(x - w / 2.0 - size * 1.1, y - cap / 2.0 - size * 0.75, w + size * 2.2, cap + size * 1.5);
     let colour = match cover.design {
@@ -127,7 +133,7 @@ fn line(d: &mut Drawing, cover: &Cover, style: &Style, book: &Book, fonts: &Font
         }
         _ => legible(cover.colour, style),
     };
-    Setting { colour, ..set }.draw(d, fonts, &text, x, y + cap / 2.0, Align::Centre);
+    Setting { colour, ..set }.draw_kept(d, fonts, &cover.line, room, x, y + cap / 2.0, Align::Centre);
 }
 
 /// Ink or paper on this ground; black or white where neither reaches 4.5 : 1 (WCAG 2.2, 1.4.3).

@@ -23,6 +23,8 @@ pub struct Central {
     pub stray: u64,
     /// What is broken.
     pub damage: Vec<String>,
+    /// How many entries lie within the bytes of others.
+    pub shared: usize,
 }
 
 impl Central {
@@ -37,7 +39,7 @@ impl Central {
         let mut count = u64::from(u16_le(&tail, end + 10).unwrap_or(0));
         let comment = u64::from(u16_le(&tail, end + 20).unwrap_or(0));
         let mut directory_end = tail_at + end as u64;
-        let mut central = Central { entries: Vec::new(), zip64: false, stray: 0, damage: Vec::new() };
+        let mut central = Central { entries: Vec::new(), zip64: false, stray: 0, damage: Vec::new(), shared: 0 };
         if let Some(locator) = find_last(&tail[..end], b"PK\x06\x07").filter(|l| *l + 20 == end) {
             let record_at = u64_le(&tail, locator + 8).unwrap_or(0);
             let record = slice(source, record_at, 56)?;
@@ -86,10 +88,7 @@ impl Central {
         }
         spans.sort_unstable();
         // Entries that share bytes are the mark of a bomb without nesting.
-        let shared = spans.windows(2).filter(|w| w[0].0.saturating_add(30).saturating_add(w[0].1) > w[1].0).count();
-        if shared > 0 {
-            self.damage.push(format!("{shared} entries overlap others, so that the same bytes are unpacked twice"));
-        }
+        self.shared = spans.windows(2).filter(|w| w[0].0.saturating_add(30).saturating_add(w[0].1) > w[1].0).count();
         Ok(())
     }
 

@@ -44,8 +44,12 @@ fn one(doc: &mut Document, art: &Art, files: &mut Vec<Taken>) -> Result<ObjectId
     form.set("Type", "XObject");
     form.set("Subtype", "Form");
     form.set("BBox", frame.seen.map(|v| Object::Real(v as f32)).to_vec());
-    if frame.matrix != [1.0, 0.0, 0.0, 1.0, 0.0, 0.0] {
-        form.set("Matrix", frame.matrix.map(|v| Object::Real(v as f32)).to_vec());
+    let [sx, sy] = [art.size.w / frame.size.w, art.size.h / frame.size.h];
+    let [sx, sy] = if (sx - 1.0).abs() + (sy - 1.0).abs() > 1e-6 { [sx, sy] } else { [1.0, 1.0] };
+    let [a, b, c, d, e, f] = frame.matrix;
+    let matrix = [a * sx, b * sy, c * sx, d * sy, e * sx, f * sy];
+    if matrix != [1.0, 0.0, 0.0, 1.0, 0.0, 0.0] {
+        form.set("Matrix", matrix.map(|v| Object::Real(v as f32)).to_vec());
     }
     form.set("Resources", pdf::inherited(doc, page, b"Resources").unwrap_or_else(|| Dictionary::new().into()));
     if let Ok(group) = doc.get_dictionary(page).and_then(|d| d.get(b"Group")).cloned() {

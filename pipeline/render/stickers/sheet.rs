@@ -23,7 +23,7 @@ pub fn sheet(plan: &PicturePlan, style: &Style, fonts: &Fonts, effort: Effort) -
         plan.drawing.shapes.iter().partition(|s| matches!(s, Shape::Picture { .. }));
     let mut page = Raster::clear(w, h);
     if !rest.is_empty() {
-        let words = Drawing { shapes: rest.into_iter().cloned().collect() };
+        let words = Drawing { shapes: rest.into_iter().cloned().collect(), cuts: Vec::new() };
         let art = Press::new(style).read("the headings of a sheet", &document(&words, plan.size, fonts, &[]))?;
         let mut pixmap = Pixmap::new(w as u32, h as u32).ok_or_else(|| Fault::new("no memory for a sheet"))?;
         resvg::render(&art.tree, Transform::from_scale(scale as f32, scale as f32), &mut pixmap.as_mut());

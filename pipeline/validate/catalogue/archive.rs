@@ -128,7 +128,7 @@ pub(super) const ROWS: &[Check] = &[
     ),
     row(
         "slot-too-large",
-        (Error, Error),
+        (Error, Warning),
         Archive,
         "A file to upload that is larger than the shop allows.",
         "The shop refuses it.",
@@ -152,7 +152,7 @@ pub(super) const ROWS: &[Check] = &[
     ),
     row(
         "too-many-slots",
-        (Error, Error),
+        (Error, Warning),
         Archive,
         "More files to upload than the shop allows for one listing.",
         "The shop takes only the first ones.",

@@ -15,6 +15,22 @@ pub(super) const ROWS: &[Check] = &[
         "Convert the picture to sRGB.",
     ),
     row(
+        "image-colour-odd",
+        (Warning, Note),
+        Images,
+        "A picture in spot colours or in Lab, which are made for printing.",
+        "Reader apps on tablets guess its colours, or leave it out.",
+        "Convert the picture to sRGB.",
+    ),
+    row(
+        "image-profile-missing",
+        (Note, Note),
+        Images,
+        "Pictures without a colour profile in a file whose other pictures have one.",
+        "On a screen with a wide range of colours the two kinds don't match.",
+        "Export all pictures in one way, as sRGB.",
+    ),
+    row(
         "image-too-coarse",
         (Warning, Note),
         Images,

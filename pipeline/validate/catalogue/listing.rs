@@ -48,7 +48,7 @@ pub(super) const ROWS: &[Check] = &[
     ),
     row(
         "picture-too-heavy",
-        (Error, Error),
+        (Error, Warning),
         Listing,
         "A listing picture of more megabytes than the shop takes.",
         "The shop refuses it.",
@@ -56,7 +56,7 @@ pub(super) const ROWS: &[Check] = &[
     ),
     row(
         "picture-side-too-long",
-        (Error, Error),
+        (Error, Warning),
         Listing,
         "A listing picture with a side longer than the shop takes.",
         "The shop refuses it or makes it smaller in its own way.",
@@ -64,7 +64,7 @@ pub(super) const ROWS: &[Check] = &[
     ),
     row(
         "tag-too-long",
-        (Error, Error),
+        (Error, Warning),
         Listing,
         "A tag longer than the shop allows.",
         "The shop refuses it.",
@@ -72,7 +72,7 @@ pub(super) const ROWS: &[Check] = &[
     ),
     row(
         "title-too-long",
-        (Error, Error),
+        (Error, Warning),
         Listing,
         "A listing title longer than the shop allows.",
         "The shop cuts it off or refuses it.",
@@ -80,7 +80,7 @@ pub(super) const ROWS: &[Check] = &[
     ),
     row(
         "too-many-pictures",
-        (Error, Error),
+        (Error, Warning),
         Listing,
         "More listing pictures than the shop takes.",
         "The shop drops the rest.",
@@ -88,7 +88,7 @@ pub(super) const ROWS: &[Check] = &[
     ),
     row(
         "too-many-tags",
-        (Error, Error),
+        (Error, Warning),
         Listing,
         "More tags than the shop allows.",
         "The shop drops the rest.",

@@ -71,6 +71,14 @@ pub(super) const ROWS: &[Check] = &[
         "Let neighbours differ in lightness as well.",
     ),
     row(
+        "side-margins-differ",
+        (Warning, Note),
+        Look,
+        "A page whose left and right margins differ by a little: less than 14 points, and more than 2 points and a twelfth.",
+        "The page looks as if it had slipped to one side.",
+        "Centre the content between the edges of the page, or between the edge and the tabs.",
+    ),
+    row(
         "text-contrast-low",
         (Warning, Note),
         Look,

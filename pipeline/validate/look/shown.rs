@@ -1,6 +1,7 @@
 //! The look of any PDF, as its bytes show it: texts that leave their page or tab, thumbnails too small or too coarse to tell
-//! apart, pages whose content lies a little off the place that it has on the others.
+//! apart.
 
+use super::margins;
 use crate::draw::colour::contrast;
 use crate::model::Where;
 use crate::model::facts::{Inspected, LinkFacts, PageFacts, PdfFacts, TextShown};
@@ -9,7 +10,7 @@ use crate::model::units::trim_number;
 use crate::validate::catalogue::{Findings, found};
 use crate::validate::links::{shared, words};
 use crate::validate::screen::px_per_point;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 /// Height of capitals in ems, as they were measured.
 const CAPITALS: f64 = 0.7;
@@ -23,12 +24,6 @@ const OVERVIEW: usize = 6;
 const PROPORTIONS: f64 = 0.12;
 /// CSS pixels along the longer side of a thumbnail, below which nobody tells what it shows (our own measure, no source).
 const THUMBNAIL: f64 = 72.0;
-/// Contents that differ by less are of one size; places that differ by less are one place.
-const SAME: f64 = 0.5;
-/// Contents that lie further off than this were meant to.
-const MEANT: f64 = 14.0;
-/// At least this many pages, and this share of those of one content, make a place the usual one.
-const USUAL: (usize, f64) = (4, 0.75);
 
 /// Checks a PDF. `planned` files were checked for texts that leave their pages when they were drawn.
 pub fn check(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
@@ -41,7 +36,7 @@ pub fn check(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
         off_tab(page, &at, findings);
         thumbnails(page, &at, findings);
     }
-    margins(file, facts, findings);
+    margins::check(file, facts, findings);
 }
 
 fn off_page(page: &PageFacts, at: &Where, findings: &mut Findings) {
@@ -139,42 +134,6 @@ fn thumbnails(page: &PageFacts, at: &Where, findings: &mut Findings) {
                 "thumbnail-not-legible",
                 at.clone().rect(shown.area),
                 "the thumbnail has {has} pixels in a row and is shown {takes} CSS pixels wide"
-            );
-        }
-    }
-}
-
-/// Pages whose content has the same size as that of others, but lies a little off its place.
-fn margins(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
-    let mut alike: BTreeMap<[i64; 4], Vec<(usize, Rect)>> = BTreeMap::new();
-    for (i, page) in facts.pages.iter().enumerate() {
-        let Some(content) = page.content.filter(|c| c.w > 0.0 && c.h > 0.0) else { continue };
-        let key = [page.size.w, page.size.h, content.w, content.h].map(|v| (v / SAME).round() as i64);
-        alike.entry(key).or_default().push((i, content));
-    }
-    for pages in alike.into_values().filter(|pages| pages.len() >= USUAL.0) {
-        let near = |a: Rect, b: Rect| (a.x - b.x).abs() <= SAME && (a.y - b.y).abs() <= SAME;
-        let mut places: BTreeMap<[i64; 2], (usize, Rect)> = BTreeMap::new();
-        for (_, content) in &pages {
-            let key = [content.x, content.y].map(|v| (v / SAME).round() as i64);
-            places.entry(key).or_insert((0, *content)).0 += 1;
-        }
-        let Some((_, usual)) = places.into_values().max_by_key(|(times, _)| *times) else { continue };
-        let times = pages.iter().filter(|(_, c)| near(*c, usual)).count();
-        if times < USUAL.0 || (times as f64) < USUAL.1 * pages.len() as f64 {
-            continue;
-        }
-        for (i, content) in pages.iter().filter(|(_, c)| !near(*c, usual)) {
-            let (dx, dy) = (content.x - usual.x, content.y - usual.y);
-            if dx.abs().max(dy.abs()) > MEANT {
-                continue;
-            }
-            let [dx, dy] = [dx, dy].map(|d| trim_number(d, 1));
-            found!(
-                findings,
-                "margins-uneven",
-                Where::page(&file.path, i + 1).rect(*content),
-                "the content lies {dx} to the right of and {dy} below its place on {times} pages with the same content"
             );
         }
     }

@@ -1,4 +1,4 @@
-//! What she uploads: within the shop's limits, and nothing in it but the planned files, all of them.
+//! What she uploads: nothing in it but the planned files, and all of them.
 
 use super::super::catalogue::{Findings, found};
 use crate::model::artifact::Kind;
@@ -11,23 +11,6 @@ pub fn check(files: &[Inspected], product: &Product, plan: &Plan, findings: &mut
     let uploads: Vec<&Inspected> = files.iter().filter(|f| f.kind == Some(Kind::Upload)).collect();
     if uploads.is_empty() {
         return;
-    }
-    let limits = &product.limits;
-    if uploads.len() > limits.files {
-        let (is, most) = (uploads.len(), limits.files);
-        found!(
-            findings,
-            "too-many-slots",
-            Where::file("upload"),
-            "there are {is} files to upload, the shop allows {most}"
-        );
-    }
-    for upload in &uploads {
-        if upload.size > limits.bytes {
-            let [is, most] = [upload.size, limits.bytes].map(megabytes);
-            let at = Where::file(&upload.path);
-            found!(findings, "slot-too-large", at, "the file has {is} MB, the shop allows {most} MB");
-        }
     }
     packed(files, &uploads, product, plan, findings);
 }
@@ -67,8 +50,4 @@ fn packed(files: &[Inspected], uploads: &[&Inspected], product: &Product, plan: 
             found!(findings, "planned-file-not-packed", Where::file(&item.path), "the file is in no upload");
         }
     }
-}
-
-fn megabytes(bytes: u64) -> String {
-    crate::model::units::trim_number(bytes as f64 / 1_000_000.0, 2)
 }

@@ -290,16 +290,17 @@ fn ledger() -> Assets {
     }
 }
 
-/// What `promises.py` draws: four pages, three tabs on each.
+/// What `promises.py` draws: four pages, three tabs on each, and on the second a link to the last.
 fn notebook() -> PdfPlan {
-    let places = [Place::Cover, Place::Index, Place::Section(1)];
-    let link = |i: usize| Link {
-        rect: Rect::new(940.0, 104.0 + 80.0 * i as f64, 64.0, 64.0),
-        target: Target::Place(places[i].clone()),
-        says: String::new(),
+    let places = [Place::Cover, Place::Index, Place::Section(1), Place::Leaf(1, 1)];
+    let to = |i: usize, rect| Link { rect, target: Target::Place(places[i].clone()), says: String::new() };
+    let tab = |i: usize| to(i, Rect::new(940.0, 104.0 + 80.0 * i as f64, 64.0, 64.0));
+    let cell = |i: usize| (i == 1).then(|| to(3, Rect::new(105.0, 110.0, 60.0, 60.0)));
+    let page = |i: usize| Page {
+        place: places.get(i).cloned(),
+        drawing: Drawing::new(),
+        links: (0..3).map(tab).chain(cell(i)).collect(),
     };
-    let page =
-        |i: usize| Page { place: places.get(i).cloned(), drawing: Drawing::new(), links: (0..3).map(link).collect() };
     let entry = |i: usize| Entry { title: format!("Bed {}", i + 1), page: i, children: Vec::new() };
     let run = |page, style| LabelRun { page, prefix: String::new(), style };
     PdfPlan {

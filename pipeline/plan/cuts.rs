@@ -1,0 +1,64 @@
+//! Texts that had to be cut on the pages of the planned files: she wants to know before a buyer reads half a word.
+
+use crate::model::drawing::Shape;
+use crate::model::plan::{About, Make, PdfPlan, Remark};
+use crate::model::units::{PT_PER_MM, trim_number};
+use crate::model::{Drawing, Item, Point, Rect, Where};
+use std::collections::BTreeSet;
+
+/// One remark for every text that is cut in a file, at the first page that shows it so.
+pub fn remarks(items: &[Item]) -> Vec<Remark> {
+    let mut out = Vec::new();
+    for item in items {
+        match &item.make {
+            Make::Pdf(pdf) => look(&item.path, pdf, &mut out),
+            Make::Finished(finished) => look(&item.path, &finished.over, &mut out),
+            Make::Sticker(_) | Make::Picture(_) | Make::Text(_) => {}
+        }
+    }
+    out
+}
+
+/// What is gathered while one file is gone through.
+struct Search<'a> {
+    path: &'a str,
+    forms: &'a [Drawing],
+    seen: BTreeSet<usize>,
+    told: BTreeSet<String>,
+    out: &'a mut Vec<Remark>,
+}
+
+fn look(path: &str, pdf: &PdfPlan, out: &mut Vec<Remark>) {
+    let mut search = Search { path, forms: &pdf.forms, seen: BTreeSet::new(), told: BTreeSet::new(), out };
+    for (i, page) in pdf.pages.iter().enumerate() {
+        search.drawing(&page.drawing, i + 1, Point::default(), 1.0);
+    }
+}
+
+impl Search<'_> {
+    fn drawing(&mut self, drawing: &Drawing, page: usize, at: Point, scale: f64) {
+        for cut in &drawing.cuts {
+            let by = trim_number(cut.by * scale / PT_PER_MM, 1);
+            let message =
+                format!("“{}” is {by} mm too long for its room, which shows {}", cut.whole, shown(&cut.shown));
+            if self.told.insert(message.clone()) {
+                let r = cut.room;
+                let room = Rect::new(at.x + r.x * scale, at.y + r.y * scale, r.w * scale, r.h * scale);
+                let place = Where::page(self.path, page).rect(room);
+                self.out.push(Remark { about: About::TextTooLong, place, message });
+            }
+        }
+        for shape in &drawing.shapes {
+            let Shape::Form { form, at: there, scale: more } = shape else { continue };
+            if self.seen.insert(*form) {
+                let forms = self.forms;
+                let moved = Point::new(at.x + there.x * scale, at.y + there.y * scale);
+                self.drawing(&forms[*form], page, moved, scale * more);
+            }
+        }
+    }
+}
+
+fn shown(text: &str) -> String {
+    if text.is_empty() { "nothing of it".to_owned() } else { format!("“{text}”") }
+}
