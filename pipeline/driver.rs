@@ -27,7 +27,7 @@ use crate::model::drawing::Picture;
 use crate::model::facts::{Facts, Inspected};
 use crate::model::plan::Make;
 use crate::model::{Artifact, Fault, Finding, Item, Kind, Plan, Product, Severity, Size};
-use crate::package::{self, record};
+use crate::package::{self, archive, record};
 use crate::plan::{self, GuideFacts, Made};
 use crate::proof;
 use crate::render::stickers::contact::{Card, Layout, contact};
@@ -39,6 +39,7 @@ use bench::{Bench, Rendered};
 use memory::Memory;
 use rayon::prelude::*;
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -128,7 +129,8 @@ impl Live<'_> {
         *self.shown += 1;
         let number = *self.shown;
         let about = proofing::About { stopped, live: Some(number), ..proofing::About::product(&made.product) };
-        let page = proofing::proof(&about, &made.inspected, &made.files, &made.findings, &desk.cache).map_err(one)?;
+        let page = proofing::proof(&about, &made.inspected, &made.files, &made.findings, &desk.cache, &desk.memory)
+            .map_err(one)?;
         (self.show)(number, page);
         Ok(())
     }
@@ -152,28 +154,30 @@ fn build_with(
         store::drop_beside(&options.out, &product.slug, &beside(&product.version));
         return Ok(Some(built));
     }
-    let made = make(product, Some(&desk.cache), &desk.memory, say)?;
+    let (cache, memory) = (Some(&desk.cache), &desk.memory);
+    let mut made = make(product, cache, memory, say)?;
     // Pages are seen at once; listing pictures take longer, and until then the last ones stand in for them.
     let mut shown = None;
     if let Some(live) = &mut live {
-        let early = made.with_photos(desk.memory.photos(), Some(&desk.cache), &desk.memory);
-        let findings = early.findings.clone();
-        live.show(desk, &early, stops(&findings))?;
-        shown = Some(early);
+        say(Step::Stage("judge", 0));
+        made.hang(memory.photos(), cache, memory);
+        say(Step::Stage("show", 0));
+        live.show(desk, &made, stops(&made.findings))?;
+        shown = Some(made.seen());
     }
     say(Step::Stage("pictures", made.product.shots.len()));
     let overtaken: &(dyn Fn() -> bool + Sync) = live.as_ref().map_or(&|| false, |l| l.overtaken);
-    let photos = match made.photos(Some(&desk.cache), &desk.memory, say, overtaken) {
+    let photos = match made.photos(cache, memory, say, overtaken) {
         Ok(photos) => photos,
         Err(photos::Stopped::Overtaken) => return Ok(None),
         Err(photos::Stopped::Faults(faults)) => return Err(faults),
     };
-    desk.memory.keep_photos(&photos);
+    memory.keep_photos(&photos);
     say(Step::Stage("validate", 0));
-    let made = made.with_photos(photos, Some(&desk.cache), &desk.memory);
+    made.hang(photos, cache, memory);
     let stopped = stops(&made.findings);
-    if let (Some(live), Some(early)) = (&mut live, shown)
-        && (early.files != made.files || early.findings != made.findings)
+    if let Some(live) = &mut live
+        && shown != Some(made.seen())
     {
         live.show(desk, &made, stopped)?;
     }
@@ -182,7 +186,8 @@ fn build_with(
     }
     say(Step::Stage("proof", 0));
     let about = proofing::About { stopped, ..proofing::About::product(&made.product) };
-    let proof = proofing::proof(&about, &made.inspected, &made.files, &made.findings, &desk.cache).map_err(one)?;
+    let proof = proofing::proof(&about, &made.inspected, &made.files, &made.findings, &desk.cache, &desk.memory)
+        .map_err(one)?;
     let mut files = made.files;
     files.push(Artifact { path: proof::FILE.to_owned(), kind: Kind::Listing, bytes: proof.page.into_bytes() });
     papers(world, &made.product, &made.inspected, &mut files);
@@ -222,7 +227,6 @@ fn beside(version: &str) -> String {
 }
 
 /// Everything that a build makes, before it is written.
-#[derive(Clone)]
 struct MadeAll {
     product: Product,
     plan: Plan,
@@ -231,6 +235,8 @@ struct MadeAll {
     facts: listing::BundleFacts,
     files: Vec<Artifact>,
     inspected: Vec<Inspected>,
+    /// How many of the files are no listing pictures: those come last.
+    bare: usize,
     findings: Vec<Finding>,
     notes: Vec<String>,
 }
@@ -248,16 +254,22 @@ impl MadeAll {
         photos::take(&bench, &self.plan, &self.files, &self.inspected, &self.facts, overtaken)
     }
 
-    /// The same with listing pictures, judged.
-    fn with_photos(&self, photos: Vec<photos::Photo>, cache: Option<&Cache>, memory: &Memory) -> MadeAll {
-        let mut made = self.clone();
+    /// Puts these listing pictures in the place of those that are there, and judges the whole.
+    fn hang(&mut self, photos: Vec<photos::Photo>, cache: Option<&Cache>, memory: &Memory) {
+        self.files.truncate(self.bare);
+        self.inspected.truncate(self.bare);
+        self.plan.pictures.clear();
         for (artifact, composed) in photos {
-            made.inspected.push(read_back::one(&artifact, cache, memory));
-            made.files.push(artifact);
-            made.plan.pictures.push(composed);
+            self.inspected.push(read_back::one(&artifact, cache, memory));
+            self.files.push(artifact);
+            self.plan.pictures.push(composed);
         }
-        made.findings = validate::judge(&made.inspected, Some((&made.product, &made.plan)));
-        made
+        self.findings = validate::judge(&self.inspected, Some((&self.product, &self.plan)));
+    }
+
+    /// What a person would see of it.
+    fn seen(&self) -> (Vec<String>, Vec<Finding>) {
+        (self.inspected.iter().map(|i| format!("{} {}", i.sha256, i.path)).collect(), self.findings.clone())
     }
 }
 
@@ -305,14 +317,20 @@ fn make(product: Product, cache: Option<&Cache>, memory: &Memory, say: &Progress
     contents.push(text("contents/start-here.txt", Kind::StartHere, listing::start_here(&product, &facts)));
     inspected.extend(read_back(&contents[inspected.len()..]));
     say(Step::Stage("package", 0));
-    let mut packing = package::pack(&product, &contents)?;
+    // Whether a file gains by deflate is tried once for its bytes.
+    let digests: BTreeMap<String, String> = inspected.iter().map(|i| (i.path.clone(), i.sha256.clone())).collect();
+    let worth = |file: &Artifact| match digests.get(&file.path) {
+        Some(sha256) => memory.worth(&file.path, sha256, || archive::worth(file)),
+        None => archive::worth(file),
+    };
+    let mut packing = package::pack_knowing(&product, &contents, &worth)?;
     if let (true, Some(address)) = (packing.wants_card(), &product.delivery) {
         let card = plan::card(&product, &fonts, address, &packing.left_out);
         let (artifact, _) = bench.render(&card)?;
         plan.items.push(card);
         inspected.push(read_back::one(&artifact, cache, memory));
         contents.push(artifact);
-        packing = package::pack(&product, &contents)?;
+        packing = package::pack_knowing(&product, &contents, &worth)?;
     }
     for left in &packing.left_out {
         notes.push(format!("{left} does not fit into the shop's files; the delivery card links to it"));
@@ -326,7 +344,8 @@ fn make(product: Product, cache: Option<&Cache>, memory: &Memory, say: &Progress
     let mut files = contents;
     files.extend(packing.uploads);
     files.extend(listed);
-    Ok(MadeAll { product, plan, font_sum, fonts, facts, files, inspected, findings: Vec::new(), notes })
+    let bare = files.len();
+    Ok(MadeAll { product, plan, font_sum, fonts, facts, files, inspected, bare, findings: Vec::new(), notes })
 }
 
 /// The record and the sums: what proves years later that no byte has changed.

@@ -27,10 +27,7 @@ pub fn run(args: Args) -> u8 {
             diff((&old, &new), json, note, html.as_deref(), changes.as_deref())
         }
         Command::Proof { bundle, out } => proof(&bundle, &out),
-        Command::Watch { product, out, port, strict } => {
-            let options = Options { out, strict, progress: driver::silent() };
-            watch::watch(&product, &options, port)
-        }
+        Command::Watch { product, out, port, strict } => watch::watch(&product, out, strict, port),
         Command::Listing { bundle } => listing(&bundle),
         Command::Explain { check } => explain(check.as_deref()),
     }

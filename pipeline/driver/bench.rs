@@ -89,12 +89,12 @@ impl Bench<'_> {
     /// A sticker with what there is to say of it, which is kept beside its bytes.
     fn sticker(&self, sticker: &Sticker) -> Result<(Vec<u8>, Vec<String>), Vec<Fault>> {
         let key = self.sticker_key(sticker);
-        if let Some(kept) = self.cache.and_then(|c| keep::recall(c, &key)) {
+        if let Some(kept) = self.cache.and_then(|c| keep::recall(c, self.memory, &key)) {
             return Ok(kept);
         }
         let made = self.workshop.sticker(sticker).map_err(one)?;
         if let Some(cache) = self.cache {
-            keep::keep(cache, &key, &made.notes, &made.png);
+            keep::keep(cache, self.memory, &key, &made.notes, &made.png);
         }
         Ok((made.png, made.notes))
     }
@@ -109,12 +109,12 @@ impl Bench<'_> {
     }
 
     fn cached(&self, key: &str, render: impl FnOnce() -> Result<Vec<u8>, Vec<Fault>>) -> Result<Vec<u8>, Vec<Fault>> {
-        if let Some(bytes) = self.cache.and_then(|c| c.get(key)) {
-            return Ok(bytes);
+        if let Some(bytes) = self.cache.and_then(|c| self.memory.get(c, key)) {
+            return Ok(bytes.to_vec());
         }
         let bytes = render()?;
         if let Some(cache) = self.cache {
-            cache.put(key, &bytes);
+            self.memory.put(cache, key, &bytes);
         }
         Ok(bytes)
     }

@@ -17,14 +17,14 @@ use std::path::{Path, PathBuf};
 pub fn findings(path: &Path) -> Result<Checked, Vec<Fault>> {
     let world = World::open(path).map_err(one)?;
     let (memory, say) = (Memory::none(), super::silent());
-    let made = make(manifest::read(&world)?, None, &memory, &say)?;
+    let mut made = make(manifest::read(&world)?, None, &memory, &say)?;
     let photos = match made.photos(None, &memory, &say, &|| false) {
         Ok(photos) => photos,
         Err(Stopped::Faults(faults)) => return Err(faults),
         // Nobody overtakes a check.
         Err(Stopped::Overtaken) => Vec::new(),
     };
-    let made = made.with_photos(photos, None, &memory);
+    made.hang(photos, None, &memory);
     Ok(Checked { findings: made.findings, files: made.inspected })
 }
 

@@ -9,7 +9,9 @@ use crate::checksum::Sum;
 use crate::model::drawing::Picture;
 use crate::model::facts::Inspected;
 use crate::model::product::Sticker;
+use crate::store::Cache;
 use std::collections::BTreeMap;
+use std::convert::Infallible;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
@@ -61,6 +63,10 @@ pub struct Memory {
     sums: Shelf<usize, (Arc<Picture>, String)>,
     pieces: Shelf<String, Pieces>,
     contacts: Shelf<String, Vec<Arc<Picture>>>,
+    /// Whether files gain by deflate.
+    worth: Shelf<String, bool>,
+    /// What lies in the cache on the disk, so that it is not read and verified in every round.
+    kept: Shelf<String, Arc<Vec<u8>>>,
     photos: Mutex<Vec<Photo>>,
 }
 
@@ -87,6 +93,8 @@ impl Memory {
         self.sums.sweep(round);
         self.pieces.sweep(round);
         self.contacts.sweep(round);
+        self.worth.sweep(round);
+        self.kept.sweep(round);
         self.round.store(round + 1, Ordering::Relaxed);
     }
 
@@ -154,6 +162,27 @@ impl Memory {
         make: impl FnOnce() -> Result<Vec<Arc<Picture>>, E>,
     ) -> Result<Vec<Arc<Picture>>, E> {
         remember(&self.contacts, self.long, self.round(), key, make)
+    }
+
+    /// Whether a file gains by deflate, by its path and digest.
+    pub fn worth(&self, path: &str, sha256: &str, try_it: impl FnOnce() -> bool) -> bool {
+        let made = || Ok::<_, Infallible>(try_it());
+        remember(&self.worth, self.long, self.round(), format!("{sha256} {path}"), made)
+            .unwrap_or_else(|never| match never {})
+    }
+
+    /// What is kept under a key: here, or in a cache.
+    pub fn get(&self, cache: &Cache, key: &str) -> Option<Arc<Vec<u8>>> {
+        let found = || cache.get(key).map(Arc::new).ok_or(());
+        remember(&self.kept, self.long, self.round(), key.to_owned(), found).ok()
+    }
+
+    /// Keeps bytes under a key, here and in a cache.
+    pub fn put(&self, cache: &Cache, key: &str, bytes: &[u8]) {
+        cache.put(key, bytes);
+        if self.long {
+            self.kept.put(key.to_owned(), Arc::new(bytes.to_vec()), self.round());
+        }
     }
 
     /// The listing pictures of the last round that took them.

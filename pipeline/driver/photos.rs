@@ -55,14 +55,14 @@ pub fn take(
         .map(|shot| {
             let sketch = studio.sketch(shot)?;
             let key = key(bench, shot, &sketch, &shown);
-            let kept = bench.cache.and_then(|c| keep::recall::<Vec<Words>>(c, &key));
+            let kept = bench.cache.and_then(|c| keep::recall::<Vec<Words>>(c, bench.memory, &key));
             let taken = match kept {
                 Some((bytes, words)) => Taken { bytes, words },
                 None if overtaken() => return Err(Stopped::Overtaken),
                 None => {
                     let taken = studio.take(shot, &sketch)?;
                     if let Some(cache) = bench.cache {
-                        keep::keep(cache, &key, &taken.words, &taken.bytes);
+                        keep::keep(cache, bench.memory, &key, &taken.words, &taken.bytes);
                     }
                     taken
                 }
@@ -141,12 +141,14 @@ impl Bench<'_> {
     /// What each page of a PDF draws, as digests.
     fn prints(&self, file: &Artifact) -> Vec<String> {
         let key = super::proofing::prints_key(&crate::checksum::sha256_hex(&file.bytes));
-        if let Some(kept) = self.cache.and_then(|c| c.get(&key)).and_then(|b| serde_json::from_slice(&b).ok()) {
+        if let Some(kept) =
+            self.cache.and_then(|c| self.memory.get(c, &key)).and_then(|b| serde_json::from_slice(&b).ok())
+        {
             return kept;
         }
         let made = drawing::prints_of(&file.bytes);
         if let (Some(cache), Ok(text)) = (self.cache, serde_json::to_vec(&made)) {
-            cache.put(&key, &text);
+            self.memory.put(cache, &key, &text);
         }
         made
     }

@@ -1,5 +1,6 @@
 //! The proof of a build: what was made, what the checks say of it, and pictures that are drawn once.
 
+use super::memory::Memory;
 use super::one;
 use crate::inspect;
 use crate::model::facts::Inspected;
@@ -63,6 +64,7 @@ pub fn proof(
     files: &[Artifact],
     findings: &[Finding],
     cache: &Cache,
+    memory: &Memory,
 ) -> Result<Written, Fault> {
     let bytes: BTreeMap<&str, &[u8]> = files.iter().map(|f| (f.path.as_str(), f.bytes.as_slice())).collect();
     let explained: Vec<(&Finding, &str)> =
@@ -81,11 +83,11 @@ pub fn proof(
     };
     let keep = |key: &str, make: &dyn Fn() -> Option<String>| {
         let key = key_of(key);
-        if let Some(kept) = cache.get(&key).and_then(|bytes| String::from_utf8(bytes).ok()) {
+        if let Some(kept) = memory.get(cache, &key).and_then(|bytes| String::from_utf8(bytes.to_vec()).ok()) {
             return Some(kept);
         }
         let made = make()?;
-        cache.put(&key, made.as_bytes());
+        memory.put(cache, &key, made.as_bytes());
         Some(made)
     };
     proof::write(&sheet, &keep)
@@ -142,7 +144,9 @@ pub fn proof_of(folder: &Path) -> Result<Vec<u8>, Vec<Fault>> {
         live: None,
     };
     let shown: Vec<Inspected> = inspected.into_iter().filter(|f| !PAPERS.contains(&f.path.as_str())).collect();
-    proof(&about, &shown, &files, &findings, &Cache::none()).map(|made| made.page.into_bytes()).map_err(one)
+    proof(&about, &shown, &files, &findings, &Cache::none(), &Memory::none())
+        .map(|made| made.page.into_bytes())
+        .map_err(one)
 }
 
 /// A proof of nothing yet, for a window that waits for the first.
@@ -161,5 +165,5 @@ pub fn empty_proof(product: &Path) -> Result<Written, Fault> {
         stopped: false,
         live: Some(0),
     };
-    proof(&about, &[], &[], &[], &Cache::none())
+    proof(&about, &[], &[], &[], &Cache::none(), &Memory::none())
 }

@@ -179,7 +179,7 @@ impl Document {
         }
         for (page, print) in self.pages.iter_mut().zip(&prints) {
             if let Some((picture, whole)) = first.get(print.as_str()).and_then(|n| places.get(n)) {
-                (page.picture, page.whole) = (Some(*picture), *whole);
+                (page.picture, page.whole) = (Some(*picture), page.whole && *whole);
             }
         }
     }

@@ -10,9 +10,9 @@ use std::time::Duration;
 
 /// Editors save in several steps, and one save is often followed by the next: so long nothing may happen before a
 /// change counts as done.
-const QUIET: Duration = Duration::from_millis(40);
+const QUIET: Duration = Duration::from_millis(20);
 /// Steps of `QUIET` after which a change counts although more keeps coming.
-const MOST_STEPS: usize = 10;
+const MOST_STEPS: usize = 20;
 
 /// Watches a folder.
 pub struct Watch {
@@ -96,7 +96,7 @@ mod tests {
         fs::write(root.join("product.toml"), "a").unwrap();
         let watch = Watch::open(&root, &root.join("dist")).unwrap();
         let noticed = |what: &dyn Fn()| {
-            while watch.changes.recv_timeout(QUIET * 3).is_ok() {}
+            while watch.changes.recv_timeout(QUIET * 6).is_ok() {}
             what();
             watch.changes.recv_timeout(Duration::from_secs(2)).is_ok()
         };

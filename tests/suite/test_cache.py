@@ -19,7 +19,7 @@ size = "600 x 450"
 pages = ["index"]
 [[picture]]
 layout = "flip-through"
-size = "320 x 240"
+size = "400 x 300"
 pages = ["index", "section/2"]
 [[picture]]
 layout = "stickers"

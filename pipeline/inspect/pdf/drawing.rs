@@ -124,7 +124,7 @@ impl Opened {
         let gaps = Arc::new(AtomicBool::new(false));
         let draw = || {
             let shown = PixmapSettings { x_scale: fit, y_scale: fit, bg_color: WHITE };
-            hayro::render(page, cache, &settings(&gaps), &RenderSettings::default(), &shown)
+            hayro::render(page, cache, &strict(&gaps), &RenderSettings::default(), &shown)
         };
         let pixmap = catch_unwind(AssertUnwindSafe(draw)).ok()?;
         Some(PagePixels {
@@ -134,6 +134,18 @@ impl Opened {
             whole: !gaps.load(Ordering::Relaxed),
             rgba: pixmap.data_as_u8_slice().to_vec(),
         })
+    }
+}
+
+/// The same for a picture that is to show the page as it is: words in a font that stands in for theirs are a gap.
+fn strict(gaps: &Arc<AtomicBool>) -> InterpreterSettings {
+    let gap = gaps.clone();
+    InterpreterSettings {
+        font_resolver: Arc::new(move |_| {
+            gap.store(true, Ordering::Relaxed);
+            Some((Arc::new(notosans::REGULAR_TTF), 0))
+        }),
+        ..settings(gaps)
     }
 }
 
