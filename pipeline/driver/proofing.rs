@@ -137,9 +137,10 @@ pub fn proof_of(folder: &Path) -> Result<Vec<u8>, Vec<Fault>> {
         name: &name,
         version: &text("version"),
         released: text("released"),
-        shop: "",
-        language: "",
-        limits: None,
+        shop: record["shop"]["name"].as_str().unwrap_or_default(),
+        language: &text("language"),
+        // What the shop takes is stated by the record; a folder without one is shown without limits.
+        limits: serde_json::from_value(record["limits"].clone()).ok(),
         stopped: false,
         live: None,
     };

@@ -9,7 +9,7 @@ use rayon::prelude::*;
 use serde::Serialize;
 
 /// Where listing pictures lie in a bundle.
-const FOLDER: &str = "listing/pictures/";
+pub const FOLDER: &str = "listing/pictures/";
 /// Width in pixels: twice as wide as a shop shows them in its lists.
 const WIDTH: usize = 600;
 /// A moving picture with more bytes is shown by its first frame alone.
