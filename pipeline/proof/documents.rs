@@ -110,7 +110,8 @@ impl Document {
                 size,
                 frame,
                 picture: None,
-                whole: true,
+                // Notes and fields with a look of their own are no part of the picture.
+                whole: page.other_annotations.is_empty(),
                 entry,
                 links,
             });

@@ -48,8 +48,9 @@ MOTIFS = ["to-do-box", "tally", "week-strip", "star", "reminder-bell", "date-tag
 def manifest():
     """With cover, welcome, index, eight dividers, overview and templates 150 pages in all."""
     text = [HEAD]
-    for name in SECTIONS:
-        text.append(f'[[notebook.section]]\nname = "{name}"\npages = [{{ template = "deck-log", count = 17 }}]\n')
+    for number, name in enumerate(SECTIONS):
+        count = 16 if number == 0 else 17
+        text.append(f'[[notebook.section]]\nname = "{name}"\npages = [{{ template = "deck-log", count = {count} }}]\n')
     text.append(TEMPLATES)
     text += [f'[[sticker]]\nmotif = "{name}"\n' for name in MOTIFS]
     return "\n".join(text)
