@@ -23,6 +23,7 @@ pub use watch::{Round, watch};
 
 use crate::draw::Fonts;
 use crate::listing;
+use crate::model::difference::Since;
 use crate::model::drawing::Picture;
 use crate::model::facts::{Facts, Inspected};
 use crate::model::plan::Make;
@@ -69,6 +70,9 @@ pub struct Built {
     pub notes: Vec<String>,
     /// What changed since the last build, in one line, if there was one and anything was made anew.
     pub since: Option<String>,
+    /// What changed since the version that buyers have, or else since the newest earlier one, if there is one and
+    /// anything was made anew.
+    pub earlier: Option<Since>,
 }
 
 /// A file that was made.
@@ -125,10 +129,10 @@ struct Live<'a> {
 }
 
 impl Live<'_> {
-    fn show(&mut self, desk: &Desk, made: &MadeAll, stopped: bool) -> Result<(), Vec<Fault>> {
+    fn show(&mut self, desk: &Desk, made: &MadeAll, since: Option<&Since>, stopped: bool) -> Result<(), Vec<Fault>> {
         *self.shown += 1;
         let number = *self.shown;
-        let about = proofing::About { stopped, live: Some(number), ..proofing::About::product(&made.product) };
+        let about = proofing::About { stopped, since, live: Some(number), ..proofing::About::product(&made.product) };
         let page = proofing::proof(&about, &made.inspected, &made.files, &made.findings, &desk.cache, &desk.memory)
             .map_err(one)?;
         (self.show)(number, page);
@@ -148,8 +152,10 @@ fn build_with(
     let stops = |findings: &[Finding]| findings.iter().any(|f| f.severity <= stopping);
     say(Step::Stage("manifest", 0));
     let product = manifest::read(world)?;
+    let earlier = store::earlier(&options.out, &product.slug, &product.version);
     if live.is_none()
-        && let Some(built) = again::recall(&desk.cache, world, &options.out, &product).filter(|b| !stops(&b.findings))
+        && let Some(built) =
+            again::recall(&desk.cache, world, &options.out, &product, earlier.as_ref()).filter(|b| !stops(&b.findings))
     {
         store::drop_beside(&options.out, &product.slug, &beside(&product.version));
         return Ok(Some(built));
@@ -162,7 +168,7 @@ fn build_with(
         say(Step::Stage("judge", 0));
         made.hang(memory.photos(), cache, memory);
         say(Step::Stage("show", 0));
-        live.show(desk, &made, stops(&made.findings))?;
+        live.show(desk, &made, None, stops(&made.findings))?;
         shown = Some(made.seen());
     }
     say(Step::Stage("pictures", made.product.shots.len()));
@@ -175,22 +181,28 @@ fn build_with(
     memory.keep_photos(&photos);
     say(Step::Stage("validate", 0));
     made.hang(photos, cache, memory);
+    record(world, &mut made);
+    say(Step::Stage("compare", 0));
+    let since = versions::since(earlier.as_ref(), &made.files, live.is_some());
+    if let Some(since) = &since {
+        validate::version(&mut made.findings, &made.product, since);
+    }
     let stopped = stops(&made.findings);
     if let Some(live) = &mut live
-        && shown != Some(made.seen())
+        && (since.is_some() || shown != Some(made.seen()))
     {
-        live.show(desk, &made, stopped)?;
+        live.show(desk, &made, since.as_ref(), stopped)?;
     }
     if live.as_ref().is_some_and(|l| (l.overtaken)()) {
         return Ok(None);
     }
     say(Step::Stage("proof", 0));
-    let about = proofing::About { stopped, ..proofing::About::product(&made.product) };
+    let about = proofing::About { stopped, since: since.as_ref(), ..proofing::About::product(&made.product) };
     let proof = proofing::proof(&about, &made.inspected, &made.files, &made.findings, &desk.cache, &desk.memory)
         .map_err(one)?;
     let mut files = made.files;
     files.push(Artifact { path: proof::FILE.to_owned(), kind: Kind::Listing, bytes: proof.page.into_bytes() });
-    papers(world, &made.product, &made.inspected, &mut files);
+    files.push(text("SHA256SUMS", Kind::Listing, checksum::sums(&checksum::digests(&files))));
     let mut built = Built {
         folder: None,
         proof: None,
@@ -199,6 +211,7 @@ fn build_with(
         product: made.product,
         notes: made.notes,
         since: None,
+        earlier: since,
     };
     let (out, slug) = (&options.out, built.product.slug.clone());
     if !stopped {
@@ -212,7 +225,7 @@ fn build_with(
         built.proof = Some(folder.join(proof::FILE));
         built.folder = Some(folder);
         built.since = before.as_ref().map(versions::line);
-        again::remember(&desk.cache, world, &files, &built);
+        again::remember(&desk.cache, world, earlier.as_ref(), &files, &built);
     } else if let Some(page) = files.iter().find(|f| f.path == proof::FILE) {
         // The bundle that lies there stays; what she has to see lies beside it until a build succeeds.
         let name = beside(&built.product.version);
@@ -340,7 +353,7 @@ fn make(product: Product, cache: Option<&Cache>, memory: &Memory, say: &Progress
     let facts = listing::BundleFacts::read(&product, &inspected)?;
     let listed = listing::texts(&product, &facts).map_err(one)?;
     inspected.extend(read_back(&listed));
-    plan.remarks.extend(plan::cut_texts(&plan.items));
+    plan.remarks.extend(plan::cut_texts(&plan.items, &product.style, &fonts));
     let mut files = contents;
     files.extend(packing.uploads);
     files.extend(listed);
@@ -348,13 +361,13 @@ fn make(product: Product, cache: Option<&Cache>, memory: &Memory, say: &Progress
     Ok(MadeAll { product, plan, font_sum, fonts, facts, files, inspected, bare, findings: Vec::new(), notes })
 }
 
-/// The record and the sums: what proves years later that no byte has changed.
-fn papers(world: &World, product: &Product, inspected: &[Inspected], files: &mut Vec<Artifact>) {
-    let digests = checksum::digests(files);
+/// The record: what proves years later that no byte has changed. The proof follows from all other files and is not in it.
+fn record(world: &World, made: &mut MadeAll) {
+    let digests = checksum::digests(&made.files);
     let inputs: Vec<(String, String)> =
         world.inputs().iter().map(|(path, bytes)| (path.clone(), checksum::sha256_hex(bytes))).collect();
-    files.push(text("bundle.json", Kind::Listing, record::bundle(product, inspected, &digests, &inputs)));
-    files.push(text("SHA256SUMS", Kind::Listing, checksum::sums(&checksum::digests(files))));
+    let record = record::bundle(&made.product, &made.inspected, &digests, &inputs);
+    made.files.push(text("bundle.json", Kind::Listing, record));
 }
 
 fn one(fault: Fault) -> Vec<Fault> {

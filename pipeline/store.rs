@@ -5,9 +5,11 @@
 //! buyers have is never changed at all.
 
 pub mod cache;
+mod shelf;
 mod swap;
 
 pub use cache::Cache;
+pub use shelf::{Earlier, earlier};
 
 use crate::checksum::sha256_hex;
 use crate::model::{Artifact, Fault};
@@ -49,6 +51,7 @@ pub fn publish(
     fs::create_dir_all(&shelf).map_err(|e| vec![cannot("make the folder", &shelf, &e)])?;
     let _lock = lock(&shelf, version)?;
     swap::clear_leftovers(&shelf, version).map_err(|e| vec![cannot("tidy up", &shelf, &e)])?;
+    let done = |target: PathBuf| shelf::note_issued(&shelf, version, frozen).map(|()| target).map_err(|f| vec![f]);
 
     let target = shelf.join(version);
     if target.exists() {
@@ -62,10 +65,10 @@ pub fn publish(
         }
         if there.contains_key(RECORD) && frozen {
             let changed = differing(&there, files);
-            return if changed.is_empty() { Ok(target) } else { Err(vec![released(&target, version, &changed)]) };
+            return if changed.is_empty() { done(target) } else { Err(vec![released(&target, version, &changed)]) };
         }
         if same(&there, files) {
-            return Ok(target);
+            return done(target);
         }
     }
 
@@ -76,7 +79,7 @@ pub fn publish(
         let _ = fs::remove_dir_all(&fresh);
         return Err(vec![fault]);
     }
-    Ok(target)
+    done(target)
 }
 
 /// Writes a page beside the versions of a product and gives its path.

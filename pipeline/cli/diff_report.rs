@@ -1,6 +1,8 @@
 //! What changed, for people and for other programs.
 
-use crate::model::difference::{Comparison, Difference, Verdict};
+use crate::model::difference::{Comparison, Difference, Since, Verdict};
+use crate::model::units::byte_size;
+use crate::model::versions::Rule;
 use serde_json::{Value, json};
 use std::fmt::Write;
 
@@ -14,11 +16,20 @@ pub fn json(found: &Comparison) -> Value {
         "verdict": found.verdict,
         "download_again": found.download_again,
         "differences": found.differences,
+        "files": found.files,
         "facts": found.facts,
         "checks": found.checks,
         "numbers": found.numbers,
+        "rule": rule(&found.rule),
         "language": found.language,
     })
+}
+
+/// The rule by which it was judged, and whether the new version states it.
+fn rule(rule: &Rule) -> Value {
+    let mut value = rule.to_json();
+    value["stated"] = rule.stated.into();
+    value
 }
 
 /// The report for people: a short tree, folded, and what it comes to.
@@ -30,7 +41,7 @@ pub fn people(found: &Comparison) -> String {
     let files = found.differences.chunk_by(|a, b| a.path == b.path);
     let (copies, files): (Vec<_>, Vec<_>) = files.partition(|list| list.iter().all(Difference::is_copy));
     for file in files {
-        let _ = writeln!(out, "{}", file[0].path);
+        let _ = writeln!(out, "{}{}", file[0].path, sizes(found, &file[0].path));
         // One kind after the other, each in the order of the pages.
         let mut list: Vec<&Difference> = file.iter().collect();
         list.sort_by_key(|d| d.kind);
@@ -75,6 +86,10 @@ pub fn people(found: &Comparison) -> String {
     }
     let n = found.differences.len();
     let _ = writeln!(out, "\n{n} {}. {}", if n == 1 { "change" } else { "changes" }, advice(found));
+    let whose = if found.rule.stated { "the rule that the product states" } else { "the usual rule" };
+    if !found.decisive.is_empty() {
+        let _ = writeln!(out, "By {whose}, because of: {}.", found.decisive.join(", "));
+    }
     if let Some(numbers) = &found.numbers {
         let word = if numbers.enough { "which is enough" } else { "which is too low" };
         let _ = writeln!(
@@ -86,9 +101,33 @@ pub fn people(found: &Comparison) -> String {
     out
 }
 
+/// How large a file was and is, where it lies by itself.
+fn sizes(found: &Comparison, path: &str) -> String {
+    match found.files.iter().find(|f| f.path == path).map(|f| (f.size_old, f.size_new)) {
+        Some((Some(a), Some(b))) if a != b => format!("  ({}, before {})", byte_size(b), byte_size(a)),
+        Some((_, Some(one)) | (Some(one), None)) => format!("  ({})", byte_size(one)),
+        _ => String::new(),
+    }
+}
+
+/// What changed since an earlier version, and what that asks of the number, in one line.
+pub fn since(since: &Since) -> String {
+    let whose = if since.issued { ", which buyers have" } else { "" };
+    let step = match &since.found.numbers {
+        _ if since.found.same => String::new(),
+        Some(n) if n.enough => format!(" (a {} change: {} or higher)", since.found.verdict.name(), n.needed),
+        Some(n) => format!(" (a {} change: {} is too low, {} is needed)", since.found.verdict.name(), n.new, n.needed),
+        None => String::new(),
+    };
+    format!("since {}{whose}: {}{step}", since.version, since.line)
+}
+
 /// What the version number must become, and whether to download again.
 fn advice(found: &Comparison) -> String {
     let number = match found.verdict {
+        Verdict::Major if found.rule.stated => "A major version.",
+        Verdict::Minor if found.rule.stated => "A minor version.",
+        Verdict::Patch if found.rule.stated => "A patch.",
         Verdict::Major => "A major version: something that older copies have is gone or leads elsewhere.",
         Verdict::Minor => "A minor version: something was added or moved, nothing is lost.",
         Verdict::Patch | Verdict::Same => "A patch: nothing was added and nothing is lost.",

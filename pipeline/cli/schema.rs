@@ -77,6 +77,7 @@ pub fn changes() -> Value {
     let count = json!({ "type": ["integer", "null"], "minimum": 0 });
     let text = json!({ "type": "string" });
     let text_or_none = json!({ "type": ["string", "null"] });
+    let words = json!({ "type": "array", "items": text });
     let side = json!({ "type": "integer", "minimum": 0 });
     let verdicts = [Verdict::Same, Verdict::Patch, Verdict::Minor, Verdict::Major].map(Verdict::name);
     let severities = [Severity::Error, Severity::Warning, Severity::Note].map(Severity::name);
@@ -86,12 +87,21 @@ pub fn changes() -> Value {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "What changed between two versions, version 1",
         "type": "object",
-        "required": ["same", "verdict", "download_again", "differences", "facts", "checks", "numbers", "language"],
+        "required": ["same", "verdict", "download_again", "differences", "files", "facts", "checks", "numbers", "rule", "language"],
         "properties": {
             "same": { "type": "boolean", "description": "Whether not even the bytes differ." },
             "verdict": { "enum": verdicts },
             "download_again": { "type": "boolean", "description": "Whether past buyers gain by downloading again." },
             "differences": { "type": "array", "items": { "$ref": "#/$defs/difference" } },
+            "files": { "type": "array", "description": "Files that are not what they were, as they lie there.", "items": {
+                "type": "object",
+                "required": ["path", "path_old", "size_old", "size_new", "sha256_old", "sha256_new"],
+                "properties": {
+                    "path": text, "path_old": text_or_none,
+                    "size_old": count, "size_new": count,
+                    "sha256_old": text_or_none, "sha256_new": text_or_none,
+                },
+            }},
             "facts": { "type": "array", "items": {
                 "type": "object",
                 "required": ["what", "old", "new"],
@@ -110,12 +120,23 @@ pub fn changes() -> Value {
                 "required": ["old", "new", "needed", "enough"],
                 "properties": { "old": text, "new": text, "needed": text, "enough": { "type": "boolean" } },
             },
+            "rule": {
+                "type": "object",
+                "description": "What makes each step of the version number: the rule of the new version, or the usual one.",
+                "required": ["stated", "major", "minor", "patch", "download_again"],
+                "properties": {
+                    "stated": { "type": "boolean", "description": "Whether the new version states it." },
+                    "major": words, "minor": words, "patch": words,
+                    "download_again": { "enum": ["patch", "minor", "major", "never"], "description":
+                        "The least step for which past buyers are told to download again." },
+                },
+            },
             "language": text_or_none,
         },
         "$defs": {
             "difference": {
                 "type": "object",
-                "required": ["path", "kind", "page_old", "page_new", "message"],
+                "required": ["path", "kind", "page_old", "page_new", "message", "weight"],
                 "properties": {
                     "path": { "type": "string", "description": "Files in archives lie below them." },
                     "kind": { "enum": kinds },
@@ -123,6 +144,7 @@ pub fn changes() -> Value {
                     "page_new": page,
                     "message": text,
                     "name": { "type": "string", "description": "The entry of the outline that the page belongs to." },
+                    "weight": { "enum": ["patch", "minor", "major"], "description": "What it alone asks of the number." },
                     "boxes": { "type": "array", "items": corners, "description":
                         "x, y, width, height about what looks different: points of a page, pixels of a picture." },
                 },

@@ -1,6 +1,7 @@
 //! The closing table of a build: what was made, its sizes against the shop's limits, what the checks say, where it lies,
 //! and what comes next.
 
+use super::diff_report;
 use super::report::plural;
 use crate::driver::{Built, MadeFile};
 use crate::model::Kind;
@@ -36,6 +37,9 @@ pub fn summary(built: &Built, took: Duration) -> String {
     row("checks", format!("{}, {}, {}", plural(errors, "error"), plural(warnings, "warning"), plural(notes, "note")));
     if let Some(line) = &built.since {
         row("changed", format!("since the last build: {line}"));
+    }
+    if let Some(since) = &built.earlier {
+        row(if built.since.is_some() { "" } else { "changed" }, diff_report::since(since));
     }
     row("took", format!("{:.2} s", took.as_secs_f64()));
     let proof = built.proof.as_ref().map(|p| p.display().to_string());

@@ -3,8 +3,9 @@
 use super::judge::name;
 use super::tree::Tree;
 use crate::model::Kind;
-use crate::model::difference::{Change, Count, Difference, Verdict};
+use crate::model::difference::{Change, Count, Difference};
 use crate::model::facts::{Leads, PdfFacts};
+use crate::model::versions::Rule;
 use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -17,6 +18,8 @@ pub struct Record {
     pub version: Option<String>,
     /// Date of release.
     pub released: Option<String>,
+    /// The rule for version numbers, where one is stated.
+    pub rule: Option<Rule>,
     /// What the files are, by path.
     pub kinds: BTreeMap<String, Kind>,
 }
@@ -35,6 +38,7 @@ impl Record {
             name: word("name"),
             version: word("version"),
             released: word("released"),
+            rule: Rule::from_json(&value["versions"]),
             kinds: files.iter().filter_map(kind).collect(),
         }
     }
@@ -51,8 +55,12 @@ pub fn of_records(old: &Record, new: &Record, out: &mut Vec<Difference>) {
             && was != is
         {
             let message = format!("{what} was {was} and is {is}");
-            out.push(Difference::of("bundle.json", Change::MetadataChanged, Verdict::Patch, message));
+            out.push(Difference::of("bundle.json", Change::MetadataChanged, message));
         }
+    }
+    if old.version.is_some() && new.version.is_some() && old.rule != new.rule {
+        let message = "the product states another rule for its version numbers";
+        out.push(Difference::of("bundle.json", Change::MetadataChanged, message));
     }
 }
 
@@ -136,5 +144,20 @@ pub fn of_trees((old, a): (&Tree, &Record), (new, b): (&Tree, &Record), out: &mu
     };
     for (what, ending) in [("PDF files", ".pdf"), ("PNG pictures", ".png"), ("files", "")] {
         tell(what, of(old, ending), of(new, ending));
+    }
+}
+
+/// The files to upload, where any of them changed in size: a shop shows them one by one.
+pub fn of_slots(old: &Tree, new: &Tree, out: &mut Vec<Count>) {
+    let slots = |tree: &Tree| -> BTreeMap<String, u64> {
+        let below = tree.iter().filter(|(path, _)| path.starts_with("upload/"));
+        below.map(|(path, leaf)| (path.clone(), leaf.size)).collect()
+    };
+    let (a, b) = (slots(old), slots(new));
+    for path in a.keys().chain(b.keys()).collect::<BTreeSet<_>>() {
+        let (x, y) = (a.get(path).copied(), b.get(path).copied());
+        if x != y {
+            out.push(Count { what: format!("bytes of {path}"), old: x, new: y });
+        }
     }
 }

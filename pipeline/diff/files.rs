@@ -1,6 +1,8 @@
 //! Which file of the old version is which file of the new one.
 
+use super::kin;
 use super::tree::{Leaf, Tree};
+use crate::model::difference::FileChange;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Files of two versions, side by side.
@@ -18,8 +20,9 @@ pub struct Files {
     pub added: Vec<String>,
 }
 
-/// Pairs the files of two trees: by path, then by content, then by what their names and lines have in common.
-pub fn pair(old: &Tree, new: &Tree) -> Files {
+/// Pairs the files of two trees: by path, then by content, then by what their names and lines have in common; with a
+/// `close` look also by the pages and the pictures that they show.
+pub fn pair(old: &Tree, new: &Tree, close: bool) -> Files {
     let mut files = Files {
         changed: old
             .iter()
@@ -41,9 +44,34 @@ pub fn pair(old: &Tree, new: &Tree) -> Files {
     };
     files.reworked = take_pairs(&mut gone, &mut come, stem, stem);
     files.reworked.extend(alike(&mut gone, &mut come, old, new));
+    if close {
+        files.reworked.extend(kin::pair(&mut gone, &mut come, old, new));
+    }
     files.removed = gone.into_iter().collect();
     files.added = come.into_iter().collect();
     files
+}
+
+impl Files {
+    /// Sizes and digests of the files that are not what they were, as they lie there: archives as one file each.
+    pub fn sizes(&self, old: &Tree, new: &Tree) -> Vec<FileChange> {
+        let pairs = self.renamed.iter().chain(&self.reworked);
+        let was: BTreeMap<&String, &String> = pairs.map(|(from, to)| (to, from)).collect();
+        let left: BTreeSet<&String> = was.values().copied().collect();
+        let mut out = Vec::new();
+        for (path, leaf) in new {
+            let from = was.get(path).copied().filter(|from| old.contains_key(*from));
+            let before = old.get(path).or_else(|| old.get(from?));
+            if from.is_some() || before.is_none_or(|before| before.sha256 != leaf.sha256) {
+                out.push(FileChange::of(path, from.map(String::as_str), before.map(Leaf::mark), Some(leaf.mark())));
+            }
+        }
+        for (path, leaf) in old.iter().filter(|(path, _)| !new.contains_key(*path) && !left.contains(path)) {
+            out.push(FileChange::of(path, None, Some(leaf.mark()), None));
+        }
+        out.sort_by(|a, b| a.path.cmp(&b.path));
+        out
+    }
 }
 
 /// Takes those out of two sets that have the same key, first with first.

@@ -2,9 +2,8 @@
 
 use super::facts::Record;
 use super::tree::Leaf;
-use crate::model::difference::{
-    Change, Checks, Comparison, Count, Difference, Numbers, Verdict, at_least, next_version,
-};
+use crate::model::difference::{Change, Checks, Comparison, Count, Difference, Numbers, Verdict};
+use crate::model::versions::{TERMS_CHANGED, at_least, next_version};
 use std::collections::BTreeSet;
 
 /// Files that follow from all others: the sums, the record, the page for looking everything over.
@@ -29,10 +28,15 @@ pub fn finish(
 ) -> Comparison {
     for difference in differences.iter_mut().filter(|d| is_licence(&d.path) && !same_terms.contains(&d.path)) {
         if matches!(difference.kind, Change::TextChanged | Change::PageRedrawn | Change::FileChanged) {
-            // Other terms bind buyers from now on: never a mere mending.
-            difference.weight = difference.weight.max(Verdict::Minor);
+            difference.case = TERMS_CHANGED;
             difference.message = format!("the licence terms changed: {}", difference.message);
         }
+    }
+    let rule = new.rule.clone().unwrap_or_default();
+    for difference in &mut differences {
+        // What buyers never get can break nothing that they have.
+        let for_buyers = is_for_buyers(&difference.path) && !difference.is_copy();
+        difference.weight = if for_buyers { rule.weight(difference.case) } else { Verdict::Patch };
     }
     differences.sort_by(|a, b| {
         let key =
@@ -40,19 +44,40 @@ pub fn finish(
         key(a).cmp(&key(b))
     });
     let verdict = differences.iter().map(|d| d.weight).max().unwrap_or(Verdict::Same);
-    let download_again = differences.iter().any(|d| d.kind != Change::StoredDifferently && is_for_buyers(&d.path));
+    let gains = |d: &Difference| d.kind != Change::StoredDifferently && is_for_buyers(&d.path);
+    let download_again = differences.iter().any(|d| gains(d) && rule.is_worth_a_download(d.weight));
     Comparison {
         same: differences.is_empty(),
         verdict,
         download_again,
-        differences,
+        files: Vec::new(),
         facts,
         checks: Checks::default(),
         numbers: numbers(old, new, verdict),
+        decisive: decisive(&differences, verdict),
+        differences,
+        rule,
         product: new.name.clone(),
         released: new.released.clone(),
         language: None,
     }
+}
+
+/// The changes that made the verdict what it is, counted by kind.
+fn decisive(differences: &[Difference], verdict: Verdict) -> Vec<String> {
+    let mut kinds: Vec<(Change, bool)> = differences
+        .iter()
+        .filter(|d| d.weight == verdict && !d.is_copy() && is_for_buyers(&d.path))
+        .map(|d| (d.kind, d.case == TERMS_CHANGED))
+        .collect();
+    kinds.sort_unstable();
+    let word = |k: &[(Change, bool)]| match k[0] {
+        (_, true) => "other licence terms".to_owned(),
+        (kind, _) => format!("{} {}", k.len(), kind.words(k.len())),
+    };
+    let mut words: Vec<String> = kinds.chunk_by(|a, b| a == b).map(word).collect();
+    words.dedup();
+    words
 }
 
 /// What changed of what buyers get, in one line.
@@ -89,9 +114,4 @@ pub fn is_licence(path: &str) -> bool {
 /// Whether buyers get this file.
 pub fn is_for_buyers(path: &str) -> bool {
     !path.starts_with("listing/") && !DERIVED.contains(&name(path))
-}
-
-/// The weight of a file that comes or goes.
-pub fn weight_of(path: &str, weight: Verdict) -> Verdict {
-    if is_for_buyers(path) { weight } else { Verdict::Patch }
 }

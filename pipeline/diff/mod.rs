@@ -10,6 +10,7 @@ mod facts;
 mod file;
 mod files;
 mod judge;
+mod kin;
 mod links;
 pub mod note;
 pub mod page;
@@ -24,11 +25,11 @@ mod tree;
 pub use judge::line;
 pub use tree::{Leaf, Tree, entries, leaf};
 
-use crate::model::difference::{Change, Comparison, Count, Difference, Verdict};
+use crate::model::difference::{Change, Comparison, Count, Difference};
 use crate::model::facts::{Facts, Inspected};
 use facts::Record;
 use file::stored;
-use judge::{DERIVED, is_licence, name, only_version, weight_of};
+use judge::{DERIVED, is_licence, name, only_version};
 use rayon::prelude::*;
 use reading::Readings;
 use std::collections::{BTreeMap, BTreeSet};
@@ -41,11 +42,13 @@ const SHOWN_FILES: usize = 60;
 pub struct Care {
     /// With pictures of what changed.
     pub pictures: bool,
-    /// Only as far as it costs next to nothing: pages are not looked at, files are not read for the checks.
+    /// With the files of both sides read for the checks.
+    pub checks: bool,
+    /// Only as far as it costs next to nothing: pages are not looked at.
     pub quick: bool,
 }
 
-/// A comparison, and the files of both versions for the checks; these are empty when the look was a quick one.
+/// A comparison, and the files of both versions for the checks; these are empty where they were not asked for.
 pub struct Compared {
     /// What changed.
     pub found: Comparison,
@@ -58,15 +61,14 @@ pub struct Compared {
 /// Compares two trees. `outer` is set when each stands for one archive whose bytes differ.
 pub fn compare(mut old: Tree, mut new: Tree, outer: Option<&str>, care: Care) -> Compared {
     let whole = (old.clone(), new.clone());
-    let repacked = tree::unfold(&mut old, &mut new);
-    let files = files::pair(&old, &new);
+    let opened = tree::unfold(&mut old, &mut new);
+    let files = files::pair(&old, &new, !care.quick);
     let mut differences = Vec::new();
     for (paths, tree, kind) in [(&files.removed, &old, Change::FileRemoved), (&files.added, &new, Change::FileAdded)] {
         differences.par_extend(paths.par_iter().enumerate().map(|(n, path)| {
             let came = kind == Change::FileAdded;
-            let weight = weight_of(path, if came { Verdict::Minor } else { Verdict::Major });
             let message = if came { "the file is new" } else { "the file is gone" };
-            let mut difference = Difference::of(path, kind, weight, message);
+            let mut difference = Difference::of(path, kind, message);
             if care.pictures && n < SHOWN_FILES && path.to_ascii_lowercase().ends_with(".png") {
                 difference.shot = tree[path].bytes.as_ref().and_then(|bytes| shots::of_file(bytes, came));
             }
@@ -75,11 +77,19 @@ pub fn compare(mut old: Tree, mut new: Tree, outer: Option<&str>, care: Care) ->
     }
     for (from, to) in files.renamed.iter().chain(&files.reworked) {
         let message = format!("it was {from}");
-        differences.push(Difference::of(to, Change::FileRenamed, Verdict::Patch, message));
+        differences.push(Difference::of(to, Change::FileRenamed, message));
     }
-    for path in repacked {
+    for (paths, kind) in [(&opened.gone, Change::FileRemoved), (&opened.come, Change::FileAdded)] {
+        for path in paths {
+            let word = if kind == Change::FileAdded { "new; what it holds" } else { "gone; what it held" };
+            let message = format!("the archive is {word} is told file by file");
+            // By itself a wrapping less or more is nothing that anybody loses or gains.
+            differences.push(Difference::of(path, kind, message).as_case(Change::FileRenamed.name()));
+        }
+    }
+    for path in opened.repacked {
         let message = "the archive holds the same files; it is packed otherwise";
-        differences.push(Difference::of(&path, Change::StoredDifferently, Verdict::Patch, message));
+        differences.push(Difference::of(&path, Change::StoredDifferently, message));
     }
     let mut pairs: Vec<(String, String)> = files.changed.iter().map(|p| (p.clone(), p.clone())).collect();
     pairs.extend(files.reworked.iter().cloned());
@@ -106,7 +116,7 @@ pub fn compare(mut old: Tree, mut new: Tree, outer: Option<&str>, care: Care) ->
         to_read.extend([(from.as_str(), &old[from]), (to.as_str(), &new[to])]);
     }
     let changed = whole.0.iter().map(|(p, l)| (p, &l.sha256)).ne(whole.1.iter().map(|(p, l)| (p, &l.sha256)));
-    let for_checks = changed && !care.quick;
+    let for_checks = changed && care.checks;
     if for_checks {
         to_read.extend(reading::for_checks(&whole.0, &whole.1));
     }
@@ -128,15 +138,17 @@ pub fn compare(mut old: Tree, mut new: Tree, outer: Option<&str>, care: Care) ->
     derived(&files.changed, &mut differences);
     if let (true, Some(path)) = (differences.is_empty(), outer) {
         let message = "the archive holds the same files; it is packed otherwise";
-        differences.push(Difference::of(path, Change::StoredDifferently, Verdict::Patch, message));
+        differences.push(Difference::of(path, Change::StoredDifferently, message));
     }
     facts::of_trees((&old, &was), (&new, &is), &mut counted);
+    facts::of_slots(&whole.0, &whole.1, &mut counted);
     let same_terms: BTreeSet<String> = pairs
         .iter()
         .filter(|(from, to)| is_licence(to) && only_version(&old[from], &new[to], versions))
         .map(|(_, to)| to.clone())
         .collect();
     let mut found = judge::finish(differences, counted, &same_terms, (&was, &is));
+    found.files = files.sizes(&whole.0, &whole.1);
     let files = |tree: &Tree| if for_checks { read.inspected(tree) } else { Vec::new() };
     let (old, new) = (files(&whole.0), files(&whole.1));
     found.language = language(&new).or_else(|| language(&old));

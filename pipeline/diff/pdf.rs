@@ -1,12 +1,12 @@
 //! Two PDFs, page by page: which page is which, what is drawn otherwise, where links lead.
 
 use super::align::{self, Alignment};
-use super::links::{self, Places};
+use super::links::{self, Named, Places};
 use super::{Care, document, pixels, png, shots, text};
 use crate::inspect::pdf::drawing::{Opened, open};
 use crate::inspect::pdf::fingerprint::{Digest, Print};
 use crate::inspect::pdf::look::Look;
-use crate::model::difference::{Change, Difference, Verdict};
+use crate::model::difference::{Change, Difference};
 use crate::model::facts::{PageFacts, PdfFacts};
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
@@ -82,10 +82,11 @@ impl<'a> Version<'a> {
     }
 }
 
-/// Compares two PDFs. Gives `false` if they could not be opened for it.
-pub fn compare(path: &str, old: &Side, new: &Side, care: Care, out: &mut Vec<Difference>) -> bool {
+/// Compares two PDFs. Gives the pages (from 1, of the new version) that look the same and are drawn by other means; `None`
+/// if the two could not be opened for it.
+pub fn compare(path: &str, old: &Side, new: &Side, care: Care, out: &mut Vec<Difference>) -> Option<Vec<usize>> {
     let (a, b) = rayon::join(|| Version::open(old), || Version::open(new));
-    let (Some(mut a), Some(mut b)) = (a, b) else { return false };
+    let (mut a, mut b) = (a?, b?);
     if !care.quick {
         look_where_needed(&mut a, &mut b);
     }
@@ -106,13 +107,29 @@ pub fn compare(path: &str, old: &Side, new: &Side, care: Care, out: &mut Vec<Dif
         .enumerate()
         .map(|(n, pages)| redrawn(path, &a, &b, *pages, Care { pictures: care.pictures && n < SHOWN, ..care }))
         .collect();
-    out.extend(redrawn.into_iter().flatten());
-    let places = Places { new_of: &new_of, old: &a.facts.pages, new: &b.facts.pages };
+    let redrawn: Vec<Difference> = redrawn.into_iter().flatten().collect();
+    let (alike, redrawn): (Vec<_>, Vec<_>) = redrawn.into_iter().partition(|d| d.kind == Change::StoredDifferently);
+    out.extend(redrawn);
+    let alike: Vec<usize> = alike.iter().filter_map(|d| d.page_new).collect();
+    let places = Places { new_of: &new_of, old: Named::of(a.facts), new: Named::of(b.facts) };
+    let sized: BTreeMap<(usize, usize), usize> = out
+        .iter()
+        .enumerate()
+        .filter(|(_, d)| d.kind == Change::PageRedrawn)
+        .filter_map(|(n, d)| Some(((d.page_old? - 1, d.page_new? - 1), n)))
+        .collect();
+    let redrawn: BTreeSet<(usize, usize)> = alignment.redrawn.iter().copied().collect();
     for (i, j) in alignment.pairs() {
-        boxes(path, (i, &a.facts.pages[i]), (j, &b.facts.pages[j]), out);
-        links::compare(path, (i, j), &places, out);
+        if let Some(told) = boxes(&a.facts.pages[i], &b.facts.pages[j]) {
+            // A page that is drawn otherwise as well is told of once.
+            match sized.get(&(i, j)) {
+                Some(n) => out[*n].message = format!("{}; {told}", out[*n].message),
+                None => out.push(Difference::of(path, Change::PageRedrawn, told).on(Some(i), Some(j))),
+            }
+        }
+        links::compare(path, (i, j), redrawn.contains(&(i, j)), &places, out);
     }
-    document::compare(path, a.facts, b.facts, &new_of, out);
+    document::compare(path, a.facts, b.facts, &places, out);
     for difference in out.iter_mut() {
         difference.name = match (difference.page_old, difference.page_new) {
             (_, Some(page)) => b.section(page - 1),
@@ -120,7 +137,7 @@ pub fn compare(path: &str, old: &Side, new: &Side, care: Care, out: &mut Vec<Dif
             (None, None) => None,
         };
     }
-    true
+    Some(alike)
 }
 
 /// Looks at the pages whose prints the other side does not have.
@@ -159,7 +176,7 @@ fn likeness(a: &Version, i: usize, b: &Version, j: usize) -> f64 {
 }
 
 /// The share of two sorted lists that is in both.
-fn shared(a: &[u64], b: &[u64]) -> f64 {
+pub fn shared(a: &[u64], b: &[u64]) -> f64 {
     let (mut i, mut j, mut both) = (0, 0, 0usize);
     while i < a.len() && j < b.len() {
         match a[i].cmp(&b[j]) {
@@ -195,16 +212,16 @@ fn pages(
     for i in &alignment.removed {
         let copy = in_new.get(&old[*i]).map(|j| format!("; it was a copy of what is page {} now", j + 1));
         let message = format!("page {}{} is gone{}", i + 1, a.heading(*i), copy.unwrap_or_default());
-        out.push(Difference::of(path, Change::PageRemoved, Verdict::Major, message).on(Some(*i), None));
+        out.push(Difference::of(path, Change::PageRemoved, message).on(Some(*i), None));
     }
     for j in &alignment.inserted {
         let copy = in_old.get(&new[*j]).map(|i| format!("; it is a copy of what was page {}", i + 1));
         let message = format!("page {}{} is new{}", j + 1, b.heading(*j), copy.unwrap_or_default());
-        out.push(Difference::of(path, Change::PageInserted, Verdict::Minor, message).on(None, Some(*j)));
+        out.push(Difference::of(path, Change::PageInserted, message).on(None, Some(*j)));
     }
     for (i, j) in &alignment.moved {
         let message = format!("page {}{} moved to page {}", i + 1, a.heading(*i), j + 1);
-        out.push(Difference::of(path, Change::PageMoved, Verdict::Minor, message).on(Some(*i), Some(*j)));
+        out.push(Difference::of(path, Change::PageMoved, message).on(Some(*i), Some(*j)));
     }
 }
 
@@ -220,7 +237,7 @@ fn alone(a: &Version, b: &Version, out: &mut [Difference]) {
 
 /// A page that is drawn otherwise: its words, its pictures, and how much of it looks different.
 fn redrawn(path: &str, a: &Version, b: &Version, (i, j): (usize, usize), care: Care) -> Vec<Difference> {
-    let tell = |kind, message: String| Difference::of(path, kind, Verdict::Patch, message).on(Some(i), Some(j));
+    let tell = |kind, message: String| Difference::of(path, kind, message).on(Some(i), Some(j));
     if care.quick {
         return vec![tell(Change::PageRedrawn, "the page is drawn otherwise".to_owned())];
     }
@@ -263,7 +280,7 @@ fn redrawn(path: &str, a: &Version, b: &Version, (i, j): (usize, usize), care: C
                 None => seen("the page is drawn otherwise; parts of it could not be looked at"),
             }
         }
-        (Some(_), Some(_)) => seen("the page is drawn otherwise, at another size"),
+        (Some(_), Some(_)) => seen("the page is drawn otherwise"),
         _ => seen("the page is drawn otherwise; it could not be looked at"),
     };
     if care.pictures {
@@ -273,32 +290,35 @@ fn redrawn(path: &str, a: &Version, b: &Version, (i, j): (usize, usize), care: C
     out
 }
 
-/// Size and turn of a page.
-fn boxes(path: &str, (i, a): (usize, &PageFacts), (j, b): (usize, &PageFacts), out: &mut Vec<Difference>) {
+/// Boxes, turn and marks of a page, in words; `None` if they are what they were.
+fn boxes(a: &PageFacts, b: &PageFacts) -> Option<String> {
     let mut told = Vec::new();
     let far = |a: f64, b: f64| (a - b).abs() > 0.01;
+    let differ = |a: &[f64; 4], b: &[f64; 4]| a.iter().zip(b).any(|(x, y)| far(*x, *y));
     if far(a.size.w, b.size.w) || far(a.size.h, b.size.h) {
         told.push(format!(
             "it was {:.1} \u{d7} {:.1} points and is {:.1} \u{d7} {:.1}",
             a.size.w, a.size.h, b.size.w, b.size.h
         ));
-    } else if a.crop_box.iter().zip(&b.crop_box).any(|(x, y)| far(*x, *y)) {
+    } else if differ(&a.crop_box, &b.crop_box) {
         told.push("its box shows another part of the drawing".to_owned());
+    } else if differ(&a.media_box, &b.media_box) {
+        told.push("its outer box (MediaBox) is another; what is shown of the page is the same".to_owned());
     }
-    if a.rotate.rem_euclid(360) != b.rotate.rem_euclid(360) {
-        told.push(format!("it was turned by {} degrees and is by {}", a.rotate, b.rotate));
+    let turn = |page: &PageFacts| page.rotate.rem_euclid(360);
+    match (turn(a), turn(b)) {
+        (was, is) if was == is => {}
+        (0, is) => told.push(format!("it is turned by {is} degrees now")),
+        (was, 0) => told.push(format!("it was turned by {was} degrees and stands upright now")),
+        (was, is) => told.push(format!("it was turned by {was} degrees and is by {is}")),
     }
     if far(a.user_unit, b.user_unit) {
         told.push(format!("its unit was {} and is {}", a.user_unit, b.user_unit));
     }
-    if !told.is_empty() {
-        let message = told.join("; ");
-        out.push(Difference::of(path, Change::PageRedrawn, Verdict::Patch, message).on(Some(i), Some(j)));
-    }
     if a.other_annotations != b.other_annotations {
-        let message = "its notes and marks (annotations that are no links) differ".to_owned();
-        out.push(Difference::of(path, Change::PageRedrawn, Verdict::Patch, message).on(Some(i), Some(j)));
+        told.push("its notes and marks (annotations that are no links) differ".to_owned());
     }
+    (!told.is_empty()).then(|| told.join("; "))
 }
 
 fn borrowed(lines: &[String]) -> Vec<&str> {

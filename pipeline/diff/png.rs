@@ -1,7 +1,7 @@
 //! PNG files: size, resolution, transparency, and which pixels changed.
 
 use super::{Care, pixels, shots};
-use crate::model::difference::{Change, Difference, Verdict};
+use crate::model::difference::{Change, Difference};
 use crate::model::facts::PngFacts;
 use image::ImageFormat;
 
@@ -11,11 +11,11 @@ const MAX_PIXELS: u64 = 64_000_000;
 /// Compares two PNGs.
 pub fn compare(path: &str, old: (&PngFacts, &[u8]), new: (&PngFacts, &[u8]), care: Care, out: &mut Vec<Difference>) {
     let (a, b) = (old.0, new.0);
-    let tell = |message: String| Difference::of(path, Change::ImageChanged, Verdict::Patch, message);
+    let tell = |message: String| Difference::of(path, Change::ImageChanged, message);
     let dpi = |png: &PngFacts| png.dpi().map_or("no resolution".to_owned(), |d| format!("{d:.0} dpi"));
     if dpi(a) != dpi(b) {
         let message = format!("it stated {} and states {}", dpi(a), dpi(b));
-        out.push(Difference::of(path, Change::MetadataChanged, Verdict::Patch, message));
+        out.push(Difference::of(path, Change::MetadataChanged, message));
     }
     let resized = (a.width, a.height) != (b.width, b.height);
     if !resized && a.has_transparency != b.has_transparency {

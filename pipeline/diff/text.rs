@@ -37,7 +37,9 @@ pub fn lines(old: &[&str], new: &[&str]) -> Option<String> {
     let more = gone + come - shown.len();
     let more = if more > 0 { format!("\n\u{2026} and {more} more lines") } else { String::new() };
     let lines = |n: usize| if n == 1 { "1 line".to_owned() } else { format!("{n} lines") };
-    Some(format!("{} gone, {} new:\n{}{more}", lines(gone), lines(come), shown.join("\n")))
+    let counted = [(gone, "gone"), (come, "new")].map(|(n, word)| (n > 0).then(|| format!("{} {word}", lines(n))));
+    let counted: Vec<String> = counted.into_iter().flatten().collect();
+    Some(format!("{}:\n{}{more}", counted.join(", "), shown.join("\n")))
 }
 
 #[cfg(test)]

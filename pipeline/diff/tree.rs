@@ -3,7 +3,7 @@
 use crate::checksum::sha256_hex;
 use crate::inspect::{self, zip};
 use crate::model::facts::Facts;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::io::Cursor;
 use std::sync::Arc;
 
@@ -19,6 +19,13 @@ pub struct Leaf {
     pub sha256: String,
     /// Its bytes; `None` for an entry of an archive that was not unpacked.
     pub bytes: Option<Arc<Vec<u8>>>,
+}
+
+impl Leaf {
+    /// Its size and its digest.
+    pub fn mark(&self) -> (u64, &str) {
+        (self.size, &self.sha256)
+    }
 }
 
 /// The files of a version by path, with `/` between folders.
@@ -50,10 +57,22 @@ pub fn entries(leaf: &Leaf) -> Option<Tree> {
     Some(tree)
 }
 
-/// Opens the archives of two trees wherever the same path holds different archives. The archives themselves go away
-/// and their files stand below their paths; gives the paths of those that hold the same files on both sides.
-pub fn unfold(old: &mut Tree, new: &mut Tree) -> Vec<String> {
-    let mut repacked = Vec::new();
+/// Archives that were opened.
+#[derive(Default)]
+pub struct Opened {
+    /// Those that hold the same files on both sides.
+    pub repacked: Vec<String>,
+    /// Those that are only in the old version.
+    pub gone: Vec<String>,
+    /// Those that are only in the new version.
+    pub come: Vec<String>,
+}
+
+/// Opens the archives of two trees wherever the same path holds different archives; with archives on both sides, also
+/// those that only one of them has, so that a file is found again that was packed into another archive. The archives
+/// themselves go away and their files stand below their paths.
+pub fn unfold(old: &mut Tree, new: &mut Tree) -> Opened {
+    let mut found = Opened::default();
     for _ in 0..MAX_DEPTH {
         let changed: Vec<String> = old
             .iter()
@@ -66,16 +85,40 @@ pub fn unfold(old: &mut Tree, new: &mut Tree) -> Vec<String> {
             opened = true;
             let digests = |t: &Tree| t.iter().map(|(p, l)| (p.clone(), l.sha256.clone())).collect::<Vec<_>>();
             if digests(&a) == digests(&b) {
-                repacked.push(path.clone());
+                found.repacked.push(path.clone());
             }
-            for (tree, inside) in [(&mut *old, a), (&mut *new, b)] {
-                tree.remove(&path);
-                tree.extend(inside.into_iter().map(|(name, leaf)| (format!("{path}/{name}"), leaf)));
-            }
+            spread(old, &path, a);
+            spread(new, &path, b);
         }
         if !opened {
             break;
         }
     }
-    repacked
+    let archives = |tree: &Tree| tree.keys().any(|path| path.to_ascii_lowercase().contains(".zip"));
+    if archives(old) && archives(new) {
+        found.gone = alone(old, new);
+        found.come = alone(new, old);
+    }
+    found
+}
+
+/// Opens the archives of a tree that the other has neither at their path nor under another name.
+fn alone(tree: &mut Tree, other: &Tree) -> Vec<String> {
+    let digests: BTreeSet<&str> = other.values().map(|leaf| leaf.sha256.as_str()).collect();
+    let strange = |path: &String, leaf: &Leaf| !other.contains_key(path) && !digests.contains(leaf.sha256.as_str());
+    let paths: Vec<String> = tree.iter().filter(|(p, l)| strange(p, l)).map(|(p, _)| p.clone()).collect();
+    let mut opened = Vec::new();
+    for path in paths.into_iter().filter(|path| path.to_ascii_lowercase().ends_with(".zip")) {
+        if let Some(inside) = entries(&tree[&path]) {
+            spread(tree, &path, inside);
+            opened.push(path);
+        }
+    }
+    opened
+}
+
+/// Puts what an archive holds below its path.
+fn spread(tree: &mut Tree, path: &str, inside: Tree) {
+    tree.remove(path);
+    tree.extend(inside.into_iter().map(|(name, leaf)| (format!("{path}/{name}"), leaf)));
 }

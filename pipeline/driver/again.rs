@@ -6,7 +6,7 @@ use crate::checksum;
 use crate::model::finding::{Family, Where};
 use crate::model::{Artifact, Finding, Product, Severity};
 use crate::proof;
-use crate::store::{self, Cache};
+use crate::store::{self, Cache, Earlier};
 use crate::validate;
 use crate::world::World;
 use serde::{Deserialize, Serialize};
@@ -35,17 +35,26 @@ struct KeptFinding {
 }
 
 /// The earlier build of exactly these inputs, if its bundle is still whole.
-pub fn recall(cache: &Cache, world: &World, out: &Path, product: &Product) -> Option<Built> {
-    let kept: Kept = serde_json::from_slice(&cache.get(&key(world))?).ok()?;
+pub fn recall(cache: &Cache, world: &World, out: &Path, product: &Product, earlier: Option<&Earlier>) -> Option<Built> {
+    let kept: Kept = serde_json::from_slice(&cache.get(&key(world, earlier))?).ok()?;
     let folder = store::holding(out, &product.slug, &product.version, &kept.digests)?;
     let findings = kept.findings.into_iter().map(revived).collect::<Option<Vec<_>>>()?;
     let product = product.clone();
     let proof = Some(folder.join(proof::FILE));
-    Some(Built { folder: Some(folder), proof, findings, files: kept.files, product, notes: kept.notes, since: None })
+    Some(Built {
+        folder: Some(folder),
+        proof,
+        findings,
+        files: kept.files,
+        product,
+        notes: kept.notes,
+        since: None,
+        earlier: None,
+    })
 }
 
 /// Keeps what a build said, for the next one.
-pub fn remember(cache: &Cache, world: &World, written: &[Artifact], built: &Built) {
+pub fn remember(cache: &Cache, world: &World, earlier: Option<&Earlier>, written: &[Artifact], built: &Built) {
     let kept = Kept {
         digests: checksum::digests(written),
         files: built.files.clone(),
@@ -53,12 +62,14 @@ pub fn remember(cache: &Cache, world: &World, written: &[Artifact], built: &Buil
         notes: built.notes.clone(),
     };
     if let Ok(text) = serde_json::to_vec(&kept) {
-        cache.put(&key(world), &text);
+        cache.put(&key(world, earlier), &text);
     }
 }
 
-fn key(world: &World) -> String {
-    format!("{}\n{}\nbuilt whole", env!("SHEAFWRIGHT_SOURCES"), inputs_key(world))
+/// What a build depends on: the program, what it read, and the version that it was compared with.
+fn key(world: &World, earlier: Option<&Earlier>) -> String {
+    let before = earlier.map_or_else(String::new, |e| format!("{} {} {}", e.version, e.issued, e.digest));
+    format!("{}\n{}\nafter {before}\nbuilt whole", env!("SHEAFWRIGHT_SOURCES"), inputs_key(world))
 }
 
 fn kept(f: Finding) -> KeptFinding {

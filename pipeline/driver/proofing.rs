@@ -3,6 +3,7 @@
 use super::memory::Memory;
 use super::one;
 use crate::inspect;
+use crate::model::difference::Since;
 use crate::model::facts::Inspected;
 use crate::model::product::Limits;
 use crate::model::{Artifact, Fault, Finding, Kind, Product};
@@ -32,6 +33,8 @@ pub struct About<'a> {
     pub language: &'a str,
     /// The shop's limits.
     pub limits: Option<Limits>,
+    /// What changed since an earlier version.
+    pub since: Option<&'a Since>,
     /// Whether findings keep the bundle from being written.
     pub stopped: bool,
     /// The number of the build, for a page that follows new ones.
@@ -48,6 +51,7 @@ impl<'a> About<'a> {
             shop: &product.shop.name,
             language: &product.language,
             limits: Some(product.limits),
+            since: None,
             stopped: false,
             live: None,
         }
@@ -78,6 +82,7 @@ pub fn proof(
         limits: about.limits,
         files: inspected.iter().filter_map(|i| Some((i, *bytes.get(i.path.as_str())?))).collect(),
         findings: &explained,
+        since: about.since,
         stopped: about.stopped,
         live: about.live,
     };
@@ -141,6 +146,7 @@ pub fn proof_of(folder: &Path) -> Result<Vec<u8>, Vec<Fault>> {
         language: &text("language"),
         // What the shop takes is stated by the record; a folder without one is shown without limits.
         limits: serde_json::from_value(record["limits"].clone()).ok(),
+        since: None,
         stopped: false,
         live: None,
     };
@@ -163,6 +169,7 @@ pub fn empty_proof(product: &Path) -> Result<Written, Fault> {
         shop: "",
         language: "",
         limits: None,
+        since: None,
         stopped: false,
         live: Some(0),
     };

@@ -2,9 +2,10 @@
 
 pub use crate::diff::note::Note;
 use crate::diff::{self, Care};
-use crate::model::difference::Comparison;
+use crate::model::difference::{Comparison, Since};
 use crate::model::{Artifact, Fault};
-use crate::{store, validate};
+use crate::store::{self, Earlier};
+use crate::validate;
 use rayon::prelude::*;
 use std::path::{Path, PathBuf};
 
@@ -50,8 +51,32 @@ pub fn against(folder: &Path, files: &[Artifact], quick: bool) -> Option<Compari
         return None;
     }
     let (old, _) = version(folder).ok()?;
+    Some(compared(old, files, quick))
+}
+
+/// What changed since the version that buyers have, or else since the newest earlier one that lies there; `None` if
+/// there is none, or if it cannot be read. `files` are those of the new version, with its record.
+pub fn since(earlier: Option<&Earlier>, files: &[Artifact], quick: bool) -> Option<Since> {
+    let earlier = earlier?;
+    let (mut old, _) = version(&earlier.folder).ok()?;
+    // These follow from all other files, and the new ones are not made yet.
+    old.retain(|path, _| path != crate::proof::FILE && path != "SHA256SUMS");
+    let found = compared(old, files, quick);
+    let released = released(&earlier.folder);
+    let line = diff::line(&found);
+    Some(Since { version: earlier.version.clone(), released, issued: earlier.issued, line, found })
+}
+
+/// The date of release in the record of a bundle.
+fn released(folder: &Path) -> Option<String> {
+    let record = crate::world::read_outside(&folder.join("bundle.json")).ok()?;
+    let record: serde_json::Value = serde_json::from_slice(&record).ok()?;
+    record["released"].as_str().map(str::to_owned)
+}
+
+fn compared(old: diff::Tree, files: &[Artifact], quick: bool) -> Comparison {
     let new = files.par_iter().map(|f| (f.path.clone(), diff::leaf(f.bytes.clone()))).collect();
-    Some(diff::compare(old, new, None, Care { pictures: false, quick }).found)
+    diff::compare(old, new, None, Care { pictures: false, checks: false, quick }).found
 }
 
 /// What changed, in one line.
@@ -111,17 +136,42 @@ pub fn diff(old: &Path, new: &Path, pictures: bool) -> Result<Comparison, Vec<Fa
             a.insert(to.clone(), leaf);
         }
     } else {
-        // A folder against an archive: what the archive holds.
-        for (tree, file) in [(&mut a, &from), (&mut b, &to)] {
-            if let Some(inside) = file.as_ref().and_then(|f| tree.get(f)).and_then(diff::entries) {
-                *tree = inside;
-            }
+        // A folder against an archive: what the archive holds. A folder against a file: the file of that name in it.
+        match (&from, &to) {
+            (Some(file), None) => beside(&mut a, file, &mut b, new).map_err(super::one)?,
+            (None, Some(file)) => beside(&mut b, file, &mut a, old).map_err(super::one)?,
+            _ => {}
         }
     }
-    let compared = diff::compare(a, b, outer.as_deref(), Care { pictures, quick: false });
+    let compared = diff::compare(a, b, outer.as_deref(), Care { pictures, checks: true, quick: false });
     let judge = |files| validate::judge(&validate::with_kinds(files), None);
     let (before, after) = rayon::join(|| judge(compared.old), || judge(compared.new));
     Ok(Comparison { checks: diff::checks::compare(&before, &after), ..compared.found })
+}
+
+/// Makes a file and a folder comparable.
+///
+/// # Errors
+/// A folder without a file of that name, or with several that differ.
+fn beside(one: &mut diff::Tree, file: &str, many: &mut diff::Tree, folder: &Path) -> Result<(), Fault> {
+    if let Some(inside) = one.get(file).and_then(diff::entries) {
+        *one = inside;
+        return Ok(());
+    }
+    let named = |path: &&String| path.rsplit('/').next() == Some(file);
+    let same: Vec<String> = many.keys().filter(named).cloned().collect();
+    let fault = |message: String, help: &str| Fault::new(message).in_file(folder.display().to_string()).help(help);
+    let Some(first) = same.first() else {
+        let message = format!("this folder holds no {file} to compare the other file with");
+        return Err(fault(message, "name two folders or archives, or two files"));
+    };
+    if same.iter().any(|path| many[path].sha256 != many[first].sha256) {
+        let message = format!("this folder holds several files of that name: {}", same.join(", "));
+        return Err(fault(message, "name the one that is meant"));
+    }
+    let leaf = many[first].clone();
+    *many = diff::Tree::from([(file.to_owned(), leaf)]);
+    Ok(())
 }
 
 /// The files of a version by their paths inside of it, and the name of the file if it is a single one.

@@ -18,6 +18,7 @@ mod stickers;
 mod style;
 mod texts;
 mod values;
+mod versions;
 
 pub use pictures::decode as decode_picture;
 pub use source::suggest;
@@ -77,6 +78,7 @@ fn resolve(source: &mut Source, world: &World) -> Option<Product> {
     let listing = texts::listing(&mut cx, &raw.listing);
     let delivery = identity::delivery(cx.source, &raw.delivery);
     let lowered = identity::lowered(cx.source, &raw.lower);
+    let versions = versions::resolve(cx.source, raw.versions.as_ref());
     let drawn = notebook.iter().flatten().any(Notebook::has_drawings) || covers.iter().any(Cover::has_drawing);
     let art_fonts = art::fonts(&mut cx, drawn);
     let read = world.inputs().into_keys().filter(|path| path != FILE).collect();
@@ -102,6 +104,7 @@ fn resolve(source: &mut Source, world: &World) -> Option<Product> {
         limits,
         delivery,
         lowered,
+        versions,
         classic_pdf: raw.classic_pdf,
         art_fonts,
         data: art::data(&raw.data),

@@ -46,6 +46,7 @@ pub struct Manifest {
     pub listing: Listing,
     pub limits: Limits,
     pub delivery: Delivery,
+    pub versions: Option<Versions>,
     pub lower: Vec<Spanned<Lower>>,
     pub data: toml::Table,
 }
@@ -232,4 +233,22 @@ pub enum LowerTo {
     Warning,
     Note,
     Off,
+}
+
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct Versions {
+    pub major: Vec<Spanned<String>>,
+    pub minor: Vec<Spanned<String>>,
+    pub patch: Vec<Spanned<String>>,
+    pub download_again: Option<DownloadAgain>,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum DownloadAgain {
+    Patch,
+    Minor,
+    Major,
+    Never,
 }

@@ -1,5 +1,6 @@
 //! Differences: what changed between two versions of a bundle, line by line, and what that comes to.
 
+use super::versions::Rule;
 use serde::Serialize;
 
 /// What kind of change it is.
@@ -107,7 +108,7 @@ impl Change {
     }
 }
 
-/// What a version number must become.
+/// What a version number must become, by the product's rule or by the usual one.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Verdict {
@@ -155,8 +156,10 @@ pub struct Difference {
     /// Whether it only says that a copy changed as its original did.
     #[serde(skip)]
     copy: bool,
-    /// How much it weighs by itself.
+    /// What the rule for version numbers calls it: its kind, or a case of it.
     #[serde(skip)]
+    pub case: &'static str,
+    /// What it alone asks of the version number, by the rule.
     pub weight: Verdict,
     /// Pictures of it, where they were asked for.
     #[serde(skip)]
@@ -188,8 +191,8 @@ pub struct Still {
 }
 
 impl Difference {
-    /// A change of a whole file.
-    pub fn of(path: &str, kind: Change, weight: Verdict, message: impl Into<String>) -> Difference {
+    /// A change of a whole file; its weight comes with the judgement.
+    pub fn of(path: &str, kind: Change, message: impl Into<String>) -> Difference {
         Difference {
             path: path.to_owned(),
             kind,
@@ -199,7 +202,8 @@ impl Difference {
             name: None,
             boxes: Vec::new(),
             copy: false,
-            weight,
+            case: kind.name(),
+            weight: Verdict::Patch,
             shot: None,
         }
     }
@@ -207,7 +211,7 @@ impl Difference {
     /// A file that changed exactly as another one did, whose changes are told.
     pub fn copy(path: &str, of: &str) -> Difference {
         let message = format!("it changed as {of} did");
-        Difference { copy: true, ..Difference::of(path, Change::FileChanged, Verdict::Patch, message) }
+        Difference { copy: true, ..Difference::of(path, Change::FileChanged, message) }
     }
 
     /// Whether it only says that a copy changed as its original did.
@@ -215,11 +219,48 @@ impl Difference {
         self.copy
     }
 
+    /// The same, as a case that the rule for version numbers has a weight of its own for.
+    pub fn as_case(mut self, case: &'static str) -> Difference {
+        self.case = case;
+        self
+    }
+
     /// The same, on these pages (from 0).
     pub fn on(mut self, old: Option<usize>, new: Option<usize>) -> Difference {
         self.page_old = old.map(|p| p + 1);
         self.page_new = new.map(|p| p + 1);
         self
+    }
+}
+
+/// A file that is not what it was, with sizes in bytes and SHA-256 in hex before and after.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct FileChange {
+    /// Its path; that of the old version if it is gone.
+    pub path: String,
+    /// Its path in the old version, if that was another one.
+    pub path_old: Option<String>,
+    /// How large it was.
+    pub size_old: Option<u64>,
+    /// How large it is.
+    pub size_new: Option<u64>,
+    /// What it was.
+    pub sha256_old: Option<String>,
+    /// What it is.
+    pub sha256_new: Option<String>,
+}
+
+impl FileChange {
+    /// A file by its path, its path before, and size and digest before and after.
+    pub fn of(path: &str, path_old: Option<&str>, old: Option<(u64, &str)>, new: Option<(u64, &str)>) -> FileChange {
+        FileChange {
+            path: path.to_owned(),
+            path_old: path_old.map(str::to_owned),
+            size_old: old.map(|(size, _)| size),
+            size_new: new.map(|(size, _)| size),
+            sha256_old: old.map(|(_, digest)| digest.to_owned()),
+            sha256_new: new.map(|(_, digest)| digest.to_owned()),
+        }
     }
 }
 
@@ -276,18 +317,26 @@ pub struct Numbers {
 pub struct Comparison {
     /// Whether nothing at all differs, not even in the bytes.
     pub same: bool,
-    /// What a version number must become.
+    /// What a version number must become, by the product's rule or by the usual one.
     pub verdict: Verdict,
     /// Whether past buyers gain anything by downloading again.
     pub download_again: bool,
     /// The changes: licence terms first, then file by file.
     pub differences: Vec<Difference>,
+    /// Sizes and digests of the files that are not what they were.
+    pub files: Vec<FileChange>,
     /// Counts that changed.
     pub facts: Vec<Count>,
     /// Findings of the checks that came and went.
     pub checks: Checks,
     /// The version numbers and what they must be.
     pub numbers: Option<Numbers>,
+    /// The rule by which it was judged: that of the new version, or the usual one.
+    #[serde(skip)]
+    pub rule: Rule,
+    /// What decided the verdict: by the rule, in words that follow "because of".
+    #[serde(skip)]
+    pub decisive: Vec<String>,
     /// What the product is called, where a record says so.
     #[serde(skip)]
     pub product: Option<String>,
@@ -298,47 +347,17 @@ pub struct Comparison {
     pub language: Option<String>,
 }
 
-/// The version number that a change asks for (semver.org, 2.0.0, items 6 to 8); `None` if `old` is no such number.
-pub fn next_version(old: &str, verdict: Verdict) -> Option<String> {
-    let [major, minor, patch] = parts(old)?;
-    Some(match verdict {
-        Verdict::Same => old.to_owned(),
-        Verdict::Patch => format!("{major}.{minor}.{}", patch + 1),
-        Verdict::Minor => format!("{major}.{}.0", minor + 1),
-        Verdict::Major => format!("{}.0.0", major + 1),
-    })
-}
-
-/// Three numbers of a version; missing ones are 0.
-fn parts(version: &str) -> Option<[u64; 3]> {
-    let mut out = [0; 3];
-    let bare = version.split(['-', '+']).next().unwrap_or(version);
-    for (i, part) in bare.split('.').enumerate() {
-        *out.get_mut(i)? = part.parse().ok()?;
-    }
-    Some(out)
-}
-
-/// Whether one version number is at least another.
-pub fn at_least(version: &str, needed: &str) -> bool {
-    match (parts(version), parts(needed)) {
-        (Some(a), Some(b)) => a >= b,
-        _ => version == needed,
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn numbers_go_up_by_what_changed() {
-        let next = |verdict| next_version("1.4.2", verdict).unwrap_or_default();
-        assert_eq!(next(Verdict::Same), "1.4.2");
-        assert_eq!(next(Verdict::Patch), "1.4.3");
-        assert_eq!(next(Verdict::Minor), "1.5.0");
-        assert_eq!(next(Verdict::Major), "2.0.0");
-        assert_eq!(next_version("spring", Verdict::Minor), None);
-        assert!(at_least("1.10", "1.9.9") && !at_least("1.4.2", "1.4.3"));
-    }
+/// What changed since an earlier version of the same product.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Since {
+    /// The earlier version.
+    pub version: String,
+    /// Its date of release, where its record states one.
+    pub released: Option<String>,
+    /// Whether it is known to have been given to buyers.
+    pub issued: bool,
+    /// What changed, in one line.
+    pub line: String,
+    /// What changed, without pictures.
+    pub found: Comparison,
 }

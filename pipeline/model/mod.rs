@@ -21,6 +21,7 @@ pub mod sample;
 pub mod shot;
 pub mod sticker;
 pub mod units;
+pub mod versions;
 
 pub use artifact::{Artifact, Kind};
 pub use difference::{Change, Comparison, Difference, Verdict};

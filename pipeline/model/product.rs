@@ -7,6 +7,7 @@ use super::finished::Finished;
 use super::geometry::Size;
 use super::shot::Shot;
 use super::units::{Mm, Rgb};
+use super::versions::Rule;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::path::PathBuf;
@@ -59,6 +60,8 @@ pub struct Product {
     pub delivery: Option<String>,
     /// Checks that she lowered: name, new severity, reason.
     pub lowered: BTreeMap<String, Lowered>,
+    /// The rule by which version numbers follow from what changed.
+    pub versions: Rule,
     /// PDF 1.4 without object streams, for old reader apps.
     pub classic_pdf: bool,
     /// Fonts of the product's folder that drawings may use beside those of the style.

@@ -59,6 +59,7 @@ pub fn product() -> Product {
         limits: Limits::default(),
         delivery: None,
         lowered: BTreeMap::new(),
+        versions: Default::default(),
         classic_pdf: false,
         art_fonts: Vec::new(),
         data: serde_json::Map::new(),

@@ -43,7 +43,7 @@ pub fn bundle(
     inputs.sort();
     let inputs: Vec<Value> =
         inputs.into_iter().map(|(path, sha256)| json!({ "path": path, "sha256": sha256 })).collect();
-    let record = json!({
+    let mut record = json!({
         "format": FORMAT,
         "product": product.slug,
         "name": product.name,
@@ -57,6 +57,10 @@ pub fn bundle(
         "files": files,
         "inputs": inputs,
     });
+    // A later version is judged by the rule that it states itself; the usual one goes without saying.
+    if product.versions.stated {
+        record["versions"] = product.versions.to_json();
+    }
     // A value that was built here, with text for keys, can always be written.
     let mut text = serde_json::to_string_pretty(&record).unwrap_or_default();
     text.push('\n');

@@ -1,22 +1,39 @@
 //! Texts that had to be cut on the pages of the planned files: she wants to know before a buyer reads half a word.
 
+use crate::draw::Fonts;
+use crate::draw::motifs::{self, MotifDesk};
 use crate::model::drawing::Shape;
 use crate::model::plan::{About, Make, PdfPlan, Remark};
+use crate::model::product::{Sticker, StickerSource, Style};
 use crate::model::units::{PT_PER_MM, trim_number};
 use crate::model::{Drawing, Item, Point, Rect, Where};
 use std::collections::BTreeSet;
 
 /// One remark for every text that is cut in a file, at the first page that shows it so.
-pub fn remarks(items: &[Item]) -> Vec<Remark> {
+pub fn remarks(items: &[Item], style: &Style, fonts: &Fonts) -> Vec<Remark> {
     let mut out = Vec::new();
     for item in items {
         match &item.make {
             Make::Pdf(pdf) => look(&item.path, pdf, &mut out),
             Make::Finished(finished) => look(&item.path, &finished.over, &mut out),
-            Make::Sticker(_) | Make::Picture(_) | Make::Text(_) => {}
+            Make::Sticker(sticker) => label(&item.path, sticker, style, fonts, &mut out),
+            Make::Picture(_) | Make::Text(_) => {}
         }
     }
     out
+}
+
+/// The label of a sticker that comes with the tool.
+fn label(path: &str, sticker: &Sticker, style: &Style, fonts: &Fonts, out: &mut Vec<Remark>) {
+    let StickerSource::BuiltIn(name, Some(label)) = &sticker.source else { return };
+    let Some(motif) = motifs::find(name) else { return };
+    let desk = MotifDesk { colour: sticker.colour, style, fonts, label: Some(label), weekdays: motifs::ENGLISH_DAYS };
+    let (drawing, size) = motif.draw(&desk);
+    let scale = sticker.longest.0 / size.w.max(size.h);
+    for cut in &drawing.cuts {
+        let message = told(&cut.whole, cut.by * scale, &cut.shown);
+        out.push(Remark { about: About::TextTooLong, place: Where::file(path), message });
+    }
 }
 
 /// What is gathered while one file is gone through.
@@ -38,9 +55,7 @@ fn look(path: &str, pdf: &PdfPlan, out: &mut Vec<Remark>) {
 impl Search<'_> {
     fn drawing(&mut self, drawing: &Drawing, page: usize, at: Point, scale: f64) {
         for cut in &drawing.cuts {
-            let by = trim_number(cut.by * scale / PT_PER_MM, 1);
-            let message =
-                format!("“{}” is {by} mm too long for its room, which shows {}", cut.whole, shown(&cut.shown));
+            let message = told(&cut.whole, cut.by / PT_PER_MM * scale, &cut.shown);
             if self.told.insert(message.clone()) {
                 let r = cut.room;
                 let room = Rect::new(at.x + r.x * scale, at.y + r.y * scale, r.w * scale, r.h * scale);
@@ -59,6 +74,8 @@ impl Search<'_> {
     }
 }
 
-fn shown(text: &str) -> String {
-    if text.is_empty() { "nothing of it".to_owned() } else { format!("“{text}”") }
+/// `by` in mm.
+fn told(whole: &str, by: f64, shown: &str) -> String {
+    let shown = if shown.is_empty() { "nothing of it".to_owned() } else { format!("“{shown}”") };
+    format!("“{whole}” is {} mm too long for its room, which shows {shown}", trim_number(by, 1))
 }

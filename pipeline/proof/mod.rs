@@ -5,6 +5,7 @@
 //! click. Its frame is `page.html.tera`, its looks `style.css`, its behaviour `walk.js` and `page.js`; pages and links go
 //! in as one block of data, so that a thousand pages cost no more of the document than the few that are in sight.
 
+mod changes;
 mod documents;
 mod encode;
 mod findings;
@@ -12,6 +13,7 @@ mod palette;
 mod shots;
 mod texts;
 
+use crate::model::difference::Since;
 use crate::model::facts::Inspected;
 use crate::model::product::Limits;
 use crate::model::units::{byte_size, trim_number};
@@ -51,6 +53,8 @@ pub struct Sheet<'a> {
     pub files: Vec<(&'a Inspected, &'a [u8])>,
     /// What the checks say, each with why a buyer would notice.
     pub findings: &'a [(&'a Finding, &'a str)],
+    /// What changed since an earlier version, if there is one.
+    pub since: Option<&'a Since>,
     /// Whether the findings kept the bundle from being written.
     pub stopped: bool,
     /// For a page that listens for newer builds: the number of this one.
@@ -117,6 +121,7 @@ pub fn write(sheet: &Sheet, keep: Keep) -> Result<Written, Fault> {
     context.insert("documents", &documents.iter().map(Document::summary).collect::<Vec<_>>());
     context.insert("stickers", &stickers);
     context.insert("shots", &shots);
+    context.insert("since", &sheet.since.map(changes::changes));
     context.insert("uploads", &texts::uploads(sheet));
     context.insert("slots", &texts::slots(sheet));
     context.insert("listing", &texts::listing(sheet));

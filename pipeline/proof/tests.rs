@@ -12,6 +12,7 @@ fn sheet<'a>(files: Vec<(&'a Inspected, &'a [u8])>) -> Sheet<'a> {
         limits: None,
         files,
         findings: &[],
+        since: None,
         stopped: false,
         live: None,
     }

@@ -23,9 +23,11 @@ mod printed;
 mod promises;
 mod screen;
 mod stickers;
+mod versions;
 
 pub use bundle::with_kinds;
 pub use catalogue::{CATALOGUE, find};
+pub use versions::version;
 
 use crate::model::assets::Use;
 use crate::model::facts::{Facts, Inspected};

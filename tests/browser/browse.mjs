@@ -11,9 +11,13 @@ const require = createRequire(join(folder, "package.json"));
 const { chromium } = require("playwright-core");
 const axe = readFileSync(require.resolve("axe-core/axe.min.js"), "utf8");
 
+// A machine that does other work as well may take its time; what never comes is told of all the same.
+const PATIENCE = 240_000;
+
 /** Starts the browser that the system has. */
 export const launch = () =>
   chromium.launch({
+    timeout: PATIENCE,
     executablePath: process.env.SHEAFWRIGHT_CHROMIUM || "/usr/bin/chromium",
     // A thousand taps in a few seconds are no attack; without this the browser drops some of them.
     args: ["--no-sandbox", "--disable-ipc-flooding-protection"],
@@ -22,6 +26,8 @@ export const launch = () =>
 /** A page with its diary: messages of the console, errors, and every request that leaves the document. */
 export async function open(browser, address, options = {}) {
   const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, ...options });
+  context.setDefaultTimeout(PATIENCE);
+  context.setDefaultNavigationTimeout(PATIENCE);
   const page = await context.newPage();
   const diary = { console: [], requests: [] };
   page.on("console", (message) => diary.console.push(`${message.type()}: ${message.text()}`));
@@ -31,6 +37,28 @@ export async function open(browser, address, options = {}) {
   });
   await page.goto(address);
   return { context, page, diary };
+}
+
+/** Waits until a page has dealt with what was asked of it: a few frames in a row in which nothing moves any more. */
+export const settled = (page) => page.evaluate(async () => {
+  const frame = () => new Promise((done) => requestAnimationFrame(() => setTimeout(done, 0)));
+  let [before, still] = ["", 0];
+  while (still < 4) {
+    await frame();
+    const now = `${scrollX} ${scrollY} ${location.hash} ${document.activeElement?.id}`;
+    still = now === before ? still + 1 : 0;
+    before = now;
+  }
+});
+
+/** Asks again and again until the answer is right, or time is up; gives the last answer. */
+export async function until(ask, right) {
+  const end = Date.now() + PATIENCE / 4;
+  for (;;) {
+    const answer = await ask();
+    if (right(answer) || Date.now() > end) return answer;
+    await new Promise((done) => setTimeout(done, 100));
+  }
 }
 
 /** What axe finds against WCAG 2.2 AA and its own good practice, a line each. */

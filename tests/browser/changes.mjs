@@ -1,7 +1,7 @@
 // Looks at a page of changes and reports what happened: node changes.mjs FILE
 
 import { pathToFileURL } from "node:url";
-import { judge, launch, open, report } from "./browse.mjs";
+import { judge, launch, open, report, settled } from "./browse.mjs";
 
 const address = pathToFileURL(process.argv[2]).href;
 const browser = await launch();
@@ -25,12 +25,15 @@ const result = { axe: {} };
   result.slider = { begun: await at(), keys: {} };
   for (const key of ["ArrowRight", "Home", "End", "PageDown"]) {
     await page.keyboard.press(key);
+    await settled(page);
     result.slider.keys[key] = [(await at())[0], await edge()];
   }
   // By the mouse: a quarter from the left.
   await viewer.locator(".panes").scrollIntoViewIfNeeded();
+  await settled(page);
   const box = await viewer.locator(".panes").boundingBox();
   await page.mouse.click(box.x + box.width / 4, box.y + 20);
+  await settled(page);
   result.slider.mouse = await at();
   const figures = await viewer.locator("figure:visible").evaluateAll((all) => all.map((e) => e.getBoundingClientRect().toJSON()));
   result.slider.stacked = figures.length === 2 && Math.abs(figures[0].x - figures[1].x) < 1 && Math.abs(figures[0].y - figures[1].y) < 1;

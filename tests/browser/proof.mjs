@@ -3,7 +3,7 @@
 import { mkdirSync } from "node:fs";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
-import { judge, launch, open, report } from "./browse.mjs";
+import { judge, launch, open, report, settled, until } from "./browse.mjs";
 
 const [file, pictures] = process.argv.slice(2);
 const address = pathToFileURL(file).href;
@@ -74,7 +74,7 @@ async function walk(document) {
   await page.focus("#stage");
   for (const key of ["End", "Home", "ArrowRight", "PageDown", "ArrowLeft"]) {
     await page.keyboard.press(key);
-    await page.waitForTimeout(60);
+    await settled(page);
     result.keys[key] = await at();
   }
   const pressed = () => page.getAttribute("#show", "aria-pressed");
@@ -90,7 +90,7 @@ async function walk(document) {
   for (const text of ["5", "iii", "T-2", "nowhere"]) {
     await page.fill("#jump", text);
     await page.press("#jump", "Enter");
-    await page.waitForTimeout(60);
+    await settled(page);
     result.jumps[text] = await at();
   }
   result.said = await page.textContent("#copied");
@@ -110,7 +110,7 @@ async function walk(document) {
     // A listing without tags has nothing to copy.
     if ((await page.locator(`.head [data-copy=${id}]`).count()) === 0) continue;
     await page.click(`.head [data-copy=${id}]`);
-    await page.waitForTimeout(40);
+    await settled(page);
     result.copies[id] = await page.evaluate(() => navigator.clipboard.readText());
   }
 
@@ -118,7 +118,7 @@ async function walk(document) {
   result.findings = [];
   for (const link of await page.locator("#findings li a").all()) {
     await link.click();
-    await page.waitForTimeout(80);
+    await settled(page);
     result.findings.push({
       href: await link.getAttribute("href"),
       page: await at(),
@@ -141,9 +141,9 @@ async function walk(document) {
       await new Promise((done) => requestAnimationFrame(() => setTimeout(done, 20)));
     }
   });
-  await page.waitForTimeout(200);
-  result.blank = await page.locator("main img").evaluateAll((all) =>
+  const blank = () => page.locator("main img").evaluateAll((all) =>
     all.filter((i) => i.checkVisibility() && i.closest("#pages") === null && (!i.complete || !i.naturalWidth)).map((i) => i.outerHTML.slice(0, 200)));
+  result.blank = await until(blank, (left) => left.length === 0);
   result.diary = diary;
   await context.close();
 }
@@ -158,7 +158,7 @@ for (const [name, width, height, colorScheme] of [["wide-light", 1440, 900, "lig
     await page.screenshot({ path: join(pictures, `${name}-top.png`) });
     await page.click("#show");
     await page.evaluate(() => { location.hash = "#d0p3"; document.getElementById("walk").scrollIntoView(); });
-    await page.waitForTimeout(300);
+    await settled(page);
     await page.screenshot({ path: join(pictures, `${name}-pages.png`) });
   }
   result.diary.console.push(...diary.console);

@@ -1,7 +1,7 @@
 // Watches a product in the browser while its manifest is edited: node watch.mjs ADDRESS MANIFEST
 
 import { readFileSync, writeFileSync } from "node:fs";
-import { launch, open, report } from "./browse.mjs";
+import { launch, open, report, settled } from "./browse.mjs";
 
 const [address, manifest] = process.argv.slice(2);
 const browser = await launch();
@@ -11,7 +11,7 @@ const good = readFileSync(manifest, "utf8");
 const number = () => page.evaluate(() => document.documentElement.dataset.build);
 const later = async (old) => {
   const begun = Date.now();
-  await page.waitForFunction((n) => document.documentElement.dataset.build !== n, old, { timeout: 60000 });
+  await page.waitForFunction((n) => document.documentElement.dataset.build !== n, old);
   return Date.now() - begun;
 };
 const where = () => page.evaluate(() => ({
@@ -22,10 +22,10 @@ const where = () => page.evaluate(() => ({
   taps: document.getElementById("show").getAttribute("aria-pressed"),
   filter: document.getElementById("filter").value,
 }));
-await page.waitForFunction(() => document.querySelector("#pages li"), null, { timeout: 60000 });
+await page.waitForFunction(() => document.querySelector("#pages li"));
 await page.evaluate(() => { location.hash = "#d0p5"; });
 await page.click("#show");
-await page.waitForTimeout(300);
+await settled(page);
 await page.evaluate(() => scrollTo({ top: 333, behavior: "instant" }));
 result.before = await where();
 const picture = () => page.evaluate(() => document.getElementById("paper").src);
@@ -40,7 +40,7 @@ result.text = await page.textContent("#pages");
 
 old = await number();
 writeFileSync(manifest, good.replace("[page]", "[page"));
-await page.waitForFunction(() => !document.getElementById("live").hidden, null, { timeout: 60000 });
+await page.waitForFunction(() => !document.getElementById("live").hidden);
 result.broken = await page.textContent("#live");
 result.kept = await page.locator("#pages li").count();
 writeFileSync(manifest, good);

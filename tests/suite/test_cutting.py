@@ -124,6 +124,13 @@ def test_names_come_from_the_ids_that_somebody_gave(tmp_path):
     assert crab[ink(crab[..., 3])].shape[1] / 254 == pytest.approx(9 / 40 * 0.775 * 4, rel=0.02)
 
 
+def test_names_come_from_the_labels_of_inkscape(tmp_path):
+    """What was named in the program; the ids are its own. The third drawing has no name: the sheet's and its number."""
+    sheet = (ROOT / "tests/fixtures/art/inkscape-sheet.svg").read_bytes()
+    bundle = build(cut("art/quay.svg", sheet, "count = 3"), tmp_path)
+    assert [p.stem.split("-", 1)[1] for p in bundle.stickers] == ["lamp-buoy", "harbour-crate", "quay-3"]
+
+
 def cairo_svg():
     out = io.BytesIO()
     surface = cairocffi.SVGSurface(out, 200, 100)

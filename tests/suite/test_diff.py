@@ -104,7 +104,9 @@ def test_a_re_aimed_link(book, tmp_path):
     report = diff(book, pairs.edited(book, tmp_path / "new.pdf", aim))
     assert kinds(report) == ["link-retargeted"]
     assert [(d["page_old"], d["page_new"]) for d in report["differences"]] == [(4, 4)]
-    assert "led to page 1 and leads to page 6" in report["differences"][0]["message"]
+    message = report["differences"][0]["message"]
+    assert "led to page 1 (“Bed 1”) and leads to page 6 (“Bed 6”)" in message
+    assert report["rule"]["stated"] is False and report["verdict"] == "major"
 
 
 def test_links_come_and_go(book, tmp_path):

@@ -215,3 +215,14 @@ def test_a_pocket_of_stickers_needs_no_notebook(tmp_path):
     for text in ("licence-terms.txt", "start-here.txt"):
         said = (bundle.folder / "contents" / text).read_text(encoding="utf-8").lower()
         assert "cover" not in said and "notebook" not in said, said
+
+
+def test_a_label_too_long_for_its_sticker_is_a_finding(tmp_path):
+    words = "Everything that must be done before the boat goes into the water again"
+    for label, said in ((words, True), ("Before spring", False)):
+        more = f'\n[[sticker]]\nmotif = "to-do-box"\nlabel = "{label}"\n'
+        code, found, _ = pocket.judged(pocket.Pocket(more, {}), tmp_path / str(said))
+        told = [f["message"] for f in found if f["check"] == "text-too-long" and f["file"].endswith("to-do-box.png")]
+        assert code == 0 and bool(told) == said, found
+        if said:
+            assert re.fullmatch(rf"“{words}” is [\d.]+ mm too long for its room, which shows “Every[^”]+…”", told[0]), told

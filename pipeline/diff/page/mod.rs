@@ -3,9 +3,10 @@
 
 mod text;
 
-use super::judge::is_licence;
 use crate::model::Fault;
 use crate::model::difference::{Change, Comparison, Difference, Still, Told, Verdict};
+use crate::model::units::byte_size;
+use crate::model::versions::{STEPS, TERMS_CHANGED};
 use base64::prelude::{BASE64_STANDARD as STANDARD, Engine};
 use serde_json::{Value, json};
 use tera::{Context, Tera};
@@ -34,7 +35,8 @@ pub fn write(found: &Comparison) -> Result<String, Fault> {
     context.insert("numbers", &found.numbers);
     context.insert("verdict", found.verdict.name());
     context.insert("headline", headline(found.verdict));
-    context.insert("why", text::rule(found.verdict));
+    context.insert("why", &text::why(found));
+    context.insert("rule", &rule(found));
     context.insert("download", &found.download_again);
     context.insert("same", &found.same);
     context.insert("glance", &glance(found));
@@ -46,7 +48,7 @@ pub fn write(found: &Comparison) -> Result<String, Fault> {
     // What lies in an archive as well as loose is told once.
     let (copies, files): (Vec<_>, Vec<_>) = files.partition(|list| list.iter().all(Difference::is_copy));
     context.insert("copies", &copies.iter().map(|list| &list[0].path).collect::<Vec<_>>());
-    let files: Vec<Value> = files.into_iter().map(|list| file(list, &mut ids)).collect();
+    let files: Vec<Value> = files.into_iter().map(|list| file(list, sizes(found, &list[0].path), &mut ids)).collect();
     context.insert("files", &files);
     tera.render("page.html", &context).map_err(wrong)
 }
@@ -60,6 +62,13 @@ fn headline(verdict: Verdict) -> &'static str {
     }
 }
 
+/// The rule by which it was judged: a row for each step that can be made, and what past buyers are told.
+fn rule(found: &Comparison) -> Value {
+    let made = found.rule.to_json();
+    let rows: Vec<Value> = STEPS.iter().map(|step| json!({ "step": step.name(), "by": made[step.name()] })).collect();
+    json!({ "stated": found.rule.stated, "rows": rows, "again": made["download_again"] })
+}
+
 /// How often each kind of change occurs.
 fn glance(found: &Comparison) -> Vec<Value> {
     let mut kinds: Vec<Change> = found.differences.iter().filter(|d| !d.is_copy()).map(|d| d.kind).collect();
@@ -71,9 +80,29 @@ fn glance(found: &Comparison) -> Vec<Value> {
 }
 
 fn fact(count: &crate::model::difference::Count) -> Value {
-    let word = |n: Option<u64>| n.map_or("none".to_owned(), |n| n.to_string());
-    let more = count.new.unwrap_or(0) > count.old.unwrap_or(0);
-    json!({ "what": count.what, "old": word(count.old), "new": word(count.new), "more": more })
+    let what = count.what.strip_prefix("bytes of ");
+    let word = |n: Option<u64>| match n {
+        None => "none".to_owned(),
+        Some(bytes) if what.is_some() => byte_size(bytes),
+        Some(n) => n.to_string(),
+    };
+    // A few bytes more or less are neither a gain nor a loss.
+    let tone = match count.new.unwrap_or(0).cmp(&count.old.unwrap_or(0)) {
+        _ if what.is_some() => "",
+        std::cmp::Ordering::Less => "gone",
+        _ => "come",
+    };
+    let what = what.map_or_else(|| count.what.clone(), |path| format!("size of {path}"));
+    json!({ "what": what, "old": word(count.old), "new": word(count.new), "tone": tone })
+}
+
+/// How large a file was and is, where it lies by itself.
+fn sizes(found: &Comparison, path: &str) -> Option<String> {
+    let file = found.files.iter().find(|f| f.path == path)?;
+    match (file.size_old, file.size_new) {
+        (Some(a), Some(b)) if a != b => Some(format!("{}, before {}", byte_size(b), byte_size(a))),
+        (a, b) => b.or(a).map(byte_size),
+    }
 }
 
 fn told(t: &Told) -> Value {
@@ -82,7 +111,7 @@ fn told(t: &Told) -> Value {
 }
 
 /// A file with its pages.
-fn file(list: &[Difference], ids: &mut usize) -> Value {
+fn file(list: &[Difference], sizes: Option<String>, ids: &mut usize) -> Value {
     let pages: Vec<&[Difference]> =
         list.chunk_by(|a, b| (a.page_old, a.page_new) == (b.page_old, b.page_new)).collect();
     let cards: Vec<Value> = pages.iter().take(CARDS).map(|changes| card(changes, ids)).collect();
@@ -96,7 +125,8 @@ fn file(list: &[Difference], ids: &mut usize) -> Value {
     json!({
         "id": *ids,
         "path": list[0].path,
-        "licence": is_licence(&list[0].path),
+        "licence": list.iter().any(|d| d.case == TERMS_CHANGED),
+        "sizes": sizes,
         "chips": chips,
         "cards": cards,
         "more": pages.len().saturating_sub(CARDS),
@@ -152,6 +182,7 @@ mod tests {
     #![allow(clippy::unwrap_used)]
     use super::*;
     use crate::model::difference::{Checks, Shot};
+    use crate::model::versions::Rule;
 
     fn found(differences: Vec<Difference>) -> Comparison {
         Comparison {
@@ -159,19 +190,22 @@ mod tests {
             verdict: Verdict::Patch,
             download_again: true,
             differences,
+            files: Vec::new(),
             facts: Vec::new(),
             checks: Checks::default(),
             numbers: None,
             product: Some("Beans & <Peas>".to_owned()),
             released: None,
             language: None,
+            rule: Rule::default(),
+            decisive: Vec::new(),
         }
     }
 
     #[test]
     fn words_of_others_cannot_become_markup() {
         let path = "a<script>alert(1)</script>.txt";
-        let difference = Difference::of(path, Change::TextChanged, Verdict::Patch, "1 gone:\n\u{2212} <b>x\n+ y");
+        let difference = Difference::of(path, Change::TextChanged, "1 gone:\n\u{2212} <b>x\n+ y");
         let page = write(&found(vec![difference])).unwrap();
         assert!(!page.contains("<script>alert") && !page.contains("<b>x"));
         assert!(page.contains("&lt;b&gt;x") && page.contains("Beans &amp; &lt;Peas&gt;"));
@@ -181,7 +215,7 @@ mod tests {
     fn pictures_stand_in_the_page() {
         let still = |n: u8| Some(Still { width: 3, height: 2, png: vec![n; 4] });
         let shot = Shot { before: still(1), after: still(2), overlay: still(3), marks: vec![[100, 200, 50, 60]] };
-        let mut difference = Difference::of("a.pdf", Change::PageRedrawn, Verdict::Patch, "it differs");
+        let mut difference = Difference::of("a.pdf", Change::PageRedrawn, "it differs");
         difference.shot = Some(Box::new(shot));
         let page = write(&found(vec![difference.on(Some(2), Some(3))])).unwrap();
         assert_eq!(page.matches("data:image/png;base64,").count(), 3);

@@ -1,14 +1,19 @@
 //! Words and codes of the page.
 
-use crate::model::difference::{Change, Verdict};
+use crate::model::difference::{Change, Comparison, Verdict};
 
-/// The rule by which the version number follows from what changed.
-pub fn rule(verdict: Verdict) -> &'static str {
-    match verdict {
-        Verdict::Same => "Both versions are the same, byte for byte.",
+/// Why the version number must become what it must.
+pub fn why(found: &Comparison) -> String {
+    let words = match found.verdict {
+        Verdict::Same => return "Both versions are the same, byte for byte.".to_owned(),
+        _ if found.rule.stated => "By the rule that the product states.",
         Verdict::Patch => "Something was mended. Nothing was added, and nothing that older copies have is lost.",
         Verdict::Minor => "Something was added or moved. Nothing that older copies have is lost.",
         Verdict::Major => "Something that older copies have is gone or leads elsewhere.",
+    };
+    match found.decisive.as_slice() {
+        [] => words.to_owned(),
+        some => format!("{words} Because of: {}.", some.join(", ")),
     }
 }
 

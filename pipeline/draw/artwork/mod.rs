@@ -1,6 +1,7 @@
 //! Her own artwork made ready for a page: filled in, read, measured, and turned into the page of a PDF.
 
 mod fill;
+pub mod ids;
 mod ink;
 pub mod jpeg;
 pub mod overlong;

@@ -4,6 +4,7 @@
 //! an object elsewhere, and none allows the same id twice. So `data-link`, the object's label and plain links around
 //! shapes (`<a href>`) count as well.
 
+use super::ids;
 use crate::draw::press::{Press, spot};
 use crate::model::fault::Spot;
 use crate::model::{Fault, Rect};
@@ -94,17 +95,16 @@ fn marked(text: &str, hide: bool) -> Vec<Marked> {
     let mut out = Vec::new();
     for node in doc.descendants().filter(roxmltree::Node::is_element) {
         let id = node.attributes().find(|a| a.name() == "id" && a.namespace().is_none());
-        let labels = || node.attributes().filter(|a| a.namespace().is_some() && matches!(a.name(), "label" | "id"));
         let href = || node.attributes().find(|a| a.name() == "href" && node.tag_name().name() == "a");
-        let prefixed = |a: &roxmltree::Attribute| plain(a.value()).strip_prefix("link:").map(str::to_owned);
+        let prefixed = |text: &str| ids::plain(text).strip_prefix("link:").map(str::to_owned);
         let to = node
             .attribute("data-link")
             .map(|v| v.trim().trim_start_matches("link:").to_owned())
-            .or_else(|| id.as_ref().and_then(prefixed))
-            .or_else(|| labels().find_map(|a| prefixed(&a)))
+            .or_else(|| id.as_ref().and_then(|a| prefixed(a.value())))
+            .or_else(|| ids::beside(&node).find_map(prefixed))
             .or_else(|| {
                 let href = href()?;
-                prefixed(&href).or_else(|| href.value().starts_with("https://").then(|| href.value().to_owned()))
+                prefixed(href.value()).or_else(|| href.value().starts_with("https://").then(|| href.value().to_owned()))
             });
         let Some(to) = to else { continue };
         let hidden = match node.attribute("data-hidden") {
@@ -122,41 +122,6 @@ fn marked(text: &str, hide: bool) -> Vec<Marked> {
         });
     }
     out
-}
-
-/// An id as she wrote it: some programs write what an XML name may not have as `_x3A_`, and end the second of a name
-/// with `_1_`.
-fn plain(id: &str) -> String {
-    let plain = decoded(id);
-    if plain == id {
-        return plain;
-    }
-    let counted = plain.strip_suffix('_').and_then(|p| p.rsplit_once('_'));
-    let counted = counted.filter(|(_, n)| !n.is_empty() && n.bytes().all(|b| b.is_ascii_digit()));
-    counted.map_or(plain.clone(), |(name, _)| name.to_owned())
-}
-
-fn decoded(id: &str) -> String {
-    let mut out = String::with_capacity(id.len());
-    let mut rest = id;
-    while let Some(at) = rest.find("_x") {
-        let (head, tail) = rest.split_at(at);
-        out.push_str(head);
-        let code = tail[2..].split('_').next().unwrap_or_default();
-        let decoded = (2..=6)
-            .contains(&code.len())
-            .then(|| u32::from_str_radix(code, 16).ok().and_then(char::from_u32))
-            .flatten()
-            .filter(|_| tail[2 + code.len()..].starts_with('_'));
-        if let Some(c) = decoded {
-            out.push(c);
-            rest = &tail[3 + code.len()..];
-        } else {
-            out.push_str("_x");
-            rest = &tail[2..];
-        }
-    }
-    out + rest
 }
 
 /// The change that gives an element this id.

@@ -39,7 +39,6 @@ pub struct Kit<'a> {
     /// What has been drawn.
     pub d: Drawing,
     size: Size,
-    cut: bool,
     /// The product's fonts.
     pub fonts: &'a Fonts,
     /// The heading or word: the sticker's own label, or the motif's.
@@ -82,7 +81,6 @@ impl<'a> Kit<'a> {
         Kit {
             d: Drawing::new(),
             size: Size::new(0.0, 0.0),
-            cut: false,
             fonts: desk.fonts,
             label: desk.label.unwrap_or(heading).trim().to_owned(),
             weekdays: desk.weekdays,
@@ -104,9 +102,9 @@ impl<'a> Kit<'a> {
         Rect::page(self.size).inset(STROKE / 2.0)
     }
 
-    /// The drawing, its size, and whether words had to be cut.
-    pub fn done(self) -> (Drawing, Size, bool) {
-        (self.d, self.size, self.cut)
+    /// The drawing and its size.
+    pub fn done(self) -> (Drawing, Size) {
+        (self.d, self.size)
     }
 
     /// The outline stroke.
@@ -166,8 +164,7 @@ impl<'a> Kit<'a> {
     /// Words in a box, shrunk and at last cut to fit.
     pub fn words(&mut self, text: &str, role: Role, size: f64, colour: Rgb, room: Rect, align: Align) {
         let set = Setting::new(role, size, colour).fitted(self.fonts, [text], room.w, LEAST);
-        let text = self.kept(&set, text, room.w);
-        set.draw_in(&mut self.d, self.fonts, &text, room, align);
+        set.draw_in(&mut self.d, self.fonts, text, room, align);
     }
 
     /// The label in a box, as large as it fits: on one line while that stays large, else on two or three.
@@ -200,18 +197,9 @@ impl<'a> Kit<'a> {
         let pitch = set.size * LEAD;
         let top = room.centre().y - pitch * lines.len() as f64 / 2.0;
         for (i, line) in lines.iter().enumerate() {
-            let line = self.kept(&set, line, room.w);
             let row = Rect::new(room.x, top + pitch * i as f64, room.w, pitch);
-            set.draw_in(&mut self.d, self.fonts, &line, row, align);
+            set.draw_in(&mut self.d, self.fonts, line, row, align);
         }
-    }
-
-    /// A line cut to a width; remembers when it had to be.
-    fn kept(&mut self, set: &Setting, text: &str, width: f64) -> String {
-        // A hair of slack: text that was shrunk to the width must not be cut by the rounding of it.
-        let kept = set.clipped(self.fonts, text, width + 0.05);
-        self.cut |= kept != text;
-        kept
     }
 
     /// Small words that say what a field is for, their baseline at `y`.

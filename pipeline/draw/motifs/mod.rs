@@ -52,12 +52,6 @@ pub struct Motif {
 impl Motif {
     /// Draws it at its default size: the drawing, and how large it is in points.
     pub fn draw(&self, desk: &MotifDesk) -> (Drawing, Size) {
-        let (drawing, size, _) = self.draw_noting(desk);
-        (drawing, size)
-    }
-
-    /// The same, and whether the label had to be cut because it is too long.
-    pub fn draw_noting(&self, desk: &MotifDesk) -> (Drawing, Size, bool) {
         let mut kit = kit::Kit::new(desk, self.heading.unwrap_or(""));
         (self.draw)(&mut kit);
         kit.done()

@@ -131,7 +131,7 @@ impl<'a> Workshop<'a> {
             StickerSource::BuiltIn(name, label) => {
                 let motif = motifs::find(name)
                     .ok_or_else(|| Fault::new(format!("there is no built-in sticker “{name}”")).help(nearest(name)))?;
-                let (drawing, size, cut) = motif.draw_noting(&MotifDesk {
+                let (drawing, size) = motif.draw(&MotifDesk {
                     colour: s.colour,
                     style: self.style,
                     fonts: self.fonts,
@@ -139,14 +139,7 @@ impl<'a> Workshop<'a> {
                     weekdays: self.weekdays,
                 });
                 let art = self.press.read(name, &document(&drawing, size, self.fonts, &[]))?;
-                let mut notes = art.notes;
-                if cut {
-                    notes.push(format!(
-                        "the label is too long for “{name}” and was cut: {}",
-                        label.as_deref().unwrap_or("")
-                    ));
-                }
-                Ok(Cut { art: measured(&art.tree, asked, target)?, dpi: s.dpi, notes })
+                Ok(Cut { art: measured(&art.tree, asked, target)?, dpi: s.dpi, notes: art.notes })
             }
             StickerSource::Svg(path, text) => {
                 let art = self.press.read(path, text)?;

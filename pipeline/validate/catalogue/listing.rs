@@ -110,4 +110,12 @@ pub(super) const ROWS: &[Check] = &[
         "The buyer looks for something that is not there.",
         "Name only what the files have.",
     ),
+    row(
+        "version-too-low",
+        (Warning, Note),
+        Listing,
+        "A version number lower than what changed since the version that buyers have asks for, by the product's rule.",
+        "Buyers take a version in which pages are gone or links lead elsewhere for a small mending.",
+        "Raise the version, or state another rule in `[versions]`.",
+    ),
 ];

@@ -1,11 +1,12 @@
-//! What the drawings of a sheet are called: names from a list, in reading order, or from the ids of an SVG (the one
-//! whose own shapes fill the cut part best), or the sheet's own name and a number. None stands twice.
+//! What the drawings of a sheet are called: names from a list, in reading order, or from the ids and labels of an SVG
+//! (the one whose own shapes fill the cut part best), or the sheet's own name and a number. None stands twice.
 
+use crate::draw::artwork::ids::renamed;
 use crate::draw::raster::Raster;
 use crate::draw::raster::parts::Part;
-use crate::model::product::CutSheet;
+use crate::model::product::{CutSheet, StickerSource};
 use resvg::usvg;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// An id of a drawing with the box of what it names, in pixels (left, top, right, bottom), and how deep it lies.
 struct Named {
@@ -16,7 +17,8 @@ struct Named {
 
 /// A name for each part.
 pub fn names(sheet: &CutSheet, tree: Option<&usvg::Tree>, raster: &Raster, parts: &[Part]) -> Vec<String> {
-    let ids = tree.map_or_else(Vec::new, |t| ids(t, raster.w as f64 / f64::from(t.size().width())));
+    let renamed = if let StickerSource::Svg(_, text) = &sheet.source { renamed(text) } else { BTreeMap::new() };
+    let ids = tree.map_or_else(Vec::new, |t| ids(t, raster.w as f64 / f64::from(t.size().width()), &renamed));
     let mut taken = BTreeSet::new();
     parts
         .iter()
@@ -37,14 +39,15 @@ pub fn names(sheet: &CutSheet, tree: Option<&usvg::Tree>, raster: &Raster, parts
 }
 
 /// Ids that say something, with what they name.
-fn ids(tree: &usvg::Tree, scale: f64) -> Vec<Named> {
+fn ids(tree: &usvg::Tree, scale: f64, renamed: &BTreeMap<String, String>) -> Vec<Named> {
     let mut out = Vec::new();
     let mut todo: Vec<(&usvg::Node, usize)> = tree.root().children().iter().map(|n| (n, 0)).collect();
     while let Some((node, depth)) = todo.pop() {
-        if !node.id().is_empty() && !is_counter(node.id()) {
+        let name = renamed.get(node.id()).map_or(node.id(), String::as_str);
+        if !name.is_empty() && !is_counter(name) {
             let b = node.abs_stroke_bounding_box();
             let sides = [b.left(), b.top(), b.right(), b.bottom()].map(|v| f64::from(v) * scale);
-            out.push(Named { id: node.id().to_owned(), sides, depth });
+            out.push(Named { id: name.to_owned(), sides, depth });
         }
         if let usvg::Node::Group(group) = node {
             todo.extend(group.children().iter().map(|n| (n, depth + 1)));
