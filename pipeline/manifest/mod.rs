@@ -63,7 +63,10 @@ fn resolve(source: &mut Source, world: &World) -> Option<Product> {
     }
     let notebook = raw.notebook.as_ref().map(|n| match &n.file {
         Some(_) => finished::resolve(&mut cx, n, read, &page, &style, &raw.style),
-        None => notebook::resolve(&mut cx, n, &tables, &style, &raw.style),
+        None => {
+            finished::lonely(&mut cx, n);
+            notebook::resolve(&mut cx, n, &tables, &style, &raw.style)
+        }
     });
     // A product without any item of its own still gets a notebook: the short manifest builds at once.
     let bare = raw.cover.is_empty() && raw.sticker.is_empty() && raw.sticker_group.is_empty();

@@ -25,7 +25,6 @@ pub fn resolve<'t>(
     style: &Option<Style>,
     raw_style: &raw::Style,
 ) -> Option<Notebook> {
-    super::finished::lonely(cx, raw);
     let templates = templates(cx, raw, tables);
     let sections = sections(cx, raw, &templates, style, raw_style);
     let style = style.as_ref()?;

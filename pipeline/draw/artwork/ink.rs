@@ -10,7 +10,7 @@ pub fn found(doc: &Document, page: ObjectId, content: &[u8]) -> Option<&'static 
     if paints(content) {
         return Some("it is drawn");
     }
-    let resources = super::pdf::inherited(doc, page, b"Resources");
+    let resources = super::page::inherited(doc, page, b"Resources");
     let group = doc.get_dictionary(page).ok().and_then(|d| d.get(b"Group").ok());
     let mut open: Vec<&Object> = resources.iter().chain(group).collect();
     let mut seen = BTreeSet::new();

@@ -5,6 +5,7 @@ pub mod ids;
 mod ink;
 pub mod jpeg;
 pub mod overlong;
+pub mod page;
 pub mod pdf;
 mod picture;
 pub mod profile;

@@ -1,7 +1,7 @@
 //! Pages of other PDF files as form XObjects (ISO 32000-1, 8.10), each stored once however often it is used.
 
 use super::embed::art_name;
-use crate::draw::artwork::pdf;
+use crate::draw::artwork::page as pages;
 use crate::model::drawing::Art;
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream};
 use std::collections::BTreeMap;
@@ -38,8 +38,8 @@ fn one(doc: &mut Document, art: &Art, files: &mut Vec<Taken>) -> Result<ObjectId
         }
     };
     let page = page.ok_or("there is no such page")?;
-    let content = pdf::content(doc, page)?;
-    let frame = pdf::frame(doc, page)?;
+    let content = pages::content(doc, page)?;
+    let frame = pages::frame(doc, page)?;
     let mut form = Dictionary::new();
     form.set("Type", "XObject");
     form.set("Subtype", "Form");
@@ -51,7 +51,7 @@ fn one(doc: &mut Document, art: &Art, files: &mut Vec<Taken>) -> Result<ObjectId
     if matrix != [1.0, 0.0, 0.0, 1.0, 0.0, 0.0] {
         form.set("Matrix", matrix.map(|v| Object::Real(v as f32)).to_vec());
     }
-    form.set("Resources", pdf::inherited(doc, page, b"Resources").unwrap_or_else(|| Dictionary::new().into()));
+    form.set("Resources", pages::inherited(doc, page, b"Resources").unwrap_or_else(|| Dictionary::new().into()));
     if let Ok(group) = doc.get_dictionary(page).and_then(|d| d.get(b"Group")).cloned() {
         form.set("Group", group);
     }

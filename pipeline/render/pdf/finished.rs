@@ -10,7 +10,7 @@ mod outline;
 use super::embed::form_name;
 use super::{About, document, save, structure};
 use crate::draw::Fonts;
-use crate::draw::artwork::pdf as pages;
+use crate::draw::artwork::page as pages;
 use crate::model::drawing::{Drawing, Shape};
 use crate::model::finished::{FinishedPlan, Sheet};
 use crate::model::plan::{Link, Page, PdfPlan, Target};
