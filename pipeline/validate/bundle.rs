@@ -29,6 +29,8 @@ pub fn check(files: &[Inspected], findings: &mut Findings) {
 pub struct Record {
     /// The folder that it lies in, with the slash behind it; empty for the top.
     pub folder: String,
+    /// The version of the product; empty if it is not stated.
+    pub version: String,
     /// The shop's limits, if it states them.
     pub limits: Option<Limits>,
     /// Names of sections, if it states them.
@@ -45,6 +47,7 @@ pub fn records(files: &[Inspected]) -> Vec<Record> {
         let names = |key: &str| serde_json::from_value(value["names"][key].clone()).ok();
         Some(Record {
             folder: beside(file, ""),
+            version: value["version"].as_str().unwrap_or_default().to_owned(),
             limits: serde_json::from_value(value["limits"].clone()).ok(),
             sections: names("sections"),
             templates: names("templates"),

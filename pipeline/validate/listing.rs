@@ -1,54 +1,68 @@
-//! The description against the facts: every number that it states of pages, covers, stickers, links, sections, templates and
-//! resolution, whether it was generated or edited by hand.
+//! The description against the facts: every number that it states of pages, covers, stickers, links, sections, templates,
+//! resolution and file sizes, every list of names, every file and every size, whether it was generated or edited by hand.
 
+mod claims;
 mod names;
+mod numbers;
 mod sizes;
+mod truth;
+mod weights;
+mod words;
 
 use super::bundle;
 use super::catalogue::{Findings, found};
 use super::stickers::is_sticker;
-use crate::model::artifact::Kind;
-use crate::model::facts::{Facts, Inspected, PdfFacts};
-use crate::model::plan::{Make, Place};
+use crate::model::facts::{Facts, Inspected};
 use crate::model::{Plan, Product, Spot, Where};
+use claims::{Claim, claims};
 use std::collections::BTreeSet;
+use truth::Truth;
+use words::Noun;
 
-/// Small numbers of pages and links are said of parts ("2 pages for each section") and prove nothing.
+/// Small numbers of pages and links are said of parts ("2 pages for a bed") and prove nothing, unless the words about
+/// them tell of which document.
 const OF_THE_WHOLE: u64 = 20;
-
-/// What may be claimed: for each noun the numbers that are true; `None` where the files don't tell.
-#[derive(Default)]
-struct Truth {
-    pages: Option<BTreeSet<u64>>,
-    links: Option<BTreeSet<u64>>,
-    covers: Option<BTreeSet<u64>>,
-    stickers: Option<BTreeSet<u64>>,
-    sections: Option<BTreeSet<u64>>,
-    templates: Option<BTreeSet<u64>>,
-    dpi: Option<BTreeSet<u64>>,
-}
 
 /// Checks every description among the files.
 pub fn check(files: &[Inspected], against: Option<(&Product, &Plan)>, findings: &mut Findings) {
+    if !files.iter().any(is_description) {
+        return;
+    }
     let truth = Truth::of(files, against);
     for file in files.iter().filter(|f| is_description(f)) {
         let Facts::Text(text) = &file.facts else { continue };
+        let german = is_german(&text.text);
         silent(file, &text.text, findings);
-        sizes::check(file, &text.text, files, findings);
-        names::check(file, &text.text, files, findings);
+        sizes::check(file, &text.text, german, files, findings);
+        names::check(file, &text.text, german, files, findings);
+        weights::check(file, &text.text, german, files, findings);
+        version(file, &text.text, files, against.map(|(product, _)| product), findings);
+        lengths(file, &text.text, files, findings);
         for (n, line) in text.text.lines().enumerate() {
-            for claim in claims(line) {
+            for claim in claims(line, german) {
                 judge(file, n, line, &claim, &truth, findings);
             }
         }
     }
 }
 
+/// Whether a text is German: by the small words that it uses.
+fn is_german(text: &str) -> bool {
+    let text = text.to_lowercase();
+    let count = |words: [&str; 5]| -> usize {
+        text.split(|c: char| !c.is_alphanumeric()).filter(|word| words.contains(word)).count()
+    };
+    count(["und", "mit", "der", "die", "das"]) > count(["and", "with", "the", "of", "for"])
+}
+
 /// What every description should say, and words of which one shows that it does (our own list, no source).
 const SHOULD_SAY: [(&str, &[&str]); 3] = [
-    ("that it is a download", &["download", "digital", "nothing is shipped"]),
-    ("which size the pages have", &[" mm", " pt", " px", " in ", "inch", "page size"]),
-    ("what the licence allows", &["licence", "license", "terms", "personal use"]),
+    ("that it is a download", &["download", "digital", "nothing is shipped", "herunterladen"]),
+    (
+        "which size the pages have",
+        &[" mm", " pt", " px", " in ", "inch", "page size", " cm", "zoll", "seitengr\u{f6}\u{df}e"],
+    ),
+    ("what the licence allows", &["licence", "license", "terms", "personal use", "lizenz", "privat", "nutzung"]),
 ];
 
 fn silent(file: &Inspected, text: &str, findings: &mut Findings) {
@@ -68,206 +82,86 @@ pub fn is_description(file: &Inspected) -> bool {
     text && (name.contains("description") || name.contains("listing"))
 }
 
-impl Truth {
-    fn of(files: &[Inspected], against: Option<(&Product, &Plan)>) -> Truth {
-        let mut truth = Truth::default();
-        let pdfs = || files.iter().filter_map(|f| if let Facts::Pdf(p) = &f.facts { Some((f, &**p)) } else { None });
-        let counts: Vec<u64> = pdfs().map(|(_, p)| p.pages.len() as u64).collect();
-        if !counts.is_empty() {
-            // Links to addresses may be counted with those that turn to a page, or not.
-            let links = |p: &PdfFacts| {
-                let all = || p.pages.iter().flat_map(|page| &page.links);
-                let within = all().filter(|l| l.leads.page().is_some()).count();
-                [all().count() as u64, within as u64]
-            };
-            truth.pages = Some(counts.iter().copied().chain([counts.iter().sum()]).collect());
-            truth.links = Some(pdfs().flat_map(|(_, p)| links(p)).collect());
-        }
-        let is_covers = |f: &Inspected| f.kind == Some(Kind::Covers) || f.kind.is_none() && f.name().contains("cover");
-        let covers: BTreeSet<u64> = pdfs().filter(|(f, _)| is_covers(f)).map(|(_, p)| p.pages.len() as u64).collect();
-        // The notebook's own cover may be counted with the others or not.
-        let counted = covers.iter().flat_map(|n| [*n, n + 1]).collect::<BTreeSet<u64>>();
-        truth.covers = (!covers.is_empty()).then_some(counted);
-        let mut dpi = BTreeSet::new();
-        let mut stickers = 0;
-        for file in files.iter().filter(|f| is_sticker(f)) {
-            if let Facts::Png(png) = &file.facts {
-                stickers += 1;
-                dpi.extend(png.dpi().map(|d| d.round() as u64));
+/// A version that is stated, against the product's, or the one of the record beside it.
+fn version(file: &Inspected, text: &str, files: &[Inspected], product: Option<&Product>, findings: &mut Findings) {
+    let known: Vec<String> = match product {
+        Some(product) => vec![product.version.clone()],
+        None => bundle::records(files).into_iter().map(|r| r.version).filter(|v| !v.is_empty()).collect(),
+    };
+    for (n, line) in text.lines().enumerate().filter(|_| !known.is_empty()) {
+        let lower = line.to_ascii_lowercase();
+        for (at, word) in lower.match_indices("version ") {
+            let from = at + word.len();
+            let end = line[from..].find(|c: char| !(c.is_ascii_digit() || c == '.')).unwrap_or(line.len() - from);
+            let stated = line[from..from + end].trim_end_matches('.');
+            if stated.matches('.').count() == 2 && !known.iter().any(|v| v == stated) {
+                let column = line[..from].chars().count() + 1;
+                let spot = Spot { line: n + 1, column, text: line.to_owned(), width: stated.len() };
+                let (at, is) = (Where::file(&file.path).spot(spot), known.join(" or "));
+                found!(findings, "claim-wrong", at, "the description is of version {stated}, the files are of {is}");
             }
-        }
-        if stickers > 0 {
-            truth.stickers = Some(BTreeSet::from([stickers]));
-            truth.dpi = (!dpi.is_empty()).then_some(dpi);
-        }
-        let notebook = against.and_then(|(_, plan)| {
-            plan.items.iter().find_map(|item| match (&item.make, item.kind) {
-                (Make::Pdf(pdf), Kind::Notebook) => Some((&**pdf, false)),
-                (Make::Finished(finished), _) => Some((&finished.over, true)),
-                _ => None,
-            })
-        });
-        if let Some((pdf, finished)) = notebook {
-            let count =
-                |of: fn(&Place) -> bool| Some(BTreeSet::from([pdf.places.keys().filter(|p| of(p)).count() as u64]));
-            truth.sections = count(|p| matches!(p, Place::Section(_)));
-            truth.templates = count(|p| matches!(p, Place::Template(_)));
-            if finished {
-                // How a finished file is divided is known only as far as the manifest says it.
-                let known = |some: Option<BTreeSet<u64>>| some.filter(|n| !n.contains(&0));
-                (truth.sections, truth.templates) = (known(truth.sections), known(truth.templates));
-            }
-        }
-        if against.is_none() {
-            // What a bundle's own record says of its notebook; a section without a name is a section all the same.
-            let count = |names: Vec<Option<Vec<String>>>| -> Option<BTreeSet<u64>> {
-                let counts: BTreeSet<u64> = names.into_iter().flatten().map(|names| names.len() as u64).collect();
-                (!counts.is_empty()).then_some(counts)
-            };
-            let (sections, templates) = bundle::records(files).into_iter().map(|r| (r.sections, r.templates)).unzip();
-            (truth.sections, truth.templates) = (count(sections), count(templates));
-        }
-        truth
-    }
-
-    fn about(&self, noun: &str) -> Option<&BTreeSet<u64>> {
-        match noun {
-            "pages" => self.pages.as_ref(),
-            "links" | "hyperlinks" => self.links.as_ref(),
-            "covers" => self.covers.as_ref(),
-            "stickers" => self.stickers.as_ref(),
-            "sections" => self.sections.as_ref(),
-            "templates" => self.templates.as_ref(),
-            "dpi" => self.dpi.as_ref(),
-            _ => None,
         }
     }
 }
 
-/// A number and what it counts.
-#[derive(Debug, PartialEq)]
-struct Claim {
-    number: u64,
-    noun: String,
-    /// Column of the number, from 1.
-    column: usize,
-    width: usize,
-}
-
-/// The claims of a line: a number, up to two words that tell more of it, and a noun that is known.
-fn claims(line: &str) -> Vec<Claim> {
-    const NOUNS: [&str; 8] = ["pages", "links", "hyperlinks", "covers", "stickers", "sections", "templates", "dpi"];
-    let words: Vec<(usize, &str)> = words(line);
-    let mut claims = Vec::new();
-    for (i, (at, word)) in words.iter().enumerate() {
-        let Some(number) = number(word) else { continue };
-        for (_, next) in words[i + 1..].iter().take(3) {
-            if *next == STOP || self::number(next).is_some() {
-                break;
-            }
-            let noun = next.to_lowercase();
-            if NOUNS.contains(&noun.as_str()) {
-                let column = line[..*at].chars().count() + 1;
-                claims.push(Claim { number, noun, column, width: word.chars().count() });
-                break;
-            }
-        }
-    }
-    claims
-}
-
-/// Stands for a full stop, a bracket or a comma after a word, which ends a claim.
-const STOP: &str = ".";
-
-/// Words with their offsets, and the stops between them.
-fn words(line: &str) -> Vec<(usize, &str)> {
-    let mut out = Vec::new();
-    for piece in line.split_whitespace() {
-        // The piece is a part of the line, so that its place in it is the difference of the addresses.
-        let at = piece.as_ptr() as usize - line.as_ptr() as usize;
-        let word = piece.trim_matches(|c: char| !c.is_alphanumeric());
-        if word.is_empty() {
+/// Pixels along the longest side of stickers, in lines that speak of it.
+fn lengths(file: &Inspected, text: &str, files: &[Inspected], findings: &mut Findings) {
+    let sides = files.iter().filter(|f| is_sticker(f)).filter_map(|f| match &f.facts {
+        Facts::Png(png) => Some(u64::from(png.width.max(png.height))),
+        _ => None,
+    });
+    let sides: BTreeSet<u64> = sides.collect();
+    let (Some(least), Some(most)) = (sides.first(), sides.last()) else { return };
+    for (n, line) in text.lines().enumerate() {
+        let lower = line.to_lowercase();
+        let speaks =
+            ["longest side", "long side", "longest edge", "l\u{e4}ngsten seite"].iter().any(|w| lower.contains(w));
+        if !speaks || !lower.contains("sticker") {
             continue;
         }
-        let front = piece.find(word).unwrap_or(0);
-        out.push((at + front, word));
-        if piece[front + word.len()..].contains(['.', ',', ';', ':', '!', '?', ')']) {
-            out.push((at + front + word.len(), STOP));
+        for (from, word) in pixels(line) {
+            if numbers::whole(word).is_some_and(|n| !sides.contains(&n)) {
+                let column = line[..from].chars().count() + 1;
+                let spot = Spot { line: n + 1, column, text: line.to_owned(), width: word.chars().count() };
+                let at = Where::file(&file.path).spot(spot);
+                let said = format!(
+                    "the description states {word} pixels; the longest sides of the stickers have {least} to {most}"
+                );
+                found!(findings, "claim-wrong", at, "{said}");
+            }
         }
+    }
+}
+
+/// Numbers of pixels in a line, `201 to 1,276 pixels` being two, with where they stand.
+fn pixels(line: &str) -> Vec<(usize, &str)> {
+    let words: Vec<&str> = line.split(' ').filter(|w| !w.is_empty()).collect();
+    let is_unit = |w: &&str| matches!(w.trim_end_matches([',', '.', ';', ')']), "px" | "pixels" | "pixel" | "Pixel");
+    let mut out = Vec::new();
+    for (i, _) in words.iter().enumerate().filter(|(_, w)| is_unit(w)) {
+        let range = i >= 3 && matches!(words[i - 2], "to" | "bis" | "\u{2013}" | "and" | "und");
+        let both = [range.then(|| words[i - 3]), i.checked_sub(1).map(|i| words[i])];
+        out.extend(both.into_iter().flatten().map(|w| (w.as_ptr() as usize - line.as_ptr() as usize, w)));
     }
     out
 }
 
-/// A whole number, with or without commas between thousands, in figures or as a small number word.
-fn number(word: &str) -> Option<u64> {
-    const SMALL: [&str; 21] = [
-        "zero",
-        "one",
-        "two",
-        "three",
-        "four",
-        "five",
-        "six",
-        "seven",
-        "eight",
-        "nine",
-        "ten",
-        "eleven",
-        "twelve",
-        "thirteen",
-        "fourteen",
-        "fifteen",
-        "sixteen",
-        "seventeen",
-        "eighteen",
-        "nineteen",
-        "twenty",
-    ];
-    let lower = word.to_lowercase();
-    if let Some(n) = SMALL.iter().position(|s| *s == lower) {
-        return Some(n as u64);
-    }
-    let plain = word.replace(',', "");
-    (!plain.is_empty() && plain.chars().all(|c| c.is_ascii_digit())).then(|| plain.parse().ok())?
-}
-
+/// Holds one claim against the files.
 fn judge(file: &Inspected, n: usize, line: &str, claim: &Claim, truth: &Truth, findings: &mut Findings) {
-    let Some(true_ones) = truth.about(&claim.noun) else { return };
+    let (Some(true_ones), told) = truth.about(claim, line) else { return };
     // A resolution may be said of the screen as well.
-    if claim.noun == "dpi" && !line.to_lowercase().contains("sticker") {
+    if claim.each || claim.noun == Noun::Dpi && !line.to_lowercase().contains("sticker") {
         return;
     }
-    let of_a_part = matches!(claim.noun.as_str(), "pages" | "links" | "hyperlinks") && claim.number <= OF_THE_WHOLE;
-    if of_a_part || true_ones.contains(&claim.number) {
+    let number = claim.number as f64;
+    let most = true_ones.iter().max().copied().unwrap_or(0);
+    let of_a_part =
+        claim.some && claim.noun != Noun::Dpi && claim.number <= most || !told && claim.number <= OF_THE_WHOLE;
+    if of_a_part || true_ones.iter().any(|is| claim.bound.holds(number, *is as f64, 0.0)) {
         return;
     }
     let spot = Spot { line: n + 1, column: claim.column, text: line.to_owned(), width: claim.width };
     let is: Vec<String> = true_ones.iter().map(u64::to_string).collect();
-    found!(
-        findings,
-        "claim-wrong",
-        Where::file(&file.path).spot(spot),
-        "the description claims {} {}; the files have {}",
-        claim.number,
-        claim.noun,
-        is.join(" or ")
-    );
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn short(line: &str) -> Vec<(u64, String)> {
-        claims(line).into_iter().map(|c| (c.number, c.noun)).collect()
-    }
-
-    #[test]
-    fn claims_are_read_out_of_sentences() {
-        assert_eq!(short("- 12 alternate covers, 1,204 pages"), [(12, "covers".into()), (1204, "pages".into())]);
-        assert_eq!(short("**Twelve** stickers at 300 dpi."), [(12, "stickers".into()), (300, "dpi".into())]);
-        assert_eq!(short("Version 2. Covers are not included."), []);
-        assert_eq!(short("for 3 people who like stickers"), []);
-        assert_eq!(claims("It has 7 covers")[0].column, 8);
-    }
+    let (at, noun, is) = (Where::file(&file.path).spot(spot), claim.noun.name(), is.join(" or "));
+    found!(findings, "claim-wrong", at, "the description claims {} {noun}; the files have {is}", claim.number);
 }

@@ -1,13 +1,25 @@
 //! Templates and sections that a description lists by name, against what the files call theirs.
 
-use super::{Claim, claims};
+use super::claims::{Claim, claims};
+use super::words::Noun;
 use crate::model::facts::{Facts, Inspected};
 use crate::model::{Spot, Where};
 use crate::validate::catalogue::{Findings, found};
 use std::collections::BTreeSet;
 
 /// Words that say that a list is not the whole.
-const NOT_ALL: [&str; 6] = ["such as", "including", "among", "for example", "e.g.", "like"];
+const NOT_ALL: [&str; 10] = [
+    "such as",
+    "including",
+    "among",
+    "for example",
+    "e.g.",
+    "templates like",
+    "sections like",
+    "darunter",
+    "zum beispiel",
+    "etwa",
+];
 
 /// A list of names.
 struct List<'t> {
@@ -23,9 +35,9 @@ struct List<'t> {
 }
 
 /// Checks the lists of a description.
-pub fn check(file: &Inspected, text: &str, files: &[Inspected], findings: &mut Findings) {
+pub fn check(file: &Inspected, text: &str, german: bool, files: &[Inspected], findings: &mut Findings) {
     let lines: Vec<&str> = text.lines().collect();
-    let lists: Vec<List> = (0..lines.len()).filter_map(|n| list(&lines, n)).collect();
+    let lists: Vec<List> = (0..lines.len()).filter_map(|n| list(&lines, n, german)).collect();
     if lists.is_empty() {
         return;
     }
@@ -73,17 +85,21 @@ fn known(files: &[Inspected]) -> BTreeSet<String> {
 }
 
 /// The list that this line opens: items below it, or names behind its colon.
-fn list<'t>(lines: &[&'t str], n: usize) -> Option<List<'t>> {
+fn list<'t>(lines: &[&'t str], n: usize, german: bool) -> Option<List<'t>> {
     let head = lines[n];
-    let noun = ["templates", "sections"].into_iter().find(|noun| head.to_lowercase().contains(noun))?;
-    let claim = claims(head).into_iter().find(|claim| claim.noun == noun);
+    let lower = head.to_lowercase();
+    let nouns = [("templates", Noun::Templates), ("sections", Noun::Sections)];
+    let german_nouns = [("vorlagen", Noun::Templates), ("abschnitte", Noun::Sections)];
+    let (word, kind) = nouns.into_iter().chain(german_nouns).find(|(word, _)| lower.contains(word))?;
+    let noun = kind.name();
+    let claim = claims(head, german).into_iter().find(|claim| claim.noun == kind);
     let inline = !head.trim_end().ends_with(':');
     let names: Vec<(usize, usize, String)> = if !inline {
         let below = lines.iter().enumerate().skip(n + 1).filter(|(_, line)| !line.trim().is_empty());
         below.map_while(|(at, line)| item(line).map(|(column, name)| (at, column, name))).collect()
     } else {
         let (before, behind) = head.rsplit_once(": ")?;
-        if !before.to_lowercase().contains(noun) {
+        if !before.to_lowercase().contains(word) {
             return None;
         }
         let column = |name: &str| head.find(name).map_or(1, |at| head[..at].chars().count() + 1);
@@ -108,7 +124,7 @@ fn item(line: &str) -> Option<(usize, String)> {
 /// Names with commas between them, and a word before the last.
 fn in_a_row(text: &str) -> Vec<String> {
     let text = text.trim_end().trim_end_matches('.');
-    let parts = text.split(", ").flat_map(|part| part.split(" and "));
+    let parts = text.split(", ").flat_map(|part| part.split(" and ")).flat_map(|part| part.split(" und "));
     parts.map(|part| plain(part.trim_start_matches("and "))).filter(|name| !name.is_empty()).collect()
 }
 
@@ -133,7 +149,7 @@ mod tests {
 
     fn names(text: &str) -> Vec<String> {
         let lines: Vec<&str> = text.lines().collect();
-        list(&lines, 0).map(|l| l.names.into_iter().map(|(.., name)| name).collect()).unwrap_or_default()
+        list(&lines, 0, false).map(|l| l.names.into_iter().map(|(.., name)| name).collect()).unwrap_or_default()
     }
 
     #[test]

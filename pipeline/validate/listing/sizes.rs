@@ -1,5 +1,6 @@
 //! Sizes that a description states, such as `240 × 180 mm`, against those of pages and pictures.
 
+use super::numbers::decimal;
 use crate::model::facts::{Facts, Inspected};
 use crate::model::units::trim_number;
 use crate::model::{Spot, Where};
@@ -28,16 +29,19 @@ enum Unit {
     /// Points in one.
     Points(f64),
     Pixels,
+    /// Neither: two numbers that stand to each other as the sides do.
+    Proportions,
 }
 
 /// Checks the lines of a description.
-pub fn check(file: &Inspected, text: &str, files: &[Inspected], findings: &mut Findings) {
+pub fn check(file: &Inspected, text: &str, german: bool, files: &[Inspected], findings: &mut Findings) {
     let truth = Truth::of(files);
     if truth.points.is_empty() {
         return;
     }
     for (n, line) in text.lines().enumerate() {
-        for size in sizes(line).into_iter().filter(|size| !truth.has(size)) {
+        let all = sizes(line, german).into_iter().chain(proportions(line)).chain(sheets(line));
+        for size in all.filter(|size| !truth.has(size)) {
             let stated = &line[size.from..size.to];
             let column = line[..size.from].chars().count() + 1;
             let spot = Spot { line: n + 1, column, text: line.to_owned(), width: stated.chars().count() };
@@ -105,7 +109,7 @@ impl Truth {
                 let fits = |[w, h]: [f64; 2]| (a * per - w).abs() <= slack && (b * per - h).abs() <= slack;
                 either(&self.points, &fits) || either(&self.stickers, &fits)
             }
-            Unit::Pixels => {
+            Unit::Pixels | Unit::Proportions => {
                 let alike = |[w, h]: [f64; 2]| h > 0.0 && b > 0.0 && ((a / b) / (w / h) - 1.0).abs() <= PROPORTIONS;
                 either(&self.points, &alike) || either(&self.pixels, &|size| size == [a, b])
             }
@@ -114,13 +118,13 @@ impl Truth {
 }
 
 /// The sizes of a line: two numbers with a cross or `by` between them, and a unit behind the second or both.
-fn sizes(line: &str) -> Vec<Size> {
+fn sizes(line: &str, german: bool) -> Vec<Size> {
     let mut out = Vec::new();
     let mut at = 0;
     while let Some(digit) = line[at..].find(|c: char| c.is_ascii_digit()) {
         let from = at + digit;
-        at = from + number(&line[from..]).map_or(1, |n| n.2);
-        if let Some(size) = size(line, from) {
+        at = from + decimal(&line[from..], german).map_or(1, |n| n.2);
+        if let Some(size) = size(line, from, german) {
             at = size.to;
             out.push(size);
         }
@@ -128,12 +132,57 @@ fn sizes(line: &str) -> Vec<Size> {
     out
 }
 
-fn size(line: &str, from: usize) -> Option<Size> {
-    let (first, places, length) = number(&line[from..])?;
+/// Words of which one stands beside the proportions of a page.
+const SAY_PROPORTIONS: [&str; 4] = ["proportion", "ratio", "aspect", "verh\u{e4}ltnis"];
+
+/// Proportions, such as `4 : 3`, in a line that speaks of them.
+fn proportions(line: &str) -> Option<Size> {
+    let lower = line.to_lowercase();
+    if !SAY_PROPORTIONS.iter().any(|word| lower.contains(word)) {
+        return None;
+    }
+    let colon = line.match_indices(':').map(|(at, _)| at).find_map(|at| {
+        let (before, behind) = (line[..at].trim_end(), line[at + 1..].trim_start());
+        let from = before.trim_end_matches(|c: char| c.is_ascii_digit()).len();
+        let end = behind.find(|c: char| !c.is_ascii_digit()).unwrap_or(behind.len());
+        let sides = [before[from..].parse().ok()?, behind[..end].parse().ok()?];
+        Some((sides, from, line.len() - behind.len() + end))
+    });
+    let (sides, from, to) = colon.filter(|(sides, ..): &([f64; 2], usize, usize)| sides.iter().all(|v| *v > 0.0))?;
+    Some(Size { sides, rounding: 0.0, unit: Unit::Proportions, from, to })
+}
+
+/// Sizes by name: the A series of ISO 216 and the letter of North America, in millimetres.
+const SHEETS: [(&str, [f64; 2]); 5] = [
+    ("A3", [297.0, 420.0]),
+    ("A4", [210.0, 297.0]),
+    ("A5", [148.0, 210.0]),
+    ("A6", [105.0, 148.0]),
+    ("Letter", [215.9, 279.4]),
+];
+/// What such a name is said of when it is said of the pages.
+const OF_PAGES: [&str; 8] = ["page", "pages", "size", "format", "landscape", "portrait", "seiten", "gr\u{f6}\u{df}e"];
+
+/// A size by its name, said of the pages: `A5 pages`.
+fn sheets(line: &str) -> Option<Size> {
+    let words: Vec<&str> = line.split(|c: char| !c.is_alphanumeric()).filter(|w| !w.is_empty()).collect();
+    words.windows(2).find_map(|pair| {
+        let (_, sides) = SHEETS.iter().find(|(name, _)| *name == pair[0])?;
+        if !OF_PAGES.contains(&pair[1].to_lowercase().as_str()) {
+            return None;
+        }
+        let from = pair[0].as_ptr() as usize - line.as_ptr() as usize;
+        let to = from + pair[0].len();
+        Some(Size { sides: *sides, rounding: 0.5, unit: Unit::Points(72.0 / 25.4), from, to })
+    })
+}
+
+fn size(line: &str, from: usize, german: bool) -> Option<Size> {
+    let (first, places, length) = decimal(&line[from..], german)?;
     let rest = line[from + length..].trim_start();
     let rest = unit(rest).map_or(rest, |(_, length)| rest[length..].trim_start());
-    let rest = ["\u{d7}", "x", "X", "by "].iter().find_map(|cross| rest.strip_prefix(cross))?.trim_start();
-    let (second, others, length) = number(rest)?;
+    let rest = ["\u{d7}", "x", "X", "by ", "mal "].iter().find_map(|cross| rest.strip_prefix(cross))?.trim_start();
+    let (second, others, length) = decimal(rest, german)?;
     let behind = rest[length..].trim_start_matches([' ', '\u{a0}', '-']);
     let (unit, length) = unit(behind)?;
     let rounding = 0.5 * 10f64.powi(-(places.min(others) as i32));
@@ -142,22 +191,15 @@ fn size(line: &str, from: usize) -> Option<Size> {
     Some(Size { sides: [first, second], rounding, unit, from, to })
 }
 
-/// A number with commas between thousands and a decimal point: its value, decimal places, and length.
-fn number(text: &str) -> Option<(f64, usize, usize)> {
-    let end = text.find(|c: char| !(c.is_ascii_digit() || matches!(c, ',' | '.'))).unwrap_or(text.len());
-    let digits = text[..end].trim_end_matches([',', '.']);
-    let places = digits.split_once('.').map_or(0, |(_, places)| places.len());
-    Some((digits.replace(',', "").parse().ok()?, places, digits.len()))
-}
-
 fn unit(text: &str) -> Option<(Unit, usize)> {
     const MARKS: [(&str, f64); 2] = [("\"", 72.0), ("\u{2033}", 72.0)];
-    const WORDS: [(&str, Unit); 10] = [
+    const WORDS: [(&str, Unit); 11] = [
         ("mm", Unit::Points(72.0 / 25.4)),
         ("cm", Unit::Points(720.0 / 25.4)),
         ("in", Unit::Points(72.0)),
         ("inch", Unit::Points(72.0)),
         ("inches", Unit::Points(72.0)),
+        ("zoll", Unit::Points(72.0)),
         ("pt", Unit::Points(1.0)),
         ("points", Unit::Points(1.0)),
         ("px", Unit::Pixels),
@@ -174,10 +216,10 @@ fn unit(text: &str) -> Option<(Unit, usize)> {
 
 #[cfg(test)]
 mod tests {
-    use super::{Unit, sizes};
+    use super::{Unit, proportions, sheets, sizes};
 
     fn short(line: &str) -> Vec<([f64; 2], &str)> {
-        sizes(line).into_iter().map(|s| (s.sides, &line[s.from..s.to])).collect()
+        sizes(line, false).into_iter().map(|s| (s.sides, &line[s.from..s.to])).collect()
     }
 
     #[test]
@@ -189,7 +231,13 @@ mod tests {
         assert_eq!(short("5.5\" x 8.5\" pages"), [([5.5, 8.5], "5.5\" x 8.5\"")]);
         assert_eq!(short("2,494 by 1,871 pixels"), [([2494.0, 1871.0], "2,494 by 1,871 pixels")]);
         assert_eq!(short("12 x stickers, 4 : 3, 1.0.0, 27 PNG"), []);
-        assert_eq!(sizes("3 x 4 px")[0].unit, Unit::Pixels);
-        assert_eq!(sizes("3.25 x 4.5 mm")[0].rounding, 0.05);
+        assert_eq!(proportions("sides in proportion 4 : 3").map(|s| s.sides), Some([4.0, 3.0]));
+        assert_eq!(proportions("open from 9:30, 4:3"), None);
+        assert_eq!(sheets("Made for A5 pages").map(|s| s.sides), Some([148.0, 210.0]));
+        assert_eq!(sheets("prints on A4 paper, bed A4"), None);
+        assert_eq!(sizes("9,45 \u{d7} 7,09 Zoll", true)[0].sides, [9.45, 7.09]);
+        assert_eq!(sizes("2.494 x 1.871 Pixel", true)[0].sides, [2494.0, 1871.0]);
+        assert_eq!(sizes("3 x 4 px", false)[0].unit, Unit::Pixels);
+        assert_eq!(sizes("3.25 x 4.5 mm", false)[0].rounding, 0.05);
     }
 }
