@@ -11,7 +11,7 @@ use std::any::Any;
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Component, Path, PathBuf};
-use std::sync::{Arc, Mutex, OnceLock, PoisonError};
+use std::sync::{Arc, Mutex, PoisonError};
 
 /// Files larger than this are refused: no page, font or picture of a notebook is so large.
 const LARGEST: u64 = 512 * 1024 * 1024;
@@ -168,13 +168,13 @@ pub fn reason(e: &std::io::Error) -> String {
 /// A font that the tool brings along, by file name: Noto Sans and Libertinus Serif, both under the SIL Open Font
 /// License 1.1.
 pub fn built_in_font(name: &'static str) -> Option<FontFile> {
-    static KNOWN: OnceLock<Mutex<BTreeMap<&'static str, Arc<Vec<u8>>>>> = OnceLock::new();
-    let mut known = KNOWN.get_or_init(Mutex::default).lock().unwrap_or_else(PoisonError::into_inner);
+    static KNOWN: Mutex<Bytes> = Mutex::new(Bytes::new());
+    let mut known = KNOWN.lock().unwrap_or_else(PoisonError::into_inner);
     let bytes = match known.get(name) {
         Some(bytes) => bytes.clone(),
         None => {
             let bytes = Arc::new(carried(name)?.to_vec());
-            known.insert(name, bytes.clone());
+            known.insert(name.to_owned(), bytes.clone());
             bytes
         }
     };
