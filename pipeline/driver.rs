@@ -183,7 +183,7 @@ fn build_with(
     made.hang(photos, cache, memory);
     record(world, &mut made);
     say(Step::Stage("compare", 0));
-    let since = versions::since(earlier.as_ref(), &made.files, live.is_some());
+    let since = versions::since(earlier.as_ref(), &made.files);
     if let Some(since) = &since {
         validate::version(&mut made.findings, &made.product, since);
     }

@@ -9,7 +9,7 @@ mod shelf;
 mod swap;
 
 pub use cache::Cache;
-pub use shelf::{Earlier, earlier};
+pub use shelf::{Earlier, earlier, earlier_on};
 
 use crate::checksum::sha256_hex;
 use crate::model::{Artifact, Fault};

@@ -1,6 +1,7 @@
 //! The findings, for people and for other programs.
 
 use crate::model::finding::{Check, Finding, Severity, Where};
+use crate::model::units::trim_number;
 use crate::validate::{counts, find};
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
@@ -143,11 +144,11 @@ fn check(out: &mut String, group: &[&Finding], paint: &Paint) {
         messages[at].1.push(&finding.place);
     }
     for (message, places) in messages.iter().take(SHOWN) {
-        let _ = writeln!(out, "    {}{message}", places_in_words(places));
+        let _ = writeln!(out, "    {}{message}", places_in_words(places, message));
     }
     if messages.len() > SHOWN {
         let rest: Vec<&Where> = messages[SHOWN..].iter().flat_map(|(_, places)| places.iter().copied()).collect();
-        let _ = writeln!(out, "    {}{} more of this kind", places_in_words(&rest), rest.len());
+        let _ = writeln!(out, "    {}{} more of this kind", places_in_words(&rest, ""), rest.len());
     }
     if let Some(known) = find(first.check) {
         let _ = writeln!(out, "    why:  {}", known.why);
@@ -158,19 +159,31 @@ fn check(out: &mut String, group: &[&Finding], paint: &Paint) {
     }
 }
 
-/// Where, in words, with a colon after it: `page 3: `, `on 212 pages (1-8, 12, …): `, or nothing for a whole file.
-fn places_in_words(places: &[&Where]) -> String {
+/// Where, in words, with a colon after it: `page 3: `, `on 212 pages (1-8, 12, …): `, or nothing for a whole file. A place
+/// on the page is named where it is one, and where the message does not name it.
+fn places_in_words(places: &[&Where], message: &str) -> String {
     let entries: Vec<&str> = places.iter().filter_map(|p| p.entry.as_deref()).collect();
     let mut pages: Vec<usize> = places.iter().filter_map(|p| p.page).collect();
     pages.sort_unstable();
     pages.dedup();
+    let on = on_page(places, message);
     match (pages.as_slice(), entries.as_slice()) {
         ([], []) => place_in_file(places[0]),
-        ([page], _) => format!("page {page}: "),
+        ([page], _) => format!("page {page}{on}: "),
         ([], [entry]) => format!("{entry}: "),
         ([], [first, rest @ ..]) => format!("{first} and {}: ", plural(rest.len(), "more entry")),
-        (pages, _) => format!("on {} pages ({}): ", pages.len(), runs(pages)),
+        (pages, _) => format!("on {} pages ({}){on}: ", pages.len(), runs(pages)),
     }
+}
+
+/// The one place on the page that all of these have: `, 940 pt from the left and 104 from the top`.
+fn on_page(places: &[&Where], message: &str) -> String {
+    let Some(rect) = places.first().and_then(|p| p.rect) else { return String::new() };
+    let [x, y] = [rect.x, rect.y].map(|v| trim_number(v, 1));
+    if message.is_empty() || message.contains(&format!(" at {x}, {y}")) || places.iter().any(|p| p.rect != Some(rect)) {
+        return String::new();
+    }
+    format!(", {x} pt from the left and {y} from the top")
 }
 
 fn place_in_file(place: &Where) -> String {
@@ -250,6 +263,18 @@ mod tests {
         assert!(text.contains("error link-to-nowhere, 212 times"), "{text}");
         assert!(text.ends_with("212 errors, 0 warnings and 0 notes in 1 file, in 1.25 s.\n"), "{text}");
         assert_eq!(text.matches("why:").count(), 1);
+    }
+
+    #[test]
+    fn a_place_on_the_page_is_told_where_it_is_one() {
+        let rect = crate::model::Rect::new(940.0, 104.5, 64.0, 64.0);
+        let at = |page, message: &str| {
+            let place = Where::page("a.pdf", page).rect(rect);
+            Finding::of(find("link-to-nowhere").unwrap(), place, message)
+        };
+        let text = people(&[at(2, "gone"), at(3, "gone"), at(4, "lost at 940, 104.5")], false, None);
+        assert!(text.contains("on 2 pages (2-3), 940 pt from the left and 104.5 from the top: gone"), "{text}");
+        assert!(text.contains("page 4: lost"), "{text}");
     }
 
     #[test]

@@ -1,14 +1,14 @@
 //! The proof of a build: what was made, what the checks say of it, and pictures that are drawn once.
 
 use super::memory::Memory;
-use super::one;
+use super::{one, versions};
 use crate::inspect;
 use crate::model::difference::Since;
 use crate::model::facts::Inspected;
 use crate::model::product::Limits;
 use crate::model::{Artifact, Fault, Finding, Kind, Product};
 use crate::proof::{self, Sheet, Written};
-use crate::store::Cache;
+use crate::store::{self, Cache};
 use crate::validate;
 use crate::world;
 use rayon::prelude::*;
@@ -33,12 +33,12 @@ pub struct About<'a> {
     pub language: &'a str,
     /// The shop's limits.
     pub limits: Option<Limits>,
-    /// What changed since an earlier version.
-    pub since: Option<&'a Since>,
     /// Whether findings keep the bundle from being written.
     pub stopped: bool,
     /// The number of the build, for a page that follows new ones.
     pub live: Option<u64>,
+    /// What changed since the version that buyers have.
+    pub since: Option<&'a Since>,
 }
 
 impl<'a> About<'a> {
@@ -51,9 +51,9 @@ impl<'a> About<'a> {
             shop: &product.shop.name,
             language: &product.language,
             limits: Some(product.limits),
-            since: None,
             stopped: false,
             live: None,
+            since: None,
         }
     }
 }
@@ -82,9 +82,9 @@ pub fn proof(
         limits: about.limits,
         files: inspected.iter().filter_map(|i| Some((i, *bytes.get(i.path.as_str())?))).collect(),
         findings: &explained,
-        since: about.since,
         stopped: about.stopped,
         live: about.live,
+        since: about.since,
     };
     let keep = |key: &str, make: &dyn Fn() -> Option<String>| {
         let key = key_of(key);
@@ -138,17 +138,20 @@ pub fn proof_of(folder: &Path) -> Result<Vec<u8>, Vec<Fault>> {
         .unwrap_or_default();
     let text = |key: &str| record.get(key).and_then(Value::as_str).unwrap_or_default().to_owned();
     let name = Some(text("name")).filter(|n| !n.is_empty()).unwrap_or_else(|| folder.display().to_string());
+    let version = text("version");
+    let earlier = folder.parent().and_then(|shelf| store::earlier_on(shelf, &version));
+    let since = versions::since(earlier.as_ref(), &files);
     let about = About {
         name: &name,
-        version: &text("version"),
+        version: &version,
         released: text("released"),
         shop: record["shop"]["name"].as_str().unwrap_or_default(),
         language: &text("language"),
         // What the shop takes is stated by the record; a folder without one is shown without limits.
         limits: serde_json::from_value(record["limits"].clone()).ok(),
-        since: None,
         stopped: false,
         live: None,
+        since: since.as_ref(),
     };
     let shown: Vec<Inspected> = inspected.into_iter().filter(|f| !PAPERS.contains(&f.path.as_str())).collect();
     proof(&about, &shown, &files, &findings, &Cache::none(), &Memory::none())
@@ -169,9 +172,9 @@ pub fn empty_proof(product: &Path) -> Result<Written, Fault> {
         shop: "",
         language: "",
         limits: None,
-        since: None,
         stopped: false,
         live: Some(0),
+        since: None,
     };
     proof(&about, &[], &[], &[], &Cache::none(), &Memory::none())
 }

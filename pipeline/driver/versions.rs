@@ -51,17 +51,19 @@ pub fn against(folder: &Path, files: &[Artifact], quick: bool) -> Option<Compari
         return None;
     }
     let (old, _) = version(folder).ok()?;
-    Some(compared(old, files, quick))
+    Some(compared(old, &files.iter().collect::<Vec<_>>(), quick))
 }
 
 /// What changed since the version that buyers have, or else since the newest earlier one that lies there; `None` if
 /// there is none, or if it cannot be read. `files` are those of the new version, with its record.
-pub fn since(earlier: Option<&Earlier>, files: &[Artifact], quick: bool) -> Option<Since> {
+pub fn since(earlier: Option<&Earlier>, files: &[Artifact]) -> Option<Since> {
     let earlier = earlier?;
     let (mut old, _) = version(&earlier.folder).ok()?;
-    // These follow from all other files, and the new ones are not made yet.
-    old.retain(|path, _| path != crate::proof::FILE && path != "SHA256SUMS");
-    let found = compared(old, files, quick);
+    // These follow from all other files, and those of the new version may not be made yet.
+    let derived = |path: &str| path == crate::proof::FILE || path == "SHA256SUMS";
+    old.retain(|path, _| !derived(path));
+    let files: Vec<&Artifact> = files.iter().filter(|f| !derived(&f.path)).collect();
+    let found = compared(old, &files, false);
     let released = released(&earlier.folder);
     let line = diff::line(&found);
     Some(Since { version: earlier.version.clone(), released, issued: earlier.issued, line, found })
@@ -74,7 +76,7 @@ fn released(folder: &Path) -> Option<String> {
     record["released"].as_str().map(str::to_owned)
 }
 
-fn compared(old: diff::Tree, files: &[Artifact], quick: bool) -> Comparison {
+fn compared(old: diff::Tree, files: &[&Artifact], quick: bool) -> Comparison {
     let new = files.par_iter().map(|f| (f.path.clone(), diff::leaf(f.bytes.clone()))).collect();
     diff::compare(old, new, None, Care { pictures: false, checks: false, quick }).found
 }

@@ -112,20 +112,29 @@ fn whereabouts(
     if let Some(entry) = &at.entry {
         name.push_str(&format!(", {entry}"));
     }
-    let href = if let Some(d) = document(&at.file, sheet, documents) {
-        format!("#d{d}p{}f{n}", at.page.unwrap_or(1))
-    } else if let Some(s) = stickers.iter().position(|s| s.file == at.file) {
+    let mut href = way(&at.file, at.page, sheet, documents, stickers);
+    // On its page a finding is marked.
+    if href.starts_with("#d") {
+        href.push_str(&format!("f{n}"));
+    }
+    (name, href)
+}
+
+/// The address on this page that shows a file, or a page of it (from 1).
+pub fn way(file: &str, page: Option<usize>, sheet: &Sheet, documents: &[Document], stickers: &[Sticker]) -> String {
+    if let Some(d) = document(file, sheet, documents) {
+        format!("#d{d}p{}", page.unwrap_or(1))
+    } else if let Some(s) = stickers.iter().position(|s| s.file == file) {
         format!("#sticker-{s}")
-    } else if at.file.starts_with(shots::FOLDER) {
+    } else if file.starts_with(shots::FOLDER) {
         "#shots".to_owned()
-    } else if at.file.starts_with("listing/") {
+    } else if file.starts_with("listing/") {
         "#listing".to_owned()
-    } else if at.file.starts_with("upload/") {
+    } else if file.starts_with("upload/") {
         "#uploads".to_owned()
     } else {
         "#files".to_owned()
-    };
-    (name, href)
+    }
 }
 
 /// The document that shows a file: itself, or the same bytes at another place.

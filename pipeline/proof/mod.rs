@@ -5,12 +5,12 @@
 //! click. Its frame is `page.html.tera`, its looks `style.css`, its behaviour `walk.js` and `page.js`; pages and links go
 //! in as one block of data, so that a thousand pages cost no more of the document than the few that are in sight.
 
-mod changes;
 mod documents;
 mod encode;
 mod findings;
 mod palette;
 mod shots;
+mod since;
 mod texts;
 
 use crate::model::difference::Since;
@@ -121,7 +121,7 @@ pub fn write(sheet: &Sheet, keep: Keep) -> Result<Written, Fault> {
     context.insert("documents", &documents.iter().map(Document::summary).collect::<Vec<_>>());
     context.insert("stickers", &stickers);
     context.insert("shots", &shots);
-    context.insert("since", &sheet.since.map(changes::changes));
+    context.insert("since", &sheet.since.map(|since| since::changes(since, sheet, &documents, &stickers)));
     context.insert("uploads", &texts::uploads(sheet));
     context.insert("slots", &texts::slots(sheet));
     context.insert("listing", &texts::listing(sheet));

@@ -12,9 +12,9 @@ fn sheet<'a>(files: Vec<(&'a Inspected, &'a [u8])>) -> Sheet<'a> {
         limits: None,
         files,
         findings: &[],
-        since: None,
         stopped: false,
         live: None,
+        since: None,
     }
 }
 

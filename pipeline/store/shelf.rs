@@ -37,14 +37,19 @@ pub fn note_issued(shelf: &Path, version: &str, issued: bool) -> Result<(), Faul
     done.map_err(|e: io::Error| cannot("note that the version is issued, in", &path, &e))
 }
 
-/// The bundle that a version follows: of those with a lower number the highest that buyers have, or else the highest.
+/// The bundle that a version of a product follows.
 pub fn earlier(dist: &Path, slug: &str, version: &str) -> Option<Earlier> {
-    let shelf = dist.join(slug);
+    earlier_on(&dist.join(slug), version)
+}
+
+/// The same in the folder that holds all versions: of those with a lower number the highest that buyers have, or else
+/// the highest.
+pub fn earlier_on(shelf: &Path, version: &str) -> Option<Earlier> {
     let this = order(version)?;
-    let folders = fs::read_dir(&shelf).ok()?.filter_map(|entry| entry.ok()?.file_name().into_string().ok());
+    let folders = fs::read_dir(shelf).ok()?.filter_map(|entry| entry.ok()?.file_name().into_string().ok());
     let known = folders.filter_map(|name| Some((order(&name).filter(|number| *number < this)?, name)));
     let whole = known.filter(|(_, name)| shelf.join(name).join(RECORD).is_file());
-    let (issued, _, version) = whole.map(|(number, name)| (mark(&shelf, &name).exists(), number, name)).max()?;
+    let (issued, _, version) = whole.map(|(number, name)| (mark(shelf, &name).exists(), number, name)).max()?;
     let folder = shelf.join(&version);
     let digest = sha256_hex(&fs::read(folder.join(RECORD)).ok()?);
     Some(Earlier { folder, version, issued, digest })

@@ -95,6 +95,19 @@ def test_a_build_says_what_the_version_must_be(shelf):
     assert "asks for 2.0.0 at least" in said["1.2.0"].stderr
 
 
+def test_the_proof_shows_what_changed_since_the_version_that_buyers_have(shelf):
+    *_, slug, _ = shelf
+    first, second = ((slug / version / "proof.html").read_text(encoding="utf-8") for version in ("1.0.0", "1.0.1"))
+    assert 'id="since"' not in first
+    section = second[second.index('<section id="since"') : second.index('<section id="walk"')]
+    assert "Since 1.0.0</h2>" in section and "What buyers have, of 2027-03-01." in section
+    assert "1.0.1 is too low: what changed asks for 1.1.0" in section and "<strong>A minor version</strong>" in section
+    # Every page that is new is a way to that page of the notebook.
+    new = {d["page_new"] for d in report(slug / "1.0.0", slug / "1.0.1")["differences"] if d["kind"] == "page-inserted"}
+    ways = set(map(int, re.findall(r'<span class="kind">page new</span> <a href="#d0p(\d+)">', section)))
+    assert new == ways and new
+
+
 def test_a_version_that_is_too_low_is_a_warning_that_can_be_lowered(shelf, tmp_path):
     product, dist, *_ = shelf
     before = (product / "product.toml").read_text(encoding="utf-8")
