@@ -46,6 +46,9 @@ pub struct Care {
     pub checks: bool,
     /// Only as far as it costs next to nothing: pages are not looked at.
     pub quick: bool,
+    /// So many redrawn pages of a file are drawn to say how much of them looks different; of the others no more is
+    /// said than that they are drawn otherwise.
+    pub drawn: usize,
 }
 
 /// A comparison, and the files of both versions for the checks; these are empty where they were not asked for.

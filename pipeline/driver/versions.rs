@@ -78,8 +78,11 @@ fn released(folder: &Path) -> Option<String> {
 
 fn compared(old: diff::Tree, files: &[&Artifact], quick: bool) -> Comparison {
     let new = files.par_iter().map(|f| (f.path.clone(), diff::leaf(f.bytes.clone()))).collect();
-    diff::compare(old, new, None, Care { pictures: false, checks: false, quick }).found
+    diff::compare(old, new, None, Care { pictures: false, checks: false, quick, drawn: DRAWN }).found
 }
+
+/// A build that changes every page need not wait until all of them are drawn twice.
+const DRAWN: usize = 40;
 
 /// What changed, in one line.
 pub fn line(found: &Comparison) -> String {
@@ -145,7 +148,8 @@ pub fn diff(old: &Path, new: &Path, pictures: bool) -> Result<Comparison, Vec<Fa
             _ => {}
         }
     }
-    let compared = diff::compare(a, b, outer.as_deref(), Care { pictures, checks: true, quick: false });
+    let compared =
+        diff::compare(a, b, outer.as_deref(), Care { pictures, checks: true, quick: false, drawn: usize::MAX });
     let judge = |files| validate::judge(&validate::with_kinds(files), None);
     let (before, after) = rayon::join(|| judge(compared.old), || judge(compared.new));
     Ok(Comparison { checks: diff::checks::compare(&before, &after), ..compared.found })

@@ -2,6 +2,7 @@
 
 import json
 import re
+from dataclasses import replace
 
 import pytest
 
@@ -149,3 +150,20 @@ def test_a_wrong_rule_is_told_with_its_place(tmp_path, table, place, words):
     lines, (_, line, column, _) = before.count("\n") + 1, place.split(":")
     assert run.returncode == 2 and words in run.stderr, run.stderr
     assert f"product.toml:{lines + int(line)}:{column}" in run.stderr.replace(" ", ""), run.stderr
+
+
+def test_a_build_that_changes_every_page_says_so_of_all_of_them(tmp_path):
+    """Another name on a tab is on every page. The build counts them all and measures the first; diff measures all."""
+    recipe = products.LAYOUTS["one-section"]
+    recipe = replace(recipe, section_pages={recipe.sections[0]: [("deck-log", 60)]})
+    product, dist = recipe.write(tmp_path / "product"), tmp_path / "dist"
+    build(product, dist)
+    manifest(product, ('version = "1.0.0"', 'version = "1.1.0"'), (f'name = "{recipe.sections[0]}"', 'name = "Other things"'))
+    run = build(product, dist)
+    pages = int(re.search(r"since 1\.0\.0: .*?(\d+) pages redrawn", run.stdout)[1])
+    assert pages >= 60
+    (slug,) = [p for p in dist.iterdir() if p.is_dir() and not p.name.startswith(".")]
+    measured = [d for d in report(slug / "1.0.0", slug / "1.1.0")["differences"] if "looks different" in d["message"]]
+    assert len(measured) >= 60, "diff itself measures them all"
+    proof = (slug / "1.1.0/proof.html").read_text(encoding="utf-8")
+    assert "of the page looks different" in proof and "more; <code>sheafwright diff</code>" in proof
