@@ -186,7 +186,7 @@ mod tests {
             let short = line(&work, columns);
             assert!(short.chars().count() < columns.max(2), "{columns}: {short}");
         }
-        assert_eq!(line(&work, 40), "render 12/48  \u{2026}watering-can.png  0.0 s");
+        assert_eq!(line(&work, 40), "render 12/48  \u{2026}-watering-can.png  0.0 s");
         assert_eq!(line(&work, 24), "render 12/48  0.0 s");
     }
 
