@@ -15,7 +15,7 @@ mod versions;
 mod watch;
 
 pub use crate::proof::Written;
-pub use look_over::{Checked, check, findings};
+pub use look_over::{Checked, check, findings, switched_off};
 pub use progress::{Progress, Step, silent};
 pub use proofing::{empty_proof, proof_of};
 pub use versions::{Note, change_note, changes_page, diff, line, record_change};

@@ -52,6 +52,11 @@ pub fn summary(findings: &[Finding], took: Option<Duration>) -> String {
     line
 }
 
+/// What is not looked for, and why: a line for each check that a manifest switches off.
+pub fn off(checks: &[(String, String)]) -> String {
+    checks.iter().map(|(check, reason)| format!("{check} is switched off in the manifest: {reason}\n")).collect()
+}
+
 /// The report for other programs, version 1.
 pub fn json(findings: &[Finding]) -> Value {
     let (errors, warnings, notes) = counts(findings);

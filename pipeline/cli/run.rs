@@ -92,6 +92,7 @@ fn build(product: &Path, out: PathBuf, jobs: Option<u16>, strict: bool, json: bo
                 if !built.findings.is_empty() {
                     eprint!("{}", report::people(&built.findings, colour(), None));
                 }
+                eprint!("{}", report::off(&driver::switched_off(&built.product)));
                 print(&summary::summary(&built, begun.elapsed()));
             }
             if built.folder.is_some() { CLEAN } else { ERRORS }
@@ -124,7 +125,7 @@ fn check(paths: &[PathBuf], strict: bool, json: bool, sarif: bool) -> u8 {
                 value["files"] = facts::json(&checked.files);
                 print(&format!("{value:#}\n"));
             } else {
-                eprint!("{}", facts::people(&checked.files));
+                eprint!("{}{}", facts::people(&checked.files), report::off(&checked.off));
                 let colour = std::io::stdout().is_terminal() && colour();
                 print(&report::people(&checked.findings, colour, Some(begun.elapsed())));
             }

@@ -4,7 +4,7 @@ use super::memory::Memory;
 use super::photos::Stopped;
 use super::{make, one};
 use crate::model::facts::Inspected;
-use crate::model::{Fault, Finding};
+use crate::model::{Fault, Finding, Product};
 use crate::world::{self, Outside, World};
 use crate::{inspect, manifest, validate};
 use rayon::prelude::*;
@@ -17,7 +17,9 @@ use std::path::{Path, PathBuf};
 pub fn findings(path: &Path) -> Result<Checked, Vec<Fault>> {
     let world = World::open(path).map_err(one)?;
     let (memory, say) = (Memory::none(), super::silent());
-    let mut made = make(manifest::read(&world)?, None, &memory, &say)?;
+    let product = manifest::read(&world)?;
+    let off = switched_off(&product);
+    let mut made = make(product, None, &memory, &say)?;
     let photos = match made.photos(None, &memory, &say, &|| false) {
         Ok(photos) => photos,
         Err(Stopped::Faults(faults)) => return Err(faults),
@@ -25,7 +27,7 @@ pub fn findings(path: &Path) -> Result<Checked, Vec<Fault>> {
         Err(Stopped::Overtaken) => Vec::new(),
     };
     made.hang(photos, None, &memory);
-    Ok(Checked { findings: made.findings, files: made.inspected })
+    Ok(Checked { findings: made.findings, files: made.inspected, off })
 }
 
 /// What `check` found, and what it read.
@@ -34,6 +36,14 @@ pub struct Checked {
     pub findings: Vec<Finding>,
     /// Files that were read, and those of products, which were built for the purpose.
     pub files: Vec<Inspected>,
+    /// Checks that a manifest switches off, and why.
+    pub off: Vec<(String, String)>,
+}
+
+/// The checks that a manifest switches off, each with its reason.
+pub fn switched_off(product: &Product) -> Vec<(String, String)> {
+    let off = product.lowered.iter().filter(|(_, lowered)| lowered.to.is_none());
+    off.map(|(check, lowered)| (check.clone(), lowered.reason.clone())).collect()
 }
 
 /// Reads loose files, folders and archives back for the checks: no plan, no promise. Products are built, without
@@ -42,13 +52,14 @@ pub struct Checked {
 /// # Errors
 /// A path that cannot be read, or a product that cannot be built.
 pub fn check(paths: &[PathBuf]) -> Result<Checked, Vec<Fault>> {
-    let (mut checked, mut faults) = (Checked { findings: Vec::new(), files: Vec::new() }, Vec::new());
+    let (mut checked, mut faults) = (Checked { findings: Vec::new(), files: Vec::new(), off: Vec::new() }, Vec::new());
     let mut built = Vec::new();
     for path in paths {
         if path.join(manifest::FILE).is_file() || path.file_name().is_some_and(|n| n == manifest::FILE) {
             match findings(path) {
                 Ok(found) => {
                     checked.findings.extend(found.findings);
+                    checked.off.extend(found.off);
                     built.extend(found.files);
                 }
                 Err(f) => faults.extend(f),
