@@ -9,11 +9,47 @@ use std::fmt::Write;
 
 /// SHA-256 of some bytes as 64 lower-case hex digits.
 pub fn sha256_hex(bytes: &[u8]) -> String {
-    Sha256::digest(bytes).iter().fold(String::with_capacity(64), |mut out, byte| {
+    hex(&Sha256::digest(bytes))
+}
+
+fn hex(digest: &[u8]) -> String {
+    digest.iter().fold(String::with_capacity(64), |mut out, byte| {
         // Writing to a String cannot fail.
         let _ = write!(out, "{byte:02x}");
         out
     })
+}
+
+/// A digest that is fed piece by piece: what a thing is made of.
+#[derive(Clone, Default)]
+pub struct Sum(Sha256);
+
+impl Sum {
+    /// Takes in a value as its `Debug` text, which must tell all of it. Values cannot run into each other: each is
+    /// closed by a byte that no text holds.
+    pub fn add(&mut self, value: &impl std::fmt::Debug) {
+        // Writing to a digest cannot fail.
+        let _ = write!(self, "{value:?}");
+        self.0.update([0xff]);
+    }
+
+    /// Takes in bytes, their number first.
+    pub fn bytes(&mut self, bytes: &[u8]) {
+        self.0.update((bytes.len() as u64).to_be_bytes());
+        self.0.update(bytes);
+    }
+
+    /// 64 lower-case hex digits.
+    pub fn hex(self) -> String {
+        hex(&self.0.finalize())
+    }
+}
+
+impl Write for Sum {
+    fn write_str(&mut self, text: &str) -> std::fmt::Result {
+        self.0.update(text.as_bytes());
+        Ok(())
+    }
 }
 
 /// The digest of every file, by its path. Digests are taken in parallel: they are the one thing in a build that must

@@ -82,6 +82,18 @@ pub fn publish(
     done(target)
 }
 
+/// Writes a page beside the versions of a product and gives its path.
+pub fn put_beside(dist: &Path, slug: &str, name: &str, bytes: &[u8]) -> Result<PathBuf, Fault> {
+    let path = dist.join(slug).join(name);
+    replace_bytes(&path, bytes)?;
+    Ok(path)
+}
+
+/// Takes such a page away again; it is of no consequence if there is none.
+pub fn drop_beside(dist: &Path, slug: &str, name: &str) {
+    let _ = fs::remove_file(dist.join(slug).join(name));
+}
+
 /// The folder in which a version of a product lies, or will.
 pub fn place(dist: &Path, slug: &str, version: &str) -> PathBuf {
     dist.join(slug).join(version)
@@ -107,11 +119,15 @@ pub fn new_file(path: &Path, text: &str) -> Result<(), Fault> {
 
 /// Writes a file whole or not at all, in place of one that may be there; the folders above it are made.
 pub fn replace_file(path: &Path, text: &str) -> Result<(), Fault> {
+    replace_bytes(path, text.as_bytes())
+}
+
+fn replace_bytes(path: &Path, bytes: &[u8]) -> Result<(), Fault> {
     let folder = path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
     fs::create_dir_all(folder).map_err(|e| cannot("make the folder", folder, &e))?;
     let write = || -> io::Result<()> {
         let mut file = tempfile::Builder::new().prefix(".writing-").tempfile_in(folder)?;
-        file.write_all(text.as_bytes())?;
+        file.write_all(bytes)?;
         file.as_file().sync_all()?;
         #[cfg(unix)]
         {

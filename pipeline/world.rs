@@ -7,10 +7,11 @@ pub mod watch;
 
 use crate::model::Fault;
 use crate::model::product::FontFile;
+use std::any::Any;
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Component, Path, PathBuf};
-use std::sync::{Arc, Mutex};
+use std::sync::{Arc, Mutex, PoisonError};
 
 /// Files larger than this are refused: no page, font or picture of a notebook is so large.
 const LARGEST: u64 = 512 * 1024 * 1024;
@@ -18,8 +19,17 @@ const LARGEST: u64 = 512 * 1024 * 1024;
 /// A product's folder, and what was read from it.
 pub struct World {
     root: PathBuf,
-    read: Mutex<BTreeMap<String, Arc<Vec<u8>>>>,
+    read: Mutex<Bytes>,
+    /// What an earlier look at the same folder read: bytes that are still the same are not held twice.
+    before: Bytes,
+    seen: Mutex<Made>,
 }
+
+/// Bytes by path.
+type Bytes = BTreeMap<String, Arc<Vec<u8>>>;
+
+/// What was made of files, by what it is and the file's path, with the bytes that it was made of.
+type Made = BTreeMap<(String, String), (Arc<Vec<u8>>, Arc<dyn Any + Send + Sync>)>;
 
 impl World {
     /// Opens a product's folder (or the folder of the manifest, if a file is named).
@@ -31,7 +41,14 @@ impl World {
                 .help("name a folder with a product.toml in it; `sheafwright new DIR` makes one")
         })?;
         let root = if found.is_file() { found.parent().map(Path::to_owned).unwrap_or_default() } else { found };
-        Ok(World { root, read: Mutex::new(BTreeMap::new()) })
+        Ok(World { root, read: Mutex::default(), before: Bytes::new(), seen: Mutex::default() })
+    }
+
+    /// A new look at the folder. Every file is read anew; where its bytes are the ones of this look, what was made of
+    /// them stays at hand.
+    pub fn again(self) -> World {
+        let before = self.read.into_inner().unwrap_or_else(PoisonError::into_inner);
+        World { root: self.root, read: Mutex::default(), before, seen: self.seen }
     }
 
     /// The folder.
@@ -53,7 +70,11 @@ impl World {
         if size.len() > LARGEST {
             return Err(Fault::new(format!("{path:?} is larger than 512 MB")).help("make it smaller first"));
         }
-        let bytes = Arc::new(fs::read(&full).map_err(|e| about(&e))?);
+        let fresh = fs::read(&full).map_err(|e| about(&e))?;
+        let bytes = match self.before.get(path) {
+            Some(known) if **known == fresh => known.clone(),
+            _ => Arc::new(fresh),
+        };
         self.lock().insert(path.to_owned(), bytes.clone());
         Ok(bytes)
     }
@@ -68,6 +89,26 @@ impl World {
                 .help("save it again as UTF-8")
         })?;
         Ok(text.strip_prefix('\u{feff}').unwrap_or(&text).to_owned())
+    }
+
+    /// What is made of a file's bytes: at hand if it was made of these very bytes before, by this or an earlier look at
+    /// the folder. `what` tells apart what is made of one file in different ways.
+    pub fn made<T: Any + Send + Sync>(
+        &self,
+        what: &str,
+        path: &str,
+        bytes: &Arc<Vec<u8>>,
+        make: impl FnOnce() -> Result<T, Fault>,
+    ) -> Result<Arc<T>, Fault> {
+        let lock = || self.seen.lock().unwrap_or_else(PoisonError::into_inner);
+        let key = (what.to_owned(), path.to_owned());
+        let known = lock().get(&key).filter(|(of, _)| Arc::ptr_eq(of, bytes)).map(|(_, made)| made.clone());
+        if let Some(known) = known.and_then(|made| made.downcast().ok()) {
+            return Ok(known);
+        }
+        let made = Arc::new(make()?);
+        lock().insert(key, (bytes.clone(), made.clone()));
+        Ok(made)
     }
 
     /// Everything that was read so far, by path.
@@ -94,7 +135,7 @@ impl World {
 
     fn lock(&self) -> std::sync::MutexGuard<'_, BTreeMap<String, Arc<Vec<u8>>>> {
         // Entries are inserted whole, so a panic elsewhere cannot leave the map half written.
-        self.read.lock().unwrap_or_else(std::sync::PoisonError::into_inner)
+        self.read.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
     /// The full path of a file that must lie inside of the folder, links followed.
@@ -127,13 +168,26 @@ pub fn reason(e: &std::io::Error) -> String {
 /// A font that the tool brings along, by file name: Noto Sans and Libertinus Serif, both under the SIL Open Font
 /// License 1.1.
 pub fn built_in_font(name: &'static str) -> Option<FontFile> {
-    let bytes = match name {
-        "NotoSans-Regular" => notosans::REGULAR_TTF,
-        "NotoSans-Bold" => notosans::BOLD_TTF,
-        "NotoSans-Italic" => notosans::ITALIC_TTF,
-        other => libertinus(other)?,
+    static KNOWN: Mutex<Bytes> = Mutex::new(Bytes::new());
+    let mut known = KNOWN.lock().unwrap_or_else(PoisonError::into_inner);
+    let bytes = match known.get(name) {
+        Some(bytes) => bytes.clone(),
+        None => {
+            let bytes = Arc::new(carried(name)?.to_vec());
+            known.insert(name.to_owned(), bytes.clone());
+            bytes
+        }
     };
-    Some(FontFile { from: name.to_owned(), bytes: Arc::new(bytes.to_vec()), built_in: true })
+    Some(FontFile { from: name.to_owned(), bytes, built_in: true })
+}
+
+fn carried(name: &str) -> Option<&'static [u8]> {
+    match name {
+        "NotoSans-Regular" => Some(notosans::REGULAR_TTF),
+        "NotoSans-Bold" => Some(notosans::BOLD_TTF),
+        "NotoSans-Italic" => Some(notosans::ITALIC_TTF),
+        other => libertinus(other),
+    }
 }
 
 /// A face of Libertinus Serif out of the many that its crate carries, by PostScript name.

@@ -3,9 +3,11 @@
 pub mod args;
 pub mod diff_report;
 pub mod facts;
+mod progress;
 pub mod report;
 pub mod run;
 pub mod sarif;
 pub mod schema;
 mod serve;
+mod summary;
 mod watch;

@@ -1,10 +1,10 @@
 //! Runs a command and gives the exit code: 0 clean, 1 errors found, 2 could not run.
 
 use super::args::{Args, Command};
-use super::{diff_report, facts, report, sarif, watch};
-use crate::driver::{self, Built, Options};
-use crate::model::units::byte_size;
-use crate::model::{Fault, Finding, Kind, Severity};
+use super::progress::Line;
+use super::{diff_report, facts, report, sarif, summary, watch};
+use crate::driver::{self, Options};
+use crate::model::{Fault, Finding, Severity};
 use crate::{manifest, store, validate, world};
 use std::io::{IsTerminal, Write};
 use std::path::{Path, PathBuf};
@@ -27,10 +27,7 @@ pub fn run(args: Args) -> u8 {
             diff((&old, &new), json, note, html.as_deref(), changes.as_deref())
         }
         Command::Proof { bundle, out } => proof(&bundle, &out),
-        Command::Watch { product, out, port, strict } => {
-            let options = Options { out, strict, progress: Box::new(|_| {}) };
-            watch::watch(&product, &options, port)
-        }
+        Command::Watch { product, out, port, strict } => watch::watch(&product, out, strict, port),
         Command::Listing { bundle } => listing(&bundle),
         Command::Explain { check } => explain(check.as_deref()),
     }
@@ -53,7 +50,9 @@ pub(super) fn complain(faults: &[Fault]) -> u8 {
 }
 
 fn colour() -> bool {
-    std::env::var_os("NO_COLOR").is_none_or(|v| v.is_empty()) && std::io::stderr().is_terminal()
+    std::env::var_os("NO_COLOR").is_none_or(|v| v.is_empty())
+        && std::env::var_os("TERM").is_none_or(|t| t != "dumb")
+        && std::io::stderr().is_terminal()
 }
 
 fn new(dir: &Path) -> u8 {
@@ -73,69 +72,32 @@ fn new(dir: &Path) -> u8 {
 
 fn build(product: &Path, out: PathBuf, jobs: Option<u16>, strict: bool, json: bool) -> u8 {
     let begun = Instant::now();
-    let live = std::io::stderr().is_terminal() && !json;
-    let options = Options {
-        out,
-        strict,
-        progress: Box::new(move |stage| {
-            if live {
-                eprint!("\r\x1b[K{stage} …");
-            }
-        }),
+    let line = if json { None } else { Line::begin() };
+    let progress: driver::Progress = match &line {
+        Some(line) => Box::new(line.teller()),
+        None => driver::silent(),
     };
+    let options = Options { out, strict, progress };
     let built = with_jobs(jobs, || driver::build(product, &options));
-    if live {
-        eprint!("\r\x1b[K");
-    }
+    drop(line);
     match built {
         Err(faults) => complain(&faults),
         Ok(built) => {
             if json {
                 let mut value = report::json(&built.findings);
                 value["folder"] = built.folder.as_ref().map(|f| f.display().to_string()).into();
+                value["proof"] = built.proof.as_ref().map(|f| f.display().to_string()).into();
                 print(&format!("{value:#}\n"));
             } else {
                 if !built.findings.is_empty() {
                     eprint!("{}", report::people(&built.findings, colour(), None));
                 }
                 eprint!("{}", report::off(&driver::switched_off(&built.product)));
-                summary(&built, begun);
+                print(&summary::summary(&built, begun.elapsed()));
             }
             if built.folder.is_some() { CLEAN } else { ERRORS }
         }
     }
-}
-
-/// The closing table: what was made, sizes against limits, where it lies.
-fn summary(built: &Built, begun: Instant) {
-    let mut out = String::new();
-    for note in &built.notes {
-        out.push_str(&format!("note: {note}\n"));
-    }
-    let Some(folder) = &built.folder else {
-        print(&format!("{out}Nothing was written: mend the errors above and build again.\n"));
-        return;
-    };
-    let (name, version) = (&built.product.name, &built.product.version);
-    out.push_str(&format!("{name} {version}\n"));
-    let of = |kind: Kind| built.files.iter().filter(move |f| f.1 == kind);
-    for (path, _, size) in of(Kind::Upload).chain(of(Kind::DeliveryCard).filter(|f| f.0.starts_with("upload/"))) {
-        let share = 100.0 * *size as f64 / built.product.limits.bytes as f64;
-        out.push_str(&format!("  {path:<44} {:>9}  {share:>4.0} % of the shop's limit\n", byte_size(*size)));
-    }
-    let stickers = of(Kind::Sticker).count();
-    let loose = built.files.iter().filter(|f| f.0.starts_with("contents/")).count();
-    out.push_str(&format!("  {loose} files for buyers, {stickers} of them stickers\n"));
-    let (_, warnings, notes) = validate::counts(&built.findings);
-    out.push_str(&format!("  {warnings} warnings, {notes} notes, {:.2} s\n", begun.elapsed().as_secs_f64()));
-    if let Some(line) = &built.since {
-        out.push_str(&format!("  since the last build: {line}\n"));
-    }
-    if let Some(since) = &built.earlier {
-        out.push_str(&format!("  {}\n", diff_report::since(since)));
-    }
-    out.push_str(&format!("{}\n", folder.display()));
-    print(&out);
 }
 
 /// Runs with so many threads, or as many as there are cores.

@@ -1,9 +1,13 @@
 //! Shows the proof in the browser while she works: a server for this machine alone.
 //!
-//! It answers two addresses: `/` is the last good proof, `/events` tells of new ones (server-sent events, WHATWG HTML).
+//! It answers three kinds of address: `/` is the last good proof, `/picture/…` one of its pictures, `/events` tells of new
+//! proofs (server-sent events, WHATWG HTML). A picture's address is a digest of it, so a browser asks for it only once.
 //! It listens on the loopback address only, and answers no request that came under another name, so that no page of
 //! another site can read what is being made.
 
+use crate::driver::Written;
+use base64::prelude::{BASE64_STANDARD as STANDARD, Engine};
+use std::collections::BTreeMap;
 use std::io::{BufRead, BufReader, Read, Write};
 use std::net::{Ipv4Addr, SocketAddr, TcpListener, TcpStream};
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -29,8 +33,25 @@ struct Shown {
     /// Number of the round that made the page.
     number: u64,
     page: Arc<Vec<u8>>,
+    /// Pictures by address: those of this proof and of the one before, which a browser may still be asking for.
+    pictures: BTreeMap<String, Arc<Picture>>,
+    last: BTreeMap<String, Arc<Picture>>,
     /// Why the last save gave no proof.
     broken: Option<String>,
+}
+
+/// A picture of the proof.
+struct Picture {
+    kind: String,
+    bytes: Vec<u8>,
+}
+
+impl Picture {
+    /// What a `data:` address holds (RFC 2397), where it is in Base64.
+    fn of(data: &str) -> Option<Picture> {
+        let (kind, text) = data.strip_prefix("data:")?.split_once(";base64,")?;
+        Some(Picture { kind: kind.to_owned(), bytes: STANDARD.decode(text).ok()? })
+    }
 }
 
 /// The window in which the proof stands.
@@ -43,27 +64,29 @@ pub struct Window {
 
 impl Window {
     /// A window that shows this page until there is a proof.
-    pub fn new(page: Vec<u8>) -> Window {
+    pub fn new(page: String) -> Window {
         let window = Window::default();
-        window.lock().page = Arc::new(page);
+        window.lock().page = Arc::new(page.into_bytes());
         window
     }
 
     /// Puts a new proof into it.
-    pub fn show(&self, number: u64, page: Vec<u8>) {
+    pub fn show(&self, number: u64, proof: Written) {
+        let known = self.lock().pictures.clone();
+        let one = |(address, data): &(String, String)| {
+            let picture = known.get(address).cloned().or_else(|| Picture::of(data).map(Arc::new))?;
+            Some((address.clone(), picture))
+        };
+        let pictures = proof.pictures.iter().filter_map(one).collect();
         self.change(|shown| {
-            (shown.number, shown.page, shown.broken) = (number, Arc::new(page), None);
+            shown.last = std::mem::replace(&mut shown.pictures, pictures);
+            (shown.number, shown.page, shown.broken) = (number, Arc::new(proof.page.into_bytes()), None);
         });
     }
 
     /// Says why there is none; the last one stays.
     pub fn complain(&self, words: String) {
         self.change(|shown| shown.broken = Some(words));
-    }
-
-    /// Says that what is shown is good again: a broken save was taken back.
-    pub fn calm(&self) {
-        self.change(|shown| shown.broken = None);
     }
 
     fn change(&self, change: impl FnOnce(&mut Shown)) {
@@ -117,14 +140,24 @@ fn answer(mut stream: TcpStream, address: SocketAddr, window: &Window) -> std::i
     match target.as_str() {
         "/" => {
             let page = window.lock().page.clone();
-            head(&mut stream, "200 OK", "text/html; charset=utf-8", Some(page.len()))?;
+            head(&mut stream, "200 OK", "text/html; charset=utf-8", Some(page.len()), "no-store")?;
             stream.write_all(&page)
         }
         "/events" => {
-            head(&mut stream, "200 OK", "text/event-stream", None)?;
+            head(&mut stream, "200 OK", "text/event-stream", None, "no-store")?;
             events(&mut stream, window)
         }
-        _ => say(&mut stream, "404 Not Found", "there is nothing here"),
+        address => {
+            let found = {
+                let shown = window.lock();
+                shown.pictures.get(address).or_else(|| shown.last.get(address)).cloned()
+            };
+            let Some(picture) = found else { return say(&mut stream, "404 Not Found", "there is nothing here") };
+            // The address is a digest of the bytes: what lies under it never changes.
+            let keep = "private, max-age=86400, immutable";
+            head(&mut stream, "200 OK", &picture.kind, Some(picture.bytes.len()), keep)?;
+            stream.write_all(&picture.bytes)
+        }
     }
 }
 
@@ -154,17 +187,17 @@ fn request(stream: &TcpStream) -> std::io::Result<Option<(String, String)>> {
     Ok(None)
 }
 
-fn head(stream: &mut TcpStream, status: &str, kind: &str, length: Option<usize>) -> std::io::Result<()> {
+fn head(stream: &mut TcpStream, status: &str, kind: &str, length: Option<usize>, keep: &str) -> std::io::Result<()> {
     let length = length.map(|n| format!("Content-Length: {n}\r\n")).unwrap_or_default();
     write!(
         stream,
-        "HTTP/1.1 {status}\r\nContent-Type: {kind}\r\n{length}Cache-Control: no-store\r\n\
+        "HTTP/1.1 {status}\r\nContent-Type: {kind}\r\n{length}Cache-Control: {keep}\r\n\
          X-Content-Type-Options: nosniff\r\nConnection: close\r\n\r\n"
     )
 }
 
 fn say(stream: &mut TcpStream, status: &str, words: &str) -> std::io::Result<()> {
-    head(stream, status, "text/plain; charset=utf-8", Some(words.len()))?;
+    head(stream, status, "text/plain; charset=utf-8", Some(words.len()), "no-store")?;
     stream.write_all(words.as_bytes())
 }
 
@@ -217,7 +250,7 @@ mod tests {
     fn it_answers_this_machine_only_and_tells_of_changes() {
         let (listener, address) = listen(0).unwrap();
         assert!(address.ip().is_loopback());
-        let window = Arc::new(Window::new(b"first".to_vec()));
+        let window = Arc::new(Window::new("first".to_owned()));
         let of_server = window.clone();
         thread::spawn(move || serve(&listener, address, &of_server));
         let host = format!("Host: {address}\r\n\r\n");
@@ -231,10 +264,19 @@ mod tests {
         stream.write_all(format!("GET /events HTTP/1.1\r\n{host}").as_bytes()).unwrap();
         let mut lines = BufReader::new(stream).lines().map_while(Result::ok).filter(|l| l.starts_with("data:"));
         assert_eq!(lines.next().unwrap(), "data: 0");
-        window.show(1, b"second".to_vec());
+        let data = "data:image/png;base64,AAEC".to_owned();
+        let written = |page: &str, pictures| Written { page: page.to_owned(), pictures };
+        window.show(1, written("second", vec![("/picture/ab".to_owned(), data)]));
+        let picture = ask(address, &format!("GET /picture/ab HTTP/1.1\r\n{host}"));
+        assert!(picture.contains("image/png") && picture.contains("immutable") && picture.ends_with("\0\u{1}\u{2}"));
         assert_eq!(lines.next().unwrap(), "data: 1");
         window.complain("line 3:\n  <b>wrong</b>".to_owned());
         assert_eq!(lines.next().unwrap(), r#"data: "line 3:\n  <b>wrong</b>""#);
         assert!(ask(address, &format!("GET / HTTP/1.1\r\n{host}")).ends_with("second"));
+        // A picture of the proof before is still there for a browser that asks late, and then no more.
+        window.show(2, written("third", Vec::new()));
+        assert!(ask(address, &format!("GET /picture/ab HTTP/1.1\r\n{host}")).contains("200"));
+        window.show(3, written("fourth", Vec::new()));
+        assert!(ask(address, &format!("GET /picture/ab HTTP/1.1\r\n{host}")).contains("404"));
     }
 }

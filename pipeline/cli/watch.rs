@@ -2,16 +2,49 @@
 
 use super::run::{CLEAN, FAILED, complain};
 use super::serve::{self, Window};
-use crate::driver::{self, Options, Round};
+use crate::driver::{self, Options, Progress, Round, Step};
 use crate::model::Fault;
 use crate::validate;
-use std::path::Path;
-use std::sync::Arc;
+use std::path::{Path, PathBuf};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::thread;
 use std::time::Instant;
 
+/// When each stage of a round began: for whoever makes it faster, who asks by SHEAFWRIGHT_TIMES.
+#[derive(Clone, Default)]
+struct Stages(Arc<Mutex<Vec<(&'static str, Instant)>>>);
+
+impl Stages {
+    fn teller(&self) -> Progress {
+        let stages = self.clone();
+        Box::new(move |step| {
+            if let Step::Stage(name, _) = step {
+                stages.lock().push((name, Instant::now()));
+            }
+        })
+    }
+
+    fn lock(&self) -> MutexGuard<'_, Vec<(&'static str, Instant)>> {
+        self.0.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// Says how long each took up to now, and begins anew.
+    fn tell(&self) {
+        let stages = std::mem::take(&mut *self.lock());
+        if std::env::var_os("SHEAFWRIGHT_TIMES").is_none() {
+            return;
+        }
+        let ends = stages.iter().skip(1).map(|s| s.1).chain([Instant::now()]);
+        let took =
+            stages.iter().zip(ends).map(|(s, end)| format!("{} {} ms", s.0, end.duration_since(s.1).as_millis()));
+        eprintln!("{}", took.collect::<Vec<_>>().join(", "));
+    }
+}
+
 /// Runs until it is stopped.
-pub fn watch(product: &Path, options: &Options, port: u16) -> u8 {
+pub fn watch(product: &Path, out: PathBuf, strict: bool, port: u16) -> u8 {
+    let stages = Stages::default();
+    let options = &Options { out, strict, progress: stages.teller() };
     let empty = match driver::empty_proof(product) {
         Ok(page) => page,
         Err(fault) => return complain(&[fault]),
@@ -23,28 +56,33 @@ pub fn watch(product: &Path, options: &Options, port: u16) -> u8 {
             return complain(&[fault.help("give another one with --port, or none, to take any that is free")]);
         }
     };
-    let window = Arc::new(Window::new(empty));
+    let window = Arc::new(Window::new(empty.page));
     let of_server = window.clone();
     thread::spawn(move || serve::serve(&listener, address, &of_server));
     super::run::print(&format!("http://{address}/\n"));
     eprintln!("Open this address in your browser; it follows every save. Stop with Ctrl-C.");
     let mut begun = Instant::now();
-    let mut shown = 0;
-    let watched = driver::watch(product, options, &mut |number, round| match round {
-        Round::Begun => begun = Instant::now(),
-        Round::Proof(page) => {
-            shown = number;
+    let mut shown = None;
+    let watched = driver::watch(product, options, &mut |round| match round {
+        Round::Begun => {
+            stages.lock().clear();
+            (begun, shown) = (Instant::now(), None);
+        }
+        Round::Proof(number, page) => {
             window.show(number, page);
+            if shown.is_none() {
+                stages.tell();
+            }
+            shown = shown.or(Some(begun.elapsed()));
         }
         Round::Done(built) => {
-            if shown != number {
-                window.calm();
-            }
             let (errors, warnings, notes) = validate::counts(&built.findings);
             let where_to = built.folder.map_or("not written".to_owned(), |f| f.display().to_string());
+            let seen = shown.map_or(String::new(), |t| format!("shown after {:.2} s, ", t.as_secs_f64()));
             let took = begun.elapsed().as_secs_f64();
-            eprintln!("{errors} errors, {warnings} warnings, {notes} notes; {where_to}, {took:.2} s");
+            eprintln!("{errors} errors, {warnings} warnings, {notes} notes; {where_to}, {seen}done after {took:.2} s");
         }
+        Round::Overtaken => {}
         Round::Broken(faults) => {
             complain(&faults);
             let words: Vec<String> = faults.iter().map(ToString::to_string).collect();

@@ -1,10 +1,11 @@
 //! A build in which nothing changed: what the last build of the same inputs said, while its bundle still lies there
 //! byte for byte.
 
-use super::{Built, inputs_key};
+use super::{Built, MadeFile, inputs_key};
 use crate::checksum;
 use crate::model::finding::{Family, Where};
-use crate::model::{Artifact, Finding, Kind, Product, Severity};
+use crate::model::{Artifact, Finding, Product, Severity};
+use crate::proof;
 use crate::store::{self, Cache, Earlier};
 use crate::validate;
 use crate::world::World;
@@ -16,7 +17,7 @@ use std::path::Path;
 #[derive(Serialize, Deserialize)]
 struct Kept {
     digests: BTreeMap<String, String>,
-    files: Vec<(String, Kind, u64)>,
+    files: Vec<MadeFile>,
     findings: Vec<KeptFinding>,
     notes: Vec<String>,
 }
@@ -39,8 +40,10 @@ pub fn recall(cache: &Cache, world: &World, out: &Path, product: &Product, earli
     let folder = store::holding(out, &product.slug, &product.version, &kept.digests)?;
     let findings = kept.findings.into_iter().map(revived).collect::<Option<Vec<_>>>()?;
     let product = product.clone();
+    let proof = Some(folder.join(proof::FILE));
     Some(Built {
         folder: Some(folder),
+        proof,
         findings,
         files: kept.files,
         product,

@@ -1,7 +1,8 @@
 //! Rendering through the cache: what was made before of the same inputs is not made again.
 
-use super::one;
-use crate::checksum;
+use super::memory::Memory;
+use super::progress::{Progress, Step};
+use super::{keep, one};
 use crate::draw::Fonts;
 use crate::model::finished::FinishedPlan;
 use crate::model::plan::Make;
@@ -24,25 +25,50 @@ pub struct Bench<'a> {
     pub workshop: Workshop<'a>,
     /// What was made before, if it is kept.
     pub cache: Option<&'a Cache>,
-    /// One digest over everything that was read.
-    pub inputs: &'a str,
+    /// What earlier rounds of a watch left.
+    pub memory: &'a Memory,
+    /// One digest over the product's fonts.
+    pub font_sum: &'a str,
+    /// Told of every file that is made.
+    pub say: &'a Progress,
+}
+
+impl<'a> Bench<'a> {
+    /// A bench for a product.
+    pub fn new(
+        product: &'a Product,
+        fonts: &'a Fonts,
+        font_sum: &'a str,
+        cache: Option<&'a Cache>,
+        memory: &'a Memory,
+        say: &'a Progress,
+    ) -> Bench<'a> {
+        let workshop = Workshop::new(&product.style, fonts).effort(product.stickers.optimise.into());
+        Bench { product, fonts, workshop, cache, memory, font_sum, say }
+    }
 }
 
 impl Bench<'_> {
     /// Makes a file of the plan.
     pub fn render(&self, item: &Item) -> Rendered {
+        let made = self.made(item);
+        (self.say)(Step::Done(&item.path));
+        made
+    }
+
+    fn made(&self, item: &Item) -> Rendered {
         let artifact = |bytes| Artifact { path: item.path.clone(), kind: item.kind, bytes };
         match &item.make {
             Make::Text(text) => Ok((artifact(text.clone().into_bytes()), Vec::new())),
             Make::Pdf(pdf) => {
-                let key = self.key(&format!("pdf {}", item.path));
+                let key = self.pdf_key(&item.path, pdf);
                 let bytes = self.cached(&key, || {
                     pdf::write(pdf, &self.about(), self.fonts).map_err(|why| vec![Fault::new(why).in_file(&item.path)])
                 })?;
                 Ok((artifact(bytes), Vec::new()))
             }
             Make::Finished(finished) => {
-                let key = self.key(&format!("finished {}", item.path));
+                let key = self.finished_key(&item.path, finished);
                 let bytes = self.cached(&key, || {
                     pdf::finish(finished, &self.about(), self.fonts)
                         .map_err(|why| vec![Fault::new(why).in_file(&finished.from)])
@@ -51,7 +77,7 @@ impl Bench<'_> {
                 Ok((artifact(bytes), notes))
             }
             Make::Picture(sheet) => {
-                let key = self.key(&format!("picture {}", item.path));
+                let key = self.picture_key(&item.path, sheet);
                 let bytes =
                     self.cached(&key, || self.workshop.sheet(sheet).map_err(|f| vec![f.in_file(&item.path)]))?;
                 Ok((artifact(bytes), Vec::new()))
@@ -60,15 +86,17 @@ impl Bench<'_> {
         }
     }
 
+    /// A sticker with what there is to say of it, which is kept beside its bytes.
     fn sticker(&self, sticker: &Sticker) -> Result<(Vec<u8>, Vec<String>), Vec<Fault>> {
-        let mut notes = Vec::new();
-        let key = self.key(&format!("sticker {sticker:?}"));
-        let bytes = self.cached(&key, || {
-            let made = self.workshop.sticker(sticker).map_err(one)?;
-            notes = made.notes;
-            Ok(made.png)
-        })?;
-        Ok((bytes, notes))
+        let key = self.sticker_key(sticker);
+        if let Some(kept) = self.cache.and_then(|c| keep::recall(c, self.memory, &key)) {
+            return Ok(kept);
+        }
+        let made = self.workshop.sticker(sticker).map_err(one)?;
+        if let Some(cache) = self.cache {
+            keep::keep(cache, self.memory, &key, &made.notes, &made.png);
+        }
+        Ok((made.png, made.notes))
     }
 
     fn about(&self) -> pdf::About<'_> {
@@ -80,19 +108,13 @@ impl Bench<'_> {
         }
     }
 
-    /// Key of a rendered thing: the tool, everything that was read, and what is made of it.
-    fn key(&self, what: &str) -> String {
-        let text = format!("{}\n{}\n{what}", env!("SHEAFWRIGHT_SOURCES"), self.inputs);
-        checksum::sha256_hex(text.as_bytes())
-    }
-
     fn cached(&self, key: &str, render: impl FnOnce() -> Result<Vec<u8>, Vec<Fault>>) -> Result<Vec<u8>, Vec<Fault>> {
-        if let Some(bytes) = self.cache.and_then(|c| c.get(key)) {
-            return Ok(bytes);
+        if let Some(bytes) = self.cache.and_then(|c| self.memory.get(c, key)) {
+            return Ok(bytes.to_vec());
         }
         let bytes = render()?;
         if let Some(cache) = self.cache {
-            cache.put(key, &bytes);
+            self.memory.put(cache, key, &bytes);
         }
         Ok(bytes)
     }

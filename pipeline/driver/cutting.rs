@@ -1,5 +1,7 @@
 //! Sheets of drawings become stickers of the product, before anything is planned: the plan counts and names them.
 
+use super::keys;
+use super::memory::Memory;
 use crate::draw::Fonts;
 use crate::manifest;
 use crate::model::product::Sticker;
@@ -7,24 +9,33 @@ use crate::model::{Fault, Product};
 use crate::render::stickers::Workshop;
 use rayon::prelude::*;
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 /// Cuts every sheet; the pieces take their places in front of their group's other stickers. Gives what is worth saying.
 ///
 /// # Errors
 /// Sheets that cannot be cut, or that hold another number of drawings than the manifest says.
-pub fn cut(product: &mut Product, fonts: &Fonts) -> Result<Vec<String>, Vec<Fault>> {
+pub fn cut(product: &mut Product, fonts: &Fonts, font_sum: &str, memory: &Memory) -> Result<Vec<String>, Vec<Fault>> {
     if product.stickers.cuts.is_empty() {
         return Ok(Vec::new());
     }
     let workshop = Workshop::new(&product.style, fonts);
     let cuts = &product.stickers.cuts;
-    let results: Vec<_> = cuts.par_iter().map(|sheet| workshop.cut_sheet(sheet)).collect();
+    let whole: &Product = product;
+    let results: Vec<_> = cuts
+        .par_iter()
+        .map(|sheet| {
+            memory.pieces(keys::cut_key(whole, font_sum, sheet, memory), || {
+                workshop.cut_sheet(sheet).map(|cut| Arc::new((cut.stickers, cut.notes)))
+            })
+        })
+        .collect();
     let (mut pieces, mut notes, mut faults) = (Vec::new(), Vec::new(), Vec::new());
     for result in results {
         match result {
             Ok(cut) => {
-                pieces.extend(cut.stickers);
-                notes.extend(cut.notes);
+                pieces.extend(cut.0.iter().cloned());
+                notes.extend(cut.1.iter().cloned());
             }
             Err(fault) => faults.push(fault),
         }

@@ -1,5 +1,7 @@
 //! `check`: loose files, bundles and products, read for their findings alone.
 
+use super::memory::Memory;
+use super::photos::Stopped;
 use super::{make, one};
 use crate::model::facts::Inspected;
 use crate::model::{Fault, Finding, Product};
@@ -14,9 +16,17 @@ use std::path::{Path, PathBuf};
 /// As `build`.
 pub fn findings(path: &Path) -> Result<Checked, Vec<Fault>> {
     let world = World::open(path).map_err(one)?;
+    let (memory, say) = (Memory::none(), super::silent());
     let product = manifest::read(&world)?;
     let off = switched_off(&product);
-    let made = make(&world, product, None, &|_: &str| {})?;
+    let mut made = make(product, None, &memory, &say)?;
+    let photos = match made.photos(None, &memory, &say, &|| false) {
+        Ok(photos) => photos,
+        Err(Stopped::Faults(faults)) => return Err(faults),
+        // Nobody overtakes a check.
+        Err(Stopped::Overtaken) => Vec::new(),
+    };
+    made.hang(photos, None, &memory);
     Ok(Checked { findings: made.findings, files: made.inspected, off })
 }
 

@@ -1,67 +1,74 @@
 //! Listing pictures through the cache: one is taken again only when what it shows has changed.
+//!
+//! A picture is laid out first, which costs little. Its key is made of that layout and of whatever its addresses lead
+//! to: the pages that it shows, by what they draw, not the whole notebook.
 
 use super::bench::Bench;
-use crate::checksum;
+use super::keep;
+use super::progress::Step;
+use crate::checksum::Sum;
+use crate::inspect::pdf::drawing;
 use crate::listing::BundleFacts;
-use crate::model::facts::Inspected;
+use crate::model::facts::{Facts, Inspected};
 use crate::model::shot::{Composed, Shot, ShotLayout, Words};
 use crate::model::{Artifact, Fault, Kind, Plan};
-use crate::pictures::{self, Studio, Taken};
-use crate::store::Cache;
+use crate::pictures::{self, Sketch, Studio, Taken};
 use rayon::prelude::*;
+use std::collections::BTreeMap;
 
-/// Takes every listing picture of a product.
+/// A listing picture and what is known of it.
+pub type Photo = (Artifact, Composed);
+
+/// Why there are no pictures.
+pub enum Stopped {
+    /// Something is wrong.
+    Faults(Vec<Fault>),
+    /// Nobody wants them any more.
+    Overtaken,
+}
+
+impl From<Vec<Fault>> for Stopped {
+    fn from(faults: Vec<Fault>) -> Stopped {
+        Stopped::Faults(faults)
+    }
+}
+
+/// Takes every listing picture of a product, as long as nobody says that it is overtaken.
 pub fn take(
     bench: &Bench,
     plan: &Plan,
     contents: &[Artifact],
     inspected: &[Inspected],
     facts: &BundleFacts,
-) -> Result<Vec<(Artifact, Composed)>, Vec<Fault>> {
+    overtaken: &(dyn Fn() -> bool + Sync),
+) -> Result<Vec<Photo>, Stopped> {
     let product = bench.product;
     if product.shots.is_empty() {
         return Ok(Vec::new());
     }
     let facts = serde_json::to_value(facts).map_err(|e| vec![Fault::new(e.to_string())])?;
-    let shown = |kind: Kind| {
-        let all = inspected.iter().filter(|i| i.kind == Some(kind));
-        all.map(|i| format!("{} {}\n", i.sha256, i.path)).collect::<String>()
-    };
-    let (pages, stickers) = (shown(Kind::Notebook) + &shown(Kind::Covers), shown(Kind::Sticker));
-    let key = |shot: &Shot| {
-        // Everything that a picture is made of; the stickers only where they are shown.
-        let bare = matches!(&shot.layout, ShotLayout::BuiltIn(n) if !matches!(n.as_str(), "stickers" | "inside"));
-        let art = if let ShotLayout::Own { art, .. } = &shot.layout {
-            art.values().map(|p| checksum::sha256_hex(&p.rgba)).collect()
-        } else {
-            Vec::new()
-        };
-        let (sources, about) = (env!("SHEAFWRIGHT_SOURCES"), (&product.style, &product.name, &product.shop.name));
-        let stickers = if bare { "" } else { stickers.as_str() };
-        format!("{sources}\n{about:?}\n{pages}{stickers}{facts}\n{}\n{art:?}", described(shot))
-    };
-    let keys: Vec<String> = product.shots.iter().map(key).collect();
-    let kept: Vec<Option<Taken>> = keys.iter().map(|k| bench.cache.and_then(|c| recall(c, k))).collect();
-    let studio = if kept.iter().all(Option::is_some) {
-        None
-    } else {
-        Some(Studio::open(product, plan, contents, inspected, facts.clone())?)
-    };
-    let taken: Vec<Result<Taken, Vec<Fault>>> = product
+    let studio = Studio::open(product, plan, contents, inspected, facts)?;
+    let shown = Shown::of(bench, contents, inspected);
+    let taken: Vec<Result<Taken, Stopped>> = product
         .shots
         .par_iter()
-        .zip(kept)
-        .zip(&keys)
-        .map(|((shot, kept), key)| match (kept, &studio) {
-            (Some(kept), _) => Ok(kept),
-            (None, Some(studio)) => {
-                let taken = studio.take(shot)?;
-                if let Some(cache) = bench.cache {
-                    keep(cache, key, &taken);
+        .map(|shot| {
+            let sketch = studio.sketch(shot)?;
+            let key = key(bench, shot, &sketch, &shown);
+            let kept = bench.cache.and_then(|c| keep::recall::<Vec<Words>>(c, bench.memory, &key));
+            let taken = match kept {
+                Some((bytes, words)) => Taken { bytes, words },
+                None if overtaken() => return Err(Stopped::Overtaken),
+                None => {
+                    let taken = studio.take(shot, &sketch)?;
+                    if let Some(cache) = bench.cache {
+                        keep::keep(cache, bench.memory, &key, &taken.words, &taken.bytes);
+                    }
+                    taken
                 }
-                Ok(taken)
-            }
-            (None, None) => Err(Vec::new()),
+            };
+            (bench.say)(Step::Done(&shot.name));
+            Ok(taken)
         })
         .collect();
     let (mut out, mut faults) = (Vec::new(), Vec::new());
@@ -78,37 +85,71 @@ pub fn take(
                 };
                 out.push((Artifact { path, kind: Kind::Picture, bytes: taken.bytes }, composed));
             }
-            Err(f) => faults.extend(f),
+            Err(Stopped::Faults(f)) => faults.extend(f),
+            Err(Stopped::Overtaken) => return Err(Stopped::Overtaken),
         }
     }
-    if faults.is_empty() { Ok(out) } else { Err(faults) }
+    if faults.is_empty() { Ok(out) } else { Err(Stopped::Faults(faults)) }
 }
 
-/// A picture's wishes as a text; where the manifest says it is of no consequence, pixels of its art are summed apart.
-fn described(shot: &Shot) -> String {
-    let layout = match &shot.layout {
-        ShotLayout::BuiltIn(name) => name.clone(),
-        ShotLayout::Own { path, text, art } => format!("{path}\n{text}\n{:?}", art.keys()),
-    };
-    let pages: Vec<String> = shot.pages.iter().map(|p| format!("{:?}", p.which)).collect();
-    let Shot { width, height, format, title, line, ground, pause, .. } = shot;
-    format!("{layout} {width} {height} {format:?} {title:?} {line:?} {ground:?} {pause} {pages:?}")
+/// Digests of whatever an address can lead to.
+struct Shown {
+    by_address: BTreeMap<String, String>,
 }
 
-/// The words, their length in front, then the file.
-fn recall(cache: &Cache, key: &str) -> Option<Taken> {
-    let bytes = cache.get(key)?;
-    let (length, rest) = bytes.split_at_checked(8)?;
-    let length = u64::from_le_bytes(length.try_into().ok()?);
-    let (words, file) = rest.split_at_checked(usize::try_from(length).ok()?)?;
-    let words: Vec<Words> = serde_json::from_slice(words).ok()?;
-    Some(Taken { bytes: file.to_vec(), words })
+impl Shown {
+    fn of(bench: &Bench, contents: &[Artifact], inspected: &[Inspected]) -> Shown {
+        let mut by_address = BTreeMap::new();
+        let read: BTreeMap<&str, &Inspected> = inspected.iter().map(|i| (i.path.as_str(), i)).collect();
+        for (kind, word) in [(Kind::Notebook, "page"), (Kind::Covers, "cover")] {
+            let Some(file) = contents.iter().find(|a| a.kind == kind) else { continue };
+            let Some(Facts::Pdf(pdf)) = read.get(file.path.as_str()).map(|i| &i.facts) else { continue };
+            for (i, (page, print)) in pdf.pages.iter().zip(bench.prints(file)).enumerate() {
+                by_address.insert(format!("{word}/{}", i + 1), format!("{print} {}", page.frame()));
+            }
+        }
+        let stickers = contents.iter().filter(|a| a.kind == Kind::Sticker).filter_map(|a| read.get(a.path.as_str()));
+        for (i, sticker) in stickers.filter(|s| matches!(s.facts, Facts::Png(_))).enumerate() {
+            by_address.insert(format!("sticker/{}", i + 1), sticker.sha256.clone());
+        }
+        Shown { by_address }
+    }
 }
 
-fn keep(cache: &Cache, key: &str, taken: &Taken) {
-    let Ok(words) = serde_json::to_vec(&taken.words) else { return };
-    let mut bytes = (words.len() as u64).to_le_bytes().to_vec();
-    bytes.extend(words);
-    bytes.extend(&taken.bytes);
-    cache.put(key, &bytes);
+/// Key of a picture.
+fn key(bench: &Bench, shot: &Shot, sketch: &Sketch, shown: &Shown) -> String {
+    let mut sum = Sum::default();
+    sum.add(&(env!("SHEAFWRIGHT_SOURCES"), "listing picture", &bench.font_sum));
+    sum.add(&(shot.width, shot.height, shot.format, sketch.text()));
+    match sketch.shown() {
+        Some(addresses) => {
+            for address in addresses {
+                sum.add(&(address, shown.by_address.get(address)));
+            }
+        }
+        None => sum.add(&shown.by_address),
+    }
+    if let ShotLayout::Own { art, .. } = &shot.layout {
+        for (path, picture) in art {
+            sum.add(&(path, bench.memory.sum(picture)));
+        }
+    }
+    sum.hex()
+}
+
+impl Bench<'_> {
+    /// What each page of a PDF draws, as digests.
+    fn prints(&self, file: &Artifact) -> Vec<String> {
+        let key = super::proofing::prints_key(&crate::checksum::sha256_hex(&file.bytes));
+        if let Some(kept) =
+            self.cache.and_then(|c| self.memory.get(c, &key)).and_then(|b| serde_json::from_slice(&b).ok())
+        {
+            return kept;
+        }
+        let made = drawing::prints_of(&file.bytes);
+        if let (Some(cache), Ok(text)) = (self.cache, serde_json::to_vec(&made)) {
+            self.memory.put(cache, &key, &text);
+        }
+        made
+    }
 }

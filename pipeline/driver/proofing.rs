@@ -1,12 +1,13 @@
 //! The proof of a build: what was made, what the checks say of it, and pictures that are drawn once.
 
+use super::memory::Memory;
 use super::{one, versions};
 use crate::inspect;
 use crate::model::difference::Since;
 use crate::model::facts::Inspected;
 use crate::model::product::Limits;
 use crate::model::{Artifact, Fault, Finding, Kind, Product};
-use crate::proof::{self, Sheet};
+use crate::proof::{self, Sheet, Written};
 use crate::store::{self, Cache};
 use crate::validate;
 use crate::world;
@@ -67,7 +68,8 @@ pub fn proof(
     files: &[Artifact],
     findings: &[Finding],
     cache: &Cache,
-) -> Result<Artifact, Fault> {
+    memory: &Memory,
+) -> Result<Written, Fault> {
     let bytes: BTreeMap<&str, &[u8]> = files.iter().map(|f| (f.path.as_str(), f.bytes.as_slice())).collect();
     let explained: Vec<(&Finding, &str)> =
         findings.iter().map(|f| (f, validate::find(f.check).map_or("", |check| check.why))).collect();
@@ -85,16 +87,25 @@ pub fn proof(
         since: about.since,
     };
     let keep = |key: &str, make: &dyn Fn() -> Option<String>| {
-        let key = format!("{}\nproof {key}", env!("SHEAFWRIGHT_SOURCES"));
-        if let Some(kept) = cache.get(&key).and_then(|bytes| String::from_utf8(bytes).ok()) {
+        let key = key_of(key);
+        if let Some(kept) = memory.get(cache, &key).and_then(|bytes| String::from_utf8(bytes.to_vec()).ok()) {
             return Some(kept);
         }
         let made = make()?;
-        cache.put(&key, made.as_bytes());
+        memory.put(cache, &key, made.as_bytes());
         Some(made)
     };
-    let page = proof::write(&sheet, &keep)?;
-    Ok(Artifact { path: proof::FILE.to_owned(), kind: Kind::Listing, bytes: page.into_bytes() })
+    proof::write(&sheet, &keep)
+}
+
+/// Key of something that the proof keeps.
+fn key_of(key: &str) -> String {
+    format!("{}\nproof {key}", env!("SHEAFWRIGHT_SOURCES"))
+}
+
+/// Key of the prints of a file's pages.
+pub fn prints_key(sha256: &str) -> String {
+    key_of(&format!("prints {sha256}"))
 }
 
 /// The proof of a bundle that lies on the disk, whoever made it, with what the checks say of it now.
@@ -134,22 +145,25 @@ pub fn proof_of(folder: &Path) -> Result<Vec<u8>, Vec<Fault>> {
         name: &name,
         version: &version,
         released: text("released"),
-        shop: "",
-        language: "",
-        limits: None,
+        shop: record["shop"]["name"].as_str().unwrap_or_default(),
+        language: &text("language"),
+        // What the shop takes is stated by the record; a folder without one is shown without limits.
+        limits: serde_json::from_value(record["limits"].clone()).ok(),
         stopped: false,
         live: None,
         since: since.as_ref(),
     };
     let shown: Vec<Inspected> = inspected.into_iter().filter(|f| !PAPERS.contains(&f.path.as_str())).collect();
-    proof(&about, &shown, &files, &findings, &Cache::none()).map(|page| page.bytes).map_err(one)
+    proof(&about, &shown, &files, &findings, &Cache::none(), &Memory::none())
+        .map(|made| made.page.into_bytes())
+        .map_err(one)
 }
 
 /// A proof of nothing yet, for a window that waits for the first.
 ///
 /// # Errors
 /// When the page's template cannot be filled.
-pub fn empty_proof(product: &Path) -> Result<Vec<u8>, Fault> {
+pub fn empty_proof(product: &Path) -> Result<Written, Fault> {
     let name = product.display().to_string();
     let about = About {
         name: &name,
@@ -162,5 +176,5 @@ pub fn empty_proof(product: &Path) -> Result<Vec<u8>, Fault> {
         live: Some(0),
         since: None,
     };
-    proof(&about, &[], &[], &[], &Cache::none()).map(|page| page.bytes)
+    proof(&about, &[], &[], &[], &Cache::none(), &Memory::none())
 }

@@ -1,7 +1,9 @@
 //! `watch`: builds whenever something in the product's folder is saved.
 
-use super::{Built, Options, build_with, one};
+use super::memory::Memory;
+use super::{Built, Desk, Live, Options, build_with, one};
 use crate::model::Fault;
+use crate::proof::Written;
 use crate::world::World;
 use crate::world::watch::Watch;
 use std::path::Path;
@@ -10,36 +12,41 @@ use std::path::Path;
 pub enum Round {
     /// A build begins.
     Begun,
-    /// The bundle was made: its proof, and what there is to say of it. The bundle is not written yet.
-    Proof(Vec<u8>),
+    /// There is a proof, under this number. The bundle is not written yet, and a second proof follows where the listing
+    /// pictures had to be taken anew.
+    Proof(u64, Written),
     /// The bundle is written, or findings kept it from that.
     Done(Box<Built>),
+    /// Something else was saved meanwhile: the next round begins at once.
+    Overtaken,
     /// It could not be made; the last proof stays.
     Broken(Vec<Fault>),
 }
 
-/// Builds now and after every change, and tells of each round. `number` in the proofs counts the rounds. Returns only
-/// when there is nothing to watch.
+/// Builds now and after every change, and tells of each round. Returns only when there is nothing to watch.
 ///
 /// # Errors
 /// When the folder cannot be opened or watched.
-pub fn watch(path: &Path, options: &Options, tell: &mut dyn FnMut(u64, Round)) -> Result<(), Vec<Fault>> {
-    let world = World::open(path).map_err(one)?;
+pub fn watch(path: &Path, options: &Options, tell: &mut dyn FnMut(Round)) -> Result<(), Vec<Fault>> {
+    let mut world = World::open(path).map_err(one)?;
+    let desk = Desk::open(&options.out, Memory::long())?;
     // Watched before the first build, so that no save in between is lost.
     let watch = Watch::open(world.root(), &options.out).map_err(one)?;
-    for number in 1.. {
-        tell(number, Round::Begun);
-        let built = build_with(path, options, Some(number), &mut |page| tell(number, Round::Proof(page)));
-        tell(
-            number,
-            match built {
-                Ok(built) => Round::Done(Box::new(built)),
-                Err(faults) => Round::Broken(faults),
-            },
-        );
+    let (pending, mut shown) = (watch.pending(), 0);
+    loop {
+        tell(Round::Begun);
+        let live =
+            Live { shown: &mut shown, show: &mut |number, page| tell(Round::Proof(number, page)), overtaken: &pending };
+        let built = build_with(&world, options, &desk, Some(live));
+        tell(match built {
+            Ok(Some(built)) => Round::Done(Box::new(built)),
+            Ok(None) => Round::Overtaken,
+            Err(faults) => Round::Broken(faults),
+        });
+        desk.memory.next_round();
+        world = world.again();
         if !watch.wait() {
-            break;
+            return Ok(());
         }
     }
-    Ok(())
 }

@@ -113,29 +113,38 @@ fn link(cx: &mut Context, raw: &toml::Spanned<raw::ArtLink>) -> Option<ArtLink> 
     Some(ArtLink { to: to.get_ref().trim_start_matches("link:").to_owned(), at, spot: Some(cx.source.spot(to.span())) })
 }
 
-fn read(cx: &Context, path: &str, page: u32) -> Result<(ArtSource, Vec<String>), Fault> {
+/// What art is, and what there is to say of it.
+type Read = (ArtSource, Vec<String>);
+
+fn read(cx: &Context, path: &str, page: u32) -> Result<Read, Fault> {
+    let bytes = cx.world.read(path)?;
+    let made = cx.world.made(&format!("art, page {page}"), path, &bytes, || read_anew(cx, path, &bytes, page))?;
+    Ok(Read::clone(&made))
+}
+
+fn read_anew(cx: &Context, path: &str, bytes: &Arc<Vec<u8>>, page: u32) -> Result<Read, Fault> {
     let ending = path.rsplit_once('.').map_or("", |(_, e)| e).to_ascii_lowercase();
     match ending.as_str() {
         "svg" => Ok((ArtSource::Svg(Arc::new(cx.world.read_text(path)?)), Vec::new())),
         "png" | "jpg" | "jpeg" => {
-            let bytes = cx.world.read(path)?;
             let about = |f: Fault| Fault { message: format!("{path:?}: {}", f.message), ..f };
-            let decoded = decode::decode(path, &bytes).map_err(about)?;
-            profile::check(&bytes).map_err(about)?;
-            let source = match jpeg::plain(&bytes) {
-                Some(head) => ArtSource::Jpeg { bytes, width: head.width, height: head.height, grey: head.grey },
-                None => ArtSource::Picture(Arc::new(jpeg::upright(&bytes, decoded.picture))),
+            let decoded = decode::decode(path, bytes).map_err(about)?;
+            profile::check(bytes).map_err(about)?;
+            let source = match jpeg::plain(bytes) {
+                Some(head) => {
+                    ArtSource::Jpeg { bytes: bytes.clone(), width: head.width, height: head.height, grey: head.grey }
+                }
+                None => ArtSource::Picture(Arc::new(jpeg::upright(bytes, decoded.picture))),
             };
             Ok((source, decoded.notes))
         }
         "pdf" => {
-            let bytes = cx.world.read(path)?;
             let about = |f: Fault| Fault { message: format!("{path:?}: {}", f.message), ..f };
             let page = (page as usize).checked_sub(1).ok_or_else(|| {
                 Fault::new(format!("{path:?}: there is no page 0 in a PDF")).help("the first page is 1")
             })?;
-            let pdf::Sheet { size, taps, notes } = pdf::read(&bytes, page).map_err(about)?;
-            Ok((ArtSource::Pdf { bytes, page, size, taps }, notes))
+            let pdf::Sheet { size, taps, notes } = pdf::read(bytes, page).map_err(about)?;
+            Ok((ArtSource::Pdf { bytes: bytes.clone(), page, size, taps }, notes))
         }
         _ => {
             Err(Fault::new(format!("{path:?} is no art that can be read"))

@@ -9,8 +9,10 @@ use std::sync::Arc;
 
 /// Reads a PNG or JPEG that the manifest names; notes what is wrong at the name.
 pub fn open(cx: &mut Context, path: &toml::Spanned<String>) -> Option<Arc<Picture>> {
-    match cx.world.read(path.get_ref()).and_then(|bytes| decode(path.get_ref(), &bytes)) {
-        Ok(picture) => Some(Arc::new(picture)),
+    let name = path.get_ref();
+    let read = cx.world.read(name).and_then(|bytes| cx.world.made("picture", name, &bytes, || decode(name, &bytes)));
+    match read {
+        Ok(picture) => Some(picture),
         Err(fault) => {
             let near = cx.world.nearby(path.get_ref());
             let help = fault.help.clone().or_else(|| {

@@ -1,7 +1,7 @@
 //! Facts: what a reader found in the bytes of a file. Nothing here comes from the plan.
 
 use super::artifact::Kind;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 mod pdf;
 
@@ -60,7 +60,7 @@ pub struct PictureFacts {
 }
 
 /// A PNG file as read.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct PngFacts {
     /// Width in pixels.
     pub width: u32,

@@ -46,16 +46,18 @@ impl Packed {
     }
 }
 
+/// Says whether a file gains by deflate.
+pub type Worth<'a> = &'a (dyn Fn(&Artifact) -> bool + Sync);
+
 /// Compresses one file under a name, and refuses a name that some system could not unpack.
-pub fn prepare(name: &str, artifact: &Artifact) -> Result<Packed, Fault> {
+pub fn prepare(name: &str, artifact: &Artifact, worth: Worth) -> Result<Packed, Fault> {
     let name: String = name.nfc().collect();
     if let Some(why) = unpackable(&name) {
         return Err(Fault::new(format!("the name “{name}” cannot go into a zip: {why}"))
             .in_file(&artifact.path)
             .help("use letters, digits, dots, hyphens and underscores, with / between folders"));
     }
-    let method =
-        if worth_deflating(&name, &artifact.bytes) { CompressionMethod::Deflated } else { CompressionMethod::Stored };
+    let method = if worth(artifact) { CompressionMethod::Deflated } else { CompressionMethod::Stored };
     let options = SimpleFileOptions::default()
         .compression_method(method)
         .compression_level((method == CompressionMethod::Deflated).then_some(i64::from(LEVEL)))
@@ -68,8 +70,8 @@ pub fn prepare(name: &str, artifact: &Artifact) -> Result<Packed, Fault> {
 }
 
 /// Compresses many files in parallel; the result is in their order. All faults are reported.
-pub fn prepare_all(files: &[(String, &Artifact)]) -> Result<Vec<Packed>, Vec<Fault>> {
-    let results: Vec<Result<Packed, Fault>> = files.par_iter().map(|(name, file)| prepare(name, file)).collect();
+pub fn prepare_all(files: &[(String, &Artifact)], worth: Worth) -> Result<Vec<Packed>, Vec<Fault>> {
+    let results: Vec<Result<Packed, Fault>> = files.par_iter().map(|(name, file)| prepare(name, file, worth)).collect();
     let (mut packed, mut faults) = (Vec::with_capacity(results.len()), Vec::new());
     for result in results {
         match result {
@@ -117,11 +119,12 @@ pub fn write(label: &str, mut entries: Vec<Packed>) -> Result<Vec<u8>, Fault> {
 
 /// Whether deflate makes the bytes smaller: at all, or for pictures and PDF files by 2 % at least, since each stored
 /// entry is one less to unpack on a slow tablet.
-fn worth_deflating(name: &str, bytes: &[u8]) -> bool {
+pub fn worth(file: &Artifact) -> bool {
+    let bytes = &file.bytes;
     if bytes.is_empty() {
         return false;
     }
-    let lower = name.to_ascii_lowercase();
+    let lower = file.path.to_ascii_lowercase();
     let packed_already = [".png", ".pdf", ".jpg", ".jpeg", ".zip"].iter().any(|e| lower.ends_with(e));
     let level = libdeflater::CompressionLvl::new(i32::from(LEVEL)).unwrap_or_default();
     let mut trial = libdeflater::Compressor::new(level);

@@ -43,13 +43,18 @@ impl Packing {
 /// something does not fit and the product has an address for a card; without an address, that is a fault that
 /// says what to drop or to split.
 pub fn pack(product: &Product, contents: &[Artifact]) -> Result<Packing, Vec<Fault>> {
+    pack_knowing(product, contents, &archive::worth)
+}
+
+/// The same where somebody knows already which files gain by deflate.
+pub fn pack_knowing(product: &Product, contents: &[Artifact], worth: archive::Worth) -> Result<Packing, Vec<Fault>> {
     let card = contents.iter().find(|f| f.kind == Kind::DeliveryCard);
     let files: Vec<(String, &Artifact)> = contents
         .iter()
         .filter(|f| !matches!(f.kind, Kind::DeliveryCard | Kind::Upload | Kind::Listing | Kind::Picture))
         .map(|f| (f.path.strip_prefix(CONTENTS).unwrap_or(&f.path).to_owned(), f))
         .collect();
-    let mut ready = archive::prepare_all(&files)?.into_iter().map(Some).collect::<Vec<_>>();
+    let mut ready = archive::prepare_all(&files, worth)?.into_iter().map(Some).collect::<Vec<_>>();
     let pieces: Vec<Piece> = files
         .iter()
         .zip(&ready)

@@ -57,7 +57,8 @@ fn grid(k: &Kwargs) -> TeraResult<Value> {
 }
 
 /// `n` sheets `w` wide and of this `ratio`, spread over `angle` degrees round a point far below: their middles lie on an
-/// arc through `x`, `y`, which is the middle of the middle one.
+/// arc through `x`, `y`, which is the middle of the middle one. Each lies so low that no corner of it looks out above
+/// those in front of it.
 fn fan(k: &Kwargs) -> TeraResult<Value> {
     let n = k.must_get::<i64>("n")?.clamp(0, 60) as usize;
     let (x, y, w): (f64, f64, f64) = (k.must_get("x")?, k.must_get("y")?, k.must_get("w")?);
@@ -75,7 +76,12 @@ fn fan(k: &Kwargs) -> TeraResult<Value> {
             let at = at(*i);
             let angle = at * spread;
             let (sin, cos) = angle.to_radians().sin_cos();
-            let (cx, cy) = (x + radius * sin, y + radius * (1.0 - cos));
+            let (half, up) = (w / 2.0, w / ratio / 2.0);
+            // How far the upper inner corner would stand above the middle one's edge, and a step below it.
+            let corner = up * cos + half * sin.abs() - up;
+            let step = at.abs() * (n - 1) as f64 * up * 0.05;
+            let low = (radius * (1.0 - cos)).max(if angle == 0.0 { 0.0 } else { corner + step });
+            let (cx, cy) = (x + radius * sin, y + low);
             json!({ "x": cx - w / 2.0, "y": cy - w / ratio / 2.0, "w": w, "angle": angle, "page": page })
         })
         .collect();

@@ -4,7 +4,7 @@
 //! Source: GIF89a specification (1990): delays count in hundredths of a second, one palette of at most 256 colours.
 
 use super::compose::Still;
-use super::{Studio, Taken, choose};
+use super::{Sketch, Studio, Taken, choose};
 use crate::model::Fault;
 use crate::model::plan::Place;
 use crate::model::shot::Shot;
@@ -19,36 +19,60 @@ const TAP: [(f64, u16); 4] = [(0.0, 34), (0.35, 7), (0.7, 7), (1.0, 10)];
 const EXACT: usize = 96;
 
 /// A moment: its page, and how far a tap has spread, if there is one.
-struct Moment {
+pub struct Moment {
     page: usize,
     tap: Option<(f64, f64, f64)>,
     /// In hundredths of a second.
     delay: u16,
 }
 
-/// Takes the pictures of the loop.
-pub fn through(studio: &Studio, shot: &Shot) -> Result<Taken, Vec<Fault>> {
+impl Moment {
+    /// How long it stands, in hundredths of a second.
+    pub fn delay(&self) -> u16 {
+        self.delay
+    }
+}
+
+/// Lays the moments of the loop out.
+pub fn sketch(studio: &Studio, shot: &Shot) -> Result<Sketch, Vec<Fault>> {
     let pages = if shot.pages.is_empty() { walk(studio) } else { choose::named(studio, &shot.pages)? };
     if pages.is_empty() {
         return Err(vec![Fault::new(format!("the picture `{}` has no pages to flip through", shot.name))]);
     }
     let moments = moments(studio, &pages, (shot.pause / 10).max(1) as u16);
-    let taken: Vec<Result<Still, Vec<Fault>>> = moments
+    let filled: Vec<Result<String, Vec<Fault>>> = moments
         .par_iter()
         .map(|m| {
             let step = match m.tap {
                 Some((x, y, grow)) => json!({ "dot": true, "x": x, "y": y, "grow": grow }),
                 None => json!({ "dot": false }),
             };
-            studio.compose(shot, &studio.filled(shot, &[m.page], &step)?)
+            studio.filled(shot, &[m.page], &step)
         })
         .collect();
-    let mut frames = Vec::new();
-    for still in taken {
-        frames.push(still?);
-    }
-    let words = frames.first().map_or(Vec::new(), |f| f.words.clone());
-    let bytes = gif(&frames, &moments).map_err(|f| vec![f])?;
+    let frames = filled.into_iter().collect::<Result<_, _>>()?;
+    Ok(Sketch { frames, moments })
+}
+
+/// Takes the pictures of the loop. Moments that look the same are drawn once.
+pub fn through(studio: &Studio, shot: &Shot, sketch: &Sketch) -> Result<Taken, Vec<Fault>> {
+    let mut first: BTreeMap<&str, usize> = BTreeMap::new();
+    let mut different: Vec<&str> = Vec::new();
+    let which: Vec<usize> = sketch
+        .frames
+        .iter()
+        .map(|frame| {
+            *first.entry(frame).or_insert_with(|| {
+                different.push(frame);
+                different.len() - 1
+            })
+        })
+        .collect();
+    let taken: Vec<Result<Still, Vec<Fault>>> = different.par_iter().map(|svg| studio.compose(shot, svg)).collect();
+    let drawn: Vec<Still> = taken.into_iter().collect::<Result<_, _>>()?;
+    let words = drawn.first().map_or(Vec::new(), |f| f.words.clone());
+    let frames: Vec<&Still> = which.iter().map(|i| &drawn[*i]).collect();
+    let bytes = gif(&frames, &sketch.moments).map_err(|f| vec![f])?;
     Ok(Taken { bytes, words })
 }
 
@@ -91,14 +115,14 @@ fn moments(studio: &Studio, pages: &[usize], pause: u16) -> Vec<Moment> {
 }
 
 /// Writes the frames; each holds only the part that changed.
-fn gif(frames: &[Still], moments: &[Moment]) -> Result<Vec<u8>, Fault> {
+fn gif(frames: &[&Still], moments: &[Moment]) -> Result<Vec<u8>, Fault> {
     let fail = |e: gif::EncodingError| Fault::new(format!("the GIF could not be written: {e}"));
     let Some(first) = frames.first() else { return Err(Fault::new("a loop needs a page")) };
     let side = |v: u32| u16::try_from(v).map_err(|_| Fault::new("a GIF has at most 65,535 pixels a side"));
     let (w, h) = (side(first.width)?, side(first.height)?);
     // Pages as they stand and a last step of a tap have every colour that there is.
     let telling = |m: &Moment| m.tap.is_none_or(|t| t.2 >= 1.0);
-    let palette = palette(frames.iter().zip(moments).filter(|(_, m)| telling(m)).map(|(f, _)| f));
+    let palette = palette(frames.iter().zip(moments).filter(|(_, m)| telling(m)).map(|(f, _)| *f));
     let flat: Vec<u8> = palette.iter().flatten().copied().collect();
     let indexed: Vec<Vec<u8>> = frames.par_iter().map(|f| indexed(f, &palette)).collect();
     let mut out = Vec::new();

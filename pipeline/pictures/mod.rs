@@ -12,6 +12,7 @@ mod flip;
 mod guard;
 mod layouts;
 mod props;
+mod shade;
 mod stock;
 
 use crate::draw::{Fonts, colour, shots};
@@ -47,6 +48,43 @@ pub struct Taken {
     pub words: Vec<Words>,
 }
 
+/// A picture that is laid out and not drawn yet.
+pub struct Sketch {
+    /// Its drawing as SVG, once for each frame.
+    frames: Vec<String>,
+    /// What the frames show, for a picture that moves.
+    moments: Vec<flip::Moment>,
+}
+
+impl Sketch {
+    /// All that tells this picture from others, but for what its addresses lead to.
+    pub fn text(&self) -> String {
+        let delays: Vec<u16> = self.moments.iter().map(flip::Moment::delay).collect();
+        format!("{delays:?}\n{}", self.frames.join("\n"))
+    }
+
+    /// Every address in it, each once: `page/3`, `cover/1`, `sticker/12`, or a path of hers. `None` where they cannot be
+    /// read off its text with certainty, so that everything has to be taken for shown.
+    pub fn shown(&self) -> Option<Vec<&str>> {
+        let mut out = std::collections::BTreeSet::new();
+        for frame in &self.frames {
+            if frame.contains("<!") {
+                return None;
+            }
+            for (at, word) in frame.match_indices("href") {
+                let rest = frame[at + word.len()..].trim_start().strip_prefix('=')?.trim_start();
+                let quote = rest.chars().next().filter(|c| matches!(c, '"' | '\''))?;
+                let value = rest[1..].split(quote).next()?;
+                if value.contains('&') {
+                    return None;
+                }
+                out.insert(value.trim());
+            }
+        }
+        Some(out.into_iter().collect())
+    }
+}
+
 /// Where a picture lies in the bundle; `number` counts from 1.
 pub fn path(shot: &Shot, number: usize) -> String {
     format!("listing/pictures/{number:02}-{}.{}", shot.name, shot.format.ending())
@@ -71,19 +109,28 @@ impl<'a> Studio<'a> {
         Ok(Studio { product, plan, inspected, facts, stock, fonts: Arc::new(fonts), case })
     }
 
-    /// Takes a picture.
+    /// Lays a picture out: which pages are on it, and every word.
     ///
     /// # Errors
-    /// A layout that cannot be filled or read, a page that is not there.
-    pub fn take(&self, shot: &Shot) -> Result<Taken, Vec<Fault>> {
-        let one = |f: Fault| vec![f];
+    /// A layout that cannot be filled, a page that is not there.
+    pub fn sketch(&self, shot: &Shot) -> Result<Sketch, Vec<Fault>> {
         if shot.format == ShotFormat::Gif {
-            return flip::through(self, shot);
+            return flip::sketch(self, shot);
         }
         let pages = choose::pages(self, shot)?;
-        let svg = self.filled(shot, &pages, &json!({}))?;
-        let still = self.compose(shot, &svg)?;
-        let bytes = encode::still(&still, shot.format).map_err(one)?;
+        Ok(Sketch { frames: vec![self.filled(shot, &pages, &json!({}))?], moments: Vec::new() })
+    }
+
+    /// Takes a picture that is laid out.
+    ///
+    /// # Errors
+    /// A layout that cannot be read or drawn.
+    pub fn take(&self, shot: &Shot, sketch: &Sketch) -> Result<Taken, Vec<Fault>> {
+        if shot.format == ShotFormat::Gif {
+            return flip::through(self, shot, sketch);
+        }
+        let still = self.compose(shot, sketch.frames.first().map_or("", String::as_str))?;
+        let bytes = encode::still(&still, shot.format).map_err(|f| vec![f])?;
         Ok(Taken { bytes, words: still.words })
     }
 

@@ -4,6 +4,7 @@
 //! The light comes from the upper left in every picture; shadows are two: a short one where the thing touches the
 //! ground, and a long soft one. A shadow stays below and to the right, however its thing is turned.
 
+use super::shade::{REACH, Shade};
 use crate::draw::text::Setting;
 use crate::draw::{Fonts, colour, cover};
 use crate::model::drawing::Role;
@@ -105,7 +106,8 @@ impl Props {
         )
     }
 
-    /// A page: rounded corners, a hair of edge, shadows. `page`, `x`, `y`, `w`; `angle`, `lift` and `corner` if wanted.
+    /// A page: rounded corners, a hair of edge, shadows. `page`, `x`, `y`, `w`; `angle`, `lift` and `corner` if wanted;
+    /// `strong` times over each other, so that thin lines can be seen on a small page.
     fn sheet(&self, k: &Kwargs) -> TeraResult<String> {
         let thing = Thing::of(k, "page")?;
         let radius = k.get::<f64>("corner")?.unwrap_or(thing.w * 0.016);
@@ -113,11 +115,14 @@ impl Props {
         let (x, y, w, h) = (n(thing.x), n(thing.y), n(thing.w), n(thing.h));
         let (turn, r, id, href) = (thing.turn(), n(radius), thing.id(), &thing.href);
         let edge = self.palette.shadow;
+        let strong = k.get::<i64>("strong")?.unwrap_or(1).clamp(1, 4) as usize;
+        let image =
+            format!("href=\"{href}\" x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" preserveAspectRatio=\"none\"/>");
+        let over = format!("<image style=\"mix-blend-mode:multiply\" {image}").repeat(strong - 1);
         let _ = writeln!(
             out,
             "<clipPath id=\"{id}\"><rect x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" rx=\"{r}\"/></clipPath>\
-             <g transform=\"{turn}\"><g clip-path=\"url(#{id})\"><image href=\"{href}\" x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" \
-             preserveAspectRatio=\"none\"/></g><rect x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" rx=\"{r}\" fill=\"none\" \
+             <g transform=\"{turn}\"><g clip-path=\"url(#{id})\"><image {image}{over}</g><rect x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" rx=\"{r}\" fill=\"none\" \
              stroke=\"{edge}\" stroke-opacity=\"0.16\" stroke-width=\"1.5\"/></g>"
         );
         Ok(out)
@@ -234,29 +239,22 @@ impl Props {
         if lift <= 0.0 {
             return out;
         }
-        for (i, (by, soft, dense)) in [(30.0, 30.0, 0.30), (6.0, 6.0, 0.26)].into_iter().enumerate() {
-            let (dx, dy, soft) = (by * unit * 0.8, by * unit, soft * unit);
-            let (c, half) = (t.centre(), t.w.hypot(t.h) / 2.0 + soft * 3.0);
-            let id = format!("s{i}{}", t.id());
+        for (by, blur, strength) in [(30.0, 30.0, 0.30), (6.0, 6.0, 0.26)] {
+            let (dx, dy, blur) = (by * unit * 0.8, by * unit, blur * unit);
+            let shade = Shade { w: t.w, h: t.h, radius, blur, colour: self.palette.shadow, strength };
+            let (size, more) = (shade.size(), REACH * blur);
             let _ = write!(
                 out,
-                "<filter id=\"{id}\" filterUnits=\"userSpaceOnUse\" x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"><feGaussianBlur \
-                 stdDeviation=\"{}\"/></filter><g transform=\"translate({} {})\"><g filter=\"url(#{id})\"><g transform=\"{}\"><rect x=\"{}\" y=\"{}\" \
-                 width=\"{}\" height=\"{}\" rx=\"{}\" fill=\"{}\" fill-opacity=\"{dense}\"/></g></g></g>",
-                n(c.0 - half),
-                n(c.1 - half),
-                n(half * 2.0),
-                n(half * 2.0),
-                n(soft),
+                "<g transform=\"translate({} {})\"><image transform=\"{}\" href=\"{}\" x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" \
+                 preserveAspectRatio=\"none\"/></g>",
                 n(dx),
                 n(dy),
                 t.turn(),
-                n(t.x),
-                n(t.y),
-                n(t.w),
-                n(t.h),
-                n(radius),
-                self.palette.shadow
+                shade.address(),
+                n(t.x - more),
+                n(t.y - more),
+                n(size.w),
+                n(size.h)
             );
         }
         out.push('\n');

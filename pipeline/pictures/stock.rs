@@ -1,6 +1,7 @@
 //! What pictures are made of: pages of the finished notebook, covers and stickers, drawn from their files at the size at
 //! which they are shown.
 
+use super::shade::Shade;
 use crate::draw::raster::{Raster, resize};
 use crate::inspect::pdf::drawing::{self, Opened};
 use crate::model::drawing::Picture;
@@ -58,6 +59,9 @@ impl Stock {
 
     /// The size in points of what an address names.
     pub fn size(&self, address: &str) -> Option<Size> {
+        if let Some(shade) = Shade::at(address) {
+            return Some(shade.size());
+        }
         let (kind, index) = parts(address)?;
         match kind {
             "page" => self.pages.get(index).copied(),
@@ -69,6 +73,9 @@ impl Stock {
 
     /// Draws what an address names, `width` pixels wide.
     pub fn draw(&self, address: &str, width: f64) -> Option<Raster> {
+        if let Some(shade) = Shade::at(address) {
+            return Some(shade.pixels(width));
+        }
         let (kind, index) = parts(address)?;
         let size = self.size(address)?;
         // A hair more than the width: pixels are cut off, not rounded.

@@ -4,6 +4,7 @@ use super::{Keep, Sheet, encode};
 use crate::inspect::pdf::drawing;
 use crate::model::facts::{Leads, LinkFacts, PdfFacts};
 use crate::model::{Facts, Kind, Size};
+use rayon::prelude::*;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 
@@ -37,6 +38,8 @@ pub struct Page {
     /// The title of the outline's entry that leads to it.
     title: Option<String>,
     size: Size,
+    /// Where it lies in its own space, its turn and its unit: two pages that draw the same may show different parts of it.
+    frame: String,
     /// Index of its picture.
     picture: Option<usize>,
     /// Whether the picture shows all of it.
@@ -100,7 +103,18 @@ impl Document {
             }
             let links = page.links.iter().map(|link| self.link(link, &mut known)).collect();
             let size = if page.rotate.rem_euclid(180) == 90 { Size::new(page.size.h, page.size.w) } else { page.size };
-            self.pages.push(Page { label: page.label.clone(), title, size, picture: None, whole: true, entry, links });
+            let frame = page.frame();
+            self.pages.push(Page {
+                label: page.label.clone(),
+                title,
+                size,
+                frame,
+                picture: None,
+                // Notes and fields with a look of their own are no part of the picture.
+                whole: page.other_annotations.is_empty(),
+                entry,
+                links,
+            });
         }
     }
 
@@ -123,16 +137,13 @@ impl Document {
 
     /// Draws the pages that were not drawn before; pages that draw the same share a picture.
     fn draw(&mut self, bytes: &[u8], keep: Keep, pictures: &mut Vec<String>) {
-        let Some(pdf) = drawing::open(bytes) else { return };
-        // What a page draws says nothing of how large it is.
-        let prints: Vec<String> = pdf
-            .prints()
+        let kept = keep(&format!("prints {}", self.sha256), &|| serde_json::to_string(&drawing::prints_of(bytes)).ok());
+        let digests: Vec<String> = kept.and_then(|text| serde_json::from_str(&text).ok()).unwrap_or_default();
+        // What a page draws says nothing of how large it is, and which way up.
+        let prints: Vec<String> = digests
             .iter()
             .zip(&self.pages)
-            .map(|(print, page)| {
-                let hex: String = print.digest.iter().map(|b| format!("{b:02x}")).collect();
-                format!("{hex} {} {}", page.size.w, page.size.h)
-            })
+            .map(|(digest, page)| format!("{digest} {} {} {}", page.size.w, page.size.h, page.frame))
             .collect();
         let mut first: BTreeMap<&str, usize> = BTreeMap::new();
         let mut different: Vec<usize> = Vec::new();
@@ -144,13 +155,23 @@ impl Document {
         }
         let pixels = if different.len() > MANY { PIXELS_OF_MANY } else { PIXELS };
         let scale = |size: Size| (pixels / (size.w * size.h).max(1.0)).sqrt();
-        let drawn: Vec<Option<String>> = pdf.each(&different, |page| {
-            keep(&format!("page {} {pixels}", prints[page.number]), &|| {
-                let px = page.pixels(scale)?;
-                let mark = if px.whole { "" } else { GAPS };
-                Some(format!("{mark}{}", encode::page(px.width, px.height, &px.rgba)))
-            })
-        });
+        let key = |n: usize| format!("page {} {pixels}", prints[n]);
+        let mut drawn: Vec<Option<String>> = different.par_iter().map(|n| keep(&key(*n), &|| None)).collect();
+        let missing: Vec<usize> = (0..different.len()).filter(|i| drawn[*i].is_none()).collect();
+        // A file is opened only when a page of it has to be drawn.
+        if let Some(pdf) = (!missing.is_empty()).then(|| drawing::open(bytes)).flatten() {
+            let pages: Vec<usize> = missing.iter().map(|i| different[*i]).collect();
+            let fresh: Vec<Option<String>> = pdf.each(&pages, |page| {
+                keep(&key(page.number), &|| {
+                    let px = page.pixels(scale)?;
+                    let mark = if px.whole { "" } else { GAPS };
+                    Some(format!("{mark}{}", encode::page(px.width, px.height, &px.rgba)))
+                })
+            });
+            for (i, picture) in missing.into_iter().zip(fresh) {
+                drawn[i] = picture;
+            }
+        }
         let mut places: BTreeMap<usize, (usize, bool)> = BTreeMap::new();
         for (n, picture) in different.into_iter().zip(drawn) {
             let Some(picture) = picture else { continue };
@@ -159,7 +180,7 @@ impl Document {
         }
         for (page, print) in self.pages.iter_mut().zip(&prints) {
             if let Some((picture, whole)) = first.get(print.as_str()).and_then(|n| places.get(n)) {
-                (page.picture, page.whole) = (Some(*picture), *whole);
+                (page.picture, page.whole) = (Some(*picture), page.whole && *whole);
             }
         }
     }

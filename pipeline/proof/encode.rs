@@ -29,7 +29,8 @@ pub fn sticker(width: usize, height: usize, rgba: &[u8]) -> String {
     address("image/png", &png(width, height, &pixels))
 }
 
-fn address(kind: &str, bytes: &[u8]) -> String {
+/// Bytes as a data address (RFC 2397).
+pub fn address(kind: &str, bytes: &[u8]) -> String {
     format!("data:{kind};base64,{}", STANDARD.encode(bytes))
 }
 

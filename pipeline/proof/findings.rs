@@ -1,7 +1,7 @@
 //! The verdict and the findings: what, how often, why a buyer would notice, and the way to each place.
 
 use super::documents::Document;
-use super::{Sheet, Sticker};
+use super::{Sheet, Sticker, shots};
 use crate::model::finding::{Finding, Severity};
 use serde::Serialize;
 use serde_json::{Value, json};
@@ -126,6 +126,8 @@ pub fn way(file: &str, page: Option<usize>, sheet: &Sheet, documents: &[Document
         format!("#d{d}p{}", page.unwrap_or(1))
     } else if let Some(s) = stickers.iter().position(|s| s.file == file) {
         format!("#sticker-{s}")
+    } else if file.starts_with(shots::FOLDER) {
+        "#shots".to_owned()
     } else if file.starts_with("listing/") {
         "#listing".to_owned()
     } else if file.starts_with("upload/") {

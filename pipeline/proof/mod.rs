@@ -9,6 +9,7 @@ mod documents;
 mod encode;
 mod findings;
 mod palette;
+mod shots;
 mod since;
 mod texts;
 
@@ -21,6 +22,7 @@ use documents::Document;
 use rayon::prelude::*;
 use serde::Serialize;
 use serde_json::json;
+use sha2::{Digest, Sha256};
 use tera::{Context, Tera};
 
 /// Where the proof lies in a bundle.
@@ -51,16 +53,27 @@ pub struct Sheet<'a> {
     pub files: Vec<(&'a Inspected, &'a [u8])>,
     /// What the checks say, each with why a buyer would notice.
     pub findings: &'a [(&'a Finding, &'a str)],
+    /// What changed since an earlier version, if there is one.
+    pub since: Option<&'a Since>,
     /// Whether the findings kept the bundle from being written.
     pub stopped: bool,
     /// For a page that listens for newer builds: the number of this one.
     pub live: Option<u64>,
-    /// What changed since the version that buyers have, if there is one.
-    pub since: Option<&'a Since>,
 }
 
 /// Gives what was kept under a key, or makes and keeps it.
 pub type Keep<'a> = &'a (dyn Fn(&str, &dyn Fn() -> Option<String>) -> Option<String> + Sync);
+
+/// A page that is written.
+pub struct Written {
+    /// The page.
+    pub page: String,
+    /// Pictures that the page asks for by these addresses; none on a page that holds them itself.
+    pub pictures: Vec<(String, String)>,
+}
+
+/// Begins the addresses of pictures that a live page asks for.
+pub const PICTURES: &str = "/picture/";
 
 /// A sticker on the page.
 #[derive(Serialize)]
@@ -77,11 +90,20 @@ struct Sticker {
 ///
 /// # Errors
 /// When the template cannot be filled.
-pub fn write(sheet: &Sheet, keep: Keep) -> Result<String, Fault> {
+pub fn write(sheet: &Sheet, keep: Keep) -> Result<Written, Fault> {
     let mut pictures: Vec<String> = Vec::new();
     let documents = documents::read(sheet, keep, &mut pictures);
     let stickers = stickers(sheet, keep, &mut pictures);
+    let shots = shots::shots(sheet, keep, &mut pictures);
     let groups = findings::groups(sheet, &documents, &stickers);
+    // A page that follows every save asks for pictures by what they show, so that only new ones are sent.
+    let mut apart = Vec::new();
+    if sheet.live.is_some() {
+        for picture in &mut pictures {
+            let address = format!("{PICTURES}{}", print(picture));
+            apart.push((address.clone(), std::mem::replace(picture, address)));
+        }
+    }
     let data = json!({
         "documents": documents.iter().map(Document::json).collect::<Vec<_>>(),
         "findings": findings::on_pages(sheet, &documents),
@@ -98,12 +120,13 @@ pub fn write(sheet: &Sheet, keep: Keep) -> Result<String, Fault> {
     context.insert("groups", &groups);
     context.insert("documents", &documents.iter().map(Document::summary).collect::<Vec<_>>());
     context.insert("stickers", &stickers);
+    context.insert("shots", &shots);
+    context.insert("since", &sheet.since.map(|since| since::changes(since, sheet, &documents, &stickers)));
     context.insert("uploads", &texts::uploads(sheet));
     context.insert("slots", &texts::slots(sheet));
     context.insert("listing", &texts::listing(sheet));
     context.insert("texts", &texts::plain(sheet));
     context.insert("files", &texts::files(sheet));
-    context.insert("since", &sheet.since.map(|since| since::changes(since, sheet, &documents, &stickers)));
     context.insert("live", &sheet.live.is_some());
     context.insert("build", &sheet.live);
     context.insert("style", STYLE);
@@ -115,7 +138,13 @@ pub fn write(sheet: &Sheet, keep: Keep) -> Result<String, Fault> {
     };
     let mut tera = Tera::default();
     tera.add_raw_template(FILE, TEMPLATE).map_err(wrong)?;
-    tera.render(FILE, &context).map_err(wrong)
+    let page = tera.render(FILE, &context).map_err(wrong)?;
+    Ok(Written { page, pictures: apart })
+}
+
+/// A short digest of a picture.
+fn print(picture: &str) -> String {
+    Sha256::digest(picture.as_bytes()).iter().take(16).map(|b| format!("{b:02x}")).collect()
 }
 
 /// The figures under the title.

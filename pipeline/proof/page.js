@@ -89,6 +89,13 @@ function setGround(ground) {
   for (const radio of document.querySelectorAll("[name=ground]")) radio.checked = radio.value === ground;
 }
 
+/** Starts a picture that moves, or stops it. */
+function play(button) {
+  const on = button.getAttribute("aria-pressed") !== "true";
+  button.setAttribute("aria-pressed", String(on));
+  button.closest("li").querySelector("img").src = data.pictures[Number(on ? button.dataset.moving : button.dataset.still)];
+}
+
 /** Brings the page to life: at first, and whenever a newer proof took its place. */
 function start() {
   data = JSON.parse($("data").textContent);
@@ -101,6 +108,7 @@ function start() {
   setGround(state.ground);
   for (const radio of document.querySelectorAll("[name=ground]")) radio.addEventListener("change", () => setGround(radio.value));
   for (const button of document.querySelectorAll("[data-copy]")) button.addEventListener("click", () => copy(button));
+  for (const button of document.querySelectorAll("[data-moving]")) button.addEventListener("click", () => play(button));
   if (!data.documents.length) {
     $("walk").hidden = true;
     return;

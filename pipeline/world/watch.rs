@@ -3,20 +3,24 @@
 use crate::model::Fault;
 use notify::{Event, EventKind, RecursiveMode, Watcher};
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::{Receiver, RecvTimeoutError, channel};
 use std::time::Duration;
 
 /// Editors save in several steps, and one save is often followed by the next: so long nothing may happen before a
 /// change counts as done.
-const QUIET: Duration = Duration::from_millis(40);
+const QUIET: Duration = Duration::from_millis(20);
 /// Steps of `QUIET` after which a change counts although more keeps coming.
-const MOST_STEPS: usize = 10;
+const MOST_STEPS: usize = 20;
 
 /// Watches a folder.
 pub struct Watch {
     /// Holds the system's watch; dropping it ends the watch.
     _watcher: notify::RecommendedWatcher,
     changes: Receiver<()>,
+    /// Whether anything was saved since the last `wait`.
+    pending: Arc<AtomicBool>,
 }
 
 impl Watch {
@@ -27,8 +31,11 @@ impl Watch {
     pub fn open(folder: &Path, but: &Path) -> Result<Watch, Fault> {
         let (send, changes) = channel();
         let out = std::fs::canonicalize(but).unwrap_or_else(|_| but.to_owned());
+        let pending = Arc::new(AtomicBool::new(false));
+        let mark = pending.clone();
         let told = move |event: notify::Result<Event>| {
             if event.map_or(true, |e| matters(&e, &out)) {
+                mark.store(true, Ordering::Relaxed);
                 // Nobody listens any more when the watch ends.
                 let _ = send.send(());
             }
@@ -40,7 +47,7 @@ impl Watch {
         };
         let mut watcher = notify::recommended_watcher(told).map_err(cannot)?;
         watcher.watch(folder, RecursiveMode::Recursive).map_err(cannot)?;
-        Ok(Watch { _watcher: watcher, changes })
+        Ok(Watch { _watcher: watcher, changes, pending })
     }
 
     /// Waits for a change, and until it seems done. False when there is nothing left to watch.
@@ -55,7 +62,15 @@ impl Watch {
                 Err(RecvTimeoutError::Disconnected) => return false,
             }
         }
+        // What is saved from here on is not in the build that follows.
+        self.pending.store(false, Ordering::Relaxed);
         true
+    }
+
+    /// Tells, from any thread, whether something was saved since the last `wait`, so that what is being made is out of date.
+    pub fn pending(&self) -> impl Fn() -> bool + Sync + use<> {
+        let pending = self.pending.clone();
+        move || pending.load(Ordering::Relaxed)
     }
 }
 
@@ -81,7 +96,7 @@ mod tests {
         fs::write(root.join("product.toml"), "a").unwrap();
         let watch = Watch::open(&root, &root.join("dist")).unwrap();
         let noticed = |what: &dyn Fn()| {
-            while watch.changes.recv_timeout(QUIET * 3).is_ok() {}
+            while watch.changes.recv_timeout(QUIET * 6).is_ok() {}
             what();
             watch.changes.recv_timeout(Duration::from_secs(2)).is_ok()
         };

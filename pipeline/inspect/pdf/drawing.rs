@@ -62,6 +62,12 @@ pub fn open(bytes: &[u8]) -> Option<Opened> {
     Some(Opened { pdf })
 }
 
+/// The digests of what the pages of a file draw, in hex; none if it cannot be opened.
+pub fn prints_of(bytes: &[u8]) -> Vec<String> {
+    let hex = |print: &Print| print.digest.iter().map(|b| format!("{b:02x}")).collect();
+    open(bytes).map_or(Vec::new(), |pdf| pdf.prints().iter().map(hex).collect())
+}
+
 impl Opened {
     /// How many pages it has.
     pub fn pages(&self) -> usize {
@@ -118,7 +124,7 @@ impl Opened {
         let gaps = Arc::new(AtomicBool::new(false));
         let draw = || {
             let shown = PixmapSettings { x_scale: fit, y_scale: fit, bg_color: WHITE };
-            hayro::render(page, cache, &settings(&gaps), &RenderSettings::default(), &shown)
+            hayro::render(page, cache, &strict(&gaps), &RenderSettings::default(), &shown)
         };
         let pixmap = catch_unwind(AssertUnwindSafe(draw)).ok()?;
         Some(PagePixels {
@@ -128,6 +134,18 @@ impl Opened {
             whole: !gaps.load(Ordering::Relaxed),
             rgba: pixmap.data_as_u8_slice().to_vec(),
         })
+    }
+}
+
+/// The same for a picture that is to show the page as it is: words in a font that stands in for theirs are a gap.
+fn strict(gaps: &Arc<AtomicBool>) -> InterpreterSettings {
+    let gap = gaps.clone();
+    InterpreterSettings {
+        font_resolver: Arc::new(move |_| {
+            gap.store(true, Ordering::Relaxed);
+            Some((Arc::new(notosans::REGULAR_TTF), 0))
+        }),
+        ..settings(gaps)
     }
 }
 

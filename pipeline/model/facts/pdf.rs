@@ -127,6 +127,11 @@ pub struct TextShown {
 }
 
 impl PageFacts {
+    /// Which part of its space it shows, how it is turned, and in which unit, as a text to tell pages apart.
+    pub fn frame(&self) -> String {
+        format!("{:?} {:?} {} {}", self.media_box, self.crop_box, self.rotate, self.user_unit)
+    }
+
     /// Size as a reader sees the page, in points: turned, and in its own unit.
     pub fn shown(&self) -> Size {
         let unit = if self.user_unit > 0.0 { self.user_unit } else { 1.0 };

@@ -13,7 +13,7 @@ fn artifact(name: &str, bytes: &[u8]) -> Artifact {
 fn zip_of(files: &[(&str, &[u8])]) -> Result<Vec<u8>, Fault> {
     let mut entries = Vec::new();
     for (name, bytes) in files {
-        entries.push(prepare(name, &artifact(name, bytes))?);
+        entries.push(prepare(name, &artifact(name, bytes), &worth)?);
     }
     write("test.zip", entries)
 }
@@ -89,14 +89,14 @@ fn other_scripts_are_marked_in_both_headers() {
 
 #[test]
 fn pictures_are_stored_unless_deflate_gains_two_percent() {
-    assert!(!worth_deflating("a.png", &noise(10_000)));
+    assert!(!worth(&artifact("a.png", &noise(10_000))));
     let mut a_little = noise(10_000);
     a_little.extend([0; 100]);
-    assert!(!worth_deflating("a.pdf", &a_little), "gains 1 %");
-    assert!(worth_deflating("a.txt", &a_little));
+    assert!(!worth(&artifact("a.pdf", &a_little)), "gains 1 %");
+    assert!(worth(&artifact("a.txt", &a_little)));
     a_little.extend([0; 400]);
-    assert!(worth_deflating("a.pdf", &a_little), "gains 5 %");
-    assert!(!worth_deflating("a.txt", b""));
+    assert!(worth(&artifact("a.pdf", &a_little)), "gains 5 %");
+    assert!(!worth(&artifact("a.txt", b"")));
 }
 
 #[test]
@@ -147,7 +147,7 @@ proptest! {
                                                         proptest::collection::vec(any::<u8>(), 0..400), 0..12)) {
         // A name cannot be a file and a folder at once.
         let files: Vec<(&str, &[u8])> = files.iter().map(|(n, b)| (n.as_str(), b.as_slice())).collect();
-        let costs: Vec<u64> = files.iter().map(|(n, b)| prepare(n, &artifact(n, b)).unwrap().cost()).collect();
+        let costs: Vec<u64> = files.iter().map(|(n, b)| prepare(n, &artifact(n, b), &worth).unwrap().cost()).collect();
         let bytes = zip_of(&files).unwrap();
         prop_assert_eq!(bytes.len() as u64, size(costs));
         let mut backwards = files.clone();
