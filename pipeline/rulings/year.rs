@@ -121,7 +121,9 @@ fn days(d: &mut Drawing, desk: &Desk, area: Rect, names: &[String]) {
     let grid = Grid::new(area, pitch);
     for (part, names) in names.chunks(names.len() / parts).enumerate() {
         let top = part * 33;
-        let numbers = (area.w * 0.06).clamp(7.0, 16.0);
+        // Never so narrow that a day's number would have to be cut in the smallest type.
+        let least = Type::new(area, pitch, pen).label.sized(5.0).tracked(0.0).width(desk.fonts, "30") / 0.75;
+        let numbers = (area.w * 0.06).clamp(7.0, 16.0).max(least);
         let own = grid.across(area.x + numbers, area.w - numbers);
         let columns = own.band(top, top + 32).columns(names.len(), 0.0);
         d.fill(Path::rect(own.band(top, top + 1)), wash(pen));
