@@ -143,9 +143,13 @@ fn proportions(line: &str) -> Option<Size> {
     }
     let colon = line.match_indices(':').map(|(at, _)| at).find_map(|at| {
         let (before, behind) = (line[..at].trim_end(), line[at + 1..].trim_start());
-        let from = before.trim_end_matches(|c: char| c.is_ascii_digit()).len();
-        let end = behind.find(|c: char| !c.is_ascii_digit()).unwrap_or(behind.len());
-        let sides = [before[from..].parse().ok()?, behind[..end].parse().ok()?];
+        // `1 : 1.414`, and `1 : 1,414` in German; a mark at the end is that of the sentence.
+        let of_number = |c: char| c.is_ascii_digit() || c == '.' || c == ',';
+        let from = before.trim_end_matches(of_number).len();
+        let end = behind.find(|c: char| !of_number(c)).unwrap_or(behind.len());
+        let end = behind[..end].trim_end_matches(['.', ',']).len();
+        let side = |text: &str| text.replace(',', ".").parse().ok();
+        let sides = [side(&before[from..])?, side(&behind[..end])?];
         Some((sides, from, line.len() - behind.len() + end))
     });
     let (sides, from, to) = colon.filter(|(sides, ..): &([f64; 2], usize, usize)| sides.iter().all(|v| *v > 0.0))?;
@@ -232,6 +236,8 @@ mod tests {
         assert_eq!(short("2,494 by 1,871 pixels"), [([2494.0, 1871.0], "2,494 by 1,871 pixels")]);
         assert_eq!(short("12 x stickers, 4 : 3, 1.0.0, 27 PNG"), []);
         assert_eq!(proportions("sides in proportion 4 : 3").map(|s| s.sides), Some([4.0, 3.0]));
+        assert_eq!(proportions("sides in proportion 1 : 1.294).").map(|s| s.sides), Some([1.0, 1.294]));
+        assert_eq!(proportions("Seitenverh\u{e4}ltnis 1 : 1,414, hoch").map(|s| s.sides), Some([1.0, 1.414]));
         assert_eq!(proportions("open from 9:30, 4:3"), None);
         assert_eq!(sheets("Made for A5 pages").map(|s| s.sides), Some([148.0, 210.0]));
         assert_eq!(sheets("prints on A4 paper, bed A4"), None);
