@@ -36,7 +36,7 @@ ruling = "square-grid"
 [[notebook.template]]
 name = "Tide table"
 ruling = "chart"
-with = { columns = 4, rows = 16 }
+with = { columns = 4, rows = 12 }
 [[cover]]
 name = "Slate"
 design = "banded"
@@ -68,7 +68,7 @@ def main(times):
                 print("   ", line.strip(), file=sys.stderr)
                 if "done after" in line:
                     break
-            browse = ["node", ROOT / "tests/browser/live.mjs", address, product / "product.toml", "rows = 16", "rows = 15"]
+            browse = ["node", ROOT / "tests/browser/live.mjs", address, product / "product.toml", "rows = 12", "rows = 9"]
             # The tide table is the last page.
             arguments = [*map(str, browse), "#d0p150", str(times)]
             took = json.loads(subprocess.run(arguments, check=True, capture_output=True, text=True).stdout)

@@ -26,7 +26,7 @@ await page.evaluate(() => {
 const took = [];
 const good = readFileSync(file, "utf8");
 for (let n = 0; n < Number(times); n += 1) {
-  await page.waitForTimeout(2500);
+  await page.waitForTimeout(4000);
   const before = await page.evaluate(() => globalThis.drawn.length);
   const text = readFileSync(file, "utf8");
   const begun = Date.now();

@@ -4,7 +4,6 @@ import base64
 import io
 import json
 import re
-import zlib
 
 import numpy
 import pikepdf
@@ -138,10 +137,6 @@ def wrecked_jpeg(pdf):
     picture(pdf, encoded("JPEG")[:60], "DCTDecode")
 
 
-def wrecked_deflate(pdf):
-    picture(pdf, zlib.compress(pixels().tobytes())[:40], "FlateDecode")
-
-
 def stamp(pdf):
     """A note with a look of its own, which is no link."""
     made = page(pdf, "0.9 0.9 0.8 rg 0 0 240 180 re f")
@@ -153,7 +148,7 @@ def stamp(pdf):
 
 
 DRAWN = [blends, overprint, soft_mask, shadings, tiles, cmyk, hidden_layer, jpeg, jpeg_2000]
-NOT_DRAWN = [borrowed_font, broken_font, wrecked_jpeg, wrecked_deflate, stamp]
+NOT_DRAWN = [borrowed_font, broken_font, wrecked_jpeg, stamp]
 
 
 @pytest.fixture(scope="module")
