@@ -46,6 +46,18 @@ pub enum Facts {
     Unreadable(String),
 }
 
+/// A line of Markdown as it is read: the backslashes in front of marks go.
+pub fn without_escapes(text: &str) -> String {
+    let mut out = String::new();
+    let mut chars = text.trim().chars().peekable();
+    while let Some(c) = chars.next() {
+        if c != '\\' || !chars.peek().is_some_and(char::is_ascii_punctuation) {
+            out.push(c);
+        }
+    }
+    out
+}
+
 /// A JPEG or GIF file as read.
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct PictureFacts {

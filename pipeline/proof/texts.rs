@@ -1,7 +1,7 @@
 //! Uploads, listing, licence terms and the list of files, each with what it may measure at most.
 
 use super::Sheet;
-use crate::model::facts::Inspected;
+use crate::model::facts::{Inspected, without_escapes};
 use crate::model::units::{byte_size, trim_number};
 use crate::model::{Facts, Kind};
 use serde::Serialize;
@@ -105,7 +105,7 @@ pub fn listing(sheet: &Sheet) -> Pasted {
     if let Some(description) = description {
         let (first, rest) = description.split_once('\n').unwrap_or((&description, ""));
         if let Some(title) = first.strip_prefix("# ") {
-            texts.push(measured("title", "Title", plain_title(title), limits.map(|l| l.title)));
+            texts.push(measured("title", "Title", without_escapes(title), limits.map(|l| l.title)));
             texts.push(measured("description", "Description", rest.trim_start().to_owned(), None));
         } else {
             texts.push(measured("description", "Description", description.clone(), None));
@@ -124,18 +124,6 @@ pub fn listing(sheet: &Sheet) -> Pasted {
     let tags_over = tags_limit.is_some_and(|l| tags.len() > l);
     let all_tags = all_tags.lines().collect::<Vec<_>>().join(", ");
     Pasted { texts, tags, tags_limit, tags_over, all_tags }
-}
-
-/// A heading of Markdown as it is pasted: the backslashes in front of marks go.
-fn plain_title(text: &str) -> String {
-    let mut out = String::new();
-    let mut chars = text.trim().chars().peekable();
-    while let Some(c) = chars.next() {
-        if c != '\\' || !chars.peek().is_some_and(char::is_ascii_punctuation) {
-            out.push(c);
-        }
-    }
-    out
 }
 
 /// Licence terms and the text to read first.

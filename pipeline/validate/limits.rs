@@ -6,7 +6,7 @@
 use super::bundle::{self, Record};
 use super::catalogue::{Findings, found};
 use crate::model::artifact::Kind;
-use crate::model::facts::{Facts, Inspected};
+use crate::model::facts::{Facts, Inspected, without_escapes};
 use crate::model::product::Limits;
 use crate::model::units::byte_size;
 use crate::model::{Plan, Product, Spot, Where};
@@ -61,7 +61,7 @@ fn lying(files: &[&Inspected], record: Option<&Record>, findings: &mut Findings)
                 && let Some(words) = line.strip_prefix("# ")
             {
                 let spot = Spot { line: n + 1, column: 3, text: line.to_owned(), width: words.chars().count().max(1) };
-                title(&unescaped(words), &Where::file(&file.path).spot(spot), &shop, findings);
+                title(&without_escapes(words), &Where::file(&file.path).spot(spot), &shop, findings);
             }
         } else if file.name().eq_ignore_ascii_case("tags.txt") {
             tags(&stated_tags(file, &text.text), &Where::file(&file.path), &shop, findings);
@@ -71,18 +71,6 @@ fn lying(files: &[&Inspected], record: Option<&Record>, findings: &mut Findings)
     uploads(&list, &format!("{}upload", record.map_or("", |r| &r.folder)), &shop, findings);
     let sizes: Vec<Picture> = files.iter().filter_map(|f| picture(f)).collect();
     pictures(&sizes, &shop, findings);
-}
-
-/// The text of a title without the marks that Markdown needs.
-fn unescaped(text: &str) -> String {
-    let mut out = String::new();
-    let mut chars = text.trim().chars().peekable();
-    while let Some(c) = chars.next() {
-        if c != '\\' || !chars.peek().is_some_and(char::is_ascii_punctuation) {
-            out.push(c);
-        }
-    }
-    out
 }
 
 /// Tags a line each, or with commas between them, with their places.
@@ -200,6 +188,6 @@ mod tests {
             .collect();
         let want = [("garden", (1, 1)), ("seed tin", (2, 2)), ("plot", (2, 12))];
         assert_eq!(tags, want.map(|(tag, at)| (tag.to_owned(), at)));
-        assert_eq!(unescaped(r"Beds \& tins \(A5\)"), "Beds & tins (A5)");
+        assert_eq!(without_escapes(r"Beds \& tins \(A5\)"), "Beds & tins (A5)");
     }
 }
