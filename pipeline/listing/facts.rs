@@ -248,7 +248,7 @@ fn file(f: &Inspected, name: &str, all: &[Inspected]) -> File {
 pub fn words(kind: Kind) -> &'static str {
     match kind {
         Kind::Notebook => "notebook",
-        Kind::Covers => "alternate covers",
+        Kind::Covers => "covers",
         Kind::Sticker => "sticker",
         Kind::Sheet => "sticker sheet",
         Kind::Guide => "how-to guide",

@@ -188,7 +188,7 @@ fn description() {
     for part in [
         "# Allotment Year: a notebook for growers\n\nPlan the beds",
         "(`allotment-year.pdf`): 128 pages with 2,816 links",
-        "**2 alternate covers** (`covers.pdf`): Potting bench and Frost. The same page size",
+        "**2 covers** (`covers.pdf`): Potting bench and Frost. The same page size",
         "**2 stickers**: PNG pictures, one a sticker, on a transparent ground, 300 dpi, 612 to 1,200 pixels",
         "**1 sticker sheet** in a PDF",
         "guide** of 6 pages",
@@ -221,7 +221,7 @@ fn one_of_each() {
     let all = [super::description::description(&product, &facts).unwrap(), start_here(&product, &facts)].concat();
     for part in [
         "1 page with 1 link ",
-        "1 alternate cover**",
+        "1 cover**",
         "1 sticker**: a PNG picture on",
         "1 section with",
         "1 page template,",

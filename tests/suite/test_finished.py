@@ -307,7 +307,7 @@ def test_the_page_is_that_of_the_file_and_covers_fit(tmp_path):
     with pikepdf.open(covers) as pdf:
         assert len(pdf.pages) == 1 and Seen(pdf.pages[0]).size == (360, 480)
     text = (bundle.folder / "listing/description.md").read_text(encoding="utf-8")
-    assert "360 × 480 pt, portrait" in text and "1 alternate cover" in text and "The same page size" in text
+    assert "360 × 480 pt, portrait" in text and "**1 cover**" in text and "The same page size" in text
 
 
 def test_listing_counts_what_the_file_has(tmp_path):
