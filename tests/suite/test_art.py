@@ -758,7 +758,7 @@ def test_the_tools_own_words_too_long_are_findings(tmp_path):
         style = '\n[style.fonts]\nlabel = "fonts/DejaVuSans.ttf"\n'
         files = {"fonts/DejaVuSans.ttf": DEJAVU.read_bytes()}
         bundle = made(tmp_path / str(letters), files, 'ruling = "lined"\n', notebook=cover, after=style)
-        told = re.search(r"page 1: “M+” is ([\d.]+) mm too long for its room, which shows “M+…”", bundle.said)
+        told = re.search(r"page 1, [^“]*: “M+” is ([\d.]+) mm too long for its room, which shows “M+…”", bundle.said)
         assert told and "text-too-long" in bundle.said, bundle.said
         over[letters] = float(told[1])
     assert over[140] - over[120] == pytest.approx(20 * (advance + 0.1) * 5 / 72 * 25.4, abs=0.11)

@@ -207,7 +207,7 @@ def test_a_pocket_of_stickers_needs_no_notebook(tmp_path):
     """The second sample: whole, without any finding, and every claim of its listing about stickers alone."""
     bundle = build(ROOT / "products/sticker-pocket", tmp_path, "--strict")
     kinds = {f["kind"] for f in bundle.record["files"]}
-    assert kinds == {"sticker", "sheet", "guide", "licence", "start-here", "upload", "listing"}
+    assert kinds == {"sticker", "sheet", "guide", "licence", "start-here", "upload", "listing", "picture"}
     names = [p.stem.split("-", 1)[1] for p in bundle.stickers]
     assert names[:3] == ["locomotive", "suitcase", "ticket"] and names[12:14] == ["dawn", "lighthouse"]
     for name in ("description.md", "files.txt"):
