@@ -219,13 +219,9 @@ fn one_of_each() {
     ];
     let facts = BundleFacts::read(&product, &files).unwrap();
     let all = [super::description::description(&product, &facts).unwrap(), start_here(&product, &facts)].concat();
-    for part in [
-        "1 page with 1 link ",
-        "1 cover**",
-        "1 sticker**: a PNG picture on",
-        "1 section with",
-        "1 page template,",
-    ] {
+    for part in
+        ["1 page with 1 link ", "1 cover**", "1 sticker**: a PNG picture on", "1 section with", "1 page template,"]
+    {
         assert!(all.contains(part), "{part}\n---\n{all}");
     }
     for wrong in ["1 pages", "1 links", "1 stickers", "1 covers", "1 sections", "1 templates", "1 bytes", "1 files"] {
