@@ -42,6 +42,14 @@ struct Work {
     over: bool,
 }
 
+impl Work {
+    /// Work that begins now.
+    fn new() -> Work {
+        let now = Instant::now();
+        Work { begun: now, stage: "", stage_begun: now, of: 0, done: 0, last: String::new(), told: "", over: false }
+    }
+}
+
 /// A line that shows the work until it is dropped.
 pub struct Line {
     shared: Arc<(Mutex<Work>, Condvar)>,
@@ -55,17 +63,7 @@ impl Line {
             return None;
         }
         let plain = std::env::var_os("TERM").is_some_and(|t| t == "dumb");
-        let now = Instant::now();
-        let work = Work {
-            begun: now,
-            stage: "",
-            stage_begun: now,
-            of: 0,
-            done: 0,
-            last: String::new(),
-            told: "",
-            over: false,
-        };
+        let work = Work::new();
         let shared = Arc::new((Mutex::new(work), Condvar::new()));
         let of_thread = shared.clone();
         let screen = if plain { Screen::Plain } else { Screen::Moving };
@@ -170,17 +168,8 @@ mod tests {
 
     #[test]
     fn the_line_says_stage_count_item_and_time_and_fits() {
-        let now = Instant::now();
-        let work = Work {
-            begun: now,
-            stage: "render",
-            stage_begun: now,
-            of: 48,
-            done: 12,
-            last: "contents/stickers/12-watering-can.png".to_owned(),
-            told: "",
-            over: false,
-        };
+        let last = "contents/stickers/12-watering-can.png".to_owned();
+        let work = Work { stage: "render", of: 48, done: 12, last, ..Work::new() };
         assert_eq!(line(&work, 80), "render 12/48  contents/stickers/12-watering-can.png  0.0 s");
         for columns in 1..90 {
             let short = line(&work, columns);
@@ -192,17 +181,7 @@ mod tests {
 
     #[test]
     fn steps_are_counted() {
-        let now = Instant::now();
-        let work = Work {
-            begun: now,
-            stage: "",
-            stage_begun: now,
-            of: 0,
-            done: 0,
-            last: String::new(),
-            told: "",
-            over: false,
-        };
+        let work = Work::new();
         let line = Line { shared: Arc::new((Mutex::new(work), Condvar::new())), drawing: None };
         let tell = line.teller();
         tell(Step::Stage("render", 3));
