@@ -151,7 +151,7 @@ fn build_with(
     let stopping = if options.strict { Severity::Warning } else { Severity::Error };
     let stops = |findings: &[Finding]| findings.iter().any(|f| f.severity <= stopping);
     say(Step::Stage("manifest", 0));
-    let product = manifest::read(world)?;
+    let product = manifest::read(world)?.swap_remove(0);
     let earlier = store::earlier(&options.out, &product.slug, &product.version);
     if live.is_none()
         && let Some(built) =

@@ -17,7 +17,7 @@ use std::path::{Path, PathBuf};
 pub fn findings(path: &Path) -> Result<Checked, Vec<Fault>> {
     let world = World::open(path).map_err(one)?;
     let (memory, say) = (Memory::none(), super::silent());
-    let product = manifest::read(&world)?;
+    let product = manifest::read(&world)?.swap_remove(0);
     let off = switched_off(&product);
     let mut made = make(product, None, &memory, &say)?;
     let photos = match made.photos(None, &memory, &say, &|| false) {
