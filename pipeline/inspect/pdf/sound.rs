@@ -5,13 +5,12 @@ use super::{coded, integer, items, unpack};
 use hayro_syntax::object::stream::ImageDecodeParams;
 use hayro_syntax::object::{Dict, Object, Stream};
 use hayro_syntax::xref::XRef;
-use libdeflater::{DecompressionError, Decompressor};
 use std::borrow::Cow;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
-/// Pictures that would take more memory than this are unpacked piece by piece.
-const AT_ONCE: u64 = 64 << 20;
-/// Pictures in rare codes with more pixels than this are not looked at.
+/// Pictures in rare codes that unpack to more bytes, or have more pixels, are not looked at.
+const MAX_BYTES: u64 = 64 << 20;
+/// See there.
 const MAX_PIXELS: u64 = 100_000_000;
 
 /// What a picture must hold.
@@ -72,7 +71,7 @@ pub fn picture<'a>(stream: &Stream<'a>, promise: Promise, xref: &'a XRef) -> Opt
 fn by_the_reader(stream: &Stream, chain: &[(&str, Option<Dict>)], promise: Promise, wanted: u64) -> Option<String> {
     let columns = chain.iter().filter_map(|(_, parms)| integer(parms.as_ref()?, "Columns")).max().unwrap_or(1728);
     let widest = u64::from(promise.width).max(u64::try_from(columns).unwrap_or(u64::MAX));
-    if widest.saturating_mul(promise.height.into()) > MAX_PIXELS || wanted > AT_ONCE {
+    if widest.saturating_mul(promise.height.into()) > MAX_PIXELS || wanted > MAX_BYTES {
         return None;
     }
     let how = ImageDecodeParams {
@@ -109,21 +108,13 @@ fn in_rows(wanted: u64, parms: Option<&Dict>) -> u64 {
 
 /// Deflated data that must give so many bytes.
 fn flate(packed: &[u8], wanted: u64) -> Option<String> {
-    if wanted <= AT_ONCE {
-        let mut room = vec![0; wanted as usize];
-        match Decompressor::new().zlib_decompress(packed, &mut room) {
-            Ok(given) => return short(given as u64, wanted),
-            // More than was asked for harms nobody.
-            Err(DecompressionError::InsufficientSpace) => return None,
-            Err(DecompressionError::BadData) => {}
-        }
-    }
-    // Slower, and tells how far the data are good.
-    let (good, fault) = unpack::measure(packed);
+    let (good, fault) = unpack::measure(packed, wanted);
     match fault {
+        Some(unpack::Fault::Damaged) if good < wanted => {
+            Some(format!("is damaged: only {good} of {wanted} bytes unpack"))
+        }
+        Some(unpack::Fault::Damaged) => Some("is damaged: its checksum is wrong".to_owned()),
         Some(unpack::Fault::Short) | None => short(good, wanted),
-        Some(unpack::Fault::Damaged) if good >= wanted => Some("is damaged: its checksum is wrong".to_owned()),
-        Some(unpack::Fault::Damaged) => Some(format!("is damaged: only {good} of {wanted} bytes unpack")),
     }
 }
 

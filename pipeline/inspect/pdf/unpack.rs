@@ -100,11 +100,12 @@ fn inflate(raw: &[u8]) -> Unpacked {
     Unpacked { bytes: (out.len() as u64 <= MAX_STREAM).then_some(out), fault }
 }
 
-/// How many bytes deflated data give, and what is wrong with them; nothing is kept.
-pub fn measure(raw: &[u8]) -> (u64, Option<Fault>) {
-    let mut decoder = ZlibDecoder::new(raw);
+/// How many bytes deflated data give, and what is wrong with them; nothing is kept. What comes after `most` bytes is of
+/// no interest.
+pub fn measure(raw: &[u8], most: u64) -> (u64, Option<Fault>) {
+    let mut decoder = ZlibDecoder::new(raw).take(most.saturating_add(1));
     let fault = copy(&mut decoder, &mut sink()).err().map(|e| Fault::of(&e));
-    (decoder.total_out(), fault)
+    (decoder.get_ref().total_out(), fault)
 }
 
 /// Whether the streams that a reader must unpack before anything else would fill the memory. They are looked for by
