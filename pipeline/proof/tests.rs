@@ -11,6 +11,7 @@ fn sheet<'a>(files: Vec<(&'a Inspected, &'a [u8])>) -> Sheet<'a> {
         language: "en-GB",
         limits: None,
         files,
+        variants: &[],
         findings: &[],
         stopped: false,
         live: None,
