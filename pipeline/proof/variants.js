@@ -97,11 +97,12 @@ function counterpart(at, variant) {
   return index === undefined ? at : { document: index, page: samePage(from, at.page, data.documents[index]), finding: null };
 }
 
-/** Does what changes the height of things above, and keeps in sight what is in sight. */
+/** Does what changes the height of things above, and keeps in sight what is in sight: better than the browser, which does not
+ * know that the covers of one variant stand for those of another. */
 function steady(change) {
   const bar = document.querySelector(".helm").getBoundingClientRect().bottom;
   const parts = [...document.querySelectorAll("main > section")];
-  let part = parts.find((section) => !section.hidden && section.getBoundingClientRect().bottom > bar);
+  let part = parts.find((section) => !section.hidden && section.getBoundingClientRect().bottom > bar + 80);
   const before = part ? part.getBoundingClientRect().top : 0;
   change();
   const number = part && part.hidden ? /^part-(\d+)$/.exec(part.id) : null;

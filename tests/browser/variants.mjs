@@ -77,7 +77,7 @@ const seen = () => {
 
   // A choice that the variants do not have beside the present one.
   await to("#d0p1");
-  await page.locator("#variants label", { hasText: "Right hand" }).click();
+  await page.locator("#variants label", { hasText: "Left" }).click();
   result.right = await look();
   result.far = await page.locator("#variants .far").evaluateAll((all) => all.map((e) => [e.textContent.trim(), e.title]));
   await page.locator("#variants label", { hasText: "Clay pot" }).click();
@@ -123,7 +123,6 @@ const seen = () => {
   result.renewed = [await look()];
   await page.evaluate((text) => globalThis.eval("renew")(text), readFileSync(file, "utf8"));
   result.renewed.push(await look());
-  // In a file that all variants share nothing but the choice tells which one is shown.
   result.diary = diary;
   await context.close();
 }
