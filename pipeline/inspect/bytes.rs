@@ -44,6 +44,11 @@ pub fn u32_be(bytes: &[u8], at: usize) -> Option<u32> {
     Some(u32::from_be_bytes(bytes.get(at..at + 4)?.try_into().ok()?))
 }
 
+/// Big-endian number of eight bytes at an offset.
+pub fn u64_be(bytes: &[u8], at: usize) -> Option<u64> {
+    Some(u64::from_be_bytes(bytes.get(at..at.checked_add(8)?)?.try_into().ok()?))
+}
+
 /// SHA-256 in lower-case hex.
 pub fn sha256(bytes: &[u8]) -> String {
     hex(&Sha256::digest(bytes))

@@ -184,7 +184,7 @@ impl BundleFacts {
         let first_page = first_page.or_else(|| pdfs(Kind::Guide).next());
         let variants = variants(product, files);
         Ok(BundleFacts {
-            contents: loose(files),
+            contents: loose(product, files),
             uploads: uploads(files),
             page: first_page.and_then(|(_, p)| p.pages.first()).map(|p| page_size(p.shown())),
             notebook: main.map(|(f, p)| notebook(product, f, p)),
@@ -227,7 +227,7 @@ fn pdf(file: &Inspected) -> Option<&PdfFacts> {
     }
 }
 
-fn loose(files: &[Inspected]) -> Vec<File> {
+fn loose(product: &Product, files: &[Inspected]) -> Vec<File> {
     const ORDER: [Kind; 8] = [
         Kind::StartHere,
         Kind::Notebook,
@@ -241,7 +241,8 @@ fn loose(files: &[Inspected]) -> Vec<File> {
     let mut out: Vec<File> =
         files.iter().filter_map(|f| Some(file(f, f.path.strip_prefix("contents/")?, files))).collect();
     let rank = |kind: Kind| ORDER.iter().position(|k| *k == kind).unwrap_or(ORDER.len());
-    out.sort_by(|a, b| (rank(a.kind), &a.name).cmp(&(rank(b.kind), &b.name)));
+    let variant = |f: &File| variant::of(&product.variants.all, &format!("contents/{}", f.name));
+    out.sort_by(|a, b| (rank(a.kind), variant(a), &a.name).cmp(&(rank(b.kind), variant(b), &b.name)));
     out
 }
 

@@ -123,8 +123,8 @@ impl Document {
                 size,
                 frame,
                 picture: None,
-                // Notes and fields with a look of their own are no part of the picture.
-                whole: page.other_annotations.is_empty(),
+                // Notes and fields with a look of their own are no part of the picture, nor is what is damaged.
+                whole: page.other_annotations.is_empty() && !page.gaps,
                 entry,
                 links,
             });

@@ -27,6 +27,10 @@ pub fn check(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
     }
     profiles(file, facts, findings);
     for (i, page) in facts.pages.iter().enumerate() {
+        for fault in &page.broken_pictures {
+            let at = Where::page(&file.path, i + 1);
+            found!(findings, "image-damaged", at, "a picture among the page's drawing instructions {fault}");
+        }
         if page.drawn.is_some_and(|d| d.cmyk > 0) {
             let at = Where::page(&file.path, i + 1);
             found!(findings, "colour-cmyk", at, "the page draws in CMYK");
@@ -67,6 +71,9 @@ fn profiles(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
 
 fn one(image: &ImageFacts, at: &Where, findings: &mut Findings) {
     let (w, h) = (image.width, image.height);
+    if let Some(fault) = &image.fault {
+        found!(findings, "image-damaged", at.clone(), "the {w} \u{d7} {h} picture {fault}");
+    }
     if image.colour == "DeviceCMYK" || image.components == Some(4) {
         found!(findings, "image-cmyk", at.clone(), "the {w} \u{d7} {h} picture is in CMYK");
     }

@@ -129,7 +129,8 @@ fn area(link: &LinkFacts, page: &PageFacts, at: &Where, findings: &mut Findings)
 fn manners(link: &LinkFacts, at: &Where, findings: &mut Findings) {
     if link.border > 0.0 {
         let width = trim_number(link.border, 2);
-        found!(findings, "link-border-shown", at.clone(), "the link draws a border {width} units wide");
+        let units = if width == "1" { "unit" } else { "units" };
+        found!(findings, "link-border-shown", at.clone(), "the link draws a border {width} {units} wide");
     }
     if link.flags & (INVISIBLE | HIDDEN | NO_VIEW) != 0 {
         found!(findings, "link-hidden", at.clone(), "the link is flagged as not to be seen (flags {})", link.flags);

@@ -33,6 +33,9 @@ pub fn check(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
                 shown_size(first)
             );
         }
+        for fault in &page.broken {
+            found!(findings, "page-damaged", at(), "{fault}");
+        }
         boxes(page, at, findings);
         drawn(page, at, findings);
     }

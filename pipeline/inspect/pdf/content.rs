@@ -12,11 +12,11 @@ mod tabs;
 mod text;
 
 use super::resources::{Key, Known};
-use super::unpack;
+use super::unpack::{self, Fault, Unpacked};
 use crate::model::facts::{FontFacts, ImageFacts, PageFacts};
 use extent::{Box4, Matrix, Path};
 use hayro_syntax::content::UntypedIter;
-use hayro_syntax::object::{Object, ObjectIdentifier};
+use hayro_syntax::object::{Dict, MaybeRef, Object, ObjectIdentifier};
 use hayro_syntax::page::{Page, Resources};
 use hayro_syntax::xref::XRef;
 use sketch::Sketch;
@@ -39,7 +39,11 @@ pub fn read(
     let mut used: BTreeSet<usize> = BTreeSet::new();
     let mut complete = true;
     for (page, facts) in pages.iter().zip(facts) {
-        let Some(sketch) = reader.page(page) else {
+        let unpacked = unpack::contents(page);
+        facts.broken.extend(told("its drawing instructions are", &unpacked));
+        facts.gaps = unpacked.fault.is_some();
+        let bytes = unpacked.bytes.as_deref();
+        let Some(sketch) = bytes.and_then(|b| reader.stream(b, page.resources(), page.xref(), 0)) else {
             complete = false;
             continue;
         };
@@ -49,6 +53,7 @@ pub fn read(
             fonts[*font].missing_glyphs += missing;
         }
         objects::place(&sketch, facts, images);
+        objects::damage(&sketch, facts, images);
         tabs::under_links(&sketch, facts, images);
         text::place(sketch, facts);
     }
@@ -61,17 +66,12 @@ pub fn read(
 /// What must be remembered between pages.
 struct Reader<'k> {
     known: &'k Known,
-    /// Forms already worked through; `None` while one is being worked through, and for what is no form.
+    /// Forms already worked through; `None` while one is being worked through, and for what is no stream.
     forms: HashMap<ObjectIdentifier, Option<Rc<Sketch>>>,
     left: u64,
 }
 
 impl Reader<'_> {
-    fn page<'a>(&mut self, page: &Page<'a>) -> Option<Sketch> {
-        let bytes = unpack::contents(page)?;
-        self.stream(&bytes, page.resources(), page.xref(), 0)
-    }
-
     /// Works through a content stream; `None` when the budget is spent.
     fn stream<'a>(&mut self, bytes: &[u8], resources: &Resources<'a>, xref: &'a XRef, depth: usize) -> Option<Sketch> {
         let mut sketch = Sketch::default();
@@ -148,6 +148,7 @@ impl Reader<'_> {
                     sketch.ground(state.matrix.unit_square(), None);
                     sketch.drawn.images += 1;
                     mark(&mut sketch, &state, state.matrix.unit_square());
+                    Self::written(&mut sketch, last(), xref);
                 }
                 b"Do" => {
                     if let Some(Object::Name(name)) = last() {
@@ -196,6 +197,10 @@ impl Reader<'_> {
                         Some(Object::Name(name)) => Some(name),
                         _ => None,
                     };
+                    if let Some(name) = &name {
+                        let used = within(operator, name, resources);
+                        self.use_within(&mut sketch, used, resources, xref, depth)?;
+                    }
                     paint::operator(
                         operator,
                         (&n, given),
@@ -209,6 +214,25 @@ impl Reader<'_> {
         }
         Some(sketch)
     }
+}
+
+/// The pattern or the mask that an operator names.
+fn within<'a>(operator: &[u8], name: &[u8], resources: &Resources<'a>) -> Option<MaybeRef<Object<'a>>> {
+    match operator {
+        b"scn" | b"SCN" => resources.patterns.get_raw::<Object>(name),
+        b"gs" => resources.ext_g_states.get::<Dict>(name)?.get::<Dict>("SMask")?.get_raw::<Object>("G"),
+        _ => None,
+    }
+}
+
+/// What is wrong with instructions, in words.
+fn told(whose: &str, unpacked: &Unpacked) -> Option<String> {
+    let how = match (unpacked.fault?, &unpacked.bytes) {
+        (_, None) => "damaged: they do not unpack".to_owned(),
+        (Fault::Short, Some(bytes)) => format!("cut short after {} bytes", bytes.len()),
+        (Fault::Damaged, Some(bytes)) => format!("damaged after {} bytes", bytes.len()),
+    };
+    Some(format!("{whose} {how}"))
 }
 
 /// Notes a mark, as far as the clip lets it show.

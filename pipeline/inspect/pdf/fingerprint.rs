@@ -66,7 +66,7 @@ impl<'a> Digester<'a> {
     /// The print of a page. A page whose content is too large to unpack has the digest of its stored bytes.
     pub fn page(&mut self, page: &Page<'a>) -> Print {
         let mut print = Print::default();
-        let Some(bytes) = unpack::contents(page) else {
+        let Some(bytes) = unpack::contents(page).bytes else {
             let mut out = Vec::new();
             if let Some(contents) = page.raw().get::<Object>("Contents") {
                 self.value(&contents, &mut out, 0);

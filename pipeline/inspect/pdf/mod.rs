@@ -4,6 +4,7 @@
 //! them cost no more than reading them. Trees and chains are followed with a memory of where one has been, so that a
 //! file that bites its own tail ends the walk and not the program.
 
+mod coded;
 mod content;
 mod destinations;
 pub mod drawing;
@@ -15,8 +16,10 @@ mod links;
 pub mod look;
 mod making;
 mod outline;
+mod pictures;
 mod resources;
 mod skeleton;
+mod sound;
 mod strings;
 mod trees;
 mod unpack;

@@ -1,12 +1,15 @@
 //! Fonts and pictures, each once, wherever pages and forms name them, and how the bytes divide.
 
 use super::glyphs::Metrics;
-use super::{integer, items, name, unpack};
+use super::pictures::{Picture, bits, colour_space, filters, pixels};
+use super::sound::Promise;
+use super::{items, name, resolve, unpack};
 use crate::inspect::bytes::{sha256, u16_be, u32_be};
 use crate::model::facts::{ByteShares, FontFacts, ImageFacts};
 use hayro_syntax::object::{Array, Dict, MaybeRef, Name, Object, ObjectIdentifier, Stream};
 use hayro_syntax::page::{Page, Resources};
 use hayro_syntax::xref::XRef;
+use rayon::prelude::*;
 use std::collections::{HashMap, HashSet};
 
 /// What makes a resource one and the same: its object, or, for one that is written in place, where its bytes lie. (The
@@ -59,7 +62,7 @@ pub struct Collected {
 }
 
 /// Walks the resources of all pages. `total` is the size of the file.
-pub fn collect(pages: &[Page], total: u64) -> Collected {
+pub fn collect<'a>(pages: &[Page<'a>], total: u64) -> Collected {
     let mut walk = Walk::default();
     for (i, page) in pages.iter().enumerate() {
         walk.page = i + 1;
@@ -68,6 +71,11 @@ pub fn collect(pages: &[Page], total: u64) -> Collected {
         walk.resources(page.resources(), xref);
     }
     let mut found = walk.found;
+    // Pictures are unpacked to count their bytes, which takes most of the time where there are many.
+    let faults: Vec<Option<String>> = walk.pictures.par_iter().map(Picture::fault).collect();
+    for (image, fault) in found.images.iter_mut().zip(faults) {
+        image.fault = fault;
+    }
     let known = found.bytes.fonts + found.bytes.images + found.bytes.pages;
     found.bytes.rest = total.saturating_sub(known);
     found
@@ -75,19 +83,20 @@ pub fn collect(pages: &[Page], total: u64) -> Collected {
 
 /// What has been seen already. A dictionary is known by where its bytes lie: the reader never copies them.
 #[derive(Default)]
-struct Walk {
+struct Walk<'a> {
     found: Collected,
     page: usize,
     objects: HashSet<ObjectIdentifier>,
     dicts: HashSet<Key>,
+    pictures: Vec<Picture<'a>>,
 }
 
-impl Walk {
+impl<'a> Walk<'a> {
     fn first_time(&mut self, dict: &Dict) -> bool {
         !dict.is_empty() && self.dicts.insert(Key::of_dict(dict))
     }
 
-    fn contents<'a>(&mut self, page: &Page<'a>, xref: &'a XRef) {
+    fn contents(&mut self, page: &Page<'a>, xref: &'a XRef) {
         match page.raw().get_raw::<Object>("Contents") {
             Some(MaybeRef::Ref(r)) => match xref.get::<Object>(r.into()) {
                 Some(Object::Stream(stream)) => self.content(&stream),
@@ -99,7 +108,7 @@ impl Walk {
         }
     }
 
-    fn content_array<'a>(&mut self, array: &Array<'a>, xref: &'a XRef) {
+    fn content_array(&mut self, array: &Array<'a>, xref: &'a XRef) {
         for item in items(array, xref) {
             if let Object::Stream(stream) = item {
                 self.content(&stream);
@@ -114,7 +123,7 @@ impl Walk {
     }
 
     /// Walks one set of resources and the forms that it names, without recursion.
-    fn resources<'a>(&mut self, resources: &Resources<'a>, xref: &'a XRef) {
+    fn resources(&mut self, resources: &Resources<'a>, xref: &'a XRef) {
         let mut open = vec![resources.clone()];
         while let Some(next) = open.pop() {
             if self.first_time(&next.fonts) {
@@ -123,24 +132,29 @@ impl Walk {
                 }
             }
             for dict in [&next.x_objects, &next.patterns] {
-                if !self.first_time(dict) {
-                    continue;
+                if self.first_time(dict) {
+                    open.extend(dict.entries().filter_map(|(_, entry)| self.entry(entry, xref)));
                 }
-                for (_, entry) in dict.entries() {
-                    let MaybeRef::Ref(r) = entry else { continue };
-                    if !self.objects.insert(r.into()) {
-                        continue;
-                    }
-                    if let Some(Object::Stream(stream)) = xref.get::<Object>(r.into()) {
-                        open.extend(self.stream(&stream, xref));
-                    }
-                }
+            }
+            if self.first_time(&next.ext_g_states) {
+                let states = next.ext_g_states.entries().filter_map(|(_, state)| resolve(state, xref).into_dict());
+                let masks = states.filter_map(|state| state.get::<Dict>("SMask")?.get_raw::<Object>("G"));
+                open.extend(masks.filter_map(|mask| self.entry(mask, xref)));
             }
         }
     }
 
+    /// The same behind a reference, when it is met for the first time.
+    fn entry(&mut self, entry: MaybeRef<Object<'a>>, xref: &'a XRef) -> Option<Resources<'a>> {
+        let MaybeRef::Ref(r) = entry else { return None };
+        if !self.objects.insert(r.into()) {
+            return None;
+        }
+        self.stream(&xref.get::<Object>(r.into())?.into_stream()?, xref)
+    }
+
     /// A form, a tiling pattern or a picture; gives the resources of the first two.
-    fn stream<'a>(&mut self, stream: &Stream<'a>, xref: &'a XRef) -> Option<Resources<'a>> {
+    fn stream(&mut self, stream: &Stream<'a>, xref: &'a XRef) -> Option<Resources<'a>> {
         let dict = stream.dict();
         if dict.get::<Name>("Subtype").as_deref() == Some(b"Image") {
             self.image(stream, xref);
@@ -150,7 +164,7 @@ impl Walk {
         dict.get::<Dict>("Resources").map(Resources::new)
     }
 
-    fn image<'a>(&mut self, stream: &Stream<'a>, xref: &'a XRef) {
+    fn image(&mut self, stream: &Stream<'a>, xref: &'a XRef) {
         let dict = stream.dict();
         let raw = stream.raw_data();
         let (colour, components) = colour_space(dict, xref);
@@ -163,13 +177,24 @@ impl Walk {
         }
         self.found.bytes.images += bytes;
         let (width, height) = (pixels(dict, "Width"), pixels(dict, "Height"));
+        self.pictures.push(Picture {
+            stream: stream.clone(),
+            promise: Promise {
+                width,
+                height,
+                components: components.unwrap_or(1),
+                bits: bits(dict, "BitsPerComponent"),
+            },
+            mask: mask.clone().or_else(|| dict.get::<Stream>("Mask")),
+            xref,
+        });
         let number = self.found.images.len();
         let size = u64::from(width) * u64::from(height);
         self.found.known.images.insert(stream.obj_id(), (number, size, mask.is_some()));
         self.found.images.push(ImageFacts {
             width,
             height,
-            bits: integer(dict, "BitsPerComponent").and_then(|n| u8::try_from(n).ok()).unwrap_or(1),
+            bits: bits(dict, "BitsPerComponent"),
             colour,
             components,
             soft_mask: mask.is_some(),
@@ -179,10 +204,11 @@ impl Walk {
             dpi: None,
             cover: None,
             sha256: sha256(&raw),
+            fault: None,
         });
     }
 
-    fn font<'a>(&mut self, font: MaybeRef<Object<'a>>, xref: &'a XRef) {
+    fn font(&mut self, font: MaybeRef<Object<'a>>, xref: &'a XRef) {
         let Some(key) = Key::of(&font) else { return };
         let dict = match font {
             MaybeRef::Ref(r) => {
@@ -249,56 +275,4 @@ fn embedding(program: &[u8]) -> Option<u16> {
 fn subset_tag(name: &str) -> bool {
     let bytes = name.as_bytes();
     bytes.len() > 7 && bytes[..6].iter().all(u8::is_ascii_uppercase) && bytes[6] == b'+'
-}
-
-fn pixels(dict: &Dict, key: &str) -> u32 {
-    integer(dict, key).and_then(|n| u32::try_from(n).ok()).unwrap_or(0)
-}
-
-/// The family of an image's colour space, and how many components it has.
-fn colour_space<'a>(dict: &Dict<'a>, xref: &'a XRef) -> (String, Option<u8>) {
-    if dict.get::<bool>("ImageMask") == Some(true) {
-        return (String::new(), Some(1));
-    }
-    match dict.get::<Object>("ColorSpace") {
-        Some(Object::Name(name)) => {
-            let family = String::from_utf8_lossy(&name).into_owned();
-            let components = plain_components(&family);
-            (family, components)
-        }
-        Some(Object::Array(array)) => {
-            let mut parts = items(&array, xref);
-            let family = parts.next().and_then(Object::into_name);
-            let family = family.map(|n| String::from_utf8_lossy(&n).into_owned()).unwrap_or_default();
-            let second = parts.next();
-            let components = match (family.as_str(), second) {
-                ("ICCBased", Some(Object::Stream(profile))) => {
-                    integer(profile.dict(), "N").and_then(|n| u8::try_from(n).ok())
-                }
-                _ => plain_components(&family),
-            };
-            (family, components)
-        }
-        _ => (String::new(), None),
-    }
-}
-
-fn plain_components(family: &str) -> Option<u8> {
-    match family {
-        "DeviceGray" | "CalGray" | "Indexed" | "Separation" => Some(1),
-        "DeviceRGB" | "CalRGB" | "Lab" => Some(3),
-        "DeviceCMYK" => Some(4),
-        _ => None,
-    }
-}
-
-fn filters<'a>(dict: &Dict<'a>, xref: &'a XRef) -> String {
-    match dict.get::<Object>("Filter") {
-        Some(Object::Name(name)) => String::from_utf8_lossy(&name).into_owned(),
-        Some(Object::Array(array)) => {
-            let names = items(&array, xref).filter_map(Object::into_name);
-            names.map(|n| String::from_utf8_lossy(&n).into_owned()).collect::<Vec<_>>().join(" ")
-        }
-        _ => String::new(),
-    }
 }

@@ -109,6 +109,12 @@ pub struct PageFacts {
     pub texts: Vec<TextShown>,
     /// Extent of all that is drawn, without grounds and without what lies under tap areas.
     pub content: Option<Rect>,
+    /// Whether it uses a picture or instructions that are damaged, so that a part of it is not shown or shown wrong.
+    pub gaps: bool,
+    /// What is wrong with its drawing instructions, or with those of forms that it uses, in words.
+    pub broken: Vec<String>,
+    /// What is wrong with pictures that are written among its instructions, in words.
+    pub broken_pictures: Vec<String>,
 }
 
 /// A text that a page shows.
@@ -342,4 +348,7 @@ pub struct ImageFacts {
     pub cover: Option<f64>,
     /// SHA-256 of the stored bytes, in hex.
     pub sha256: String,
+    /// What is wrong with its data or with those of its mask, in words that follow "the picture".
+    #[serde(skip)]
+    pub fault: Option<String>,
 }

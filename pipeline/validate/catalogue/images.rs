@@ -23,6 +23,14 @@ pub(super) const ROWS: &[Check] = &[
         "Convert the picture to sRGB.",
     ),
     row(
+        "image-damaged",
+        (Error, Warning),
+        Images,
+        "A picture inside a PDF whose data are cut short, are damaged or do not fit its size.",
+        "Where the picture should be the reader app shows a part of it, noise or nothing.",
+        "Place the picture again from a file that opens whole, and export the document anew.",
+    ),
+    row(
         "image-profile-missing",
         (Note, Note),
         Images,

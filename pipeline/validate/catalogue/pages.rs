@@ -127,6 +127,14 @@ pub(super) const ROWS: &[Check] = &[
         "Simplify the drawing, share pictures, or lower their resolution.",
     ),
     row(
+        "page-damaged",
+        (Error, Warning),
+        Pages,
+        "A page whose drawing instructions, or those of a part that it uses, are cut short or do not unpack.",
+        "The page comes up empty, or ends in the middle.",
+        "Export the document anew, or take it from a copy that is whole.",
+    ),
+    row(
         "page-unit-odd",
         (Error, Warning),
         Pages,

@@ -1,10 +1,12 @@
 //! What a page uses: pictures and the size at which they come out, and forms, each of which is worked through once.
 
 use super::extent::{Box4, Matrix};
-use super::sketch::{MAX_MARKS, Sketch};
+use super::sketch::{Damage, MAX_MARKS, Sketch};
 use super::state::State;
-use super::{Reader, mark, unpack};
-use crate::inspect::pdf::items;
+use super::{Reader, mark, told, unpack};
+use crate::inspect::pdf::pictures::{bits, pixels, plain_components};
+use crate::inspect::pdf::sound::{self, Promise};
+use crate::inspect::pdf::{items, name};
 use crate::model::facts::{ImageFacts, PageFacts};
 use hayro_syntax::object::{Array, Dict, MaybeRef, Object, ObjectIdentifier, Stream};
 use hayro_syntax::page::Resources;
@@ -13,6 +15,18 @@ use std::rc::Rc;
 
 /// The deepest nesting of forms.
 const MAX_DEPTH: usize = 12;
+/// The most kinds of damage that are told of a page.
+const MAX_TOLD: usize = 8;
+
+/// Notes on a page what is damaged of what it uses.
+pub(super) fn damage(sketch: &Sketch, facts: &mut PageFacts, images: &[ImageFacts]) {
+    let used = sketch.images.iter().map(|(image, _)| image).chain(&sketch.within);
+    let Damage { instructions, pictures } = &sketch.damage;
+    facts.broken.extend(instructions.iter().take(MAX_TOLD).cloned());
+    facts.broken_pictures.extend(pictures.iter().take(MAX_TOLD).cloned());
+    facts.gaps =
+        !(facts.broken.is_empty() && pictures.is_empty()) || used.into_iter().any(|i| images[*i].fault.is_some());
+}
 
 /// The size at which pictures come out.
 pub(super) fn place(sketch: &Sketch, facts: &PageFacts, images: &mut [ImageFacts]) {
@@ -57,17 +71,7 @@ impl Reader<'_> {
             sketch.ground(state.clip.map_or(extent, |c| c.intersection(extent)), None);
             return Some(());
         }
-        if !self.forms.contains_key(&id) {
-            // Whoever uses this form while it is worked through (a form within itself) finds nothing.
-            self.forms.insert(id, None);
-            if depth < MAX_DEPTH
-                && let Some(Object::Stream(form)) = xref.get::<Object>(id)
-            {
-                let drawn = self.form(&form, resources, xref, depth)?;
-                self.forms.insert(id, drawn.map(Rc::new));
-            }
-        }
-        if let Some(Some(form)) = self.forms.get(&id).cloned() {
+        if let Some(form) = self.known_form(id, resources, xref, depth)? {
             sketch.take(&form, state.matrix, state.clip);
             if let (Some(frame), true) = (form.frame, sketch.forms.len() < MAX_MARKS) {
                 let there = state.matrix.apply_box(frame);
@@ -77,16 +81,76 @@ impl Reader<'_> {
         Some(())
     }
 
-    /// Works through a form; its own matrix and box are applied.
-    fn form<'a>(
+    /// A pattern or a mask: where it comes to lie is not followed, only what of it is damaged.
+    pub(super) fn use_within<'a>(
         &mut self,
-        form: &Stream<'a>,
-        outer: &Resources<'a>,
+        sketch: &mut Sketch,
+        used: Option<MaybeRef<Object<'a>>>,
+        resources: &Resources<'a>,
         xref: &'a XRef,
         depth: usize,
-    ) -> Option<Option<Sketch>> {
+    ) -> Option<()> {
+        let Some(MaybeRef::Ref(r)) = used else { return Some(()) };
+        if let Some(form) = self.known_form(r.into(), resources, xref, depth)? {
+            sketch.within.extend(form.images.iter().map(|(image, _)| image));
+            sketch.know(&form);
+        }
+        Some(())
+    }
+
+    /// What a form draws, worked through when it is first met.
+    fn known_form<'a>(
+        &mut self,
+        id: ObjectIdentifier,
+        resources: &Resources<'a>,
+        xref: &'a XRef,
+        depth: usize,
+    ) -> Option<Option<Rc<Sketch>>> {
+        if !self.forms.contains_key(&id) {
+            // Whoever uses this form while it is worked through (a form within itself) finds nothing.
+            self.forms.insert(id, None);
+            if depth < MAX_DEPTH
+                && let Some(Object::Stream(form)) = xref.get::<Object>(id)
+            {
+                let drawn = self.form(&form, resources, xref, depth)?;
+                self.forms.insert(id, Some(Rc::new(drawn)));
+            }
+        }
+        Some(self.forms.get(&id).cloned().flatten())
+    }
+
+    /// A picture written among the instructions.
+    pub(super) fn written<'a>(sketch: &mut Sketch, picture: Option<&Object<'a>>, xref: &'a XRef) {
+        let Some(Object::Stream(picture)) = picture else {
+            sketch.damage.pictures.insert("has no end".to_owned());
+            return;
+        };
+        let dict = picture.dict();
+        let either = |long: &'static str, short: &'static str| if dict.contains_key(long) { long } else { short };
+        let stencil = dict.get::<bool>(either("ImageMask", "IM")) == Some(true);
+        let components = match name(dict, either("ColorSpace", "CS")).as_deref() {
+            _ if stencil => 1,
+            Some("RGB") => 3,
+            Some("CMYK") => 4,
+            // One of the page's own colour spaces, or one that is indexed: a component at least.
+            family => family.and_then(plain_components).unwrap_or(1),
+        };
+        let promise = Promise {
+            width: pixels(dict, either("Width", "W")),
+            height: pixels(dict, either("Height", "H")),
+            components,
+            bits: bits(dict, either("BitsPerComponent", "BPC")),
+        };
+        sketch.damage.pictures.extend(sound::picture(picture, promise, xref));
+    }
+
+    /// Works through a form; its own matrix and box are applied.
+    fn form<'a>(&mut self, form: &Stream<'a>, outer: &Resources<'a>, xref: &'a XRef, depth: usize) -> Option<Sketch> {
         let dict = form.dict();
-        let Some(bytes) = unpack::stream(form) else { return Some(None) };
+        let unpacked = unpack::told(form);
+        let mut placed = Sketch::default();
+        placed.damage.instructions.extend(told("a part that it uses is", &unpacked));
+        let Some(bytes) = unpacked.bytes else { return Some(placed) };
         let resources = dict.get::<Dict>("Resources").map_or_else(|| outer.clone(), Resources::new);
         let inner = self.stream(&bytes, &resources, xref, depth + 1)?;
         let numbers = |key: &str| -> Vec<f64> {
@@ -105,9 +169,8 @@ impl Reader<'_> {
             }
             _ => None,
         };
-        let mut placed = Sketch::default();
         placed.take(&inner, matrix, clip);
         placed.frame = clip;
-        Some(Some(placed))
+        Some(placed)
     }
 }

@@ -56,6 +56,19 @@ pub struct Sketch {
     pub fonts: BTreeSet<usize>,
     /// Fonts by number, and how many codes without a glyph are shown in each.
     pub missing: Vec<(usize, u64)>,
+    /// Pictures by number that patterns and masks use.
+    pub within: BTreeSet<usize>,
+    /// What is wrong with the instructions themselves, and with pictures written among them.
+    pub damage: Damage,
+}
+
+/// What cannot be read, in words.
+#[derive(Clone, Default)]
+pub struct Damage {
+    /// Of instructions.
+    pub instructions: BTreeSet<String>,
+    /// Of pictures written among them.
+    pub pictures: BTreeSet<String>,
 }
 
 impl Sketch {
@@ -118,6 +131,13 @@ impl Sketch {
         }
     }
 
+    /// Notes what of a form, a pattern or a mask may not be seen whole.
+    pub fn know(&mut self, form: &Sketch) {
+        self.within.extend(&form.within);
+        self.damage.instructions.extend(form.damage.instructions.iter().cloned());
+        self.damage.pictures.extend(form.damage.pictures.iter().cloned());
+    }
+
     /// Adds what a form draws where it is used.
     pub fn take(&mut self, form: &Sketch, matrix: Matrix, clip: Option<Box4>) {
         let (a, b) = (&mut self.drawn, &form.drawn);
@@ -159,6 +179,7 @@ impl Sketch {
         for (image, placed) in form.images.iter().take(room) {
             self.images.push((*image, placed.then(matrix)));
         }
+        self.know(form);
         self.fonts.extend(&form.fonts);
         for (font, codes) in &form.missing {
             self.miss(*font, *codes);
