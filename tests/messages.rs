@@ -19,7 +19,7 @@ fn said(text: &str, files: &[(&str, &[u8])]) -> String {
     }
     let world = World::open(folder.path()).expect("the folder is there");
     match manifest::read(&world) {
-        Ok(product) => format!("no fault: {}", product.name),
+        Ok(products) => format!("no fault: {}", products[0].name),
         Err(faults) => faults.iter().map(|f| format!("{f}\n")).collect::<Vec<_>>().join("\n"),
     }
 }

@@ -6,6 +6,7 @@ use super::report::plural;
 use crate::driver::{Built, MadeFile};
 use crate::model::Kind;
 use crate::model::units::byte_size;
+use crate::model::variant;
 use crate::validate;
 use std::fmt::Write as _;
 use std::time::Duration;
@@ -70,22 +71,35 @@ fn contents(built: &Built) -> Vec<String> {
     let pages = |kind: Kind| of(kind).map(|f| f.pages).sum::<usize>();
     let size = |kind: Kind| byte_size(of(kind).map(|f| f.size).sum());
     let mut out = Vec::new();
+    let variants = &built.product.variants.all;
+    if !variants.is_empty() {
+        out.push(plural(variants.len(), "variant"));
+    }
+    // What every variant has of its own is counted in the first.
+    let mine = |f: &&&MadeFile| built.product.variants.has(&f.path);
+    let times = |kind: Kind| {
+        let own = of(kind).filter(|f| variant::of(variants, &f.path).is_some()).count();
+        if own == 0 { "" } else { " in each" }
+    };
+    let counted = |kind: Kind| of(kind).filter(|f| mine(&f)).map(|f| f.pages).sum::<usize>();
     if pages(Kind::Notebook) > 0 {
-        out.push(format!("notebook of {}, {}", plural(pages(Kind::Notebook), "page"), size(Kind::Notebook)));
+        let of_pages = plural(counted(Kind::Notebook), "page");
+        out.push(format!("notebook of {of_pages}{}, {}", times(Kind::Notebook), size(Kind::Notebook)));
     }
     if pages(Kind::Covers) > 0 {
-        out.push(format!("{}, {}", plural(pages(Kind::Covers), "cover"), size(Kind::Covers)));
+        let covers = plural(counted(Kind::Covers), "cover");
+        out.push(format!("{covers}{}, {}", times(Kind::Covers), size(Kind::Covers)));
     }
-    let stickers = of(Kind::Sticker).count();
+    let stickers = of(Kind::Sticker).filter(|f| mine(&f)).count();
     if stickers > 0 {
         // The pages of the PDF, or the pictures of the same pages where there is no PDF.
-        let in_pdf = pages(Kind::Sheet);
-        let sheets = if in_pdf > 0 { in_pdf } else { of(Kind::Sheet).count() };
+        let in_pdf = counted(Kind::Sheet);
+        let sheets = if in_pdf > 0 { in_pdf } else { of(Kind::Sheet).filter(|f| mine(&f)).count() };
         let laid = if sheets > 0 { format!(", and {} of them", plural(sheets, "sheet")) } else { String::new() };
         let all = of(Kind::Sticker).chain(of(Kind::Sheet)).map(|f| f.size).sum();
         out.push(format!("{}{laid}, {}", plural(stickers, "sticker"), byte_size(all)));
     }
-    let guide = pages(Kind::Guide);
+    let guide = counted(Kind::Guide);
     let texts = of(Kind::Licence).chain(of(Kind::StartHere)).chain(of(Kind::DeliveryCard)).count();
     let guided = if guide > 0 { format!("guide of {}, ", plural(guide, "page")) } else { String::new() };
     out.push(format!("{guided}{} beside", plural(texts, "text")));

@@ -49,6 +49,22 @@ impl<'a> Bench<'a> {
 }
 
 impl Bench<'_> {
+    /// Whether both benches make the same file of the same plan.
+    pub fn makes_as(&self, other: &Bench) -> bool {
+        let hands = |b: &Bench| {
+            let p = b.product;
+            (
+                b.font_sum.to_owned(),
+                p.shop.name.clone(),
+                p.language.clone(),
+                p.released,
+                p.classic_pdf,
+                p.stickers.optimise,
+            )
+        };
+        self.product.style == other.product.style && hands(self) == hands(other)
+    }
+
     /// Makes a file of the plan.
     pub fn render(&self, item: &Item) -> Rendered {
         let made = self.made(item);

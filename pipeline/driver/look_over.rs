@@ -1,8 +1,9 @@
 //! `check`: loose files, bundles and products, read for their findings alone.
 
+use super::make::make;
 use super::memory::Memory;
+use super::one;
 use super::photos::Stopped;
-use super::{make, one};
 use crate::model::facts::Inspected;
 use crate::model::{Fault, Finding, Product};
 use crate::world::{self, Outside, World};
@@ -17,9 +18,9 @@ use std::path::{Path, PathBuf};
 pub fn findings(path: &Path) -> Result<Checked, Vec<Fault>> {
     let world = World::open(path).map_err(one)?;
     let (memory, say) = (Memory::none(), super::silent());
-    let product = manifest::read(&world)?;
-    let off = switched_off(&product);
-    let mut made = make(product, None, &memory, &say)?;
+    let products = manifest::read(&world)?;
+    let off = switched_off(&products[0]);
+    let mut made = make(products, None, &memory, &say)?;
     let photos = match made.photos(None, &memory, &say, &|| false) {
         Ok(photos) => photos,
         Err(Stopped::Faults(faults)) => return Err(faults),
@@ -75,7 +76,7 @@ pub fn check(paths: &[PathBuf]) -> Result<Checked, Vec<Fault>> {
         return Err(faults);
     }
     checked.files = validate::with_kinds(checked.files);
-    checked.findings.extend(validate::judge(&checked.files, None));
+    checked.findings.extend(validate::judge(&checked.files, &[]));
     checked.files.extend(built);
     Ok(checked)
 }

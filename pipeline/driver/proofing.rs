@@ -130,7 +130,7 @@ pub fn proof_of(folder: &Path) -> Result<Vec<u8>, Vec<Fault>> {
     let files = read.map_err(one)?;
     let inspected = files.par_iter().map(|f| inspect::inspect(&f.path, None, &f.bytes)).collect();
     let inspected = validate::with_kinds(inspected);
-    let findings = validate::judge(&inspected, None);
+    let findings = validate::judge(&inspected, &[]);
     let record: Value = files
         .iter()
         .find(|f| f.path == "bundle.json")

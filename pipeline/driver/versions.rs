@@ -150,7 +150,7 @@ pub fn diff(old: &Path, new: &Path, pictures: bool) -> Result<Comparison, Vec<Fa
     }
     let compared =
         diff::compare(a, b, outer.as_deref(), Care { pictures, checks: true, quick: false, drawn: usize::MAX });
-    let judge = |files| validate::judge(&validate::with_kinds(files), None);
+    let judge = |files| validate::judge(&validate::with_kinds(files), &[]);
     let (before, after) = rayon::join(|| judge(compared.old), || judge(compared.new));
     Ok(Comparison { checks: diff::checks::compare(&before, &after), ..compared.found })
 }

@@ -3,6 +3,7 @@
 use super::{counted, grouped, in_a_row};
 use crate::model::facts::{Inspected, Leads, PdfFacts, PngFacts};
 use crate::model::units::{Mm, Pt, byte_size, trim_number};
+use crate::model::variant;
 use crate::model::{Facts, Fault, Kind, Product, Size};
 use serde::Serialize;
 
@@ -30,6 +31,23 @@ pub struct BundleFacts {
     pub sheet_pictures: usize,
     /// Pages of the guide.
     pub guide: usize,
+    /// The variants that it comes in; all other figures are those of the first, and of what all share.
+    pub variants: Vec<VariantFacts>,
+    /// Whether their notebooks have the same number of pages and links, and the same page.
+    pub variants_alike: bool,
+}
+
+/// A variant as read.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct VariantFacts {
+    /// What it is called.
+    pub title: String,
+    /// Its notebook, if it has one of its own.
+    pub notebook: Option<NotebookFacts>,
+    /// Its page, likewise.
+    pub page: Option<PageSize>,
+    /// The first of its own files, below `contents/`.
+    pub file: String,
 }
 
 /// A file.
@@ -113,6 +131,8 @@ pub struct CoverFacts {
     pub links: usize,
     /// Whether every one has the size of the notebook's pages.
     pub fits: bool,
+    /// Whether each variant has a file of its own; the one named here is that of the first.
+    pub of_variant: bool,
 }
 
 /// The stickers as read.
@@ -149,7 +169,8 @@ impl BundleFacts {
         if !faults.is_empty() {
             return Err(faults);
         }
-        let of = |kind: Kind| files.iter().filter(move |f| f.kind == Some(kind) && f.path.starts_with("contents/"));
+        let mine = |f: &&Inspected| f.path.starts_with("contents/") && product.variants.has(&f.path);
+        let of = |kind: Kind| files.iter().filter(mine).filter(move |f| f.kind == Some(kind));
         let pdfs = |kind: Kind| of(kind).filter_map(|f| pdf(f).map(|p| (f, p)));
         let pages = |kind: Kind| pdfs(kind).map(|(_, p)| p.pages.len()).sum();
         let pngs: Vec<(&Inspected, &PngFacts)> = of(Kind::Sticker)
@@ -161,8 +182,9 @@ impl BundleFacts {
         let main = pdfs(Kind::Notebook).next();
         let first_page = main.or_else(|| pdfs(Kind::Covers).next()).or_else(|| pdfs(Kind::Sheet).next());
         let first_page = first_page.or_else(|| pdfs(Kind::Guide).next());
+        let variants = variants(product, files);
         Ok(BundleFacts {
-            contents: loose(files),
+            contents: loose(product, files),
             uploads: uploads(files),
             page: first_page.and_then(|(_, p)| p.pages.first()).map(|p| page_size(p.shown())),
             notebook: main.map(|(f, p)| notebook(product, f, p)),
@@ -171,8 +193,31 @@ impl BundleFacts {
             sheets: pages(Kind::Sheet),
             sheet_pictures: of(Kind::Sheet).filter(|f| matches!(f.facts, Facts::Png(_))).count(),
             guide: pages(Kind::Guide),
+            variants_alike: alike(&variants),
+            variants,
         })
     }
+}
+
+/// The variants, each by its own files.
+fn variants(product: &Product, files: &[Inspected]) -> Vec<VariantFacts> {
+    let all = &product.variants.all;
+    let each = all.iter().enumerate().map(|(i, variant)| {
+        let own = || files.iter().filter(move |f| variant::of(all, &f.path) == Some(i));
+        let book = own().filter(|f| f.kind == Some(Kind::Notebook)).find_map(|f| pdf(f).map(|p| (f, p)));
+        VariantFacts {
+            title: variant.title.clone(),
+            notebook: book.map(|(f, p)| notebook(product, f, p)),
+            page: book.and_then(|(_, p)| p.pages.first()).map(|p| page_size(p.shown())),
+            file: own().next().map_or(String::new(), |f| f.path.trim_start_matches("contents/").to_owned()),
+        }
+    });
+    each.collect()
+}
+
+fn alike(variants: &[VariantFacts]) -> bool {
+    let figures = |v: &VariantFacts| (v.notebook.as_ref().map(|n| (n.pages, n.links)), v.page.clone());
+    variants.windows(2).all(|two| figures(&two[0]) == figures(&two[1]))
 }
 
 fn pdf(file: &Inspected) -> Option<&PdfFacts> {
@@ -182,7 +227,7 @@ fn pdf(file: &Inspected) -> Option<&PdfFacts> {
     }
 }
 
-fn loose(files: &[Inspected]) -> Vec<File> {
+fn loose(product: &Product, files: &[Inspected]) -> Vec<File> {
     const ORDER: [Kind; 8] = [
         Kind::StartHere,
         Kind::Notebook,
@@ -196,7 +241,8 @@ fn loose(files: &[Inspected]) -> Vec<File> {
     let mut out: Vec<File> =
         files.iter().filter_map(|f| Some(file(f, f.path.strip_prefix("contents/")?, files))).collect();
     let rank = |kind: Kind| ORDER.iter().position(|k| *k == kind).unwrap_or(ORDER.len());
-    out.sort_by(|a, b| (rank(a.kind), &a.name).cmp(&(rank(b.kind), &b.name)));
+    let variant = |f: &File| variant::of(&product.variants.all, &format!("contents/{}", f.name));
+    out.sort_by(|a, b| (rank(a.kind), variant(a), &a.name).cmp(&(rank(b.kind), variant(b), &b.name)));
     out
 }
 
@@ -322,6 +368,7 @@ fn covers(product: &Product, f: &Inspected, pdf: &PdfFacts, notebook: Option<&Pd
         count: pdf.pages.len(),
         names: if names.len() == pdf.pages.len() { in_a_row(&names) } else { String::new() },
         links: pdf.pages.iter().map(|p| p.links.len()).sum(),
+        of_variant: variant::of(&product.variants.all, &f.path).is_some(),
         fits: wanted.is_some_and(|size| pdf.pages.iter().all(|p| alike(p.shown(), size))),
     }
 }

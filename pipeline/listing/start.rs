@@ -1,6 +1,6 @@
 //! `start-here.txt`: the first thing that a buyer reads after unzipping: what each file is, and where to begin.
 
-use super::facts::{BundleFacts, File};
+use super::facts::{BundleFacts, File, VariantFacts};
 use super::wrap::wrap;
 use super::{counted, date, grouped};
 use crate::model::{Kind, Product};
@@ -15,11 +15,27 @@ pub fn start_here(product: &Product, facts: &BundleFacts) -> String {
          click, and choose to extract or uncompress."
             .to_owned(),
     ];
-    if let Some(notebook) = file(Kind::Notebook) {
+    if facts.variants.len() > 1 {
+        let folder = |v: &VariantFacts| v.file.split_once('/').map_or(String::new(), |(f, _)| format!(" ({f}/)"));
+        let all: Vec<String> = facts.variants.iter().map(|v| format!("{}{}", v.title, folder(v))).collect();
+        steps.push(format!(
+            "Choose your variant; you need only one of them: {}. Files outside of those folders go with all of them.",
+            all.join("; ")
+        ));
+    }
+    if let Some(notebook) = facts.notebook.as_ref().filter(|_| facts.variants.iter().any(|v| v.notebook.is_some())) {
+        steps.push(format!(
+            "Open the notebook of that variant, such as {}, in your reader app: choose import or open in the app, or \
+             share the file to the app.",
+            notebook.file
+        ));
+    } else if let Some(notebook) = file(Kind::Notebook) {
         steps.push(format!(
             "Open {} in your reader app: choose import or open in the app, or share the file to the app.",
             notebook.name
         ));
+    }
+    if file(Kind::Notebook).is_some() {
         steps.push(
             "To follow links, switch your reader app to reading (view only): most apps follow a link only while the \
              pen is put away. To write, switch back."

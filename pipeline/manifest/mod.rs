@@ -18,40 +18,56 @@ mod stickers;
 mod style;
 mod texts;
 mod values;
+mod variants;
 mod versions;
 
 pub use pictures::decode as decode_picture;
 pub use source::suggest;
 
-use crate::model::assets::Assets;
 use crate::model::product::{Cover, Notebook};
-use crate::model::{Fault, Product};
+use crate::model::{Fault, Product, Variants};
 use crate::world::World;
 use source::Source;
+use toml::Spanned;
+use toml::de::DeTable;
 
 /// Name of the manifest in a product's folder.
 pub const FILE: &str = "product.toml";
 
-/// Reads the manifest of a product's folder.
+/// Reads the manifest of a product's folder: the product, or each variant of it, the leading one first.
 ///
 /// # Errors
 /// Every fault of the manifest and of the files that it names, each with line and column.
-pub fn read(world: &World) -> Result<Product, Vec<Fault>> {
+pub fn read(world: &World) -> Result<Vec<Product>, Vec<Fault>> {
     let text = world.read_text(FILE).map_err(|fault| {
         let shown = world.root().display().to_string();
         vec![fault.in_file(shown).help("a product's folder has a product.toml; `sheafwright new DIR` makes one")]
     })?;
     let mut source = Source::new(FILE, &text);
-    let product = resolve(&mut source, world);
-    match product {
-        Some(product) if source.is_sound() => Ok(product),
-        _ => Err(source.into_faults()),
-    }
+    let products = resolve_all(&mut source, world).unwrap_or_default();
+    if products.is_empty() || !source.is_sound() { Err(source.into_faults()) } else { Ok(products) }
 }
 
-fn resolve(source: &mut Source, world: &World) -> Option<Product> {
-    let tables = source.tables()?;
-    let raw: raw::Manifest = source.typed(&tables)?;
+/// `None` where something is so wrong that there is no product at all.
+fn resolve_all(source: &mut Source, world: &World) -> Option<Vec<Product>> {
+    let mut tables = source.tables()?;
+    let matrix = variants::read(source, &mut tables);
+    let cells = (0..matrix.all.len().max(1)).map(|mine| {
+        let tables = matrix.overlaid(source, &tables, mine);
+        let variants = Variants { all: matrix.all.clone(), mine };
+        Some(Product { variants, ..resolve(source, world, &tables)? })
+    });
+    let mut products: Vec<Product> = cells.collect::<Option<_>>()?;
+    // A file that only one variant uses went into the product all the same.
+    let read: Vec<String> = world.inputs().into_keys().filter(|path| path != FILE).collect();
+    for product in &mut products {
+        product.assets.read.clone_from(&read);
+    }
+    Some(products)
+}
+
+fn resolve<'t>(source: &mut Source<'t>, world: &World, tables: &Spanned<DeTable<'t>>) -> Option<Product> {
+    let raw: raw::Manifest = source.typed(tables)?;
     let id = identity::resolve(source, &raw);
     let mut page = identity::page(source, &raw.page);
     let assets = assets::resolve(source, &raw.assets);
@@ -65,13 +81,13 @@ fn resolve(source: &mut Source, world: &World) -> Option<Product> {
         Some(_) => finished::resolve(&mut cx, n, read, &page, &style, &raw.style),
         None => {
             finished::lonely(&mut cx, n);
-            notebook::resolve(&mut cx, n, &tables, &style, &raw.style)
+            notebook::resolve(&mut cx, n, tables, &style, &raw.style)
         }
     });
     // A product without any item of its own still gets a notebook: the short manifest builds at once.
     let bare = raw.cover.is_empty() && raw.sticker.is_empty() && raw.sticker_group.is_empty();
     let notebook = notebook
-        .or_else(|| bare.then(|| notebook::resolve(&mut cx, &raw::Notebook::default(), &tables, &style, &raw.style)));
+        .or_else(|| bare.then(|| notebook::resolve(&mut cx, &raw::Notebook::default(), tables, &style, &raw.style)));
     let covers = covers::resolve(&mut cx, &raw.cover, &style);
     let stickers = stickers::resolve(&mut cx, &raw, &style);
     let guide = texts::guide(&mut cx, &raw.guide);
@@ -84,7 +100,6 @@ fn resolve(source: &mut Source, world: &World) -> Option<Product> {
     let versions = versions::resolve(cx.source, raw.versions.as_ref());
     let drawn = notebook.iter().flatten().any(Notebook::has_drawings) || covers.iter().any(Cover::has_drawing);
     let art_fonts = art::fonts(&mut cx, drawn);
-    let read = world.inputs().into_keys().filter(|path| path != FILE).collect();
     Some(Product {
         root: world.root().to_owned(),
         name: id.name,
@@ -101,7 +116,7 @@ fn resolve(source: &mut Source, world: &World) -> Option<Product> {
         stickers,
         guide,
         licence,
-        assets: Assets { read, ..assets },
+        assets,
         listing,
         shots,
         limits,
@@ -109,6 +124,7 @@ fn resolve(source: &mut Source, world: &World) -> Option<Product> {
         lowered,
         versions,
         classic_pdf: raw.classic_pdf,
+        variants: Variants::default(),
         art_fonts,
         data: art::data(&raw.data),
     })

@@ -20,6 +20,27 @@ use toml::Spanned;
 
 type Word = Option<Spanned<String>>;
 
+/// Keys of the top level that hold for a product as a whole, whatever its variants.
+pub const TOP: [&str; 17] = [
+    "name",
+    "slug",
+    "version",
+    "released",
+    "issued",
+    "classic-pdf",
+    "shop",
+    "pictures",
+    "picture",
+    "assets",
+    "licence",
+    "listing",
+    "limits",
+    "delivery",
+    "versions",
+    "lower",
+    "variants",
+];
+
 #[derive(Default, Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
 pub struct Manifest {
@@ -47,6 +68,9 @@ pub struct Manifest {
     pub limits: Limits,
     pub delivery: Delivery,
     pub versions: Option<Versions>,
+    /// Taken out before this is read; it stands here so that a word near to it is led to it.
+    #[serde(rename = "variants")]
+    _variants: Option<serde::de::IgnoredAny>,
     pub lower: Vec<Spanned<Lower>>,
     pub data: toml::Table,
 }

@@ -51,7 +51,14 @@ impl<'t> Source<'t> {
     /// The faults, in the order of the text.
     pub fn into_faults(mut self) -> Vec<Fault> {
         self.faults.sort_by_key(|f| f.spot.as_ref().map(|s| (s.line, s.column)));
-        self.faults.dedup();
+        // What is wrong with a line that several variants share is wrong once.
+        let mut said: Vec<Fault> = Vec::new();
+        self.faults.retain(|f| {
+            !said.contains(f) && {
+                said.push(f.clone());
+                true
+            }
+        });
         self.faults
     }
 

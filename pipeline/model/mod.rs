@@ -21,6 +21,7 @@ pub mod sample;
 pub mod shot;
 pub mod sticker;
 pub mod units;
+pub mod variant;
 pub mod versions;
 
 pub use artifact::{Artifact, Kind};
@@ -33,3 +34,4 @@ pub use geometry::{Point, Rect, Size};
 pub use plan::{Item, Link, Page, Place, Plan, Target};
 pub use product::Product;
 pub use units::{Mm, Pt, Rgb};
+pub use variant::{Variant, Variants};

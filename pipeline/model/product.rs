@@ -7,6 +7,7 @@ use super::finished::Finished;
 use super::geometry::Size;
 use super::shot::Shot;
 use super::units::{Mm, Rgb};
+use super::variant::Variants;
 use super::versions::Rule;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -20,6 +21,8 @@ pub use super::sticker::*;
 pub struct Product {
     /// The folder that the manifest lies in.
     pub root: PathBuf,
+    /// The variants that it comes in, and the one that this is.
+    pub variants: Variants,
     /// Its name, as buyers read it.
     pub name: String,
     /// Its name in paths: lower-case letters, digits, hyphens.

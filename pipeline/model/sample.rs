@@ -61,6 +61,7 @@ pub fn product() -> Product {
         lowered: BTreeMap::new(),
         versions: Default::default(),
         classic_pdf: false,
+        variants: Default::default(),
         art_fonts: Vec::new(),
         data: serde_json::Map::new(),
     }

@@ -10,6 +10,7 @@ pub mod record;
 pub mod slots;
 
 use crate::model::units::byte_size;
+use crate::model::variant;
 use crate::model::{Artifact, Fault, Kind, Product};
 use slots::{Piece, Slot};
 use std::collections::BTreeMap;
@@ -63,6 +64,7 @@ pub fn pack_knowing(product: &Product, contents: &[Artifact], worth: archive::Wo
             bare: file.bytes.len() as u64,
             zipped: packed.as_ref().map_or(0, archive::Packed::cost),
             opens_alone: name.to_ascii_lowercase().ends_with(".pdf"),
+            variant: variant::of(&product.variants.all, &file.path),
         })
         .collect();
 
@@ -122,7 +124,12 @@ fn upload_names(product: &Product, files: &[(String, &Artifact)], chosen: &[Slot
         Slot::Bare(i) => files[*i].1.name().to_owned(),
         Slot::Zip(list) => {
             let all = |test: &dyn Fn(Kind) -> bool| list.iter().all(|i| test(files[*i].1.kind));
-            let what = if list.len() == files.len() {
+            let of = |i: &usize| variant::of(&product.variants.all, &files[*i].1.path);
+            let one = list.first().and_then(of).filter(|v| list.iter().all(|i| of(i) == Some(*v)));
+            let varied = |v: usize| format!("-{}", product.variants.all[v].name);
+            let what = if let Some(variant) = one {
+                &varied(variant)
+            } else if list.len() == files.len() {
                 ""
             } else if all(&|k| matches!(k, Kind::Sticker | Kind::Sheet)) {
                 "-stickers"

@@ -5,6 +5,7 @@
 use crate::model::facts::{Inspected, Leads, PdfFacts, PngFacts};
 use crate::model::finished::Finished;
 use crate::model::units::trim_number;
+use crate::model::variant;
 use crate::model::{Facts, Kind, Product, Size};
 use serde_json::{Map, Number, Value, json};
 use std::collections::BTreeMap;
@@ -33,6 +34,9 @@ pub fn bundle(
                 "sha256": digests.get(&f.path),
                 "facts": facts(&f.facts),
             });
+            if let Some(variant) = variant::of(&product.variants.all, &f.path) {
+                entry["variant"] = product.variants.all[variant].name.clone().into();
+            }
             if let (Some(Kind::Notebook), Some(finished)) = (f.kind, finished) {
                 entry["from"] = from(finished, digests.get(&f.path));
             }
@@ -57,6 +61,9 @@ pub fn bundle(
         "files": files,
         "inputs": inputs,
     });
+    if !product.variants.all.is_empty() {
+        record["variants"] = json!(product.variants.all);
+    }
     // A later version is judged by the rule that it states itself; the usual one goes without saying.
     if product.versions.stated {
         record["versions"] = product.versions.to_json();

@@ -19,6 +19,8 @@ pub struct Piece {
     pub zipped: u64,
     /// Whether it may be uploaded as it is (a PDF).
     pub opens_alone: bool,
+    /// The variant that it belongs to; `None` for what all share.
+    pub variant: Option<usize>,
 }
 
 /// A slot: the numbers of its pieces.
@@ -54,15 +56,17 @@ pub fn fill(pieces: &[Piece], files: usize, bytes: u64) -> Option<Vec<Slot>> {
         (bare.len() + bins::count(&packing) <= files).then_some((rest, packing))
     };
     let mut best = packed(&bare)?;
-    for (i, piece) in pieces.iter().enumerate() {
-        if piece.kind == Kind::Notebook && alone(piece) && !bare.contains(&i) {
-            bare.push(i);
-            match packed(&bare) {
-                Some(better) => best = better,
-                None => {
-                    bare.pop();
-                }
-            }
+    let notebooks: Vec<usize> = (0..pieces.len())
+        .filter(|i| pieces[*i].kind == Kind::Notebook && alone(&pieces[*i]) && !bare.contains(i))
+        .collect();
+    // Variants are treated alike: all of their notebooks lie bare, or none does.
+    let varied = notebooks.iter().any(|i| pieces[*i].variant.is_some());
+    let steps: Vec<&[usize]> = if varied { vec![&notebooks] } else { notebooks.chunks(1).collect() };
+    for step in steps {
+        bare.extend(step);
+        match packed(&bare) {
+            Some(better) => best = better,
+            None => bare.truncate(bare.len() - step.len()),
         }
     }
     bare.sort_unstable();
@@ -80,11 +84,13 @@ fn by_bin(pieces: &[usize], packing: &[usize]) -> Vec<Vec<usize>> {
     zips
 }
 
-/// What belongs together: the stickers with their sheets, the papers to read and the covers, each notebook.
-fn group(kind: Kind, index: usize) -> (u8, usize) {
-    match kind {
-        Kind::Notebook => (0, index),
-        Kind::Sticker | Kind::Sheet => (2, 0),
+/// What belongs together: the stickers with their sheets, the papers to read and the covers, each notebook; of a variant
+/// all that is its own.
+fn group(piece: &Piece, index: usize) -> (u8, usize) {
+    match (piece.variant, piece.kind) {
+        (Some(variant), _) => (0, variant),
+        (None, Kind::Notebook) => (0, index),
+        (None, Kind::Sticker | Kind::Sheet) => (2, 0),
         _ => (1, 0),
     }
 }
@@ -94,7 +100,7 @@ fn group(kind: Kind, index: usize) -> (u8, usize) {
 fn together(pieces: &[Piece], rest: &[usize], count: usize, capacity: u64) -> Option<Vec<Vec<usize>>> {
     let mut groups: Vec<((u8, usize), Vec<usize>)> = Vec::new();
     for i in rest {
-        let key = group(pieces[*i].kind, *i);
+        let key = group(&pieces[*i], *i);
         match groups.iter_mut().find(|(k, _)| *k == key) {
             Some((_, list)) => list.push(*i),
             None => groups.push((key, vec![*i])),
@@ -111,7 +117,8 @@ fn together(pieces: &[Piece], rest: &[usize], count: usize, capacity: u64) -> Op
         let join = |bin: Vec<usize>| bin.into_iter().flat_map(|g| groups[g].clone()).collect();
         return Some(by_bin(&whole, &packing).into_iter().map(join).collect());
     }
-    let (stickers, others): (Vec<usize>, Vec<usize>) = rest.iter().partition(|i| pieces[**i].kind == Kind::Sticker);
+    let (stickers, others): (Vec<usize>, Vec<usize>) =
+        rest.iter().partition(|i| pieces[**i].kind == Kind::Sticker && pieces[**i].variant.is_none());
     let mut blocks: Vec<Vec<usize>> = Vec::new();
     for g in &groups {
         let block: Vec<usize> = g.iter().copied().filter(|i| others.contains(i)).collect();

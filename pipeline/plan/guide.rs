@@ -7,6 +7,7 @@ use crate::draw::{Pen, colour};
 use crate::model::drawing::{Path, Picture, Stroke};
 use crate::model::plan::{Entry, LabelRun, LabelStyle, Make, PdfPlan};
 use crate::model::product::{Notebook, Product};
+use crate::model::variant::{self, Variant};
 use crate::model::{Drawing, Fault, Item, Kind, Link, Mm, Page, Rect, Role, Target};
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -19,7 +20,7 @@ const GUIDE: &str = include_str!("guide.md.tera");
 const WELCOME: &str = include_str!("welcome.md.tera");
 
 /// What is in the bundle, for the guide: counted from what was made.
-#[derive(Clone, Debug, Default, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct GuideFacts {
     /// Pages of the notebook.
     pub pages: usize,
@@ -46,8 +47,23 @@ pub fn contact_columns(product: &Product) -> usize {
     ((column / Mm(26.0).pt()) as usize).clamp(2, 5)
 }
 
-/// The rows of a table of what buyers get: file or folder, and what it is.
-pub fn file_rows<'a>(items: impl Iterator<Item = &'a Item>) -> Vec<(String, String)> {
+/// The rows of a table of what buyers get: file or folder, and what it is. A variant has a row for its folder.
+pub fn file_rows<'a>(variants: &[Variant], items: impl Iterator<Item = &'a Item>) -> Vec<(String, String)> {
+    let mut of: Vec<Vec<&Item>> = vec![Vec::new(); variants.len() + 1];
+    for item in items {
+        of[variant::of(variants, &item.path).map_or(0, |v| v + 1)].push(item);
+    }
+    let mut rows = Vec::new();
+    for (variant, own) in variants.iter().zip(&of[1..]).filter(|(_, own)| !own.is_empty()) {
+        let what: Vec<String> = table(own).into_iter().map(|(_, what)| what).collect();
+        rows.push((format!("{}/", variant.name), format!("{}: {}", variant.title, what.join("; "))));
+    }
+    rows.extend(table(&of[0]));
+    rows
+}
+
+/// A row for each file but stickers and PNG sheets, which have one for their folder.
+fn table(items: &[&Item]) -> Vec<(String, String)> {
     let (mut rows, mut stickers, mut sheets) = (Vec::new(), 0, 0);
     for item in items {
         let name = item.path.trim_start_matches("contents/").to_owned();
@@ -202,6 +218,13 @@ fn fill(name: &str, text: &str, product: &Product, facts: &GuideFacts) -> Result
     let files: Vec<_> =
         facts.files.iter().map(|(name, what)| serde_json::json!({ "name": name, "what": what })).collect();
     context.insert("files", &files);
+    let variants = &product.variants.all;
+    let folder = |name: &str| facts.files.iter().any(|(file, _)| file.starts_with(&format!("{name}/")));
+    let variants: Vec<_> = variants
+        .iter()
+        .map(|v| serde_json::json!({ "title": v.title, "folder": folder(&v.name).then(|| format!("{}/", v.name)) }))
+        .collect();
+    context.insert("variants", &variants);
     // Markdown, not HTML: nothing is escaped.
     tera::Tera::one_off(text, &context, false).map_err(|e| {
         let why = std::iter::successors(Some(&e as &dyn std::error::Error), |e| e.source())
@@ -211,7 +234,7 @@ fn fill(name: &str, text: &str, product: &Product, facts: &GuideFacts) -> Result
         vec![
             Fault::new(format!("the text cannot be filled in: {why}"))
                 .in_file(name)
-                .help("at hand are product, shop, notebook, covers, stickers and files"),
+                .help("at hand are product, shop, notebook, covers, stickers, files and variants"),
         ]
     })
 }

@@ -1,10 +1,10 @@
 //! A bundle against its own papers: the list of checksums and the record that lie beside the files.
 
 use super::catalogue::{Findings, found};
-use crate::model::Where;
 use crate::model::artifact::Kind;
 use crate::model::facts::{Facts, Inspected};
 use crate::model::product::Limits;
+use crate::model::{Variant, Where};
 use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -37,6 +37,8 @@ pub struct Record {
     pub sections: Option<Vec<String>>,
     /// Names of templates, likewise.
     pub templates: Option<Vec<String>>,
+    /// The variants that the product comes in.
+    pub variants: Vec<Variant>,
 }
 
 /// The records among the files.
@@ -51,6 +53,7 @@ pub fn records(files: &[Inspected]) -> Vec<Record> {
             limits: serde_json::from_value(value["limits"].clone()).ok(),
             sections: names("sections"),
             templates: names("templates"),
+            variants: serde_json::from_value(value["variants"].clone()).unwrap_or_default(),
         })
     };
     files.iter().filter_map(read).collect()

@@ -9,11 +9,12 @@ mod truth;
 mod weights;
 mod words;
 
+use super::Promised;
 use super::bundle;
 use super::catalogue::{Findings, found};
 use super::stickers::is_sticker;
 use crate::model::facts::{Facts, Inspected};
-use crate::model::{Plan, Product, Spot, Where};
+use crate::model::{Product, Spot, Where};
 use claims::{Claim, claims};
 use std::collections::BTreeSet;
 use truth::Truth;
@@ -24,7 +25,7 @@ use words::Noun;
 const OF_THE_WHOLE: u64 = 20;
 
 /// Checks every description among the files.
-pub fn check(files: &[Inspected], against: Option<(&Product, &Plan)>, findings: &mut Findings) {
+pub fn check(files: &[Inspected], against: &[Promised], findings: &mut Findings) {
     if !files.iter().any(is_description) {
         return;
     }
@@ -36,7 +37,7 @@ pub fn check(files: &[Inspected], against: Option<(&Product, &Plan)>, findings: 
         sizes::check(file, &text.text, german, files, findings);
         names::check(file, &text.text, german, files, findings);
         weights::check(file, &text.text, german, files, findings);
-        version(file, &text.text, files, against.map(|(product, _)| product), findings);
+        version(file, &text.text, files, against.first().map(|(product, _)| *product), findings);
         lengths(file, &text.text, files, findings);
         for (n, line) in text.text.lines().enumerate() {
             for claim in claims(line, german) {

@@ -33,45 +33,54 @@ use crate::model::assets::Use;
 use crate::model::facts::{Facts, Inspected};
 use crate::model::finding::{Finding, Severity};
 use crate::model::plan::{Make, Place};
-use crate::model::{Plan, Product};
+use crate::model::{Item, Plan, Product};
 use catalogue::{Findings, found};
 use std::collections::BTreeSet;
 
-/// Checks the files. With a product and its plan, every promise of the plan is held against the files as well, and the
-/// manifest's own lowering of checks is applied. Worst first, then by file and page.
-pub fn judge(files: &[Inspected], against: Option<(&Product, &Plan)>) -> Vec<Finding> {
-    let mut findings = Findings { planned: against.is_some(), ..Findings::default() };
+/// A product, or a variant of it, and what was planned of it.
+pub type Promised<'a> = (&'a Product, &'a Plan);
+
+/// Checks the files. With a product and its plan, or those of every variant with the leading one first, every promise of
+/// the plans is held against the files as well, and the manifest's own lowering of checks is applied. Worst first, then by
+/// file and page.
+pub fn judge(files: &[Inspected], against: &[Promised]) -> Vec<Finding> {
+    let mut findings = Findings { planned: !against.is_empty(), ..Findings::default() };
     let mut seen: BTreeSet<&str> = BTreeSet::new();
     for file in files {
         // The same bytes at a second place, such as a file that is uploaded as it lies loose, say nothing new.
         if !seen.insert(&file.sha256) {
             continue;
         }
-        let plan = against.map(|(_, plan)| plan);
+        let item = planned(file, against);
         // What stands in a file that came finished was made elsewhere.
-        findings.planned = plan.is_some_and(|plan| !came_finished(file, plan));
-        one(file, plan, &mut findings);
-        findings.planned = plan.is_some();
+        findings.planned = !against.is_empty() && !item.is_some_and(|item| matches!(item.make, Make::Finished(_)));
+        one(file, item, &mut findings);
+        findings.planned = !against.is_empty();
     }
     names::check(files, &mut findings);
     pages::together(files, &mut findings);
     images::pictures(files, &mut findings);
     bundle::check(files, &mut findings);
     listing::check(files, against, &mut findings);
-    if let Some((product, plan)) = against {
-        limits::planned(files, product, plan, &mut findings);
+    // Limits, listing and ledger are those of the product as a whole.
+    match against.first() {
+        Some((product, plan)) => {
+            limits::planned(files, product, plan, &mut findings);
+            pictures::check(plan, &mut findings);
+            licences::check(product, &mut findings);
+            promises::packed(files, against, &mut findings);
+        }
+        None => limits::found(files, &mut findings),
+    }
+    for (product, plan) in against {
         promises::check(files, product, plan, &mut findings);
         look::check(product, plan, &mut findings);
-        pictures::check(plan, &mut findings);
-        licences::check(product, &mut findings);
         stickers::sources(files, product, plan, &mut findings);
         art::check(plan, &mut findings);
-    } else {
-        limits::found(files, &mut findings);
     }
     let mut list = findings.list;
-    if let Some((product, _)) = against {
-        permitted(&mut list, product);
+    if let Some((product, _)) = against.first() {
+        permitted(&mut list, against);
         lower(&mut list, product);
     }
     sort(&mut list);
@@ -79,13 +88,13 @@ pub fn judge(files: &[Inspected], against: Option<(&Product, &Plan)>) -> Vec<Fin
 }
 
 /// What can be said of a file by itself.
-fn one(file: &Inspected, against: Option<&Plan>, findings: &mut Findings) {
+fn one(file: &Inspected, planned: Option<&Item>, findings: &mut Findings) {
     match &file.facts {
         Facts::Pdf(facts) => {
             document::check(file, facts, findings);
             pages::check(file, facts, findings);
             links::check(file, facts, findings);
-            graph::check(file, facts, index(file, against), findings);
+            graph::check(file, facts, planned.and_then(index), findings);
             fonts::check(file, facts, findings);
             images::check(file, facts, findings);
             printed::check(file, facts, findings);
@@ -101,15 +110,14 @@ fn one(file: &Inspected, against: Option<&Plan>, findings: &mut Findings) {
     }
 }
 
-/// Whether a file was taken over and not made here.
-fn came_finished(file: &Inspected, plan: &Plan) -> bool {
-    plan.items.iter().any(|item| item.path == file.path && matches!(item.make, Make::Finished(_)))
+/// How a file was planned.
+fn planned<'a>(file: &Inspected, against: &[Promised<'a>]) -> Option<&'a Item> {
+    against.iter().find_map(|(_, plan)| plan.items.iter().find(|item| item.path == file.path))
 }
 
 /// The planned index of a file, and the pages that should be reached from it by taps: all that have a name of their own
 /// and are not just further pages of a section.
-fn index(file: &Inspected, against: Option<&Plan>) -> Option<graph::Planned> {
-    let item = against.and_then(|plan| plan.items.iter().find(|item| item.path == file.path))?;
+fn index(item: &Item) -> Option<graph::Planned> {
     let places = match &item.make {
         Make::Pdf(pdf) => &pdf.places,
         Make::Finished(finished) => &finished.over.places,
@@ -122,9 +130,10 @@ fn index(file: &Inspected, against: Option<&Plan>) -> Option<graph::Planned> {
 }
 
 /// What a font says of its own embedding counts for less where the ledger notes that the maker gave the right to it.
-fn permitted(list: &mut [Finding], product: &Product) {
+fn permitted(list: &mut [Finding], against: &[Promised]) {
     let mut receipts = Vec::new();
-    for font in product.style.fonts.values().filter(|f| !f.built_in) {
+    let fonts = against.iter().flat_map(|(product, _)| product.style.fonts.values().map(move |f| (product, f)));
+    for (product, font) in fonts.filter(|(_, f)| !f.built_in) {
         match product.assets.entry_of(&font.from).filter(|a| a.allows(Use::Embed)) {
             Some(asset) => receipts.push(asset.right_in_words()),
             // The name in the file does not tell which font it was: one without the right, and all are told.

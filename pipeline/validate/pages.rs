@@ -106,8 +106,14 @@ pub fn together(files: &[Inspected], findings: &mut Findings) {
     // Without a plan, the notebook is the file with the most links that is not called a cover or a sheet.
     let guessed =
         pdfs().filter(|(f, p)| f.kind.is_none() && !is_plain(f) && links(p) > 0).max_by_key(|(_, p)| links(p));
-    let Some((notebook, Some(page))) = planned.or(guessed).map(|(f, p)| (f, p.pages.first())) else { return };
+    let Some(first) = planned.or(guessed) else { return };
+    let folder = |f: &Inspected| f.path.rsplit_once('/').map_or("", |(folder, _)| folder).to_owned();
     for (file, facts) in pdfs().filter(|(f, _)| is_plain(f)) {
+        // Each variant has a folder of its own, and its covers fit its notebook.
+        let own = pdfs().find(|(f, _)| f.kind == Some(Kind::Notebook) && folder(f) == folder(file));
+        let (notebook, Some(page)) = own.map_or((first.0, first.1.pages.first()), |(f, p)| (f, p.pages.first())) else {
+            continue;
+        };
         let Some(other) = facts.pages.iter().position(|p| !same_size(p, page)) else { continue };
         let (is, was) = (shown_size(&facts.pages[other]), shown_size(page));
         let at = Where::page(&file.path, other + 1);

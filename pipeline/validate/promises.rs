@@ -5,6 +5,7 @@ mod finished;
 mod stickers;
 mod uploads;
 
+use super::Promised;
 use super::catalogue::{Findings, found};
 use crate::model::facts::{Facts, Inspected};
 use crate::model::plan::Make;
@@ -42,7 +43,11 @@ pub fn check(files: &[Inspected], product: &Product, plan: &Plan, findings: &mut
             }
         }
     }
-    uploads::check(files, product, plan, findings);
+}
+
+/// Checks what she uploads.
+pub fn packed(files: &[Inspected], against: &[Promised], findings: &mut Findings) {
+    uploads::check(files, against, findings);
 }
 
 fn what(facts: &Facts) -> &'static str {

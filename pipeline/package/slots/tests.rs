@@ -5,11 +5,11 @@ use super::*;
 use proptest::prelude::*;
 
 fn pdf(kind: Kind, bare: u64) -> Piece {
-    Piece { kind, bare, zipped: bare + 90, opens_alone: true }
+    Piece { kind, bare, zipped: bare + 90, opens_alone: true, variant: None }
 }
 
 fn other(kind: Kind, bare: u64) -> Piece {
-    Piece { kind, bare, zipped: bare + 90, opens_alone: false }
+    Piece { kind, bare, zipped: bare + 90, opens_alone: false, variant: None }
 }
 
 fn used(slot: &Slot, pieces: &[Piece]) -> u64 {
@@ -132,7 +132,7 @@ fn piece() -> impl Strategy<Value = Piece> {
     ];
     (kinds, 50_u64..3_000, any::<bool>()).prop_map(|(kind, bare, shrinks)| {
         let opens_alone = matches!(kind, Kind::Covers | Kind::Guide | Kind::Sheet);
-        Piece { kind, bare, zipped: 90 + if shrinks { bare / 2 } else { bare }, opens_alone }
+        Piece { kind, bare, zipped: 90 + if shrinks { bare / 2 } else { bare }, opens_alone, variant: None }
     })
 }
 

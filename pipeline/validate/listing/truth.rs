@@ -4,10 +4,10 @@ use super::claims::Claim;
 use super::words::Noun;
 use crate::model::artifact::Kind;
 use crate::model::facts::{Facts, Inspected, PdfFacts};
-use crate::model::plan::{Make, Place};
-use crate::model::{Plan, Product};
-use crate::validate::bundle;
+use crate::model::plan::{Make, PdfPlan, Place};
+use crate::model::variant::{self, Variant};
 use crate::validate::stickers::is_sticker;
+use crate::validate::{Promised, bundle};
 use std::collections::BTreeSet;
 
 /// What a document is for those who write of it.
@@ -29,6 +29,9 @@ struct Document<'a> {
     links: [u64; 2],
 }
 
+/// Where the loose files of a bundle lie.
+const CONTENTS: &str = "contents/";
+
 /// For each noun the numbers that are true; `None` where the files don't tell.
 pub struct Truth<'a> {
     documents: Vec<Document<'a>>,
@@ -45,7 +48,7 @@ pub struct Truth<'a> {
 
 impl<'a> Truth<'a> {
     /// What is true of these files; the same bytes at two places count once.
-    pub fn of(files: &'a [Inspected], against: Option<(&Product, &Plan)>) -> Truth<'a> {
+    pub fn of(files: &'a [Inspected], against: &[Promised]) -> Truth<'a> {
         let mut seen = BTreeSet::new();
         let once: Vec<&Inspected> = files.iter().filter(|f| seen.insert((&f.sha256, f.name()))).collect();
         let documents: Vec<Document> = once.iter().filter_map(|f| document(f)).collect();
@@ -55,22 +58,18 @@ impl<'a> Truth<'a> {
         let png_sheets =
             once.iter().filter(|f| f.kind == Some(Kind::Sheet) && matches!(f.facts, Facts::Png(_))).count();
         let sheets = of_role(Role::Sheet).chain((png_sheets > 0).then_some(png_sheets as u64)).collect();
-        let (mut stickers, mut dpi) = (0, BTreeSet::new());
-        for file in once.iter().filter(|f| is_sticker(f)) {
-            if let Facts::Png(png) = &file.facts {
-                stickers += 1;
-                dpi.extend(png.dpi().map(|d| d.round() as u64));
-            }
-        }
-        let (sections, templates) = match against {
-            Some((_, plan)) => planned(plan),
-            None => recorded(files),
-        };
+        let dpi = once.iter().filter(|f| is_sticker(f)).filter_map(|f| match &f.facts {
+            Facts::Png(png) => png.dpi().map(|d| d.round() as u64),
+            _ => None,
+        });
+        let dpi = dpi.collect();
+        let stickers = stickers(&once, &variants(files, against));
+        let (sections, templates) = if against.is_empty() { recorded(files) } else { planned(against) };
         let some = |numbers: BTreeSet<u64>| (!numbers.is_empty()).then_some(numbers);
         Truth {
             covers: some(covers),
             sheets: some(sheets),
-            stickers: (stickers > 0).then(|| BTreeSet::from([stickers])),
+            stickers: some(stickers),
             dpi: some(dpi),
             files: some(file_counts(files)),
             archives: once.iter().filter_map(|f| Some((f.name(), entries(f)?))).collect(),
@@ -201,18 +200,47 @@ fn document(file: &Inspected) -> Option<Document<'_>> {
 
 type Counts = Option<BTreeSet<u64>>;
 
-/// Sections and templates of the planned notebook.
-fn planned(plan: &Plan) -> (Counts, Counts) {
-    let notebook = plan.items.iter().find_map(|item| match (&item.make, item.kind) {
-        (Make::Pdf(pdf), Kind::Notebook) => Some((&**pdf, false)),
-        (Make::Finished(finished), _) => Some((&finished.over, true)),
-        _ => None,
-    });
-    let Some((pdf, finished)) = notebook else { return (None, None) };
+/// The variants that these files come in, as planned or as their record says.
+fn variants(files: &[Inspected], against: &[Promised]) -> Vec<Variant> {
+    match against.first() {
+        Some((product, _)) => product.variants.all.clone(),
+        None => bundle::records(files).into_iter().flat_map(|r| r.variants).collect(),
+    }
+}
+
+/// How many stickers there are: of each variant, and of all together.
+fn stickers(once: &[&Inspected], variants: &[Variant]) -> BTreeSet<u64> {
+    let all: Vec<Option<usize>> = once
+        .iter()
+        .filter(|f| is_sticker(f) && matches!(f.facts, Facts::Png(_)))
+        .map(|f| variant::of(variants, f.path.find(CONTENTS).map_or("", |at| &f.path[at..])))
+        .collect();
+    let of = |variant: usize| all.iter().filter(|v| v.is_none_or(|v| v == variant)).count() as u64;
+    let mut counts: BTreeSet<u64> = (0..variants.len()).map(of).collect();
+    counts.insert(all.len() as u64);
+    counts.retain(|n| *n > 0);
+    counts
+}
+
+/// Sections and templates of the planned notebooks.
+fn planned(against: &[Promised]) -> (Counts, Counts) {
+    let notebooks: Vec<(&PdfPlan, bool)> = against
+        .iter()
+        .flat_map(|(_, plan)| &plan.items)
+        .filter_map(|item| match (&item.make, item.kind) {
+            (Make::Pdf(pdf), Kind::Notebook) => Some((&**pdf, false)),
+            (Make::Finished(finished), _) => Some((&finished.over, true)),
+            _ => None,
+        })
+        .collect();
     let count = |of: fn(&Place) -> bool| {
-        let count = pdf.places.keys().filter(|p| of(p)).count() as u64;
-        // How a finished file is divided is known only as far as the manifest says it.
-        (count > 0 || !finished).then(|| BTreeSet::from([count]))
+        let counts = notebooks.iter().filter_map(|(pdf, finished)| {
+            let count = pdf.places.keys().filter(|p| of(p)).count() as u64;
+            // How a finished file is divided is known only as far as the manifest says it.
+            (count > 0 || !finished).then_some(count)
+        });
+        let counts: BTreeSet<u64> = counts.collect();
+        (!counts.is_empty()).then_some(counts)
     };
     (count(|p| matches!(p, Place::Section(_))), count(|p| matches!(p, Place::Template(_))))
 }

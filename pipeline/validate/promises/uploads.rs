@@ -1,22 +1,23 @@
 //! What she uploads: nothing in it but the planned files, and all of them.
 
+use super::super::Promised;
 use super::super::catalogue::{Findings, found};
+use crate::model::Where;
 use crate::model::artifact::Kind;
 use crate::model::facts::{Facts, Inspected};
-use crate::model::{Plan, Product, Where};
 use std::collections::BTreeSet;
 
 /// Checks the upload slots. Where the files given hold no upload at all, nothing is said: they come later.
-pub fn check(files: &[Inspected], product: &Product, plan: &Plan, findings: &mut Findings) {
+pub fn check(files: &[Inspected], against: &[Promised], findings: &mut Findings) {
     let uploads: Vec<&Inspected> = files.iter().filter(|f| f.kind == Some(Kind::Upload)).collect();
     if uploads.is_empty() {
         return;
     }
-    packed(files, &uploads, product, plan, findings);
+    packed(files, &uploads, against, findings);
 }
 
 /// The entries of the uploads against the planned files, by digest.
-fn packed(files: &[Inspected], uploads: &[&Inspected], product: &Product, plan: &Plan, findings: &mut Findings) {
+fn packed(files: &[Inspected], uploads: &[&Inspected], against: &[Promised], findings: &mut Findings) {
     let contents = |f: &&Inspected| !matches!(f.kind, Some(Kind::Upload | Kind::Listing | Kind::Picture) | None);
     let known: BTreeSet<&str> = files.iter().filter(contents).map(|f| f.sha256.as_str()).collect();
     let mut sent: BTreeSet<&str> = BTreeSet::new();
@@ -41,10 +42,11 @@ fn packed(files: &[Inspected], uploads: &[&Inspected], product: &Product, plan: 
             }
         }
     }
-    if product.delivery.is_some() {
+    if against.iter().any(|(product, _)| product.delivery.is_some()) {
         return;
     }
-    for item in plan.items.iter().filter(|i| !matches!(i.kind, Kind::Listing | Kind::Upload | Kind::DeliveryCard)) {
+    let items = against.iter().flat_map(|(_, plan)| &plan.items);
+    for item in items.filter(|i| !matches!(i.kind, Kind::Listing | Kind::Upload | Kind::DeliveryCard)) {
         let file = files.iter().find(|f| f.path == item.path);
         if file.is_some_and(|f| !sent.contains(f.sha256.as_str())) {
             found!(findings, "planned-file-not-packed", Where::file(&item.path), "the file is in no upload");

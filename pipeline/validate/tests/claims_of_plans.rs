@@ -317,7 +317,7 @@ fn notebook() -> PdfPlan {
 #[test]
 fn a_kept_plan_is_silent() {
     let case = Case::kept();
-    let found = judge(&case.files, Some((&case.product, &case.plan)));
+    let found = judge(&case.files, &[(&case.product, &case.plan)]);
     assert!(found.is_empty(), "{found:#?}");
 }
 
@@ -330,7 +330,7 @@ fn terms_that_allow_it_are_silent() {
     ] {
         let mut case = Case::kept();
         case.leaf(right);
-        let found = judge(&case.files, Some((&case.product, &case.plan)));
+        let found = judge(&case.files, &[(&case.product, &case.plan)]);
         assert!(found.is_empty(), "{found:#?}");
     }
 }
@@ -340,7 +340,7 @@ fn a_broken_promise_is_told() {
     for (check, break_it) in CHECKS {
         let mut case = Case::kept();
         break_it(&mut case);
-        let found = judge(&case.files, Some((&case.product, &case.plan)));
+        let found = judge(&case.files, &[(&case.product, &case.plan)]);
         assert!(found.iter().any(|f| f.check == *check), "{check} is silent: {found:#?}");
     }
 }
@@ -351,12 +351,12 @@ fn the_manifest_lowers_with_a_reason() {
     case.notebook("title-off-plan");
     let lowered = Lowered { to: Some(Severity::Note), reason: "the title is to be changed".into() };
     case.product.lowered = BTreeMap::from([("title-off-plan".to_owned(), lowered)]);
-    let found = judge(&case.files, Some((&case.product, &case.plan)));
+    let found = judge(&case.files, &[(&case.product, &case.plan)]);
     let of = |f: &&crate::model::Finding| f.check == "title-off-plan";
     let finding = found.iter().find(of).unwrap();
     assert_eq!(finding.severity, Severity::Note);
     assert_eq!(finding.lowered.as_deref(), Some("the title is to be changed"));
     case.product.lowered.get_mut("title-off-plan").unwrap().to = None;
-    let found = judge(&case.files, Some((&case.product, &case.plan)));
+    let found = judge(&case.files, &[(&case.product, &case.plan)]);
     assert!(!found.iter().any(|f| f.check == "title-off-plan"), "a check that is switched off speaks");
 }
