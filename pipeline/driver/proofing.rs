@@ -6,7 +6,7 @@ use crate::inspect;
 use crate::model::difference::Since;
 use crate::model::facts::Inspected;
 use crate::model::product::Limits;
-use crate::model::{Artifact, Fault, Finding, Kind, Product};
+use crate::model::{Artifact, Fault, Finding, Kind, Product, Variant};
 use crate::proof::{self, Sheet, Written};
 use crate::store::{self, Cache};
 use crate::validate;
@@ -33,6 +33,8 @@ pub struct About<'a> {
     pub language: &'a str,
     /// The shop's limits.
     pub limits: Option<Limits>,
+    /// Its variants, the leading one first.
+    pub variants: &'a [Variant],
     /// Whether findings keep the bundle from being written.
     pub stopped: bool,
     /// The number of the build, for a page that follows new ones.
@@ -51,6 +53,7 @@ impl<'a> About<'a> {
             shop: &product.shop.name,
             language: &product.language,
             limits: Some(product.limits),
+            variants: &product.variants.all,
             stopped: false,
             live: None,
             since: None,
@@ -81,6 +84,7 @@ pub fn proof(
         language: about.language,
         limits: about.limits,
         files: inspected.iter().filter_map(|i| Some((i, *bytes.get(i.path.as_str())?))).collect(),
+        variants: about.variants,
         findings: &explained,
         stopped: about.stopped,
         live: about.live,
@@ -141,6 +145,7 @@ pub fn proof_of(folder: &Path) -> Result<Vec<u8>, Vec<Fault>> {
     let version = text("version");
     let earlier = folder.parent().and_then(|shelf| store::earlier_on(shelf, &version));
     let since = versions::since(earlier.as_ref(), &files);
+    let variants: Vec<Variant> = serde_json::from_value(record["variants"].clone()).unwrap_or_default();
     let about = About {
         name: &name,
         version: &version,
@@ -149,6 +154,7 @@ pub fn proof_of(folder: &Path) -> Result<Vec<u8>, Vec<Fault>> {
         language: &text("language"),
         // What the shop takes is stated by the record; a folder without one is shown without limits.
         limits: serde_json::from_value(record["limits"].clone()).ok(),
+        variants: &variants,
         stopped: false,
         live: None,
         since: since.as_ref(),
@@ -172,6 +178,7 @@ pub fn empty_proof(product: &Path) -> Result<Written, Fault> {
         shop: "",
         language: "",
         limits: None,
+        variants: &[],
         stopped: false,
         live: Some(0),
         since: None,

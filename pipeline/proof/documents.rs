@@ -1,6 +1,6 @@
 //! The PDFs: their pages as pictures, their tap areas, and which part of the outline each page belongs to.
 
-use super::{Keep, Sheet, encode};
+use super::{Keep, Pictures, Sheet, encode, variants};
 use crate::inspect::pdf::drawing;
 use crate::model::facts::{Leads, LinkFacts, PdfFacts};
 use crate::model::{Facts, Kind, Size};
@@ -21,6 +21,10 @@ pub struct Document {
     pub file: String,
     /// Its digest.
     pub sha256: String,
+    /// The variant that it belongs to; `None` for what all have.
+    pub variant: Option<usize>,
+    /// What it is called in all variants, where there are some.
+    kin: Option<String>,
     /// What it is.
     pub kind: Option<Kind>,
     /// Its pages.
@@ -51,7 +55,7 @@ pub struct Page {
 }
 
 /// Reads the documents in the order in which a buyer meets them. A file that lies in the bundle twice is shown once.
-pub fn read(sheet: &Sheet, keep: Keep, pictures: &mut Vec<String>) -> Vec<Document> {
+pub fn read(sheet: &Sheet, keep: Keep, pictures: &mut Pictures) -> Vec<Document> {
     const ORDER: [Kind; 5] = [Kind::Notebook, Kind::Covers, Kind::Sheet, Kind::Guide, Kind::DeliveryCard];
     let rank = |kind: Option<Kind>| ORDER.iter().position(|k| Some(*k) == kind).unwrap_or(ORDER.len());
     let mut files: Vec<_> = sheet
@@ -61,17 +65,26 @@ pub fn read(sheet: &Sheet, keep: Keep, pictures: &mut Vec<String>) -> Vec<Docume
             |(file, bytes)| if let Facts::Pdf(pdf) = &file.facts { Some((*file, &**pdf, *bytes)) } else { None },
         )
         .collect();
-    files.sort_by_key(|(file, ..)| (!file.path.starts_with("contents/"), rank(file.kind), file.path.clone()));
-    let mut seen: Vec<&str> = Vec::new();
+    files.sort_by_key(|(file, ..)| {
+        (!file.path.starts_with("contents/"), rank(file.kind), sheet.variant_of(&file.path), file.path.clone())
+    });
+    let mut seen: Vec<(&str, Option<usize>)> = Vec::new();
     let mut out = Vec::new();
     for (file, pdf, bytes) in files {
-        if seen.contains(&file.sha256.as_str()) {
+        // Two variants may have the same file: each shows its own.
+        let variant = sheet.variant_of(&file.path);
+        let same = |(sha256, of): &(&str, Option<usize>)| {
+            *sha256 == file.sha256 && (variant.is_none() || of.is_none() || *of == variant)
+        };
+        if seen.iter().any(same) {
             continue;
         }
-        seen.push(&file.sha256);
+        seen.push((&file.sha256, variant));
         let mut document = Document {
             file: file.path.clone(),
             sha256: file.sha256.clone(),
+            variant,
+            kin: sheet.varies().then(|| sheet.kin(&file.path)),
             kind: file.kind,
             pages: Vec::new(),
             entries: Vec::new(),
@@ -136,7 +149,7 @@ impl Document {
     }
 
     /// Draws the pages that were not drawn before; pages that draw the same share a picture.
-    fn draw(&mut self, bytes: &[u8], keep: Keep, pictures: &mut Vec<String>) {
+    fn draw(&mut self, bytes: &[u8], keep: Keep, pictures: &mut Pictures) {
         let kept = keep(&format!("prints {}", self.sha256), &|| serde_json::to_string(&drawing::prints_of(bytes)).ok());
         let digests: Vec<String> = kept.and_then(|text| serde_json::from_str(&text).ok()).unwrap_or_default();
         // What a page draws says nothing of how large it is, and which way up.
@@ -175,8 +188,8 @@ impl Document {
         let mut places: BTreeMap<usize, (usize, bool)> = BTreeMap::new();
         for (n, picture) in different.into_iter().zip(drawn) {
             let Some(picture) = picture else { continue };
-            places.insert(n, (pictures.len(), !picture.starts_with(GAPS)));
-            pictures.push(picture.trim_start_matches(GAPS).to_owned());
+            let whole = !picture.starts_with(GAPS);
+            places.insert(n, (pictures.add(picture.trim_start_matches(GAPS).to_owned()), whole));
         }
         for (page, print) in self.pages.iter_mut().zip(&prints) {
             if let Some((picture, whole)) = first.get(print.as_str()).and_then(|n| places.get(n)) {
@@ -202,7 +215,8 @@ impl Document {
     /// For the frame of the page.
     pub fn summary(&self) -> Value {
         let kind = self.kind.and_then(|k| serde_json::to_value(k).ok());
-        json!({ "title": self.title(), "file": self.file, "kind": kind, "pages": self.pages.len() })
+        let only = variants::only(self.variant.as_slice());
+        json!({ "title": self.title(), "file": self.file, "kind": kind, "only": only })
     }
 
     /// For the script.
@@ -223,7 +237,11 @@ impl Document {
                 })
             })
             .collect();
-        json!({ "title": self.title(), "file": self.file, "entries": self.entries, "links": self.links, "pages": pages })
+        let mut out = json!({ "title": self.title(), "file": self.file, "entries": self.entries, "links": self.links, "pages": pages });
+        if let Some(kin) = &self.kin {
+            (out["variant"], out["kin"], out["kind"]) = (json!(self.variant), json!(kin), json!(self.kind));
+        }
+        out
     }
 }
 

@@ -139,6 +139,9 @@ pub fn way(file: &str, page: Option<usize>, sheet: &Sheet, documents: &[Document
 
 /// The document that shows a file: itself, or the same bytes at another place.
 fn document(file: &str, sheet: &Sheet, documents: &[Document]) -> Option<usize> {
+    if let Some(itself) = documents.iter().position(|d| d.file == file) {
+        return Some(itself);
+    }
     let (found, _) = sheet.files.iter().find(|(f, _)| f.path == file)?;
     documents.iter().position(|d| d.sha256 == found.sha256)
 }

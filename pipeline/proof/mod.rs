@@ -3,7 +3,8 @@
 //! Everything on it comes from the finished files: pages are drawn from the bytes that buyers get, taps lead where those
 //! files say, sizes and texts are those of the bundle. The page asks nothing of any other computer and opens by double
 //! click. Its frame is `page.html.tera`, its looks `style.css`, its behaviour `walk.js` and `page.js`; pages and links go
-//! in as one block of data, so that a thousand pages cost no more of the document than the few that are in sight.
+//! in as one block of data, so that a thousand pages cost no more of the document than the few that are in sight. Where a
+//! product has variants, the page shows one of them at a time; `variants.js` switches.
 
 mod documents;
 mod encode;
@@ -12,17 +13,19 @@ mod palette;
 mod shots;
 mod since;
 mod texts;
+mod variants;
 
 use crate::model::difference::Since;
 use crate::model::facts::Inspected;
 use crate::model::product::Limits;
 use crate::model::units::{byte_size, trim_number};
-use crate::model::{Facts, Fault, Finding, Kind};
+use crate::model::{Facts, Fault, Finding, Kind, Variant};
 use documents::Document;
 use rayon::prelude::*;
 use serde::Serialize;
 use serde_json::json;
 use sha2::{Digest, Sha256};
+use std::collections::BTreeMap;
 use tera::{Context, Tera};
 
 /// Where the proof lies in a bundle.
@@ -30,7 +33,7 @@ pub const FILE: &str = "proof.html";
 
 const TEMPLATE: &str = include_str!("page.html.tera");
 const STYLE: &str = include_str!("style.css");
-const SCRIPT: &str = concat!(include_str!("walk.js"), "\n", include_str!("page.js"));
+const SCRIPT: &str = concat!(include_str!("walk.js"), "\n", include_str!("variants.js"), "\n", include_str!("page.js"));
 
 /// Pixels in a CSS millimetre, twice: stickers stay sharp on a tablet's screen.
 const STICKER_PX_PER_MM: f64 = 2.0 * 96.0 / 25.4;
@@ -51,6 +54,8 @@ pub struct Sheet<'a> {
     pub limits: Option<Limits>,
     /// The files of the bundle: what was read from each, and its bytes.
     pub files: Vec<(&'a Inspected, &'a [u8])>,
+    /// The variants whose files these are, the leading one first; none, or one, is nothing to switch.
+    pub variants: &'a [Variant],
     /// What the checks say, each with why a buyer would notice.
     pub findings: &'a [(&'a Finding, &'a str)],
     /// What changed since an earlier version, if there is one.
@@ -84,6 +89,27 @@ struct Sticker {
     width_mm: String,
     height_mm: String,
     says: String,
+    /// The variant that it belongs to.
+    #[serde(skip)]
+    variant: Option<usize>,
+    only: String,
+}
+
+/// A picture's number by its digest: what looks the same is in the page once.
+#[derive(Default)]
+struct Pictures {
+    all: Vec<String>,
+    known: BTreeMap<[u8; 32], usize>,
+}
+
+impl Pictures {
+    /// The number of a picture.
+    fn add(&mut self, picture: String) -> usize {
+        *self.known.entry(Sha256::digest(picture.as_bytes()).into()).or_insert_with(|| {
+            self.all.push(picture);
+            self.all.len() - 1
+        })
+    }
 }
 
 /// Writes the page.
@@ -91,10 +117,12 @@ struct Sticker {
 /// # Errors
 /// When the template cannot be filled.
 pub fn write(sheet: &Sheet, keep: Keep) -> Result<Written, Fault> {
-    let mut pictures: Vec<String> = Vec::new();
+    let mut pictures = Pictures::default();
     let documents = documents::read(sheet, keep, &mut pictures);
     let stickers = stickers(sheet, keep, &mut pictures);
     let shots = shots::shots(sheet, keep, &mut pictures);
+    let mut pictures = pictures.all;
+    let switch = variants::switch(sheet);
     let groups = findings::groups(sheet, &documents, &stickers);
     // A page that follows every save asks for pictures by what they show, so that only new ones are sent.
     let mut apart = Vec::new();
@@ -104,11 +132,14 @@ pub fn write(sheet: &Sheet, keep: Keep) -> Result<Written, Fault> {
             apart.push((address.clone(), std::mem::replace(picture, address)));
         }
     }
-    let data = json!({
+    let mut data = json!({
         "documents": documents.iter().map(Document::json).collect::<Vec<_>>(),
         "findings": findings::on_pages(sheet, &documents),
         "pictures": pictures,
     });
+    if let Some(switch) = &switch {
+        data["variants"] = json!(switch);
+    }
     let mut context = Context::new();
     context.insert(
         "product",
@@ -116,10 +147,12 @@ pub fn write(sheet: &Sheet, keep: Keep) -> Result<Written, Fault> {
     );
     context.insert("language", if sheet.language.is_empty() { "en" } else { sheet.language });
     context.insert("verdict", &findings::verdict(sheet));
-    context.insert("facts", &facts(&documents, &stickers, sheet));
+    context.insert("facts", &figures(&documents, &stickers, sheet));
     context.insert("groups", &groups);
     context.insert("documents", &documents.iter().map(Document::summary).collect::<Vec<_>>());
     context.insert("stickers", &stickers);
+    context.insert("stickers_only", &variants::any(stickers.iter().map(|s| s.variant).collect(), sheet));
+    context.insert("variants", &switch);
     context.insert("shots", &shots);
     context.insert("since", &sheet.since.map(|since| since::changes(since, sheet, &documents, &stickers)));
     context.insert("uploads", &texts::uploads(sheet));
@@ -147,22 +180,49 @@ fn print(picture: &str) -> String {
     Sha256::digest(picture.as_bytes()).iter().take(16).map(|b| format!("{b:02x}")).collect()
 }
 
-/// The figures under the title.
-fn facts(documents: &[Document], stickers: &[Sticker], sheet: &Sheet) -> Vec<(String, &'static str)> {
-    let of = |kind: Kind| documents.iter().filter(move |d| d.kind == Some(kind));
-    let pages = |kind: Kind| of(kind).map(|d| d.pages.len()).sum::<usize>();
-    let links: usize = documents.iter().flat_map(|d| &d.pages).map(|p| p.links.len()).sum();
+/// The figures under the title, of one variant.
+#[derive(Serialize)]
+struct Figures {
+    only: String,
+    rows: Vec<(String, String)>,
+    /// Whose they are.
+    says: Option<String>,
+}
+
+/// The figures under the title: of the product, or of each variant.
+fn figures(documents: &[Document], stickers: &[Sticker], sheet: &Sheet) -> Vec<Figures> {
     let size: u64 = sheet.files.iter().filter(|(f, _)| f.path.starts_with("upload/")).map(|(f, _)| f.size).sum();
+    let upload = |label: &str| (byte_size(size), label.to_owned());
+    if !sheet.varies() {
+        let rows = [facts(documents, stickers, &|_| true), vec![upload("to upload")]].concat();
+        return vec![Figures { only: String::new(), rows: told(rows), says: None }];
+    }
+    let many = sheet.variants.len();
+    let all = upload(&format!("to upload, all {many} variants"));
+    let of = |(n, variant): (usize, &Variant)| {
+        let has = |of: Option<usize>| of.is_none_or(|v| v == n);
+        let rows = told([facts(documents, stickers, &has), vec![all.clone()]].concat());
+        Figures { only: variants::only(&[n]), rows, says: Some(format!("{}, one of {many} variants", variant.title)) }
+    };
+    sheet.variants.iter().enumerate().map(of).collect()
+}
+
+fn told(rows: Vec<(String, String)>) -> Vec<(String, String)> {
+    rows.into_iter().filter(|(n, _)| n != "0" && n != "0 bytes").collect()
+}
+
+fn facts(documents: &[Document], stickers: &[Sticker], has: &dyn Fn(Option<usize>) -> bool) -> Vec<(String, String)> {
+    let mine = || documents.iter().filter(|d| has(d.variant));
+    let pages = |kind: Kind| mine().filter(|d| d.kind == Some(kind)).map(|d| d.pages.len()).sum::<usize>();
+    let links: usize = mine().flat_map(|d| &d.pages).map(|p| p.links.len()).sum();
     [
         (grouped(pages(Kind::Notebook)), "notebook pages"),
         (grouped(links), "taps"),
         (pages(Kind::Covers).to_string(), "covers"),
-        (stickers.len().to_string(), "stickers"),
-        (byte_size(size), "to upload"),
+        (stickers.iter().filter(|s| has(s.variant)).count().to_string(), "stickers"),
     ]
-    .into_iter()
-    .filter(|(n, _)| n != "0" && n != "0 bytes")
-    .collect()
+    .map(|(n, label)| (n, label.to_owned()))
+    .to_vec()
 }
 
 /// A whole number with commas between thousands.
@@ -175,7 +235,7 @@ fn grouped(n: usize) -> String {
 }
 
 /// The stickers, each as a picture that is sharp at its true size.
-fn stickers(sheet: &Sheet, keep: Keep, pictures: &mut Vec<String>) -> Vec<Sticker> {
+fn stickers(sheet: &Sheet, keep: Keep, pictures: &mut Pictures) -> Vec<Sticker> {
     let files: Vec<&(&Inspected, &[u8])> = sheet
         .files
         .iter()
@@ -196,13 +256,12 @@ fn stickers(sheet: &Sheet, keep: Keep, pictures: &mut Vec<String>) -> Vec<Sticke
             Sticker {
                 name: file.name().trim_end_matches(".png").to_owned(),
                 file: file.path.clone(),
-                picture: picture.map(|p| {
-                    pictures.push(p);
-                    pictures.len() - 1
-                }),
+                picture: picture.map(|p| pictures.add(p)),
                 width_mm: trim_number(mm(w), 2),
                 height_mm: trim_number(mm(h), 2),
                 says: format!("{} × {} mm, {w} × {h} px, {}", size(w), size(h), byte_size(file.size)),
+                variant: sheet.variant_of(&file.path),
+                only: variants::only(sheet.variant_of(&file.path).as_slice()),
             }
         })
         .collect()

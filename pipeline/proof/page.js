@@ -17,7 +17,7 @@ function go(page) {
 /** Follows the address of this page; what is no page is left to the browser. */
 function follow() {
   const at = parse(location.hash);
-  if (!at) return;
+  if (!at) return reveal(location.hash);
   show(at);
   const box = $("stage").getBoundingClientRect();
   if (box.bottom < 80 || box.top > innerHeight - 120) {
@@ -58,6 +58,7 @@ function keys(event) {
     t: () => showTaps(!state.taps),
     g: () => $("jump").select(),
     b: () => history.back(),
+    ...(variants() && { v: () => nextVariant(event.shiftKey ? -1 : 1) }),
   };
   const turn = turns[event.key.length === 1 ? event.key.toLowerCase() : event.key];
   if (!turn) return;
@@ -109,6 +110,7 @@ function start() {
   for (const radio of document.querySelectorAll("[name=ground]")) radio.addEventListener("change", () => setGround(radio.value));
   for (const button of document.querySelectorAll("[data-copy]")) button.addEventListener("click", () => copy(button));
   for (const button of document.querySelectorAll("[data-moving]")) button.addEventListener("click", () => play(button));
+  startVariants();
   if (!data.documents.length) {
     $("walk").hidden = true;
     return;
@@ -136,12 +138,15 @@ function renew(text) {
   const fresh = new DOMParser().parseFromString(text, "text/html").getElementById("proof");
   if (!fresh) return;
   const [file, page] = state.at ? [data.documents[state.at.document].file, state.at.page] : ["", 0];
+  const variant = variants() ? data.variants.cells[state.variant].name : null;
   const [top, list, focus] = [scrollY, $("pages").scrollTop, document.activeElement?.id];
   const open = new Map([...document.querySelectorAll("#proof details")].map((d, n) => [n, d.open]));
   eye.disconnect();
   $("proof").replaceWith(fresh);
   data = JSON.parse($("data").textContent);
-  const index = Math.max(data.documents.findIndex((d) => d.file === file), 0);
+  state.variant = variants() ? Math.max(data.variants.cells.findIndex((cell) => cell.name === variant), 0) : 0;
+  const same = data.documents.findIndex((d) => d.file === file);
+  const index = same >= 0 ? same : variants() ? documentsOf(state.variant)[0] ?? 0 : 0;
   const last = (data.documents[index]?.pages.length || 1) - 1;
   state.at = { document: index, page: Math.min(page, last), finding: null };
   if (parse(location.hash)) history.replaceState(null, "", address(index, state.at.page));

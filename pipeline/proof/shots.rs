@@ -1,6 +1,6 @@
 //! The listing pictures, small enough to look at beside each other; one that moves stands still until she starts it.
 
-use super::{Keep, Sheet, encode};
+use super::{Keep, Pictures, Sheet, encode};
 use crate::draw::raster::{Raster, resize};
 use crate::model::drawing::Picture;
 use crate::model::facts::{Facts, Inspected};
@@ -28,7 +28,7 @@ pub struct Shot {
 }
 
 /// The pictures in the order in which the shop gets them.
-pub fn shots(sheet: &Sheet, keep: Keep, pictures: &mut Vec<String>) -> Vec<Shot> {
+pub fn shots(sheet: &Sheet, keep: Keep, pictures: &mut Pictures) -> Vec<Shot> {
     let files: Vec<&(&Inspected, &[u8])> = sheet.files.iter().filter(|(f, _)| f.path.starts_with(FOLDER)).collect();
     let made: Vec<Option<String>> = files
         .par_iter()
@@ -37,13 +37,9 @@ pub fn shots(sheet: &Sheet, keep: Keep, pictures: &mut Vec<String>) -> Vec<Shot>
     let mut out = Vec::new();
     for ((file, bytes), made) in files.into_iter().zip(made) {
         let (Some(still), Some((width, height))) = (made, size(file)) else { continue };
-        pictures.push(still);
-        let picture = pictures.len() - 1;
+        let picture = pictures.add(still);
         let moves = matches!(&file.facts, Facts::Picture(p) if p.frames > 1) && bytes.len() <= MOST;
-        let moving = moves.then(|| {
-            pictures.push(encode::address("image/gif", bytes));
-            pictures.len() - 1
-        });
+        let moving = moves.then(|| pictures.add(encode::address("image/gif", bytes)));
         let says = format!("{width} × {height} px, {}", byte_size(file.size));
         out.push(Shot { name: file.name().to_owned(), says, width, height, picture, moving });
     }

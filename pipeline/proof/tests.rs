@@ -11,6 +11,7 @@ fn sheet<'a>(files: Vec<(&'a Inspected, &'a [u8])>) -> Sheet<'a> {
         language: "en-GB",
         limits: None,
         files,
+        variants: &[],
         findings: &[],
         stopped: false,
         live: None,
@@ -73,6 +74,36 @@ fn pages_that_draw_the_same_are_drawn_once_and_taps_lead_where_the_file_says() {
     );
     assert_eq!(document["pages"][0]["links"], serde_json::json!([0]));
     assert_eq!(document["links"][0], serde_json::json!([[10.0, 10.0, 50.0, 20.0], 1, null, null]));
+}
+
+#[test]
+fn variants_have_files_of_their_own_and_share_pictures_that_look_the_same() {
+    let blue = THREE.replace("1 0 0 rg", "0 1 0 rg");
+    let read = |path: &str, text: &str| crate::inspect::inspect(path, Some(Kind::Notebook), text.as_bytes());
+    // By the alphabet clay comes first; the product leads with moss.
+    let clay = read("contents/clay/a-clay.pdf", &blue);
+    let moss = read("contents/moss/a-moss.pdf", THREE);
+    let cell = |name: &str| Variant { name: name.to_owned(), title: name.to_uppercase(), ..Variant::default() };
+    let variants = [cell("moss"), cell("clay")];
+    let made = Sheet { variants: &variants, ..sheet(vec![(&clay, blue.as_bytes()), (&moss, THREE.as_bytes())]) };
+    let page = write(&made, &|_, make| make()).unwrap().page;
+    let data = data(&page);
+    let told = |key: &str| (0..2).map(|n| data["documents"][n][key].clone()).collect::<Vec<_>>();
+    assert_eq!(told("variant"), [0, 1]);
+    assert_eq!(told("kin"), ["contents/a.pdf", "contents/a.pdf"]);
+    // Three different pages: red, green, and the second one, which is the same in both.
+    assert_eq!(data["pictures"].as_array().unwrap().len(), 3);
+    assert_eq!(data["documents"][0]["pages"][1]["picture"], data["documents"][1]["pages"][1]["picture"]);
+    assert!(page.contains("<dd>3</dd>") && page.contains("MOSS, one of 2 variants"));
+    // One variant alone, or none, is nothing to switch.
+    for few in [&variants[..0], &variants[..1]] {
+        let page = write(&Sheet { variants: few, files: made.files.clone(), ..made }, &|_, make| make()).unwrap().page;
+        assert!(
+            !page.contains("data-variant=\"") && !page.contains("id=\"variants\"") && !page.contains("class=\"helm")
+        );
+        assert!(!page.contains("\"variants\":") && !page.contains("\"kin\":"));
+        assert_eq!(self::data(&page)["documents"].as_array().unwrap().len(), 2);
+    }
 }
 
 #[test]

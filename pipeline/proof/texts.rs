@@ -1,6 +1,6 @@
 //! Uploads, listing, licence terms and the list of files, each with what it may measure at most.
 
-use super::Sheet;
+use super::{Sheet, variants};
 use crate::model::facts::{Inspected, without_escapes};
 use crate::model::units::{byte_size, trim_number};
 use crate::model::{Facts, Kind};
@@ -35,6 +35,8 @@ pub struct Text {
     characters: usize,
     limit: Option<usize>,
     over: bool,
+    /// For a text that only one variant has.
+    only: String,
 }
 
 /// What is pasted into the shop.
@@ -94,6 +96,7 @@ fn measured(id: &str, name: &str, text: String, limit: Option<usize>) -> Text {
         characters,
         limit,
         over: limit.is_some_and(|l| characters > l),
+        only: String::new(),
     }
 }
 
@@ -126,16 +129,22 @@ pub fn listing(sheet: &Sheet) -> Pasted {
     Pasted { texts, tags, tags_limit, tags_over, all_tags }
 }
 
-/// Licence terms and the text to read first.
+/// Licence terms and the text to read first, in the words of each variant where they differ.
 pub fn plain(sheet: &Sheet) -> Vec<Text> {
-    [("licence", "Licence terms", Kind::Licence), ("start-here", "To read first", Kind::StartHere)]
-        .into_iter()
-        .filter_map(|(id, name, kind)| {
-            let (file, _) =
-                sheet.files.iter().find(|(f, _)| f.kind == Some(kind) && f.path.starts_with("contents/"))?;
-            Some(measured(id, name, text(sheet, &file.path)?, None))
-        })
-        .collect()
+    let mut out = Vec::new();
+    for (id, name, kind) in
+        [("licence", "Licence terms", Kind::Licence), ("start-here", "To read first", Kind::StartHere)]
+    {
+        let mut seen = Vec::new();
+        for (file, _) in sheet.files.iter().filter(|(f, _)| f.kind == Some(kind) && f.path.starts_with("contents/")) {
+            let variant = sheet.variant_of(&file.path);
+            let Some(text) = text(sheet, &file.path).filter(|_| !seen.contains(&variant)) else { continue };
+            seen.push(variant);
+            let id = variant.map_or(id.to_owned(), |v| format!("{id}-{v}"));
+            out.push(Text { only: variants::only(variant.as_slice()), ..measured(&id, name, text, None) });
+        }
+    }
+    out
 }
 
 /// Every file: path, size, digest.

@@ -2,7 +2,7 @@
 // The pages: one at a time as in a reader app, with working taps, and all of them as small pictures.
 
 const $ = (id) => document.getElementById(id);
-const state = { at: null, taps: false, filter: "all", ground: "light", findings: new Map() };
+const state = { at: null, taps: false, filter: "all", ground: "light", variant: 0, findings: new Map() };
 let data;
 
 /** Makes an element with attributes and children. */
@@ -129,6 +129,7 @@ function drawMarks(at, page) {
 /** Shows a page on the stage. */
 function show(at) {
   state.at = at;
+  adopt(at.document);
   const document = data.documents[at.document];
   const page = document.pages[at.page];
   const name = nameOf(document, page);
@@ -136,7 +137,7 @@ function show(at) {
   const [w, h] = page.size;
   const stage = $("stage");
   stage.style.aspectRatio = `${w} / ${h}`;
-  stage.style.width = `min(100%, calc((100vh - 15rem) * ${(w / h).toFixed(4)}))`;
+  stage.style.width = `min(100%, calc((100vh - 15rem - var(--more, 0px)) * ${(w / h).toFixed(4)}))`;
   stage.setAttribute("aria-label", words);
   stage.dataset.page = String(at.page + 1);
   const source = pictureOf(page);

@@ -22,8 +22,8 @@ RECIPE = products.FULL_PRODUCT
 class Watched:
     """A running `watch`, and what it tells."""
 
-    def __init__(self, folder):
-        self.product = RECIPE.write(folder / "product")
+    def __init__(self, folder, recipe=RECIPE):
+        self.product = recipe.write(folder / "product")
         self.manifest = self.product / "product.toml"
         self.out = folder / "dist"
         command = [str(tool.BINARY), "watch", str(self.product), "--out", str(self.out)]
