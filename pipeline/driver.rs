@@ -214,8 +214,9 @@ fn build_with(
         let product = &built.product;
         let place = store::place(out, &slug, &product.version);
         let before = versions::against(&place, &files, !product.frozen);
-        let folder = store::publish(out, &slug, &product.version, &files, product.frozen)
+        let written = store::publish(out, &slug, &product.version, &files, product.frozen, overtaken)
             .map_err(|faults| faults.into_iter().map(|f| versions::explain(f, before.as_ref())).collect::<Vec<_>>())?;
+        let Some(folder) = written else { return Ok(None) };
         store::drop_beside(out, &slug, &beside(&product.version));
         built.proof = Some(folder.join(proof::FILE));
         built.folder = Some(folder);

@@ -29,13 +29,15 @@ const FOR_BUYERS: [&str; 2] = ["upload/", "contents/"];
 ///
 /// With the same files already there, nothing is written. When `frozen`, a bundle that is there stays as it is: it is
 /// a fault if what buyers get from it differs from `files`. A folder that is no bundle of ours is never replaced.
+/// `overtaken` is asked between the files; when it says so, the place stays as it was, and there is no path.
 pub fn publish(
     dist: &Path,
     slug: &str,
     version: &str,
     files: &[Artifact],
     frozen: bool,
-) -> Result<PathBuf, Vec<Fault>> {
+    overtaken: &(dyn Fn() -> bool + Sync),
+) -> Result<Option<PathBuf>, Vec<Fault>> {
     let odd: Vec<Fault> = [slug, version]
         .into_iter()
         .filter(|name| !is_one_name(name))
@@ -51,7 +53,8 @@ pub fn publish(
     fs::create_dir_all(&shelf).map_err(|e| vec![cannot("make the folder", &shelf, &e)])?;
     let _lock = lock(&shelf, version)?;
     swap::clear_leftovers(&shelf, version).map_err(|e| vec![cannot("tidy up", &shelf, &e)])?;
-    let done = |target: PathBuf| shelf::note_issued(&shelf, version, frozen).map(|()| target).map_err(|f| vec![f]);
+    let done =
+        |target: PathBuf| shelf::note_issued(&shelf, version, frozen).map(|()| Some(target)).map_err(|f| vec![f]);
 
     let target = shelf.join(version);
     if target.exists() {
@@ -73,13 +76,19 @@ pub fn publish(
     }
 
     let fresh = swap::fresh(&shelf, version);
-    let written = write_all(&fresh, files).and_then(|()| swap::into_place(&fresh, &target));
-    if let Err(fault) = written {
-        // The folder is hidden and will be swept by the next build if it cannot be removed now.
-        let _ = fs::remove_dir_all(&fresh);
-        return Err(vec![fault]);
+    let written =
+        write_all(&fresh, files, overtaken).and_then(|()| swap::into_place(&fresh, &target).map_err(Unwritten::Fault));
+    match written {
+        Ok(()) => done(target),
+        Err(why) => {
+            // The folder is hidden and will be swept by the next build if it cannot be removed now.
+            let _ = fs::remove_dir_all(&fresh);
+            match why {
+                Unwritten::Overtaken => Ok(None),
+                Unwritten::Fault(fault) => Err(vec![fault]),
+            }
+        }
     }
-    done(target)
 }
 
 /// Writes a page beside the versions of a product and gives its path.
@@ -173,8 +182,16 @@ fn lock(shelf: &Path, version: &str) -> Result<File, Vec<Fault>> {
     }
 }
 
+/// Why a bundle was not written.
+enum Unwritten {
+    Fault(Fault),
+    Overtaken,
+}
+
 /// Writes all files of a bundle and waits until they are on the disk.
-fn write_all(folder: &Path, files: &[Artifact]) -> Result<(), Fault> {
+fn write_all(folder: &Path, files: &[Artifact], overtaken: &(dyn Fn() -> bool + Sync)) -> Result<(), Unwritten> {
+    let cannot = |what: &str, path: &Path, e: &io::Error| Unwritten::Fault(cannot(what, path, e));
+    let go_on = || if overtaken() { Err(Unwritten::Overtaken) } else { Ok(()) };
     fs::create_dir_all(folder).map_err(|e| cannot("make the folder", folder, &e))?;
     let mut folders: Vec<PathBuf> =
         files.iter().filter_map(|f| folder.join(&f.path).parent().map(Path::to_path_buf)).collect();
@@ -185,16 +202,20 @@ fn write_all(folder: &Path, files: &[Artifact]) -> Result<(), Fault> {
         fs::create_dir_all(f).map_err(|e| cannot("make the folder", f, &e))?;
     }
     files.par_iter().try_for_each(|file| {
+        go_on()?;
         let path = folder.join(&file.path);
         // `create_new`: two artifacts of one path are an error, not a race.
         let write = || {
             let mut out = File::create_new(&path)?;
             out.write_all(&file.bytes)?;
-            out.sync_all()
+            // To wait for the disk takes the longest.
+            if overtaken() { Ok(()) } else { out.sync_all() }
         };
-        write().map_err(|e| cannot("write", Path::new(&file.path), &e))
+        write().map_err(|e| cannot("write", Path::new(&file.path), &e))?;
+        go_on()
     })?;
     for f in &folders {
+        go_on()?;
         swap::sync_folder(f).map_err(|e| cannot("flush", f, &e))?;
     }
     Ok(())

@@ -1,8 +1,9 @@
 //! Whole or not at all: what a build leaves when all goes well, and when it does not.
 #![allow(clippy::unwrap_used)]
 
-use super::*;
+use super::{publish as publish_unless, *};
 use crate::model::Kind;
+use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::Duration;
 
 fn file(path: &str, text: &str) -> Artifact {
@@ -16,6 +17,11 @@ fn bundle(text: &str) -> Vec<Artifact> {
         file("upload/allotment-year.pdf", text),
         file("listing/files.txt", text),
     ]
+}
+
+/// Written by a build that nothing overtakes.
+fn publish(dist: &Path, slug: &str, version: &str, files: &[Artifact], frozen: bool) -> Result<PathBuf, Vec<Fault>> {
+    publish_unless(dist, slug, version, files, frozen, &|| false).map(|place| place.expect("nothing overtook it"))
 }
 
 fn names(folder: &Path) -> Vec<String> {
@@ -66,6 +72,32 @@ fn a_failure_leaves_the_previous_one() {
     publish(dist.path(), "a", "1.0.0", &twice, false).unwrap_err();
     assert_eq!(content(&target), "one");
     assert_eq!(names(&dist.path().join("a")), [".1.0.0.lock", "1.0.0"]);
+}
+
+#[test]
+fn what_is_overtaken_leaves_nothing() {
+    let dist = tempfile::tempdir().unwrap();
+    let shelf = dist.path().join("a");
+    let target = publish(dist.path(), "a", "1.0.0", &bundle("one"), false).unwrap();
+    // Overtaken at once, later, and so late that the bundle is there: whatever the moment, it is one or the other.
+    let mut given_way = 0;
+    for moment in 0..60 {
+        let asked = AtomicUsize::new(0);
+        let overtaken = || asked.fetch_add(1, Ordering::Relaxed) >= moment;
+        let text = format!("moment {moment}");
+        let place = publish_unless(dist.path(), "a", "1.0.0", &bundle(&text), false, &overtaken).unwrap();
+        assert_eq!(place.is_some(), content(&target) == text, "{moment}");
+        given_way += usize::from(place.is_none());
+        assert_eq!(names(&shelf), [".1.0.0.lock", "1.0.0"], "{moment}");
+        assert_eq!(names(&target), ["bundle.json", "contents", "listing", "upload"], "{moment}");
+    }
+    assert!((8..50).contains(&given_way), "{given_way} gave way");
+    // One that was never there does not begin.
+    assert_eq!(publish_unless(dist.path(), "a", "2.0.0", &bundle("two"), false, &|| true).unwrap(), None);
+    assert!(!shelf.join("2.0.0").exists() && !shelf.join(".2.0.0.new").exists());
+    // The next build does not mind.
+    publish(dist.path(), "a", "1.0.0", &bundle("three"), false).unwrap();
+    assert_eq!(content(&target), "three");
 }
 
 #[test]

@@ -1,9 +1,10 @@
-// Measures how long a change takes from the save to the picture on the screen: node live.mjs ADDRESS FILE OLD NEW HASH TIMES
+// Measures how long a change takes from the save to the picture on the screen:
+// node live.mjs ADDRESS FILE OLD NEW HASH TIMES [LONGEST PAUSE]
 
 import { readFileSync, writeFileSync } from "node:fs";
 import { launch, open, report } from "./browse.mjs";
 
-const [address, file, old, fresh, hash, times] = process.argv.slice(2);
+const [address, file, old, fresh, hash, times, longest] = process.argv.slice(2);
 const browser = await launch();
 const { page } = await open(browser, address);
 await page.waitForFunction(() => document.querySelector("#pages li"), null, { timeout: 120000 });
@@ -26,7 +27,8 @@ await page.evaluate(() => {
 const took = [];
 const good = readFileSync(file, "utf8");
 for (let n = 0; n < Number(times); n += 1) {
-  await page.waitForTimeout(4000);
+  // Multiples of the golden ratio leave no moment out.
+  await page.waitForTimeout(longest ? Number(longest) * ((n * 0.618034) % 1) : 4000);
   const before = await page.evaluate(() => globalThis.drawn.length);
   const text = readFileSync(file, "utf8");
   const begun = Date.now();

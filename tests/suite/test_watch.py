@@ -94,6 +94,15 @@ def replace(path, old, new):
     path.write_text(text.replace(old, new), encoding="utf-8")
 
 
+def comes(ask, seconds=120):
+    """Asks until there is an answer."""
+    end = time.monotonic() + seconds
+    while not (answer := ask()):
+        assert time.monotonic() < end, "it never came"
+        time.sleep(0.1)
+    return answer
+
+
 def test_saves_of_every_kind(watched):
     # In place.
     replace(watched.manifest, "Sea chart", "Chart of the bay")
@@ -129,6 +138,23 @@ def test_fifty_quick_saves_come_to_the_last_one(watched):
     watched.quiet(3)
     assert watched.quiet(2) == []
     assert sum("errors," in line for line in watched.said) < 25
+
+
+def test_saves_that_fall_into_the_writing_leave_a_whole_bundle_and_nothing_else(watched):
+    """Each comes a little later after the picture of the one before, so that many meet a bundle that is being written."""
+    text = watched.manifest.read_text(encoding="utf-8")
+    (bundle,) = comes(lambda: [p.parent for p in watched.out.glob("*/*/bundle.json")])
+    for number in range(12):
+        watched.manifest.write_text(text.replace("Sea chart", f"Chart {number:02}"), encoding="utf-8")
+        watched.until(lambda name, data: name == "built" and f"Chart {number:02}" in watched.page())
+        # What lies there is the bundle of one round, whichever.
+        names = (bundle / "bundle.json").read_text(encoding="utf-8")
+        assert len({n for n in range(12) if f"Chart {n:02}" in names}) <= 1
+        time.sleep(number / 8)
+    comes(lambda: "Chart 11" in (bundle / "bundle.json").read_text(encoding="utf-8"))
+    watched.quiet(2)
+    assert {p.name for p in bundle.parent.iterdir()} == {bundle.name, f".{bundle.name}.lock"}
+    tool.program("sh", "-c", f'cd "{bundle}" && sha256sum --check --strict --quiet SHA256SUMS')
 
 
 def test_a_broken_manifest_is_said_with_its_place_and_the_last_proof_stays(watched):
