@@ -76,7 +76,10 @@ def notebook(bundle, name):
 def test_every_cell_but_the_one_left_out_is_there(varied):
     assert [v["name"] for v in varied.record["variants"]] == NAMES
     assert varied.record["variants"][0]["title"] == "Deep water, Right"
-    assert varied.record["variants"][1]["values"] == {"colourway": "deep", "hand": "left"}
+    assert varied.record["variants"][1]["choices"] == [
+        {"row": "colourway", "name": "deep", "title": "Deep water"},
+        {"row": "hand", "name": "left", "title": "Left"},
+    ]
     folders = {p.name for p in (varied.folder / "contents").iterdir() if p.is_dir()}
     assert folders == {*NAMES, "stickers", "sticker-sheets"} or folders == {*NAMES, "stickers"}
     for name in NAMES:
@@ -283,3 +286,66 @@ def test_names_and_order_follow_the_rows(tmp_path, rows):
     bundle = tool.build(recipe.write(tmp_path / "product"), tmp_path / "dist")
     want = ["-".join(f"r{r}c{c}" for r, c in enumerate(pick)) for pick in itertools.product(*(range(n) for n in rows))]
     assert [v["name"] for v in bundle.record["variants"]] == want
+
+
+BESIDE = '\n[[picture]]\nlayout = "colourways"\nsize = "900 x 675"\n'
+
+
+def colour_at(picture, x, y):
+    w, h = picture.size
+    patch = picture.crop((int(x * w) - 6, int(y * h) - 6, int(x * w) + 6, int(y * h) + 6))
+    return numpy.asarray(patch, dtype=float).reshape(-1, 3).mean(axis=0)
+
+
+def test_variants_stand_beside_each_other_on_a_listing_picture(tmp_path):
+    """Each book has the colour of its own cover: nearer to it than to any other, in the order of the variants."""
+    colours = {"slate": (60, 90, 140), "plum": (130, 60, 120), "fern": (70, 130, 70)}
+    choices = "".join(
+        f'{n} = {{ notebook.cover = {{ design = "flat", label = false, colour = "#{r:02x}{g:02x}{b:02x}" }} }}\n'
+        for n, (r, g, b) in colours.items()
+    )
+    hands = '[variants.hand]\nright = {}\nleft = { page.hand = "left" }\n'
+    recipe = replace(PLAIN, more=f"[variants.colourway]\n{choices}{hands}{BESIDE}")
+    bundle = tool.build(recipe.write(tmp_path / "product"), tmp_path / "dist")
+    (path,) = (bundle.folder / "listing/pictures").iterdir()
+    picture = Image.open(path).convert("RGB")
+    assert picture.size == (900, 675)
+    # Six variants, of which three look different: three books in a row.
+    for i, name in enumerate(colours):
+        seen = colour_at(picture, (i + 0.5) / 3, 0.6)
+        far = {n: numpy.abs(seen - numpy.array(c)).sum() for n, c in colours.items()}
+        assert min(far, key=far.get) == name and far[name] < 60, (name, far)
+    before = path.read_bytes()
+    # A change of the last variant alone takes the picture anew; going back gives the first one again.
+    (recipe.write(tmp_path / "product") / "product.toml").write_text(recipe.manifest().replace("#468246", "#b04030"))
+    again = tool.build(tmp_path / "product", tmp_path / "dist")
+    seen = colour_at(Image.open(path).convert("RGB"), 2.5 / 3, 0.6)
+    assert numpy.abs(seen - numpy.array((176, 64, 48))).sum() < 60, seen
+    assert again.folder == bundle.folder
+    tool.build(recipe.write(tmp_path / "product"), tmp_path / "dist")
+    assert path.read_bytes() == before
+
+
+@pytest.mark.parametrize(
+    ("more", "says"),
+    [
+        (BESIDE, "has nothing to show"),
+        ('\n[variants.week]\na = {}\nb = { notebook.first-day = "sunday" }\n' + BESIDE, "look alike from outside"),
+    ],
+)
+def test_a_picture_of_variants_needs_some_that_look_different(tmp_path, more, says):
+    recipe = replace(PLAIN, more=more)
+    run = tool.sheafwright("build", recipe.write(tmp_path / "product"), "--out", tmp_path / "dist")
+    assert run.returncode == 2 and says in run.stderr
+    line = recipe.manifest().split("\n").index('layout = "colourways"') + 1
+    assert f"product.toml:{line}:10:" in run.stderr, run.stderr
+
+
+def test_the_usual_pictures_leave_out_what_shows_nothing(tmp_path):
+    usual = '\n[pictures]\nusual = true\nsize = "600 x 450"\n'
+    for row, there in (('a = {}\nb = { notebook.first-day = "sunday" }', False), ("a = {}\nb = { style.accent = \"#a8762a\" }", True)):
+        folder = tmp_path / str(there)
+        recipe = replace(PLAIN, more=f"\n[variants.kind]\n{row}\n{usual}")
+        bundle = tool.build(recipe.write(folder / "product"), folder / "dist")
+        names = [p.stem for p in (bundle.folder / "listing/pictures").iterdir()]
+        assert any("colourways" in n for n in names) == there, names
