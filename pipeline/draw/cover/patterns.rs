@@ -53,13 +53,16 @@ pub fn draw(d: &mut Drawing, pattern: Pattern, r: Rect, unit: f64, tones: &Tones
 fn dots(d: &mut Drawing, r: Rect, step: f64, tones: &Tones) {
     let (mut at, rise) = (Vec::new(), step * 0.866);
     let (columns, rows) = (count(r.w, step), count(r.h, rise));
+    // What overhangs does so alike on both sides.
+    let (middle, top) = (r.centre(), r.centre().y - rows as f64 * rise / 2.0);
+    let left = middle.x - columns as f64 * step / 2.0;
     for row in 0..=rows {
-        let shift = if row % 2 == 1 { step / 2.0 } else { 0.0 };
-        for column in 0..=columns {
-            at.push(Point::new(r.x + shift + column as f64 * step, r.y + row as f64 * rise));
+        let shift = if row % 2 == 1 { step / -2.0 } else { 0.0 };
+        for column in 0..=columns + row % 2 {
+            at.push(Point::new(left + shift + column as f64 * step, top + row as f64 * rise));
         }
     }
-    at.retain(|p| p.x <= r.right() + step / 2.0 && p.y <= r.bottom() + step / 2.0);
+    at.retain(|p| (p.x - middle.x).abs() <= r.w / 2.0 + step / 2.0);
     d.push(Shape::Dots { at, diameter: step * 0.3, colour: tones.motif });
 }
 

@@ -212,3 +212,23 @@ fn a_long_line_stays_on_the_board() {
         assert!(run.at.x > board.x && run.at.x + w < board.right());
     }
 }
+
+proptest! {
+    /// What a reader takes for the content of the page has the same margin on both sides.
+    #[test]
+    fn dots_lie_evenly_between_the_sides(w in 120.0..900.0_f64, h in 120.0..900.0_f64, unit in 8.0..40.0_f64) {
+        let tones = patterns::Tones::new(Rgb::new(90, 110, 80), Rgb::new(40, 50, 40), Rgb::new(30, 30, 30));
+        let (mut d, r) = (Drawing::new(), Rect::new(17.0, 29.0, w, h));
+        patterns::draw(&mut d, Pattern::Dots, r, unit, &tones);
+        let Some(Shape::Dots { at, diameter, .. }) = d.shapes.first() else { panic!("dots") };
+        let ends = |of: &dyn Fn(&Point) -> f64| {
+            let all: Vec<f64> = at.iter().map(of).collect();
+            (all.iter().copied().fold(f64::INFINITY, f64::min), all.iter().copied().fold(f64::NEG_INFINITY, f64::max))
+        };
+        let ((left, right), (top, bottom)) = (ends(&|p| p.x), ends(&|p| p.y));
+        prop_assert!(((left - r.x) - (r.right() - right)).abs() < 1e-6);
+        prop_assert!(((top - r.y) - (r.bottom() - bottom)).abs() < 1e-6);
+        // No strip along an edge stays bare, and nothing lies further out than the book is trimmed.
+        prop_assert!(left - diameter < r.x + unit && left > r.x - unit * 1.1, "{left} {}", r.x);
+    }
+}
