@@ -178,3 +178,49 @@ fn columns_are_counted_in_characters() {
     let text = "name = \"Ebbe & Flut – Größe\"\nreleased = 2027-03-01\nshop = { name = \"Büro für Tüten\", contcat = \"x\" }\n";
     insta::assert_snapshot!(said(text, &[]));
 }
+
+#[test]
+fn variants_that_cannot_be_made() {
+    let text = r##"name = "Harbour Log"
+released = 2027-03-01
+
+[[notebook.section]]
+name = "Tides"
+
+[[notebook.template]]
+name = "Deck log"
+ruling = "lined"
+
+[variants]
+hand = "left"
+size = {}
+
+[variants.Colour-Way]
+moss = { style = { accnt = "#4f7257" } }
+clay = { limits = { files = 3 }, titel = "Clay" }
+slate = "#334455"
+
+[variants.week]
+monday = {}
+sunday = { notebook.template = { dock-log.with.pitch = 6, deck-log = 3 }, notebook.section.2.name = "Swell" }
+
+[[variants.skip]]
+week = ["monday", "tuesday"]
+wek = "monday"
+
+[[variants.skip]]
+"##;
+    insta::assert_snapshot!(said(text, &[]));
+}
+
+#[test]
+fn variants_without_end_or_of_one_name() {
+    let numbered = |n: usize| (0..n).map(|i| format!("c{i} = {{}}\n")).collect::<String>();
+    let head = "name = \"Harbour Log\"\nreleased = 2027-03-01\n";
+    let many = format!("{head}[variants.one]\n{}[variants.two]\n{}", numbered(7), numbered(7));
+    let same = format!("{head}[variants.one]\na-b = {{}}\na = {{}}\n[variants.two]\nc = {{}}\nb-c = {{}}\n");
+    let taken = format!("{head}[variants.one]\nstickers = {{}}\n");
+    let none = format!("{head}[variants.one]\na = {{}}\n[[variants.skip]]\none = \"a\"\n");
+    let all = [many, same, taken, none].map(|text| said(&text, &[]));
+    insta::assert_snapshot!(all.join("\n----\n\n"));
+}

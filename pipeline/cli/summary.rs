@@ -83,7 +83,17 @@ fn contents(built: &Built) -> Vec<String> {
     };
     let counted = |kind: Kind| of(kind).filter(|f| mine(&f)).map(|f| f.pages).sum::<usize>();
     if pages(Kind::Notebook) > 0 {
-        let of_pages = plural(counted(Kind::Notebook), "page");
+        let each: Vec<usize> = variants
+            .iter()
+            .enumerate()
+            .map(|(i, _)| {
+                of(Kind::Notebook).filter(|f| variant::of(variants, &f.path) == Some(i)).map(|f| f.pages).sum()
+            })
+            .collect();
+        let of_pages = match (each.iter().min(), each.iter().max()) {
+            (Some(least), Some(most)) if least < most && *least > 0 => format!("{least} to {}", plural(*most, "page")),
+            _ => plural(counted(Kind::Notebook), "page"),
+        };
         out.push(format!("notebook of {of_pages}{}, {}", times(Kind::Notebook), size(Kind::Notebook)));
     }
     if pages(Kind::Covers) > 0 {

@@ -30,6 +30,8 @@ pub enum Needs {
     Covers,
     /// Stickers.
     Stickers,
+    /// Variants of a notebook.
+    Variants,
 }
 
 impl Needs {
@@ -39,6 +41,7 @@ impl Needs {
             Needs::Notebook => "a notebook",
             Needs::Covers => "alternate covers",
             Needs::Stickers => "stickers",
+            Needs::Variants => "[variants] whose notebooks look different from outside",
         }
     }
 }
@@ -105,6 +108,15 @@ pub const TABLE: &[Layout] = &[
         moves: false,
         shows: "the covers beside each other",
         title: "{{ facts.covers.count }} cover{% if facts.covers.count != 1 %}s{% endif %}",
+        line: "",
+        pages: &[],
+    },
+    Layout {
+        name: "colourways",
+        needs: Needs::Variants,
+        moves: false,
+        shows: "the variants beside each other",
+        title: "{{ variants.words }}",
         line: "",
         pages: &[],
     },

@@ -48,7 +48,9 @@ pub fn take(
     }
     let facts = serde_json::to_value(facts).map_err(|e| vec![Fault::new(e.to_string())])?;
     let studio = Studio::open(product, plan, contents, inspected, facts)?;
-    let shown = Shown::of(bench, contents, inspected);
+    let mut shown = Shown::of(bench, contents, inspected);
+    let fronts = studio.fronts().map(|(address, print)| (address, print.to_owned()));
+    shown.by_address.extend(fronts);
     let taken: Vec<Result<Taken, Stopped>> = product
         .shots
         .par_iter()
@@ -102,13 +104,15 @@ impl Shown {
         let mut by_address = BTreeMap::new();
         let read: BTreeMap<&str, &Inspected> = inspected.iter().map(|i| (i.path.as_str(), i)).collect();
         for (kind, word) in [(Kind::Notebook, "page"), (Kind::Covers, "cover")] {
-            let Some(file) = contents.iter().find(|a| a.kind == kind) else { continue };
+            let lead = |a: &&Artifact| a.kind == kind && bench.product.variants.has(&a.path);
+            let Some(file) = contents.iter().find(lead) else { continue };
             let Some(Facts::Pdf(pdf)) = read.get(file.path.as_str()).map(|i| &i.facts) else { continue };
             for (i, (page, print)) in pdf.pages.iter().zip(bench.prints(file)).enumerate() {
                 by_address.insert(format!("{word}/{}", i + 1), format!("{print} {}", page.frame()));
             }
         }
-        let stickers = contents.iter().filter(|a| a.kind == Kind::Sticker).filter_map(|a| read.get(a.path.as_str()));
+        let lead = contents.iter().filter(|a| a.kind == Kind::Sticker && bench.product.variants.has(&a.path));
+        let stickers = lead.filter_map(|a| read.get(a.path.as_str()));
         for (i, sticker) in stickers.filter(|s| matches!(s.facts, Facts::Png(_))).enumerate() {
             by_address.insert(format!("sticker/{}", i + 1), sticker.sha256.clone());
         }

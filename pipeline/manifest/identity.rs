@@ -6,7 +6,7 @@ use super::source::Source;
 use crate::model::Mm;
 use crate::model::Severity;
 use crate::model::Size;
-use crate::model::product::{Coil, Date, Edge, Limits, Lowered, PageSetup, Shop};
+use crate::model::product::{Coil, Date, Edge, Hand, Limits, Lowered, PageSetup, Shop};
 use crate::model::units::PT_PER_MM;
 use std::collections::BTreeMap;
 use std::ops::Range;
@@ -135,7 +135,8 @@ pub fn page(source: &mut Source, raw: &raw::Page) -> PageSetup {
             Coil::Middle
         }
     };
-    PageSetup { size, named: given.named, spread, toolbar_edge, toolbar, coil }
+    let hand = if raw.hand == Some(raw::HandName::Left) { Hand::Left } else { Hand::Right };
+    PageSetup { size, named: given.named, spread, toolbar_edge, toolbar, coil, hand }
 }
 
 /// Resolves the shop's limits; the defaults are common practice, no source.

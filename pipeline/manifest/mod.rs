@@ -55,7 +55,8 @@ fn resolve_all(source: &mut Source, world: &World) -> Option<Vec<Product>> {
     let cells = (0..matrix.all.len().max(1)).map(|mine| {
         let tables = matrix.overlaid(source, &tables, mine);
         let variants = Variants { all: matrix.all.clone(), mine };
-        Some(Product { variants, ..resolve(source, world, &tables)? })
+        let varied = variants.all.len() > 1;
+        Some(Product { variants, ..resolve(source, world, &tables, varied)? })
     });
     let mut products: Vec<Product> = cells.collect::<Option<_>>()?;
     // A file that only one variant uses went into the product all the same.
@@ -63,16 +64,17 @@ fn resolve_all(source: &mut Source, world: &World) -> Option<Vec<Product>> {
     for product in &mut products {
         product.assets.read.clone_from(&read);
     }
+    shots::beside_each_other(source, &tables, &mut products);
     Some(products)
 }
 
-fn resolve<'t>(source: &mut Source<'t>, world: &World, tables: &Spanned<DeTable<'t>>) -> Option<Product> {
+fn resolve<'t>(source: &mut Source<'t>, world: &World, tables: &Spanned<DeTable<'t>>, varied: bool) -> Option<Product> {
     let raw: raw::Manifest = source.typed(tables)?;
     let id = identity::resolve(source, &raw);
     let mut page = identity::page(source, &raw.page);
     let assets = assets::resolve(source, &raw.assets);
     let style = style::resolve(source, world, &raw.style, &assets);
-    let mut cx = Context { source, world, name: &id.name };
+    let mut cx = Context { source, world, name: &id.name, varied };
     let read = raw.notebook.as_ref().and_then(|n| n.file.as_ref()).and_then(|file| finished::read(&mut cx, file));
     if let Some(read) = &read {
         finished::take_size(read, &raw.page, &mut page);
@@ -135,6 +137,8 @@ struct Context<'a, 't> {
     source: &'a mut Source<'t>,
     world: &'a World,
     name: &'a str,
+    /// Whether there are several variants.
+    varied: bool,
 }
 
 /// A name for paths and places: lower-case letters and digits, everything else becomes one hyphen. Accents of

@@ -25,7 +25,10 @@ pub fn resolve<'t>(
     style: &Option<Style>,
     raw_style: &raw::Style,
 ) -> Option<Notebook> {
-    let templates = templates(cx, raw, tables);
+    let mut templates = templates(cx, raw, tables);
+    if let Some(day) = raw.first_day.and_then(|day| toml::Value::try_from(day).ok()) {
+        templates.iter_mut().for_each(|t| begin_weeks(t, &day));
+    }
     let sections = sections(cx, raw, &templates, style, raw_style);
     let style = style.as_ref()?;
     let title = raw.title.as_ref().map_or_else(|| cx.name.to_owned(), |t| t.get_ref().clone());
@@ -204,6 +207,22 @@ fn ruling<'t>(
         cx.source.each_fault(parameters, |with| entry.check(with));
     }
     Some(entry)
+}
+
+/// Lets the weeks of a template begin on a day, where it has weeks and does not say so itself.
+fn begin_weeks(template: &mut Template, day: &toml::Value) {
+    const KEY: &str = "first-day";
+    let begin = |name: &str, with: &mut toml::Table| {
+        let mut begun = with.clone();
+        begun.entry(KEY).or_insert_with(|| day.clone());
+        if rulings::find(name).is_some_and(|r| r.reads(&begun)) {
+            *with = begun;
+        }
+    };
+    begin(&template.ruling, &mut template.with);
+    if let Some((name, with)) = &mut template.beside {
+        begin(name, with);
+    }
 }
 
 /// The templates of a manifest that names none.

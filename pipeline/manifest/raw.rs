@@ -91,6 +91,14 @@ pub struct Page {
     pub toolbar: Option<Spanned<Length>>,
     pub toolbar_edge: Option<EdgeName>,
     pub coil: Option<Spanned<CoilName>>,
+    pub hand: Option<HandName>,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum HandName {
+    Left,
+    Right,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, Deserialize)]

@@ -1,12 +1,14 @@
 //! Listing pictures: layouts that come with the tool, or files of her own.
 
-use super::source::suggest;
+use super::source::{Source, suggest};
 use super::{Context, pictures, raw, slug};
 use crate::draw::shots;
+use crate::model::Product;
 use crate::model::shot::{PageRef, Shot, ShotFormat, ShotLayout, Which};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 use toml::Spanned;
+use toml::de::{DeTable, DeValue};
 
 /// A size that suits most shops, and one for pictures that move (common practice, no source).
 const STILL: (u32, u32) = (2000, 1500);
@@ -16,9 +18,11 @@ const MOVING: (u32, u32) = (1000, 750);
 /// layout for which it has something to show.
 pub fn resolve(cx: &mut Context, raw: &raw::Manifest) -> Vec<Shot> {
     let bare = raw.cover.is_empty() && raw.sticker.is_empty() && raw.sticker_group.is_empty();
+    let varied = cx.varied;
     let has = |needs: shots::Needs| match needs {
         shots::Needs::Notebook => raw.notebook.is_some() || bare,
         shots::Needs::Covers => !raw.cover.is_empty(),
+        shots::Needs::Variants => varied && (raw.notebook.is_some() || bare),
         shots::Needs::Stickers => !raw.sticker.is_empty() || !raw.sticker_group.is_empty(),
     };
     if raw.picture.is_empty() {
@@ -51,6 +55,38 @@ pub fn resolve(cx: &mut Context, raw: &raw::Manifest) -> Vec<Shot> {
         out.push(shot);
     }
     out
+}
+
+/// Variants that look alike from outside make no picture: it drops out of the usual set, and one that is asked for by name
+/// is a fault.
+pub fn beside_each_other(source: &mut Source, tables: &Spanned<DeTable>, products: &mut [Product]) {
+    let front = |p: &Product| {
+        p.notebook.as_ref().map(|n| (n.cover.clone(), n.finished.as_ref().map(|f| f.file.clone()), p.page.size))
+    };
+    let fronts: Vec<_> = products.iter().map(front).collect();
+    let styles = products.windows(2).any(|two| two[0].style != two[1].style);
+    let shows = |shot: &Shot| match &shot.layout {
+        ShotLayout::BuiltIn(name) => shots::find(name).is_some_and(|l| l.needs == shots::Needs::Variants),
+        ShotLayout::Own { .. } => false,
+    };
+    if products.len() < 2 || styles || fronts.windows(2).any(|two| two[0] != two[1]) {
+        return;
+    }
+    for product in products {
+        product.shots.retain(|shot| !shows(shot));
+    }
+    let Some(DeValue::Array(list)) = tables.get_ref().get("picture").map(Spanned::get_ref) else { return };
+    for entry in list.iter() {
+        let Some(layout) = entry.get_ref().get("layout") else { continue };
+        let needs = |name: &str| shots::find(name).is_some_and(|l| l.needs == shots::Needs::Variants);
+        if let DeValue::String(name) = layout.get_ref()
+            && needs(name)
+        {
+            let help = "take it out, or give the variants covers, colours or sizes of their own".to_owned();
+            let message = format!("the layout `{name}` has nothing to show: the variants look alike from outside");
+            source.fault(layout.span(), message, Some(help));
+        }
+    }
 }
 
 fn one(cx: &mut Context, entry: &Spanned<raw::Shot>, all: &raw::Pictures) -> Option<Shot> {

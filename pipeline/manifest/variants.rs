@@ -3,7 +3,7 @@
 
 use super::slug;
 use super::source::{Source, suggest};
-use crate::model::Variant;
+use crate::model::variant::{self, Variant};
 use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
@@ -84,7 +84,15 @@ pub fn read<'t>(source: &mut Source<'t>, tables: &mut Spanned<DeTable<'t>>) -> M
             Variant {
                 name: join(&|c| c.name.clone(), "-"),
                 title: join(&|c| c.title.clone(), ", "),
-                values: rows.iter().map(|r| r.name.clone()).zip(choices.iter().map(|c| c.name.clone())).collect(),
+                choices: rows
+                    .iter()
+                    .zip(&choices)
+                    .map(|(row, c)| variant::Choice {
+                        row: row.name.clone(),
+                        name: c.name.clone(),
+                        title: c.title.clone(),
+                    })
+                    .collect(),
             }
         })
         .collect();

@@ -123,6 +123,18 @@ pub struct PageSetup {
     pub toolbar: Mm,
     /// The coil.
     pub coil: Coil,
+    /// The hand that writes.
+    pub hand: Hand,
+}
+
+/// The hand that writes: the tabs that are still to come lie on its side.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Hand {
+    /// The left.
+    Left,
+    /// The right.
+    #[default]
+    Right,
 }
 
 /// An edge of the page.

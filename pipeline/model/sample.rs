@@ -24,6 +24,7 @@ pub fn product() -> Product {
             toolbar_edge: Edge::Top,
             toolbar: Mm(8.0),
             coil: Coil::Middle,
+            hand: Hand::Right,
         },
         style: Style {
             fonts: BTreeMap::new(),

@@ -4,7 +4,6 @@
 //! a file at the top of that folder carries the name too, so that two of them can lie beside each other on a tablet.
 
 use serde::{Deserialize, Serialize};
-use std::collections::BTreeMap;
 
 /// Folder of the loose files of a bundle.
 const CONTENTS: &str = "contents/";
@@ -16,8 +15,20 @@ pub struct Variant {
     pub name: String,
     /// Its name for people: `Moss, left hand`.
     pub title: String,
-    /// What it takes of each row of choices: `hand` to `left`.
-    pub values: BTreeMap<String, String>,
+    /// What it takes of each row of choices, in the order of the rows.
+    #[serde(default)]
+    pub choices: Vec<Choice>,
+}
+
+/// What a variant takes of a row of choices.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Choice {
+    /// The row: `hand`.
+    pub row: String,
+    /// The choice: `left`.
+    pub name: String,
+    /// The choice for people: `Left hand`.
+    pub title: String,
 }
 
 /// All variants of a product, and the one that is meant.

@@ -10,6 +10,7 @@ pub fn template(name: &str) -> Option<&'static str> {
         "tabs" => include_str!("layouts/tabs.svg.tera"),
         "frame" => include_str!("layouts/frame.svg.tera"),
         "covers" => include_str!("layouts/covers.svg.tera"),
+        "colourways" => include_str!("layouts/colourways.svg.tera"),
         "stickers" => include_str!("layouts/stickers.svg.tera"),
         "flip-through" => include_str!("layouts/flip-through.svg.tera"),
         _ => return None,

@@ -14,6 +14,7 @@ mod layouts;
 mod props;
 mod shade;
 mod stock;
+mod variants;
 
 use crate::draw::{Fonts, colour, shots};
 use crate::model::drawing::Picture;
@@ -63,7 +64,7 @@ impl Sketch {
         format!("{delays:?}\n{}", self.frames.join("\n"))
     }
 
-    /// Every address in it, each once: `page/3`, `cover/1`, `sticker/12`, or a path of hers. `None` where they cannot be
+    /// Every address in it, each once: `page/3`, `cover/1`, `sticker/12`, `variant/2`, or a path of hers. `None` where they cannot be
     /// read off its text with certainty, so that everything has to be taken for shown.
     pub fn shown(&self) -> Option<Vec<&str>> {
         let mut out = std::collections::BTreeSet::new();
@@ -105,8 +106,13 @@ impl<'a> Studio<'a> {
         let files: &BTreeMap<Role, FontFile> = &product.style.fonts;
         let fonts = Fonts::open(files)?;
         let case = compose::typecase(&fonts);
-        let stock = Stock::open(contents, inspected);
+        let stock = Stock::open(&product.variants, contents, inspected);
         Ok(Studio { product, plan, inspected, facts, stock, fonts: Arc::new(fonts), case })
+    }
+
+    /// The addresses of the variants' first pages, each with a digest of what it shows.
+    pub fn fronts(&self) -> impl Iterator<Item = (String, &str)> {
+        self.stock.variants.iter().enumerate().map(|(i, v)| (format!("variant/{}", i + 1), v.print.as_str()))
     }
 
     /// Lays a picture out: which pages are on it, and every word.
@@ -226,6 +232,7 @@ impl<'a> Studio<'a> {
             .collect();
         context.insert("templates", &templates);
         context.insert("covers", &self.covers());
+        context.insert("variants", &variants::seen(self));
         let stickers: Vec<Json> = self
             .stock
             .stickers

@@ -5,7 +5,7 @@ use super::shade::Shade;
 use crate::draw::raster::{Raster, resize};
 use crate::inspect::pdf::drawing::{self, Opened};
 use crate::model::drawing::Picture;
-use crate::model::{Artifact, Facts, Inspected, Kind, Size};
+use crate::model::{Artifact, Facts, Inspected, Kind, Size, Variants};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -19,6 +19,17 @@ pub struct Stock {
     pub alternates: Vec<Size>,
     /// The stickers.
     pub stickers: Vec<Sticker>,
+    /// The notebook's first page in each variant.
+    pub variants: Vec<Front>,
+}
+
+/// The first page of a variant's notebook.
+pub struct Front {
+    /// Its size in points.
+    pub size: Size,
+    /// A digest of what it draws and of how it lies.
+    pub print: String,
+    pdf: Option<Opened>,
 }
 
 /// A finished sticker.
@@ -31,17 +42,20 @@ pub struct Sticker {
 }
 
 impl Stock {
-    /// Opens the files of a bundle.
-    pub fn open(contents: &[Artifact], inspected: &[Inspected]) -> Stock {
-        let of = |kind: Kind| contents.iter().find(|a| a.kind == kind).and_then(|a| drawing::open(&a.bytes));
+    /// Opens the files of a bundle: those of the leading variant, and the first page of each.
+    pub fn open(variants: &Variants, contents: &[Artifact], inspected: &[Inspected]) -> Stock {
+        let mine = || contents.iter().filter(|a| variants.has(&a.path));
+        let of = |kind: Kind| mine().find(|a| a.kind == kind).and_then(|a| drawing::open(&a.bytes));
         let sizes = |kind: Kind| {
-            inspected.iter().find(|i| i.kind == Some(kind)).map_or(Vec::new(), |i| match &i.facts {
-                Facts::Pdf(pdf) => pdf.pages.iter().map(|p| p.size).collect(),
-                _ => Vec::new(),
+            inspected.iter().find(|i| i.kind == Some(kind) && variants.has(&i.path)).map_or(Vec::new(), |i| {
+                match &i.facts {
+                    Facts::Pdf(pdf) => pdf.pages.iter().map(|p| p.size).collect(),
+                    _ => Vec::new(),
+                }
             })
         };
         let read: BTreeMap<&str, &Facts> = inspected.iter().map(|i| (i.path.as_str(), &i.facts)).collect();
-        let stickers = contents.iter().filter(|a| a.kind == Kind::Sticker).filter_map(|a| {
+        let stickers = mine().filter(|a| a.kind == Kind::Sticker).filter_map(|a| {
             let Some(Facts::Png(png)) = read.get(a.path.as_str()) else { return None };
             let points = 72.0 / png.dpi().unwrap_or(300.0);
             let name = a.name().trim_end_matches(".png").trim_start_matches(|c: char| c.is_ascii_digit() || c == '-');
@@ -54,6 +68,7 @@ impl Stock {
             pages: sizes(Kind::Notebook),
             alternates: sizes(Kind::Covers),
             stickers: stickers.collect(),
+            variants: fronts(variants, contents, &read),
         }
     }
 
@@ -67,6 +82,7 @@ impl Stock {
             "page" => self.pages.get(index).copied(),
             "cover" => self.alternates.get(index).copied(),
             "sticker" => self.stickers.get(index).map(|s| s.size),
+            "variant" => self.variants.get(index).map(|v| v.size),
             _ => None,
         }
     }
@@ -80,9 +96,10 @@ impl Stock {
         let size = self.size(address)?;
         // A hair more than the width: pixels are cut off, not rounded.
         let scale = (width.round().max(1.0) + 0.01) / size.w;
-        let pdf = match kind {
-            "page" => self.notebook.as_ref(),
-            "cover" => self.covers.as_ref(),
+        let (pdf, index) = match kind {
+            "page" => (self.notebook.as_ref(), index),
+            "cover" => (self.covers.as_ref(), index),
+            "variant" => (self.variants.get(index)?.pdf.as_ref(), 0),
             _ => {
                 let picture = image::load_from_memory(&self.stickers.get(index)?.bytes).ok()?.into_rgba8();
                 let (w, h) = picture.dimensions();
@@ -93,6 +110,19 @@ impl Stock {
         let made = pdf?.pixels(index, scale)?;
         Some(Raster { w: made.width, h: made.height, px: made.rgba.as_chunks::<4>().0.to_vec() })
     }
+}
+
+/// The first page of every variant's notebook: its own, or the one that all share.
+fn fronts(variants: &Variants, contents: &[Artifact], read: &BTreeMap<&str, &Facts>) -> Vec<Front> {
+    let of = |mine: usize| {
+        let mine = Variants { mine, ..variants.clone() };
+        let file = contents.iter().find(|a| a.kind == Kind::Notebook && mine.has(&a.path))?;
+        let Some(Facts::Pdf(facts)) = read.get(file.path.as_str()) else { return None };
+        let page = facts.pages.first()?;
+        let print = format!("{} {}", drawing::prints_of(&file.bytes).into_iter().next()?, page.frame());
+        Some(Front { size: page.size, print, pdf: drawing::open(&file.bytes) })
+    };
+    (0..variants.all.len()).map_while(of).collect()
 }
 
 /// A picture of hers, at the size at which it is shown.

@@ -6,13 +6,13 @@ use crate::draw::colour;
 use crate::draw::text::{Align, Setting};
 use crate::draw::{Fonts, Pen};
 use crate::model::drawing::{Cut, Path, Stroke, Turn};
-use crate::model::product::{Coil, Notebook, Product, Style};
+use crate::model::product::{Coil, Hand, Notebook, Product, Style};
 use crate::model::{Drawing, Link, Mm, Place, Point, Rect, Rgb, Role, Target};
 
 /// Which tabs are passed and which one is open.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct State {
-    /// Sections that lie before this page: their tabs are on the left.
+    /// Sections that lie before this page: their tabs are on the far side.
     pub passed: usize,
     /// Whether the next section is the one that this page belongs to.
     pub inside: bool,
@@ -62,14 +62,14 @@ impl Chrome<'_> {
         let tucked = layer != Layer::Over;
         if matches!(layer, Layer::Whole | Layer::Ground | Layer::Over) {
             for i in (0..frame.tabs.len()).filter(|i| Some(*i) != current) {
-                self.tab(&mut d, &labels, i, i < state.passed, false, tucked);
+                self.tab(&mut d, &labels, i, self.on_left(i, state), false, tucked);
             }
         }
         if ground {
             self.papers(&mut d);
         }
         if let (Some(i), Layer::Whole | Layer::Ground | Layer::Over) = (current, layer) {
-            self.tab(&mut d, &labels, i, false, true, true);
+            self.tab(&mut d, &labels, i, self.on_left(i, state), true, true);
         }
         if over {
             self.coil(&mut d);
@@ -84,7 +84,7 @@ impl Chrome<'_> {
         let mut links = Vec::new();
         for (i, section) in self.notebook.sections.iter().enumerate() {
             let says = format!("{go} {}", self.section_title(i, &section.name));
-            let rect = self.tab_tap(i, i < state.passed);
+            let rect = self.tab_tap(i, self.on_left(i, state));
             links.push(Link { rect, target: Target::Place(Place::Section(i + 1)), says });
         }
         let mut add = |rect: Rect, place: Place, name: &str| {
@@ -99,6 +99,11 @@ impl Chrome<'_> {
             add(self.mark(1), Place::Index, self.words.index);
         }
         links
+    }
+
+    /// Whether a tab lies on the left: those that are passed do, and for the left hand those that are not.
+    fn on_left(&self, tab: usize, state: State) -> bool {
+        (tab < state.passed) != (self.product.page.hand == Hand::Left)
     }
 
     /// Name of a section, or its number where it has none.

@@ -97,6 +97,7 @@ pub struct Entry {
     /// What it is, in a few words.
     pub what: &'static str,
     check: fn(toml::de::ValueDeserializer<'_>) -> Result<Result<(), String>, toml::de::Error>,
+    reads: fn(&toml::Table) -> bool,
     pitch: fn(&toml::Table) -> Option<f64>,
     draw: fn(&toml::Table, &Desk) -> Option<Drawing>,
 }
@@ -106,6 +107,11 @@ impl Entry {
     /// inner one is about the whole table.
     pub fn check(&self, with: toml::de::ValueDeserializer<'_>) -> Result<Result<(), String>, toml::de::Error> {
         (self.check)(with)
+    }
+
+    /// Whether it knows all of these parameters.
+    pub fn reads(&self, with: &toml::Table) -> bool {
+        (self.reads)(with)
     }
 
     /// Distance of its lines in points with these parameters, for `halves`; `None` where it has no fixed one.
@@ -124,6 +130,7 @@ const fn entry<R: Ruling>(name: &'static str, what: &'static str) -> Entry {
         name,
         what,
         check: |with| R::deserialize(with).map(|r| r.check()),
+        reads: |with| R::deserialize(with.clone()).is_ok(),
         pitch: |with| R::deserialize(with.clone()).ok()?.pitch(),
         draw: |with, desk| {
             let ruling = R::deserialize(with.clone()).ok()?;

@@ -4,7 +4,7 @@ use super::Word;
 use super::art::{Art, ArtKeys, ArtLink, FitName, NavigationName, RoomName, Welcome, artful};
 use super::finished::{Labels, OutlineEntry, OverLink, Tabs};
 use crate::manifest::values::Colour;
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use toml::Spanned;
 
@@ -12,6 +12,7 @@ use toml::Spanned;
 #[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
 pub struct Notebook {
     pub title: Word,
+    pub first_day: Option<DayName>,
     pub cover: Option<Cover>,
     pub welcome: Option<Spanned<Welcome>>,
     pub index: Option<Art>,
@@ -36,6 +37,18 @@ artful! {
         pub pages: Vec<Spanned<SectionPages>>,
         pub last_page: Option<Spanned<u32>>,
     }
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum DayName {
+    Monday,
+    Tuesday,
+    Wednesday,
+    Thursday,
+    Friday,
+    Saturday,
+    Sunday,
 }
 
 #[derive(Default, Deserialize)]
