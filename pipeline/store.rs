@@ -18,6 +18,7 @@ use std::collections::BTreeMap;
 use std::fs::{self, File, TryLockError};
 use std::io::{self, Write};
 use std::path::{Component, Path, PathBuf};
+use std::time::Duration;
 
 /// The file that marks a folder as a bundle of ours.
 const RECORD: &str = "bundle.json";
@@ -160,6 +161,9 @@ pub fn check_writable(dist: &Path) -> Result<(), Fault> {
         .map_err(|e| cannot("write to the folder", dist, &e))
 }
 
+/// How often a lock is asked for again, 20 ms apart, before another build is taken to hold it.
+const PATIENCE: usize = 15;
+
 /// One build at a time for a version: the system frees the lock when a build ends, however it ends.
 fn lock(shelf: &Path, version: &str) -> Result<File, Vec<Fault>> {
     let path = shelf.join(format!(".{version}.lock"));
@@ -169,7 +173,16 @@ fn lock(shelf: &Path, version: &str) -> Result<File, Vec<Fault>> {
         .write(true)
         .open(&path)
         .map_err(|e| vec![cannot("write to the folder", shelf, &e)])?;
-    match file.try_lock() {
+    let mut held = file.try_lock();
+    // A program that was started at the wrong moment holds the lock of a build that is over, until it has begun.
+    for _ in 0..PATIENCE {
+        if !matches!(held, Err(TryLockError::WouldBlock)) {
+            break;
+        }
+        std::thread::sleep(Duration::from_millis(20));
+        held = file.try_lock();
+    }
+    match held {
         Ok(()) => Ok(file),
         Err(TryLockError::WouldBlock) => Err(vec![
             Fault::new(format!("another build is writing version {version} at this moment"))
