@@ -141,7 +141,8 @@ fn finish(
     let read_back = |files: &[Artifact]| read_back::all(files, cache, memory);
     let lead = &cells[0];
     let product = &lead.product;
-    contents.push(text("contents/licence-terms.txt", Kind::Licence, listing::terms(product)));
+    let terms = listing::terms(product, &cells.iter().map(|c| &c.product).collect::<Vec<_>>());
+    contents.push(text("contents/licence-terms.txt", Kind::Licence, terms));
     inspected.extend(read_back(&contents[inspected.len()..]));
     let facts = listing::BundleFacts::read(product, &inspected)?;
     contents.push(text("contents/start-here.txt", Kind::StartHere, listing::start_here(product, &facts)));

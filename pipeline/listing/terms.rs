@@ -9,8 +9,8 @@ use crate::model::Product;
 use crate::model::assets::{Asset, Right};
 use crate::model::product::Refunds;
 
-/// The licence terms.
-pub fn terms(product: &Product) -> String {
+/// The licence terms of a product; fonts are credited that it or any of its variants uses.
+pub fn terms(product: &Product, variants: &[&Product]) -> String {
     let licence = &product.licence;
     let mut out = format!(
         "{}\nLicence terms for version {}, {}\n{}\n\n",
@@ -29,7 +29,7 @@ pub fn terms(product: &Product) -> String {
     if let Some(refunds) = refunds(licence.refunds) {
         out.push_str(&format!("\nRefunds\n\n{refunds}\n"));
     }
-    let (credits, others) = (credits(product), by_others(product));
+    let (credits, others) = (credits(product, variants), by_others(product));
     if !credits.is_empty() || !others.is_empty() {
         section(&mut out, "Credits", &[credits, others.clone()].concat());
     }
@@ -165,10 +165,11 @@ fn credit(asset: &Asset) -> String {
 
 /// Her own credits, then the typefaces that the tool brought along: they are under the SIL Open Font License 1.1,
 /// which lets documents embed them and asks for nothing more; naming them is good manners.
-fn credits(product: &Product) -> Vec<String> {
+fn credits(product: &Product, variants: &[&Product]) -> Vec<String> {
     let mut lines: Vec<String> = product.licence.credits.iter().map(|c| c.trim().to_owned()).collect();
     lines.retain(|c| !c.is_empty());
-    let mut faces: Vec<&str> = product.style.fonts.values().filter(|f| f.built_in).map(|f| f.from.as_str()).collect();
+    let fonts = std::iter::once(&product).chain(variants).flat_map(|p| p.style.fonts.values());
+    let mut faces: Vec<&str> = fonts.filter(|f| f.built_in).map(|f| f.from.as_str()).collect();
     faces.sort_unstable();
     faces.dedup();
     lines.extend(

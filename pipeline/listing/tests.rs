@@ -276,7 +276,7 @@ fn start_here_names_every_file() {
 #[test]
 fn terms_say_what_was_chosen() {
     let mut product = product();
-    let plain = terms(&product);
+    let plain = terms(&product, &[]);
     check_columns(&plain);
     let flat = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(flat(&plain).contains("not legal advice") && flat(&plain).contains("use them in anything that you sell"));
@@ -292,8 +292,14 @@ fn terms_say_what_was_chosen() {
     product.style.fonts.insert(Role::Label, font.clone());
     product.style.fonts.insert(Role::LabelBold, font.clone());
     product.style.fonts.insert(Role::Heading, FontFile { from: "fonts/own.otf".into(), built_in: false, ..font });
-    let full = terms(&product);
+    let full = terms(&product, &[]);
     check_columns(&full);
+    let mut variant = product.clone();
+    let other = FontFile { from: "Libertinus Serif".into(), bytes: Arc::default(), built_in: true };
+    variant.style.fonts.insert(Role::HeadingItalic, other);
+    let varied = flat(&terms(&product, &[&product, &variant]));
+    assert!(varied.contains("Typeface: Libertinus Serif") && !full.contains("Libertinus"));
+    assert_eq!(varied.matches("Typeface: Noto Sans").count(), 1);
     for part in [
         "1,500 sold items",
         "1 learner there",
@@ -307,7 +313,7 @@ fn terms_say_what_was_chosen() {
     assert_eq!(full.matches("Typeface").count(), 1);
     assert!(!flat(&full).contains("use them in anything that you sell"));
     product.licence.refunds = Refunds::NoneOnceDownloaded;
-    assert!(flat(&terms(&product)).contains("as far as the law of your country allows"));
+    assert!(flat(&terms(&product, &[])).contains("as far as the law of your country allows"));
 }
 
 #[test]

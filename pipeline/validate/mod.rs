@@ -62,12 +62,11 @@ pub fn judge(files: &[Inspected], against: &[Promised]) -> Vec<Finding> {
     images::pictures(files, &mut findings);
     bundle::check(files, &mut findings);
     listing::check(files, against, &mut findings);
-    // Limits, listing and ledger are those of the product as a whole.
+    // Limits and listing are those of the product as a whole.
     match against.first() {
         Some((product, plan)) => {
             limits::planned(files, product, plan, &mut findings);
             pictures::check(plan, &mut findings);
-            licences::check(product, &mut findings);
             promises::packed(files, against, &mut findings);
         }
         None => limits::found(files, &mut findings),
@@ -75,6 +74,8 @@ pub fn judge(files: &[Inspected], against: &[Promised]) -> Vec<Finding> {
     for (product, plan) in against {
         promises::check(files, product, plan, &mut findings);
         look::check(product, plan, &mut findings);
+        // The ledger is one, but a variant may do with a file what another does not.
+        licences::check(product, &mut findings);
         stickers::sources(files, product, plan, &mut findings);
         art::check(plan, &mut findings);
     }

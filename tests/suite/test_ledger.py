@@ -77,6 +77,17 @@ def test_terms_against_what_is_done(assets, said, tmp_path):
             assert "“Lime leaf” is under CC-BY-NC" in finding["message"]
 
 
+def test_what_only_a_variant_does_with_a_file_is_seen(tmp_path):
+    """The leading variant has a star of the tool's own; a second one makes a sticker of the leaf, which may not be cut."""
+    star = LEAF.replace('file = "art/leaf.png"', 'motif = "star"')
+    assert star != LEAF
+    leaves = 'sticker = [{ file = "art/leaf.png", longest = "80 px" }]'
+    for choice, times in (("", 0), (leaves, 1)):
+        more = f"{star}\n[variants.set]\nstars = {{}}\nsecond = {{ {choice} }}\n"
+        _, found, message = judged(pocket(item('licence = "CC-BY-ND-4.0"'), more), tmp_path / str(times))
+        assert checks(found).count("asset-may-not-be-changed") == times, message
+
+
 def test_credits_write_themselves(tmp_path):
     bundle = build(pocket(item('licence = "CC-BY-4.0"')), tmp_path)
     terms = " ".join((bundle.folder / "contents/licence-terms.txt").read_text(encoding="utf-8").split())
