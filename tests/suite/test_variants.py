@@ -248,6 +248,13 @@ long = { title = "A5, more pages", notebook.section.3 = { pages = [{ template = 
         assert f"{pages} pages" in line and f"{mm[0]} × {mm[1]} mm" in line
 
 
+def test_a_sticker_that_two_of_three_variants_share_is_no_mistake(varied):
+    """The star has the accent of its colourway: the same for both hands of one, another in the other."""
+    stars = [hashlib.sha256((varied.folder / f"contents/{n}/stickers/02-star.png").read_bytes()).digest() for n in NAMES]
+    assert stars[0] == stars[1] != stars[2]
+    assert "pictures-alike" not in varied.said, varied.said
+
+
 def test_builds_with_variants_repeat_byte_for_byte(tmp_path, varied):
     again = tool.build(VARIED.write(tmp_path / "product"), tmp_path / "dist", "--jobs", "1")
     assert tool.tree(again.folder) == tool.tree(varied.folder)
