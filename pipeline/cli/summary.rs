@@ -83,12 +83,8 @@ fn contents(built: &Built) -> Vec<String> {
     };
     let counted = |kind: Kind| of(kind).filter(|f| mine(&f)).map(|f| f.pages).sum::<usize>();
     if pages(Kind::Notebook) > 0 {
-        let each: Vec<usize> = variants
-            .iter()
-            .enumerate()
-            .map(|(i, _)| {
-                of(Kind::Notebook).filter(|f| variant::of(variants, &f.path) == Some(i)).map(|f| f.pages).sum()
-            })
+        let each: Vec<usize> = (0..variants.len())
+            .map(|i| of(Kind::Notebook).filter(|f| variant::of(variants, &f.path) == Some(i)).map(|f| f.pages).sum())
             .collect();
         let of_pages = match (each.iter().min(), each.iter().max()) {
             (Some(least), Some(most)) if least < most && *least > 0 => format!("{least} to {}", plural(*most, "page")),

@@ -51,18 +51,9 @@ impl<'a> Bench<'a> {
 impl Bench<'_> {
     /// Whether both benches make the same file of the same plan.
     pub fn makes_as(&self, other: &Bench) -> bool {
-        let hands = |b: &Bench| {
-            let p = b.product;
-            (
-                b.font_sum.to_owned(),
-                p.shop.name.clone(),
-                p.language.clone(),
-                p.released,
-                p.classic_pdf,
-                p.stickers.optimise,
-            )
-        };
-        self.product.style == other.product.style && hands(self) == hands(other)
+        let about = self.about_key() == other.about_key() && self.font_sum == other.font_sum;
+        let (mine, its) = (self.product, other.product);
+        about && mine.style == its.style && mine.stickers.optimise == its.stickers.optimise
     }
 
     /// Makes a file of the plan.

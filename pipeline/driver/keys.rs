@@ -11,7 +11,7 @@ use crate::model::Product;
 use crate::model::drawing::{Drawing, Shape};
 use crate::model::finished::FinishedPlan;
 use crate::model::plan::{PdfPlan, PicturePlan};
-use crate::model::product::{CutSheet, FontFile, Sticker, StickerSource};
+use crate::model::product::{CutSheet, Date, FontFile, Sticker, StickerSource};
 use crate::plan::Made;
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -85,7 +85,8 @@ impl Bench<'_> {
         sum.hex()
     }
 
-    fn about_key(&self) -> impl std::fmt::Debug + '_ {
+    /// What goes into every file beside its plan, fonts and style.
+    pub fn about_key(&self) -> (&str, &str, Date, bool) {
         let p = self.product;
         (&p.shop.name, &p.language, p.released, p.classic_pdf)
     }

@@ -47,7 +47,7 @@ pub fn take(
         return Ok(Vec::new());
     }
     let facts = serde_json::to_value(facts).map_err(|e| vec![Fault::new(e.to_string())])?;
-    let studio = Studio::open(product, plan, contents, inspected, facts)?;
+    let studio = Studio::open(product, plan, contents, inspected, facts, &|file| bench.prints(file))?;
     let mut shown = Shown::of(bench, contents, inspected);
     let fronts = studio.fronts().map(|(address, print)| (address, print.to_owned()));
     shown.by_address.extend(fronts);

@@ -6,6 +6,7 @@ use crate::draw::colour;
 use crate::model::Rgb;
 use crate::model::art::ArtPage;
 use crate::model::product::{FrontArt, Notebook, Section, Style, Template};
+use crate::model::units::spoken;
 use crate::rulings;
 use std::collections::BTreeMap;
 use toml::Spanned;
@@ -157,7 +158,7 @@ fn templates<'t>(cx: &mut Context<'_, 't>, raw: &raw::Notebook, tables: &Spanned
         let name = template.name.as_ref().map(|n| n.get_ref().trim().to_owned()).filter(|n| !n.is_empty());
         let stem = template.art.as_ref().and_then(|p| p.get_ref().rsplit('/').next()?.rsplit_once('.'));
         let usual = ruling.map(|r| r.name).or(stem.map(|(stem, _)| stem));
-        let Some(name) = name.or_else(|| usual.map(title)) else { continue };
+        let Some(name) = name.or_else(|| usual.map(spoken)) else { continue };
         let slug = template.slug.as_ref().map_or_else(|| slug(&name), |s| s.get_ref().clone());
         let span = template
             .slug
@@ -231,7 +232,7 @@ fn standard() -> Vec<Template> {
         .iter()
         .filter_map(|name| rulings::find(name))
         .map(|entry| Template {
-            name: title(entry.name),
+            name: spoken(entry.name),
             slug: entry.name.to_owned(),
             ruling: entry.name.to_owned(),
             with: toml::Table::new(),
@@ -243,11 +244,4 @@ fn standard() -> Vec<Template> {
 
 fn names() -> String {
     rulings::TABLE.iter().map(|e| e.name).collect::<Vec<_>>().join(", ")
-}
-
-/// A ruling's name as a title: `dot-grid` becomes `Dot grid`.
-fn title(name: &str) -> String {
-    let spaced = name.replace(['-', '_'], " ");
-    let mut chars = spaced.chars();
-    chars.next().map_or(String::new(), |first| first.to_uppercase().chain(chars).collect())
 }

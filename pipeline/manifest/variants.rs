@@ -3,6 +3,7 @@
 
 use super::slug;
 use super::source::{Source, suggest};
+use crate::model::units::spoken;
 use crate::model::variant::{self, Variant};
 use std::ops::Range;
 use toml::Spanned;
@@ -184,13 +185,6 @@ fn named(source: &mut Source, name: &str, span: Range<usize>) {
         };
         source.fault(span, format!("`{name}` names files: 1 to 24 lower-case letters, digits and hyphens"), Some(help));
     }
-}
-
-/// `left-hand` becomes `Left hand`.
-fn spoken(name: &str) -> String {
-    let mut chars = name.chars();
-    let first: String = chars.next().into_iter().flat_map(char::to_uppercase).collect();
-    first + &chars.as_str().replace('-', " ")
 }
 
 /// Ways to choose that are left out: for each row the choices that count, none for any.

@@ -94,6 +94,13 @@ pub fn trim_number(value: f64, places: usize) -> String {
     if text == "-0" { "0".to_owned() } else { text.to_owned() }
 }
 
+/// A name in files as people read it: `left-hand` becomes `Left hand`.
+pub fn spoken(name: &str) -> String {
+    let spaced = name.replace(['-', '_'], " ");
+    let mut chars = spaced.chars();
+    chars.next().map_or(String::new(), |first| first.to_uppercase().chain(chars).collect())
+}
+
 /// A file size for people, with decimal prefixes (SI): `845 bytes`, `31.2 kB`, `20 MB`.
 pub fn byte_size(bytes: u64) -> String {
     let value = bytes as f64;

@@ -68,6 +68,24 @@ pub fn of(all: &[Variant], path: &str) -> Option<usize> {
     all.iter().position(|v| v.name == folder)
 }
 
+/// What a loose file is called in all variants: its place without the name of its own. Undoes `Variants::place`.
+pub fn common(all: &[Variant], path: &str) -> String {
+    let Some(mine) = of(all, path).map(|v| all[v].name.as_str()) else { return path.to_owned() };
+    let inner = path.strip_prefix(CONTENTS).and_then(|p| p.strip_prefix(mine)?.strip_prefix('/')).unwrap_or(path);
+    match inner.rsplit_once('.').filter(|_| !inner.contains('/')) {
+        Some((stem, ending)) => {
+            let stem = stem.strip_suffix(mine).and_then(|s| s.strip_suffix('-')).unwrap_or(stem);
+            format!("{CONTENTS}{stem}.{ending}")
+        }
+        None => format!("{CONTENTS}{inner}"),
+    }
+}
+
+/// A file by its place in its bundle, wherever that lies.
+pub fn inside(path: &str) -> &str {
+    path.find(CONTENTS).map_or(path, |at| &path[at..])
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -85,6 +103,8 @@ mod tests {
         assert_eq!(Variants::default().place("contents/plot.pdf"), "contents/plot.pdf");
         for path in ["contents/plot.pdf", "contents/stickers/01-can.png"] {
             assert_eq!(of(&clay.all, &clay.place(path)), Some(1));
+            assert_eq!(common(&clay.all, &clay.place(path)), path);
+            assert_eq!(inside(&format!("dist/a/1.0.0/{path}")), path);
             assert!(clay.has(&clay.place(path)) && !two(0).has(&clay.place(path)) && two(0).has(path));
         }
         assert_eq!(of(&clay.all, "upload/moss/plot.pdf"), None);

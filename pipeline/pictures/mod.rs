@@ -27,7 +27,7 @@ use resvg::usvg::fontdb;
 use serde_json::{Value as Json, json};
 use std::collections::BTreeMap;
 use std::sync::Arc;
-use stock::Stock;
+use stock::{Prints, Stock};
 use tera::{Context, Tera};
 
 /// Where pictures are taken: the finished files, open, and the facts about them.
@@ -102,11 +102,12 @@ impl<'a> Studio<'a> {
         contents: &[Artifact],
         inspected: &'a [Inspected],
         facts: Json,
+        prints: Prints,
     ) -> Result<Studio<'a>, Vec<Fault>> {
         let files: &BTreeMap<Role, FontFile> = &product.style.fonts;
         let fonts = Fonts::open(files)?;
         let case = compose::typecase(&fonts);
-        let stock = Stock::open(&product.variants, contents, inspected);
+        let stock = Stock::open(&product.variants, contents, inspected, prints);
         Ok(Studio { product, plan, inspected, facts, stock, fonts: Arc::new(fonts), case })
     }
 

@@ -9,6 +9,9 @@ use crate::model::{Artifact, Facts, Inspected, Kind, Size, Variants};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+/// Gives what each page of a PDF draws, as digests.
+pub type Prints<'a> = &'a dyn Fn(&Artifact) -> Vec<String>;
+
 /// The finished files, open.
 pub struct Stock {
     notebook: Option<Opened>,
@@ -43,7 +46,7 @@ pub struct Sticker {
 
 impl Stock {
     /// Opens the files of a bundle: those of the leading variant, and the first page of each.
-    pub fn open(variants: &Variants, contents: &[Artifact], inspected: &[Inspected]) -> Stock {
+    pub fn open(variants: &Variants, contents: &[Artifact], inspected: &[Inspected], prints: Prints) -> Stock {
         let mine = || contents.iter().filter(|a| variants.has(&a.path));
         let of = |kind: Kind| mine().find(|a| a.kind == kind).and_then(|a| drawing::open(&a.bytes));
         let sizes = |kind: Kind| {
@@ -68,7 +71,7 @@ impl Stock {
             pages: sizes(Kind::Notebook),
             alternates: sizes(Kind::Covers),
             stickers: stickers.collect(),
-            variants: fronts(variants, contents, &read),
+            variants: fronts(variants, contents, &read, prints),
         }
     }
 
@@ -113,13 +116,13 @@ impl Stock {
 }
 
 /// The first page of every variant's notebook: its own, or the one that all share.
-fn fronts(variants: &Variants, contents: &[Artifact], read: &BTreeMap<&str, &Facts>) -> Vec<Front> {
+fn fronts(variants: &Variants, contents: &[Artifact], read: &BTreeMap<&str, &Facts>, prints: Prints) -> Vec<Front> {
     let of = |mine: usize| {
         let mine = Variants { mine, ..variants.clone() };
         let file = contents.iter().find(|a| a.kind == Kind::Notebook && mine.has(&a.path))?;
         let Some(Facts::Pdf(facts)) = read.get(file.path.as_str()) else { return None };
         let page = facts.pages.first()?;
-        let print = format!("{} {}", drawing::prints_of(&file.bytes).into_iter().next()?, page.frame());
+        let print = format!("{} {}", prints(file).into_iter().next()?, page.frame());
         Some(Front { size: page.size, print, pdf: drawing::open(&file.bytes) })
     };
     (0..variants.all.len()).map_while(of).collect()

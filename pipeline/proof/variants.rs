@@ -1,6 +1,7 @@
 //! Variants on the page: the switch between them, and what of the page belongs to which.
 
 use super::Sheet;
+use crate::model::units::spoken;
 use crate::model::variant::{self, Choice, Variant};
 use serde::Serialize;
 
@@ -47,15 +48,7 @@ impl Sheet<'_> {
 
     /// What a file is called in all variants: its place without the name of its own.
     pub fn kin(&self, path: &str) -> String {
-        let Some(mine) = self.variant_of(path).map(|v| &self.variants[v].name) else { return path.to_owned() };
-        let inner = path.strip_prefix("contents/").and_then(|p| p.strip_prefix(mine.as_str())).unwrap_or(path);
-        match inner.rsplit_once('.') {
-            Some((stem, ending)) => {
-                let stem = stem.strip_suffix(mine.as_str()).and_then(|s| s.strip_suffix('-')).unwrap_or(stem);
-                format!("contents{stem}.{ending}")
-            }
-            None => format!("contents{inner}"),
-        }
+        if self.varies() { variant::common(self.variants, path) } else { path.to_owned() }
     }
 }
 
@@ -123,13 +116,6 @@ fn rows(all: &[Variant]) -> Option<(Vec<Row>, Vec<Vec<usize>>)> {
     }
     let alone = picks.iter().enumerate().all(|(i, p)| !picks[..i].contains(p));
     (alone && !rows.is_empty()).then_some((rows, picks))
-}
-
-/// `left-hand` becomes `Left hand`.
-fn spoken(name: &str) -> String {
-    let mut chars = name.chars();
-    let first: String = chars.next().into_iter().flat_map(char::to_uppercase).collect();
-    first + &chars.as_str().replace('-', " ")
 }
 
 #[cfg(test)]

@@ -21,6 +21,8 @@ mod tests;
 mod week;
 mod year;
 
+pub use params::Weekday;
+
 use crate::draw::{Fonts, Pen};
 use crate::model::{Drawing, Rect};
 use serde::de::DeserializeOwned;

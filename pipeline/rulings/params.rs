@@ -3,8 +3,8 @@
 
 use crate::draw::{Pen, colour};
 use crate::model::{Mm, Rgb};
-use serde::Deserialize;
 use serde::de::{Deserializer, Error, Unexpected, Visitor};
+use serde::{Deserialize, Serialize};
 use std::fmt;
 use std::ops::RangeInclusive;
 
@@ -112,7 +112,7 @@ pub fn labels(name: &str, given: usize, needed: usize, what: &str) -> Result<(),
 }
 
 /// A weekday.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Weekday {
     /// The first day of the ISO 8601 week.

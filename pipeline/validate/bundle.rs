@@ -1,5 +1,6 @@
 //! A bundle against its own papers: the list of checksums and the record that lie beside the files.
 
+use super::Promised;
 use super::catalogue::{Findings, found};
 use crate::model::artifact::Kind;
 use crate::model::facts::{Facts, Inspected};
@@ -57,6 +58,14 @@ pub fn records(files: &[Inspected]) -> Vec<Record> {
         })
     };
     files.iter().filter_map(read).collect()
+}
+
+/// The variants that these files come in, as planned or as their record says.
+pub fn variants(files: &[Inspected], against: &[Promised]) -> Vec<Variant> {
+    match against.first() {
+        Some((product, _)) => product.variants.all.clone(),
+        None => records(files).into_iter().flat_map(|r| r.variants).collect(),
+    }
 }
 
 /// Gives the files of a bundle the kinds that its record states, so that a built bundle is checked as what it is.

@@ -6,6 +6,7 @@ use crate::model::Where;
 use crate::model::artifact::Kind;
 use crate::model::facts::{Facts, ImageFacts, Inspected, PdfFacts};
 use crate::model::units::trim_number;
+use crate::model::variant::{self, Variant};
 use std::collections::BTreeMap;
 
 /// Below this resolution a picture looks soft on a tablet, whose screens have about 264 dots an inch; a page is seldom
@@ -97,8 +98,13 @@ fn one(image: &ImageFacts, at: &Where, findings: &mut Findings) {
 }
 
 /// Checks pictures that are files of their own against each other.
-pub fn pictures(files: &[Inspected], findings: &mut Findings) {
+pub fn pictures(files: &[Inspected], variants: &[Variant], findings: &mut Findings) {
     let mut shown: BTreeMap<&str, &str> = BTreeMap::new();
+    // What a file of a variant is called in all of them.
+    let common = |path: &str| {
+        let path = variant::inside(path);
+        variant::of(variants, path).map(|_| variant::common(variants, path))
+    };
     for file in files {
         // An upload is a copy of what lies loose beside it.
         let (Facts::Png(facts), false) = (&file.facts, file.kind == Some(Kind::Upload)) else { continue };
@@ -117,7 +123,7 @@ pub fn pictures(files: &[Inspected], findings: &mut Findings) {
         }
         match shown.get(facts.pixels.as_str()) {
             // Two variants may share a picture that a third has otherwise.
-            Some(first) if same_in_two_variants(first, &file.path) => {}
+            Some(first) if common(first).is_some_and(|c| Some(c) == common(&file.path)) => {}
             Some(first) => found!(findings, "pictures-alike", at(), "the picture shows the same as {first}"),
             None => {
                 shown.insert(&facts.pixels, &file.path);
@@ -125,12 +131,6 @@ pub fn pictures(files: &[Inspected], findings: &mut Findings) {
         }
     }
     numbers(files, findings);
-}
-
-/// Whether two files are the same one in the folders of two variants.
-fn same_in_two_variants(one: &str, other: &str) -> bool {
-    let parts = |path| str::split_once(path, "contents/").and_then(|(_, inner): (&str, &str)| inner.split_once('/'));
-    matches!((parts(one), parts(other)), (Some((a, x)), Some((b, y))) if a != b && x == y && x.contains('/'))
 }
 
 /// Stickers that are numbered count without gaps and without doubles, folder by folder.

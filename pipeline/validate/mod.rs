@@ -59,7 +59,7 @@ pub fn judge(files: &[Inspected], against: &[Promised]) -> Vec<Finding> {
     }
     names::check(files, &mut findings);
     pages::together(files, &mut findings);
-    images::pictures(files, &mut findings);
+    images::pictures(files, &bundle::variants(files, against), &mut findings);
     bundle::check(files, &mut findings);
     listing::check(files, against, &mut findings);
     // Limits and listing are those of the product as a whole.

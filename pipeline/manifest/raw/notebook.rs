@@ -4,7 +4,8 @@ use super::Word;
 use super::art::{Art, ArtKeys, ArtLink, FitName, NavigationName, RoomName, Welcome, artful};
 use super::finished::{Labels, OutlineEntry, OverLink, Tabs};
 use crate::manifest::values::Colour;
-use serde::{Deserialize, Serialize};
+use crate::rulings::Weekday;
+use serde::Deserialize;
 use std::collections::BTreeMap;
 use toml::Spanned;
 
@@ -12,7 +13,7 @@ use toml::Spanned;
 #[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
 pub struct Notebook {
     pub title: Word,
-    pub first_day: Option<DayName>,
+    pub first_day: Option<Weekday>,
     pub cover: Option<Cover>,
     pub welcome: Option<Spanned<Welcome>>,
     pub index: Option<Art>,
@@ -37,18 +38,6 @@ artful! {
         pub pages: Vec<Spanned<SectionPages>>,
         pub last_page: Option<Spanned<u32>>,
     }
-}
-
-#[derive(Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum DayName {
-    Monday,
-    Tuesday,
-    Wednesday,
-    Thursday,
-    Friday,
-    Saturday,
-    Sunday,
 }
 
 #[derive(Default, Deserialize)]

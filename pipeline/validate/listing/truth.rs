@@ -29,9 +29,6 @@ struct Document<'a> {
     links: [u64; 2],
 }
 
-/// Where the loose files of a bundle lie.
-const CONTENTS: &str = "contents/";
-
 /// For each noun the numbers that are true; `None` where the files don't tell.
 pub struct Truth<'a> {
     documents: Vec<Document<'a>>,
@@ -63,7 +60,7 @@ impl<'a> Truth<'a> {
             _ => None,
         });
         let dpi = dpi.collect();
-        let stickers = stickers(&once, &variants(files, against));
+        let stickers = stickers(&once, &bundle::variants(files, against));
         let (sections, templates) = if against.is_empty() { recorded(files) } else { planned(against) };
         let some = |numbers: BTreeSet<u64>| (!numbers.is_empty()).then_some(numbers);
         Truth {
@@ -200,20 +197,12 @@ fn document(file: &Inspected) -> Option<Document<'_>> {
 
 type Counts = Option<BTreeSet<u64>>;
 
-/// The variants that these files come in, as planned or as their record says.
-fn variants(files: &[Inspected], against: &[Promised]) -> Vec<Variant> {
-    match against.first() {
-        Some((product, _)) => product.variants.all.clone(),
-        None => bundle::records(files).into_iter().flat_map(|r| r.variants).collect(),
-    }
-}
-
 /// How many stickers there are: of each variant, and of all together.
 fn stickers(once: &[&Inspected], variants: &[Variant]) -> BTreeSet<u64> {
     let all: Vec<Option<usize>> = once
         .iter()
         .filter(|f| is_sticker(f) && matches!(f.facts, Facts::Png(_)))
-        .map(|f| variant::of(variants, f.path.find(CONTENTS).map_or("", |at| &f.path[at..])))
+        .map(|f| variant::of(variants, variant::inside(&f.path)))
         .collect();
     let of = |variant: usize| all.iter().filter(|v| v.is_none_or(|v| v == variant)).count() as u64;
     let mut counts: BTreeSet<u64> = (0..variants.len()).map(of).collect();
