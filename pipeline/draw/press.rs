@@ -4,7 +4,7 @@
 //! it is built. So links to other files are a fault with its place, not a silent gap in the picture.
 
 use super::raster::decode::check_size;
-use crate::model::drawing::Role;
+use crate::model::drawing::{ArtFonts, Role};
 use crate::model::product::{FontFile, Style};
 use crate::model::{Fault, Spot};
 use resvg::usvg::{self, fontdb, roxmltree};
@@ -19,6 +19,7 @@ const OUTER_ENTITY: &str = "the SVG defines an entity that lies outside of this 
 /// What every SVG of a product is drawn with; made once.
 pub struct Press {
     fonts: Arc<fontdb::Database>,
+    files: Arc<ArtFonts>,
     family: String,
 }
 
@@ -51,11 +52,16 @@ impl Press {
 
     /// A press with the fonts of this style, and with more that only drawings use.
     pub fn with(style: &Style, more: &[FontFile]) -> Press {
+        Press::of(Arc::new(ArtFonts { style: style.fonts.clone(), more: more.to_vec() }))
+    }
+
+    /// A press with these fonts.
+    pub fn of(files: Arc<ArtFonts>) -> Press {
         let mut db = fontdb::Database::new();
         let mut family =
-            |role: Role| -> String { style.fonts.get(&role).map(|file| load(&mut db, file)).unwrap_or_default() };
+            |role: Role| -> String { files.style.get(&role).map(|file| load(&mut db, file)).unwrap_or_default() };
         let [heading, _, label, _, _] = Role::ALL.map(&mut family);
-        for file in more {
+        for file in &files.more {
             load(&mut db, file);
         }
         db.set_serif_family(&heading);
@@ -63,12 +69,17 @@ impl Press {
         db.set_fantasy_family(&heading);
         db.set_sans_serif_family(&label);
         db.set_monospace_family(&label);
-        Press { fonts: Arc::new(db), family: label }
+        Press { fonts: Arc::new(db), files, family: label }
+    }
+
+    /// The font files that it has.
+    pub fn files(&self) -> &Arc<ArtFonts> {
+        &self.files
     }
 
     /// Reads an SVG document. `name` is its path, for messages.
     pub fn read(&self, name: &str, text: &str) -> Result<Pressed, Fault> {
-        let options = roxmltree::ParsingOptions { allow_dtd: true, nodes_limit: MOST_NODES };
+        let options = roxmltree::ParsingOptions { allow_dtd: true, nodes_limit: MOST_NODES, ..Default::default() };
         // A byte order mark is no part of the drawing (XML 1.0, 4.3.3).
         let text = text.trim_start_matches('\u{feff}');
         let doc = roxmltree::Document::parse_with_options(text, options).map_err(|e| broken(name, text, &e))?;

@@ -119,7 +119,7 @@ fn add_pixels<'d>(sum: &mut Sum, drawings: impl Iterator<Item = &'d Drawing>, me
     for shape in drawings.flat_map(|d| &d.shapes) {
         let address = match shape {
             Shape::Picture { picture, .. } => Arc::as_ptr(picture) as usize,
-            Shape::Art { art, .. } => Arc::as_ptr(&art.pdf) as usize,
+            Shape::Art { art, .. } => art.source.address(),
             _ => continue,
         };
         if let Some(number) = seen.get(&address) {
@@ -129,7 +129,7 @@ fn add_pixels<'d>(sum: &mut Sum, drawings: impl Iterator<Item = &'d Drawing>, me
         seen.insert(address, seen.len());
         match shape {
             Shape::Picture { picture, .. } => sum.add(&memory.sum(picture)),
-            Shape::Art { art, .. } => sum.bytes(&art.pdf),
+            Shape::Art { art, .. } => sum.bytes(art.source.bytes()),
             _ => {}
         }
     }

@@ -4,7 +4,7 @@ use super::places::Places;
 use crate::draw::artwork::{self, PT_PER_PX, Ready};
 use crate::draw::press::{Lack, Press};
 use crate::model::art::{ArtLink, ArtPage, ArtSource, Measure, Tap, TapTo};
-use crate::model::drawing::{Art, Shape};
+use crate::model::drawing::{Art, ArtBytes, Shape};
 use crate::model::fault::Spot;
 use crate::model::plan::{About, Remark};
 use crate::model::units::{PT_PER_MM, trim_number};
@@ -97,7 +97,8 @@ impl<'a> Studio<'a> {
                 (ready.art.clone(), false, Vec::new(), 1.0)
             }
             ArtSource::Pdf { bytes, page, size, taps } => {
-                let make = || Art { name: art.file.clone(), pdf: bytes.clone(), page: *page, size: *size };
+                let source = ArtBytes::Page { pdf: bytes.clone(), page: *page };
+                let make = || Art { name: art.file.clone(), source, size: *size };
                 let ready = self.kept(&format!("{} page {}", art.file, page + 1), make);
                 (ready.art.clone(), true, self.aimed(art, taps, places), PT_PER_PX)
             }

@@ -1,5 +1,6 @@
 //! Her own artwork made ready for a page: filled in, read, measured, and turned into the page of a PDF.
 
+pub mod drawings;
 mod fill;
 pub mod ids;
 mod ink;
@@ -15,13 +16,12 @@ pub use picture::{of_jpeg, of_pixels};
 pub use regions::Region;
 
 use super::press::{Lack, Press};
-use crate::model::drawing::Art;
+use crate::model::drawing::{Art, ArtBytes, SvgArt};
 use crate::model::{Fault, Size};
 use resvg::usvg::roxmltree;
 use serde_json::{Map, Value};
 use std::collections::BTreeSet;
 use std::sync::Arc;
-use svg2pdf::{ConversionOptions, PageOptions};
 
 /// Points in a CSS pixel, the unit of an SVG file.
 pub const PT_PER_PX: f64 = 0.75;
@@ -67,13 +67,7 @@ pub fn svg(press: &Press, file: &str, text: &str, data: &Map<String, Value>, hid
         None => pressed.tree,
     };
     let overlong = overlong::find(&text, &tree);
-    let options = ConversionOptions { raster_scale: 3.0, ..ConversionOptions::default() };
-    // A unit a pixel: at any other resolution the library leaves gradients and patterns unscaled. The art's own size,
-    // in points, is what it is placed by.
-    let pdf = svg2pdf::to_pdf(&tree, options, PageOptions { dpi: 72.0 })
-        .map_err(|e| one(Fault::new(format!("the drawing cannot be made into a page: {e}")).in_file(file)))?;
     let size = Size::new(f64::from(tree.size().width()) * PT_PER_PX, f64::from(tree.size().height()) * PT_PER_PX);
-    let art = Arc::new(Art { name: file.to_owned(), pdf: Arc::new(pdf), page: 0, size });
     let mut notes = pressed.left_out;
     notes.extend(repeating(&text).map(|name| {
         format!(
@@ -81,6 +75,8 @@ pub fn svg(press: &Press, file: &str, text: &str, data: &Map<String, Value>, hid
              colour goes on; write the repeats out as stops"
         )
     }));
+    let drawing = SvgArt { text: linked.cleared.unwrap_or_else(|| text.into_owned()), fonts: press.files().clone() };
+    let art = Arc::new(Art { name: file.to_owned(), source: ArtBytes::Drawing(Arc::new(drawing)), size });
     Ok(Ready { art, regions: linked.regions, lacks: pressed.lacks, overlong, notes })
 }
 
