@@ -2,6 +2,7 @@
 
 pub mod drawings;
 mod fill;
+pub mod idle;
 pub mod ids;
 mod ink;
 pub mod jpeg;
@@ -11,6 +12,7 @@ pub mod pdf;
 mod picture;
 pub mod profile;
 pub mod regions;
+pub mod tokens;
 
 pub use picture::{of_jpeg, of_pixels};
 pub use regions::Region;

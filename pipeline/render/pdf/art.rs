@@ -4,7 +4,7 @@
 //! library has written its objects is seen nowhere.
 
 use super::embed::art_name;
-use crate::draw::artwork::{drawings, page as pages};
+use crate::draw::artwork::{drawings, idle, page as pages};
 use crate::model::drawing::{Art, ArtBytes, SvgArt};
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, dictionary};
 use std::collections::{BTreeMap, HashMap, VecDeque};
@@ -17,8 +17,7 @@ use std::sync::Arc;
 pub fn embed(doc: &mut Document, arts: &[Arc<Art>], classic: bool) -> Result<BTreeMap<String, Object>, String> {
     let drawn: Vec<(&str, &SvgArt)> = arts.iter().filter_map(|art| Some((art.name.as_str(), drawing(art)?))).collect();
     // All drawings come from one file, in which they share their fonts.
-    let mut of_drawings =
-        if drawn.is_empty() { None } else { Some(Source::open(&drawings::pages(&drawn, classic)?)?) };
+    let mut of_drawings = if drawn.is_empty() { None } else { Some(Source::open(&drawings::pages(&drawn, classic)?)?) };
     let mut files: Vec<(usize, Source)> = Vec::new();
     let mut out = BTreeMap::new();
     let mut next_drawing = 0;
@@ -63,7 +62,8 @@ struct Source {
 
 impl Source {
     fn open(bytes: &[u8]) -> Result<Source, String> {
-        let doc = Document::load_mem(bytes).map_err(|e| e.to_string())?;
+        let mut doc = Document::load_mem(bytes).map_err(|e| e.to_string())?;
+        idle::drop_fonts_of_forms(&mut doc);
         let pages = doc.get_pages();
         Ok(Source { doc, pages, taken: HashMap::new() })
     }
@@ -113,7 +113,7 @@ impl Source {
 fn one(doc: &mut Document, art: &Art, source: &mut Source, page: usize) -> Result<ObjectId, String> {
     let page = u32::try_from(page + 1).ok().and_then(|n| source.pages.get(&n)).copied();
     let page = page.ok_or("there is no such page")?;
-    let content = pages::content(&source.doc, page)?;
+    let mut content = pages::content(&source.doc, page)?;
     let frame = pages::frame(&source.doc, page)?;
     let mut form = Dictionary::new();
     form.set("Type", "XObject");
@@ -126,7 +126,10 @@ fn one(doc: &mut Document, art: &Art, source: &mut Source, page: usize) -> Resul
     if matrix != [1.0, 0.0, 0.0, 1.0, 0.0, 0.0] {
         form.set("Matrix", matrix.map(|v| Object::Real(v as f32)).to_vec());
     }
-    let resources = pages::inherited(&source.doc, page, b"Resources").unwrap_or_else(|| Dictionary::new().into());
+    let resources = pages::inherited(&source.doc, page, b"Resources");
+    let mut resources =
+        resources.and_then(|r| pages::direct(&source.doc, &r).as_dict().cloned().ok()).unwrap_or_default();
+    idle::drop_fonts(&source.doc, &mut resources, &mut content);
     form.set("Resources", resources);
     let group = source.doc.get_dictionary(page).and_then(|d| d.get(b"Group")).cloned();
     if let Ok(group) = group {
