@@ -1,6 +1,8 @@
 //! What changed, for people and for other programs.
 
-use crate::model::difference::{Comparison, Difference, Since, Verdict};
+use crate::model::change::Verdict;
+
+use crate::model::difference::{Comparison, Difference, Since};
 use crate::model::units::byte_size;
 use crate::model::versions::Rule;
 use serde_json::{Value, json};

@@ -1,7 +1,8 @@
 //! What a PDF says of itself: title, language, outline, page labels, fonts.
 
 use super::links::{Places, other_aim, same_lead};
-use crate::model::difference::{Change, Difference};
+use crate::model::change::Change;
+use crate::model::difference::Difference;
 use crate::model::facts::{Leads, Making, OutlineFacts, PdfFacts};
 use crate::model::versions::{LINK_MENDED, PLACE_REMOVED};
 use similar::{Algorithm, DiffOp, capture_diff_slices};

@@ -1,9 +1,10 @@
 //! Counts before and after: of pages, links, sections, templates, stickers and covers; and what a record states.
 
-use super::judge::name;
+use super::names::name;
 use super::tree::Tree;
 use crate::model::Kind;
-use crate::model::difference::{Change, Count, Difference};
+use crate::model::change::Change;
+use crate::model::difference::{Count, Difference};
 use crate::model::facts::{Leads, PdfFacts};
 use crate::model::versions::Rule;
 use serde_json::Value;

@@ -2,7 +2,8 @@
 
 use super::tree::Leaf;
 use super::{Care, facts, pdf, png, text};
-use crate::model::difference::{Change, Count, Difference};
+use crate::model::change::Change;
+use crate::model::difference::{Count, Difference};
 use crate::model::facts::{Facts, PdfFacts};
 
 /// Compares two files of which the bytes differ; counts what they hold.

@@ -1,7 +1,9 @@
 //! Links of two versions of a page, told apart by place: the page that a link leads to is known by what it is, not by
 //! its number, so that a link to the index is the same link when the index has moved.
 
-use crate::model::difference::{Change, Difference};
+use crate::model::change::Change;
+
+use crate::model::difference::Difference;
 use crate::model::facts::{Leads, LinkFacts, PageFacts, PdfFacts};
 use crate::model::versions::LINK_MENDED;
 use std::collections::BTreeMap;

@@ -1,7 +1,8 @@
 //! PNG files: size, resolution, transparency, and which pixels changed.
 
 use super::{Care, pixels, shots};
-use crate::model::difference::{Change, Difference};
+use crate::model::change::Change;
+use crate::model::difference::Difference;
 use crate::model::facts::PngFacts;
 use image::ImageFormat;
 

@@ -10,7 +10,7 @@ use crate::model::Rgb;
 use crate::model::art::Measure;
 use crate::model::fault::suggest;
 use crate::model::finished::{Finished, OverLink, Pages, Side, Tabs};
-use crate::model::plan::{Entry, LabelRun, LabelStyle, Place, Target};
+use crate::model::pdf_plan::{Entry, LabelRun, LabelStyle, Place, Target};
 use crate::model::product::{Cover, CoverDesign, FrontArt, Notebook, PageSetup, Section, Style};
 use crate::model::units::trim_number;
 use std::collections::BTreeMap;

@@ -3,7 +3,7 @@
 
 use super::raw;
 use super::source::{Source, suggest};
-use crate::model::difference::Verdict;
+use crate::model::change::Verdict;
 use crate::model::versions::{Rule, STEPS};
 use std::collections::BTreeMap;
 

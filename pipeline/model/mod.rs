@@ -7,6 +7,7 @@
 pub mod art;
 pub mod artifact;
 pub mod assets;
+pub mod change;
 pub mod difference;
 pub mod drawing;
 pub mod facts;
@@ -14,6 +15,7 @@ pub mod fault;
 pub mod finding;
 pub mod finished;
 pub mod geometry;
+pub mod pdf_plan;
 pub mod plan;
 pub mod product;
 #[cfg(test)]
@@ -25,13 +27,15 @@ pub mod variant;
 pub mod versions;
 
 pub use artifact::{Artifact, Kind};
-pub use difference::{Change, Comparison, Difference, Verdict};
+pub use change::{Change, Verdict};
+pub use difference::{Comparison, Difference};
 pub use drawing::{Drawing, Path, Role, Shape, Stroke, TextRun, Turn};
 pub use facts::{Facts, Inspected};
 pub use fault::{Fault, Spot};
 pub use finding::{Check, Family, Finding, Severity, Where};
 pub use geometry::{Point, Rect, Size};
-pub use plan::{Item, Link, Page, Place, Plan, Target};
+pub use pdf_plan::{Link, Page, Place, Target};
+pub use plan::{Item, Plan};
 pub use product::Product;
 pub use units::{Mm, Pt, Rgb};
 pub use variant::{Variant, Variants};

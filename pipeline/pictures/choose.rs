@@ -3,7 +3,8 @@
 use super::Studio;
 use crate::draw::shots;
 use crate::model::facts::{Facts, Leads, PdfFacts};
-use crate::model::plan::{Make, PdfPlan, Place};
+use crate::model::pdf_plan::{PdfPlan, Place};
+use crate::model::plan::Make;
 use crate::model::shot::{PageRef, Shot, ShotLayout, Which};
 use crate::model::{Fault, Kind};
 use std::collections::BTreeMap;

@@ -6,7 +6,7 @@
 use super::compose::Still;
 use super::{Sketch, Studio, Taken, choose};
 use crate::model::Fault;
-use crate::model::plan::Place;
+use crate::model::pdf_plan::Place;
 use crate::model::shot::Shot;
 use rayon::prelude::*;
 use serde_json::json;

@@ -3,7 +3,8 @@
 use crate::draw::Fonts;
 use crate::draw::motifs::{self, MotifDesk};
 use crate::model::drawing::Shape;
-use crate::model::plan::{About, Make, PdfPlan, Remark};
+use crate::model::pdf_plan::PdfPlan;
+use crate::model::plan::{About, Make, Remark};
 use crate::model::product::{Sticker, StickerSource, Style};
 use crate::model::units::{PT_PER_MM, trim_number};
 use crate::model::{Drawing, Item, Point, Rect, Where};

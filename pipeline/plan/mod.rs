@@ -1,6 +1,7 @@
 //! From the product to the plan: every page, place and link, every sticker and text.
 
 mod art;
+mod builder;
 mod chrome;
 mod cuts;
 mod finished;
@@ -19,7 +20,8 @@ pub use sheets::{Made, sheets};
 
 use crate::draw::{Fonts, cover};
 use crate::model::art::ArtPage;
-use crate::model::plan::{LabelRun, LabelStyle, Make, PdfPlan};
+use crate::model::pdf_plan::{LabelRun, LabelStyle, PdfPlan};
+use crate::model::plan::Make;
 use crate::model::product::{Cover, CoverDesign, Sticker};
 use crate::model::{Drawing, Fault, Item, Kind, Page, Path, Plan, Product, Rect, Size};
 use art::{Laid, Studio};
@@ -131,7 +133,7 @@ fn covers(product: &Product, fonts: &Fonts, studio: &Studio) -> PdfPlan {
         outline: all
             .iter()
             .enumerate()
-            .map(|(i, c)| crate::model::plan::Entry { title: c.name.clone(), page: i, children: Vec::new() })
+            .map(|(i, c)| crate::model::pdf_plan::Entry { title: c.name.clone(), page: i, children: Vec::new() })
             .collect(),
         labels: vec![LabelRun { page: 0, prefix: String::new(), style: LabelStyle::Decimal }],
         places: BTreeMap::new(),

@@ -5,7 +5,7 @@
 
 use super::Desk;
 use super::params::Mark;
-use crate::draw::text::{Align, Setting};
+use crate::draw::text::{Align, Line, Setting};
 use crate::draw::{Fonts, Pen, colour};
 use crate::model::drawing::{Path, Role, Stroke};
 use crate::model::{Drawing, Mm, Point, Rect, Rgb};
@@ -129,7 +129,12 @@ pub fn name(d: &mut Drawing, desk: &Desk, set: Setting, text: &str, row: Rect) {
         return;
     }
     let set = set.fitted(desk.fonts, [text], row.w, 5.0_f64.min(set.size));
-    set.draw_kept(d, desk.fonts, text, row.w, row.x, row.bottom() - row.h * 0.28, Align::Left);
+    set.draw_kept(
+        d,
+        desk.fonts,
+        text,
+        Line { room: row.w, x: row.x, y: row.bottom() - row.h * 0.28, align: Align::Left },
+    );
 }
 
 /// A field to write in: a stronger line below, a small label in the top left corner.

@@ -32,7 +32,8 @@ pub fn version(findings: &mut Vec<Finding>, product: &Product, since: &Since) {
 #[cfg(test)]
 pub mod tests {
     use super::*;
-    use crate::model::difference::{Checks, Comparison, Numbers, Verdict};
+    use crate::model::change::Verdict;
+    use crate::model::difference::{Checks, Comparison, Numbers};
     use crate::model::product::Lowered;
     use crate::model::sample;
     use crate::model::versions::{Rule, at_least, next_version};

@@ -4,7 +4,8 @@
 mod text;
 
 use crate::model::Fault;
-use crate::model::difference::{Change, Comparison, Difference, Still, Told, Verdict};
+use crate::model::change::{Change, Verdict};
+use crate::model::difference::{Comparison, Difference, Still, Told};
 use crate::model::units::byte_size;
 use crate::model::versions::{STEPS, TERMS_CHANGED};
 use base64::prelude::{BASE64_STANDARD as STANDARD, Engine};

@@ -1,6 +1,8 @@
 //! Words and codes of the page.
 
-use crate::model::difference::{Change, Comparison, Verdict};
+use crate::model::change::{Change, Verdict};
+
+use crate::model::difference::Comparison;
 
 /// Why the version number must become what it must.
 pub fn why(found: &Comparison) -> String {

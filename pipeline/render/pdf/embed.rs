@@ -3,7 +3,7 @@
 use super::picture;
 use crate::draw::Fonts;
 use crate::model::drawing::{Art, Picture, Role, Shape, TextRun};
-use crate::model::plan::PdfPlan;
+use crate::model::pdf_plan::PdfPlan;
 use printpdf::{FontId, FontMetrics, ParsedFont, PdfDocument, PdfFont, XObjectId};
 use rustybuzz::ttf_parser::{Face, GlyphId, name_id};
 use sha2::{Digest, Sha256};

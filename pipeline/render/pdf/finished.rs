@@ -13,7 +13,7 @@ use crate::draw::Fonts;
 use crate::draw::artwork::page as pages;
 use crate::model::drawing::{Drawing, Shape};
 use crate::model::finished::{FinishedPlan, Sheet};
-use crate::model::plan::{Link, Page, PdfPlan, Target};
+use crate::model::pdf_plan::{Link, Page, PdfPlan, Target};
 use crate::model::{Point, Size};
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, StringFormat, dictionary, text_string};
 use std::collections::{BTreeMap, BTreeSet};

@@ -13,7 +13,7 @@ mod xmp;
 pub use finished::finish;
 
 use crate::draw::Fonts;
-use crate::model::plan::PdfPlan;
+use crate::model::pdf_plan::PdfPlan;
 use crate::model::product::Date;
 use printpdf::{PdfDocument, PdfPage, PdfSaveOptions, Pt, Rect};
 

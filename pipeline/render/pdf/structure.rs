@@ -6,7 +6,7 @@ use super::embed::{Resources, form_name};
 use super::{About, xmp};
 use crate::model::drawing::{Drawing, Shape};
 use crate::model::geometry::Rect;
-use crate::model::plan::{Entry, LabelStyle, Link, PdfPlan, Target};
+use crate::model::pdf_plan::{Entry, LabelStyle, Link, PdfPlan, Target};
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, StringFormat, dictionary, text_string};
 use std::collections::{BTreeMap, BTreeSet};
 

@@ -2,7 +2,7 @@
 
 use crate::model::drawing::{Drawing, Path, Seg, Shape, TextRun};
 use crate::model::geometry::{Point, Rect};
-use crate::model::plan::PdfPlan;
+use crate::model::pdf_plan::PdfPlan;
 use crate::model::units::Rgb;
 
 /// The deepest nesting of forms that is followed.

@@ -5,7 +5,7 @@ use super::super::links::words;
 use super::super::pages::{shown_size, sides};
 use crate::model::facts::{Inspected, Leads, LinkFacts, PdfFacts};
 use crate::model::geometry::Rect;
-use crate::model::plan::{Entry, LabelRun, LabelStyle, Link, PdfPlan, Target};
+use crate::model::pdf_plan::{Entry, LabelRun, LabelStyle, Link, PdfPlan, Target};
 use crate::model::units::trim_number;
 use crate::model::{Product, Where};
 

@@ -5,7 +5,7 @@ use super::super::catalogue::{Findings, found};
 use super::document;
 use crate::model::facts::{Inspected, Leads, LinkFacts, PdfFacts};
 use crate::model::finished::FinishedPlan;
-use crate::model::plan::Link;
+use crate::model::pdf_plan::Link;
 use crate::model::{Product, Where};
 use sha2::{Digest, Sha256};
 

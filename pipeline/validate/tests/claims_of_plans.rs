@@ -8,7 +8,8 @@ use crate::model::drawing::{Drawing, Path as Outline, Picture, Role, Shape, Text
 use crate::model::facts::{Facts, Inspected};
 use crate::model::finding::Severity;
 use crate::model::finished::{FinishedPlan, Sheet};
-use crate::model::plan::{About, Entry, Item, LabelRun, LabelStyle, Link, Make, Page, PdfPlan, Place, Remark, Target};
+use crate::model::pdf_plan::{Entry, LabelRun, LabelStyle, Link, Page, PdfPlan, Place, Target};
+use crate::model::plan::{About, Item, Make, Remark};
 use crate::model::product::{
     Cover, CoverDesign, Edges, FontFile, FrontArt, Lowered, Notebook, Section, Side, Sticker, StickerSource,
 };

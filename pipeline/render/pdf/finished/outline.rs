@@ -2,7 +2,7 @@
 
 use super::Patch;
 use crate::model::finished::FinishedPlan;
-use crate::model::plan::Entry;
+use crate::model::pdf_plan::Entry;
 use lopdf::{Object, ObjectId, dictionary, text_string};
 use std::collections::BTreeSet;
 
