@@ -6,7 +6,7 @@
 use super::compose::Still;
 use super::{Sketch, Studio, Taken, choose};
 use base::model::Fault;
-use base::model::plan::Place;
+use base::model::pdf_plan::Place;
 use base::model::shot::Shot;
 use rayon::prelude::*;
 use serde_json::json;
