@@ -1,9 +1,10 @@
 //! A month grid without dates.
 
-use super::params::{Colour, Pitch, Weekday, check_weight, count, labels, pen, weekdays};
+use super::params::{Colour, Pitch, Weekday, check_weight, count, labels, named, pen};
 use super::parts::{Grid, Type, corner_label, gutter, name, say, strong, together, wash, wide_and_narrow};
 use super::{Desk, Ruling, lined};
 use crate::draw::text::{Align, Setting};
+use crate::model::calendar::WEEKDAYS;
 use crate::model::drawing::Path;
 use crate::model::{Drawing, Mm, Rect};
 use serde::Deserialize;
@@ -39,7 +40,7 @@ pub struct Month {
 impl Default for Month {
     fn default() -> Month {
         Month {
-            labels: weekdays(),
+            labels: named(&WEEKDAYS),
             first_day: Weekday::Monday,
             rows: 6,
             pitch: None,

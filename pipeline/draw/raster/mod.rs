@@ -9,6 +9,7 @@ pub mod decode;
 pub mod distance;
 pub mod fringe;
 pub mod linear;
+pub mod palette;
 pub mod parts;
 pub mod resize;
 
