@@ -22,7 +22,7 @@ pub fn run(args: Args) -> u8 {
         Command::Diff { old, new, json, note, html, changes } => {
             diff((&old, &new), json, note, html.as_deref(), changes.as_deref())
         }
-        Command::Proof { bundle, out } => proof(&bundle, &out),
+        Command::Proof { bundle, out } => proof(&bundle, out.as_deref()),
         Command::Watch { product, out, port, strict } => watch::watch(&product, out, strict, port),
         Command::Listing { bundle } => listing(&bundle),
         Command::Explain { check } => explain(check.as_deref()),
@@ -175,12 +175,25 @@ fn listing(bundle: &Path) -> u8 {
     CLEAN
 }
 
-fn proof(bundle: &Path, out: &Path) -> u8 {
+fn proof(bundle: &Path, out: Option<&Path>) -> u8 {
     let page = match driver::proof_of(bundle) {
         Ok(page) => page,
         Err(faults) => return complain(&faults),
     };
-    match store::replace_file(out, &String::from_utf8_lossy(&page)) {
+    let page = String::from_utf8_lossy(&page);
+    // A page that nobody named is not written over: it may be that of another bundle, with somebody's remarks beside it.
+    let (out, written) = match out {
+        Some(out) => (out, store::replace_file(out, &page)),
+        None => {
+            let out = Path::new("proof.html");
+            (
+                out,
+                store::new_file(out, &page)
+                    .map_err(|f| f.help("name the page with --out FILE: one that is named is written over")),
+            )
+        }
+    };
+    match written {
         Ok(()) => {
             print(&format!("{}\n", out.display()));
             CLEAN

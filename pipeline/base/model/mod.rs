@@ -7,6 +7,7 @@
 pub mod art;
 pub mod artifact;
 pub mod assets;
+pub mod calendar;
 pub mod change;
 pub mod difference;
 pub mod drawing;

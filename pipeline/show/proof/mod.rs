@@ -9,7 +9,6 @@
 mod documents;
 mod encode;
 mod findings;
-mod palette;
 mod shots;
 mod since;
 mod texts;
