@@ -174,7 +174,8 @@ fn read_week(text: &str) -> Result<Period, Unread> {
 
 /// Reads a date such as `2027-03-14`.
 pub(crate) fn read_date(text: &str) -> Result<Date, Unread> {
-    let odd = || Unread::new(format!("`{text}` is no date"), "write year, month and day with hyphens, as in 2027-03-14");
+    let odd =
+        || Unread::new(format!("`{text}` is no date"), "write year, month and day with hyphens, as in 2027-03-14");
     let month: Month = text.get(..7).ok_or_else(odd)?.parse().map_err(|unread| match text.len() {
         10 => unread,
         _ => odd(),

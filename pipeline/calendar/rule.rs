@@ -53,11 +53,27 @@ pub enum Rule {
 
 /// English names of months, as rules are written in.
 const MONTHS: [&str; 12] = [
-    "january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november",
+    "january",
+    "february",
+    "march",
+    "april",
+    "may",
+    "june",
+    "july",
+    "august",
+    "september",
+    "october",
+    "november",
     "december",
 ];
-const NTH: [(&str, &str, i8); 6] =
-    [("1st", "first", 1), ("2nd", "second", 2), ("3rd", "third", 3), ("4th", "fourth", 4), ("5th", "fifth", 5), ("last", "last", -1)];
+const NTH: [(&str, &str, i8); 6] = [
+    ("1st", "first", 1),
+    ("2nd", "second", 2),
+    ("3rd", "third", 3),
+    ("4th", "fourth", 4),
+    ("5th", "fifth", 5),
+    ("last", "last", -1),
+];
 const HELP: &str = "write a date as \"2027-03-14\", a yearly one as \"03-14\", or a rule as \"2nd monday of may\", \
                     \"last friday of november\", \"easter-47\" or \"orthodox-easter+1\"";
 /// Days by which a rule may be moved.
@@ -156,14 +172,18 @@ crate::words::as_text!(Rule, "date or rule for one");
 
 /// Reads `03-14`.
 fn yearly(text: &str) -> Result<Rule, Unread> {
-    let odd = || Unread::new(format!("`{text}` is no day of the year"), "write month and day, as in \"03-14\" for 14 March");
+    let odd =
+        || Unread::new(format!("`{text}` is no day of the year"), "write month and day, as in \"03-14\" for 14 March");
     let (month, day) = text.split_once('-').ok_or_else(odd)?;
     if day.len() != 2 || !day.bytes().all(|byte| byte.is_ascii_digit()) {
         return Err(odd());
     }
     let (month, day): (i8, i8) = (month.parse().map_err(|_| odd())?, day.parse().map_err(|_| odd())?);
     if !(1..=12).contains(&month) {
-        return Err(Unread::new(format!("`{text}`: no year has a month {month}"), "write the month first, as in \"03-14\" for 14 March"));
+        return Err(Unread::new(
+            format!("`{text}`: no year has a month {month}"),
+            "write the month first, as in \"03-14\" for 14 March",
+        ));
     }
     // 2000 was a leap year.
     if Date::new(2000, month, day).is_err() {
@@ -199,7 +219,12 @@ fn nth(whole: &str, base: &str, days: i16) -> Result<Rule, Unread> {
         return Err(Unread::new(format!("`{whole}` is no date and no rule for one"), help));
     };
     let Some((_, _, nth)) = NTH.iter().find(|(short, long, _)| nth == *short || nth == *long) else {
-        return Err(Unread::word("place in a month", nth, NTH.iter().map(|(short, _, _)| *short)));
+        // The nearest word would be any of them.
+        let valid: Vec<&str> = NTH.iter().map(|(short, _, _)| *short).collect();
+        return Err(Unread::new(
+            format!("`{nth}` is no place in a month"),
+            format!("valid here: {}", valid.join(", ")),
+        ));
     };
     let weekday: Weekday = weekday.parse()?;
     if of != "of" {

@@ -28,7 +28,8 @@ impl FromStr for SetName {
     type Err = Unread;
 
     fn from_str(text: &str) -> Result<SetName, Unread> {
-        let plain: String = text.chars().map(|c| if c.is_ascii_alphanumeric() { c.to_ascii_lowercase() } else { '-' }).collect();
+        let plain: String =
+            text.chars().map(|c| if c.is_ascii_alphanumeric() { c.to_ascii_lowercase() } else { '-' }).collect();
         let plain = plain.split('-').filter(|part| !part.is_empty()).collect::<Vec<_>>().join("-");
         if plain == text && text.starts_with(|c: char| c.is_ascii_lowercase()) {
             return Ok(SetName(plain));
@@ -87,7 +88,10 @@ impl<'de> Deserialize<'de> for DayChoice {
                 let mut days = BTreeSet::new();
                 while let Some(day) = list.next_element::<Weekday>()? {
                     if !days.insert(day) {
-                        return Err(serde::de::Error::custom(Unread::new(format!("{day} is named twice"), "name each day once")));
+                        return Err(serde::de::Error::custom(Unread::new(
+                            format!("{day} is named twice"),
+                            "name each day once",
+                        )));
                     }
                 }
                 if days.is_empty() {

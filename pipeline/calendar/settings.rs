@@ -120,7 +120,8 @@ impl Settings {
     /// Every value that cannot be taken, with its key.
     pub fn resolve(table: &CalendarTable, names: &Names) -> Result<Settings, Vec<SettingFault>> {
         let mut faults = Vec::new();
-        let mut fault = |key, what: String, help: String| faults.push(SettingFault { key, unread: Unread::new(what, help) });
+        let mut fault =
+            |key, what: String, help: String| faults.push(SettingFault { key, unread: Unread::new(what, help) });
         let first_day = table.first_day.unwrap_or(names.first_day());
         let week_numbers = table.week_numbers.unwrap_or(default_scheme(first_day));
         if week_numbers == WeekScheme::Iso && first_day != Weekday::Monday {

@@ -72,7 +72,8 @@ impl Agenda {
         for (index, source) in sources.iter().enumerate() {
             let mut reach = Reach::default();
             for (event, about) in source.events.iter().enumerate() {
-                let mut gather = Gather { span, source, about, agenda: &mut agenda, reach: &mut reach, ids: (index, event) };
+                let mut gather =
+                    Gather { span, source, about, agenda: &mut agenda, reach: &mut reach, ids: (index, event) };
                 match &about.when {
                     When::Rule(rule) => gather.by_rule(rule),
                     When::Appointment(appointment) => gather.appointment(appointment),

@@ -49,12 +49,22 @@ impl Finding {
             Trouble::OutsideSpan(date) => format!("`{name}` is on {date}, outside of the planner"),
             Trouble::ListEnds(date) => format!("the list `{name}` ends on {date}, long before the planner does"),
             Trouble::ListBegins(date) => format!("the list `{name}` begins on {date}, long after the planner does"),
-            Trouble::NotUnderstood(what) => format!("`{name}` has {what}, which is not understood: its other dates are kept"),
-            Trouble::TooManySteps(steps) => format!("`{name}` recurs more often than {steps} times: what comes later is missing"),
+            Trouble::NotUnderstood(what) => {
+                format!("`{name}` has {what}, which is not understood: its other dates are kept")
+            }
+            Trouble::TooManySteps(steps) => {
+                format!("`{name}` recurs more often than {steps} times: what comes later is missing")
+            }
             Trouble::WithoutZone => format!("`{name}` has a time without a zone: it is taken as written"),
-            Trouble::ZoneUnsaid(zone) => format!("`{name}` has a time of the zone {zone}, and the list does not say a zone"),
-            Trouble::ZoneUnknown(zone) => format!("`{name}` has a time of `{zone}`, a zone that is not known: it is taken as written"),
-            Trouble::LeapUnsaid => format!("`{name}` is on 29 February and does not say what it does in common years: it is left out in those"),
+            Trouble::ZoneUnsaid(zone) => {
+                format!("`{name}` has a time of the zone {zone}, and the list does not say a zone")
+            }
+            Trouble::ZoneUnknown(zone) => {
+                format!("`{name}` has a time of `{zone}`, a zone that is not known: it is taken as written")
+            }
+            Trouble::LeapUnsaid => format!(
+                "`{name}` is on 29 February and does not say what it does in common years: it is left out in those"
+            ),
         }
     }
 
@@ -66,8 +76,12 @@ impl Finding {
             Trouble::ListEnds(_) | Trouble::ListBegins(_) => "get the list for the planner's months",
             Trouble::NotUnderstood(_) => "write the dates that are missing as events of their own",
             Trouble::TooManySteps(_) => "end the recurrence (UNTIL), or make it rarer",
-            Trouble::WithoutZone | Trouble::ZoneUnknown(_) => "export the list with a zone of the tz database, as `Europe/Lisbon`",
-            Trouble::ZoneUnsaid(_) => "write zone = \"Europe/Lisbon\" (yours) to the list: times are then brought to it",
+            Trouble::WithoutZone | Trouble::ZoneUnknown(_) => {
+                "export the list with a zone of the tz database, as `Europe/Lisbon`"
+            }
+            Trouble::ZoneUnsaid(_) => {
+                "write zone = \"Europe/Lisbon\" (yours) to the list: times are then brought to it"
+            }
             Trouble::LeapUnsaid => "write leap = \"28 february\", \"1 march\" or \"skip\"",
         }
     }

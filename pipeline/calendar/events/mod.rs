@@ -75,10 +75,16 @@ impl ByRule {
         let until = match (rule, until) {
             (_, None) => None,
             (Rule::Date(first), Some(Rule::Date(last))) if last < first => {
-                return Err(Unread::new(format!("it ends on {last}, before it begins on {first}"), "give a last day that is not before the first"));
+                return Err(Unread::new(
+                    format!("it ends on {last}, before it begins on {first}"),
+                    "give a last day that is not before the first",
+                ));
             }
             (Rule::Date(first), Some(Rule::Date(last))) if crate::week::days_between(first, last) > LONG => {
-                return Err(Unread::new(format!("it lasts from {first} to {last}"), format!("an event lasts at most {LONG} days")));
+                return Err(Unread::new(
+                    format!("it lasts from {first} to {last}"),
+                    format!("an event lasts at most {LONG} days"),
+                ));
             }
             (Rule::Date(_), Some(Rule::Date(last))) => Some(last),
             (_, Some(until)) => {

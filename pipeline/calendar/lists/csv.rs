@@ -36,7 +36,11 @@ pub fn read_csv(bytes: &[u8], file: &str) -> Read {
             Err(error) => {
                 let line = error.position().map_or(1, |place| usize::try_from(place.line()).unwrap_or(1));
                 let spot = Spot { file: file.to_owned(), line, column: 1 };
-                read.faults.push(Fault { spot, what: format!("the line is not CSV ({error})"), help: "close every quotation mark".into() });
+                read.faults.push(Fault {
+                    spot,
+                    what: format!("the line is not CSV ({error})"),
+                    help: "close every quotation mark".into(),
+                });
                 continue;
             }
         };
@@ -61,7 +65,11 @@ pub fn read_csv(bytes: &[u8], file: &str) -> Read {
     }
     if columns.is_none() {
         let spot = Spot { file: file.to_owned(), line: 1, column: 1 };
-        read.faults.push(Fault { spot, what: "the list is empty".into(), help: "begin it with the line `date,name,kind`".into() });
+        read.faults.push(Fault {
+            spot,
+            what: "the list is empty".into(),
+            help: "begin it with the line `date,name,kind`".into(),
+        });
     }
     read
 }
@@ -91,7 +99,11 @@ impl Row<'_> {
         for (index, name) in self.record.iter().enumerate() {
             match COLUMNS.into_iter().find(|column| *column == name.to_lowercase()) {
                 Some(column) if columns.contains(&column) => {
-                    faults.push(self.fault(index, format!("the column `{column}` stands twice"), "take one of them out".into()));
+                    faults.push(self.fault(
+                        index,
+                        format!("the column `{column}` stands twice"),
+                        "take one of them out".into(),
+                    ));
                 }
                 Some(column) => columns.push(column),
                 None => {
@@ -119,10 +131,18 @@ impl Row<'_> {
         };
         if self.record.len() > columns.len() {
             let what = format!("the line has {} columns, the heading {}", self.record.len(), columns.len());
-            faults.push(self.fault(columns.len(), what, "put quotation marks around a text with a comma or semicolon".into()));
+            faults.push(self.fault(
+                columns.len(),
+                what,
+                "put quotation marks around a text with a comma or semicolon".into(),
+            ));
         }
         let mut lacks = |name: &str| {
-            faults.push(self.fault(index(name), format!("the line has no {name}"), format!("fill in the column `{name}`")));
+            faults.push(self.fault(
+                index(name),
+                format!("the line has no {name}"),
+                format!("fill in the column `{name}`"),
+            ));
         };
         if get("date").is_none() {
             lacks("date");
@@ -141,11 +161,17 @@ impl Row<'_> {
             year.ok_or_else(|| odd("since", unread()))
         });
         if let (Some(rule), true) = (rule, faults.is_empty()) {
-            let when = ByRule::new(rule, until.and_then(Result::ok), leap.and_then(Result::ok), since.and_then(Result::ok));
+            let when =
+                ByRule::new(rule, until.and_then(Result::ok), leap.and_then(Result::ok), since.and_then(Result::ok));
             match when {
                 Ok(when) => {
                     let spot = self.spot(index("date"));
-                    return Ok(Event { name: name.to_owned(), kind: get("kind").map(str::to_owned), spot, when: When::Rule(when) });
+                    return Ok(Event {
+                        name: name.to_owned(),
+                        kind: get("kind").map(str::to_owned),
+                        spot,
+                        when: When::Rule(when),
+                    });
                 }
                 Err(unread) => faults.push(self.fault(index("until"), unread.what, unread.help)),
             }

@@ -83,7 +83,8 @@ impl Names {
         let weekdays = weekday_names(&locale, ["cccc", "ccc", "cccccc", "ccccc"])?;
         let mut options = DecimalFormatterOptions::default();
         options.grouping_strategy = Some(GroupingStrategy::Never);
-        let numbers = DecimalFormatter::try_new((&locale).into(), options).map_err(|error| region::lacking(tag, error))?;
+        let numbers =
+            DecimalFormatter::try_new((&locale).into(), options).map_err(|error| region::lacking(tag, error))?;
         let week = region::week(tag, &locale)?;
         let mut names = Names {
             tag: tag.to_owned(),

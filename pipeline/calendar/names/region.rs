@@ -22,10 +22,14 @@ pub enum Direction {
 pub(super) fn locale(tag: &str) -> Result<Locale, Unread> {
     let help = "write its BCP 47 tag, as \"en\", \"pt-BR\" or \"ar-EG-u-nu-latn\"";
     if tag.contains('_') {
-        return Err(Unread::new(format!("`{tag}` is no tag of a language"), format!("write \"{}\"", tag.replace('_', "-"))));
+        return Err(Unread::new(
+            format!("`{tag}` is no tag of a language"),
+            format!("write \"{}\"", tag.replace('_', "-")),
+        ));
     }
-    let locale = Locale::try_from_str(tag)
-        .map_err(|_| Unread::new(format!("`{}` is no tag of a language", tag.chars().take(40).collect::<String>()), help))?;
+    let locale = Locale::try_from_str(tag).map_err(|_| {
+        Unread::new(format!("`{}` is no tag of a language", tag.chars().take(40).collect::<String>()), help)
+    })?;
     if locale.id.language.is_unknown() {
         return Err(Unread::new(format!("`{tag}` names no language"), help));
     }

@@ -38,12 +38,11 @@ impl Names {
             builder.build_date().map(fieldsets::enums::CompositeDateTimeFieldSet::Date)
         };
         let set = set.map_err(|error| Unread::new(format!("`{skeleton}` makes no date ({error})"), HELP))?;
-        let formatter =
-            FixedCalendarDateTimeFormatter::<icu_calendar::Gregorian, CompositeDateTimeFieldSet>::try_new(
-                (&self.locale).into(),
-                set,
-            )
-            .map_err(|error| region::lacking(&self.tag, error))?;
+        let formatter = FixedCalendarDateTimeFormatter::<icu_calendar::Gregorian, CompositeDateTimeFieldSet>::try_new(
+            (&self.locale).into(),
+            set,
+        )
+        .map_err(|error| region::lacking(&self.tag, error))?;
         let midnight = IcuTime::try_new(0, 0, 0, 0).expect("midnight is a time");
         let input = icu_datetime::input::DateTime { date: gregorian(date), time: midnight };
         Ok(formatter.format(&input).to_string())

@@ -32,7 +32,9 @@ impl Planner {
             next: set.range(page.first..).nth(1).map(|(_, id)| id + shift),
             up: self.up(main),
             back: (shift > 0).then_some(main),
-            companions: (main + 1..=main + usize::from(self.sets[page.set].companions)).filter(|each| *each != id).collect(),
+            companions: (main + 1..=main + usize::from(self.sets[page.set].companions))
+                .filter(|each| *each != id)
+                .collect(),
         }
     }
 

@@ -12,7 +12,7 @@ pub use links::Around;
 pub use outline::Entry;
 
 use crate::week::{Week, plus_days};
-use crate::{DayChoice, Kind, Period, PageSet, Place, Settings, Span, Unread, Weekday};
+use crate::{DayChoice, Kind, PageSet, Period, Place, Settings, Span, Unread, Weekday};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
 
@@ -91,7 +91,8 @@ impl Planner {
 
     /// How many periods of a kind have a page of their own in the span: 12 months, 53 weeks, 365 days.
     pub fn count(&self, kind: Kind) -> usize {
-        let lengths = self.sets.iter().zip(&self.by_set).filter(|(set, _)| set.kind == kind).map(|(_, pages)| pages.len());
+        let lengths =
+            self.sets.iter().zip(&self.by_set).filter(|(set, _)| set.kind == kind).map(|(_, pages)| pages.len());
         lengths.max().unwrap_or(0)
     }
 
@@ -113,13 +114,12 @@ impl Planner {
         };
         let id = self.in_set(set, date)?;
         let same = match place.period {
-            Period::Week(week) => {
-                self.weeks_own(week) == Week::from(self.pages[id].first) && self.touches(week)
-            }
+            Period::Week(week) => self.weeks_own(week) == Week::from(self.pages[id].first) && self.touches(week),
             Period::Day(day) => self.pages[id].covers(day),
             period => self.pages[id].place.period == period,
         };
-        (same && place.page >= 1 && place.page <= 1 + self.sets[set].companions).then(|| id + usize::from(place.page - 1))
+        (same && place.page >= 1 && place.page <= 1 + self.sets[set].companions)
+            .then(|| id + usize::from(place.page - 1))
     }
 
     /// The page, itself no companion, on which a day is in a set.
@@ -152,10 +152,13 @@ fn periods(settings: &Settings, set: &PageSet) -> Vec<(Period, Date, Date)> {
     };
     match set.kind {
         // A year of a planner ends with the planner.
-        Kind::Year => span.years().map(|first| {
-            let (first_day, last_day) = Period::Year(first).days();
-            (Period::Year(first), first_day, span.clamp(last_day))
-        }).collect(),
+        Kind::Year => span
+            .years()
+            .map(|first| {
+                let (first_day, last_day) = Period::Year(first).days();
+                (Period::Year(first), first_day, span.clamp(last_day))
+            })
+            .collect(),
         Kind::Quarter => {
             let mut quarters: Vec<_> = span.months().map(|month| whole(Period::quarter(month))).collect();
             quarters.dedup();

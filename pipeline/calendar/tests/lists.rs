@@ -36,7 +36,8 @@ fn calendars_give_the_dates_of_recurring_ical_events() {
     let expected = table("calendar/occurrences.csv");
     for file in ["rehearsals.ics", "seasons.ics", "tour.ics"] {
         let agenda = agenda(read_ics(&bytes(&format!("calendar/ics/{file}")), file), Some("Europe/Lisbon"));
-        let clock = |time: Option<jiff::civil::Time>| time.map_or(String::new(), |time| time.strftime("%H:%M").to_string());
+        let clock =
+            |time: Option<jiff::civil::Time>| time.map_or(String::new(), |time| time.strftime("%H:%M").to_string());
         let mut ours: Vec<Vec<String>> = agenda
             .occurrences
             .iter()
@@ -74,8 +75,11 @@ fn a_csv_list_in_full() {
                 2nd monday of may;Open house;;;;\r\n\
                 easter-47;Carnival;;;;\r\n";
     let agenda = agenda(read_csv(text.as_bytes(), "x.csv"), None);
-    let found: Vec<String> =
-        agenda.occurrences.iter().map(|each| format!("{}–{} {} {:?}", each.first, each.last, each.name, each.years)).collect();
+    let found: Vec<String> = agenda
+        .occurrences
+        .iter()
+        .map(|each| format!("{}–{} {} {:?}", each.first, each.last, each.name, each.years))
+        .collect();
     assert_eq!(
         found,
         [
@@ -109,7 +113,10 @@ fn faults_of_a_csv_list_have_line_and_column() {
     assert_eq!(read.faults[2].help, "did you mean `monday`?");
     assert_eq!(read.events.len(), 39);
     assert_eq!(read.faults[0].spot.to_string(), "dates/x.csv:40:1");
-    assert_eq!(faults(&read_csv(b"day,nam\n", "x")), ["1:1 `day` is no column of a list", "1:5 `nam` is no column of a list"]);
+    assert_eq!(
+        faults(&read_csv(b"day,nam\n", "x")),
+        ["1:1 `day` is no column of a list", "1:5 `nam` is no column of a list"]
+    );
     assert_eq!(faults(&read_csv(b"name\nx\n", "x")), ["1:1 the list has no column `date`"]);
     assert_eq!(faults(&read_csv(b"", "x")), ["1:1 the list is empty"]);
     assert_eq!(faults(&read_csv(b"date,name\n2027-01-01,caf\xe9\n", "x")), ["2:15 a character that is not UTF-8"]);
@@ -127,13 +134,18 @@ fn faults_of_a_calendar_have_line_and_column() {
     );
     let wrong = one("DTSTART;VALUE=DATE:20270301\nRRULE:FREQ=OFTEN");
     assert!(wrong.len() == 1 && wrong[0].starts_with("6:7 `FREQ=OFTEN` is no recurrence"), "{wrong:?}");
-    assert_eq!(one("DTSTART;VALUE=DATE:20270301\nSUMMARY no colon"), ["6:8 no colon before the value in `SUMMARY no colon`"]);
+    assert_eq!(
+        one("DTSTART;VALUE=DATE:20270301\nSUMMARY no colon"),
+        ["6:8 no colon before the value in `SUMMARY no colon`"]
+    );
     let unended = "BEGIN:VCALENDAR\r\nBEGIN:VEVENT\r\nDTSTART:20270301T100000\r\n";
     assert_eq!(faults(&read_ics(unended.as_bytes(), "x")), ["2:1 VEVENT is not ended"]);
     assert_eq!(faults(&read_ics(b"date,name\n", "x")), ["1:1 the file is no calendar"]);
     assert_eq!(faults(&read_ics(b"", "x")), ["1:1 the file is no calendar"]);
     // What is wrong with one event leaves the others.
-    let both = calendar_of("BEGIN:VEVENT\nDTSTART:x\nEND:VEVENT\nBEGIN:VEVENT\nSUMMARY:B\nDTSTART:20270301T100000\nEND:VEVENT\n");
+    let both = calendar_of(
+        "BEGIN:VEVENT\nDTSTART:x\nEND:VEVENT\nBEGIN:VEVENT\nSUMMARY:B\nDTSTART:20270301T100000\nEND:VEVENT\n",
+    );
     let read = read_ics(both.as_bytes(), "x");
     assert_eq!((read.events.len(), faults(&read)), (1, vec!["3:9 `x` in DTSTART is no date".to_owned()]));
 }
@@ -141,10 +153,15 @@ fn faults_of_a_calendar_have_line_and_column() {
 #[test]
 fn findings_of_a_calendar() {
     let day = "DTSTART;VALUE=DATE:20270301\n";
-    assert_eq!(troubles(&event("DTSTART;VALUE=DATE:20190301\nRRULE:FREQ=YEARLY;BYMONTH=2;BYMONTHDAY=30")), [Trouble::NeverHappens]);
+    assert_eq!(
+        troubles(&event("DTSTART;VALUE=DATE:20190301\nRRULE:FREQ=YEARLY;BYMONTH=2;BYMONTHDAY=30")),
+        [Trouble::NeverHappens]
+    );
     let outside = troubles(&event("DTSTART;VALUE=DATE:20190301"));
     assert_eq!(outside, [Trouble::OutsideSpan(date("2019-03-01")), Trouble::ListEnds(date("2019-03-01"))]);
-    for (rule, part) in [("RSCALE=GREGORIAN;FREQ=YEARLY;SKIP=FORWARD", "RSCALE"), ("FREQ=MONTHLY;SKIP=BACKWARD", "SKIP")] {
+    for (rule, part) in
+        [("RSCALE=GREGORIAN;FREQ=YEARLY;SKIP=FORWARD", "RSCALE"), ("FREQ=MONTHLY;SKIP=BACKWARD", "SKIP")]
+    {
         let found = troubles(&event(&format!("{day}RRULE:{rule}")));
         assert!(matches!(&found[0], Trouble::NotUnderstood(what) if what.contains(part)), "{found:?}");
     }

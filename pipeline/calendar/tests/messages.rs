@@ -9,14 +9,21 @@ use fixtures::*;
 fn settings(text: &str) -> Result<Settings, String> {
     let table: CalendarTable = toml::from_str(text).map_err(|error| error.message().to_owned())?;
     let names = Names::new("en-US").expect("a language");
-    Settings::resolve(&table, &names).map_err(|faults| faults.iter().map(ToString::to_string).collect::<Vec<_>>().join(" | "))
+    Settings::resolve(&table, &names)
+        .map_err(|faults| faults.iter().map(ToString::to_string).collect::<Vec<_>>().join(" | "))
 }
 
 #[test]
 fn values_of_the_calendar_table() {
     let settings = |text: &str| settings(text).expect_err(text);
-    assert_eq!(settings("first = \"2027-13\""), "2027 has no month 13; months are 01 to 12, as in \"2027-01\" for January 2027");
-    assert_eq!(settings("first = \"2027-01\"\nfirst-day = \"mondey\""), "`mondey` is no day of the week; did you mean `monday`?");
+    assert_eq!(
+        settings("first = \"2027-13\""),
+        "2027 has no month 13; months are 01 to 12, as in \"2027-01\" for January 2027"
+    );
+    assert_eq!(
+        settings("first = \"2027-01\"\nfirst-day = \"mondey\""),
+        "`mondey` is no day of the week; did you mean `monday`?"
+    );
     assert_eq!(
         settings("first = \"2027-01\"\nweek-numbers = \"iso\"\nfirst-day = \"sunday\""),
         "week-numbers: ISO week numbers are for weeks from Monday, and these begin on sunday; \
@@ -50,21 +57,37 @@ fn rules_and_places_that_are_none() {
     assert_eq!(rule("eastr"), "`eastr` is no date and no rule for one; did you mean `easter`?");
     assert_eq!(rule("2nd mundy of may"), "`mundy` is no day of the week; did you mean `monday`?");
     assert_eq!(rule("2nd monday of mai"), "`mai` is no month; did you mean `may`?");
-    assert_eq!(rule("6th monday of may"), "`6th` is no place in a month; did you mean `5th`?");
+    assert_eq!(rule("6th monday of may"), "`6th` is no place in a month; valid here: 1st, 2nd, 3rd, 4th, 5th, last");
     assert_eq!(rule("02-30"), "`02-30`: february never has a day 30; give a day that the month has");
     assert_eq!(rule("2027-13-01"), "2027 has no month 13; months are 01 to 12, as in \"2027-01\" for January 2027");
     assert!(rule("easter-400").starts_with("`easter-400` is moved too far"));
-    for text in ["2027-03-14", "03-14", "2nd monday of may", "last friday of november+1", "easter-47", "orthodox-easter+1"] {
+    for text in
+        ["2027-03-14", "03-14", "2nd monday of may", "last friday of november+1", "easter-47", "orthodox-easter+1"]
+    {
         assert_eq!(text.parse::<Rule>().map(|rule| rule.to_string()).as_deref(), Ok(text));
     }
     let place = |text: &str| text.parse::<Place>().expect_err(text).to_string();
     assert_eq!(place("dya/2027-03-14"), "`dya` is no kind of dated page; did you mean `day`?");
-    assert_eq!(place("week/2027-W53x"), "`2027-W53x` is no week; write the ISO week with two digits as in week/2027-W09, or its first day as in week/2027-02-28");
+    assert_eq!(
+        place("week/2027-W53x"),
+        "`2027-W53x` is no week; write the ISO week with two digits as in week/2027-W09, or its first day as in week/2027-02-28"
+    );
     assert_eq!(place("week/2027-W53"), "2027 has no week 53; the last week of 2027 is 2027-W52");
     assert!(place("day/2027-03-14/1").starts_with("`1` is no page behind day/2027-03-14"));
     assert!(place("day").contains("without a date"));
-    for text in ["year/2027", "year/2026-08", "quarter/2027-Q1", "month/2027-03", "week/2027-W09", "week/2027-02-28", "day/2027-03-14",
-        "day/2027-03-14/2", "week/2027-W09/2", "day/2027-03-14/gratitude", "day/2027-03-14/gratitude/2"] {
+    for text in [
+        "year/2027",
+        "year/2026-08",
+        "quarter/2027-Q1",
+        "month/2027-03",
+        "week/2027-W09",
+        "week/2027-02-28",
+        "day/2027-03-14",
+        "day/2027-03-14/2",
+        "week/2027-W09/2",
+        "day/2027-03-14/gratitude",
+        "day/2027-03-14/gratitude/2",
+    ] {
         assert_eq!(text.parse::<Place>().map(|place| place.to_string()).as_deref(), Ok(text));
     }
     assert_eq!("week/2027-03-01".parse::<Place>().map(|place| place.to_string()).as_deref(), Ok("week/2027-W09"));
@@ -86,7 +109,10 @@ fn sets_that_cannot_be_told_apart() {
 fn order_by_month_places_labels_and_outline() {
     let planner = planner("2027-02", 1, Weekday::Monday, Kind::ALL);
     let places = places(&planner);
-    assert_eq!(places[..6], ["year/2027-02", "quarter/2027-Q1", "month/2027-02", "week/2027-W05", "day/2027-02-01", "day/2027-02-02"]);
+    assert_eq!(
+        places[..6],
+        ["year/2027-02", "quarter/2027-Q1", "month/2027-02", "week/2027-W05", "day/2027-02-01", "day/2027-02-02"]
+    );
     assert_eq!(places[11], "week/2027-W06");
     assert_eq!(planner.label(3), "W05");
     assert_eq!(planner.label(4), "2027-02-01");

@@ -69,7 +69,8 @@ fn iso_weeks_of_two_centuries() {
         let (year, weeks): (i16, usize) = (row[0].parse().expect("a year"), row[1].parse().expect("a number"));
         let (first, last) = (date(&row[4]), date(&row[5]));
         let iso = settings("2024-01", "monday", WeekScheme::Iso);
-        let number = |day| Week::of(day, Weekday::Monday).number(&iso).map(|number| (number.year, usize::from(number.number)));
+        let number =
+            |day| Week::of(day, Weekday::Monday).number(&iso).map(|number| (number.year, usize::from(number.number)));
         assert_eq!(number(first), Some((year, 1)), "{row:?}");
         assert_eq!(number(last), Some((year, weeks)), "{row:?}");
     }
@@ -91,7 +92,8 @@ fn rules_give_the_dates_of_dateutil() {
     let span = (date("2024-01-01"), date("2035-12-31"));
     for row in table("calendar/rules.csv") {
         let rule: Rule = row[0].parse().unwrap_or_else(|error| panic!("{}: {error}", row[0]));
-        let dates: Vec<String> = rule.between(span.0, span.1, Leap::Skip).iter().map(|(_, date)| date.to_string()).collect();
+        let dates: Vec<String> =
+            rule.between(span.0, span.1, Leap::Skip).iter().map(|(_, date)| date.to_string()).collect();
         assert_eq!(dates.join(" "), row[1], "{}", row[0]);
     }
 }
@@ -109,8 +111,10 @@ fn names_are_those_of_babel() {
                 three.iter().map(|width| (1..=12).map(|number| names.month(number, *width, form)).collect()).collect();
             assert_eq!(serde_json::json!(ours), row[key], "{tag} {key}");
         }
-        let ours: Vec<Vec<&str>> =
-            Width::ALL.iter().map(|width| Weekday::ALL.iter().map(|day| names.weekday(*day, *width)).collect()).collect();
+        let ours: Vec<Vec<&str>> = Width::ALL
+            .iter()
+            .map(|width| Weekday::ALL.iter().map(|day| names.weekday(*day, *width)).collect())
+            .collect();
         assert_eq!(serde_json::json!(ours), row["days"], "{tag} days");
         assert_eq!(serde_json::json!(names.first_day() as u8), row["first_day"], "{tag}");
         let ends = [names.weekend().first(), names.weekend().last()].map(|day| day.map(|day| *day as u8));
@@ -152,7 +156,7 @@ fn headings_stand_alone_and_dates_do_not() {
     assert_eq!(english.time(noon, Clock::Twelve).replace('\u{202f}', " "), "7:30 PM");
 }
 
-/// Counts that the issue of dated planners is judged by.
+/// Years with odd numbers of weeks and days; common knowledge of calendars, counted by hand.
 #[test]
 fn years_with_odd_counts() {
     let count = |first, months, start, kind| planner(first, months, start, Kind::ALL).count(kind);

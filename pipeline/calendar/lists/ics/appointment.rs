@@ -122,7 +122,8 @@ impl Appointment {
     ) -> (BTreeMap<DateTime, Length>, Option<(Date, Date)>) {
         let mut starts = BTreeMap::new();
         // A day and more at each side for what zones move.
-        let longest = self.added.iter().filter_map(|(_, length)| *length).chain([self.length]).map(Length::whole_days).max();
+        let longest =
+            self.added.iter().filter_map(|(_, length)| *length).chain([self.length]).map(Length::whole_days).max();
         let from = plus_days(first, -2 - longest.unwrap_or(0)).to_datetime(Time::midnight());
         let to = plus_days(last, 2).to_datetime(Time::midnight());
         let (mut latest, mut endless, mut any) = (self.start.wall, false, false);

@@ -27,7 +27,8 @@ pub fn read_ics(bytes: &[u8], file: &str) -> Read {
         Ok(text) => text,
         Err(fault) => return Read { faults: vec![fault], ..Read::default() },
     };
-    let mut reader = Reader { file, drafts: Vec::new(), faults: Vec::new(), open: Vec::new(), skipped: 0, calendars: 0 };
+    let mut reader =
+        Reader { file, drafts: Vec::new(), faults: Vec::new(), open: Vec::new(), skipped: 0, calendars: 0 };
     let mut last = 1;
     for line in lines::lines(text) {
         match line {
@@ -44,9 +45,19 @@ pub fn read_ics(bytes: &[u8], file: &str) -> Read {
         }
     }
     if let Some((name, line)) = reader.open.pop() {
-        reader.fault(line, 1, format!("{name} is not ended"), format!("the file ends at line {last} before END:{name}; export it anew"));
+        reader.fault(
+            line,
+            1,
+            format!("{name} is not ended"),
+            format!("the file ends at line {last} before END:{name}; export it anew"),
+        );
     } else if reader.calendars == 0 {
-        reader.fault(1, 1, "the file is no calendar".into(), "export a calendar as .ics: it begins with BEGIN:VCALENDAR".into());
+        reader.fault(
+            1,
+            1,
+            "the file is no calendar".into(),
+            "export a calendar as .ics: it begins with BEGIN:VCALENDAR".into(),
+        );
     }
     reader.finish()
 }
@@ -64,7 +75,8 @@ struct Reader<'a> {
 
 impl Reader<'_> {
     fn in_event(&self) -> bool {
-        self.skipped == 0 && matches!(&self.open[..], [(first, _), (second, _)] if first == "VCALENDAR" && second == "VEVENT")
+        self.skipped == 0
+            && matches!(&self.open[..], [(first, _), (second, _)] if first == "VCALENDAR" && second == "VEVENT")
     }
 
     fn fault(&mut self, line: usize, column: usize, what: String, help: String) {
@@ -90,7 +102,12 @@ impl Reader<'_> {
         let name = line.value.trim().to_ascii_uppercase();
         if self.open.len() >= DEEPEST {
             if self.skipped == 0 {
-                self.fault(line.line, 1, format!("components stand deeper than {DEEPEST} in each other"), "export the calendar anew".into());
+                self.fault(
+                    line.line,
+                    1,
+                    format!("components stand deeper than {DEEPEST} in each other"),
+                    "export the calendar anew".into(),
+                );
             }
             self.skipped += 1;
             return;
@@ -122,7 +139,12 @@ impl Reader<'_> {
                     self.open.truncate(depth);
                 }
             }
-            None => self.fault(line.line, 1, format!("END:{} where nothing is open", super::short(&name)), "take the line out".into()),
+            None => self.fault(
+                line.line,
+                1,
+                format!("END:{} where nothing is open", super::short(&name)),
+                "take the line out".into(),
+            ),
         }
     }
 
@@ -155,7 +177,12 @@ impl Reader<'_> {
             };
             let spot = Spot { file: self.file.to_owned(), line, column: 1 };
             if let (true, Some(appointment)) = (changed, change.now) {
-                events.push(Event { name: change.name, kind: change.category, spot, when: When::Appointment(Box::new(appointment)) });
+                events.push(Event {
+                    name: change.name,
+                    kind: change.category,
+                    spot,
+                    when: When::Appointment(Box::new(appointment)),
+                });
             }
         }
         self.faults.sort_by(|a, b| a.spot.cmp(&b.spot));

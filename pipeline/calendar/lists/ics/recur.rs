@@ -69,7 +69,8 @@ impl Recurrence {
         let (mut parts, mut until, mut counted, mut interval, mut unit) = (Vec::new(), None, false, 1i64, None);
         let mut times = 1usize;
         for part in upper.split(';').filter(|part| !part.is_empty()) {
-            let (key, given) = part.split_once('=').ok_or_else(|| wrong(format!("`{}` is no part of a recurrence", short(part))))?;
+            let (key, given) =
+                part.split_once('=').ok_or_else(|| wrong(format!("`{}` is no part of a recurrence", short(part))))?;
             match key {
                 "RSCALE" | "SKIP" => return Err(Refused::NotUnderstood(format!("a recurrence with {key} (RFC 7529)"))),
                 "UNTIL" => {
@@ -116,7 +117,9 @@ impl Recurrence {
                 found.stopped = found.endless && found.last.is_some();
                 break;
             };
-            let Ok(wall) = Timestamp::from_second(date.timestamp()).map(|time| TimeZone::UTC.to_datetime(time)) else { break };
+            let Ok(wall) = Timestamp::from_second(date.timestamp()).map(|time| TimeZone::UTC.to_datetime(time)) else {
+                break;
+            };
             if self.until.is_some_and(|until| wall > until) {
                 break;
             }

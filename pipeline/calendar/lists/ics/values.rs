@@ -119,7 +119,10 @@ impl Draft {
         if self.added.len() > MANY || self.left_out.len() > MANY {
             self.added.truncate(MANY);
             self.left_out.truncate(MANY);
-            return Err(Unread::new(format!("more than {MANY} single dates in one event"), "write a recurrence (RRULE) instead"));
+            return Err(Unread::new(
+                format!("more than {MANY} single dates in one event"),
+                "write a recurrence (RRULE) instead",
+            ));
         }
         Ok(())
     }
@@ -146,7 +149,11 @@ impl Draft {
         let length = match (&self.end, self.length) {
             (Some((end, at)), _) => between(&start, end).ok_or_else(|| {
                 let what = format!("the event `{}` ends before it begins, or more than 800 days after", short(&name));
-                odd(at.line, at.value_column, Unread::new(what, "correct DTEND: it is the day after the last, or the time of the end"))
+                odd(
+                    at.line,
+                    at.value_column,
+                    Unread::new(what, "correct DTEND: it is the day after the last, or the time of the end"),
+                )
             })?,
             (None, Some(length)) => length,
             (None, None) => (0, 0),
