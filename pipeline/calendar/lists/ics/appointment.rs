@@ -143,9 +143,9 @@ impl Appointment {
             latest = latest.max(*wall);
             starts.insert(*wall, length.unwrap_or(self.length));
         }
-        if self.rules.is_empty() {
-            starts.insert(self.start.wall, self.length);
-        } else if !any && !troubles.iter().any(|each| matches!(each, Trouble::TooManySteps(_))) {
+        // The start is the first date (RFC 5545, 3.8.5.3), also where the rule alone would not give it.
+        starts.insert(self.start.wall, self.length);
+        if !self.rules.is_empty() && !any && !troubles.iter().any(|each| matches!(each, Trouble::TooManySteps(_))) {
             troubles.push(Trouble::NeverHappens);
         }
         let reach = (self.start.wall.date(), self.stretch(latest, self.length, None).last);
