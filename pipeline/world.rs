@@ -1,15 +1,15 @@
-//! The one door for outside input: files of the product's folder and the fonts that the tool brings along.
+//! The one door for outside input: files of the product's folder, what the command line names, and today's date.
 //!
 //! Nothing outside of the product's folder is ever read on behalf of a manifest, and everything that is read is
 //! written down, so that the bundle's record can say what went into it.
 
 pub mod watch;
 
-use crate::model::Fault;
-use crate::model::product::FontFile;
-use std::any::Any;
+use base::files::{Files, Made};
+use base::model::Fault;
 use std::collections::BTreeMap;
 use std::fs;
+use std::io::{Read, Seek};
 use std::path::{Component, Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
 
@@ -22,14 +22,14 @@ pub struct World {
     read: Mutex<Bytes>,
     /// What an earlier look at the same folder read: bytes that are still the same are not held twice.
     before: Bytes,
-    seen: Mutex<Made>,
+    seen: Mutex<Seen>,
 }
 
 /// Bytes by path.
 type Bytes = BTreeMap<String, Arc<Vec<u8>>>;
 
 /// What was made of files, by what it is and the file's path, with the bytes that it was made of.
-type Made = BTreeMap<(String, String), (Arc<Vec<u8>>, Arc<dyn Any + Send + Sync>)>;
+type Seen = BTreeMap<(String, String), (Arc<Vec<u8>>, Made)>;
 
 impl World {
     /// Opens a product's folder (or the folder of the manifest, if a file is named).
@@ -49,88 +49,6 @@ impl World {
     pub fn again(self) -> World {
         let before = self.read.into_inner().unwrap_or_else(PoisonError::into_inner);
         World { root: self.root, read: Mutex::default(), before, seen: self.seen }
-    }
-
-    /// The folder.
-    pub fn root(&self) -> &Path {
-        &self.root
-    }
-
-    /// Reads a file by its path inside the product's folder, with `/` between folders.
-    pub fn read(&self, path: &str) -> Result<Arc<Vec<u8>>, Fault> {
-        if let Some(bytes) = self.lock().get(path) {
-            return Ok(bytes.clone());
-        }
-        let full = self.inside(path)?;
-        let about = |e: &std::io::Error| Fault::new(format!("{path:?} cannot be read: {}", reason(e)));
-        let size = fs::metadata(&full).map_err(|e| about(&e))?;
-        if size.is_dir() {
-            return Err(Fault::new(format!("{path:?} is a folder, not a file")));
-        }
-        if size.len() > LARGEST {
-            return Err(Fault::new(format!("{path:?} is larger than 512 MB")).help("make it smaller first"));
-        }
-        let fresh = fs::read(&full).map_err(|e| about(&e))?;
-        let bytes = match self.before.get(path) {
-            Some(known) if **known == fresh => known.clone(),
-            _ => Arc::new(fresh),
-        };
-        self.lock().insert(path.to_owned(), bytes.clone());
-        Ok(bytes)
-    }
-
-    /// Reads a text file; a byte order mark is dropped.
-    pub fn read_text(&self, path: &str) -> Result<String, Fault> {
-        let bytes = self.read(path)?;
-        let text = String::from_utf8(bytes.to_vec()).map_err(|e| {
-            let good = &bytes[..e.utf8_error().valid_up_to()];
-            let line = good.iter().filter(|b| **b == b'\n').count() + 1;
-            Fault::new(format!("{path:?} is not UTF-8 text: line {line} has a byte that no character begins with"))
-                .help("save it again as UTF-8")
-        })?;
-        Ok(text.strip_prefix('\u{feff}').unwrap_or(&text).to_owned())
-    }
-
-    /// What is made of a file's bytes: at hand if it was made of these very bytes before, by this or an earlier look at
-    /// the folder. `what` tells apart what is made of one file in different ways.
-    pub fn made<T: Any + Send + Sync>(
-        &self,
-        what: &str,
-        path: &str,
-        bytes: &Arc<Vec<u8>>,
-        make: impl FnOnce() -> Result<T, Fault>,
-    ) -> Result<Arc<T>, Fault> {
-        let lock = || self.seen.lock().unwrap_or_else(PoisonError::into_inner);
-        let key = (what.to_owned(), path.to_owned());
-        let known = lock().get(&key).filter(|(of, _)| Arc::ptr_eq(of, bytes)).map(|(_, made)| made.clone());
-        if let Some(known) = known.and_then(|made| made.downcast().ok()) {
-            return Ok(known);
-        }
-        let made = Arc::new(make()?);
-        lock().insert(key, (bytes.clone(), made.clone()));
-        Ok(made)
-    }
-
-    /// Everything that was read so far, by path.
-    pub fn inputs(&self) -> BTreeMap<String, Arc<Vec<u8>>> {
-        self.lock().clone()
-    }
-
-    /// Files of a folder inside the product's folder, by path, sorted; for suggestions.
-    pub fn nearby(&self, path: &str) -> Vec<String> {
-        let folder = path.rsplit_once('/').map_or("", |(folder, _)| folder);
-        let Ok(full) = self.inside(if folder.is_empty() { "." } else { folder }) else { return Vec::new() };
-        let mut names: Vec<String> = walkdir::WalkDir::new(full)
-            .min_depth(1)
-            .max_depth(1)
-            .into_iter()
-            .filter_map(Result::ok)
-            .filter(|e| e.file_type().is_file())
-            .map(|e| e.file_name().to_string_lossy().into_owned())
-            .map(|n| if folder.is_empty() { n } else { format!("{folder}/{n}") })
-            .collect();
-        names.sort();
-        names
     }
 
     fn lock(&self) -> std::sync::MutexGuard<'_, BTreeMap<String, Arc<Vec<u8>>>> {
@@ -156,6 +74,65 @@ impl World {
     }
 }
 
+impl Files for World {
+    fn kept(&self, what: &str, path: &str, bytes: &Arc<Vec<u8>>) -> Option<Made> {
+        let seen = self.seen.lock().unwrap_or_else(PoisonError::into_inner);
+        let (of, made) = seen.get(&(what.to_owned(), path.to_owned()))?;
+        Arc::ptr_eq(of, bytes).then(|| made.clone())
+    }
+
+    fn keep(&self, what: &str, path: &str, bytes: &Arc<Vec<u8>>, made: Made) {
+        let mut seen = self.seen.lock().unwrap_or_else(PoisonError::into_inner);
+        seen.insert((what.to_owned(), path.to_owned()), (bytes.clone(), made));
+    }
+
+    fn root(&self) -> &Path {
+        &self.root
+    }
+
+    fn read(&self, path: &str) -> Result<Arc<Vec<u8>>, Fault> {
+        if let Some(bytes) = self.lock().get(path) {
+            return Ok(bytes.clone());
+        }
+        let full = self.inside(path)?;
+        let about = |e: &std::io::Error| Fault::new(format!("{path:?} cannot be read: {}", reason(e)));
+        let size = fs::metadata(&full).map_err(|e| about(&e))?;
+        if size.is_dir() {
+            return Err(Fault::new(format!("{path:?} is a folder, not a file")));
+        }
+        if size.len() > LARGEST {
+            return Err(Fault::new(format!("{path:?} is larger than 512 MB")).help("make it smaller first"));
+        }
+        let fresh = fs::read(&full).map_err(|e| about(&e))?;
+        let bytes = match self.before.get(path) {
+            Some(known) if **known == fresh => known.clone(),
+            _ => Arc::new(fresh),
+        };
+        self.lock().insert(path.to_owned(), bytes.clone());
+        Ok(bytes)
+    }
+
+    fn inputs(&self) -> BTreeMap<String, Arc<Vec<u8>>> {
+        self.lock().clone()
+    }
+
+    fn nearby(&self, path: &str) -> Vec<String> {
+        let folder = path.rsplit_once('/').map_or("", |(folder, _)| folder);
+        let Ok(full) = self.inside(if folder.is_empty() { "." } else { folder }) else { return Vec::new() };
+        let mut names: Vec<String> = walkdir::WalkDir::new(full)
+            .min_depth(1)
+            .max_depth(1)
+            .into_iter()
+            .filter_map(Result::ok)
+            .filter(|e| e.file_type().is_file())
+            .map(|e| e.file_name().to_string_lossy().into_owned())
+            .map(|n| if folder.is_empty() { n } else { format!("{folder}/{n}") })
+            .collect();
+        names.sort();
+        names
+    }
+}
+
 /// Says why a file could not be used, in plain words.
 pub fn reason(e: &std::io::Error) -> String {
     match e.kind() {
@@ -163,44 +140,6 @@ pub fn reason(e: &std::io::Error) -> String {
         std::io::ErrorKind::PermissionDenied => "permission denied".to_owned(),
         _ => e.to_string(),
     }
-}
-
-/// A font that the tool brings along, by file name: Noto Sans and Libertinus Serif, both under the SIL Open Font
-/// License 1.1.
-pub fn built_in_font(name: &'static str) -> Option<FontFile> {
-    static KNOWN: Mutex<Bytes> = Mutex::new(Bytes::new());
-    let mut known = KNOWN.lock().unwrap_or_else(PoisonError::into_inner);
-    let bytes = match known.get(name) {
-        Some(bytes) => bytes.clone(),
-        None => {
-            let bytes = Arc::new(carried(name)?.to_vec());
-            known.insert(name.to_owned(), bytes.clone());
-            bytes
-        }
-    };
-    Some(FontFile { from: name.to_owned(), bytes, built_in: true })
-}
-
-fn carried(name: &str) -> Option<&'static [u8]> {
-    match name {
-        "NotoSans-Regular" => Some(notosans::REGULAR_TTF),
-        "NotoSans-Bold" => Some(notosans::BOLD_TTF),
-        "NotoSans-Italic" => Some(notosans::ITALIC_TTF),
-        other => libertinus(other),
-    }
-}
-
-/// A face of Libertinus Serif out of the many that its crate carries, by PostScript name.
-fn libertinus(name: &str) -> Option<&'static [u8]> {
-    use rustybuzz::ttf_parser::{Face, name_id};
-    typst_assets::fonts().find(|bytes| {
-        Face::parse(bytes, 0).is_ok_and(|face| {
-            face.names()
-                .into_iter()
-                .filter(|n| n.name_id == name_id::POST_SCRIPT_NAME && n.is_unicode())
-                .any(|n| n.to_string().as_deref() == Some(name))
-        })
-    })
 }
 
 /// A file that the command line names, or every file below a folder, in the order of their names.
@@ -219,40 +158,77 @@ pub fn files_below(path: &Path) -> Result<Vec<PathBuf>, Fault> {
     Ok(files)
 }
 
-/// What the command line names: read whole, or, where it is large, open to be read piece by piece.
+/// What the command line names: read whole, or, where it is a large archive, open to be read piece by piece.
 pub enum Outside {
     /// The bytes.
     Whole(Vec<u8>),
-    /// A file of more than 64 MB.
-    Large(fs::File),
+    /// A ZIP archive of more than 64 MB.
+    Archive(fs::File),
 }
 
-/// Opens a file that the command line names.
+/// Opens a file that the command line names. Only an archive may be of any size, since its entries are read one by one.
+///
+/// # Errors
+/// A file that cannot be read, or one of more than 512 MB that is no ZIP archive.
 pub fn open_outside(path: &Path) -> Result<Outside, Fault> {
-    let about =
-        |e: std::io::Error| Fault::new(format!("cannot be read: {}", reason(&e))).in_file(path.display().to_string());
-    let file = fs::File::open(path).map_err(about)?;
-    if file.metadata().map_err(about)?.len() > 64 << 20 {
-        return Ok(Outside::Large(file));
+    let (mut file, archive) = open(path)?;
+    let size = file.metadata().map_err(|e| unread(path, &e))?.len();
+    if archive && size > 64 << 20 {
+        return Ok(Outside::Archive(file));
     }
-    fs::read(path).map(Outside::Whole).map_err(about)
+    read_up_to(path, &mut file, size, LARGEST).map(Outside::Whole)
 }
 
 /// Reads a file that the command line names.
+///
+/// # Errors
+/// As [`open_outside`].
 pub fn read_outside(path: &Path) -> Result<Vec<u8>, Fault> {
-    fs::read(path)
-        .map_err(|e| Fault::new(format!("cannot be read: {}", reason(&e))).in_file(path.display().to_string()))
+    let (mut file, archive) = open(path)?;
+    let size = file.metadata().map_err(|e| unread(path, &e))?.len();
+    read_up_to(path, &mut file, size, if archive { u64::MAX - 1 } else { LARGEST })
+}
+
+/// Opens a file and looks whether it begins as a ZIP archive does (APPNOTE 6.3, 4.3.7 and 4.3.16).
+fn open(path: &Path) -> Result<(fs::File, bool), Fault> {
+    let mut file = fs::File::open(path).map_err(|e| unread(path, &e))?;
+    if !file.metadata().map_err(|e| unread(path, &e))?.is_file() {
+        // What is no file on a disk, such as a pipe, gives its bytes once: there is no looking at them first.
+        return Ok((file, false));
+    }
+    let mut head = Vec::new();
+    (&file).take(4).read_to_end(&mut head).and_then(|_| file.rewind()).map_err(|e| unread(path, &e))?;
+    Ok((file, matches!(head.as_slice(), b"PK\x03\x04" | b"PK\x05\x06")))
+}
+
+/// Reads to the end, or says that it is too much: what grows while it is read, or never ends, does not fill the memory.
+fn read_up_to(path: &Path, file: &mut impl Read, size: u64, most: u64) -> Result<Vec<u8>, Fault> {
+    let mut bytes = Vec::new();
+    if size <= most {
+        bytes.reserve_exact(usize::try_from(size).unwrap_or(0));
+        file.take(most + 1).read_to_end(&mut bytes).map_err(|e| unread(path, &e))?;
+    }
+    if size > most || bytes.len() as u64 > most {
+        return Err(Fault::new("it is larger than 512 MB, and no ZIP archive")
+            .in_file(path.display().to_string())
+            .help("no notebook, picture or text of a product is so large: make it smaller, or name another file"));
+    }
+    Ok(bytes)
+}
+
+fn unread(path: &Path, e: &std::io::Error) -> Fault {
+    Fault::new(format!("cannot be read: {}", reason(e))).in_file(path.display().to_string())
 }
 
 /// Today's date (UTC), for the manifest of a new product and nothing else.
-pub fn today() -> crate::model::product::Date {
+pub fn today() -> base::model::product::Date {
     let seconds = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH).map_or(0, |d| d.as_secs());
     civil(seconds / 86_400)
 }
 
 /// The Gregorian date of a day counted from 1970-01-01: years are counted from March, so that the leap day comes
 /// last.
-fn civil(day: u64) -> crate::model::product::Date {
+fn civil(day: u64) -> base::model::product::Date {
     let mut rest = day + 306 + 719_162;
     let cycles = rest / 146_097;
     rest %= 146_097;
@@ -265,9 +241,58 @@ fn civil(day: u64) -> crate::model::product::Date {
     let month = (5 * rest + 2) / 153;
     let day = rest - (153 * month + 2) / 5 + 1;
     let year = 400 * cycles + 100 * centuries + 4 * fours + years + u64::from(month >= 10);
-    crate::model::product::Date {
+    base::model::product::Date {
         year: year as u16,
         month: if month < 10 { month + 3 } else { month - 9 } as u8,
         day: day as u8,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+    use super::*;
+    use std::io::Write;
+
+    fn refused(result: Result<Vec<u8>, Fault>) -> bool {
+        result.is_err_and(|fault| fault.to_string().contains("larger than 512 MB"))
+    }
+
+    /// A file that begins with these bytes and is so large; it takes no room on the disk.
+    fn file(folder: &Path, begins: &[u8], size: u64) -> PathBuf {
+        let path = folder.join("a-file");
+        let mut file = fs::File::create(&path).unwrap();
+        file.write_all(begins).unwrap();
+        file.set_len(size).unwrap();
+        path
+    }
+
+    #[test]
+    fn only_an_archive_may_be_of_any_size() {
+        let folder = tempfile::tempdir().unwrap();
+        let archive = file(folder.path(), b"PK\x03\x04", LARGEST + 1);
+        assert!(
+            matches!(open_outside(&archive), Ok(Outside::Archive(file)) if (&file).stream_position().unwrap() == 0)
+        );
+        let other = file(folder.path(), b"%PDF-1.7", LARGEST + 1);
+        assert!(refused(read_outside(&other)));
+        assert!(open_outside(&other).is_err_and(|f| f.to_string().contains("larger than 512 MB")));
+    }
+
+    #[test]
+    fn a_small_file_comes_whole_whatever_it_is() {
+        let folder = tempfile::tempdir().unwrap();
+        for begins in [&b"PK\x03\x04"[..], b"PK\x05\x06", b"%PDF-1.7", b"P", b""] {
+            let path = file(folder.path(), begins, begins.len() as u64);
+            assert_eq!(read_outside(&path).unwrap(), begins);
+            assert!(matches!(open_outside(&path).unwrap(), Outside::Whole(bytes) if bytes == begins));
+        }
+    }
+
+    #[test]
+    fn what_grows_while_it_is_read_is_cut_off() {
+        let path = Path::new("endless");
+        assert!(refused(read_up_to(path, &mut std::io::repeat(7), 0, 1000)));
+        assert_eq!(read_up_to(path, &mut std::io::repeat(7).take(1000), 0, 1000).unwrap(), [7; 1000]);
     }
 }

@@ -1,8 +1,8 @@
 //! Text layout: a line set left, right or centred; lines that share a size; paragraphs.
 
 use super::fonts::Fonts;
-use crate::model::drawing::{Cut, Drawing, Role, Shape, TextRun, Turn};
-use crate::model::{Point, Rect, Rgb};
+use base::model::drawing::{Cut, Drawing, Role, Shape, TextRun, Turn};
+use base::model::{Point, Rect, Rgb};
 
 /// How a line is set; place it with one of the methods.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -26,6 +26,19 @@ pub enum Align {
     Centre,
     /// Ends at the anchor.
     Right,
+}
+
+/// Where a line stands that may not be wider than its room. Points.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Line {
+    /// How wide it may be.
+    pub room: f64,
+    /// Its anchor, left to right.
+    pub x: f64,
+    /// Its baseline, down from the top.
+    pub y: f64,
+    /// Which side of the anchor it stands on.
+    pub align: Align,
 }
 
 impl Setting {
@@ -68,8 +81,8 @@ impl Setting {
     }
 
     /// Draws a line that is at most `room` wide: what does not fit is cut, and the drawing remembers it.
-    #[allow(clippy::too_many_arguments)]
-    pub fn draw_kept(&self, to: &mut Drawing, fonts: &Fonts, text: &str, room: f64, x: f64, y: f64, align: Align) {
+    pub fn draw_kept(&self, to: &mut Drawing, fonts: &Fonts, text: &str, line: Line) {
+        let Line { room, x, y, align } = line;
         // Text that was shrunk to the width must not be cut by the rounding of it.
         let shown = self.clipped(fonts, text, room + 1e-6);
         if shown != text {
@@ -93,7 +106,8 @@ impl Setting {
             Align::Centre => area.centre().x,
             Align::Right => area.right(),
         };
-        self.draw_kept(to, fonts, text, area.w, x, area.centre().y + self.cap(fonts) / 2.0, align);
+        let y = area.centre().y + self.cap(fonts) / 2.0;
+        self.draw_kept(to, fonts, text, Line { room: area.w, x, y, align });
     }
 
     /// Draws a line turned by a quarter, centred in a box both ways.

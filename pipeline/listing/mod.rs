@@ -15,8 +15,9 @@ pub use facts::BundleFacts;
 pub use start::start_here;
 pub use terms::terms;
 
-use crate::model::product::Date;
-use crate::model::{Artifact, Fault, Kind, Product};
+use base::model::calendar::MONTHS;
+use base::model::product::Date;
+use base::model::{Artifact, Fault, Kind, Product};
 
 /// The texts of `listing/`: description, list of files, tags.
 pub fn texts(product: &Product, facts: &BundleFacts) -> Result<Vec<Artifact>, Fault> {
@@ -66,20 +67,6 @@ pub fn in_a_row(names: &[String]) -> String {
 
 /// A date in words: `15 January 2027`.
 pub fn date(date: Date) -> String {
-    const MONTHS: [&str; 12] = [
-        "January",
-        "February",
-        "March",
-        "April",
-        "May",
-        "June",
-        "July",
-        "August",
-        "September",
-        "October",
-        "November",
-        "December",
-    ];
     match MONTHS.get(usize::from(date.month).wrapping_sub(1)) {
         Some(month) => format!("{} {month} {}", date.day, date.year),
         None => date.to_string(),

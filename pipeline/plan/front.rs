@@ -1,12 +1,12 @@
 //! Welcome page, index and dividers.
 
+use super::builder::Builder;
 use super::frame::Frame;
 use super::guide;
-use super::notebook::Builder;
-use crate::draw::colour;
-use crate::draw::text::{Align, Setting};
-use crate::model::drawing::{Path, Stroke};
-use crate::model::{Drawing, Fault, Link, Mm, Place, Rect, Role, Target};
+use base::colour;
+use base::model::drawing::{Path, Stroke};
+use base::model::{Drawing, Fault, Link, Mm, Place, Rect, Role, Target};
+use draw::text::{Align, Line, Setting};
 
 /// Height of a page's head with its title, in points.
 pub fn head_height(frame: &Frame) -> f64 {
@@ -18,7 +18,12 @@ pub fn head(b: &Builder, d: &mut Drawing, title: &str) {
     let area = b.frame.areas[0];
     let size = (21.0 * b.frame.scale).max(13.0);
     let setting = Setting::new(Role::Heading, size, b.product.style.ink).fitted(b.fonts, [title], area.w, 9.0);
-    setting.draw_kept(d, b.fonts, title, area.w, area.x, area.y + setting.cap(b.fonts), Align::Left);
+    setting.draw_kept(
+        d,
+        b.fonts,
+        title,
+        Line { room: area.w, x: area.x, y: area.y + setting.cap(b.fonts), align: Align::Left },
+    );
 }
 
 /// The welcome page, more than one where the text is long: drawing and links of each.
@@ -51,7 +56,12 @@ pub fn index(b: &Builder) -> (Drawing, Vec<Link>) {
         let inner = rest.inset_each(cell.h * 0.28, 0.0, cell.h * 0.28, 0.0);
         let base = cell.y + cell.h * 0.70;
         d.line(inner.x, base, inner.right(), base, Stroke::new(0.5, colour::mix(line, style.ink, 0.15)));
-        label.draw_kept(&mut d, b.fonts, &section.name, inner.w, inner.x, base - name_size * 0.34, Align::Left);
+        label.draw_kept(
+            &mut d,
+            b.fonts,
+            &section.name,
+            Line { room: inner.w, x: inner.x, y: base - name_size * 0.34, align: Align::Left },
+        );
         let says = format!("{} {}", b.chrome.words.go_to, b.chrome.section_title(i, &section.name));
         for rect in [number, rest] {
             links.push(Link { rect, target: Target::Place(Place::Section(i + 1)), says: says.clone() });
@@ -96,18 +106,18 @@ pub fn divider(b: &Builder, index: usize) -> (Drawing, Vec<Link>) {
     let tint = colour::mix(style.paper, section.colour, 0.2);
     // The colour fills the first paper but for an even rim, so that no edge has to meet another to a hair.
     let rim = (Mm(3.2).pt() * frame.scale).max(4.0);
-    let clear = if b.product.page.coil == crate::model::product::Coil::None {
+    let clear = if b.product.page.coil == base::model::product::Coil::None {
         rim
     } else {
         (frame.areas[0].y - paper.y).max(rim)
     };
     let field = match b.product.page.coil {
-        crate::model::product::Coil::Top => paper.inset_each(rim, clear, rim, rim + frame.feet[0].h),
-        crate::model::product::Coil::Middle => {
+        base::model::product::Coil::Top => paper.inset_each(rim, clear, rim, rim + frame.feet[0].h),
+        base::model::product::Coil::Middle => {
             let right = (paper.right() - frame.areas[0].right()).max(rim);
             paper.inset_each(rim, rim, right * 0.8, rim + frame.feet[0].h)
         }
-        crate::model::product::Coil::None => paper.inset_each(rim, rim, rim, rim + frame.feet[0].h),
+        base::model::product::Coil::None => paper.inset_each(rim, rim, rim, rim + frame.feet[0].h),
     };
     d.fill(Path::rounded(field, (frame.corner - rim * 0.4).max(frame.corner * 0.5)), tint);
     // The optical centre lies about three eighths from the top (common practice, no source).
@@ -124,7 +134,7 @@ pub fn divider(b: &Builder, index: usize) -> (Drawing, Vec<Link>) {
     let size = (17.0 * frame.scale).max(10.0);
     let name = Setting::new(Role::Heading, size, style.ink).fitted(b.fonts, [section.name.as_str()], half * 2.0, 7.0);
     let (x, y) = (field.centre().x, line_y - size * 0.45);
-    name.draw_kept(&mut d, b.fonts, &section.name, half * 2.0, x, y, Align::Centre);
+    name.draw_kept(&mut d, b.fonts, &section.name, Line { room: half * 2.0, x, y, align: Align::Centre });
     let links = frame.areas.get(1).map_or(Vec::new(), |area| contents(b, &mut d, *area, index));
     (d, links)
 }
@@ -153,7 +163,7 @@ fn contents(b: &Builder, d: &mut Drawing, area: Rect, index: usize) -> Vec<Link>
         let name = &b.notebook.templates[template].name;
         let line = Rect::new(area.x, area.y + i as f64 * step, area.w, step);
         let (x, y) = (area.x + step * 1.1, line.bottom() - step * 0.26);
-        title.draw_kept(d, b.fonts, name, area.w - step * 1.2, x, y, Align::Left);
+        title.draw_kept(d, b.fonts, name, Line { room: area.w - step * 1.2, x, y, align: Align::Left });
         let says = format!("{} {} {}: {name}", b.chrome.words.go_to, b.chrome.words.page, i + 1);
         links.push(Link { rect: line, target: Target::Place(Place::Leaf(index + 1, i + 1)), says });
     }

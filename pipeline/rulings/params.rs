@@ -1,10 +1,11 @@
 //! What the parameters of rulings have in common: pitches by name, colours, weekdays, and plain words for a value
 //! that does not fit.
 
-use crate::draw::{Pen, colour};
-use crate::model::{Mm, Rgb};
+use base::colour;
+use base::model::{Mm, Rgb};
+use draw::Pen;
+use serde::Deserialize;
 use serde::de::{Deserializer, Error, Unexpected, Visitor};
-use serde::{Deserialize, Serialize};
 use std::fmt;
 use std::ops::RangeInclusive;
 
@@ -111,58 +112,9 @@ pub fn labels(name: &str, given: usize, needed: usize, what: &str) -> Result<(),
     if given == needed { Ok(()) } else { Err(format!("{name} has {given} entries; give {needed}, {what}")) }
 }
 
-/// A weekday.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Weekday {
-    /// The first day of the ISO 8601 week.
-    #[default]
-    Monday,
-    /// Tuesday.
-    Tuesday,
-    /// Wednesday.
-    Wednesday,
-    /// Thursday.
-    Thursday,
-    /// Friday.
-    Friday,
-    /// Saturday.
-    Saturday,
-    /// Sunday.
-    Sunday,
-}
-
-impl Weekday {
-    /// Seven labels that are given Monday first, turned so that the week begins on this day.
-    pub fn first_of<T: Clone>(self, labels: &[T]) -> Vec<T> {
-        let start = self as usize;
-        (0..labels.len()).map(|i| labels[(start + i) % labels.len()].clone()).collect()
-    }
-}
-
-/// English names of the weekdays, Monday first.
-pub fn weekdays() -> Vec<String> {
-    ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"].map(str::to_owned).to_vec()
-}
-
-/// English names of the months.
-pub fn months() -> Vec<String> {
-    [
-        "January",
-        "February",
-        "March",
-        "April",
-        "May",
-        "June",
-        "July",
-        "August",
-        "September",
-        "October",
-        "November",
-        "December",
-    ]
-    .map(str::to_owned)
-    .to_vec()
+/// Names of weekdays or months as the labels that a manifest may replace.
+pub fn named(names: &[&str]) -> Vec<String> {
+    names.iter().map(|name| (*name).to_owned()).collect()
 }
 
 /// What is ticked.

@@ -1,8 +1,8 @@
 //! SVG drawings as pages of one PDF file, so that every face that they use is cut down and stored once.
 
-use crate::draw::press::Press;
-use crate::model::Fault;
-use crate::model::drawing::SvgArt;
+use crate::press::Press;
+use base::model::Fault;
+use base::model::drawing::SvgArt;
 use krilla::configure::{Configuration, ConfigurationBuilder, PdfVersion};
 use krilla::error::KrillaError;
 use krilla::geom::Size;

@@ -5,7 +5,6 @@ mod fill;
 pub mod idle;
 pub mod ids;
 mod ink;
-pub mod jpeg;
 pub mod overlong;
 pub mod page;
 pub mod pdf;
@@ -18,8 +17,8 @@ pub use picture::{of_jpeg, of_pixels};
 pub use regions::Region;
 
 use super::press::{Lack, Press};
-use crate::model::drawing::{Art, ArtBytes, SvgArt};
-use crate::model::{Fault, Size};
+use base::model::drawing::{Art, ArtBytes, SvgArt};
+use base::model::{Fault, Size};
 use resvg::usvg::roxmltree;
 use serde_json::{Map, Value};
 use std::collections::BTreeSet;

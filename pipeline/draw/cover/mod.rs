@@ -9,11 +9,12 @@ mod patterns;
 mod tests;
 
 use super::fonts::Fonts;
-use super::text::{Align, Setting};
-use super::{colour, cover::book::Book};
-use crate::model::drawing::{Path, Picture, Role, Shape, Stroke};
-use crate::model::product::{Cover, CoverDesign, Style};
-use crate::model::{Drawing, Rect, Rgb, Size};
+use super::text::{Align, Line, Setting};
+use base::colour;
+use base::model::drawing::{Path, Picture, Role, Shape, Stroke};
+use base::model::product::{Cover, CoverDesign, Style};
+use base::model::{Drawing, Rect, Rgb, Size};
+use book::Book;
 use std::sync::Arc;
 
 /// Draws a cover that fills a page of this size; `corner` is the radius of the book's outer corners in points.
@@ -133,7 +134,12 @@ fn line(d: &mut Drawing, cover: &Cover, style: &Style, book: &Book, fonts: &Font
         }
         _ => legible(cover.colour, style),
     };
-    Setting { colour, ..set }.draw_kept(d, fonts, &cover.line, room, x, y + cap / 2.0, Align::Centre);
+    Setting { colour, ..set }.draw_kept(
+        d,
+        fonts,
+        &cover.line,
+        Line { room, x, y: y + cap / 2.0, align: Align::Centre },
+    );
 }
 
 /// Ink or paper on this ground; black or white where neither reaches 4.5 : 1 (WCAG 2.2, 1.4.3).

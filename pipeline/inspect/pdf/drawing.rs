@@ -4,7 +4,7 @@
 use super::fingerprint::{Digester, Print};
 use super::look::{self, Look};
 use super::unpack;
-use crate::model::Size;
+use base::model::Size;
 use hayro::hayro_interpret::{InterpreterSettings, RenderContent};
 use hayro::vello_cpu::color::palette::css::WHITE;
 use hayro::{PixmapSettings, RenderCache, RenderSettings};

@@ -4,8 +4,8 @@
 //! library has written its objects is seen nowhere.
 
 use super::embed::art_name;
-use crate::draw::artwork::{drawings, idle, page as pages};
-use crate::model::drawing::{Art, ArtBytes, SvgArt};
+use base::model::drawing::{Art, ArtBytes, SvgArt};
+use draw::artwork::{drawings, idle, page as pages};
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, dictionary};
 use std::collections::{BTreeMap, HashMap, VecDeque};
 use std::sync::Arc;

@@ -1,6 +1,6 @@
 //! Whether a page's content puts back the graphics state that it found: foreign content often does not.
 
-use crate::draw::artwork::tokens::{Token, Tokens};
+use draw::artwork::tokens::{Token, Tokens};
 
 /// Counts `q` and `Q` over the streams of a page, which readers take as one (ISO 32000-1, 7.8.2).
 #[derive(Debug, Default, PartialEq, Eq)]

@@ -1,0 +1,97 @@
+//! The plan: everything that will be made, and every promise that it makes.
+
+use super::artifact::Kind;
+use super::drawing::Drawing;
+use super::finding::Where;
+use super::finished::FinishedPlan;
+use super::geometry::Size;
+use super::pdf_plan::PdfPlan;
+use super::shot::Composed;
+use super::sticker::Sticker;
+
+/// A PNG to be made of finished pictures.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PicturePlan {
+    /// Size in points.
+    pub size: Size,
+    /// Resolution.
+    pub dpi: f64,
+    /// What is drawn on the clear ground.
+    pub drawing: Drawing,
+}
+
+/// One file to be made.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Item {
+    /// Path in the bundle: `contents/…`.
+    pub path: String,
+    /// What it is.
+    pub kind: Kind,
+    /// How it is made.
+    pub make: Make,
+}
+
+/// How a file is made.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Make {
+    /// Drawn as a PDF.
+    Pdf(Box<PdfPlan>),
+    /// A finished PDF, with what is laid over it.
+    Finished(Box<FinishedPlan>),
+    /// Drawn, trimmed and written as a PNG.
+    Sticker(Sticker),
+    /// Pictures and words on a clear ground, written as one PNG.
+    Picture(Box<PicturePlan>),
+    /// A text, already final.
+    Text(String),
+}
+
+impl Item {
+    /// Pages of the file; 0 for what has none.
+    pub fn pages(&self) -> usize {
+        match &self.make {
+            Make::Pdf(pdf) => pdf.pages.len(),
+            Make::Finished(finished) => finished.over.pages.len(),
+            Make::Sticker(_) | Make::Picture(_) | Make::Text(_) => 0,
+        }
+    }
+}
+
+/// Something that came up while the plan was made, and that she should know of.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Remark {
+    /// What it is about.
+    pub about: About,
+    /// Where it is.
+    pub place: Where,
+    /// What is so, with the numbers.
+    pub message: String,
+}
+
+/// What a remark is about; each has its check in the catalogue.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum About {
+    /// Art of another shape than its room.
+    ArtShape,
+    /// A font that a text in a drawing asks for and the product does not have.
+    ArtFont,
+    /// A character that no font of the product has.
+    ArtCharacter,
+    /// A tap area of art that lies under one of the tool's own.
+    ArtLink,
+    /// Something in art that is left out of the page.
+    ArtLeftOut,
+    /// A text that is too long for its room.
+    TextTooLong,
+}
+
+/// Everything that will be made.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Plan {
+    /// The items in order.
+    pub items: Vec<Item>,
+    /// The listing pictures, once they are composed.
+    pub pictures: Vec<Composed>,
+    /// What came up while it was made.
+    pub remarks: Vec<Remark>,
+}
