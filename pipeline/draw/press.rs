@@ -3,6 +3,7 @@
 //! A drawing must come out the same on every machine, and it must not be able to read her disk or call a server while
 //! it is built. So links to other files are a fault with its place, not a silent gap in the picture.
 
+use crate::artwork::inner;
 use base::model::drawing::{ArtFonts, Role};
 use base::model::product::{FontFile, Style};
 use base::model::{Fault, Spot};
@@ -119,6 +120,7 @@ impl Press {
         };
         let (select, fallback) =
             (usvg::FontResolver::default_font_selector(), usvg::FontResolver::default_fallback_selector());
+        let resolve = usvg::ImageHrefResolver::default_data_resolver();
         usvg::Options {
             font_family: self.family.clone(),
             fontdb: self.fonts.clone(),
@@ -142,7 +144,12 @@ impl Press {
                 }),
             },
             image_href_resolver: usvg::ImageHrefResolver {
-                resolve_data: usvg::ImageHrefResolver::default_data_resolver(),
+                resolve_data: Box::new(move |kind, bytes, options| {
+                    let plain = inner::plain(bytes);
+                    // What was decoded is a PNG now.
+                    let kind = if plain.starts_with(b"\x89PNG") { "image/png" } else { kind };
+                    resolve(kind, plain, options)
+                }),
                 // Nothing outside the drawing is ever opened; `closed` has said so with the place already.
                 resolve_string: Box::new(|_, _| None),
             },

@@ -1,12 +1,17 @@
 """The same art gives the same bytes, whatever kind it is; its fonts are stored once, and only those that are drawn with."""
 
+import base64
+import io
 import random
 import re
 
+import numpy as np
+import pikepdf
 import pytest
 import tool
+from PIL import Image, ImageCms
 from reportlab.lib.units import mm
-from test_art import ALONE, DEJAVU, FEATURES, SIZES, linked_pdf, made, photograph, product, reportlab_pdf, svg
+from test_art import ALONE, DEJAVU, FEATURES, SIZES, linked_pdf, made, page_of, photograph, picture, product, refused, reportlab_pdf, svg
 
 FACES = {f"fonts/{name}.ttf": (DEJAVU.parent / f"{name}.ttf").read_bytes() for name in ("DejaVuSans", "DejaVuSans-Bold", "DejaVuSerif", "DejaVuSansMono")}
 WORDS = "Slack water Harbour Beacon Quay Ångström fjärd 0123 — ½".split()
@@ -87,3 +92,55 @@ def test_a_font_that_a_page_draws_with_stays_and_is_told(tmp_path):
     run = tool.sheafwright("build", product(tmp_path / "product", files, 'art = "art/a.pdf"\n' + ALONE), "--out", tmp_path / "dist")
     assert "standard-font-relied-on" in run.stdout + run.stderr and "Times-Roman" in run.stdout + run.stderr
     assert "Helvetica" not in run.stdout + run.stderr
+
+
+def encoded(form, mode="RGB", **options):
+    out = io.BytesIO()
+    Image.new("RGB", (60, 40), (90, 140, 60)).convert(mode).save(out, form, **options)
+    return out.getvalue()
+
+
+def holding(data, kind):
+    address = f"data:image/{kind};base64,{base64.b64encode(data).decode()}"
+    return svg(f'<image x="40" y="40" width="400" height="280" preserveAspectRatio="none" href="{address}"/>', size=SIZES[0])
+
+
+P3 = ImageCms.ImageCmsProfile(ImageCms.createProfile("LAB")).tobytes()
+INNER = {
+    "PNG": (encoded("PNG"), "png"),
+    "PNG with a profile": (encoded("PNG", icc_profile=P3), "png"),
+    "PNG of 16 grey levels": (encoded("PNG", "L", bits=4), "png"),
+    "JPEG": (encoded("JPEG", quality=95), "jpeg"),
+    "JPEG with a profile": (encoded("JPEG", quality=95, icc_profile=P3), "jpeg"),
+    "JPEG in inks": (encoded("JPEG", "CMYK", quality=95), "jpeg"),
+    "GIF": (encoded("GIF"), "gif"),
+    "WEBP": (encoded("WEBP", lossless=True), "webp"),
+}
+
+
+@pytest.mark.parametrize("name", INNER)
+def test_a_picture_in_a_drawing_is_in_srgb_on_the_page(name, tmp_path):
+    data, kind = INNER[name]
+    bundle = made(tmp_path, {"art/a.svg": holding(data, kind)}, 'art = "art/a.svg"\n' + ALONE)
+    with pikepdf.open(bundle.notebook) as pdf:
+        spaces = {str(o.get("/ColorSpace")) for o in pdf.objects if isinstance(o, pikepdf.Stream) and o.get("/Subtype") == "/Image"}
+    assert spaces <= {"/DeviceRGB", "/DeviceGray"}, spaces
+    middle = picture(bundle.notebook, page_of(bundle, "Chart"), 72)[150:200, 200:300].mean(axis=(0, 1))
+    # What Pillow makes of the same file.
+    wanted = np.asarray(Image.open(io.BytesIO(data)).convert("RGB"), dtype=float).mean(axis=(0, 1))
+    assert np.abs(middle - wanted).max() < 4, (middle, wanted)
+
+
+@pytest.mark.parametrize("form", ["PNG", "JPEG", "GIF", "WEBP"])
+def test_a_damaged_picture_in_a_drawing_is_refused(form, tmp_path):
+    data = encoded(form)
+    text = refused(tmp_path, {"art/a.svg": holding(data[: len(data) // 2], form.lower())}, 'art = "art/a.svg"\n')
+    assert "art/a.svg" in text and "a picture in the drawing cannot be read" in text, text
+
+
+def test_groups_within_groups(tmp_path):
+    """As deep as usvg allows; what is deeper is refused with a word."""
+    for depth in (50, 400):
+        inner = f"{'<g opacity=".99">' * depth}<rect width='400' height='300' fill='#804020'/>{'</g>' * depth}"
+        bundle = made(tmp_path / str(depth), {"art/a.svg": svg(inner, size=SIZES[0])}, 'art = "art/a.svg"\n' + ALONE)
+        tool.program("qpdf", "--check", bundle.notebook)

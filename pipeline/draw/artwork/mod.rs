@@ -5,6 +5,7 @@ mod fill;
 pub mod idle;
 pub mod ids;
 mod ink;
+pub mod inner;
 pub mod overlong;
 pub mod page;
 pub mod pdf;
@@ -67,6 +68,10 @@ pub fn svg(press: &Press, file: &str, text: &str, data: &Map<String, Value>, hid
         Some(text) => press.read(file, text).map_err(one)?.tree,
         None => pressed.tree,
     };
+    if let Some(why) = inner::damaged(&tree) {
+        let fault = Fault::new(format!("a picture in the drawing cannot be read ({why})"));
+        return Err(one(fault.in_file(file).help("put it into the drawing anew, as PNG or JPEG")));
+    }
     let overlong = overlong::find(&text, &tree);
     let size = Size::new(f64::from(tree.size().width()) * PT_PER_PX, f64::from(tree.size().height()) * PT_PER_PX);
     let mut notes = pressed.left_out;
