@@ -250,16 +250,16 @@ fn read_all(folder: &Path) -> io::Result<BTreeMap<String, Vec<u8>>> {
 }
 
 fn same(there: &BTreeMap<String, Vec<u8>>, files: &[Artifact]) -> bool {
-    there.len() == files.len() && files.iter().all(|f| there.get(&f.path) == Some(&f.bytes))
+    there.len() == files.len() && files.iter().all(|f| there.get(&f.path).is_some_and(|b| **b == *f.bytes))
 }
 
 /// What buyers would get otherwise than before: a line a file.
 fn differing(there: &BTreeMap<String, Vec<u8>>, files: &[Artifact]) -> Vec<String> {
     let for_buyers = |path: &str| FOR_BUYERS.iter().any(|f| path.starts_with(f));
-    let new: BTreeMap<&str, &Vec<u8>> =
-        files.iter().filter(|f| for_buyers(&f.path)).map(|f| (f.path.as_str(), &f.bytes)).collect();
-    let old: BTreeMap<&str, &Vec<u8>> =
-        there.iter().filter(|(p, _)| for_buyers(p)).map(|(p, b)| (p.as_str(), b)).collect();
+    let new: BTreeMap<&str, &[u8]> =
+        files.iter().filter(|f| for_buyers(&f.path)).map(|f| (f.path.as_str(), &*f.bytes)).collect();
+    let old: BTreeMap<&str, &[u8]> =
+        there.iter().filter(|(p, _)| for_buyers(p)).map(|(p, b)| (p.as_str(), b.as_slice())).collect();
     let mut paths: Vec<&str> = new.keys().chain(old.keys()).copied().collect();
     paths.sort_unstable();
     paths.dedup();

@@ -5,8 +5,8 @@
 
 pub mod watch;
 
-use crate::model::Fault;
 use crate::model::product::FontFile;
+use crate::model::{Blob, Fault};
 use std::any::Any;
 use std::collections::BTreeMap;
 use std::fs;
@@ -26,10 +26,10 @@ pub struct World {
 }
 
 /// Bytes by path.
-type Bytes = BTreeMap<String, Arc<Vec<u8>>>;
+type Bytes = BTreeMap<String, Blob>;
 
 /// What was made of files, by what it is and the file's path, with the bytes that it was made of.
-type Made = BTreeMap<(String, String), (Arc<Vec<u8>>, Arc<dyn Any + Send + Sync>)>;
+type Made = BTreeMap<(String, String), (Blob, Arc<dyn Any + Send + Sync>)>;
 
 impl World {
     /// Opens a product's folder (or the folder of the manifest, if a file is named).
@@ -57,7 +57,7 @@ impl World {
     }
 
     /// Reads a file by its path inside the product's folder, with `/` between folders.
-    pub fn read(&self, path: &str) -> Result<Arc<Vec<u8>>, Fault> {
+    pub fn read(&self, path: &str) -> Result<Blob, Fault> {
         if let Some(bytes) = self.lock().get(path) {
             return Ok(bytes.clone());
         }
@@ -72,8 +72,8 @@ impl World {
         }
         let fresh = fs::read(&full).map_err(|e| about(&e))?;
         let bytes = match self.before.get(path) {
-            Some(known) if **known == fresh => known.clone(),
-            _ => Arc::new(fresh),
+            Some(known) if **known == *fresh => known.clone(),
+            _ => fresh.into(),
         };
         self.lock().insert(path.to_owned(), bytes.clone());
         Ok(bytes)
@@ -97,12 +97,12 @@ impl World {
         &self,
         what: &str,
         path: &str,
-        bytes: &Arc<Vec<u8>>,
+        bytes: &Blob,
         make: impl FnOnce() -> Result<T, Fault>,
     ) -> Result<Arc<T>, Fault> {
         let lock = || self.seen.lock().unwrap_or_else(PoisonError::into_inner);
         let key = (what.to_owned(), path.to_owned());
-        let known = lock().get(&key).filter(|(of, _)| Arc::ptr_eq(of, bytes)).map(|(_, made)| made.clone());
+        let known = lock().get(&key).filter(|(of, _)| of.is_shared_with(bytes)).map(|(_, made)| made.clone());
         if let Some(known) = known.and_then(|made| made.downcast().ok()) {
             return Ok(known);
         }
@@ -112,7 +112,7 @@ impl World {
     }
 
     /// Everything that was read so far, by path.
-    pub fn inputs(&self) -> BTreeMap<String, Arc<Vec<u8>>> {
+    pub fn inputs(&self) -> BTreeMap<String, Blob> {
         self.lock().clone()
     }
 
@@ -133,7 +133,7 @@ impl World {
         names
     }
 
-    fn lock(&self) -> std::sync::MutexGuard<'_, BTreeMap<String, Arc<Vec<u8>>>> {
+    fn lock(&self) -> std::sync::MutexGuard<'_, BTreeMap<String, Blob>> {
         // Entries are inserted whole, so a panic elsewhere cannot leave the map half written.
         self.read.lock().unwrap_or_else(PoisonError::into_inner)
     }
@@ -173,7 +173,7 @@ pub fn built_in_font(name: &'static str) -> Option<FontFile> {
     let bytes = match known.get(name) {
         Some(bytes) => bytes.clone(),
         None => {
-            let bytes = Arc::new(carried(name)?.to_vec());
+            let bytes = Blob::from(carried(name)?);
             known.insert(name.to_owned(), bytes.clone());
             bytes
         }

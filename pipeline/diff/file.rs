@@ -2,6 +2,7 @@
 
 use super::tree::Leaf;
 use super::{Care, facts, pdf, png, text};
+use crate::inspect::Reader;
 use crate::model::difference::{Change, Count, Difference};
 use crate::model::facts::{Facts, PdfFacts};
 
@@ -11,6 +12,7 @@ pub fn compare(
     (old, x): (&Leaf, Option<&Facts>),
     (new, y): (&Leaf, Option<&Facts>),
     care: Care,
+    reader: &dyn Reader,
 ) -> (Vec<Difference>, Vec<Count>) {
     let mut out = Vec::new();
     let mut counts = Vec::new();
@@ -20,7 +22,7 @@ pub fn compare(
     match (x, y) {
         (Facts::Pdf(p), Facts::Pdf(q)) => {
             let sides = (pdf::Side { facts: p, bytes: a }, pdf::Side { facts: q, bytes: b });
-            let Some(alike) = pdf::compare(path, &sides.0, &sides.1, care, &mut out) else {
+            let Some(alike) = pdf::compare(path, &sides.0, &sides.1, (care, reader), &mut out) else {
                 return (vec![shut(path, p, q)], counts);
             };
             facts::of_documents(path, p, q, &mut counts);

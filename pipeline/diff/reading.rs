@@ -1,7 +1,7 @@
 //! What the files of both versions hold: each different file is read once, however often it lies there.
 
 use super::tree::{Leaf, Tree};
-use crate::inspect;
+use crate::inspect::Reader;
 use crate::model::facts::{Facts, Inspected, PngFacts, ZipFacts};
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
@@ -11,12 +11,12 @@ pub struct Readings(BTreeMap<String, Facts>);
 
 impl Readings {
     /// Reads these files.
-    pub fn of<'a>(files: impl Iterator<Item = (&'a str, &'a Leaf)>) -> Readings {
+    pub fn of<'a>(files: impl Iterator<Item = (&'a str, &'a Leaf)>, reader: &dyn Reader) -> Readings {
         let once: BTreeMap<&str, (&str, &Leaf)> =
             files.map(|(path, leaf)| (leaf.sha256.as_str(), (path, leaf))).collect();
         let read = once
             .into_par_iter()
-            .filter_map(|(digest, (path, leaf))| Some((digest.to_owned(), inspect::read(path, leaf.bytes.as_ref()?))));
+            .filter_map(|(digest, (path, leaf))| Some((digest.to_owned(), reader.facts(path, leaf.bytes.as_ref()?))));
         Readings(read.collect())
     }
 

@@ -5,9 +5,9 @@ use super::{Context, raw};
 use crate::draw::artwork::{jpeg, pdf, profile};
 use crate::draw::fonts::{self, Embedding};
 use crate::draw::raster::decode;
-use crate::model::Fault;
 use crate::model::art::{ArtLink, ArtPage, ArtSource, Fit, Navigation, ReAim, Room};
 use crate::model::product::FontFile;
+use crate::model::{Blob, Fault};
 use std::sync::Arc;
 
 /// Folder of fonts that drawings may use.
@@ -122,7 +122,7 @@ fn read(cx: &Context, path: &str, page: u32) -> Result<Read, Fault> {
     Ok(Read::clone(&made))
 }
 
-fn read_anew(cx: &Context, path: &str, bytes: &Arc<Vec<u8>>, page: u32) -> Result<Read, Fault> {
+fn read_anew(cx: &Context, path: &str, bytes: &Blob, page: u32) -> Result<Read, Fault> {
     let ending = path.rsplit_once('.').map_or("", |(_, e)| e).to_ascii_lowercase();
     match ending.as_str() {
         "svg" => Ok((ArtSource::Svg(Arc::new(cx.world.read_text(path)?)), Vec::new())),

@@ -7,6 +7,7 @@
 pub mod art;
 pub mod artifact;
 pub mod assets;
+pub mod blob;
 pub mod difference;
 pub mod drawing;
 pub mod facts;
@@ -25,10 +26,11 @@ pub mod variant;
 pub mod versions;
 
 pub use artifact::{Artifact, Kind};
+pub use blob::{Blob, Sha};
 pub use difference::{Change, Comparison, Difference, Verdict};
 pub use drawing::{Drawing, Path, Role, Shape, Stroke, TextRun, Turn};
 pub use facts::{Facts, Inspected};
-pub use fault::{Fault, Spot};
+pub use fault::{Fault, Spot, Stop};
 pub use finding::{Check, Family, Finding, Severity, Where};
 pub use geometry::{Point, Rect, Size};
 pub use plan::{Item, Link, Page, Place, Plan, Target};

@@ -11,7 +11,7 @@ use std::collections::BTreeMap;
 use std::fmt;
 
 /// A named spot that a link can lead to.
-#[derive(Clone, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, borsh::BorshSerialize)]
 pub enum Place {
     /// The notebook's cover.
     Cover,
@@ -50,7 +50,7 @@ impl fmt::Display for Place {
 }
 
 /// Where a link leads.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum Target {
     /// A place of the same file.
     Place(Place),
@@ -68,7 +68,7 @@ impl fmt::Display for Target {
 }
 
 /// A tap area and where it leads.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Link {
     /// Tap area, in points from the top left of the page.
     pub rect: Rect,
@@ -79,7 +79,7 @@ pub struct Link {
 }
 
 /// A page of a PDF.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, borsh::BorshSerialize)]
 pub struct Page {
     /// The place that begins here, if any.
     pub place: Option<Place>,
@@ -90,7 +90,7 @@ pub struct Page {
 }
 
 /// An entry of the outline.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Entry {
     /// Its title.
     pub title: String,
@@ -101,7 +101,7 @@ pub struct Entry {
 }
 
 /// A run of page labels that begins at a page (ISO 32000-1, 12.4.2).
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct LabelRun {
     /// First page of the run, from 0.
     pub page: usize,
@@ -112,7 +112,7 @@ pub struct LabelRun {
 }
 
 /// How a page label's number is written.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum LabelStyle {
     /// 1, 2, 3.
     Decimal,
@@ -123,7 +123,7 @@ pub enum LabelStyle {
 }
 
 /// A PDF file to be made.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct PdfPlan {
     /// Document title.
     pub title: String,
@@ -142,7 +142,7 @@ pub struct PdfPlan {
 }
 
 /// A PNG to be made of finished pictures.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct PicturePlan {
     /// Size in points.
     pub size: Size,
@@ -164,7 +164,7 @@ pub struct Item {
 }
 
 /// How a file is made.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub enum Make {
     /// Drawn as a PDF.
     Pdf(Box<PdfPlan>),
@@ -201,7 +201,7 @@ pub struct Remark {
 }
 
 /// What a remark is about; each has its check in the catalogue.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum About {
     /// Art of another shape than its room.
     ArtShape,

@@ -2,17 +2,17 @@
 
 use crate::inspect;
 use crate::manifest::{Context, raw};
-use crate::model::Facts;
 use crate::model::fault::suggest;
 use crate::model::finished::Sheet;
 use crate::model::product::PageSetup;
+use crate::model::{Blob, Facts};
 use std::sync::Arc;
 use toml::Spanned;
 
 /// A finished PDF that could be read: its path, its bytes, its facts.
 pub struct Read {
     pub(super) file: String,
-    pub(super) bytes: Arc<Vec<u8>>,
+    pub(super) bytes: Blob,
     pub(super) facts: Arc<crate::model::facts::PdfFacts>,
 }
 
@@ -54,7 +54,7 @@ pub fn read(cx: &mut Context, file: &Spanned<String>) -> Option<Read> {
     if facts.pages.is_empty() {
         return refuse("has no page".to_owned(), again);
     }
-    Some(Read { file: path.clone(), bytes, facts: Arc::new(*facts) })
+    Some(Read { file: path.clone(), bytes, facts })
 }
 
 /// The product's page is the finished file's first one, unless the manifest has a size: covers and sheets then fit.

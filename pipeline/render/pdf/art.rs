@@ -2,13 +2,14 @@
 
 use super::embed::art_name;
 use crate::draw::artwork::page as pages;
+use crate::model::Blob;
 use crate::model::drawing::Art;
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// A file that pages were taken from: its bytes, and its pages as they are numbered here.
-type Taken = (Arc<Vec<u8>>, BTreeMap<u32, ObjectId>);
+type Taken = (Blob, BTreeMap<u32, ObjectId>);
 
 /// Copies every piece of art into the document; gives the forms by resource name.
 pub fn embed(doc: &mut Document, arts: &[Arc<Art>]) -> Result<BTreeMap<String, Object>, String> {
@@ -22,7 +23,7 @@ pub fn embed(doc: &mut Document, arts: &[Arc<Art>]) -> Result<BTreeMap<String, O
 }
 
 fn one(doc: &mut Document, art: &Art, files: &mut Vec<Taken>) -> Result<ObjectId, String> {
-    let page = match files.iter().find(|(bytes, _)| Arc::ptr_eq(bytes, &art.pdf)) {
+    let page = match files.iter().find(|(bytes, _)| bytes.is_shared_with(&art.pdf)) {
         Some((_, pages)) => pages.get(&(art.page as u32 + 1)).copied(),
         None => {
             let mut source = Document::load_mem(&art.pdf).map_err(|e| e.to_string())?;
