@@ -95,7 +95,8 @@ fn variants_have_files_of_their_own_and_share_pictures_that_look_the_same() {
     let moss = read("contents/moss/a-moss.pdf", THREE);
     let cell = |name: &str| Variant { name: name.to_owned(), title: name.to_uppercase(), ..Variant::default() };
     let variants = [cell("moss"), cell("clay")];
-    let made = Sheet { variants: &variants, ..sheet(vec![(&clay, &blue.into()), (&moss, &THREE.as_bytes().into())]) };
+    let (of_clay, of_moss) = (Blob::from(blue.as_bytes()), Blob::from(THREE.as_bytes()));
+    let made = Sheet { variants: &variants, ..sheet(vec![(&clay, &of_clay), (&moss, &of_moss)]) };
     let page = write(&made, &Anew).unwrap().page;
     let data = data(&page);
     let told = |key: &str| (0..2).map(|n| data["documents"][n][key].clone()).collect::<Vec<_>>();

@@ -7,7 +7,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::Duration;
 
 fn file(path: &str, text: &str) -> Artifact {
-    Artifact { path: path.into(), kind: Kind::Listing, bytes: text.as_bytes().to_vec() }
+    Artifact { path: path.into(), kind: Kind::Listing, bytes: text.as_bytes().into() }
 }
 
 fn bundle(text: &str) -> Vec<Artifact> {
