@@ -125,11 +125,8 @@ fn publish(session: &Session, options: &Options, mut built: Built, files: &[Arti
     }
     session.stage("write", 0);
     let before = versions::against(session, &store::place(out, slug, version), files, !product.frozen)?;
-    let written = session.act(|cancelled| {
-        let told = |faults: Vec<Fault>| faults.into_iter().map(|f| versions::explain(f, before.as_deref())).collect();
-        store::publish(out, slug, version, files, product.frozen, cancelled).map_err(|f| Stop::Faults(told(f)))
-    })?;
-    let folder = written.ok_or(Stop::Cancelled)?;
+    let written = session.act(|cancelled| store::publish(out, slug, version, files, product.frozen, cancelled));
+    let folder = written.map_err(|stop| versions::explained(stop, before.as_deref()))?;
     store::drop_beside(out, slug, &beside(version));
     built.proof = Some(folder.join(crate::proof::FILE));
     built.folder = Some(folder);

@@ -129,10 +129,9 @@ impl<'a> RenderContext<'a> {
             let pages: Vec<_> =
                 cards.par_chunks(rows * columns).map(|c| contact(c, layout, &product.style, fonts)).collect();
             let pages = all(pages.into_iter().map(|page| page.map_err(Stop::from)))?;
-            let picture = |(i, page): (usize, &crate::draw::raster::Raster)| {
-                (Arc::new(page.picture(format!("all-stickers-{}.png", i + 1))), 1.0)
-            };
-            Ok(Pictures { pictures: pages.iter().enumerate().map(picture).collect(), said: Vec::new() })
+            let name = |i: usize| format!("all-stickers-{}.png", i + 1);
+            let pictures = pages.iter().enumerate().map(|(i, page)| (Arc::new(page.picture(name(i))), 1.0));
+            Ok(Pictures { pictures: pictures.collect(), said: Vec::new() })
         })
     }
 }

@@ -104,8 +104,15 @@ pub fn line(found: &Comparison) -> String {
     diff::line(found)
 }
 
-/// Says of a released version what a build would change of it.
-pub fn explain(fault: Fault, found: Option<&Comparison>) -> Fault {
+/// The same stop; of a released version it says what a build would change of it.
+pub fn explained(stop: Stop, found: Option<&Comparison>) -> Stop {
+    match stop {
+        Stop::Faults(faults) => Stop::Faults(faults.into_iter().map(|f| explain(f, found)).collect()),
+        Stop::Cancelled => Stop::Cancelled,
+    }
+}
+
+fn explain(fault: Fault, found: Option<&Comparison>) -> Fault {
     const SHOWN: usize = 8;
     let Some(found) = found.filter(|f| !f.same && fault.message.contains("was released")) else { return fault };
     let told: Vec<_> = found.differences.iter().filter(|d| !d.is_copy()).collect();
