@@ -129,7 +129,7 @@ fn by_file(findings: &[Finding]) -> Vec<(&str, Vec<&Finding>)> {
 fn by_check<'f>(list: &[&'f Finding]) -> Vec<Vec<&'f Finding>> {
     let mut groups: BTreeMap<(Severity, &str), Vec<&Finding>> = BTreeMap::new();
     for finding in list {
-        groups.entry((finding.severity, finding.check)).or_default().push(finding);
+        groups.entry((finding.severity, &finding.check)).or_default().push(finding);
     }
     groups.into_values().collect()
 }
@@ -138,7 +138,7 @@ fn by_check<'f>(list: &[&'f Finding]) -> Vec<Vec<&'f Finding>> {
 fn check(out: &mut String, group: &[&Finding], paint: &Paint) {
     let first = group[0];
     let times = if group.len() > 1 { format!(", {} times", group.len()) } else { String::new() };
-    let _ = writeln!(out, "  {} {}{times}", paint.severity(first.severity), paint.bold(first.check));
+    let _ = writeln!(out, "  {} {}{times}", paint.severity(first.severity), paint.bold(&first.check));
     let mut messages: Vec<(&str, Vec<&Where>)> = Vec::new();
     let mut index: BTreeMap<&str, usize> = BTreeMap::new();
     for finding in group {
@@ -155,7 +155,7 @@ fn check(out: &mut String, group: &[&Finding], paint: &Paint) {
         let rest: Vec<&Where> = messages[SHOWN..].iter().flat_map(|(_, places)| places.iter().copied()).collect();
         let _ = writeln!(out, "    {}{} more of this kind", places_in_words(&rest, ""), rest.len());
     }
-    if let Some(known) = find(first.check) {
+    if let Some(known) = find(&first.check) {
         let _ = writeln!(out, "    why:  {}", known.why);
     }
     let _ = writeln!(out, "    mend: {}", first.help);

@@ -6,7 +6,7 @@ use super::units::{Mm, Rgb};
 use std::sync::Arc;
 
 /// The stickers.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct StickerSet {
     /// Resolution.
     pub dpi: f64,
@@ -25,7 +25,7 @@ pub struct StickerSet {
 }
 
 /// How hard to look for smaller files; the pixels are the same every time.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum Optimise {
     /// For a first look.
     Quick,
@@ -37,7 +37,7 @@ pub enum Optimise {
 }
 
 /// Which sheets of stickers are made.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, borsh::BorshSerialize)]
 pub struct SheetForms {
     /// Pages of a PDF.
     pub pdf: bool,
@@ -46,7 +46,7 @@ pub struct SheetForms {
 }
 
 /// One sticker.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Sticker {
     /// Its name, as in the file name after the number.
     pub name: String,
@@ -71,7 +71,7 @@ pub struct Sticker {
 }
 
 /// The side that a size is said of.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum Side {
     /// The longer of the two.
     #[default]
@@ -83,7 +83,7 @@ pub enum Side {
 }
 
 /// What happens to edge pixels of a picture that carry the colour of the background that it was cut out of.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum Edges {
     /// That colour is estimated and, where it explains the edge, taken off.
     #[default]
@@ -95,7 +95,7 @@ pub enum Edges {
 }
 
 /// A sheet with many drawings, and how it is cut into stickers.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct CutSheet {
     /// The file.
     pub path: String,
@@ -115,12 +115,13 @@ pub struct CutSheet {
     pub count: Option<usize>,
     /// What every sticker of the sheet shares; its name is what numbers are added to.
     pub like: Sticker,
-    /// Where the manifest names the file, the names and the count, for messages.
+    /// Where the manifest names the file, the names and the count, for messages. No piece depends on it.
+    #[borsh(skip)]
     pub spots: CutSpots,
 }
 
 /// Where the manifest speaks of a sheet of drawings.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, borsh::BorshSerialize)]
 pub struct CutSpots {
     /// Name of the manifest.
     pub manifest: String,
@@ -133,7 +134,7 @@ pub struct CutSpots {
 }
 
 /// How large a sheet of drawings is at placed size.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, borsh::BorshSerialize)]
 pub enum SheetSize {
     /// As large as its pixels make it at the asked resolution; an SVG as large as it says, 96 px to the inch.
     Own,
@@ -144,7 +145,7 @@ pub enum SheetSize {
 }
 
 /// The way in which the drawings of a sheet are counted.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum Reading {
     /// Along rows from the left.
     #[default]
@@ -158,7 +159,7 @@ pub enum Reading {
 }
 
 /// A die-cut border round a sticker's art.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Border {
     /// Width of the band.
     pub width: Mm,
@@ -171,7 +172,7 @@ pub struct Border {
 }
 
 /// Where a sticker's art comes from.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub enum StickerSource {
     /// An SVG file: its path for messages and its text.
     Svg(String, Arc<String>),
