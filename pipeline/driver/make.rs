@@ -141,10 +141,11 @@ fn finish(
     let read_back = |files: &[Artifact]| read_back::all(files, cache, memory);
     let lead = &cells[0];
     let product = &lead.product;
-    let terms = listing::terms(product, &cells.iter().map(|c| &c.product).collect::<Vec<_>>());
+    let products: Vec<&Product> = cells.iter().map(|c| &c.product).collect();
+    let terms = listing::terms(product, &products);
     contents.push(text("contents/licence-terms.txt", Kind::Licence, terms));
     inspected.extend(read_back(&contents[inspected.len()..]));
-    let facts = listing::BundleFacts::read(product, &inspected)?;
+    let facts = listing::BundleFacts::read(&products, &inspected)?;
     contents.push(text("contents/start-here.txt", Kind::StartHere, listing::start_here(product, &facts)));
     inspected.extend(read_back(&contents[inspected.len()..]));
     say(Step::Stage("package", 0));
@@ -169,7 +170,7 @@ fn finish(
     }
     inspected.extend(read_back(&packing.uploads));
     say(Step::Stage("list", 0));
-    let facts = listing::BundleFacts::read(product, &inspected)?;
+    let facts = listing::BundleFacts::read(&products, &inspected)?;
     let listed = listing::texts(product, &facts).map_err(one)?;
     inspected.extend(read_back(&listed));
     cells[0].plan.items.extend(cards);

@@ -97,7 +97,8 @@ fn resolve<'t>(
     let bare = raw.cover.is_empty() && raw.sticker.is_empty() && raw.sticker_group.is_empty();
     let notebook = notebook
         .or_else(|| bare.then(|| notebook::resolve(&mut cx, &raw::Notebook::default(), tables, &style, &raw.style)));
-    let covers = covers::resolve(&mut cx, &raw.cover, &style);
+    let title = notebook.as_ref().and_then(Option::as_ref).map_or_else(|| cx.name.to_owned(), |n| n.title.clone());
+    let covers = covers::resolve(&mut cx, &raw.cover, &style, &title);
     let stickers = stickers::resolve(&mut cx, &raw, &style);
     let guide = texts::guide(&mut cx, &raw.guide);
     let licence = texts::licence(&mut cx, &raw.licence);

@@ -3,6 +3,7 @@
 use super::drawing::Picture;
 use super::fault::Spot;
 use super::units::{Mm, Rgb};
+use super::weekday::Weekday;
 use std::sync::Arc;
 
 /// The stickers.
@@ -68,6 +69,8 @@ pub struct Sticker {
     pub edges: Edges,
     /// A die-cut border, if any. It is added to the art: `longest` is the art's own.
     pub border: Option<Border>,
+    /// The day on which a week begins, for built-in drawings that have the days.
+    pub first_day: Weekday,
 }
 
 /// The side that a size is said of.

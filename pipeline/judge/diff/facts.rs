@@ -20,6 +20,10 @@ pub struct Record {
     pub released: Option<String>,
     /// The rule for version numbers, where one is stated.
     pub rule: Option<Rule>,
+    /// The program that made it.
+    pub tool: Option<String>,
+    /// The choices that its licence terms were written from.
+    pub licence: Option<Value>,
     /// What the files are, by path.
     pub kinds: BTreeMap<String, Kind>,
 }
@@ -39,6 +43,8 @@ impl Record {
             version: word("version"),
             released: word("released"),
             rule: Rule::from_json(&value["versions"]),
+            tool: word("tool"),
+            licence: value.get("licence").cloned(),
             kinds: files.iter().filter_map(kind).collect(),
         }
     }

@@ -1,23 +1,12 @@
 //! What the changes come to: how much each weighs, what the version number must become, whether to download again.
 
 use super::facts::Record;
-use super::tree::Leaf;
 use base::model::difference::{Change, Checks, Comparison, Count, Difference, Numbers, Verdict};
 use base::model::versions::{TERMS_CHANGED, at_least, next_version};
 use std::collections::BTreeSet;
 
 /// Files that follow from all others: the sums, the record, the page for looking everything over.
 pub const DERIVED: [&str; 3] = ["SHA256SUMS", "bundle.json", "proof.html"];
-
-/// Whether two texts differ in nothing but the lines that state the version of the bundle.
-pub fn only_version(old: &Leaf, new: &Leaf, versions: Option<(&str, &str)>) -> bool {
-    let (Some((was, is)), Some(a), Some(b)) = (versions, &old.bytes, &new.bytes) else { return false };
-    let (Ok(a), Ok(b)) = (std::str::from_utf8(a), std::str::from_utf8(b)) else { return false };
-    let rest = |text: &str, version: &str| -> Vec<String> {
-        text.lines().filter(|l| !l.contains(version)).map(str::to_owned).collect()
-    };
-    !was.is_empty() && !is.is_empty() && rest(a, was) == rest(b, is)
-}
 
 /// Orders the differences and judges them. `same_terms` are licences of which only the version changed.
 pub fn finish(

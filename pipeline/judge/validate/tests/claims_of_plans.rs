@@ -140,6 +140,7 @@ impl Case {
             dpi: 300.0,
             padding: Mm(1.0),
             border: None,
+        first_day: Default::default(),
         });
     }
 
@@ -220,6 +221,7 @@ impl Case {
             dpi,
             padding: Mm(1.0),
             border: None,
+        first_day: Default::default(),
         };
         self.plan.items.retain(|i| i.kind != Kind::Sticker);
         self.item("contents/01-leaf.png", Kind::Sticker, Make::Sticker(sticker));
