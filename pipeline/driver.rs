@@ -23,6 +23,7 @@ pub use show::proof::Written;
 pub use versions::{Note, change_note, changes_page, diff, line, record_change};
 pub use watch::{Round, watch};
 
+use crate::package;
 use crate::package::record;
 use crate::store;
 use crate::store::Cache;
@@ -147,7 +148,8 @@ fn build_with(
     let stopping = if options.strict { Severity::Warning } else { Severity::Error };
     let stops = |findings: &[Finding]| findings.iter().any(|f| f.severity <= stopping);
     say(Step::Stage("manifest", 0));
-    let products = manifest::read(world, rulings::TABLE)?;
+    let mut products = manifest::read(world, rulings::TABLE)?;
+    numbered(&mut products, &options.out);
     let product = &products[0];
     let earlier = store::earlier(&options.out, &product.slug, &product.version);
     if live.is_none()
@@ -232,6 +234,17 @@ fn build_with(
     Ok(Some(built))
 }
 
+/// Lets stickers that buyers have keep their numbers.
+fn numbered(products: &mut [Product], out: &Path) {
+    let Some(lead) = products.first() else { return };
+    let record = store::issued_record(out, &lead.slug, &lead.version);
+    let Some(record) = record.and_then(|bytes| serde_json::from_slice(&bytes).ok()) else { return };
+    for product in products {
+        let variant = product.variants.mine().map(|v| v.name.clone());
+        product.stickers.numbers = package::numbers::issued(&record, variant.as_deref());
+    }
+}
+
 /// The name of the proof of a bundle that was not written, in the folder in which the versions lie.
 fn beside(version: &str) -> String {
     format!("{version}-stopped.html")
@@ -242,7 +255,13 @@ fn record(world: &World, made: &mut MadeAll) {
     let digests = checksum::digests(&made.files);
     let inputs: Vec<(String, String)> =
         world.inputs().iter().map(|(path, bytes)| (path.clone(), checksum::sha256_hex(bytes))).collect();
-    let record = record::bundle(&made.lead().product, &made.inspected, &digests, &inputs);
+    let record = record::bundle(
+        &made.lead().product,
+        &made.inspected,
+        &digests,
+        &inputs,
+        validate::kept::to_json(&made.findings),
+    );
     made.files.push(text("bundle.json", Kind::Listing, record));
 }
 

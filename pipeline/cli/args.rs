@@ -80,9 +80,9 @@ pub enum Command {
     Proof {
         /// Folder of the bundle
         bundle: PathBuf,
-        /// Where the page is written
-        #[arg(long, value_name = "FILE", default_value = "proof.html")]
-        out: PathBuf,
+        /// Where the page is written, over what is there; proof.html without it, if nothing of that name is there
+        #[arg(long, value_name = "FILE")]
+        out: Option<PathBuf>,
     },
     /// Rebuild a product whenever something in it is saved, with its proof in the browser
     Watch {

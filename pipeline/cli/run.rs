@@ -28,7 +28,7 @@ pub fn run(args: Args) -> u8 {
         Command::Diff { old, new, json, note, html, changes } => {
             diff((&old, &new), json, note, html.as_deref(), changes.as_deref())
         }
-        Command::Proof { bundle, out } => proof(&bundle, &out),
+        Command::Proof { bundle, out } => proof(&bundle, out.as_deref()),
         Command::Watch { product, out, port, strict } => watch::watch(&product, out, strict, port),
         Command::Listing { bundle } => listing(&bundle),
         Command::Explain { check } => explain(check.as_deref()),
@@ -197,7 +197,13 @@ fn listing(bundle: &Path) -> u8 {
     CLEAN
 }
 
-fn proof(bundle: &Path, out: &Path) -> u8 {
+fn proof(bundle: &Path, out: Option<&Path>) -> u8 {
+    let usual = Path::new("proof.html");
+    if out.is_none() && usual.exists() {
+        let help = "name a file with --out; --out proof.html writes over it";
+        return complain(&[Fault::new("there is one already, and it stays").in_file("proof.html").help(help)]);
+    }
+    let out = out.unwrap_or(usual);
     let page = match driver::proof_of(bundle) {
         Ok(page) => page,
         Err(faults) => return complain(&faults),

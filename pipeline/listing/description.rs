@@ -102,8 +102,6 @@ fn details(v: &VariantFacts, facts: &BundleFacts) -> String {
         (spans.covers, v.covers.as_ref().map_or(0, |c| c.count), "cover", "covers"),
         (spans.stickers, v.stickers, "sticker", "stickers"),
         (spans.sheets, v.sheets, "sticker sheet", "sticker sheets"),
-        // With a PDF of them, the pictures are the same sheets once more.
-        if spans.sheets[1] > 0 { ([0; 2], 0, "", "") } else { (spans.sheet_pictures, v.sheet_pictures, "sticker sheet", "sticker sheets") },
     ]
     .into_iter()
     .filter(|(span, ..)| span[0] != span[1])

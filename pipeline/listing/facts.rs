@@ -56,8 +56,10 @@ pub struct Spans {
     pub covers: [usize; 2],
     /// Stickers.
     pub stickers: [usize; 2],
-    /// Pages of sticker sheets.
+    /// Sticker sheets, as pages of a PDF or else as pictures.
     pub sheets: [usize; 2],
+    /// Those that are pages of a PDF.
+    pub sheet_pages: [usize; 2],
     /// Sticker sheets that are pictures.
     pub sheet_pictures: [usize; 2],
     /// Pages of the guide.
@@ -98,8 +100,10 @@ pub struct VariantFacts {
     pub covers: Option<CoverFacts>,
     /// Its stickers.
     pub stickers: usize,
-    /// Pages of its sticker sheets.
+    /// Its sticker sheets, as pages of a PDF or else as pictures.
     pub sheets: usize,
+    /// Those that are pages of a PDF.
+    pub sheet_pages: usize,
     /// Its sticker sheets that are pictures.
     pub sheet_pictures: usize,
     /// Pages of its guide.
@@ -240,7 +244,7 @@ impl BundleFacts {
             notebook: lead.notebook.clone(),
             covers: lead.covers.clone().or_else(|| each.iter().find_map(|v| v.covers.clone())),
             stickers: (!pngs.is_empty()).then(|| StickerFacts { count: lead.stickers, ..stickers(&pngs) }),
-            sheets: lead.sheets,
+            sheets: lead.sheet_pages,
             sheet_pictures: lead.sheet_pictures,
             guide: lead.guide,
             same_page: each.windows(2).all(|two| two[0].page == two[1].page),
@@ -272,6 +276,7 @@ impl Spans {
             covers: span(&|v| v.covers.as_ref().map_or(0, |c| c.count)),
             stickers: span(&|v| v.stickers),
             sheets: span(&|v| v.sheets),
+            sheet_pages: span(&|v| v.sheet_pages),
             sheet_pictures: span(&|v| v.sheet_pictures),
             guide: span(&|v| v.guide),
         }
@@ -298,10 +303,11 @@ fn of_variant(product: &Product, files: &[Inspected]) -> VariantFacts {
     let mine = |f: &&Inspected| f.path.starts_with("contents/") && product.variants.has(&f.path);
     let of = |kind: Kind| files.iter().filter(mine).filter(move |f| f.kind == Some(kind));
     let pdfs = |kind: Kind| of(kind).filter_map(|f| pdf(f).map(|p| (f, p)));
-    let pages = |kind: Kind| pdfs(kind).map(|(_, p)| p.pages.len()).sum();
+    let pages = |kind: Kind| pdfs(kind).map(|(_, p)| p.pages.len()).sum::<usize>();
     let main = pdfs(Kind::Notebook).next();
     let first_page = main.or_else(|| pdfs(Kind::Covers).next()).or_else(|| pdfs(Kind::Sheet).next());
     let first_page = first_page.or_else(|| pdfs(Kind::Guide).next());
+    let (sheet_pages, sheet_pictures) = (pages(Kind::Sheet), of(Kind::Sheet).filter_map(png).count());
     let own = |f: &Inspected| variant::of(&product.variants.all, &f.path).is_some();
     let folder = product.variants.mine().filter(|_| files.iter().filter(mine).any(own));
     VariantFacts {
@@ -312,8 +318,9 @@ fn of_variant(product: &Product, files: &[Inspected]) -> VariantFacts {
         page: first_page.and_then(|(_, p)| p.pages.first()).map(|p| page_size(p.shown())),
         covers: pdfs(Kind::Covers).next().map(|(f, p)| covers(product, f, p, main.map(|(_, p)| p))),
         stickers: of(Kind::Sticker).filter_map(png).count(),
-        sheets: pages(Kind::Sheet),
-        sheet_pictures: of(Kind::Sheet).filter_map(png).count(),
+        sheets: if sheet_pages > 0 { sheet_pages } else { sheet_pictures },
+        sheet_pages,
+        sheet_pictures,
         guide: pages(Kind::Guide),
     }
 }

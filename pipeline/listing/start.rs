@@ -50,7 +50,8 @@ pub fn start_here(product: &Product, facts: &BundleFacts) -> String {
     }
     if let Some(guide) = file(Kind::Guide) {
         let several = facts.contents.iter().filter(|f| f.kind == Kind::Guide).count() > 1;
-        let name = if several { format!("the guide of that variant, such as {}", guide.name) } else { guide.name.clone() };
+        let name =
+            if several { format!("the guide of that variant, such as {}", guide.name) } else { guide.name.clone() };
         steps.push(format!("Read {name}: it shows every step with more room than there is here."));
     }
     for (i, step) in steps.iter().enumerate() {
@@ -96,7 +97,8 @@ fn blocks(product: &Product, facts: &BundleFacts) -> Vec<Block> {
     };
     let mut blocks = vec![Block { title: String::new(), lines: lines(&of(None), &|f| f.name.clone()) }];
     // A file of a variant by what it is called in all.
-    let common = |f: &File| variant::common(all, &format!("{CONTENTS}{}", f.name)).trim_start_matches(CONTENTS).to_owned();
+    let common =
+        |f: &File| variant::common(all, &format!("{CONTENTS}{}", f.name)).trim_start_matches(CONTENTS).to_owned();
     let mut alike: Vec<(Vec<String>, Vec<usize>)> = Vec::new();
     for i in 0..all.len() {
         let told = lines(&of(Some(i)), &common);

@@ -5,8 +5,8 @@ mod groups;
 use super::source::suggest;
 use super::values::Extent;
 use super::{Context, pictures, raw, slug};
-use base::model::weekday::Weekday;
 use base::model::product::{Border, Edges, Optimise, SheetForms, Side, Sticker, StickerSet, StickerSource, Style};
+use base::model::weekday::Weekday;
 use base::model::{Mm, Rgb};
 use draw::motifs;
 use groups::Shared;
@@ -30,8 +30,16 @@ pub fn resolve(cx: &mut Context, raw: &raw::Manifest, style: &Option<Style>) -> 
         pdf: matches!(wanted, raw::SheetsName::Both | raw::SheetsName::Pdf),
         png: matches!(wanted, raw::SheetsName::Both | raw::SheetsName::Png),
     };
-    let mut set =
-        StickerSet { dpi, padding, optimise, sheets, groups: Vec::new(), cuts: Vec::new(), items: Vec::new() };
+    let mut set = StickerSet {
+        dpi,
+        padding,
+        optimise,
+        sheets,
+        groups: Vec::new(),
+        cuts: Vec::new(),
+        items: Vec::new(),
+        numbers: Default::default(),
+    };
     let Some(style) = style else { return set };
     let shared = groups::resolve(cx, raw, style, &mut set);
     let mut names: BTreeMap<String, usize> = BTreeMap::new();

@@ -16,12 +16,13 @@ use std::collections::BTreeMap;
 const FORMAT: u32 = 1;
 
 /// Writes the record. `files` are listed in the order of their paths, with digests by path; `inputs` are path and
-/// digest of everything that was read. The text ends with a line feed.
+/// digest of everything that was read; `findings` are what the checks say of them. The text ends with a line feed.
 pub fn bundle(
     product: &Product,
     files: &[Inspected],
     digests: &BTreeMap<String, String>,
     inputs: &[(String, String)],
+    findings: Value,
 ) -> String {
     let mut sorted: Vec<&Inspected> = files.iter().collect();
     sorted.sort_by(|a, b| a.path.cmp(&b.path));
@@ -63,6 +64,7 @@ pub fn bundle(
         "tool": concat!(env!("CARGO_PKG_NAME"), " ", env!("CARGO_PKG_VERSION")),
         "files": files,
         "inputs": inputs,
+        "findings": findings,
     });
     if !product.variants.all.is_empty() {
         record["variants"] = json!(product.variants.all);

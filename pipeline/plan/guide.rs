@@ -243,9 +243,9 @@ fn fill(name: &str, text: &str, product: &Product, facts: &GuideFacts) -> Result
             .collect::<Vec<_>>()
             .join(": ");
         vec![
-            Fault::new(format!("the text cannot be filled in: {why}"))
-                .in_file(name)
-                .help("at hand are product, shop, notebook, coil, index, overview, covers, stickers, files and variants"),
+            Fault::new(format!("the text cannot be filled in: {why}")).in_file(name).help(
+                "at hand are product, shop, notebook, coil, index, overview, covers, stickers, files and variants",
+            ),
         ]
     })
 }

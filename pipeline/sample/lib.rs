@@ -41,6 +41,7 @@ pub fn product() -> Product {
             dpi: 300.0,
             padding: Mm(1.0),
             optimise: Optimise::default(),
+            numbers: Default::default(),
             sheets: SheetForms { pdf: true, png: true },
             groups: Vec::new(),
             cuts: Vec::new(),

@@ -135,7 +135,7 @@ class Counted:
 
 NUMBER = r"(no|[\d,]+(?: to [\d,]+)?|up to [\d,]+)"
 WORDS = {
-    "notebook pages": rf"{NUMBER}[ -]pages?\b(?! of)",
+    "notebook pages": rf"{NUMBER}[ -]pages?\b(?! of| template)",
     "links": rf"{NUMBER} links?\b",
     "covers": rf"{NUMBER} covers?\b",
     "stickers": rf"{NUMBER} stickers?\b(?! sheet)",
@@ -163,7 +163,8 @@ def description(bundle, counted):
         rest = line.replace(guide[0], "") if guide else line
         for what, pattern in [*WORDS.items(), ("guide pages", rf"guide\*{{0,2}} of {NUMBER} pages?")]:
             upload = re.match(r"- `([^`]+)`: ", line)
-            if upload:
+            # A cover is a page without links; nothing is counted there.
+            if upload or "covers have no links" in line:
                 continue
             for found in re.finditer(pattern, line if what == "guide pages" else rest):
                 true = [counted.figures(spoken[0])[what]] * 2 if spoken else over(what)

@@ -1,7 +1,10 @@
 //! Differences: what changed between two versions of a bundle, line by line, and what that comes to.
 
+use super::artifact::Kind;
+use super::variant::Variant;
 use super::versions::Rule;
 use serde::Serialize;
+use std::collections::BTreeMap;
 
 /// What kind of change it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
@@ -345,6 +348,12 @@ pub struct Comparison {
     pub released: Option<String>,
     /// The language of the product, where a document states it.
     pub language: Option<String>,
+    /// What the files of both versions are, by path, where records say so.
+    #[serde(skip)]
+    pub kinds: BTreeMap<String, Kind>,
+    /// The variants of both versions, where records say so.
+    #[serde(skip)]
+    pub variants: Vec<Variant>,
 }
 
 /// What changed since an earlier version of the same product.

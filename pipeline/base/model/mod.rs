@@ -32,5 +32,6 @@ pub use finding::{Check, Family, Finding, Severity, Where};
 pub use geometry::{Point, Rect, Size};
 pub use plan::{Item, Link, Page, Place, Plan, Target};
 pub use product::Product;
+pub use sticker::StickerNumbers;
 pub use units::{Mm, Pt, Rgb};
 pub use variant::{Variant, Variants};

@@ -211,6 +211,8 @@ pub enum About {
     ArtCharacter,
     /// A tap area of art that lies under one of the tool's own.
     ArtLink,
+    /// An object of art that looks like a tap area and leads nowhere.
+    ArtLinkUnclear,
     /// Something in art that is left out of the page.
     ArtLeftOut,
     /// A text that is too long for its room.

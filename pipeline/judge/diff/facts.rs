@@ -5,6 +5,7 @@ use super::tree::Tree;
 use base::model::Kind;
 use base::model::difference::{Change, Count, Difference};
 use base::model::facts::{Leads, PdfFacts};
+use base::model::variant::Variant;
 use base::model::versions::Rule;
 use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
@@ -24,6 +25,8 @@ pub struct Record {
     pub tool: Option<String>,
     /// The choices that its licence terms were written from.
     pub licence: Option<Value>,
+    /// The variants that the product comes in.
+    pub variants: Vec<Variant>,
     /// What the files are, by path.
     pub kinds: BTreeMap<String, Kind>,
 }
@@ -45,6 +48,7 @@ impl Record {
             rule: Rule::from_json(&value["versions"]),
             tool: word("tool"),
             licence: value.get("licence").cloned(),
+            variants: serde_json::from_value(value["variants"].clone()).unwrap_or_default(),
             kinds: files.iter().filter_map(kind).collect(),
         }
     }

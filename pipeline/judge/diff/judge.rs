@@ -49,6 +49,12 @@ pub fn finish(
         product: new.name.clone(),
         released: new.released.clone(),
         language: None,
+        kinds: old.kinds.iter().chain(&new.kinds).map(|(path, kind)| (path.clone(), *kind)).collect(),
+        variants: {
+            let mut all = new.variants.clone();
+            all.extend(old.variants.iter().filter(|v| !new.variants.iter().any(|n| n.name == v.name)).cloned());
+            all
+        },
     }
 }
 

@@ -21,6 +21,7 @@ mod reading;
 mod shots;
 mod terms;
 mod text;
+mod things;
 mod tree;
 
 pub use judge::line;

@@ -11,6 +11,7 @@ mod document;
 mod fonts;
 pub mod graph;
 mod images;
+pub mod kept;
 mod licences;
 mod limits;
 mod links;
@@ -23,6 +24,7 @@ mod printed;
 mod promises;
 mod screen;
 mod stickers;
+mod variants;
 mod versions;
 
 pub use bundle::with_kinds;
@@ -61,6 +63,7 @@ pub fn judge(files: &[Inspected], against: &[Promised], fonts: OpenFonts) -> Vec
     names::check(files, &mut findings);
     pages::together(files, &mut findings);
     images::pictures(files, &bundle::variants(files, against), &mut findings);
+    variants::check(files, &bundle::variants(files, against), &mut findings);
     bundle::check(files, &mut findings);
     listing::check(files, against, &mut findings);
     // Limits and listing are those of the product as a whole.
@@ -81,9 +84,12 @@ pub fn judge(files: &[Inspected], against: &[Promised], fonts: OpenFonts) -> Vec
         art::check(plan, &mut findings);
     }
     let mut list = findings.list;
-    if let Some((product, _)) = against.first() {
-        permitted(&mut list, against);
-        lower(&mut list, product);
+    match against.first() {
+        Some((product, _)) => {
+            permitted(&mut list, against);
+            lower(&mut list, product);
+        }
+        None => list = kept::told(list, files),
     }
     sort(&mut list);
     list
