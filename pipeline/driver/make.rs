@@ -175,7 +175,7 @@ fn finish(
     inspected.extend(read_back(&listed));
     cells[0].plan.items.extend(cards);
     for cell in &mut cells {
-        let cuts = plan::cut_texts(&cell.plan.items, &cell.product.style, &cell.fonts);
+        let cuts = plan::cut_texts(&cell.plan.items, &cell.product, &cell.fonts);
         cell.plan.remarks.extend(cuts);
     }
     let mut files = contents;

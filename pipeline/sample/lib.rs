@@ -66,5 +66,6 @@ pub fn product() -> Product {
         variants: Default::default(),
         art_fonts: Vec::new(),
         data: serde_json::Map::new(),
+        texts: Vec::new(),
     }
 }

@@ -217,6 +217,8 @@ pub enum About {
     ArtLeftOut,
     /// A text that is too long for its room.
     TextTooLong,
+    /// A character of a text that its font does not have.
+    GlyphMissing,
 }
 
 /// Everything that will be made.

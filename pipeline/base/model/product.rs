@@ -3,6 +3,7 @@
 use super::art::ArtPage;
 use super::assets::Assets;
 use super::drawing::{Picture, Role};
+use super::fault::Spot;
 use super::finished::Finished;
 use super::geometry::Size;
 use super::shot::Shot;
@@ -71,6 +72,8 @@ pub struct Product {
     pub art_fonts: Vec<FontFile>,
     /// Values of her own for drawings that are templates.
     pub data: serde_json::Map<String, serde_json::Value>,
+    /// Every text of the manifest with its place, for messages that speak of one on a page.
+    pub texts: Vec<(String, Spot)>,
 }
 
 /// A calendar date.

@@ -6,7 +6,7 @@ use base::model::Kind;
 use base::model::difference::{Change, Comparison, Difference};
 use base::model::variant::{self, Variant};
 use serde_json::{Value, json};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What a list of the note counts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -143,7 +143,8 @@ fn other_words(message: &str) -> bool {
         "November",
         "December",
     ];
-    let words = |mark: char| -> Vec<String> {
+    // Sets: where a line breaks says nothing.
+    let words = |mark: char| -> BTreeSet<String> {
         let lines = message.lines().filter_map(|line| line.strip_prefix(mark));
         let words = lines.flat_map(str::split_whitespace).map(|w| w.chars().filter(|c| !c.is_ascii_digit()).collect());
         words.filter(|w: &String| w.chars().any(char::is_alphabetic) && !MONTHS.contains(&w.as_str())).collect()

@@ -34,7 +34,7 @@ pub use versions::version;
 use base::model::assets::Use;
 use base::model::facts::{Facts, Inspected};
 use base::model::finding::{Finding, Severity};
-use base::model::plan::{Make, Place};
+use base::model::plan::{About, Make, Place};
 use base::model::{Item, Plan, Product};
 use base::text::OpenFonts;
 use catalogue::{Findings, found};
@@ -87,6 +87,7 @@ pub fn judge(files: &[Inspected], against: &[Promised], fonts: OpenFonts) -> Vec
     match against.first() {
         Some((product, _)) => {
             permitted(&mut list, against);
+            known_glyphs(&mut list, against);
             lower(&mut list, product);
         }
         None => list = kept::told(list, files),
@@ -153,6 +154,16 @@ fn permitted(list: &mut [Finding], against: &[Promised]) {
         finding.severity = Severity::Note;
         finding.lowered = Some(format!("the ledger notes the right to embed it: {}", receipts.join(", ")));
     }
+}
+
+/// Where the plan names text and character, the file that counts glyphs says nothing new.
+fn known_glyphs(list: &mut Vec<Finding>, against: &[Promised]) {
+    let told = |(_, plan): &Promised| plan.remarks.iter().any(|r| r.about == About::GlyphMissing);
+    if !against.iter().any(told) {
+        return;
+    }
+    let of_plan = |f: &Finding| against.iter().any(|(_, p)| p.remarks.iter().any(|r| r.message == f.message));
+    list.retain(|f| f.check != "font-glyph-missing" || of_plan(f));
 }
 
 /// Applies the severities that the manifest gives, with its reasons. A check that is switched off speaks no more.
