@@ -160,7 +160,7 @@ fn lines(files: &[&File], called: &dyn Fn(&File) -> String) -> Vec<String> {
 
 /// The folder of a file, as a line begins.
 fn folder(file: &File, called: &dyn Fn(&File) -> String) -> String {
-    called(file).rsplit_once('/').map_or(String::new(), |(folder, _)| format!("{folder}/: "))
+    called(file).rsplit_once('/').map_or(String::new(), |(folder, _)| format!("{folder}: "))
 }
 
 fn sheets(files: &[&File], called: &dyn Fn(&File) -> String) -> Option<String> {

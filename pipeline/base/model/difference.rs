@@ -159,6 +159,9 @@ pub struct Difference {
     /// Whether it only says that a copy changed as its original did.
     #[serde(skip)]
     copy: bool,
+    /// Whether the words are the same, and only numbers and dates among them differ.
+    #[serde(skip)]
+    pub figures: bool,
     /// What the rule for version numbers calls it: its kind, or a case of it.
     #[serde(skip)]
     pub case: &'static str,
@@ -205,6 +208,7 @@ impl Difference {
             name: None,
             boxes: Vec::new(),
             copy: false,
+            figures: false,
             case: kind.name(),
             weight: Verdict::Patch,
             shot: None,

@@ -6,7 +6,7 @@ use base::model::Kind;
 use base::model::difference::{Change, Comparison, Difference};
 use base::model::variant::{self, Variant};
 use serde_json::{Value, json};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 /// What a list of the note counts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -115,7 +115,7 @@ impl<'a> Things<'a> {
     pub fn guide(&self, told: &[&Difference]) -> Option<Value> {
         let mut guides = told.iter().filter(|d| self.kind(&d.path) == Some(Kind::Guide));
         guides
-            .any(|d| d.kind == Change::TextChanged && other_words(&d.message))
+            .any(|d| d.kind == Change::TextChanged && !d.figures)
             .then(|| json!({ "key": "guide", "n": 1, "names": [] }))
     }
 }
@@ -127,31 +127,6 @@ fn sticker(path: &str) -> String {
     stem.trim_start_matches(|c: char| c.is_ascii_digit()).trim_start_matches('-').replace('-', " ")
 }
 
-/// Whether the lines that went and came differ in more than their numbers and dates.
-fn other_words(message: &str) -> bool {
-    const MONTHS: [&str; 12] = [
-        "January",
-        "February",
-        "March",
-        "April",
-        "May",
-        "June",
-        "July",
-        "August",
-        "September",
-        "October",
-        "November",
-        "December",
-    ];
-    // Sets: where a line breaks says nothing.
-    let words = |mark: char| -> BTreeSet<String> {
-        let lines = message.lines().filter_map(|line| line.strip_prefix(mark));
-        let words = lines.flat_map(str::split_whitespace).map(|w| w.chars().filter(|c| !c.is_ascii_digit()).collect());
-        words.filter(|w: &String| w.chars().any(char::is_alphabetic) && !MONTHS.contains(&w.as_str())).collect()
-    };
-    words('\u{2212}') != words('+')
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -160,13 +135,5 @@ mod tests {
     fn stickers_are_called_as_people_read_them() {
         assert_eq!(sticker("contents/stickers/07-tea-pot.png"), "tea pot");
         assert_eq!(sticker("contents/moss/stickers/101-3-beans.png"), "3 beans");
-    }
-
-    #[test]
-    fn other_numbers_are_no_other_words() {
-        assert!(!other_words(
-            "1 line gone, 1 line new:\n\u{2212} Peas, version 1.0.0, 3 May 2026\n+ Peas, version 1.1.0, 9 June 2027"
-        ));
-        assert!(other_words("1 line gone, 1 line new:\n\u{2212} Peas are green\n+ Peas are good"));
     }
 }
