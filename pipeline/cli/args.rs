@@ -80,7 +80,7 @@ pub enum Command {
     Proof {
         /// Folder of the bundle
         bundle: PathBuf,
-        /// Where the page is written, over what is there; proof.html without it, if nothing of that name is there
+        /// Where the page is written, in place of what may be there; without it, proof.html, which must not be there yet
         #[arg(long, value_name = "FILE")]
         out: Option<PathBuf>,
     },

@@ -66,7 +66,6 @@ const DOORS: &[Door] = &[
     door("diff", "colour", &["difference"], "differences of colours"),
     door("proof", "model", &[], "it makes the proof page"),
     door("proof", "inspect", &[], "pages as pixels"),
-    door("proof", "colour", &[], "colours of the page"),
     door("proof", "raster", &[], "small pictures"),
     door("pictures", "model", &[], "it makes listing pictures"),
     door("pictures", "inspect", &[], "pages as pixels, from the finished files"),

@@ -63,8 +63,8 @@ const OUTS: &[Out] = &[
         what: "saves to a path",
         paths: &["lopdf::Document::save"],
         methods: &["save"],
-        rooms: &["store"],
-        why: "only the store writes",
+        rooms: &[],
+        why: "nobody: libraries give bytes, and the store writes them",
     },
     Out {
         what: "speaks with the net",

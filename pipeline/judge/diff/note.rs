@@ -1,7 +1,7 @@
 //! The change note for people who bought an older version, in plain words and in the product's language. It is meant
 //! to be edited: what a page means to somebody who writes on it, only its maker can say.
 
-use super::judge::is_for_buyers;
+use super::names::is_for_buyers;
 use super::things;
 use base::model::Fault;
 use base::model::difference::{Comparison, Difference};

@@ -1,9 +1,10 @@
 //! The changes as a buyer counts them: things and not files. A sticker is one thing, loose, packed, on its sheet and in the
 //! guide; a page that came in eight variants is one page to whoever has one of them.
 
-use super::judge::name;
+use super::names::name;
 use base::model::Kind;
-use base::model::difference::{Change, Comparison, Difference};
+use base::model::change::Change;
+use base::model::difference::{Comparison, Difference};
 use base::model::variant::{self, Variant};
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
