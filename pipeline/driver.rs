@@ -20,6 +20,7 @@ pub use proof::{empty_proof, proof_of};
 pub use show::proof::Written;
 pub use versions::{Note, change_note, changes_page, diff, line, record_change};
 
+use crate::package;
 use crate::package::record;
 use crate::store;
 use crate::store::Cache;
@@ -107,8 +108,10 @@ fn record(session: &Session, world: &World, bundle: &mut Bundle) -> Result<(), S
         world.inputs().into_iter().map(|(path, bytes)| (path, bytes.sha256().to_string())).collect();
     let (product, inspected) = (&bundle.lead().product, &bundle.inspected);
     let digests = checksum::digests(&bundle.files);
-    let record = session.ask(Task::new("record", &(product, bundle::known(inspected), &digests, &inputs)), || {
-        let text = record::bundle(product, inspected, &digests, &inputs);
+    let findings = validate::kept::to_json(&bundle.findings);
+    let of = (product, bundle::known(inspected), &digests, &inputs, findings.to_string());
+    let record = session.ask(Task::new("record", &of), || {
+        let text = record::bundle(product, inspected, &digests, &inputs, findings);
         Ok(vec![bundle::text("bundle.json", Kind::Listing, text)])
     })?;
     bundle.files.extend_from_slice(&record);
@@ -142,6 +145,17 @@ fn stops(findings: &[Finding], options: &Options) -> bool {
     findings.iter().any(|f| f.severity <= stopping)
 }
 
+/// Lets stickers that buyers have keep their numbers.
+fn numbered(products: &mut [Product], out: &Path) {
+    let Some(lead) = products.first() else { return };
+    let record = store::issued_record(out, &lead.slug, &lead.version);
+    let Some(record) = record.and_then(|bytes| serde_json::from_slice(&bytes).ok()) else { return };
+    for product in products {
+        let variant = product.variants.mine().map(|v| v.name.clone());
+        product.stickers.numbers = package::numbers::issued(&record, variant.as_deref());
+    }
+}
+
 /// The name of the proof of a bundle that was not written, in the folder in which the versions lie.
 fn beside(version: &str) -> String {
     format!("{version}-stopped.html")
@@ -160,7 +174,8 @@ pub fn build(path: &Path, options: &Options) -> Result<Built, Stop> {
     let session = Session::once(cache(&options.out)?, &options.progress);
     let world = World::open(path)?;
     session.stage("manifest", 0);
-    let products = manifest::read(&world, rulings::TABLE)?;
+    let mut products = manifest::read(&world, rulings::TABLE)?;
+    numbered(&mut products, &options.out);
     let product = &products[0];
     let earlier = store::earlier(&options.out, &product.slug, &product.version);
     let known = up_to_date::recall(&session, &world, &options.out, product, earlier.as_ref());
@@ -227,7 +242,10 @@ pub fn watch(path: &Path, options: &Options, tell: &mut dyn FnMut(Round)) -> Res
         };
         session.stage("manifest", 0);
         let round = manifest::read(&world, rulings::TABLE).map_err(Stop::from);
-        let round = round.and_then(|products| run(&session, &world, options, products, &mut show));
+        let round = round.and_then(|mut products| {
+            numbered(&mut products, &options.out);
+            run(&session, &world, options, products, &mut show)
+        });
         let whole = !matches!(round, Err(Stop::Cancelled));
         tell(match round {
             Ok(built) => Round::Done(Box::new(built)),

@@ -9,7 +9,7 @@ mod shelf;
 mod swap;
 
 pub use cache::Cache;
-pub use shelf::{Earlier, earlier, earlier_on};
+pub use shelf::{Earlier, earlier, earlier_on, issued_record};
 
 use base::checksum::sha256_hex;
 use base::model::{Artifact, Fault, Stop};

@@ -30,6 +30,7 @@ fn sticker(source: StickerSource, longest: f64, dpi: f64, padding: f64) -> Stick
         dpi,
         padding: Mm(padding),
         border: None,
+        first_day: Default::default(),
     }
 }
 

@@ -4,7 +4,7 @@ use base::model::finding::{Check, Finding, Severity, Where};
 use base::model::units::trim_number;
 use judge::validate::{counts, find};
 use serde_json::{Value, json};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write;
 use std::time::Duration;
 
@@ -18,8 +18,11 @@ const PAGES: usize = 12;
 pub fn people(findings: &[Finding], colour: bool, took: Option<Duration>) -> String {
     let paint = Paint(colour);
     let mut out = String::new();
-    for (file, list) in by_file(findings) {
+    for (file, also, list) in alike(by_file(findings)) {
         let _ = writeln!(out, "{}", paint.bold(if file.is_empty() { "(no file)" } else { file }));
+        if !also.is_empty() {
+            let _ = writeln!(out, "and just so {}", also.join(", "));
+        }
         for group in by_check(&list) {
             check(&mut out, &group, &paint);
         }
@@ -123,6 +126,41 @@ fn by_file(findings: &[Finding]) -> Vec<(&str, Vec<&Finding>)> {
     let mut files: Vec<_> = files.into_iter().collect();
     files.sort_by_key(|(_, list)| list.iter().map(|f| f.severity).min());
     files
+}
+
+/// Files of variants of which the same is to be said share their findings: eight times the same tells nothing more.
+fn alike<'f>(files: Vec<(&'f str, Vec<&'f Finding>)>) -> Vec<(&'f str, Vec<&'f str>, Vec<&'f Finding>)> {
+    let variants: BTreeSet<&str> = files.iter().filter_map(|(file, _)| variant_of(file)).collect();
+    let folder = |file: &'f str| {
+        let inner = &file[file.find("contents/")? + "contents/".len()..];
+        inner.split_once('/').map(|(folder, _)| folder).filter(|f| variants.contains(f))
+    };
+    let common =
+        |file: &'f str| folder(file).map(|v| file.replace(&format!("/{v}/"), "/").replace(&format!("-{v}."), "."));
+    let said = |list: &[&Finding]| -> Vec<(Severity, String, Option<usize>, Option<String>, String)> {
+        list.iter()
+            .map(|f| (f.severity, f.check.to_string(), f.place.page, f.place.entry.clone(), f.message.clone()))
+            .collect()
+    };
+    let mut out: Vec<(&str, Vec<&str>, Vec<&Finding>)> = Vec::new();
+    for (file, list) in files {
+        let twin = common(file).and_then(|name| {
+            out.iter_mut()
+                .find(|(other, _, theirs)| common(other).as_ref() == Some(&name) && said(theirs) == said(&list))
+        });
+        match twin {
+            Some((_, also, _)) => also.push(file),
+            None => out.push((file, Vec::new(), list)),
+        }
+    }
+    out
+}
+
+/// The variant that a file names twice, by its folder and at its end: `contents/moss/plot-moss.pdf`.
+fn variant_of(file: &str) -> Option<&str> {
+    let inner = &file[file.find("contents/")? + "contents/".len()..];
+    let (folder, name) = inner.split_once('/')?;
+    name.rsplit_once('.').filter(|(stem, _)| stem.ends_with(&format!("-{folder}"))).map(|_| folder)
 }
 
 /// Findings of one file by severity and check.

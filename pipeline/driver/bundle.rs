@@ -122,8 +122,8 @@ pub fn package(session: &Session, mut contents: Contents) -> Result<Packed, Stop
         Ok(vec![text("contents/licence-terms.txt", Kind::Licence, listing::terms(product, &products))])
     })?;
     add(session, files, inspected, &terms)?;
-    let start = session.ask(Task::new("start here", &(product, known(inspected))), || {
-        let facts = listing::BundleFacts::read(product, inspected)?;
+    let start = session.ask(Task::new("start here", &(&products, known(inspected))), || {
+        let facts = listing::BundleFacts::read(&products, inspected)?;
         Ok(vec![text("contents/start-here.txt", Kind::StartHere, listing::start_here(product, &facts))])
     })?;
     add(session, files, inspected, &start)?;
@@ -155,13 +155,13 @@ pub fn list(session: &Session, packed: Packed) -> Result<Bundle, Stop> {
     let Packed { contents: Contents { planned: Planned { mut variants, notes }, mut files, mut inspected }, uploads } =
         packed;
     add(session, &mut files, &mut inspected, &uploads)?;
-    let product = &variants[0].product;
-    let facts = listing::BundleFacts::read(product, &inspected)?;
-    let texts =
-        session.ask(Task::new("listing", &(product, known(&inspected))), || Ok(listing::texts(product, &facts)?))?;
+    let products: Vec<&Product> = variants.iter().map(|v| &v.product).collect();
+    let facts = listing::BundleFacts::read(&products, &inspected)?;
+    let texts = session
+        .ask(Task::new("listing", &(&products, known(&inspected))), || Ok(listing::texts(products[0], &facts)?))?;
     add(session, &mut files, &mut inspected, &texts)?;
     for variant in &mut variants {
-        let cuts = plan::cut_texts(&variant.plan.items, &variant.product.style, &variant.fonts);
+        let cuts = plan::cut_texts(&variant.plan.items, &variant.product, &variant.fonts);
         variant.plan.remarks.extend(cuts);
     }
     let bare = files.len();

@@ -131,7 +131,7 @@ pub fn proof_of(folder: &Path) -> Result<Vec<u8>, Stop> {
         name: &name,
         version: &version,
         released: text("released"),
-        shop: record["shop"]["name"].as_str().unwrap_or_default(),
+        shop: &text("shop"),
         language: &text("language"),
         // What the shop takes is stated by the record; a folder without one is shown without limits.
         limits: serde_json::from_value(record["limits"].clone()).ok(),

@@ -26,11 +26,11 @@ pub use source::suggest;
 
 use base::files::Files;
 use base::model::product::{Cover, Notebook};
-use base::model::{Fault, Product, Variants};
+use base::model::{Fault, Product, Spot, Variants};
 use draw::ruling::Table;
 use source::Source;
 use toml::Spanned;
-use toml::de::DeTable;
+use toml::de::{DeTable, DeValue};
 
 /// Name of the manifest in a product's folder.
 pub const FILE: &str = "product.toml";
@@ -69,6 +69,22 @@ fn resolve_all(source: &mut Source, world: &dyn Files, rulings: Table) -> Option
     Some(products)
 }
 
+/// Every text of the manifest with its place.
+fn written(source: &Source, tables: &Spanned<DeTable>) -> Vec<(String, Spot)> {
+    fn walk(source: &Source, value: &DeValue, span: std::ops::Range<usize>, out: &mut Vec<(String, Spot)>) {
+        match value {
+            // Paths and names of things are seldom set in type; a text in ASCII is never short of a glyph.
+            DeValue::String(text) if !text.is_ascii() => out.push((text.to_string(), source.spot(span))),
+            DeValue::Array(list) => list.iter().for_each(|v| walk(source, v.get_ref(), v.span(), out)),
+            DeValue::Table(table) => table.values().for_each(|v| walk(source, v.get_ref(), v.span(), out)),
+            _ => {}
+        }
+    }
+    let mut out = Vec::new();
+    tables.get_ref().values().for_each(|v| walk(source, v.get_ref(), v.span(), &mut out));
+    out
+}
+
 fn resolve<'t>(
     source: &mut Source<'t>,
     world: &dyn Files,
@@ -97,7 +113,8 @@ fn resolve<'t>(
     let bare = raw.cover.is_empty() && raw.sticker.is_empty() && raw.sticker_group.is_empty();
     let notebook = notebook
         .or_else(|| bare.then(|| notebook::resolve(&mut cx, &raw::Notebook::default(), tables, &style, &raw.style)));
-    let covers = covers::resolve(&mut cx, &raw.cover, &style);
+    let title = notebook.as_ref().and_then(Option::as_ref).map_or_else(|| cx.name.to_owned(), |n| n.title.clone());
+    let covers = covers::resolve(&mut cx, &raw.cover, &style, &title);
     let stickers = stickers::resolve(&mut cx, &raw, &style);
     let guide = texts::guide(&mut cx, &raw.guide);
     let licence = texts::licence(&mut cx, &raw.licence);
@@ -136,6 +153,7 @@ fn resolve<'t>(
         variants: Variants::default(),
         art_fonts,
         data: art::data(&raw.data),
+        texts: written(source, tables),
     })
 }
 

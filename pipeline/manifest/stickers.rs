@@ -6,6 +6,7 @@ use super::source::suggest;
 use super::values::Extent;
 use super::{Context, pictures, raw, slug};
 use base::model::product::{Border, Edges, Optimise, SheetForms, Side, Sticker, StickerSet, StickerSource, Style};
+use base::model::weekday::Weekday;
 use base::model::{Mm, Rgb};
 use draw::motifs;
 use groups::Shared;
@@ -29,8 +30,16 @@ pub fn resolve(cx: &mut Context, raw: &raw::Manifest, style: &Option<Style>) -> 
         pdf: matches!(wanted, raw::SheetsName::Both | raw::SheetsName::Pdf),
         png: matches!(wanted, raw::SheetsName::Both | raw::SheetsName::Png),
     };
-    let mut set =
-        StickerSet { dpi, padding, optimise, sheets, groups: Vec::new(), cuts: Vec::new(), items: Vec::new() };
+    let mut set = StickerSet {
+        dpi,
+        padding,
+        optimise,
+        sheets,
+        groups: Vec::new(),
+        cuts: Vec::new(),
+        items: Vec::new(),
+        numbers: Default::default(),
+    };
     let Some(style) = style else { return set };
     let shared = groups::resolve(cx, raw, style, &mut set);
     let mut names: BTreeMap<String, usize> = BTreeMap::new();
@@ -99,8 +108,16 @@ fn one(
         padding: sticker.padding.map_or(base.padding, |p| p.0),
         edges: sticker.clean_edges.map_or(base.edges, edges),
         border: groups::border(base.border, sticker.border),
+        // Pictures of hers have their days already.
+        first_day: if sticker.motif.is_some() { first_day(raw) } else { Weekday::default() },
     };
     Some((made, span))
+}
+
+/// The day on which weeks begin: that of the stickers, or that of the notebook.
+fn first_day(raw: &raw::Manifest) -> Weekday {
+    let of_notebook = || raw.notebook.as_ref().and_then(|n| n.first_day);
+    raw.stickers.first_day.or_else(of_notebook).unwrap_or_default()
 }
 
 /// A resolution, checked.

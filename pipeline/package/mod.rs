@@ -6,6 +6,7 @@
 
 pub mod archive;
 pub mod bins;
+pub mod numbers;
 pub mod record;
 pub mod slots;
 

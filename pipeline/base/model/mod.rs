@@ -39,5 +39,6 @@ pub use geometry::{Point, Rect, Size};
 pub use pdf_plan::{Link, Page, Place, Target};
 pub use plan::{Item, Plan};
 pub use product::Product;
+pub use sticker::StickerNumbers;
 pub use units::{Mm, Pt, Rgb};
 pub use variant::{Variant, Variants};

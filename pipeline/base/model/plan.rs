@@ -79,10 +79,14 @@ pub enum About {
     ArtCharacter,
     /// A tap area of art that lies under one of the tool's own.
     ArtLink,
+    /// An object of art that looks like a tap area and leads nowhere.
+    ArtLinkUnclear,
     /// Something in art that is left out of the page.
     ArtLeftOut,
     /// A text that is too long for its room.
     TextTooLong,
+    /// A character of a text that its font does not have.
+    GlyphMissing,
 }
 
 /// Everything that will be made.

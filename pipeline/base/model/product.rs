@@ -4,6 +4,7 @@ use super::art::ArtPage;
 use super::assets::Assets;
 use super::blob::Blob;
 use super::drawing::{Picture, Role};
+use super::fault::Spot;
 use super::finished::Finished;
 use super::geometry::Size;
 use super::shot::Shot;
@@ -74,6 +75,8 @@ pub struct Product {
     /// Values of her own for drawings that are templates.
     #[borsh(serialize_with = "as_json")]
     pub data: serde_json::Map<String, serde_json::Value>,
+    /// Every text of the manifest with its place, for messages that speak of one on a page.
+    pub texts: Vec<(String, Spot)>,
 }
 
 /// Values whose shape is the designer's own, in a key: as text.

@@ -3,6 +3,8 @@
 use super::drawing::Picture;
 use super::fault::Spot;
 use super::units::{Mm, Rgb};
+use super::weekday::Weekday;
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// The stickers.
@@ -22,6 +24,31 @@ pub struct StickerSet {
     pub cuts: Vec<CutSheet>,
     /// The stickers in order; those of a sheet stand among them once it is cut.
     pub items: Vec<Sticker>,
+    /// Numbers that stickers have in the version that buyers have.
+    pub numbers: StickerNumbers,
+}
+
+/// Numbers of stickers by their names, as they stand in the names of files: `07`.
+#[derive(Clone, Debug, Default, PartialEq, borsh::BorshSerialize)]
+pub struct StickerNumbers(pub BTreeMap<String, String>);
+
+impl StickerSet {
+    /// The number of every sticker, in their order. One that buyers have keeps its number; a new one takes the next after all
+    /// that were ever given, so that no number comes to mean another sticker.
+    pub fn numbered(&self) -> Vec<String> {
+        let kept = &self.numbers.0;
+        let usual = self.items.len().to_string().len().max(2);
+        let digits = kept.values().map(String::len).max().unwrap_or(usual);
+        let mut next = kept.values().filter_map(|n| n.parse::<usize>().ok()).max().unwrap_or(0);
+        let number = |sticker: &Sticker| match kept.get(&sticker.name) {
+            Some(number) => number.clone(),
+            None => {
+                next += 1;
+                format!("{next:0digits$}")
+            }
+        };
+        self.items.iter().map(number).collect()
+    }
 }
 
 /// How hard to look for smaller files; the pixels are the same every time.
@@ -68,6 +95,8 @@ pub struct Sticker {
     pub edges: Edges,
     /// A die-cut border, if any. It is added to the art: `longest` is the art's own.
     pub border: Option<Border>,
+    /// The day on which a week begins, for built-in drawings that have the days.
+    pub first_day: Weekday,
 }
 
 /// The side that a size is said of.

@@ -20,20 +20,20 @@ mod pixels;
 mod png;
 mod reading;
 mod shots;
+mod terms;
 mod text;
+mod things;
 mod tree;
 
 pub use judge::line;
 pub use tree::{Leaf, Tree, entries, leaf};
 
 use base::model::change::Change;
-
 use base::model::difference::{Comparison, Count, Difference};
 use base::model::facts::{Facts, Inspected};
 use facts::Record;
 use file::stored;
 use inspect::Reader;
-use judge::only_version;
 use names::{DERIVED, is_licence, name};
 use rayon::prelude::*;
 use reading::Readings;
@@ -142,7 +142,6 @@ pub fn compare(mut old: Tree, mut new: Tree, outer: Option<&str>, care: Care, re
     }
     let (was, is) = (Record::read(&whole.0), Record::read(&whole.1));
     facts::of_records(&was, &is, &mut differences);
-    let versions = was.version.as_deref().zip(is.version.as_deref());
     derived(&files.changed, &mut differences);
     if let (true, Some(path)) = (differences.is_empty(), outer) {
         let message = "the archive holds the same files; it is packed otherwise";
@@ -152,7 +151,7 @@ pub fn compare(mut old: Tree, mut new: Tree, outer: Option<&str>, care: Care, re
     facts::of_slots(&whole.0, &whole.1, &mut counted);
     let same_terms: BTreeSet<String> = pairs
         .iter()
-        .filter(|(from, to)| is_licence(to) && only_version(&old[from], &new[to], versions))
+        .filter(|(from, to)| is_licence(to) && terms::same(&old[from], &new[to], &was, &is))
         .map(|(_, to)| to.clone())
         .collect();
     let mut found = judge::finish(differences, counted, &same_terms, (&was, &is));

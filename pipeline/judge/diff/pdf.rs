@@ -269,7 +269,10 @@ fn redrawn(path: &str, a: &Version, b: &Version, (i, j): (usize, usize), care: C
         complete = x.complete && y.complete;
         if let Some(message) = text::lines(&borrowed(&x.lines), &borrowed(&y.lines)) {
             words = true;
-            out.push(tell(Change::TextChanged, message));
+            let figures = text::only_figures(&borrowed(&x.lines), &borrowed(&y.lines));
+            let mut told = tell(Change::TextChanged, message);
+            told.figures = figures;
+            out.push(told);
         }
     }
     let (p, q) = (&a.prints[i].images, &b.prints[j].images);

@@ -57,6 +57,8 @@ pub mod tests {
             product: None,
             released: None,
             language: None,
+            kinds: Default::default(),
+            variants: Default::default(),
         };
         Since { version: "1.2.0".into(), released: None, issued: true, line: "2 pages gone".into(), found }
     }

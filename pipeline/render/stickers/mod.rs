@@ -138,7 +138,7 @@ impl<'a> Workshop<'a> {
                     style: self.style,
                     fonts: self.fonts,
                     label: label.as_deref(),
-                    weekdays: self.weekdays,
+                    weekdays: s.first_day.turned(self.weekdays),
                 });
                 let art = self.press.read(name, &document(&drawing, size, self.fonts, &[]))?;
                 Ok(Cut { art: measured(&art.tree, asked, target)?, dpi: s.dpi, notes: art.notes })

@@ -249,19 +249,18 @@ impl<'a> Studio<'a> {
 
     /// What is in the bundle, counted: numbers and nouns, no more than six.
     fn counts(&self) -> Vec<Json> {
-        let fact = |path: &str| self.facts.pointer(path).and_then(Json::as_u64).unwrap_or(0);
-        let many = |path: &str| self.facts.pointer(path).and_then(Json::as_array).map_or(0, |a| a.len() as u64);
+        let said = |what: &str| self.facts["said"][what].as_str().unwrap_or("0");
         [
-            (fact("/notebook/pages"), "page", "pages"),
-            (fact("/notebook/links"), "link", "links"),
-            (fact("/notebook/sections"), "section", "sections"),
-            (many("/notebook/templates"), "template", "templates"),
-            (fact("/covers/count"), "cover", "covers"),
-            (fact("/stickers/count"), "sticker", "stickers"),
+            ("pages", "page"),
+            ("links", "link"),
+            ("sections", "section"),
+            ("templates", "template"),
+            ("covers", "cover"),
+            ("stickers", "sticker"),
         ]
         .into_iter()
-        .filter(|(n, ..)| *n > 0)
-        .map(|(n, one, several)| json!({ "number": grouped(n), "noun": if n == 1 { one } else { several } }))
+        .filter(|(several, _)| said(several) != "0")
+        .map(|(several, one)| json!({ "number": said(several), "noun": if said(several) == "1" { one } else { several } }))
         .collect()
     }
 
@@ -299,13 +298,6 @@ fn tint(accent: Rgb, paper: Rgb) -> Rgb {
     } else {
         colour::oklch(0.3, chroma.min(0.03), hue)
     }
-}
-
-/// A whole number with commas between thousands.
-fn grouped(n: u64) -> String {
-    let digits = n.to_string();
-    let parts: Vec<&str> = digits.as_bytes().rchunks(3).rev().filter_map(|c| std::str::from_utf8(c).ok()).collect();
-    parts.join(",")
 }
 
 /// The kind of a picture's file.

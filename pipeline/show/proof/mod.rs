@@ -238,7 +238,9 @@ fn told(rows: Vec<(String, String)>) -> Vec<(String, String)> {
 fn facts(documents: &[Document], stickers: &[Sticker], has: &dyn Fn(Option<usize>) -> bool) -> Vec<(String, String)> {
     let mine = || documents.iter().filter(|d| has(d.variant));
     let pages = |kind: Kind| mine().filter(|d| d.kind == Some(kind)).map(|d| d.pages.len()).sum::<usize>();
-    let links: usize = mine().flat_map(|d| &d.pages).map(|p| p.links.len()).sum();
+    // Of the notebook alone, as the listing and the checks count them.
+    let book = || mine().filter(|d| d.kind == Some(Kind::Notebook));
+    let links: usize = book().flat_map(|d| &d.pages).map(|p| p.links.len()).sum();
     [
         (grouped(pages(Kind::Notebook)), "notebook pages"),
         (grouped(links), "taps"),

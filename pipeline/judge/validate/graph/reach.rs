@@ -52,13 +52,16 @@ pub fn check(file: &Inspected, facts: &PdfFacts, ways: &[Vec<usize>], plan: Opti
             (last, behind_lost) = (i, false);
             continue;
         }
+        // How many pages in a row no tap leads to: a run that is too long is told as a whole, not from where it begins to be.
+        let run = there[last + 1..].iter().take_while(|reached| !**reached).count();
         let at = Where::page(&file.path, i + 1);
         let far = i - last > SWIPES;
+        let long = run > SWIPES;
         // What follows a page out of reach is out of reach as well.
         behind_lost |= named.contains(&i) || far && forgotten;
         if behind_lost {
             found!(findings, "page-out-of-reach", at, "no way of taps leads from page {} to this page", home + 1);
-        } else if far || !planned {
+        } else if long || !planned {
             found!(
                 findings,
                 "page-only-swiped-to",
@@ -161,6 +164,9 @@ mod tests {
         let home: &[usize] = &[1];
         let mut ways: Vec<&[usize]> = vec![&[0]; 14];
         ways[0] = home;
-        assert_eq!(told(&ways, plan(0, &[0, 1])), [("page-only-swiped-to", 13), ("page-only-swiped-to", 14)]);
+        // A run that is too long is told from its first page on: all of it is what she has to link to.
+        let all: Vec<_> = (3..=14).map(|page| ("page-only-swiped-to", page)).collect();
+        assert_eq!(told(&ways, plan(0, &[0, 1])), all);
+        assert_eq!(told(&ways[..12], plan(0, &[0, 1])), []);
     }
 }

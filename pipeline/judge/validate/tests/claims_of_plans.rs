@@ -15,6 +15,7 @@ use base::model::product::{
 };
 use base::model::shot::{Composed, Words};
 use base::model::units::{Mm, Rgb};
+use base::model::variant::{Choice, Variant, Variants};
 use base::model::{Plan, Point, Product, Rect, Size, Where};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -42,6 +43,12 @@ pub(super) const CHECKS: &[(&str, Break)] = &[
     ("art-font-missing", |c| c.remark(About::ArtFont)),
     ("art-left-out", |c| c.remark(About::ArtLeftOut)),
     ("art-link-covered", |c| c.remark(About::ArtLink)),
+    ("art-link-unclear", |c| c.remark(About::ArtLinkUnclear)),
+    ("variant-changes-nothing", |c| {
+        let choice = |name: &str| Choice { row: "hand".into(), name: name.into(), title: name.into() };
+        let one = |name: &str| Variant { name: name.into(), title: name.into(), choices: vec![choice(name)] };
+        c.product.variants = Variants { all: vec![one("right"), one("left")], mine: 0 };
+    }),
     ("art-shape-off", |c| c.remark(About::ArtShape)),
     ("credit-missing", |c| {
         let font = FontFile { from: "fonts/Hedgerow-Regular.ttf".into(), bytes: Vec::new().into(), built_in: false };
@@ -141,6 +148,7 @@ impl Case {
             dpi: 300.0,
             padding: Mm(1.0),
             border: None,
+            first_day: Default::default(),
         });
     }
 
@@ -221,6 +229,7 @@ impl Case {
             dpi,
             padding: Mm(1.0),
             border: None,
+            first_day: Default::default(),
         };
         self.plan.items.retain(|i| i.kind != Kind::Sticker);
         self.item("contents/01-leaf.png", Kind::Sticker, Make::Sticker(sticker));
