@@ -293,3 +293,41 @@ def test_a_glyph_that_is_not_there_is_named_with_its_text_and_line(tmp_path):
         (line,) = {f["line"] for f in told if sign in f["message"].split(": ", 1)[1]}
         assert sign in lines[line - 1]
         assert any(f"U+{ord(sign):04X}" in f["message"] and "oto" in f["message"] or "ibertinus" in f["message"] for f in told)
+
+
+PAPERS = {
+    "upright": 'size = "A5"\nlayout = "single"',
+    "wide": 'size = "240 x 180 mm"\nlayout = "single"',
+    "spread": 'size = "240 x 180 mm"\nlayout = "spread"',
+    "phone": 'size = "75 x 162 mm"\nlayout = "single"',
+}
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_a_divider_lists_and_links_what_is_behind_it(workshop, paper):
+    """Names stand on the divider, and the links lead to the pages in their order; a section without pages has none."""
+    recipe = replace(
+        LOG,
+        name=f"Divided {paper}",
+        page=PAPERS[paper],
+        sections=["Boats", "Tides"],
+        section_pages={"Boats": [("deck-log", 3), ("watch-list", 2)]},
+    )
+    bundle = workshop(recipe)
+    with pikepdf.open(bundle.notebook) as pdf:
+        number = {p.objgen: i for i, p in enumerate(pdf.pages)}
+        with pdf.open_outline() as outline:
+            entries = list(outline.root)
+            for entry in entries:
+                entries.extend(entry.children)
+            divider = {e.title: number[e.destination[0].objgen] for e in entries}
+        to = lambda page: [number[a.Dest[0].objgen] for a in pdf.pages[page].Annots if "/Dest" in a]  # noqa: E731
+        first = divider["Boats"]
+        assert to(first)[-5:] == [first + n for n in range(1, 6)]
+        width = float(pdf.pages[first].MediaBox[2])
+        boxes = [[float(v) for v in a.Rect] for a in pdf.pages[first].Annots][-5:]
+        # High enough for a finger: 10 mm is the tool's own measure, common practice, no source.
+        assert all(top - low > 28 and right - left > 80 and 0 < left < right < width for left, low, right, top in boxes)
+        assert not [p for p in to(divider["Tides"]) if divider["Boats"] < p < divider["Tides"]]
+    said = tool.page_text(bundle.notebook, first)
+    assert said.count("Deck log") == 3 and said.count("Watch list") == 2
