@@ -289,7 +289,11 @@ fn redrawn(path: &str, a: &Version, b: &Version, (i, j): (usize, usize), care: C
             }
         }
         (Some(_), Some(_)) => seen("the page is drawn otherwise"),
-        _ => seen("the page is drawn otherwise; it could not be looked at"),
+        _ => match (a.opened.too_much(i), b.opened.too_much(j)) {
+            (_, Some(why)) => seen(&format!("the page is drawn otherwise; it was not looked at: it takes {why}")),
+            (Some(why), None) => seen(&format!("the page is drawn otherwise; it was not looked at: it took {why}")),
+            (None, None) => seen("the page is drawn otherwise; it could not be looked at"),
+        },
     };
     if care.pictures {
         found.shot = shots::of_pages(Some((&a.opened, i)), Some((&b.opened, j)), SLACK);

@@ -14,6 +14,7 @@ pub mod fault;
 pub mod finding;
 pub mod finished;
 pub mod geometry;
+pub mod guard;
 pub mod plan;
 pub mod product;
 #[cfg(test)]

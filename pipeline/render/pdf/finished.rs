@@ -6,6 +6,7 @@
 
 mod balance;
 mod outline;
+mod twice;
 
 use super::embed::form_name;
 use super::{About, document, save, structure};
@@ -30,6 +31,7 @@ pub fn finish(plan: &FinishedPlan, about: &About, fonts: &Fonts) -> Result<Vec<u
     let doc = Document::load_mem(&plan.source).map_err(|e| format!("the file cannot be taken apart: {e}; {AGAIN}"))?;
     let mut patch = Patch { pages: doc.page_iter().collect(), doc, touched: BTreeSet::new() };
     patch.compare(plan)?;
+    patch.part_pages()?;
     let forms = patch.stamps(&plan.over, about, fonts)?;
     let mut resources = BTreeMap::new();
     let mut ends = BTreeMap::new();
