@@ -276,3 +276,36 @@ fn reader_and_writer_share_no_library() {
         }
     }
 }
+
+/// `clamp` panics where its bounds cross, so both must stand in the code: numbers, constants, and lengths made of them. For
+/// bounds that come from input there is `model::units::between`.
+#[test]
+fn clamps_have_bounds_that_stand_in_the_code() {
+    let stands = |bound: &str| {
+        let bare: String = bound
+            .replace("Mm(", "")
+            .replace("mm(", "")
+            .replace(").pt()", "")
+            .replace("decode::", "")
+            .chars()
+            .filter(|c| !matches!(c, '(' | ')' | ' ' | '.' | '_' | '<'))
+            .collect();
+        !bare.is_empty() && bare.chars().all(|c| c.is_ascii_digit() || c.is_ascii_uppercase() || c == '-')
+    };
+    let mut wrong = Vec::new();
+    for source in sources() {
+        for (at, _) in source.code.match_indices(".clamp(") {
+            let inner = &source.code[at + 7..];
+            let mut depth = 1;
+            let end = inner.find(|c: char| {
+                depth += i32::from(c == '(') - i32::from(c == ')');
+                depth == 0
+            });
+            let bounds = &inner[..end.unwrap_or(0)];
+            if !bounds.split(", ").all(stands) {
+                wrong.push(format!("{}: clamp({bounds})", source.path));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "use `between`:\n{}", wrong.join("\n"));
+}

@@ -121,7 +121,7 @@ fn spot(text: &str, span: Range<usize>) -> Spot {
     let start = span.start.min(text.len());
     let from = text[..start].rfind('\n').map_or(0, |i| i + 1);
     let to = text[start..].find('\n').map_or(text.len(), |i| start + i);
-    let end = span.end.clamp(start, to);
+    let end = span.end.max(start).min(to);
     Spot {
         line: text[..start].matches('\n').count() + 1,
         column: text[from..start].chars().count() + 1,

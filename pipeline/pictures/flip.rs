@@ -198,7 +198,7 @@ fn palette<'a>(frames: impl Iterator<Item = &'a Still>) -> Vec<[u8; 3]> {
             sum += c.1;
             sum >= half
         });
-        let at = at.unwrap_or(0).clamp(1, cut.len() - 1);
+        let at = at.unwrap_or(0).max(1).min(cut.len() - 1);
         let upper = cut.split_off(at);
         boxes.push(cut);
         boxes.push(upper);

@@ -7,6 +7,7 @@ use crate::draw::text::{Align, Setting};
 use crate::draw::{Fonts, Pen};
 use crate::model::drawing::{Cut, Path, Stroke, Turn};
 use crate::model::product::{Coil, Hand, Notebook, Product, Style};
+use crate::model::units::between;
 use crate::model::{Drawing, Link, Mm, Place, Point, Rect, Rgb, Role, Target};
 
 /// Which tabs are passed and which one is open.
@@ -222,7 +223,7 @@ impl Chrome<'_> {
 
     fn mark_face(&self, from_edge: usize) -> Rect {
         let tap = self.mark(from_edge);
-        let side = (7.2 * self.frame.scale).clamp(5.0, tap.w * 0.6);
+        let side = between(7.2 * self.frame.scale, 5.0, tap.w * 0.6);
         let x = if from_edge == 0 { tap.right() - side } else { tap.centre().x - side / 2.0 };
         Rect::new(x, tap.centre().y - side / 2.0, side, side)
     }
