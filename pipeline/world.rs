@@ -67,6 +67,11 @@ impl World {
         if size.is_dir() {
             return Err(Fault::new(format!("{path:?} is a folder, not a file")));
         }
+        if !size.is_file() {
+            return Err(
+                Fault::new(format!("{path:?} is {NO_FILE}")).help("copy the file itself into the product's folder")
+            );
+        }
         if size.len() > LARGEST {
             return Err(Fault::new(format!("{path:?} is larger than 512 MB")).help("make it smaller first"));
         }
@@ -227,10 +232,25 @@ pub enum Outside {
     Large(fs::File),
 }
 
+/// What is said of something that never ends, or waits for another program.
+const NO_FILE: &str = "no file but a pipe, a socket or a device";
+
+/// Refuses what is no file: reading it could last for ever.
+fn plain(path: &Path) -> Result<(), Fault> {
+    match fs::metadata(path) {
+        Ok(found) if !found.is_file() && !found.is_dir() => {
+            Err(Fault::new(format!("is {NO_FILE}")).in_file(path.display().to_string()).help("name a file"))
+        }
+        // What is not there is told by whoever opens it.
+        _ => Ok(()),
+    }
+}
+
 /// Opens a file that the command line names.
 pub fn open_outside(path: &Path) -> Result<Outside, Fault> {
     let about =
         |e: std::io::Error| Fault::new(format!("cannot be read: {}", reason(&e))).in_file(path.display().to_string());
+    plain(path)?;
     let file = fs::File::open(path).map_err(about)?;
     if file.metadata().map_err(about)?.len() > 64 << 20 {
         return Ok(Outside::Large(file));
@@ -240,6 +260,7 @@ pub fn open_outside(path: &Path) -> Result<Outside, Fault> {
 
 /// Reads a file that the command line names.
 pub fn read_outside(path: &Path) -> Result<Vec<u8>, Fault> {
+    plain(path)?;
     fs::read(path)
         .map_err(|e| Fault::new(format!("cannot be read: {}", reason(&e))).in_file(path.display().to_string()))
 }

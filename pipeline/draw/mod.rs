@@ -3,11 +3,13 @@
 //! Nothing here knows of PDF or of pages in a file; `rulings`, `plan` and `render` all draw with it.
 
 pub mod artwork;
+mod characters;
 pub mod colour;
 pub mod cover;
 pub mod difference;
 pub mod flow;
 pub mod fonts;
+pub mod limits;
 pub mod motifs;
 pub mod pen;
 pub mod press;
@@ -15,6 +17,7 @@ pub mod raster;
 pub mod shelf;
 pub mod shots;
 pub mod svg;
+pub mod template;
 pub mod text;
 
 pub use fonts::Fonts;

@@ -4,6 +4,7 @@
 pub use crate::model::fault::suggest;
 use crate::model::{Fault, Spot};
 use serde::de::DeserializeOwned;
+use std::collections::BTreeSet;
 use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue, Deserializer, Error, ValueDeserializer};
@@ -52,12 +53,10 @@ impl<'t> Source<'t> {
     pub fn into_faults(mut self) -> Vec<Fault> {
         self.faults.sort_by_key(|f| f.spot.as_ref().map(|s| (s.line, s.column)));
         // What is wrong with a line that several variants share is wrong once.
-        let mut said: Vec<Fault> = Vec::new();
+        let mut said = BTreeSet::new();
         self.faults.retain(|f| {
-            !said.contains(f) && {
-                said.push(f.clone());
-                true
-            }
+            let spot = f.spot.as_ref().map(|s| (s.line, s.column, s.width));
+            said.insert((spot, f.file.clone(), f.message.clone(), f.help.clone()))
         });
         self.faults
     }

@@ -16,6 +16,7 @@ mod shade;
 mod stock;
 mod variants;
 
+use crate::draw::template::{self, Template};
 use crate::draw::{Fonts, colour, shots};
 use crate::model::drawing::Picture;
 use crate::model::product::{Cover, CoverDesign, FontFile};
@@ -170,8 +171,10 @@ impl<'a> Studio<'a> {
         tera.autoescape_on(vec![".svg"]);
         props.register(&mut tera);
         arrange::register(&mut tera, &self.stock);
-        let fault = |e: &tera::Error, text: &str| vec![guard::of_template(e, &file, text)];
-        tera.add_raw_template("layout.svg", text).map_err(|e| fault(&e, text))?;
+        template::guard(&mut tera);
+        let made = Template::new(text);
+        let fault = |e: &tera::Error, text: &str| vec![guard::of_template(e, &file, text, &made)];
+        tera.add_raw_template("layout.svg", made.text()).map_err(|e| fault(&e, text))?;
         let mut context = self.context(pages, palette);
         context.insert("w", &w);
         context.insert("h", &h);
@@ -189,7 +192,7 @@ impl<'a> Studio<'a> {
             };
             context.insert(key, words.trim());
         }
-        tera.render("layout.svg", &context).map_err(|e| fault(&e, text))
+        template::fill(&tera, "layout.svg", &context).map_err(|e| fault(&e, text))
     }
 
     /// What layouts know.

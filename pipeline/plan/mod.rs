@@ -1,6 +1,7 @@
 //! From the product to the plan: every page, place and link, every sticker and text.
 
 mod art;
+mod characters;
 mod chrome;
 mod cuts;
 mod finished;
@@ -55,12 +56,11 @@ pub fn plan(product: &Product, fonts: &Fonts) -> Result<Plan, Vec<Fault>> {
             make: Make::Sticker(sticker.clone()),
         });
     }
-    let faults = studio.faults.into_inner();
-    if faults.is_empty() {
-        Ok(Plan { items, remarks: studio.remarks.into_inner(), ..Plan::default() })
-    } else {
-        Err(faults)
-    }
+    let mut faults = studio.faults.into_inner();
+    let mut remarks = studio.remarks.into_inner();
+    let drawn = product.stickers.items.iter().zip(&items[items.len() - product.stickers.items.len()..]);
+    characters::remarks(product, drawn.map(|(sticker, item)| (sticker, item.path.as_str())), &mut remarks, &mut faults);
+    if faults.is_empty() { Ok(Plan { items, remarks, ..Plan::default() }) } else { Err(faults) }
 }
 
 /// A cover that is art: it fills the page, and its links lead to `places`.

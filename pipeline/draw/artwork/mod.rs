@@ -14,8 +14,10 @@ pub mod regions;
 pub use picture::{of_jpeg, of_pixels};
 pub use regions::Region;
 
+use super::limits;
 use super::press::{Lack, Press};
 use crate::model::drawing::Art;
+use crate::model::guard;
 use crate::model::{Fault, Size};
 use resvg::usvg::roxmltree;
 use serde_json::{Map, Value};
@@ -68,10 +70,12 @@ pub fn svg(press: &Press, file: &str, text: &str, data: &Map<String, Value>, hid
     };
     let overlong = overlong::find(&text, &tree);
     let options = ConversionOptions { raster_scale: 3.0, ..ConversionOptions::default() };
+    limits::work(&tree, limits::Paper::Page(3.0)).map_err(|f| one(f.in_file(file)))?;
     // A unit a pixel: at any other resolution the library leaves gradients and patterns unscaled. The art's own size,
     // in points, is what it is placed by.
-    let pdf = svg2pdf::to_pdf(&tree, options, PageOptions { dpi: 72.0 })
-        .map_err(|e| one(Fault::new(format!("the drawing cannot be made into a page: {e}")).in_file(file)))?;
+    let cannot = |e| Fault::new(format!("the drawing cannot be made into a page: {e}")).in_file(file);
+    let pdf = || svg2pdf::to_pdf(&tree, options, PageOptions { dpi: 72.0 }).map_err(cannot);
+    let pdf = guard::file("drawing", file, pdf).map_err(one)?;
     let size = Size::new(f64::from(tree.size().width()) * PT_PER_PX, f64::from(tree.size().height()) * PT_PER_PX);
     let art = Arc::new(Art { name: file.to_owned(), pdf: Arc::new(pdf), page: 0, size });
     let mut notes = pressed.left_out;

@@ -1,0 +1,147 @@
+//! Elements within elements, and elements that are used many times over.
+
+use super::{MOST_DEPTH, MOST_PARTS};
+use crate::draw::press::spot;
+use crate::model::Fault;
+use resvg::usvg::roxmltree::{Document, Node};
+use std::collections::HashMap;
+
+/// So many levels of uses within uses are written out.
+const LEVELS: usize = 64;
+
+/// Counts a drawing out.
+///
+/// # Errors
+/// What is nested too deep, or comes to too much.
+pub fn check(doc: &Document, text: &str) -> Result<(), Fault> {
+    depth(doc, text)?;
+    let parts = whole(doc);
+    if parts > MOST_PARTS {
+        return Err(Fault::new(format!(
+            "the drawing comes to {parts} parts once its uses, patterns, masks and markers are written out; {MOST_PARTS} are the most"
+        ))
+        .help("parts that use parts that use parts multiply; draw the innermost ones as plain shapes, or leave some out"));
+    }
+    Ok(())
+}
+
+/// Nodes come with numbers in the order of the text, so that each has its parent before it.
+fn depth(doc: &Document, text: &str) -> Result<(), Fault> {
+    let mut depths: Vec<u32> = Vec::new();
+    for node in doc.descendants() {
+        let of = node.parent().and_then(|p| depths.get(p.id().get_usize())).map_or(0, |d| d + 1);
+        depths.push(of);
+        if of as usize > MOST_DEPTH {
+            return Err(Fault::new(format!("an element lies more than {MOST_DEPTH} elements deep in others"))
+                .at(spot(text, doc.text_pos_at(node.range().start)))
+                .help("ungroup what is grouped many times over, and export the drawing again"));
+        }
+    }
+    Ok(())
+}
+
+/// An element that stands for others as well.
+struct Use {
+    at: usize,
+    of: usize,
+    times: u64,
+}
+
+/// How many parts the drawing has when everything is written out.
+fn whole(doc: &Document) -> u64 {
+    let mut ends: Vec<usize> = Vec::new();
+    let mut named: HashMap<&str, (usize, &str)> = HashMap::new();
+    let mut marked: Vec<bool> = Vec::new();
+    let mut heaviest: Option<usize> = None;
+    let styled =
+        doc.descendants().any(|n| n.has_tag_name_of("style") && n.text().is_some_and(|t| t.contains("marker")));
+    for (at, node) in doc.descendants().enumerate() {
+        ends.push(at + 1);
+        if let Some(id) = node.attribute("id") {
+            named.entry(id).or_insert((at, node.tag_name().name()));
+        }
+        let above = node.parent().and_then(|p| marked.get(p.id().get_usize())).copied().unwrap_or(styled);
+        let own = node
+            .attributes()
+            .any(|a| a.name().starts_with("marker") || a.name() == "style" && a.value().contains("marker"));
+        marked.push(above || own);
+    }
+    for (at, node) in doc.descendants().enumerate().collect::<Vec<_>>().into_iter().rev() {
+        if let Some(parent) = node.parent() {
+            let parent = parent.id().get_usize();
+            ends[parent] = ends[parent].max(ends[at]);
+        }
+        if node.has_tag_name_of("marker") && heaviest.is_none_or(|h| ends[h] - h < ends[at] - at) {
+            heaviest = Some(at);
+        }
+    }
+    let mut uses: Vec<Use> = Vec::new();
+    for (at, node) in doc.descendants().enumerate().filter(|(_, n)| n.is_element()) {
+        let tag = node.tag_name().name();
+        for attribute in node.attributes() {
+            let value = attribute.value();
+            if tag == "use" && attribute.name() == "href" {
+                let of = value.trim().strip_prefix('#').and_then(|id| named.get(id));
+                uses.extend(of.map(|(of, _)| Use { at, of: *of, times: 1 }));
+            }
+            for (i, _) in value.match_indices("url(#") {
+                let id = value[i + 5..].split(')').next().unwrap_or_default();
+                let of = named.get(id).filter(|(_, tag)| matches!(*tag, "pattern" | "mask" | "clipPath"));
+                uses.extend(of.map(|(of, _)| Use { at, of: *of, times: 1 }));
+            }
+        }
+        if let (Some(of), true, "path" | "polyline" | "polygon" | "line") = (heaviest, marked[at], tag) {
+            uses.push(Use { at, of, times: corners(&node) });
+        }
+    }
+    if uses.is_empty() {
+        return ends.len() as u64;
+    }
+    let mut total: Vec<u64> = vec![0; ends.len()];
+    for _ in 0..LEVELS {
+        let mut value: Vec<u64> = vec![1; ends.len()];
+        for one in &uses {
+            value[one.at] = value[one.at].saturating_add(total[one.of].saturating_mul(one.times));
+        }
+        // What comes before each node, so that a branch is the difference of two.
+        let mut before: Vec<u64> = vec![0];
+        for v in &value {
+            before.push(before.last().copied().unwrap_or(0).saturating_add(*v));
+        }
+        let all = before.last().copied().unwrap_or(0);
+        if all > MOST_PARTS {
+            return all;
+        }
+        let next: Vec<u64> = ends.iter().enumerate().map(|(at, end)| before[*end] - before[at]).collect();
+        if next == total {
+            return all;
+        }
+        total = next;
+    }
+    // A circle, which whoever draws it breaks off.
+    total.first().copied().unwrap_or(0)
+}
+
+/// Corners of a line, of which each may carry a marker: half of its numbers at the most.
+fn corners(node: &Node) -> u64 {
+    let data = node.attribute("d").or_else(|| node.attribute("points")).unwrap_or_default();
+    let mut numbers = 0;
+    let mut within = false;
+    for c in data.chars() {
+        let part = c.is_ascii_digit() || c == '.';
+        numbers += u64::from(part && !within);
+        within = part;
+    }
+    (numbers / 2).max(2)
+}
+
+/// Looks at the local name alone: drawings come with and without a namespace.
+trait Tagged {
+    fn has_tag_name_of(&self, name: &str) -> bool;
+}
+
+impl Tagged for Node<'_, '_> {
+    fn has_tag_name_of(&self, name: &str) -> bool {
+        self.is_element() && self.tag_name().name() == name
+    }
+}
