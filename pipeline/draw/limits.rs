@@ -10,9 +10,9 @@ pub mod pictures;
 mod region;
 mod work;
 
-pub use parts::check as parts;
+pub use parts::{check as parts, text};
 pub use region::cut;
-pub use work::{Paper, check as work};
+pub use work::{Paper, check as work, raster_scale};
 
 /// The deepest nesting of elements in a drawing; drawing programs seldom come to thirty.
 pub const MOST_DEPTH: usize = 256;
@@ -21,7 +21,7 @@ pub const MOST_PARTS: u64 = 4_000_000;
 /// The most pixels that the filters and layers of a drawing hold at once: 1.2 GB.
 pub const MOST_HELD: f64 = 300e6;
 /// The most times that filters of a drawing work through a pixel, all pixels counted.
-pub const MOST_STEPS: f64 = 3e9;
+pub const MOST_STEPS: f64 = 1e9;
 /// The most pixels of a pattern's tile.
 pub const MOST_TILE: f64 = 64e6;
 /// The most dashes of a drawing.

@@ -70,6 +70,7 @@ impl Press {
 
     /// Reads an SVG document. `name` is its path, for messages.
     pub fn read(&self, name: &str, text: &str) -> Result<Pressed, Fault> {
+        limits::text(text).map_err(|f| f.in_file(name))?;
         guard::fenced(|| self.read_here(name, text, true))
             .unwrap_or_else(|gave_up| Err(self.given_up(&gave_up, name, text)))
     }

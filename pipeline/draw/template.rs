@@ -157,20 +157,24 @@ pub fn guard(tera: &mut Tera) {
 /// # Errors
 /// What the template language says, and more bytes than a template may come to.
 pub fn fill(tera: &Tera, name: &str, context: &Context) -> TeraResult<String> {
-    let mut out = Bounded(Vec::new());
-    tera.render_to(name, context, &mut out)?;
+    let mut out = Bounded(Vec::new(), false);
+    let made = tera.render_to(name, context, &mut out);
+    if out.1 {
+        // The template language passes on that it could not write, and not why.
+        return Err(Error::message(format!("it comes to more than {} MiB, which are the most", MOST_BYTES >> 20)));
+    }
+    made?;
     String::from_utf8(out.0).map_err(|e| Error::message(e.to_string()))
 }
 
-struct Bounded(Vec<u8>);
+/// The bytes, and whether there were to be more than may be.
+struct Bounded(Vec<u8>, bool);
 
 impl Write for Bounded {
     fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
         if self.0.len() + bytes.len() > MOST_BYTES {
-            return Err(io::Error::other(format!(
-                "it comes to more than {} MiB, which are the most",
-                MOST_BYTES >> 20
-            )));
+            self.1 = true;
+            return Err(io::Error::other("too much"));
         }
         self.0.extend_from_slice(bytes);
         Ok(bytes.len())

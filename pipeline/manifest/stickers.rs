@@ -5,6 +5,7 @@ mod groups;
 use super::source::suggest;
 use super::values::Extent;
 use super::{Context, pictures, raw, slug};
+use crate::draw::limits;
 use crate::draw::motifs;
 use crate::model::product::{Border, Edges, Optimise, SheetForms, Side, Sticker, StickerSet, StickerSource, Style};
 use crate::model::{Mm, Rgb};
@@ -201,6 +202,11 @@ fn file(cx: &mut Context, path: &Spanned<String>) -> Option<StickerSource> {
             return None;
         }
     };
+    if let Err(fault) = limits::text(&text) {
+        let line = fault.spot.map_or(0, |spot| spot.line);
+        cx.source.fault(path.span(), format!("{:?}, line {line}: {}", path.get_ref(), fault.message), fault.help);
+        return None;
+    }
     // Drawing programs and plotters name the DTD of SVG 1.1; entities of its own cannot reach outside of the file.
     let options = roxmltree::ParsingOptions { allow_dtd: true, ..Default::default() };
     if let Err(e) = roxmltree::Document::parse_with_options(&text, options) {

@@ -1,6 +1,7 @@
 //! What a layout may hold: a drawing, nothing that runs, nothing from outside. A fault names the place in her file.
 
 use super::stock::Stock;
+use crate::draw::limits;
 use crate::draw::template::{self, Template};
 use crate::model::drawing::Picture;
 use crate::model::{Fault, Spot};
@@ -40,6 +41,7 @@ pub fn look_over(
     stock: &Stock,
     art: &BTreeMap<String, Arc<Picture>>,
 ) -> Result<(), Vec<Fault>> {
+    limits::text(svg).map_err(|f| vec![Fault { spot: None, ..f }.in_file(file)])?;
     let document = roxmltree::Document::parse(svg).map_err(|e| {
         // The place is one of the filled layout; the line as such helps more than its number in her file.
         let at = e.pos();

@@ -3,11 +3,61 @@
 use super::{MOST_DEPTH, MOST_PARTS};
 use crate::draw::press::spot;
 use crate::model::Fault;
-use resvg::usvg::roxmltree::{Document, Node};
+use resvg::usvg::roxmltree::{Document, Node, TextPos};
 use std::collections::HashMap;
 
 /// So many levels of uses within uses are written out.
 const LEVELS: usize = 64;
+
+/// Looks at how deep the elements of a text are nested, before anybody who reads it goes as deep. Entities are counted
+/// along where they are defined.
+///
+/// # Errors
+/// The first element that lies too deep.
+pub fn text(text: &str) -> Result<(), Fault> {
+    let bytes = text.as_bytes();
+    let (mut depth, mut at) = (0usize, 0);
+    let past = |from: usize, mark: &str| {
+        text.get(from..).and_then(|t| t.find(mark)).map_or(bytes.len(), |n| from + n + mark.len())
+    };
+    while let Some(begin) = bytes[at..].iter().position(|b| *b == b'<').map(|n| at + n) {
+        let next = bytes.get(begin + 1).copied().unwrap_or(b' ');
+        at = begin + 1;
+        if bytes[begin..].starts_with(b"<!--") {
+            at = past(begin + 4, "-->");
+        } else if bytes[begin..].starts_with(b"<![CDATA[") {
+            at = past(begin + 9, "]]>");
+        } else if next == b'/' {
+            depth = depth.saturating_sub(1);
+        } else if next.is_ascii_alphabetic() || next == b'_' || next == b':' || next >= 0x80 {
+            let mut quote = None;
+            let end = bytes[at..].iter().position(|b| match quote {
+                Some(q) => {
+                    quote = (*b != q).then_some(q);
+                    false
+                }
+                None => {
+                    quote = matches!(b, b'"' | b'\'').then_some(*b);
+                    *b == b'>' || *b == b'<'
+                }
+            });
+            at = end.map_or(bytes.len(), |n| at + n);
+            depth += usize::from(bytes.get(at - 1) != Some(&b'/'));
+            if depth > MOST_DEPTH + 1 {
+                let row = bytes[..begin].iter().filter(|b| **b == b'\n').count() + 1;
+                let column = text.get(..begin).and_then(|t| t.rsplit('\n').next()).map_or(1, |l| l.chars().count() + 1);
+                return Err(too_deep(text, TextPos::new(row as u32, column as u32)));
+            }
+        }
+    }
+    Ok(())
+}
+
+fn too_deep(text: &str, at: TextPos) -> Fault {
+    Fault::new(format!("an element lies more than {MOST_DEPTH} elements deep in others"))
+        .at(spot(text, at))
+        .help("ungroup what is grouped many times over, and export the drawing again")
+}
 
 /// Counts a drawing out.
 ///
@@ -32,9 +82,7 @@ fn depth(doc: &Document, text: &str) -> Result<(), Fault> {
         let of = node.parent().and_then(|p| depths.get(p.id().get_usize())).map_or(0, |d| d + 1);
         depths.push(of);
         if of as usize > MOST_DEPTH {
-            return Err(Fault::new(format!("an element lies more than {MOST_DEPTH} elements deep in others"))
-                .at(spot(text, doc.text_pos_at(node.range().start)))
-                .help("ungroup what is grouped many times over, and export the drawing again"));
+            return Err(too_deep(text, doc.text_pos_at(node.range().start)));
         }
     }
     Ok(())

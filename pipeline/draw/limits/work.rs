@@ -22,6 +22,29 @@ pub fn check(tree: &Tree, paper: Paper) -> Result<(), Fault> {
     Reckoning { paper, steps: 0.0, dashes: 0.0 }.group(tree.root(), 0.0)
 }
 
+/// Pixels to a unit for the filters of a page: `usual`, or fewer where that is too much and none is coarser for it on the
+/// page. (Filters are made into pixels in the space of what is around them, which a drawing may have scaled down.)
+pub fn raster_scale(tree: &Tree, usual: f32) -> f32 {
+    if check(tree, Paper::Page(usual.into())).is_ok() {
+        return usual;
+    }
+    let mut largest: f32 = 0.0;
+    let mut open = vec![(tree.root(), 1.0)];
+    while let Some((group, around)) = open.pop() {
+        if !group.filters().is_empty() {
+            largest = largest.max(around);
+        }
+        let (sx, sy) = group.abs_transform().get_scale();
+        open.extend(
+            group
+                .children()
+                .iter()
+                .filter_map(|n| if let Node::Group(g) = n { Some((&**g, sx.max(sy))) } else { None }),
+        );
+    }
+    (usual * largest).min(usual)
+}
+
 struct Reckoning {
     paper: Paper,
     steps: f64,
