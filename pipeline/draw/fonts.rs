@@ -2,7 +2,7 @@
 
 use crate::model::drawing::{Path, Role, Seg};
 use crate::model::product::FontFile;
-use crate::model::{Fault, Point};
+use crate::model::{Fault, Point, guard};
 use rustybuzz::ttf_parser::{self, GlyphId, OutlineBuilder};
 use std::collections::{BTreeMap, HashMap};
 use std::ops::Range;
@@ -73,7 +73,7 @@ impl Fonts {
                 faults.push(Fault::new(format!("no font is given for {role:?}")));
                 continue;
             };
-            match measure(&file.bytes) {
+            match guard::caught(|| measure(&file.bytes)).ok().flatten() {
                 Some(metrics) => {
                     fonts.insert(role, Font { file: file.clone(), metrics });
                 }
@@ -148,8 +148,9 @@ impl Fonts {
 /// What a font file allows, by its OS/2 table; a font without one is taken as installable, as the standard says of
 /// all bits clear. `None` when the bytes are no font.
 pub fn embedding(bytes: &[u8]) -> Option<Embedding> {
-    let face = ttf_parser::Face::parse(bytes, 0).ok()?;
-    Some(match face.permissions() {
+    let permissions =
+        guard::caught(|| ttf_parser::Face::parse(bytes, 0).ok().map(|face| face.permissions())).ok()??;
+    Some(match permissions {
         Some(ttf_parser::Permissions::Restricted) => Embedding::Restricted,
         Some(ttf_parser::Permissions::PreviewAndPrint) => Embedding::PreviewAndPrint,
         Some(ttf_parser::Permissions::Editable) => Embedding::Editable,

@@ -3,6 +3,7 @@
 use super::memory::Memory;
 use super::{Built, Desk, Live, Options, build_with, one};
 use crate::model::Fault;
+use crate::model::guard::caught;
 use crate::proof::Written;
 use crate::world::World;
 use crate::world::watch::Watch;
@@ -37,7 +38,11 @@ pub fn watch(path: &Path, options: &Options, tell: &mut dyn FnMut(Round)) -> Res
         tell(Round::Begun);
         let live =
             Live { shown: &mut shown, show: &mut |number, page| tell(Round::Proof(number, page)), overtaken: &pending };
-        let built = build_with(&world, options, &desk, Some(live));
+        // Whatever ends a round, the next save begins another one.
+        let built = caught(|| build_with(&world, options, &desk, Some(live))).unwrap_or_else(|gave_up| {
+            Err(one(Fault::new(format!("this round ended in a fault of the program: {}", gave_up.0))
+                .help("undo what was changed last, and report it; the next save is built anew")))
+        });
         tell(match built {
             Ok(Some(built)) => Round::Done(Box::new(built)),
             Ok(None) => Round::Overtaken,

@@ -3,6 +3,7 @@
 use super::embed::art_name;
 use crate::draw::artwork::page as pages;
 use crate::model::drawing::Art;
+use crate::model::guard;
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -25,7 +26,8 @@ fn one(doc: &mut Document, art: &Art, files: &mut Vec<Taken>) -> Result<ObjectId
     let page = match files.iter().find(|(bytes, _)| Arc::ptr_eq(bytes, &art.pdf)) {
         Some((_, pages)) => pages.get(&(art.page as u32 + 1)).copied(),
         None => {
-            let mut source = Document::load_mem(&art.pdf).map_err(|e| e.to_string())?;
+            let read = guard::fenced(|| Document::load_mem(&art.pdf)).map_err(|gave_up| gave_up.0)?;
+            let mut source = read.map_err(|e| e.to_string())?;
             source.renumber_objects_with(doc.max_id + 1);
             let pages = source.get_pages();
             let page = pages.get(&(art.page as u32 + 1)).copied();

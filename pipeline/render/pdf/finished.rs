@@ -14,6 +14,7 @@ use crate::draw::Fonts;
 use crate::draw::artwork::page as pages;
 use crate::model::drawing::{Drawing, Shape};
 use crate::model::finished::{FinishedPlan, Sheet};
+use crate::model::guard;
 use crate::model::plan::{Link, Page, PdfPlan, Target};
 use crate::model::{Point, Size};
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, StringFormat, dictionary, text_string};
@@ -28,7 +29,9 @@ pub fn finish(plan: &FinishedPlan, about: &About, fonts: &Fonts) -> Result<Vec<u
     if plan.is_untouched() {
         return Ok(plan.source.to_vec());
     }
-    let doc = Document::load_mem(&plan.source).map_err(|e| format!("the file cannot be taken apart: {e}; {AGAIN}"))?;
+    let read =
+        guard::fenced(|| Document::load_mem(&plan.source)).map_err(|gave_up| format!("{}; {AGAIN}", gave_up.0))?;
+    let doc = read.map_err(|e| format!("the file cannot be taken apart: {e}; {AGAIN}"))?;
     let mut patch = Patch { pages: doc.page_iter().collect(), doc, touched: BTreeSet::new() };
     patch.compare(plan)?;
     patch.part_pages()?;
