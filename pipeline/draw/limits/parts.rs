@@ -109,10 +109,13 @@ fn whole(doc: &Document) -> u64 {
             named.entry(id).or_insert((at, node.tag_name().name()));
         }
         let above = node.parent().and_then(|p| marked.get(p.id().get_usize())).copied().unwrap_or(styled);
-        let own = node
-            .attributes()
-            .any(|a| a.name().starts_with("marker") || a.name() == "style" && a.value().contains("marker"));
-        marked.push(above || own);
+        let sets = |name: &str| matches!(name, "marker" | "marker-start" | "marker-mid" | "marker-end");
+        let own = node.attributes().any(|a| {
+            sets(a.name()) || a.name() == "style" && a.value().contains("marker") && a.value().contains("url(")
+        });
+        // A marker's own lines carry none.
+        let within = node.ancestors().take(2).any(|n| n.has_tag_name_of("marker"));
+        marked.push((above || own) && !within);
     }
     for (at, node) in doc.descendants().enumerate().collect::<Vec<_>>().into_iter().rev() {
         if let Some(parent) = node.parent() {
@@ -142,6 +145,8 @@ fn whole(doc: &Document) -> u64 {
             uses.push(Use { at, of, times: corners(&node) });
         }
     }
+    // What uses itself is broken off by whoever draws it.
+    uses.retain(|one| !(one.of..ends[one.of]).contains(&one.at));
     if uses.is_empty() {
         return ends.len() as u64;
     }
