@@ -10,7 +10,7 @@ import threading
 from tool import BINARY
 
 # What nothing may exceed that is read or drawn: a hang and a full memory, not a measure of speed.
-SECONDS = 60
+SECONDS = 240
 MEGABYTES = 1024
 
 HEAD = """\

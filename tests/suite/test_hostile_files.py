@@ -264,7 +264,7 @@ def test_what_nobody_can_draw_is_named_with_its_number(tmp_path, make):
 
 
 MOST = {
-    "uses": lambda path: hostile.nested_forms(path, fan=310, levels=3, inner=b"0 0 3 3 re f"),
+    "uses": lambda path: hostile.nested_forms(path, fan=210, levels=3, inner=b"0 0 3 3 re f"),
     "marks": lambda path: hostile.pdf(path, hostile.pages(3) | {3: hostile.page(), 20: (b"", b"40 40 9 9 re f\n" * 149_000)}),
     "operators": lambda path: hostile.pdf(path, hostile.pages(3) | {3: hostile.page(), 20: (b"", (b"0 0 m\n" + b"9 9 l 3 8 l\n" * 99 + b"S\n") * 2_400)}),
 }

@@ -24,7 +24,7 @@ impl Burden {
     /// The most marks of a page that is drawn; each may cover all of it.
     pub const MOST_MARKS: u64 = 150_000;
     /// The most uses of parts.
-    pub const MOST_USES: u64 = 100_000;
+    pub const MOST_USES: u64 = 50_000;
     /// The most pixels of all pictures placed on a page that is drawn.
     pub const MOST_PIXELS: u64 = 1_000_000_000;
     /// The most pixels of one picture on a page that is drawn: an A3 page at 600 dpi has 70 million.
