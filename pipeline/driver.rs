@@ -16,25 +16,27 @@ mod read_back;
 mod versions;
 mod watch;
 
-pub use crate::proof::Written;
 pub use look_over::{Checked, check, findings, switched_off};
 pub use progress::{Progress, Step, silent};
 pub use proofing::{empty_proof, proof_of};
+pub use show::proof::Written;
 pub use versions::{Note, change_note, changes_page, diff, line, record_change};
 pub use watch::{Round, watch};
 
-use crate::model::difference::Since;
-use crate::model::facts::{Facts, Inspected};
-use crate::model::{Artifact, Fault, Finding, Kind, Product, Severity};
 use crate::package::record;
-use crate::proof;
-use crate::store::{self, Cache};
-use crate::validate;
+use crate::store;
+use crate::store::Cache;
 use crate::world::World;
-use crate::{checksum, manifest};
+use base::checksum;
+use base::files::Files;
+use base::model::difference::Since;
+use base::model::facts::{Facts, Inspected};
+use base::model::{Artifact, Fault, Finding, Kind, Product, Severity};
+use judge::validate;
 use make::{MadeAll, make};
 use memory::Memory;
 use serde::{Deserialize, Serialize};
+use show::proof;
 use std::path::{Path, PathBuf};
 
 /// How a build is to run.
@@ -145,7 +147,7 @@ fn build_with(
     let stopping = if options.strict { Severity::Warning } else { Severity::Error };
     let stops = |findings: &[Finding]| findings.iter().any(|f| f.severity <= stopping);
     say(Step::Stage("manifest", 0));
-    let products = manifest::read(world)?;
+    let products = manifest::read(world, rulings::TABLE)?;
     let product = &products[0];
     let earlier = store::earlier(&options.out, &product.slug, &product.version);
     if live.is_none()

@@ -2,29 +2,18 @@
 //!
 //! ```text
 //! product.toml ─ manifest ─▶ Product ─ plan ─▶ Plan ─ render ─▶ Artifacts ─ inspect ─▶ Facts
-//!                                                                                   │ validate
-//!        dist/<slug>/<version>/ ◀─ listing ◀─ package ◀─ checksum ◀──────── Findings ┘
+//!                                                                                       │ package, listing
+//!            dist/<slug>/<version>/ ◀─ store ◀─ proof ◀─ Findings ◀─ validate ◀──── the bundle
 //! ```
 //!
-//! `driver` is the only file that knows this order. Each stage is a room of its own and imports only `inspect`,
-//! `draw`, `rulings` and the hand-over types of `model`; `world` is the one door for outside input, `store` for what
-//! goes out. `DEVELOPERS.md` has the map with the reasons.
+//! `driver` is the only file that knows this order. The stages are crates of their own below `pipeline/`, so that the
+//! compiler holds what may use what; what one hands to the next is a type of `base::model`. This crate is the program:
+//! it alone reads files (`world`) and writes them (`store`), packs them (`package`) and describes them (`listing`).
+//! `DEVELOPERS.md` has the map with the reasons.
 
-pub mod checksum;
 pub mod cli;
-pub mod diff;
-pub mod draw;
 pub mod driver;
-pub mod inspect;
 pub mod listing;
-pub mod manifest;
-pub mod model;
 pub mod package;
-pub mod pictures;
-pub mod plan;
-pub mod proof;
-pub mod render;
-pub mod rulings;
 pub mod store;
-pub mod validate;
 pub mod world;

@@ -11,8 +11,8 @@ mod swap;
 pub use cache::Cache;
 pub use shelf::{Earlier, earlier, earlier_on};
 
-use crate::checksum::sha256_hex;
-use crate::model::{Artifact, Fault};
+use base::checksum::sha256_hex;
+use base::model::{Artifact, Fault};
 use rayon::prelude::*;
 use std::collections::BTreeMap;
 use std::fs::{self, File, TryLockError};

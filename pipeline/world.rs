@@ -1,13 +1,12 @@
-//! The one door for outside input: files of the product's folder and the fonts that the tool brings along.
+//! The one door for outside input: files of the product's folder, what the command line names, and today's date.
 //!
 //! Nothing outside of the product's folder is ever read on behalf of a manifest, and everything that is read is
 //! written down, so that the bundle's record can say what went into it.
 
 pub mod watch;
 
-use crate::model::Fault;
-use crate::model::product::FontFile;
-use std::any::Any;
+use base::files::{Files, Made};
+use base::model::Fault;
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Component, Path, PathBuf};
@@ -22,14 +21,14 @@ pub struct World {
     read: Mutex<Bytes>,
     /// What an earlier look at the same folder read: bytes that are still the same are not held twice.
     before: Bytes,
-    seen: Mutex<Made>,
+    seen: Mutex<Seen>,
 }
 
 /// Bytes by path.
 type Bytes = BTreeMap<String, Arc<Vec<u8>>>;
 
 /// What was made of files, by what it is and the file's path, with the bytes that it was made of.
-type Made = BTreeMap<(String, String), (Arc<Vec<u8>>, Arc<dyn Any + Send + Sync>)>;
+type Seen = BTreeMap<(String, String), (Arc<Vec<u8>>, Made)>;
 
 impl World {
     /// Opens a product's folder (or the folder of the manifest, if a file is named).
@@ -51,13 +50,46 @@ impl World {
         World { root: self.root, read: Mutex::default(), before, seen: self.seen }
     }
 
-    /// The folder.
-    pub fn root(&self) -> &Path {
+    fn lock(&self) -> std::sync::MutexGuard<'_, BTreeMap<String, Arc<Vec<u8>>>> {
+        // Entries are inserted whole, so a panic elsewhere cannot leave the map half written.
+        self.read.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// The full path of a file that must lie inside of the folder, links followed.
+    fn inside(&self, path: &str) -> Result<PathBuf, Fault> {
+        let climbs = Path::new(path).components().any(|c| !matches!(c, Component::Normal(_) | Component::CurDir));
+        if climbs || path.contains('\\') || path.contains('\0') || path.is_empty() {
+            return Err(Fault::new(format!("{path:?} does not stay inside the product's folder"))
+                .help("copy the file into the product's folder and give its path from there, with / between folders"));
+        }
+        let full = fs::canonicalize(self.root.join(path))
+            .map_err(|e| Fault::new(format!("{path:?} cannot be read: {}", reason(&e))))?;
+        if full.starts_with(&self.root) {
+            Ok(full)
+        } else {
+            Err(Fault::new(format!("{path:?} is a link that leads out of the product's folder"))
+                .help("copy the file itself into the product's folder"))
+        }
+    }
+}
+
+impl Files for World {
+    fn kept(&self, what: &str, path: &str, bytes: &Arc<Vec<u8>>) -> Option<Made> {
+        let seen = self.seen.lock().unwrap_or_else(PoisonError::into_inner);
+        let (of, made) = seen.get(&(what.to_owned(), path.to_owned()))?;
+        Arc::ptr_eq(of, bytes).then(|| made.clone())
+    }
+
+    fn keep(&self, what: &str, path: &str, bytes: &Arc<Vec<u8>>, made: Made) {
+        let mut seen = self.seen.lock().unwrap_or_else(PoisonError::into_inner);
+        seen.insert((what.to_owned(), path.to_owned()), (bytes.clone(), made));
+    }
+
+    fn root(&self) -> &Path {
         &self.root
     }
 
-    /// Reads a file by its path inside the product's folder, with `/` between folders.
-    pub fn read(&self, path: &str) -> Result<Arc<Vec<u8>>, Fault> {
+    fn read(&self, path: &str) -> Result<Arc<Vec<u8>>, Fault> {
         if let Some(bytes) = self.lock().get(path) {
             return Ok(bytes.clone());
         }
@@ -84,45 +116,11 @@ impl World {
         Ok(bytes)
     }
 
-    /// Reads a text file; a byte order mark is dropped.
-    pub fn read_text(&self, path: &str) -> Result<String, Fault> {
-        let bytes = self.read(path)?;
-        let text = String::from_utf8(bytes.to_vec()).map_err(|e| {
-            let good = &bytes[..e.utf8_error().valid_up_to()];
-            let line = good.iter().filter(|b| **b == b'\n').count() + 1;
-            Fault::new(format!("{path:?} is not UTF-8 text: line {line} has a byte that no character begins with"))
-                .help("save it again as UTF-8")
-        })?;
-        Ok(text.strip_prefix('\u{feff}').unwrap_or(&text).to_owned())
-    }
-
-    /// What is made of a file's bytes: at hand if it was made of these very bytes before, by this or an earlier look at
-    /// the folder. `what` tells apart what is made of one file in different ways.
-    pub fn made<T: Any + Send + Sync>(
-        &self,
-        what: &str,
-        path: &str,
-        bytes: &Arc<Vec<u8>>,
-        make: impl FnOnce() -> Result<T, Fault>,
-    ) -> Result<Arc<T>, Fault> {
-        let lock = || self.seen.lock().unwrap_or_else(PoisonError::into_inner);
-        let key = (what.to_owned(), path.to_owned());
-        let known = lock().get(&key).filter(|(of, _)| Arc::ptr_eq(of, bytes)).map(|(_, made)| made.clone());
-        if let Some(known) = known.and_then(|made| made.downcast().ok()) {
-            return Ok(known);
-        }
-        let made = Arc::new(make()?);
-        lock().insert(key, (bytes.clone(), made.clone()));
-        Ok(made)
-    }
-
-    /// Everything that was read so far, by path.
-    pub fn inputs(&self) -> BTreeMap<String, Arc<Vec<u8>>> {
+    fn inputs(&self) -> BTreeMap<String, Arc<Vec<u8>>> {
         self.lock().clone()
     }
 
-    /// Files of a folder inside the product's folder, by path, sorted; for suggestions.
-    pub fn nearby(&self, path: &str) -> Vec<String> {
+    fn nearby(&self, path: &str) -> Vec<String> {
         let folder = path.rsplit_once('/').map_or("", |(folder, _)| folder);
         let Ok(full) = self.inside(if folder.is_empty() { "." } else { folder }) else { return Vec::new() };
         let mut names: Vec<String> = walkdir::WalkDir::new(full)
@@ -137,28 +135,6 @@ impl World {
         names.sort();
         names
     }
-
-    fn lock(&self) -> std::sync::MutexGuard<'_, BTreeMap<String, Arc<Vec<u8>>>> {
-        // Entries are inserted whole, so a panic elsewhere cannot leave the map half written.
-        self.read.lock().unwrap_or_else(PoisonError::into_inner)
-    }
-
-    /// The full path of a file that must lie inside of the folder, links followed.
-    fn inside(&self, path: &str) -> Result<PathBuf, Fault> {
-        let climbs = Path::new(path).components().any(|c| !matches!(c, Component::Normal(_) | Component::CurDir));
-        if climbs || path.contains('\\') || path.contains('\0') || path.is_empty() {
-            return Err(Fault::new(format!("{path:?} does not stay inside the product's folder"))
-                .help("copy the file into the product's folder and give its path from there, with / between folders"));
-        }
-        let full = fs::canonicalize(self.root.join(path))
-            .map_err(|e| Fault::new(format!("{path:?} cannot be read: {}", reason(&e))))?;
-        if full.starts_with(&self.root) {
-            Ok(full)
-        } else {
-            Err(Fault::new(format!("{path:?} is a link that leads out of the product's folder"))
-                .help("copy the file itself into the product's folder"))
-        }
-    }
 }
 
 /// Says why a file could not be used, in plain words.
@@ -168,44 +144,6 @@ pub fn reason(e: &std::io::Error) -> String {
         std::io::ErrorKind::PermissionDenied => "permission denied".to_owned(),
         _ => e.to_string(),
     }
-}
-
-/// A font that the tool brings along, by file name: Noto Sans and Libertinus Serif, both under the SIL Open Font
-/// License 1.1.
-pub fn built_in_font(name: &'static str) -> Option<FontFile> {
-    static KNOWN: Mutex<Bytes> = Mutex::new(Bytes::new());
-    let mut known = KNOWN.lock().unwrap_or_else(PoisonError::into_inner);
-    let bytes = match known.get(name) {
-        Some(bytes) => bytes.clone(),
-        None => {
-            let bytes = Arc::new(carried(name)?.to_vec());
-            known.insert(name.to_owned(), bytes.clone());
-            bytes
-        }
-    };
-    Some(FontFile { from: name.to_owned(), bytes, built_in: true })
-}
-
-fn carried(name: &str) -> Option<&'static [u8]> {
-    match name {
-        "NotoSans-Regular" => Some(notosans::REGULAR_TTF),
-        "NotoSans-Bold" => Some(notosans::BOLD_TTF),
-        "NotoSans-Italic" => Some(notosans::ITALIC_TTF),
-        other => libertinus(other),
-    }
-}
-
-/// A face of Libertinus Serif out of the many that its crate carries, by PostScript name.
-fn libertinus(name: &str) -> Option<&'static [u8]> {
-    use rustybuzz::ttf_parser::{Face, name_id};
-    typst_assets::fonts().find(|bytes| {
-        Face::parse(bytes, 0).is_ok_and(|face| {
-            face.names()
-                .into_iter()
-                .filter(|n| n.name_id == name_id::POST_SCRIPT_NAME && n.is_unicode())
-                .any(|n| n.to_string().as_deref() == Some(name))
-        })
-    })
 }
 
 /// A file that the command line names, or every file below a folder, in the order of their names.
@@ -266,14 +204,14 @@ pub fn read_outside(path: &Path) -> Result<Vec<u8>, Fault> {
 }
 
 /// Today's date (UTC), for the manifest of a new product and nothing else.
-pub fn today() -> crate::model::product::Date {
+pub fn today() -> base::model::product::Date {
     let seconds = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH).map_or(0, |d| d.as_secs());
     civil(seconds / 86_400)
 }
 
 /// The Gregorian date of a day counted from 1970-01-01: years are counted from March, so that the leap day comes
 /// last.
-fn civil(day: u64) -> crate::model::product::Date {
+fn civil(day: u64) -> base::model::product::Date {
     let mut rest = day + 306 + 719_162;
     let cycles = rest / 146_097;
     rest %= 146_097;
@@ -286,7 +224,7 @@ fn civil(day: u64) -> crate::model::product::Date {
     let month = (5 * rest + 2) / 153;
     let day = rest - (153 * month + 2) / 5 + 1;
     let year = 400 * cycles + 100 * centuries + 4 * fours + years + u64::from(month >= 10);
-    crate::model::product::Date {
+    base::model::product::Date {
         year: year as u16,
         month: if month < 10 { month + 3 } else { month - 9 } as u8,
         day: day as u8,

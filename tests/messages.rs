@@ -1,6 +1,5 @@
 //! The messages of the manifest as a designer reads them, all of a run in one snapshot: place, line, mark, help.
 
-use sheafwright::manifest;
 use sheafwright::world::World;
 use std::fs;
 use std::path::Path;
@@ -18,7 +17,7 @@ fn said(text: &str, files: &[(&str, &[u8])]) -> String {
         write(path, bytes);
     }
     let world = World::open(folder.path()).expect("the folder is there");
-    match manifest::read(&world) {
+    match manifest::read(&world, rulings::TABLE) {
         Ok(products) => format!("no fault: {}", products[0].name),
         Err(faults) => faults.iter().map(|f| format!("{f}\n")).collect::<Vec<_>>().join("\n"),
     }

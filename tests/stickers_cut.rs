@@ -5,15 +5,13 @@
 
 mod style;
 
-use sheafwright::draw::Fonts;
-use sheafwright::draw::raster::{Raster, decode};
-use sheafwright::model::product::{
-    Border, CutSheet, CutSpots, Edges, Reading, SheetSize, Side, Sticker, StickerSource,
-};
-use sheafwright::model::{Fault, Mm, Rgb};
-use sheafwright::render::stickers::contact::{Card, Layout, contact};
-use sheafwright::render::stickers::cut::Pieces;
-use sheafwright::render::stickers::{Effort, Workshop};
+use base::model::product::{Border, CutSheet, CutSpots, Edges, Reading, SheetSize, Side, Sticker, StickerSource};
+use base::model::{Fault, Mm, Rgb};
+use draw::Fonts;
+use raster::{Raster, decode};
+use render::stickers::contact::{Card, Layout, contact};
+use render::stickers::cut::Pieces;
+use render::stickers::{Effort, Workshop};
 use std::sync::Arc;
 
 fn like() -> Sticker {
@@ -135,13 +133,8 @@ fn a_png_sheet_is_cut_at_its_own_resolution() {
     for (sticker, place) in drawn.stickers.iter().zip(&drawn.places) {
         let StickerSource::Png(picture) = &sticker.source else { panic!("a picture") };
         let small = Raster::of(picture);
-        let small = sheafwright::draw::raster::resize::resize(&small, small.w / 2, small.h / 2);
-        sheafwright::render::stickers::contact::lay(
-            &mut page,
-            &small,
-            (place[0] * 5.0) as usize,
-            (place[1] * 5.0) as usize,
-        );
+        let small = raster::resize::resize(&small, small.w / 2, small.h / 2);
+        render::stickers::contact::lay(&mut page, &small, (place[0] * 5.0) as usize, (place[1] * 5.0) as usize);
     }
     let pieces = cut(&sheet("art/garden.png", StickerSource::Png(Arc::new(page.picture("art/garden.png"))))).unwrap();
     assert_eq!(names(&pieces), ["bed-1", "bed-2", "bed-3", "bed-4", "bed-5"]);

@@ -3,15 +3,15 @@
 
 #![allow(clippy::unwrap_used, missing_docs)]
 
+use base::model::Rgb;
+use base::model::product::Reading;
 use proptest::prelude::*;
+use raster::border::{Border, Shadow, bordered};
+use raster::distance::Nearest;
+use raster::parts::{Rules, parts};
+use raster::{Linear, Raster, decode, fringe, linear, resize};
 use serde_json::Value;
 use sha2::{Digest, Sha256};
-use sheafwright::draw::raster::border::{Border, Shadow, bordered};
-use sheafwright::draw::raster::distance::Nearest;
-use sheafwright::draw::raster::parts::{Rules, parts};
-use sheafwright::draw::raster::{Linear, Raster, decode, fringe, linear, resize};
-use sheafwright::model::Rgb;
-use sheafwright::model::product::Reading;
 
 fn read(path: &str) -> Vec<u8> {
     std::fs::read(format!("{}/tests/fixtures/{path}", env!("CARGO_MANIFEST_DIR"))).unwrap()

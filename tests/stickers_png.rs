@@ -7,11 +7,11 @@
 
 mod style;
 
-use sheafwright::draw::{Fonts, motifs};
-use sheafwright::model::drawing::Picture;
-use sheafwright::model::product::{Edges, Side, Sticker, StickerSource};
-use sheafwright::model::{Fault, Mm, Rgb};
-use sheafwright::render::stickers::{Effort, Made, Workshop};
+use base::model::drawing::Picture;
+use base::model::product::{Edges, Side, Sticker, StickerSource};
+use base::model::{Fault, Mm, Rgb};
+use draw::{Fonts, motifs};
+use render::stickers::{Effort, Made, Workshop};
 use std::sync::Arc;
 
 fn built_in(name: &str, longest: f64, dpi: f64, padding: f64) -> Sticker {

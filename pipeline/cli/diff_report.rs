@@ -1,8 +1,8 @@
 //! What changed, for people and for other programs.
 
-use crate::model::difference::{Comparison, Difference, Since, Verdict};
-use crate::model::units::byte_size;
-use crate::model::versions::Rule;
+use base::model::difference::{Comparison, Difference, Since, Verdict};
+use base::model::units::byte_size;
+use base::model::versions::Rule;
 use serde_json::{Value, json};
 use std::fmt::Write;
 

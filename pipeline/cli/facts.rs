@@ -2,9 +2,9 @@
 //! from page to page.
 
 use super::report::plural;
-use crate::model::facts::{Facts, Inspected, PdfFacts};
-use crate::model::units::{byte_size, trim_number};
-use crate::validate::graph;
+use base::model::facts::{Facts, Inspected, PdfFacts};
+use base::model::units::{byte_size, trim_number};
+use judge::validate::graph;
 use serde_json::{Value, json};
 use std::fmt::Write;
 
@@ -78,7 +78,7 @@ fn links(pdf: &PdfFacts) -> usize {
 /// MediaBox and CropBox of runs of pages that have the same.
 fn boxes(pdf: &PdfFacts) -> Value {
     let round = |b: [f64; 4]| b.map(|v| (v * 1000.0).round() / 1000.0);
-    let same = |a: &crate::model::facts::PageFacts, b: &crate::model::facts::PageFacts| {
+    let same = |a: &base::model::facts::PageFacts, b: &base::model::facts::PageFacts| {
         round(a.media_box) == round(b.media_box) && round(a.crop_box) == round(b.crop_box)
     };
     let runs = pdf.pages.chunk_by(same);

@@ -1,8 +1,8 @@
 //! The findings, for people and for other programs.
 
-use crate::model::finding::{Check, Finding, Severity, Where};
-use crate::model::units::trim_number;
-use crate::validate::{counts, find};
+use base::model::finding::{Check, Finding, Severity, Where};
+use base::model::units::trim_number;
+use judge::validate::{counts, find};
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 use std::fmt::Write;
@@ -253,8 +253,8 @@ impl Paint {
 mod tests {
     #![allow(clippy::unwrap_used)]
     use super::*;
-    use crate::model::finding::Family;
-    use crate::validate::CATALOGUE;
+    use base::model::finding::Family;
+    use judge::validate::CATALOGUE;
 
     fn on(page: usize, message: &str) -> Finding {
         Finding::of(find("link-to-nowhere").unwrap(), Where::page("a.pdf", page), message)
@@ -272,7 +272,7 @@ mod tests {
 
     #[test]
     fn a_place_on_the_page_is_told_where_it_is_one() {
-        let rect = crate::model::Rect::new(940.0, 104.5, 64.0, 64.0);
+        let rect = base::model::Rect::new(940.0, 104.5, 64.0, 64.0);
         let at = |page, message: &str| {
             let place = Where::page("a.pdf", page).rect(rect);
             Finding::of(find("link-to-nowhere").unwrap(), place, message)

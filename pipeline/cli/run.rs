@@ -3,9 +3,11 @@
 use super::args::{Args, Command};
 use super::progress::Line;
 use super::{diff_report, facts, report, sarif, summary, watch};
-use crate::driver::{self, Options};
-use crate::model::{Fault, Finding, Severity};
-use crate::{manifest, store, validate, world};
+use crate::driver;
+use crate::driver::Options;
+use crate::{store, world};
+use base::model::{Fault, Finding, Severity};
+use judge::validate;
 use std::io::{IsTerminal, Write};
 use std::path::{Path, PathBuf};
 use std::time::Instant;

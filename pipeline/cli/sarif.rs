@@ -1,7 +1,7 @@
 //! The findings in SARIF 2.1.0 (OASIS Standard, 27 March 2020), which editors and build servers show by themselves.
 
-use crate::model::finding::{Check, Finding, Severity};
-use crate::validate::CATALOGUE;
+use base::model::finding::{Check, Finding, Severity};
+use judge::validate::CATALOGUE;
 use serde_json::{Value, json};
 
 /// The report; the whole catalogue is its rules.
@@ -89,8 +89,8 @@ fn uri(path: &str) -> String {
 mod tests {
     #![allow(clippy::unwrap_used)]
     use super::*;
-    use crate::model::finding::Where;
-    use crate::validate::find;
+    use base::model::finding::Where;
+    use judge::validate::find;
 
     #[test]
     fn a_result_points_at_its_rule_and_place() {

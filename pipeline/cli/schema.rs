@@ -1,9 +1,9 @@
 //! The JSON Schema of the report for other programs, generated from the catalogue. It is published as
 //! `pipeline/cli/report.schema.json`; a test holds the file current.
 
-use crate::model::difference::{Change, Verdict};
-use crate::model::finding::{Family, Severity};
-use crate::validate::CATALOGUE;
+use base::model::difference::{Change, Verdict};
+use base::model::finding::{Family, Severity};
+use judge::validate::CATALOGUE;
 use serde_json::{Value, json};
 
 /// The schema (JSON Schema, draft 2020-12) of what `report::json` gives.

@@ -4,10 +4,10 @@
 use super::diff_report;
 use super::report::plural;
 use crate::driver::{Built, MadeFile};
-use crate::model::Kind;
-use crate::model::units::byte_size;
-use crate::model::variant;
-use crate::validate;
+use base::model::Kind;
+use base::model::units::byte_size;
+use base::model::variant;
+use judge::validate;
 use std::fmt::Write as _;
 use std::time::Duration;
 

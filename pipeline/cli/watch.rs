@@ -2,9 +2,10 @@
 
 use super::run::{CLEAN, FAILED, complain};
 use super::serve::{self, Window};
-use crate::driver::{self, Options, Progress, Round, Step};
-use crate::model::Fault;
-use crate::validate;
+use crate::driver;
+use crate::driver::{Options, Progress, Round, Step};
+use base::model::Fault;
+use judge::validate;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::thread;

@@ -1,8 +1,9 @@
 //! The product's fonts: metrics, shaping, outlines and what they may be used for.
 
-use crate::model::drawing::{Path, Role, Seg};
-use crate::model::product::FontFile;
-use crate::model::{Fault, Point, guard};
+use base::model::drawing::{Path, Role, Seg};
+use base::model::product::{FontFile, Style};
+use base::model::{Fault, Point, guard};
+use base::text::Widths;
 use rustybuzz::ttf_parser::{self, GlyphId, OutlineBuilder};
 use std::collections::{BTreeMap, HashMap};
 use std::ops::Range;
@@ -143,6 +144,17 @@ impl Fonts {
         face.outline_glyph(GlyphId(glyph), &mut pen);
         Path(pen.segs)
     }
+}
+
+impl Widths for Fonts {
+    fn width(&self, role: Role, text: &str, size: f64, tracking: f64) -> f64 {
+        Fonts::width(self, role, text, size, tracking)
+    }
+}
+
+/// The fonts of a style, for those who only want to know how wide a text is.
+pub fn widths(style: &Style) -> Option<Box<dyn Widths>> {
+    Fonts::open(&style.fonts).ok().map(|fonts| Box::new(fonts) as Box<dyn Widths>)
 }
 
 /// What a font file allows, by its OS/2 table; a font without one is taken as installable, as the standard says of

@@ -1,9 +1,9 @@
 //! The pen: line weights and greys that every page design shares, for full size and for small pictures.
 
-use super::colour;
-use crate::model::Rgb;
-use crate::model::drawing::Stroke;
-use crate::model::product::Style;
+use base::colour;
+use base::model::Rgb;
+use base::model::drawing::Stroke;
+use base::model::product::Style;
 
 /// Weights and colours for rulings. Contrasts to the paper: rules 1.6 to 2.2, grids 1.25 to 1.5, dots about 2
 /// (common practice, no source).

@@ -3,12 +3,13 @@
 //! A drawing must come out the same on every machine, and it must not be able to read her disk or call a server while
 //! it is built. So links to other files are a fault with its place, not a silent gap in the picture.
 
-use super::raster::decode::check_size;
 use super::{characters, limits};
-use crate::model::drawing::Role;
-use crate::model::guard::{self, GaveUp};
-use crate::model::product::{FontFile, Style};
-use crate::model::{Fault, Spot};
+use base::model::drawing::Role;
+use base::model::guard;
+use base::model::guard::GaveUp;
+use base::model::product::{FontFile, Style};
+use base::model::{Fault, Spot};
+use raster::decode::check_size;
 use resvg::usvg::{self, fontdb, roxmltree};
 use std::collections::BTreeSet;
 use std::sync::{Arc, Mutex};

@@ -4,8 +4,8 @@
 //! are stacked. Rows are then dealt out to as few pages as will hold them, in such a way that the pages are filled as
 //! evenly as can be, and what space is left is shared out between them.
 
-use crate::model::units::between;
-use crate::model::{Rect, Size};
+use base::model::units::between;
+use base::model::{Rect, Size};
 use std::collections::VecDeque;
 
 /// A group: the height of its heading, the space below it included (zero for none), and the sizes of its stickers.

@@ -2,9 +2,9 @@
 //! the result needs no font.
 
 use super::fonts::Fonts;
-use crate::model::drawing::{Cap, Drawing, Path, Seg, Shape, Stroke, TextRun, Turn};
-use crate::model::units::trim_number;
-use crate::model::{Point, Rect, Rgb, Size};
+use base::model::drawing::{Cap, Drawing, Path, Seg, Shape, Stroke, TextRun, Turn};
+use base::model::units::trim_number;
+use base::model::{Point, Rect, Rgb, Size};
 use std::fmt::Write;
 
 /// Writes a drawing as an SVG document of this size, one user unit a point. Forms that it uses come from `forms`.

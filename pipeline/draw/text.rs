@@ -1,8 +1,8 @@
 //! Text layout: a line set left, right or centred; lines that share a size; paragraphs.
 
 use super::fonts::Fonts;
-use crate::model::drawing::{Cut, Drawing, Role, Shape, TextRun, Turn};
-use crate::model::{Point, Rect, Rgb};
+use base::model::drawing::{Cut, Drawing, Role, Shape, TextRun, Turn};
+use base::model::{Point, Rect, Rgb};
 
 /// How a line is set; place it with one of the methods.
 #[derive(Clone, Copy, Debug, PartialEq)]

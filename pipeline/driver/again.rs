@@ -2,14 +2,15 @@
 //! byte for byte.
 
 use super::{Built, MadeFile, inputs_key};
-use crate::checksum;
-use crate::model::finding::{Family, Where};
-use crate::model::{Artifact, Finding, Product, Severity};
-use crate::proof;
-use crate::store::{self, Cache, Earlier};
-use crate::validate;
+use crate::store;
+use crate::store::{Cache, Earlier};
 use crate::world::World;
+use base::checksum;
+use base::model::finding::{Family, Where};
+use base::model::{Artifact, Finding, Product, Severity};
+use judge::validate;
 use serde::{Deserialize, Serialize};
+use show::proof;
 use std::collections::BTreeMap;
 use std::path::Path;
 

@@ -3,14 +3,14 @@
 use super::memory::Memory;
 use super::progress::{Progress, Step};
 use super::{keep, one};
-use crate::draw::Fonts;
-use crate::model::finished::FinishedPlan;
-use crate::model::plan::Make;
-use crate::model::product::Sticker;
-use crate::model::{Artifact, Fault, Item, Product};
-use crate::render::pdf;
-use crate::render::stickers::Workshop;
 use crate::store::Cache;
+use base::model::finished::FinishedPlan;
+use base::model::plan::Make;
+use base::model::product::Sticker;
+use base::model::{Artifact, Fault, Item, Product};
+use draw::Fonts;
+use render::pdf;
+use render::stickers::Workshop;
 
 /// A file and what is worth saying of it, or what is wrong.
 pub type Rendered = Result<(Artifact, Vec<String>), Vec<Fault>>;

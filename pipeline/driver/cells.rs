@@ -5,11 +5,10 @@ use super::bench::Bench;
 use super::memory::Memory;
 use super::progress::Progress;
 use super::{cutting, keys, read_back};
-use crate::draw::Fonts;
-use crate::model::facts::Inspected;
-use crate::model::{Artifact, Fault, Item, Plan, Product};
-use crate::plan;
 use crate::store::Cache;
+use base::model::facts::Inspected;
+use base::model::{Artifact, Fault, Item, Plan, Product};
+use draw::Fonts;
 use rayon::prelude::*;
 use std::collections::BTreeSet;
 use std::sync::Arc;
@@ -42,7 +41,7 @@ impl Cell {
         let fonts = Arc::new(Fonts::open(&product.style.fonts)?);
         let font_sum = keys::fonts(&product);
         let notes = cutting::cut(&mut product, &fonts, &font_sum, memory)?;
-        let plan = plan::plan(&product, &fonts)?;
+        let plan = plan::plan(&product, &fonts, rulings::TABLE)?;
         Ok((Cell { product, fonts, font_sum, plan }, notes))
     }
 

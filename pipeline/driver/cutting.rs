@@ -2,12 +2,11 @@
 
 use super::keys;
 use super::memory::Memory;
-use crate::draw::Fonts;
-use crate::manifest;
-use crate::model::product::Sticker;
-use crate::model::{Fault, Product};
-use crate::render::stickers::Workshop;
+use base::model::product::Sticker;
+use base::model::{Fault, Product};
+use draw::Fonts;
 use rayon::prelude::*;
+use render::stickers::Workshop;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 

@@ -6,13 +6,13 @@
 
 use super::bench::Bench;
 use super::memory::Memory;
-use crate::checksum::Sum;
-use crate::model::Product;
-use crate::model::drawing::{Drawing, Shape};
-use crate::model::finished::FinishedPlan;
-use crate::model::plan::{PdfPlan, PicturePlan};
-use crate::model::product::{CutSheet, Date, FontFile, Sticker, StickerSource};
-use crate::plan::Made;
+use base::checksum::Sum;
+use base::model::Product;
+use base::model::drawing::{Drawing, Shape};
+use base::model::finished::FinishedPlan;
+use base::model::plan::{PdfPlan, PicturePlan};
+use base::model::product::{CutSheet, Date, FontFile, Sticker, StickerSource};
+use plan::Made;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 

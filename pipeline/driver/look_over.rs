@@ -4,10 +4,11 @@ use super::make::make;
 use super::memory::Memory;
 use super::one;
 use super::photos::Stopped;
-use crate::model::facts::Inspected;
-use crate::model::{Fault, Finding, Product};
-use crate::world::{self, Outside, World};
-use crate::{inspect, manifest, validate};
+use crate::world;
+use crate::world::{Outside, World};
+use base::model::facts::Inspected;
+use base::model::{Fault, Finding, Product};
+use judge::validate;
 use rayon::prelude::*;
 use std::path::{Path, PathBuf};
 
@@ -18,7 +19,7 @@ use std::path::{Path, PathBuf};
 pub fn findings(path: &Path) -> Result<Checked, Vec<Fault>> {
     let world = World::open(path).map_err(one)?;
     let (memory, say) = (Memory::none(), super::silent());
-    let products = manifest::read(&world)?;
+    let products = manifest::read(&world, rulings::TABLE)?;
     let off = switched_off(&products[0]);
     let mut made = make(products, None, &memory, &say)?;
     let photos = match made.photos(None, &memory, &say, &|| false) {
@@ -76,7 +77,7 @@ pub fn check(paths: &[PathBuf]) -> Result<Checked, Vec<Fault>> {
         return Err(faults);
     }
     checked.files = validate::with_kinds(checked.files);
-    checked.findings.extend(validate::judge(&checked.files, &[]));
+    checked.findings.extend(validate::judge(&checked.files, &[], &draw::fonts::widths));
     checked.files.extend(built);
     Ok(checked)
 }

@@ -6,17 +6,17 @@ use super::memory::Memory;
 use super::progress::{Progress, Step};
 use super::{one, photos, read_back, text};
 use crate::listing;
-use crate::manifest;
-use crate::model::drawing::Picture;
-use crate::model::facts::{Facts, Inspected};
-use crate::model::plan::Make;
-use crate::model::{Artifact, Fault, Finding, Item, Kind, Plan, Product, Size};
-use crate::package::{self, archive};
-use crate::plan::{self, GuideFacts, Made};
-use crate::render::stickers::contact::{Card, Layout, contact};
+use crate::package;
+use crate::package::archive;
 use crate::store::Cache;
-use crate::validate;
+use base::model::drawing::Picture;
+use base::model::facts::{Facts, Inspected};
+use base::model::plan::Make;
+use base::model::{Artifact, Fault, Finding, Item, Kind, Plan, Product, Size};
+use judge::validate;
+use plan::{GuideFacts, Made};
 use rayon::prelude::*;
+use render::stickers::contact::{Card, Layout, contact};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -69,7 +69,7 @@ impl MadeAll {
             plan.pictures.push(composed);
         }
         let promised: Vec<(&Product, &Plan)> = self.cells.iter().map(|c| (&c.product, &c.plan)).collect();
-        self.findings = validate::judge(&self.inspected, &promised);
+        self.findings = validate::judge(&self.inspected, &promised, &draw::fonts::widths);
     }
 
     /// What a person would see of it.

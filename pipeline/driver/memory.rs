@@ -5,11 +5,11 @@
 //! is dropped at its end, so that the memory holds no more than one product.
 
 use super::photos::Photo;
-use crate::checksum::Sum;
-use crate::model::drawing::Picture;
-use crate::model::facts::Inspected;
-use crate::model::product::Sticker;
 use crate::store::Cache;
+use base::checksum::Sum;
+use base::model::drawing::Picture;
+use base::model::facts::Inspected;
+use base::model::product::Sticker;
 use std::collections::BTreeMap;
 use std::convert::Infallible;
 use std::sync::atomic::{AtomicU64, Ordering};

@@ -6,14 +6,15 @@
 use super::bench::Bench;
 use super::keep;
 use super::progress::Step;
-use crate::checksum::Sum;
-use crate::inspect::pdf::drawing;
 use crate::listing::BundleFacts;
-use crate::model::facts::{Facts, Inspected};
-use crate::model::shot::{Composed, Shot, ShotLayout, Words};
-use crate::model::{Artifact, Fault, Kind, Plan};
-use crate::pictures::{self, Sketch, Studio, Taken};
+use base::checksum::Sum;
+use base::model::facts::{Facts, Inspected};
+use base::model::shot::{Composed, Shot, ShotLayout, Words};
+use base::model::{Artifact, Fault, Kind, Plan};
+use inspect::pdf::drawing;
 use rayon::prelude::*;
+use show::pictures;
+use show::pictures::{Sketch, Studio, Taken};
 use std::collections::BTreeMap;
 
 /// A listing picture and what is known of it.
@@ -144,7 +145,7 @@ fn key(bench: &Bench, shot: &Shot, sketch: &Sketch, shown: &Shown) -> String {
 impl Bench<'_> {
     /// What each page of a PDF draws, as digests.
     fn prints(&self, file: &Artifact) -> Vec<String> {
-        let key = super::proofing::prints_key(&crate::checksum::sha256_hex(&file.bytes));
+        let key = super::proofing::prints_key(&base::checksum::sha256_hex(&file.bytes));
         if let Some(kept) =
             self.cache.and_then(|c| self.memory.get(c, &key)).and_then(|b| serde_json::from_slice(&b).ok())
         {

@@ -2,17 +2,18 @@
 
 use super::memory::Memory;
 use super::{one, versions};
-use crate::inspect;
-use crate::model::difference::Since;
-use crate::model::facts::Inspected;
-use crate::model::product::Limits;
-use crate::model::{Artifact, Fault, Finding, Kind, Product, Variant};
-use crate::proof::{self, Sheet, Written};
-use crate::store::{self, Cache};
-use crate::validate;
+use crate::store;
+use crate::store::Cache;
 use crate::world;
+use base::model::difference::Since;
+use base::model::facts::Inspected;
+use base::model::product::Limits;
+use base::model::{Artifact, Fault, Finding, Kind, Product, Variant};
+use judge::validate;
 use rayon::prelude::*;
 use serde_json::Value;
+use show::proof;
+use show::proof::{Sheet, Written};
 use std::collections::BTreeMap;
 use std::path::Path;
 
@@ -134,7 +135,7 @@ pub fn proof_of(folder: &Path) -> Result<Vec<u8>, Vec<Fault>> {
     let files = read.map_err(one)?;
     let inspected = files.par_iter().map(|f| inspect::inspect(&f.path, None, &f.bytes)).collect();
     let inspected = validate::with_kinds(inspected);
-    let findings = validate::judge(&inspected, &[]);
+    let findings = validate::judge(&inspected, &[], &draw::fonts::widths);
     let record: Value = files
         .iter()
         .find(|f| f.path == "bundle.json")

@@ -1,11 +1,10 @@
 //! Finished files read back, each once: what was read from the same bytes before is not read again.
 
 use super::memory::Memory;
-use crate::checksum::sha256_hex;
-use crate::inspect;
-use crate::model::facts::{Facts, Inspected, PngFacts};
-use crate::model::{Artifact, Kind};
 use crate::store::Cache;
+use base::checksum::sha256_hex;
+use base::model::facts::{Facts, Inspected, PngFacts};
+use base::model::{Artifact, Kind};
 use rayon::prelude::*;
 
 /// Reads files back, in their order.

@@ -1,11 +1,13 @@
 //! `diff`: two versions read from the disk and compared.
 
-pub use crate::diff::note::Note;
-use crate::diff::{self, Care};
-use crate::model::difference::{Comparison, Since};
-use crate::model::{Artifact, Fault};
-use crate::store::{self, Earlier};
-use crate::validate;
+use crate::store;
+use crate::store::Earlier;
+use base::model::difference::{Comparison, Since};
+use base::model::{Artifact, Fault};
+use judge::diff;
+use judge::diff::Care;
+pub use judge::diff::note::Note;
+use judge::validate;
 use rayon::prelude::*;
 use std::path::{Path, PathBuf};
 
@@ -60,7 +62,7 @@ pub fn since(earlier: Option<&Earlier>, files: &[Artifact]) -> Option<Since> {
     let earlier = earlier?;
     let (mut old, _) = version(&earlier.folder).ok()?;
     // These follow from all other files, and those of the new version may not be made yet.
-    let derived = |path: &str| path == crate::proof::FILE || path == "SHA256SUMS";
+    let derived = |path: &str| path == show::proof::FILE || path == "SHA256SUMS";
     old.retain(|path, _| !derived(path));
     let files: Vec<&Artifact> = files.iter().filter(|f| !derived(&f.path)).collect();
     let found = compared(old, &files, false);
@@ -150,7 +152,7 @@ pub fn diff(old: &Path, new: &Path, pictures: bool) -> Result<Comparison, Vec<Fa
     }
     let compared =
         diff::compare(a, b, outer.as_deref(), Care { pictures, checks: true, quick: false, drawn: usize::MAX });
-    let judge = |files| validate::judge(&validate::with_kinds(files), &[]);
+    let judge = |files| validate::judge(&validate::with_kinds(files), &[], &draw::fonts::widths);
     let (before, after) = rayon::join(|| judge(compared.old), || judge(compared.new));
     Ok(Comparison { checks: diff::checks::compare(&before, &after), ..compared.found })
 }

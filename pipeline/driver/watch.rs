@@ -2,11 +2,12 @@
 
 use super::memory::Memory;
 use super::{Built, Desk, Live, Options, build_with, one};
-use crate::model::Fault;
-use crate::model::guard::caught;
-use crate::proof::Written;
 use crate::world::World;
 use crate::world::watch::Watch;
+use base::files::Files;
+use base::model::Fault;
+use base::model::guard::caught;
+use show::proof::Written;
 use std::path::Path;
 
 /// What a round of watching came to.

@@ -3,7 +3,7 @@
 //! Sources: ITU-T T.81 (JPEG), Annex B: markers, frame header; GIF89a specification (1990): blocks. The structure is
 //! walked by hand, so that nothing here is shared with the libraries that write these files.
 
-use crate::model::facts::{Facts, PictureFacts};
+use base::model::facts::{Facts, PictureFacts};
 
 /// Whether the bytes begin like a JPEG or a GIF.
 pub fn knows(bytes: &[u8]) -> bool {

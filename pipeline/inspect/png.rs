@@ -3,7 +3,7 @@
 mod edges;
 
 use super::bytes::{hex, u32_be};
-use crate::model::facts::{Facts, PngFacts};
+use base::model::facts::{Facts, PngFacts};
 use png::{BitDepth, ColorType, Decoder, Limits, Transformations, Unit};
 use sha2::{Digest, Sha256};
 use std::borrow::Cow;

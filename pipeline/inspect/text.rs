@@ -1,6 +1,6 @@
 //! Plain texts.
 
-use crate::model::facts::{Facts, TextFacts};
+use base::model::facts::{Facts, TextFacts};
 
 /// How much of a text is kept for the checks that read it.
 const KEEP: usize = 1 << 20;

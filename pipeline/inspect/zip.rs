@@ -5,7 +5,7 @@
 
 mod headers;
 
-use crate::model::facts::{EntryFacts, Facts, ZipFacts};
+use base::model::facts::{EntryFacts, Facts, ZipFacts};
 use headers::Central;
 use sha2::{Digest, Sha256};
 use std::collections::HashMap;

@@ -2,8 +2,8 @@
 
 use super::facts::BundleFacts;
 use super::{counted, date, grouped, in_a_row};
-use crate::model::product::Refunds;
-use crate::model::{Fault, Product};
+use base::model::product::Refunds;
+use base::model::{Fault, Product};
 use serde_json::json;
 use tera::{Context, Kwargs, State, Tera, TeraResult};
 

@@ -1,10 +1,10 @@
 //! What the finished files are, in the figures that a buyer asks for.
 
 use super::{counted, grouped, in_a_row};
-use crate::model::facts::{Inspected, Leads, PdfFacts, PngFacts};
-use crate::model::units::{Mm, Pt, byte_size, trim_number};
-use crate::model::variant;
-use crate::model::{Facts, Fault, Kind, Product, Size};
+use base::model::facts::{Inspected, Leads, PdfFacts, PngFacts};
+use base::model::units::{Mm, Pt, byte_size, trim_number};
+use base::model::variant;
+use base::model::{Facts, Fault, Kind, Product, Size};
 use serde::Serialize;
 
 /// Pixels are given for a screen of this density, which many tablets have (common practice, no source).

@@ -3,8 +3,8 @@
 use super::facts::{BundleFacts, File};
 use super::wrap::wrap;
 use super::{counted, date, grouped};
-use crate::model::Product;
-use crate::model::units::byte_size;
+use base::model::Product;
+use base::model::units::byte_size;
 
 /// The list of files, for the shop's page and for her own records.
 pub fn files(product: &Product, facts: &BundleFacts) -> String {

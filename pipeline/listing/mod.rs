@@ -15,8 +15,8 @@ pub use facts::BundleFacts;
 pub use start::start_here;
 pub use terms::terms;
 
-use crate::model::product::Date;
-use crate::model::{Artifact, Fault, Kind, Product};
+use base::model::product::Date;
+use base::model::{Artifact, Fault, Kind, Product};
 
 /// The texts of `listing/`: description, list of files, tags.
 pub fn texts(product: &Product, facts: &BundleFacts) -> Result<Vec<Artifact>, Fault> {

@@ -3,7 +3,7 @@
 use super::facts::{BundleFacts, File, VariantFacts};
 use super::wrap::wrap;
 use super::{counted, date, grouped};
-use crate::model::{Kind, Product};
+use base::model::{Kind, Product};
 
 /// The text to read first. `facts` need only know the loose files; it may be made before anything is packed.
 pub fn start_here(product: &Product, facts: &BundleFacts) -> String {

@@ -5,9 +5,9 @@
 
 use super::wrap::wrap;
 use super::{counted, date};
-use crate::model::Product;
-use crate::model::assets::{Asset, Right};
-use crate::model::product::Refunds;
+use base::model::Product;
+use base::model::assets::{Asset, Right};
+use base::model::product::Refunds;
 
 /// The licence terms of a product; fonts are credited that it or any of its variants uses.
 pub fn terms(product: &Product, variants: &[&Product]) -> String {

@@ -4,9 +4,9 @@
 use super::facts::page_size;
 use super::wrap::{COLUMNS, wrap};
 use super::*;
-use crate::model::facts::*;
-use crate::model::product::*;
-use crate::model::{Rgb, Role, Size, sample};
+use base::model::facts::*;
+use base::model::product::*;
+use base::model::{Rgb, Role, Size};
 use proptest::prelude::*;
 use std::sync::Arc;
 

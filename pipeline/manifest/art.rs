@@ -2,12 +2,14 @@
 
 use super::source::suggest;
 use super::{Context, raw};
-use crate::draw::artwork::{jpeg, pdf, profile};
-use crate::draw::fonts::{self, Embedding};
-use crate::draw::raster::decode;
-use crate::model::Fault;
-use crate::model::art::{ArtLink, ArtPage, ArtSource, Fit, Navigation, ReAim, Room};
-use crate::model::product::FontFile;
+use base::files;
+use base::model::Fault;
+use base::model::art::{ArtLink, ArtPage, ArtSource, Fit, Navigation, ReAim, Room};
+use base::model::product::FontFile;
+use draw::artwork::{pdf, profile};
+use draw::fonts;
+use draw::fonts::Embedding;
+use raster::{decode, jpeg};
 use std::sync::Arc;
 
 /// Folder of fonts that drawings may use.
@@ -118,7 +120,7 @@ type Read = (ArtSource, Vec<String>);
 
 fn read(cx: &Context, path: &str, page: u32) -> Result<Read, Fault> {
     let bytes = cx.world.read(path)?;
-    let made = cx.world.made(&format!("art, page {page}"), path, &bytes, || read_anew(cx, path, &bytes, page))?;
+    let made = files::made(cx.world, &format!("art, page {page}"), path, &bytes, || read_anew(cx, path, &bytes, page))?;
     Ok(Read::clone(&made))
 }
 

@@ -6,7 +6,7 @@
 
 use super::raw;
 use super::source::Source;
-use crate::model::assets::{Asset, Assets, Right, Use};
+use base::model::assets::{Asset, Assets, Right, Use};
 use toml::Spanned;
 
 const SPDX: &str = include_str!("spdx_ids.csv");

@@ -1,8 +1,8 @@
 //! Covers.
 
 use super::{Context, art, pictures, raw};
-use crate::draw::colour;
-use crate::model::product::{Cover, CoverDesign, Pattern, Style};
+use base::colour;
+use base::model::product::{Cover, CoverDesign, Pattern, Style};
 use std::collections::BTreeSet;
 
 /// Resolves the alternate covers.

@@ -6,13 +6,13 @@ mod read;
 pub use read::{Read, read, take_size};
 
 use super::{Context, notebook, raw};
-use crate::model::Rgb;
-use crate::model::art::Measure;
-use crate::model::fault::suggest;
-use crate::model::finished::{Finished, OverLink, Pages, Side, Tabs};
-use crate::model::plan::{Entry, LabelRun, LabelStyle, Place, Target};
-use crate::model::product::{Cover, CoverDesign, FrontArt, Notebook, PageSetup, Section, Style};
-use crate::model::units::trim_number;
+use base::model::Rgb;
+use base::model::art::Measure;
+use base::model::fault::suggest;
+use base::model::finished::{Finished, OverLink, Pages, Side, Tabs};
+use base::model::plan::{Entry, LabelRun, LabelStyle, Place, Target};
+use base::model::product::{Cover, CoverDesign, FrontArt, Notebook, PageSetup, Section, Style};
+use base::model::units::trim_number;
 use std::collections::BTreeMap;
 use std::ops::Range;
 use std::sync::Arc;
@@ -238,7 +238,7 @@ impl Book<'_, '_, '_> {
         let least = page.size.w.min(page.size.h);
         let depth = tabs.depth.as_ref().map(|d| (d.get_ref().0, d.span()));
         if let Some((depth, span)) = depth.clone().filter(|(d, _)| d.0 < 2.0 || d.pt() > least / 4.0) {
-            let most = trim_number(least / 4.0 / crate::model::units::PT_PER_MM, 0);
+            let most = trim_number(least / 4.0 / base::model::units::PT_PER_MM, 0);
             self.cx.source.fault(span, format!("tabs of {depth} do not work"), Some(format!("from 2 mm to {most} mm")));
         }
         Tabs {

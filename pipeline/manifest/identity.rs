@@ -3,11 +3,11 @@
 use super::raw;
 use super::slug;
 use super::source::Source;
-use crate::model::Mm;
-use crate::model::Severity;
-use crate::model::Size;
-use crate::model::product::{Coil, Date, Edge, Hand, Limits, Lowered, PageSetup, Shop};
-use crate::model::units::PT_PER_MM;
+use base::model::Mm;
+use base::model::Severity;
+use base::model::Size;
+use base::model::product::{Coil, Date, Edge, Hand, Limits, Lowered, PageSetup, Shop};
+use base::model::units::PT_PER_MM;
 use std::collections::BTreeMap;
 use std::ops::Range;
 

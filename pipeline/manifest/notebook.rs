@@ -2,12 +2,12 @@
 
 use super::source::suggest;
 use super::{Context, art, covers, raw, slug};
-use crate::draw::colour;
-use crate::model::Rgb;
-use crate::model::art::ArtPage;
-use crate::model::product::{FrontArt, Notebook, Section, Style, Template};
-use crate::model::units::spoken;
-use crate::rulings;
+use base::colour;
+use base::model::Rgb;
+use base::model::art::ArtPage;
+use base::model::product::{FrontArt, Notebook, Section, Style, Template};
+use base::model::units::spoken;
+use draw::ruling::{self, Table};
 use std::collections::BTreeMap;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
@@ -28,7 +28,7 @@ pub fn resolve<'t>(
 ) -> Option<Notebook> {
     let mut templates = templates(cx, raw, tables);
     if let Some(day) = raw.first_day.and_then(|day| toml::Value::try_from(day).ok()) {
-        templates.iter_mut().for_each(|t| begin_weeks(t, &day));
+        templates.iter_mut().for_each(|t| begin_weeks(cx.rulings, t, &day));
     }
     let sections = sections(cx, raw, &templates, style, raw_style);
     let style = style.as_ref()?;
@@ -131,7 +131,7 @@ fn pages(cx: &mut Context, raw: &Spanned<raw::SectionPages>, templates: &[Templa
 
 fn templates<'t>(cx: &mut Context<'_, 't>, raw: &raw::Notebook, tables: &Spanned<DeTable<'t>>) -> Vec<Template> {
     if raw.template.is_empty() {
-        return standard();
+        return standard(cx.rulings);
     }
     let mut seen: BTreeMap<String, usize> = BTreeMap::new();
     let mut out = Vec::new();
@@ -149,7 +149,7 @@ fn templates<'t>(cx: &mut Context<'_, 't>, raw: &raw::Notebook, tables: &Spanned
             Some(name) => ruling(cx, name, written, "with"),
             None if template.art.is_some() => None,
             None => {
-                let help = format!("add ruling = \"…\" or art = \"art/….svg\"; there are {}", names());
+                let help = format!("add ruling = \"…\" or art = \"art/….svg\"; there are {}", names(cx.rulings));
                 cx.source.fault(entry.span(), "a template needs a ruling or art", Some(help));
                 None
             }
@@ -198,9 +198,9 @@ fn ruling<'t>(
     name: &Spanned<String>,
     written: Option<&Spanned<DeValue<'t>>>,
     key: &str,
-) -> Option<&'static rulings::Entry> {
-    let Some(entry) = rulings::find(name.get_ref()) else {
-        let help = suggest(name.get_ref(), rulings::TABLE.iter().map(|e| e.name));
+) -> Option<&'static ruling::Entry> {
+    let Some(entry) = ruling::find(cx.rulings, name.get_ref()) else {
+        let help = suggest(name.get_ref(), cx.rulings.iter().map(|e| e.name));
         cx.source.fault(name.span(), format!("there is no ruling `{}`", name.get_ref()), Some(help));
         return None;
     };
@@ -211,12 +211,12 @@ fn ruling<'t>(
 }
 
 /// Lets the weeks of a template begin on a day, where it has weeks and does not say so itself.
-fn begin_weeks(template: &mut Template, day: &toml::Value) {
+fn begin_weeks(rulings: Table, template: &mut Template, day: &toml::Value) {
     const KEY: &str = "first-day";
     let begin = |name: &str, with: &mut toml::Table| {
         let mut begun = with.clone();
         begun.entry(KEY).or_insert_with(|| day.clone());
-        if rulings::find(name).is_some_and(|r| r.reads(&begun)) {
+        if ruling::find(rulings, name).is_some_and(|r| r.reads(&begun)) {
             *with = begun;
         }
     };
@@ -227,10 +227,10 @@ fn begin_weeks(template: &mut Template, day: &toml::Value) {
 }
 
 /// The templates of a manifest that names none.
-fn standard() -> Vec<Template> {
+fn standard(rulings: Table) -> Vec<Template> {
     ["lined", "dot-grid", "square-grid", "checklist", "day", "week", "month", "blank"]
         .iter()
-        .filter_map(|name| rulings::find(name))
+        .filter_map(|name| ruling::find(rulings, name))
         .map(|entry| Template {
             name: spoken(entry.name),
             slug: entry.name.to_owned(),
@@ -242,6 +242,6 @@ fn standard() -> Vec<Template> {
         .collect()
 }
 
-fn names() -> String {
-    rulings::TABLE.iter().map(|e| e.name).collect::<Vec<_>>().join(", ")
+fn names(rulings: Table) -> String {
+    rulings.iter().map(|e| e.name).collect::<Vec<_>>().join(", ")
 }

@@ -2,15 +2,17 @@
 
 use super::Context;
 use super::source::suggest;
-use crate::draw::raster::decode as raster;
-use crate::model::Fault;
-use crate::model::drawing::Picture;
+use base::files;
+use base::model::Fault;
+use base::model::drawing::Picture;
+use raster::decode as raster;
 use std::sync::Arc;
 
 /// Reads a PNG or JPEG that the manifest names; notes what is wrong at the name.
 pub fn open(cx: &mut Context, path: &toml::Spanned<String>) -> Option<Arc<Picture>> {
     let name = path.get_ref();
-    let read = cx.world.read(name).and_then(|bytes| cx.world.made("picture", name, &bytes, || decode(name, &bytes)));
+    let read =
+        cx.world.read(name).and_then(|bytes| files::made(cx.world, "picture", name, &bytes, || decode(name, &bytes)));
     match read {
         Ok(picture) => Some(picture),
         Err(fault) => {

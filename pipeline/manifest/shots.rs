@@ -2,9 +2,9 @@
 
 use super::source::{Source, suggest};
 use super::{Context, pictures, raw, slug};
-use crate::draw::shots;
-use crate::model::Product;
-use crate::model::shot::{PageRef, Shot, ShotFormat, ShotLayout, Which};
+use base::model::Product;
+use base::model::shot::{PageRef, Shot, ShotFormat, ShotLayout, Which};
+use draw::shots;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 use toml::Spanned;

@@ -1,8 +1,8 @@
 //! The text of a manifest and the faults found in it: all of them in one run, each with line, column and the
 //! nearest word that would have been right.
 
-pub use crate::model::fault::suggest;
-use crate::model::{Fault, Spot};
+pub use base::model::fault::suggest;
+use base::model::{Fault, Spot};
 use serde::de::DeserializeOwned;
 use std::collections::BTreeSet;
 use std::ops::Range;

@@ -2,16 +2,18 @@
 
 use super::raw;
 use super::source::{Source, suggest};
-use crate::draw::colour;
-use crate::draw::fonts::{self, Embedding};
-use crate::model::assets::{Assets, Use};
-use crate::model::product::{FontFile, Style};
-use crate::model::{Mm, Rgb, Role};
-use crate::world::{World, built_in_font};
+use base::colour;
+use base::files::Files;
+use base::model::assets::{Assets, Use};
+use base::model::product::{FontFile, Style};
+use base::model::{Mm, Rgb, Role};
+use draw::built_in;
+use draw::fonts;
+use draw::fonts::Embedding;
 use std::collections::BTreeMap;
 
 /// Resolves the style; `None` when a font is missing.
-pub fn resolve(source: &mut Source, world: &World, raw: &raw::Style, assets: &Assets) -> Option<Style> {
+pub fn resolve(source: &mut Source, world: &dyn Files, raw: &raw::Style, assets: &Assets) -> Option<Style> {
     let paper = raw.paper.map_or(Rgb::new(0xfd, 0xfb, 0xf6), |c| c.0);
     let dark = colour::luminance(paper) < 0.2;
     let ink = raw.ink.map_or(if dark { Rgb::new(0xee, 0xea, 0xe2) } else { Rgb::new(0x33, 0x31, 0x38) }, |c| c.0);
@@ -39,7 +41,12 @@ pub fn resolve(source: &mut Source, world: &World, raw: &raw::Style, assets: &As
 
 /// Her own fonts where she names them, the tool's elsewhere. An italic or bold that she does not name falls back
 /// to her own upright, so that no family is mixed into hers unasked.
-fn fonts(source: &mut Source, world: &World, raw: &raw::Fonts, assets: &Assets) -> Option<BTreeMap<Role, FontFile>> {
+fn fonts(
+    source: &mut Source,
+    world: &dyn Files,
+    raw: &raw::Fonts,
+    assets: &Assets,
+) -> Option<BTreeMap<Role, FontFile>> {
     let roles = [
         (Role::Heading, &raw.heading, None, "LibertinusSerif-Regular"),
         (Role::HeadingItalic, &raw.heading_italic, Some(&raw.heading), "LibertinusSerif-Italic"),
@@ -48,11 +55,11 @@ fn fonts(source: &mut Source, world: &World, raw: &raw::Fonts, assets: &Assets) 
         (Role::LabelItalic, &raw.label_italic, Some(&raw.label), "NotoSans-Italic"),
     ];
     let mut out = BTreeMap::new();
-    for (role, named, instead, built_in) in roles {
+    for (role, named, instead, name) in roles {
         let file = match named.as_ref().or(instead.and_then(|i| i.as_ref())) {
             // With the tool's own in the place of one that is at fault, reading goes on: all faults come in one run.
-            Some(path) => own(source, world, path, assets).or_else(|| built_in_font(built_in)),
-            None => built_in_font(built_in),
+            Some(path) => own(source, world, path, assets).or_else(|| built_in::font(name)),
+            None => built_in::font(name),
         };
         if let Some(file) = file {
             out.insert(role, file);
@@ -61,7 +68,7 @@ fn fonts(source: &mut Source, world: &World, raw: &raw::Fonts, assets: &Assets) 
     (out.len() == Role::ALL.len()).then_some(out)
 }
 
-fn own(source: &mut Source, world: &World, path: &toml::Spanned<String>, assets: &Assets) -> Option<FontFile> {
+fn own(source: &mut Source, world: &dyn Files, path: &toml::Spanned<String>, assets: &Assets) -> Option<FontFile> {
     let bytes = match world.read(path.get_ref()) {
         Ok(bytes) => bytes,
         Err(fault) => {

@@ -2,7 +2,7 @@
 
 use super::source::suggest;
 use super::{Context, pictures, raw};
-use crate::model::product::{Guide, Licence, Listing, Refunds};
+use base::model::product::{Guide, Licence, Listing, Refunds};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 

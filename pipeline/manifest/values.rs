@@ -1,8 +1,8 @@
 //! Values that a manifest writes as words: lengths, page sizes, colours, with messages that say how to write them.
 
-use crate::model::art::Measure;
-use crate::model::units::{PT_PER_MM, Rgb};
-use crate::model::{Mm, Size};
+use base::model::art::Measure;
+use base::model::units::{PT_PER_MM, Rgb};
+use base::model::{Mm, Size};
 use serde::de::{Error, Visitor};
 use serde::{Deserialize, Deserializer};
 use std::fmt;

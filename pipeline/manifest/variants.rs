@@ -3,8 +3,9 @@
 
 use super::slug;
 use super::source::{Source, suggest};
-use crate::model::units::spoken;
-use crate::model::variant::{self, Variant};
+use base::model::units::spoken;
+use base::model::variant;
+use base::model::variant::Variant;
 use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
@@ -155,7 +156,7 @@ fn row<'t>(source: &mut Source<'t>, name: &str, span: Range<usize>, value: Spann
         };
         for (key, _) in over.iter().filter(|(key, _)| !FREE.contains(&key.get_ref().as_ref())) {
             let key_name = key.get_ref();
-            let help = if crate::manifest::raw::TOP.contains(&key_name.as_ref()) {
+            let help = if crate::raw::TOP.contains(&key_name.as_ref()) {
                 "write it outside of [variants]; a variant changes ".to_owned() + &FREE.join(", ")
             } else {
                 suggest(key_name, FREE.into_iter().chain(["title"]))

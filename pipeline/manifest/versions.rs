@@ -3,8 +3,8 @@
 
 use super::raw;
 use super::source::{Source, suggest};
-use crate::model::difference::Verdict;
-use crate::model::versions::{Rule, STEPS};
+use base::model::difference::Verdict;
+use base::model::versions::{Rule, STEPS};
 use std::collections::BTreeMap;
 
 /// Resolves the rule; what the table does not name keeps its usual weight.

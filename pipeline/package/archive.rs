@@ -8,7 +8,7 @@
 //! An entry is compressed once, before it is known which archive it goes to. That makes the size of any archive
 //! known exactly before it is written, so the packer works with true figures.
 
-use crate::model::{Artifact, Fault};
+use base::model::{Artifact, Fault};
 use rayon::prelude::*;
 use std::io::Cursor;
 use unicode_normalization::UnicodeNormalization;

@@ -9,9 +9,9 @@ pub mod bins;
 pub mod record;
 pub mod slots;
 
-use crate::model::units::byte_size;
-use crate::model::variant;
-use crate::model::{Artifact, Fault, Kind, Product};
+use base::model::units::byte_size;
+use base::model::variant;
+use base::model::{Artifact, Fault, Kind, Product};
 use slots::{Piece, Slot};
 use std::collections::BTreeMap;
 

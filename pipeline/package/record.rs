@@ -2,11 +2,11 @@
 //!
 //! Version 1 of its form. More keys may come; those that are here stay.
 
-use crate::model::facts::{Inspected, Leads, PdfFacts, PngFacts};
-use crate::model::finished::Finished;
-use crate::model::units::trim_number;
-use crate::model::variant;
-use crate::model::{Facts, Kind, Product, Size};
+use base::model::facts::{Inspected, Leads, PdfFacts, PngFacts};
+use base::model::finished::Finished;
+use base::model::units::trim_number;
+use base::model::variant;
+use base::model::{Facts, Kind, Product, Size};
 use serde_json::{Map, Number, Value, json};
 use std::collections::BTreeMap;
 
@@ -85,7 +85,7 @@ fn names(product: &Product) -> Value {
 
 /// The finished file that a notebook was taken from, with its own numbers, which are part of those of the notebook.
 fn from(finished: &Finished, digest: Option<&String>) -> Value {
-    let sha256 = crate::checksum::sha256_hex(&finished.bytes);
+    let sha256 = base::checksum::sha256_hex(&finished.bytes);
     json!({
         "path": finished.file,
         "unchanged": digest == Some(&sha256),

@@ -6,7 +6,7 @@
 
 use super::archive::EMPTY;
 use super::bins;
-use crate::model::Kind;
+use base::model::Kind;
 
 /// A file to be packed, by its figures.
 #[derive(Clone, Debug, PartialEq)]

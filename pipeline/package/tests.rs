@@ -2,9 +2,8 @@
 #![allow(clippy::unwrap_used)]
 
 use super::*;
-use crate::model::facts::{Inspected, PageFacts, PdfFacts, PngFacts, TextFacts};
-use crate::model::sample;
-use crate::model::{Facts, Size};
+use base::model::facts::{Inspected, PageFacts, PdfFacts, PngFacts, TextFacts};
+use base::model::{Facts, Size};
 
 fn product(files: usize, bytes: u64) -> Product {
     let mut product = sample::product();

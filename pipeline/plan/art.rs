@@ -1,14 +1,15 @@
 //! Her own artwork on pages: made ready, fitted to its room, its tap areas led to their places.
 
 use super::places::Places;
-use crate::draw::artwork::{self, PT_PER_PX, Ready};
-use crate::draw::press::{Lack, Press};
-use crate::model::art::{ArtLink, ArtPage, ArtSource, Measure, Tap, TapTo};
-use crate::model::drawing::{Art, Shape};
-use crate::model::fault::Spot;
-use crate::model::plan::{About, Remark};
-use crate::model::units::{PT_PER_MM, trim_number};
-use crate::model::{Drawing, Fault, Link, Product, Rect, Size, Where};
+use base::model::art::{ArtLink, ArtPage, ArtSource, Measure, Tap, TapTo};
+use base::model::drawing::{Art, Shape};
+use base::model::fault::Spot;
+use base::model::plan::{About, Remark};
+use base::model::units::{PT_PER_MM, trim_number};
+use base::model::{Drawing, Fault, Link, Product, Rect, Size, Where};
+use draw::artwork;
+use draw::artwork::{PT_PER_PX, Ready};
+use draw::press::{Lack, Press};
 use serde_json::{Map, Value, json};
 use std::cell::RefCell;
 use std::collections::BTreeMap;

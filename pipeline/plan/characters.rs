@@ -1,9 +1,9 @@
 //! Characters and fonts that drawings of stickers ask for and the product does not have: a buyer sees empty boxes.
 
-use crate::draw::press::{Lack, Press};
-use crate::model::plan::{About, Remark};
-use crate::model::product::{Sticker, StickerSource};
-use crate::model::{Fault, Product, Where};
+use base::model::plan::{About, Remark};
+use base::model::product::{Sticker, StickerSource};
+use base::model::{Fault, Product, Where};
+use draw::press::{Lack, Press};
 use std::collections::BTreeSet;
 
 /// Notes what the drawings of stickers, and of sheets that are cut up, ask for in vain; `stickers` come with their paths

@@ -2,13 +2,13 @@
 
 use super::frame::{Frame, TAB_INWARD};
 use super::words::Words;
-use crate::draw::colour;
-use crate::draw::text::{Align, Setting};
-use crate::draw::{Fonts, Pen};
-use crate::model::drawing::{Cut, Path, Stroke, Turn};
-use crate::model::product::{Coil, Hand, Notebook, Product, Style};
-use crate::model::units::between;
-use crate::model::{Drawing, Link, Mm, Place, Point, Rect, Rgb, Role, Target};
+use base::colour;
+use base::model::drawing::{Cut, Path, Stroke, Turn};
+use base::model::product::{Coil, Hand, Notebook, Product, Style};
+use base::model::units::between;
+use base::model::{Drawing, Link, Mm, Place, Point, Rect, Rgb, Role, Target};
+use draw::text::{Align, Setting};
+use draw::{Fonts, Pen};
 
 /// Which tabs are passed and which one is open.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -1,12 +1,13 @@
 //! Texts that had to be cut on the pages of the planned files: she wants to know before a buyer reads half a word.
 
-use crate::draw::Fonts;
-use crate::draw::motifs::{self, MotifDesk};
-use crate::model::drawing::Shape;
-use crate::model::plan::{About, Make, PdfPlan, Remark};
-use crate::model::product::{Sticker, StickerSource, Style};
-use crate::model::units::{PT_PER_MM, trim_number};
-use crate::model::{Drawing, Item, Point, Rect, Where};
+use base::model::drawing::Shape;
+use base::model::plan::{About, Make, PdfPlan, Remark};
+use base::model::product::{Sticker, StickerSource, Style};
+use base::model::units::{PT_PER_MM, trim_number};
+use base::model::{Drawing, Item, Point, Rect, Where};
+use draw::Fonts;
+use draw::motifs;
+use draw::motifs::MotifDesk;
 use std::collections::BTreeSet;
 
 /// One remark for every text that is cut in a file, at the first page that shows it so.

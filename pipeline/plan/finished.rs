@@ -4,13 +4,14 @@
 use super::chrome::{Chrome, TabLabels};
 use super::frame::Frame;
 use super::words;
-use crate::draw::{Fonts, colour};
-use crate::model::art::Measure;
-use crate::model::drawing::{Path, Shape, Stroke, Turn};
-use crate::model::finished::{Finished, FinishedPlan, Sheet, Side};
-use crate::model::plan::{Entry, PdfPlan};
-use crate::model::product::{Coil, Notebook, PageSetup, Product};
-use crate::model::{Drawing, Fault, Link, Mm, Page, Place, Point, Rect, Size, Target};
+use base::colour;
+use base::model::art::Measure;
+use base::model::drawing::{Path, Shape, Stroke, Turn};
+use base::model::finished::{Finished, FinishedPlan, Sheet, Side};
+use base::model::plan::{Entry, PdfPlan};
+use base::model::product::{Coil, Notebook, PageSetup, Product};
+use base::model::{Drawing, Fault, Link, Mm, Page, Place, Point, Rect, Size, Target};
+use draw::Fonts;
 use std::collections::BTreeMap;
 
 /// How deep a tab is that is not open, against the open one.
@@ -101,8 +102,8 @@ fn listed(finished: &Finished, sheets: &[Sheet], pages: &mut [Page]) -> Vec<Faul
                     "this tap area lies off page {} of {}, which is {} × {} as it is seen",
                     i + 1,
                     finished.file,
-                    Mm::from(crate::model::Pt(size.w)),
-                    Mm::from(crate::model::Pt(size.h))
+                    Mm::from(base::model::Pt(size.w)),
+                    Mm::from(base::model::Pt(size.h))
                 ))
                 .in_file("product.toml")
                 .help("measures are taken from the top left corner of the page as a reader shows it");

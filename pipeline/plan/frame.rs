@@ -1,8 +1,8 @@
 //! The frame: where desk, papers, tabs, coil and foot lie on every page of a notebook. It is worked out once and
 //! never moves from page to page.
 
-use crate::model::product::{Coil, Edge, PageSetup};
-use crate::model::{Mm, Rect, Size};
+use base::model::product::{Coil, Edge, PageSetup};
+use base::model::{Mm, Rect, Size};
 
 /// Places of everything that all pages share. Lengths in points, origin top left.
 #[derive(Clone, Debug, PartialEq)]

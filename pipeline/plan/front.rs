@@ -3,11 +3,11 @@
 use super::frame::Frame;
 use super::guide;
 use super::notebook::Builder;
-use crate::draw::colour;
-use crate::draw::text::{Align, Setting};
-use crate::model::drawing::{Path, Stroke};
-use crate::model::units::between;
-use crate::model::{Drawing, Fault, Link, Mm, Place, Rect, Role, Target};
+use base::colour;
+use base::model::drawing::{Path, Stroke};
+use base::model::units::between;
+use base::model::{Drawing, Fault, Link, Mm, Place, Rect, Role, Target};
+use draw::text::{Align, Setting};
 
 /// Height of a page's head with its title, in points.
 pub fn head_height(frame: &Frame) -> f64 {
@@ -97,18 +97,18 @@ pub fn divider(b: &Builder, index: usize) -> (Drawing, Vec<Link>) {
     let tint = colour::mix(style.paper, section.colour, 0.2);
     // The colour fills the first paper but for an even rim, so that no edge has to meet another to a hair.
     let rim = (Mm(3.2).pt() * frame.scale).max(4.0);
-    let clear = if b.product.page.coil == crate::model::product::Coil::None {
+    let clear = if b.product.page.coil == base::model::product::Coil::None {
         rim
     } else {
         (frame.areas[0].y - paper.y).max(rim)
     };
     let field = match b.product.page.coil {
-        crate::model::product::Coil::Top => paper.inset_each(rim, clear, rim, rim + frame.feet[0].h),
-        crate::model::product::Coil::Middle => {
+        base::model::product::Coil::Top => paper.inset_each(rim, clear, rim, rim + frame.feet[0].h),
+        base::model::product::Coil::Middle => {
             let right = (paper.right() - frame.areas[0].right()).max(rim);
             paper.inset_each(rim, rim, right * 0.8, rim + frame.feet[0].h)
         }
-        crate::model::product::Coil::None => paper.inset_each(rim, rim, rim, rim + frame.feet[0].h),
+        base::model::product::Coil::None => paper.inset_each(rim, rim, rim, rim + frame.feet[0].h),
     };
     d.fill(Path::rounded(field, (frame.corner - rim * 0.4).max(frame.corner * 0.5)), tint);
     // The optical centre lies about three eighths from the top (common practice, no source).

@@ -1,14 +1,17 @@
 //! Guide, welcome page and delivery card: Markdown through tera with the product's facts, set on pages.
 
-use crate::draw::Fonts;
-use crate::draw::flow::{self, FlowDesk, FlowPage};
-use crate::draw::text::{Align, Setting};
-use crate::draw::{Pen, colour};
-use crate::model::drawing::{Path, Picture, Stroke};
-use crate::model::plan::{Entry, LabelRun, LabelStyle, Make, PdfPlan};
-use crate::model::product::{Notebook, Product};
-use crate::model::variant::{self, Variant};
-use crate::model::{Drawing, Fault, Item, Kind, Link, Mm, Page, Rect, Role, Target};
+use base::colour;
+use base::model::drawing::{Path, Picture, Stroke};
+use base::model::plan::{Entry, LabelRun, LabelStyle, Make, PdfPlan};
+use base::model::product::{Notebook, Product};
+use base::model::variant;
+use base::model::variant::Variant;
+use base::model::{Drawing, Fault, Item, Kind, Link, Mm, Page, Rect, Role, Target};
+use draw::Fonts;
+use draw::Pen;
+use draw::flow;
+use draw::flow::{FlowDesk, FlowPage};
+use draw::text::{Align, Setting};
 use serde::Serialize;
 use std::collections::BTreeMap;
 use std::sync::Arc;

@@ -5,13 +5,13 @@ use super::chrome::{Chrome, Layer, State};
 use super::frame::Frame;
 use super::places::Places;
 use super::{front, overview, words};
-use crate::draw::{Fonts, Pen, cover};
-use crate::model::art::{ArtPage, Navigation, Room};
-use crate::model::drawing::{Path, Shape};
-use crate::model::plan::{Entry, LabelRun, LabelStyle, PdfPlan};
-use crate::model::product::{CoverDesign, Notebook, Product, Template};
-use crate::model::{Drawing, Fault, Link, Mm, Page, Place, Point, Rect, Target};
-use crate::rulings::{self, Desk};
+use base::model::art::{ArtPage, Navigation, Room};
+use base::model::drawing::{Path, Shape};
+use base::model::plan::{Entry, LabelRun, LabelStyle, PdfPlan};
+use base::model::product::{CoverDesign, Notebook, Product, Template};
+use base::model::{Drawing, Fault, Link, Mm, Page, Place, Point, Rect, Target};
+use draw::ruling::{self, Desk, Table};
+use draw::{Fonts, Pen, cover};
 use serde_json::{Map, Value, json};
 use std::collections::BTreeMap;
 
@@ -20,6 +20,7 @@ pub struct Builder<'a> {
     pub product: &'a Product,
     pub notebook: &'a Notebook,
     pub fonts: &'a Fonts,
+    rulings: Table,
     pub frame: &'a Frame,
     pub chrome: &'a Chrome<'a>,
     pub pen: Pen,
@@ -34,7 +35,13 @@ pub struct Builder<'a> {
 }
 
 /// Plans the notebook.
-pub fn plan(product: &Product, notebook: &Notebook, fonts: &Fonts, studio: &Studio) -> Result<PdfPlan, Vec<Fault>> {
+pub fn plan(
+    product: &Product,
+    notebook: &Notebook,
+    fonts: &Fonts,
+    rulings: Table,
+    studio: &Studio,
+) -> Result<PdfPlan, Vec<Fault>> {
     let frame = Frame::new(&product.page, product.style.corner, notebook.sections.len());
     let chrome = Chrome { frame: &frame, product, notebook, fonts, words: &words::ENGLISH };
     let known = Places::new(&chrome, notebook);
@@ -42,6 +49,7 @@ pub fn plan(product: &Product, notebook: &Notebook, fonts: &Fonts, studio: &Stud
         product,
         notebook,
         fonts,
+        rulings,
         frame: &frame,
         chrome: &chrome,
         pen: Pen::new(&product.style),
@@ -277,14 +285,14 @@ impl Builder<'_> {
         let desk = |areas| Desk { areas, pen, fonts: self.fonts, corner };
         let draw = |name: &str, with: &toml::Table, areas: Vec<Rect>| {
             // The manifest has checked name and parameters; without a ruling the page stays blank.
-            rulings::find(name).and_then(|r| r.draw(with, &desk(areas))).unwrap_or_default()
+            ruling::find(self.rulings, name).and_then(|r| r.draw(with, &desk(areas))).unwrap_or_default()
         };
         match &template.beside {
             None => draw(&template.ruling, &template.with, self.frame.areas.clone()),
             Some((beside, with)) => {
                 // A gap of one pitch keeps both halves on one baseline grid.
-                let pitch = rulings::find(&template.ruling).and_then(|r| r.pitch(&template.with));
-                let (first, second) = rulings::halves(&self.frame.areas, pitch.unwrap_or_else(|| Mm(7.1).pt()));
+                let pitch = ruling::find(self.rulings, &template.ruling).and_then(|r| r.pitch(&template.with));
+                let (first, second) = ruling::halves(&self.frame.areas, pitch.unwrap_or_else(|| Mm(7.1).pt()));
                 let mut d = draw(&template.ruling, &template.with, first);
                 d.extend(draw(beside, with, second));
                 d

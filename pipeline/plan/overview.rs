@@ -2,11 +2,11 @@
 
 use super::front;
 use super::notebook::Builder;
-use crate::draw::colour;
-use crate::draw::text::{Align, Setting};
-use crate::model::art::Room;
-use crate::model::drawing::{Path, Shape, Stroke};
-use crate::model::{Drawing, Link, Mm, Place, Point, Rect, Role, Target};
+use base::colour;
+use base::model::art::Room;
+use base::model::drawing::{Path, Shape, Stroke};
+use base::model::{Drawing, Link, Mm, Place, Point, Rect, Role, Target};
+use draw::text::{Align, Setting};
 
 /// How the small pictures are laid out on one page.
 struct Grid {

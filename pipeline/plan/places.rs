@@ -1,10 +1,10 @@
 //! Places by the names that art calls them: `index`, `section/3`, `template/dot-grid`, `section/*`, an address.
 
 use super::chrome::Chrome;
-use crate::model::art::{ArtPage, ArtSource};
-use crate::model::fault::suggest;
-use crate::model::product::{CoverDesign, Notebook};
-use crate::model::{Fault, Place, Target};
+use base::model::art::{ArtPage, ArtSource};
+use base::model::fault::suggest;
+use base::model::product::{CoverDesign, Notebook};
+use base::model::{Fault, Place, Target};
 use std::collections::BTreeMap;
 
 /// The places of a file, with what a screen reader says of a link to each.

@@ -2,11 +2,11 @@
 //! picture of its own with room enough about it to be picked up alone. The same sheets are planned as PNG pictures on a
 //! clear ground, for apps that take pictures and no PDF.
 
-use crate::draw::text::{Align, Setting};
-use crate::draw::{Fonts, Pen, shelf};
-use crate::model::drawing::{Path, Picture, Shape};
-use crate::model::plan::{Entry, LabelRun, LabelStyle, Make, PdfPlan, PicturePlan};
-use crate::model::{Drawing, Item, Kind, Mm, Page, Product, Rect, Role, Size};
+use base::model::drawing::{Path, Picture, Shape};
+use base::model::plan::{Entry, LabelRun, LabelStyle, Make, PdfPlan, PicturePlan};
+use base::model::{Drawing, Item, Kind, Mm, Page, Product, Rect, Role, Size};
+use draw::text::{Align, Setting};
+use draw::{Fonts, Pen, shelf};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 

@@ -3,9 +3,9 @@
 use super::params::{Colour, Pitch, check_weight, count, pen, within};
 use super::parts::{Grid, Type, say, strong, thin, wash};
 use super::{Desk, Ruling};
-use crate::draw::text::{Align, Setting};
-use crate::model::drawing::Path;
-use crate::model::{Drawing, Rect};
+use base::model::drawing::Path;
+use base::model::{Drawing, Rect};
+use draw::text::{Align, Setting};
 use serde::Deserialize;
 
 /// Rows and columns in a frame, with a heading row.

@@ -3,9 +3,9 @@
 use super::params::{Colour, Pitch, check_weight, pen};
 use super::parts::{Grid, Type, corner_label, field, gutter, name, say, strong};
 use super::{Desk, Ruling, lined, lists};
-use crate::draw::text::{Align, Setting};
-use crate::model::drawing::Role;
-use crate::model::{Drawing, Mm, Rect};
+use base::model::drawing::Role;
+use base::model::{Drawing, Mm, Rect};
+use draw::text::{Align, Setting};
 use serde::Deserialize;
 
 /// Hours from top to bottom; things to do and notes on the second paper, or beside the hours where the page is wide

@@ -1,10 +1,11 @@
 //! Square grid and dot grid.
 
 use super::params::{Colour, check_weight, count, pen, within};
-use super::parts::{fits, thin};
+use super::parts::thin;
 use super::{Desk, Ruling};
-use crate::model::drawing::{Path, Shape};
-use crate::model::{Drawing, Mm, Point, Rect};
+use base::model::drawing::{Path, Shape};
+use base::model::{Drawing, Mm, Point, Rect};
+use draw::ruling::fits;
 use serde::Deserialize;
 
 /// The part of an area that whole cells fill: even margins at the sides, what is left of the height below.

@@ -1,12 +1,13 @@
 //! Habits in rows, days in columns.
 
 use super::params::{Colour, Mark, Pitch, check_weight, count, pen};
-use super::parts::{Grid, Type, corner_label, fits, name, say, strong, thin, tick, wash};
+use super::parts::{Grid, Type, corner_label, name, say, strong, thin, tick, wash};
 use super::{Desk, Ruling, lined};
-use crate::draw::text::{Align, Setting};
-use crate::model::drawing::{Path, Stroke};
-use crate::model::units::between;
-use crate::model::{Drawing, Mm, Rect};
+use base::model::drawing::{Path, Stroke};
+use base::model::units::between;
+use base::model::{Drawing, Mm, Rect};
+use draw::ruling::fits;
+use draw::text::{Align, Setting};
 use serde::Deserialize;
 
 /// A row a habit, with a mark to fill in for each day. On a spread the days run on over both papers; where a page is

@@ -1,11 +1,12 @@
 //! Isometric grid and hexagon grid: lattices of triangles and of hexagons.
 
 use super::params::{Colour, check_weight, pen, within};
-use super::parts::{clip, fits, thin};
+use super::parts::{clip, thin};
 use super::{Desk, Ruling};
-use crate::draw::Pen;
-use crate::model::drawing::{Path, Shape};
-use crate::model::{Drawing, Mm, Point, Rect};
+use base::model::drawing::{Path, Shape};
+use base::model::{Drawing, Mm, Point, Rect};
+use draw::Pen;
+use draw::ruling::fits;
 use serde::Deserialize;
 
 /// Height of an equilateral triangle of side 1.

@@ -3,9 +3,10 @@
 use super::params::{Colour, Pitch, check_weight, pen, within};
 use super::parts::{Grid, Type, field, strong, thin, wide_and_narrow};
 use super::{Desk, Ruling};
-use crate::draw::{Pen, colour};
-use crate::model::drawing::Stroke;
-use crate::model::{Drawing, Mm};
+use base::colour;
+use base::model::drawing::Stroke;
+use base::model::{Drawing, Mm};
+use draw::Pen;
 use serde::Deserialize;
 
 /// Nothing at all.

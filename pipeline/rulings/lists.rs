@@ -3,7 +3,7 @@
 use super::params::{Colour, Mark, Pitch, check_weight, count, pen};
 use super::parts::{Grid, Type, check_row, field, gutter, strong};
 use super::{Desk, Ruling};
-use crate::model::Drawing;
+use base::model::Drawing;
 use serde::Deserialize;
 
 /// Columns of rules, each with room for a heading.

@@ -1,11 +1,12 @@
 //! A month grid without dates.
 
-use super::params::{Colour, Pitch, Weekday, check_weight, count, labels, pen, weekdays};
+use super::params::{Colour, Pitch, check_weight, count, labels, pen, weekdays};
 use super::parts::{Grid, Type, corner_label, gutter, name, say, strong, together, wash, wide_and_narrow};
 use super::{Desk, Ruling, lined};
-use crate::draw::text::{Align, Setting};
-use crate::model::drawing::Path;
-use crate::model::{Drawing, Mm, Rect};
+use base::model::drawing::Path;
+use base::model::weekday::Weekday;
+use base::model::{Drawing, Mm, Rect};
+use draw::text::{Align, Setting};
 use serde::Deserialize;
 
 /// Seven columns of days under their names, and room for notes: four days on the first paper of a spread, three and
@@ -148,7 +149,7 @@ impl Month {
                 let y = grid.y(top + r * tall);
                 for c in &columns {
                     let path = [(c.x, y + side), (c.x + side, y + side), (c.x + side, y)];
-                    let path = path.map(|(x, y)| crate::model::Point::new(x, y));
+                    let path = path.map(|(x, y)| base::model::Point::new(x, y));
                     d.stroke(Path::polyline(&path, false), pen.grid());
                 }
             }

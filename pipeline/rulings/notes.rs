@@ -3,8 +3,8 @@
 use super::params::{Colour, Pitch, check_weight, count, pen, within};
 use super::parts::{Grid, Type, corner_label, strong, wash, wide_and_narrow};
 use super::{Desk, Ruling};
-use crate::model::drawing::Path;
-use crate::model::{Drawing, Rect};
+use base::model::drawing::Path;
+use base::model::{Drawing, Rect};
 use serde::Deserialize;
 
 /// Topic and date, cue words on the left, notes on the right, a summary at the foot.

@@ -1,10 +1,11 @@
 //! What the parameters of rulings have in common: pitches by name, colours, weekdays, and plain words for a value
 //! that does not fit.
 
-use crate::draw::{Pen, colour};
-use crate::model::{Mm, Rgb};
+use base::colour;
+use base::model::{Mm, Rgb};
+use draw::Pen;
+use serde::Deserialize;
 use serde::de::{Deserializer, Error, Unexpected, Visitor};
-use serde::{Deserialize, Serialize};
 use std::fmt;
 use std::ops::RangeInclusive;
 
@@ -109,35 +110,6 @@ pub fn count(name: &str, value: usize, range: RangeInclusive<usize>) -> Result<(
 /// Refuses a list of labels that is not of the length that is needed.
 pub fn labels(name: &str, given: usize, needed: usize, what: &str) -> Result<(), String> {
     if given == needed { Ok(()) } else { Err(format!("{name} has {given} entries; give {needed}, {what}")) }
-}
-
-/// A weekday.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Weekday {
-    /// The first day of the ISO 8601 week.
-    #[default]
-    Monday,
-    /// Tuesday.
-    Tuesday,
-    /// Wednesday.
-    Wednesday,
-    /// Thursday.
-    Thursday,
-    /// Friday.
-    Friday,
-    /// Saturday.
-    Saturday,
-    /// Sunday.
-    Sunday,
-}
-
-impl Weekday {
-    /// Seven labels that are given Monday first, turned so that the week begins on this day.
-    pub fn first_of<T: Clone>(self, labels: &[T]) -> Vec<T> {
-        let start = self as usize;
-        (0..labels.len()).map(|i| labels[(start + i) % labels.len()].clone()).collect()
-    }
 }
 
 /// English names of the weekdays, Monday first.

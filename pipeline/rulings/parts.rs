@@ -5,16 +5,13 @@
 
 use super::Desk;
 use super::params::Mark;
-use crate::draw::text::{Align, Setting};
-use crate::draw::{Fonts, Pen, colour};
-use crate::model::drawing::{Path, Role, Stroke};
-use crate::model::units::between;
-use crate::model::{Drawing, Mm, Point, Rect, Rgb};
-
-/// How often a whole length fits into a span; a hair of rounding does not cost a row.
-pub fn fits(span: f64, length: f64) -> usize {
-    if length <= 0.0 || !span.is_finite() { 0 } else { ((span + 1e-6) / length).floor().max(0.0) as usize }
-}
+use base::colour;
+use base::model::drawing::{Path, Role, Stroke};
+use base::model::units::between;
+use base::model::{Drawing, Mm, Point, Rect, Rgb};
+use draw::ruling::fits;
+use draw::text::{Align, Setting};
+use draw::{Fonts, Pen};
 
 /// The baseline grid of an area.
 #[derive(Clone, Copy, Debug)]

@@ -1,10 +1,10 @@
 //! Music staves: five lines each, alone or joined in systems.
 
 use super::params::{Colour, check_weight, count, pen, within};
-use super::parts::fits;
 use super::{Desk, Ruling};
-use crate::model::drawing::Stroke;
-use crate::model::{Drawing, Mm};
+use base::model::drawing::Stroke;
+use base::model::{Drawing, Mm};
+use draw::ruling::fits;
 use serde::Deserialize;
 
 /// Staves of five lines.

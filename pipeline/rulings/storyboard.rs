@@ -3,9 +3,9 @@
 use super::params::{Colour, Pitch, check_weight, count, pen, within};
 use super::parts::{Grid, gutter};
 use super::{Desk, Ruling};
-use crate::draw::Pen;
-use crate::model::drawing::{Path, Stroke};
-use crate::model::{Drawing, Mm, Rect};
+use base::model::drawing::{Path, Stroke};
+use base::model::{Drawing, Mm, Rect};
+use draw::Pen;
 use serde::Deserialize;
 
 /// Frames of one shape, each with lines below.

@@ -3,10 +3,14 @@
 #![allow(clippy::unwrap_used)]
 
 use super::*;
-use crate::draw::{colour, svg};
-use crate::model::drawing::{Role, Seg, Shape, Stroke, Turn};
-use crate::model::product::{FontFile, Style};
-use crate::model::{Mm, Point, Rgb, Size};
+use base::colour;
+use base::model::drawing::{Role, Seg, Shape, Stroke, Turn};
+use base::model::product::{FontFile, Style};
+use base::model::{Drawing, Rect};
+use base::model::{Mm, Point, Rgb, Size};
+use draw::ruling::{find, halves};
+use draw::svg;
+use draw::{Fonts, Pen};
 use proptest::prelude::*;
 use rustybuzz::ttf_parser;
 use std::collections::BTreeMap;
@@ -56,13 +60,13 @@ fn table(text: &str) -> toml::Table {
 }
 
 fn drawn(name: &str, with: &str, areas: Vec<Rect>) -> Drawing {
-    find(name).unwrap().draw(&table(with), &desk(areas, None)).unwrap()
+    find(TABLE, name).unwrap().draw(&table(with), &desk(areas, None)).unwrap()
 }
 
 /// What is wrong with these parameters, in one text; empty when they are fine.
 fn complaint(name: &str, with: &str) -> String {
     let value = toml::de::ValueDeserializer::parse(with).unwrap();
-    match find(name).unwrap().check(value) {
+    match find(TABLE, name).unwrap().check(value) {
         Err(e) => e.message().to_owned(),
         Ok(Err(text)) => text,
         Ok(Ok(())) => String::new(),
@@ -327,7 +331,7 @@ fn bad_parameters_are_refused_in_words() {
         let said = complaint(name, with);
         assert!(said.contains(says), "{name} {with}: {said:?}");
         let table: toml::Table = format!("x = {with}").parse().unwrap();
-        let refused = find(name).unwrap().draw(table["x"].as_table().unwrap(), &desk(vec![], None));
+        let refused = find(TABLE, name).unwrap().draw(table["x"].as_table().unwrap(), &desk(vec![], None));
         assert!(refused.is_none(), "{name} {with} is drawn");
     }
 }
@@ -338,17 +342,17 @@ fn defaults_are_good_and_names_are_their_own() {
     for name in &names {
         assert_eq!(complaint(name, "{}"), "", "{name}");
         assert!(name.chars().all(|c| c.is_ascii_lowercase() || c == '-'), "{name}");
-        assert!(!find(name).unwrap().what.is_empty());
+        assert!(!find(TABLE, name).unwrap().what.is_empty());
     }
     names.sort_unstable();
     names.dedup();
     assert_eq!(names.len(), TABLE.len());
-    assert!(find("linned").is_none());
+    assert!(find(TABLE, "linned").is_none());
 }
 
 #[test]
 fn halves_go_by_the_pitch_that_a_ruling_tells() {
-    let pitch = |name: &str, with: &str| find(name).unwrap().pitch(&table(with));
+    let pitch = |name: &str, with: &str| find(TABLE, name).unwrap().pitch(&table(with));
     assert_eq!(pitch("lined", "pitch = 'wide'"), Some(Mm(8.7).pt()));
     assert_eq!(pitch("dot-grid", ""), Some(Mm(5.0).pt()));
     assert_eq!(pitch("week", ""), None);

@@ -1,11 +1,12 @@
 //! Weeks: seven days and a block for notes, named and lined, or in open boxes.
 
-use super::params::{Colour, Pitch, Weekday, check_weight, labels, pen, weekdays};
+use super::params::{Colour, Pitch, check_weight, labels, pen, weekdays};
 use super::parts::{Grid, Type, corner_label, field, gutter, name, strong, thin, wash, wide_and_narrow};
 use super::{Desk, Ruling};
-use crate::draw::text::Setting;
-use crate::model::drawing::{Path, Stroke};
-use crate::model::{Drawing, Mm, Rect};
+use base::model::drawing::{Path, Stroke};
+use base::model::weekday::Weekday;
+use base::model::{Drawing, Mm, Rect};
+use draw::text::Setting;
 use serde::Deserialize;
 
 /// Rows of the head.

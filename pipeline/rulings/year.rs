@@ -3,9 +3,9 @@
 use super::params::{Colour, Pitch, check_weight, labels, months, pen};
 use super::parts::{Grid, Type, gutter, name, say, strong, thin, together, wash};
 use super::{Desk, Ruling};
-use crate::draw::text::{Align, Setting};
-use crate::model::drawing::Path;
-use crate::model::{Drawing, Mm, Rect};
+use base::model::drawing::Path;
+use base::model::{Drawing, Mm, Rect};
+use draw::text::{Align, Setting};
 use serde::Deserialize;
 
 /// What a month looks like.

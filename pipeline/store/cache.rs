@@ -4,7 +4,7 @@
 //! its bytes, so a damaged one is noticed and thrown away; it is written under another name first, so builds that run
 //! side by side never see half of one. When the cache has grown too large, what was not used for longest goes first.
 
-use crate::checksum::sha256_hex;
+use base::checksum::sha256_hex;
 use std::fs::{self, File};
 use std::io::Write;
 use std::path::{Path, PathBuf};

@@ -1,9 +1,9 @@
 //! The folder of a product with all its versions: which of them buyers have, and which one a new version follows.
 
 use super::{RECORD, cannot};
-use crate::checksum::sha256_hex;
-use crate::model::Fault;
-use crate::model::versions::order;
+use base::checksum::sha256_hex;
+use base::model::Fault;
+use base::model::versions::order;
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};

@@ -1,7 +1,7 @@
 //! Putting a finished folder in the place of the previous one, and tidying up after builds that were killed.
 
 use super::cannot;
-use crate::model::Fault;
+use base::model::Fault;
 use std::fs::{self, File};
 use std::io;
 use std::path::{Path, PathBuf};

@@ -2,7 +2,7 @@
 #![allow(clippy::unwrap_used)]
 
 use super::{publish as publish_unless, *};
-use crate::model::Kind;
+use base::model::Kind;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::Duration;
 

@@ -1,6 +1,6 @@
 //! Notices when something in a product's folder is saved, moved or taken away.
 
-use crate::model::Fault;
+use base::model::Fault;
 use notify::{Event, EventKind, RecursiveMode, Watcher};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;

@@ -1,8 +1,8 @@
 //! A plain style for tests, with fonts from crates that carry openly licensed ones.
 
-use sheafwright::model::drawing::Role;
-use sheafwright::model::product::{FontFile, Style};
-use sheafwright::model::{Mm, Rgb};
+use base::model::drawing::Role;
+use base::model::product::{FontFile, Style};
+use base::model::{Mm, Rgb};
 use std::sync::Arc;
 
 /// Ink on warm paper, Noto Sans in every role.

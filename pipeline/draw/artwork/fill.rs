@@ -2,10 +2,12 @@
 //!
 //! What is filled in is escaped for XML. Where something is not known, file, line and column are told.
 
-use crate::draw::colour;
-use crate::draw::template::{self, Template};
-use crate::model::fault::{self, Spot};
-use crate::model::{Fault, Rgb};
+use crate::template;
+use crate::template::Template;
+use base::colour;
+use base::model::fault;
+use base::model::fault::Spot;
+use base::model::{Fault, Rgb};
 use serde_json::{Map, Value};
 use std::borrow::Cow;
 use std::io::Write;

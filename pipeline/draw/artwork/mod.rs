@@ -3,7 +3,6 @@
 mod fill;
 pub mod ids;
 mod ink;
-pub mod jpeg;
 pub mod overlong;
 pub mod page;
 pub mod pdf;
@@ -16,9 +15,9 @@ pub use regions::Region;
 
 use super::limits;
 use super::press::{Lack, Press};
-use crate::model::drawing::Art;
-use crate::model::guard;
-use crate::model::{Fault, Size};
+use base::model::drawing::Art;
+use base::model::guard;
+use base::model::{Fault, Size};
 use resvg::usvg::roxmltree;
 use serde_json::{Map, Value};
 use std::collections::BTreeSet;

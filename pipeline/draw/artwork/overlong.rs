@@ -3,9 +3,9 @@
 //! The room is the drawing's canvas, or what `data-width` on the text says, in the text's own units.
 
 use super::PT_PER_PX;
-use crate::draw::press::spot;
-use crate::model::fault::Spot;
-use crate::model::units::PT_PER_MM;
+use crate::press::spot;
+use base::model::fault::Spot;
+use base::model::units::PT_PER_MM;
 use resvg::usvg::{self, roxmltree};
 
 /// How far a text may hang over and still count as inside, in mm.
@@ -90,9 +90,8 @@ fn boxed(text: &str, tree: &usvg::Tree) -> Vec<Overlong> {
 mod tests {
     #![allow(clippy::unwrap_used)]
     use super::*;
-    use crate::draw::press::Press;
-    use crate::model::product::FontFile;
-    use crate::model::sample;
+    use crate::press::Press;
+    use base::model::product::FontFile;
     use std::sync::Arc;
 
     fn found(inner: &str) -> Vec<Overlong> {

@@ -2,8 +2,9 @@
 //!
 //! What is seen of a page is its crop box, turned and enlarged as the page says (ISO 32000-1, 7.7.3.3 and 14.11.2).
 
-use crate::model::geometry::Size;
-use crate::model::{Fault, units::trim_number};
+use base::model::Fault;
+use base::model::geometry::Size;
+use base::model::units::trim_number;
 use lopdf::{Document, Object, ObjectId};
 
 /// The most bytes that a page's drawing unpacks to.

@@ -2,9 +2,9 @@
 
 use super::page::{Frame, content, direct, frame, numbers, open};
 use super::{PT_PER_PX, ink};
-use crate::model::art::{Tap, TapTo};
-use crate::model::geometry::{Rect, Size};
-use crate::model::{Fault, guard};
+use base::model::art::{Tap, TapTo};
+use base::model::geometry::{Rect, Size};
+use base::model::{Fault, guard};
 use lopdf::{Document, Object, ObjectId};
 use std::collections::BTreeSet;
 

@@ -3,8 +3,8 @@
 //! A photograph that is unpacked and packed again loses nothing but grows tenfold; so a JPEG that every reader can
 //! show travels as it is.
 
-use crate::model::drawing::{Art, Picture};
-use crate::model::geometry::Size;
+use base::model::drawing::{Art, Picture};
+use base::model::geometry::Size;
 use flate2::Compression;
 use flate2::write::ZlibEncoder;
 use lopdf::{Dictionary, Document, Object, Stream, dictionary};

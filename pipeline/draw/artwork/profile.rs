@@ -1,6 +1,6 @@
 //! Colour profiles of pictures: sRGB is kept, anything else is refused, since its numbers mean other colours.
 
-use crate::model::Fault;
+use base::model::Fault;
 use image::ImageDecoder;
 use std::io::Cursor;
 

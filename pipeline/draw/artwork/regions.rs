@@ -5,9 +5,9 @@
 //! shapes (`<a href>`) count as well.
 
 use super::ids;
-use crate::draw::press::{Press, spot};
-use crate::model::fault::Spot;
-use crate::model::{Fault, Rect};
+use crate::press::{Press, spot};
+use base::model::fault::Spot;
+use base::model::{Fault, Rect};
 use resvg::usvg::{self, roxmltree};
 use std::collections::BTreeMap;
 use std::ops::Range;
@@ -171,7 +171,6 @@ fn area(node: &usvg::Node) -> Option<Rect> {
 mod tests {
     #![allow(clippy::unwrap_used)]
     use super::*;
-    use crate::model::sample;
 
     fn found(text: &str, hide: bool) -> Linked {
         let press = Press::new(&sample::product().style);

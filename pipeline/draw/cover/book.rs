@@ -1,10 +1,10 @@
 //! The closed book: where it lies on the page, its spine, its frame or band, and the desk with the shadow round it.
 
-use crate::draw::colour;
-use crate::model::drawing::{Path, Seg, Stroke};
-use crate::model::product::{Cover, Style};
-use crate::model::units::between;
-use crate::model::{Drawing, Point, Rect, Rgb, Size};
+use base::colour;
+use base::model::drawing::{Path, Seg, Stroke};
+use base::model::product::{Cover, Style};
+use base::model::units::between;
+use base::model::{Drawing, Point, Rect, Rgb, Size};
 
 /// The book on its page.
 pub struct Book {

@@ -10,10 +10,11 @@ mod tests;
 
 use super::fonts::Fonts;
 use super::text::{Align, Setting};
-use super::{colour, cover::book::Book};
-use crate::model::drawing::{Path, Picture, Role, Shape, Stroke};
-use crate::model::product::{Cover, CoverDesign, Style};
-use crate::model::{Drawing, Rect, Rgb, Size};
+use base::colour;
+use base::model::drawing::{Path, Picture, Role, Shape, Stroke};
+use base::model::product::{Cover, CoverDesign, Style};
+use base::model::{Drawing, Rect, Rgb, Size};
+use book::Book;
 use std::sync::Arc;
 
 /// Draws a cover that fills a page of this size; `corner` is the radius of the book's outer corners in points.

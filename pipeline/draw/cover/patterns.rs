@@ -1,9 +1,9 @@
 //! Repeated motifs, tone on tone.
 
-use crate::draw::colour;
-use crate::model::drawing::{Path, Seg, Shape, Stroke};
-use crate::model::product::Pattern;
-use crate::model::{Drawing, Point, Rect, Rgb};
+use base::colour;
+use base::model::drawing::{Path, Seg, Shape, Stroke};
+use base::model::product::Pattern;
+use base::model::{Drawing, Point, Rect, Rgb};
 
 /// The tones of a pattern: near to the ground, so that it stays quiet whatever two colours were given.
 pub struct Tones {

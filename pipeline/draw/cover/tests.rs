@@ -3,10 +3,10 @@
 #![allow(clippy::unwrap_used)]
 
 use super::*;
-use crate::draw::svg;
-use crate::model::drawing::Seg;
-use crate::model::product::{FontFile, Pattern};
-use crate::model::{Mm, Point};
+use crate::svg;
+use base::model::drawing::Seg;
+use base::model::product::{FontFile, Pattern};
+use base::model::{Mm, Point};
 use proptest::prelude::*;
 use std::collections::BTreeMap;
 use std::sync::LazyLock;

@@ -4,8 +4,8 @@
 //! sum of squared gaps wins, a lone short word at the end counting against it.
 
 use super::parse::Span;
-use crate::draw::Fonts;
-use crate::model::Role;
+use crate::Fonts;
+use base::model::Role;
 
 /// How a run of text is dressed.
 #[derive(Clone, Debug, PartialEq)]

@@ -8,10 +8,11 @@ mod lines;
 mod parse;
 mod rows;
 
-use super::{Fonts, colour};
-use crate::model::drawing::{Path, Picture, Seg};
-use crate::model::product::Style;
-use crate::model::{Drawing, Fault, Point, Rect, Rgb, Shape};
+use super::Fonts;
+use base::colour;
+use base::model::drawing::{Path, Picture, Seg};
+use base::model::product::Style;
+use base::model::{Drawing, Fault, Point, Rect, Rgb, Shape};
 use rows::{Composer, Row};
 use std::collections::BTreeMap;
 use std::sync::Arc;

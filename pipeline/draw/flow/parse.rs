@@ -1,6 +1,6 @@
 //! Markdown to blocks: what is to be set, without any measure yet.
 
-use crate::model::Fault;
+use base::model::Fault;
 use pulldown_cmark::{Alignment, CodeBlockKind, Event, Options, Parser, Tag, TagEnd};
 
 /// A part of a text.

@@ -2,8 +2,8 @@
 #![allow(clippy::unwrap_used)]
 
 use super::*;
-use crate::model::product::FontFile;
-use crate::model::{Mm, Role, Size, TextRun};
+use base::model::product::FontFile;
+use base::model::{Mm, Role, Size, TextRun};
 use proptest::prelude::*;
 use std::sync::LazyLock;
 

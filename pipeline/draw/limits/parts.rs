@@ -1,8 +1,8 @@
 //! Elements within elements, and elements that are used many times over.
 
 use super::{MOST_DEPTH, MOST_PARTS};
-use crate::draw::press::spot;
-use crate::model::Fault;
+use crate::press::spot;
+use base::model::Fault;
 use resvg::usvg::roxmltree::{Document, Node, TextPos};
 use std::collections::HashMap;
 

@@ -1,8 +1,8 @@
 //! Pictures inside of a drawing (`data:` addresses): their size is looked at before anybody unpacks them.
 
 use super::{MOST_PICTURED, MOST_UNPACKED};
-use crate::draw::raster::decode::check_size;
-use crate::model::Fault;
+use base::model::Fault;
+use raster::decode::check_size;
 use resvg::usvg::{ImageHrefResolver, ImageKind, Options, roxmltree};
 use std::io::Read;
 use std::sync::{Arc, Mutex};

@@ -1,7 +1,7 @@
 //! What it takes to draw a drawing, reckoned where everything lies in it: filters, layers, tiles, dashes.
 
 use super::{MOST_DASHES, MOST_HELD, MOST_STEPS, MOST_TILE};
-use crate::model::Fault;
+use base::model::Fault;
 use resvg::tiny_skia::{PathSegment, Point};
 use resvg::usvg::{Group, Node, Paint, Path, Tree, filter::Filter, filter::Kind};
 

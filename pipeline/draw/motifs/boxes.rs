@@ -3,9 +3,9 @@
 use super::icons;
 use super::kit::{FIRST, Kit, LINE, SIDE, mm};
 use super::shapes::soft_chain;
-use crate::draw::text::Align;
-use crate::model::drawing::{Path, Shape};
-use crate::model::{Point, Rect};
+use crate::text::Align;
+use base::model::drawing::{Path, Shape};
+use base::model::{Point, Rect};
 
 /// Side of a box to tick, in mm.
 const TICK_BOX: f64 = 4.2;
@@ -90,7 +90,7 @@ pub fn for_and_against(k: &mut Kit) {
         let at = Point::new(side + body.w / 4.0, body.y + mm(7.0));
         let base = k.base;
         k.shape(Path::circle(at, mm(3.2)), base);
-        let sign = crate::model::Stroke::new(2.2, k.on_base).round();
+        let sign = base::model::Stroke::new(2.2, k.on_base).round();
         k.d.line(at.x - mm(1.5), at.y, at.x + mm(1.5), at.y, sign);
         if plus {
             k.d.line(at.x, at.y - mm(1.5), at.x, at.y + mm(1.5), sign);
@@ -160,7 +160,7 @@ pub fn note_dotted(k: &mut Kit) {
         .filter(|(x, y)| *y < r.bottom() - mm(4.5) && (r.right() - x) + (r.bottom() - y) > fold + mm(2.0))
         .map(|(x, y)| Point::new(x, y))
         .collect();
-    let colour = crate::draw::colour::mix(k.write, k.line, 0.3);
+    let colour = base::colour::mix(k.write, k.line, 0.3);
     k.d.push(Shape::Dots { at, diameter: 1.7, colour });
     let soft = k.soft;
     k.shape(soft_chain(&[(x - fold, y, 0.0), (x - fold, y - fold, mm(1.6)), (x, y - fold, 0.0)]), soft);

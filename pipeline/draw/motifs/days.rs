@@ -2,9 +2,9 @@
 
 use super::icons;
 use super::kit::{Kit, LINE, SIDE, mm};
-use crate::draw::text::Align;
-use crate::model::drawing::{Path, Role};
-use crate::model::{Point, Rect};
+use crate::text::Align;
+use base::model::drawing::{Path, Role};
+use base::model::{Point, Rect};
 
 pub fn week_strip(k: &mut Kit) {
     let head = if k.label.is_empty() { 0.0 } else { 9.0 };

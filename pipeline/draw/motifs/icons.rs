@@ -3,8 +3,8 @@
 //! An icon is a list of layers, each with what fills it; the kit strokes all of them with the one weight.
 //! The data knows `M`, `L`, `C` and `Z` as SVG does, with absolute coordinates, and `O cx cy r` for a circle.
 
-use crate::model::Point;
-use crate::model::drawing::{Path, Seg};
+use base::model::Point;
+use base::model::drawing::{Path, Seg};
 
 /// Units across the grid.
 pub const GRID: f64 = 24.0;

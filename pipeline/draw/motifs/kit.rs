@@ -3,12 +3,12 @@
 
 use super::MotifDesk;
 use super::icons::{self, Icon};
-use crate::draw::Fonts;
-use crate::draw::colour;
-use crate::draw::text::{Align, Setting};
-use crate::model::drawing::{Path, Role};
-use crate::model::units::PT_PER_MM;
-use crate::model::{Drawing, Point, Rect, Rgb, Size, Stroke};
+use crate::Fonts;
+use crate::text::{Align, Setting};
+use base::colour;
+use base::model::drawing::{Path, Role};
+use base::model::units::PT_PER_MM;
+use base::model::{Drawing, Point, Rect, Rgb, Size, Stroke};
 
 /// The one weight of outlines, in points.
 pub const STROKE: f64 = 1.7;

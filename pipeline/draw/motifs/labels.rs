@@ -3,10 +3,10 @@
 use super::icons;
 use super::kit::{Kit, LINE, mm};
 use super::shapes::{chain, soft_chain};
-use crate::draw::colour;
-use crate::draw::text::Align;
-use crate::model::drawing::{Path, Role, Seg};
-use crate::model::{Point, Rect, Stroke};
+use crate::text::Align;
+use base::colour;
+use base::model::drawing::{Path, Role, Seg};
+use base::model::{Point, Rect, Stroke};
 
 pub fn banner(k: &mut Kit) {
     let r = k.sized(84.0, 21.0);
@@ -51,7 +51,7 @@ pub fn page_flag(k: &mut Kit) {
 }
 
 /// A flag with a notched right end; its left end is what sticks to the page.
-fn flag(k: &mut Kit, r: Rect, fill: crate::model::Rgb) {
+fn flag(k: &mut Kit, r: Rect, fill: base::model::Rgb) {
     let notch = r.h * 0.38;
     let q = mm(1.0);
     let outline = [

@@ -3,8 +3,8 @@
 use super::icons::{self, Icon};
 use super::kit::{Kit, mm};
 use super::shapes::{chain, soft_chain};
-use crate::model::drawing::{Path, Role, Seg};
-use crate::model::{Point, Rect, Stroke};
+use base::model::drawing::{Path, Role, Seg};
+use base::model::{Point, Rect, Stroke};
 
 /// Weight of a sign that stands alone on its mark, in points: twice the outline.
 const SIGN: f64 = 3.4;
@@ -166,14 +166,14 @@ pub fn arrow_curve(k: &mut Kit) {
 
 pub fn priority_marks(k: &mut Kit) {
     let r = k.sized(44.0, 16.0);
-    let (ground, fills) = (k.ground, [k.base, crate::draw::colour::mix(k.paper, k.base, 0.55), k.paper]);
+    let (ground, fills) = (k.ground, [k.base, base::colour::mix(k.paper, k.base, 0.55), k.paper]);
     k.shape(Path::rounded(r, k.radius), ground);
     for (i, (cell, fill)) in r.inset_each(mm(1.2), 0.0, mm(1.2), 0.0).columns(3, 0.0).iter().zip(fills).enumerate() {
         let c = cell.centre();
         k.shape(Path::circle(c, mm(5.2)), fill);
-        let ink = if fill == k.base { k.on_base } else { crate::draw::colour::label_on(fill, k.deep, k.paper) };
+        let ink = if fill == k.base { k.on_base } else { base::colour::label_on(fill, k.deep, k.paper) };
         let room = Rect::new(c.x - mm(5.0), c.y - mm(5.0), mm(10.0), mm(10.0));
-        k.words(&(i + 1).to_string(), Role::LabelBold, 15.0, ink, room, crate::draw::text::Align::Centre);
+        k.words(&(i + 1).to_string(), Role::LabelBold, 15.0, ink, room, crate::text::Align::Centre);
     }
 }
 

@@ -16,8 +16,8 @@ mod shapes;
 mod trims;
 
 use super::Fonts;
-use crate::model::product::Style;
-use crate::model::{Drawing, Rgb, Size};
+use base::model::product::Style;
+use base::model::{Drawing, Rgb, Size};
 
 /// What a motif is drawn with.
 pub struct MotifDesk<'a> {

@@ -3,9 +3,9 @@
 use super::icons;
 use super::kit::{Kit, mm};
 use super::shapes::turned;
-use crate::draw::text::Align;
-use crate::model::drawing::{Path, Role, Seg};
-use crate::model::{Point, Rect, Stroke};
+use crate::text::Align;
+use base::model::drawing::{Path, Role, Seg};
+use base::model::{Point, Rect, Stroke};
 
 /// Height of a strip in mm.
 const STRIP: f64 = 15.0;
@@ -123,7 +123,7 @@ pub fn reading(k: &mut Kit) {
 pub fn tally(k: &mut Kit) {
     let area = k.strip(80.0, STRIP, icons::STROKES);
     // Printed pale, to be traced with the pen.
-    let pale = Stroke::new(1.7, crate::draw::colour::mix(k.ground, k.base, 0.42)).round();
+    let pale = Stroke::new(1.7, base::colour::mix(k.ground, k.base, 0.42)).round();
     for at in spread(area, 4) {
         for i in 0..4 {
             let x = at.x + mm(2.2) * (f64::from(i) - 1.5);

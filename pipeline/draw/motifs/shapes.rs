@@ -1,7 +1,7 @@
 //! Outlines that motifs share: chains of points, chains with rounded corners, turned paths.
 
-use crate::model::Point;
-use crate::model::drawing::{Path, Seg};
+use base::model::Point;
+use base::model::drawing::{Path, Seg};
 
 /// A closed or open chain of points given in mm from a corner.
 pub fn chain(points: &[(f64, f64)], closed: bool) -> Path {

@@ -2,9 +2,9 @@
 
 use super::kit::{Kit, mm};
 use super::shapes::chain;
-use crate::draw::colour;
-use crate::model::drawing::{Path, Seg, Shape};
-use crate::model::{Point, Rect, Stroke};
+use base::colour;
+use base::model::drawing::{Path, Seg, Shape};
+use base::model::{Point, Rect, Stroke};
 
 /// A strip of tape with torn ends, in the tint.
 pub fn torn_tape(k: &mut Kit, r: Rect) {

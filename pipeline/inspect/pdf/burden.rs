@@ -4,7 +4,7 @@
 //! 4 kB and 10¹² operators. So every stream is read once, and the uses are multiplied out level by level.
 
 use super::{items, pictures, unpack};
-use crate::model::facts::Burden;
+use base::model::facts::Burden;
 use hayro_syntax::content::UntypedIter;
 use hayro_syntax::object::{Array, Dict, MaybeRef, Name, Object, ObjectIdentifier, String as Text};
 use hayro_syntax::page::{Page, Resources};

@@ -1,7 +1,7 @@
 //! Data in codes that are not unpacked here: whether a JPEG or a JPEG 2000 picture reaches its end, and text armour taken
 //! off what was packed inside it.
 
-use crate::inspect::bytes::{u16_be, u32_be, u64_be};
+use crate::bytes::{u16_be, u32_be, u64_be};
 
 /// Width and height that a JPEG states, if its data reach their end mark (ITU-T T.81, B.1.1 and B.2.2). What the coded
 /// rows hold is not looked at.

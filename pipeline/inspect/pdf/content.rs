@@ -13,7 +13,7 @@ mod text;
 
 use super::resources::{Key, Known};
 use super::unpack::{self, Fault, Unpacked};
-use crate::model::facts::{FontFacts, ImageFacts, PageFacts};
+use base::model::facts::{FontFacts, ImageFacts, PageFacts};
 use extent::{Box4, Matrix, Path};
 use hayro_syntax::content::UntypedIter;
 use hayro_syntax::object::{Dict, MaybeRef, Object, ObjectIdentifier};

@@ -1,7 +1,7 @@
 //! Where links lead: explicit destinations, names, and actions, resolved against the pages that the file really has.
 
 use super::{resolve, trees, value};
-use crate::model::facts::{Leads, LinkForm};
+use base::model::facts::{Leads, LinkForm};
 use hayro_syntax::object::{Array, Dict, MaybeRef, Name, Object, ObjectIdentifier, String as PdfString};
 use hayro_syntax::xref::XRef;
 use std::cell::OnceCell;

@@ -3,7 +3,7 @@
 
 use super::skeleton::Skeleton;
 use super::{items, name};
-use crate::model::facts::PdfFacts;
+use base::model::facts::PdfFacts;
 use hayro_syntax::object::{Array, Dict, Name, Object, ObjectIdentifier, Stream};
 use hayro_syntax::page::Page;
 use hayro_syntax::xref::XRef;

@@ -2,8 +2,8 @@
 
 use super::destinations::Resolver;
 use super::{integer, items, number, text, value};
-use crate::model::facts::{LinkFacts, PageFacts};
-use crate::model::geometry::Rect;
+use base::model::facts::{LinkFacts, PageFacts};
+use base::model::geometry::Rect;
 use hayro_syntax::object::{Array, Dict, Name, Object};
 use hayro_syntax::page::Page;
 use hayro_syntax::xref::XRef;

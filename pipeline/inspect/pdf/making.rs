@@ -1,7 +1,7 @@
 //! Who made a document, with what, and when: as the document information tells it.
 
 use super::strings;
-use crate::model::facts::Making;
+use base::model::facts::Making;
 use hayro_syntax::metadata::Metadata;
 
 /// Days of the months before each month of a year that is no leap year.

@@ -27,8 +27,8 @@ mod trees;
 mod unpack;
 mod xmp;
 
-use crate::model::facts::{Facts, PageFacts, PdfFacts};
-use crate::model::geometry::Size;
+use base::model::facts::{Facts, PageFacts, PdfFacts};
+use base::model::geometry::Size;
 use hayro_syntax::object::{Array, Dict, MaybeRef, Name, Null, Number, Object, ObjectIdentifier};
 use hayro_syntax::page::{Page, Rotation};
 use hayro_syntax::xref::XRef;

@@ -2,7 +2,7 @@
 
 use super::destinations::Resolver;
 use super::{integer, text, value};
-use crate::model::facts::{Leads, OutlineFacts};
+use base::model::facts::{Leads, OutlineFacts};
 use hayro_syntax::object::Dict;
 use std::collections::HashSet;
 

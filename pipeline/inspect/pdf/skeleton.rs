@@ -3,7 +3,7 @@
 //! A good reader mends a broken skeleton in silence, which is right for reading and wrong for checking: the next reader
 //! may not be so kind. So the skeleton is looked at here, byte by byte.
 
-use crate::inspect::bytes::{find, find_last};
+use crate::bytes::{find, find_last};
 use hayro_syntax::object::{Array, Dict, FromBytes, Name, Number, Object, Stream};
 use std::collections::{BTreeMap, BTreeSet};
 

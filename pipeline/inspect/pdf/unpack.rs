@@ -1,7 +1,7 @@
 //! Streams unpacked with a cap, so that no file can fill the memory.
 
 use super::coded;
-use crate::inspect::bytes::find;
+use crate::bytes::find;
 use flate2::read::ZlibDecoder;
 use hayro_syntax::Filter;
 use hayro_syntax::object::{Array, Object, Stream};

@@ -2,7 +2,7 @@
 //! parsed.
 
 use super::making::seconds;
-use crate::model::facts::Making;
+use base::model::facts::Making;
 use hayro_syntax::object::{Dict, Stream};
 
 /// Metadata streams beyond this are not looked at.

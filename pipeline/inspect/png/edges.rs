@@ -1,7 +1,7 @@
 //! The edges of a cut-out picture: rims left by a ground that was there before, and specks that the eraser missed.
 
 use super::Pixels;
-use crate::model::facts::PngFacts;
+use base::model::facts::PngFacts;
 
 /// Larger pictures are not searched for specks.
 const MAX_PIXELS: usize = 24 << 20;

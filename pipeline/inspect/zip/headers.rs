@@ -1,7 +1,7 @@
 //! The headers of a ZIP archive, byte by byte (APPNOTE 6.3.10, sections 4.3 and 4.4).
 
-use crate::inspect::bytes::{find_last, u16_le, u32_le, u64_le};
-use crate::model::facts::EntryFacts;
+use crate::bytes::{find_last, u16_le, u32_le, u64_le};
+use base::model::facts::EntryFacts;
 use std::io::{Read, Seek, SeekFrom};
 
 /// The most entries that are read.

@@ -1,11 +1,10 @@
 //! Reads a finished PDF while there is a line of the manifest to blame.
 
-use crate::inspect;
-use crate::manifest::{Context, raw};
-use crate::model::Facts;
-use crate::model::fault::suggest;
-use crate::model::finished::Sheet;
-use crate::model::product::PageSetup;
+use crate::{Context, raw};
+use base::model::Facts;
+use base::model::fault::suggest;
+use base::model::finished::Sheet;
+use base::model::product::PageSetup;
 use std::sync::Arc;
 use toml::Spanned;
 
@@ -13,7 +12,7 @@ use toml::Spanned;
 pub struct Read {
     pub(super) file: String,
     pub(super) bytes: Arc<Vec<u8>>,
-    pub(super) facts: Arc<crate::model::facts::PdfFacts>,
+    pub(super) facts: Arc<base::model::facts::PdfFacts>,
 }
 
 /// Reads a finished PDF; what no reader app is sure to open is refused with the reason.

@@ -1,7 +1,7 @@
 //! Tables that may name art, and the keys of art.
 
 use super::Word;
-use crate::model::art::Measure;
+use base::model::art::Measure;
 use serde::de::value::MapAccessDeserializer;
 use serde::de::{Error, Visitor};
 use serde::{Deserialize, Deserializer};
@@ -141,7 +141,7 @@ impl<'de> Deserialize<'de> for Side {
                 Ok(Side(Measure::Mm(v)))
             }
             fn visit_str<E: Error>(self, v: &str) -> Result<Side, E> {
-                crate::manifest::values::measure(v).map(Side).map_err(E::custom)
+                crate::values::measure(v).map(Side).map_err(E::custom)
             }
         }
         d.deserialize_any(Reader)

@@ -2,7 +2,7 @@
 
 use super::Word;
 use super::art::Side;
-use crate::manifest::values::Length;
+use crate::values::Length;
 use serde::de::{Error, Visitor};
 use serde::{Deserialize, Deserializer};
 use std::fmt;
@@ -79,7 +79,7 @@ impl<'de> Deserialize<'de> for PageList {
                 }
             }
             fn visit_str<E: Error>(self, v: &str) -> Result<PageList, E> {
-                crate::manifest::values::pages(v).map(PageList).map_err(E::custom)
+                crate::values::pages(v).map(PageList).map_err(E::custom)
             }
             fn visit_seq<A: serde::de::SeqAccess<'de>>(self, mut seq: A) -> Result<PageList, A::Error> {
                 let mut all = Vec::new();

@@ -3,8 +3,8 @@
 use super::Word;
 use super::art::{Art, ArtKeys, ArtLink, FitName, NavigationName, RoomName, Welcome, artful};
 use super::finished::{Labels, OutlineEntry, OverLink, Tabs};
-use crate::manifest::values::Colour;
-use crate::rulings::Weekday;
+use crate::values::Colour;
+use base::model::weekday::Weekday;
 use serde::Deserialize;
 use std::collections::BTreeMap;
 use toml::Spanned;

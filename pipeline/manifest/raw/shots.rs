@@ -1,7 +1,7 @@
 //! Listing pictures.
 
 use super::Word;
-use crate::manifest::values::{Colour, PixelSize};
+use crate::values::{Colour, PixelSize};
 use serde::de::{Error, Unexpected, Visitor};
 use serde::{Deserialize, Deserializer};
 use std::fmt;

@@ -1,7 +1,7 @@
 //! `[stickers]`, groups and single stickers.
 
 use super::Word;
-use crate::manifest::values::{Colour, Extent, Length};
+use crate::values::{Colour, Extent, Length};
 use serde::de::{Error, Visitor};
 use serde::{Deserialize, Deserializer};
 use std::fmt;

@@ -1,13 +1,13 @@
 //! Groups of stickers: what they share, and the sheets of drawings that are to be cut.
 
 use super::{edges, extent, file, resolution, stem, whole};
-use crate::manifest::source::suggest;
-use crate::manifest::values::Extent;
-use crate::manifest::{Context, FILE, raw, slug};
-use crate::model::product::{
+use crate::source::suggest;
+use crate::values::Extent;
+use crate::{Context, FILE, raw, slug};
+use base::model::product::{
     Border, CutSheet, CutSpots, Edges, Reading, SheetSize, Side, Sticker, StickerSet, StickerSource, Style,
 };
-use crate::model::{Mm, Rgb};
+use base::model::{Mm, Rgb};
 use toml::Spanned;
 
 /// What stickers have in common where they say nothing themselves.
@@ -127,7 +127,7 @@ fn cut(
         (None, Some(l)) => SheetSize::Longest(l.get_ref().at(shared.dpi)),
         (None, None) => SheetSize::Own,
     };
-    let mut small = |length: &Option<Spanned<crate::manifest::values::Length>>, usual: f64, what: &str| {
+    let mut small = |length: &Option<Spanned<crate::values::Length>>, usual: f64, what: &str| {
         let Some(given) = length else { return Mm(usual) };
         let mm = given.get_ref().0;
         if mm.0 > 50.0 {

@@ -2,7 +2,7 @@
 #![allow(clippy::unwrap_used)]
 
 use super::*;
-use crate::model::Kind;
+use base::model::Kind;
 use proptest::prelude::*;
 use std::io::Read;
 

@@ -1,9 +1,9 @@
 //! Pages of other PDF files as form XObjects (ISO 32000-1, 8.10), each stored once however often it is used.
 
 use super::embed::art_name;
-use crate::draw::artwork::page as pages;
-use crate::model::drawing::Art;
-use crate::model::guard;
+use base::model::drawing::Art;
+use base::model::guard;
+use draw::artwork::page as pages;
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream};
 use std::collections::BTreeMap;
 use std::sync::Arc;

@@ -1,10 +1,10 @@
 //! Fonts and pictures of a document: each stored once, fonts cut down to the glyphs that are drawn.
 
 use super::picture;
-use crate::draw::Fonts;
-use crate::model::drawing::{Art, Picture, Role, Shape, TextRun};
-use crate::model::guard;
-use crate::model::plan::PdfPlan;
+use base::model::drawing::{Art, Picture, Role, Shape, TextRun};
+use base::model::guard;
+use base::model::plan::PdfPlan;
+use draw::Fonts;
 use printpdf::{FontId, FontMetrics, ParsedFont, PdfDocument, PdfFont, XObjectId};
 use rustybuzz::ttf_parser::{Face, GlyphId, name_id};
 use sha2::{Digest, Sha256};

@@ -10,13 +10,13 @@ mod twice;
 
 use super::embed::form_name;
 use super::{About, document, save, structure};
-use crate::draw::Fonts;
-use crate::draw::artwork::page as pages;
-use crate::model::drawing::{Drawing, Shape};
-use crate::model::finished::{FinishedPlan, Sheet};
-use crate::model::guard;
-use crate::model::plan::{Link, Page, PdfPlan, Target};
-use crate::model::{Point, Size};
+use base::model::drawing::{Drawing, Shape};
+use base::model::finished::{FinishedPlan, Sheet};
+use base::model::guard;
+use base::model::plan::{Link, Page, PdfPlan, Target};
+use base::model::{Point, Size};
+use draw::Fonts;
+use draw::artwork::page as pages;
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, StringFormat, dictionary, text_string};
 use std::collections::{BTreeMap, BTreeSet};
 use structure::number;
@@ -239,7 +239,7 @@ impl Patch {
             }
         }
         let (before, after) = balance.braces();
-        let [a, b, c, d, e, f] = matrix.map(|v| crate::model::units::trim_number(v, 5));
+        let [a, b, c, d, e, f] = matrix.map(|v| base::model::units::trim_number(v, 5));
         let start = "q\n".repeat(before);
         let end = format!("\n{}q {a} {b} {c} {d} {e} {f} cm /{form} Do Q\n", "Q\n".repeat(after));
         let mut stream = |text: String| match known.get(&text) {

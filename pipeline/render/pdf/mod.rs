@@ -12,9 +12,9 @@ mod xmp;
 
 pub use finished::finish;
 
-use crate::draw::Fonts;
-use crate::model::plan::PdfPlan;
-use crate::model::product::Date;
+use base::model::plan::PdfPlan;
+use base::model::product::Date;
+use draw::Fonts;
 use printpdf::{PdfDocument, PdfPage, PdfSaveOptions, Pt, Rect};
 
 /// What a document says of itself, beyond its plan.

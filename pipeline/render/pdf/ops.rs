@@ -1,9 +1,9 @@
 //! A drawing as page operations: turns the page over (PDF counts y upwards) and leaves out what is set already.
 
 use super::embed::{Resources, form_name};
-use crate::draw::Fonts;
-use crate::model::drawing::{Cap, Drawing, Path, Seg, Shape, Stroke, TextRun, Turn};
-use crate::model::{Point, Rgb, Size};
+use base::model::drawing::{Cap, Drawing, Path, Seg, Shape, Stroke, TextRun, Turn};
+use base::model::{Point, Rgb, Size};
+use draw::Fonts;
 use printpdf::{Codepoint, Color, FontId, Greyscale, Line, LineCapStyle, LineDashPattern, LineJoinStyle, LinePoint};
 use printpdf::{Op, PaintMode, PdfFontHandle, Polygon, PolygonRing, Pt, TextItem, TextMatrix, WindingOrder};
 use printpdf::{XObjectId, XObjectTransform};

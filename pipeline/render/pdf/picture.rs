@@ -3,7 +3,7 @@
 //! The data goes plain into the document model, which would deflate one picture after the other; `save` deflates all
 //! streams at once.
 
-use crate::model::drawing::Picture;
+use base::model::drawing::Picture;
 use printpdf::{DictItem, ExternalStream, ExternalXObject, XObject};
 use std::collections::BTreeMap;
 

@@ -4,9 +4,9 @@
 
 use super::embed::{Resources, form_name};
 use super::{About, xmp};
-use crate::model::drawing::{Drawing, Shape};
-use crate::model::geometry::Rect;
-use crate::model::plan::{Entry, LabelStyle, Link, PdfPlan, Target};
+use base::model::drawing::{Drawing, Shape};
+use base::model::geometry::Rect;
+use base::model::plan::{Entry, LabelStyle, Link, PdfPlan, Target};
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, StringFormat, dictionary, text_string};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -62,8 +62,8 @@ struct Stock {
     xobjects: BTreeMap<String, Object>,
     dictionaries: BTreeMap<Vec<String>, ObjectId>,
     /// Resource names of the fonts by role, as the page operations use them.
-    role_names: BTreeMap<crate::model::Role, String>,
-    pictures: Vec<(std::sync::Arc<crate::model::drawing::Picture>, String)>,
+    role_names: BTreeMap<base::model::Role, String>,
+    pictures: Vec<(std::sync::Arc<base::model::drawing::Picture>, String)>,
 }
 
 impl Stock {
@@ -73,7 +73,7 @@ impl Stock {
             fonts: BTreeMap::new(),
             xobjects: BTreeMap::new(),
             dictionaries: BTreeMap::new(),
-            role_names: crate::model::Role::ALL.iter().map(|r| (*r, resources.font_id(*r))).collect(),
+            role_names: base::model::Role::ALL.iter().map(|r| (*r, resources.font_id(*r))).collect(),
             pictures: resources.pictures(),
         };
         let Some(page) = page else { return Ok(stock) };

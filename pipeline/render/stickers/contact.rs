@@ -1,14 +1,15 @@
 //! The contact picture: all stickers of a set in equal cells with their names below, for the listing and the guide.
 
-use crate::draw::press::Press;
-use crate::draw::raster::linear::{from_pixel, over, to_pixel};
-use crate::draw::raster::{Area, Raster, decode, opaque, resize};
-use crate::draw::svg::document;
-use crate::draw::text::{Align, Setting};
-use crate::draw::{Fonts, colour};
-use crate::model::drawing::{Drawing, Picture, Role};
-use crate::model::product::Style;
-use crate::model::{Fault, Rect, Rgb, Size};
+use base::colour;
+use base::model::drawing::{Drawing, Picture, Role};
+use base::model::product::Style;
+use base::model::{Fault, Rect, Rgb, Size};
+use draw::Fonts;
+use draw::press::Press;
+use draw::svg::document;
+use draw::text::{Align, Setting};
+use raster::linear::{from_pixel, over, to_pixel};
+use raster::{Area, Raster, decode, opaque, resize};
 use rayon::prelude::*;
 use resvg::tiny_skia::{Pixmap, Transform};
 

@@ -7,13 +7,14 @@ mod naming;
 
 use super::Workshop;
 use super::drawn::drawn_whole;
-use crate::draw::raster::decode::check_size;
-use crate::draw::raster::parts::{self, Part, Parts, Rules};
-use crate::draw::raster::{Raster, fringe};
-use crate::model::drawing::Picture;
-use crate::model::product::{CutSheet, Edges, SheetSize, Sticker, StickerSource};
-use crate::model::units::trim_number;
-use crate::model::{Fault, Mm, Spot};
+use base::model::drawing::Picture;
+use base::model::product::{CutSheet, Edges, SheetSize, Sticker, StickerSource};
+use base::model::units::trim_number;
+use base::model::{Fault, Mm, Spot};
+use raster::decode::check_size;
+use raster::parts;
+use raster::parts::{Part, Parts, Rules};
+use raster::{Raster, fringe};
 use resvg::usvg;
 use std::sync::Arc;
 

@@ -3,10 +3,10 @@
 //! Where the art lies on its canvas is known from its shapes, unless it is clipped, masked or filtered: then it is
 //! rendered roughly first and looked at.
 
-use crate::draw::limits;
-use crate::draw::raster::decode::MOST_PIXELS;
-use crate::draw::raster::{Area, Raster};
-use crate::model::{Fault, guard};
+use base::model::{Fault, guard};
+use draw::limits;
+use raster::decode::MOST_PIXELS;
+use raster::{Area, Raster};
 use resvg::tiny_skia::{Pixmap, Transform};
 use resvg::usvg;
 

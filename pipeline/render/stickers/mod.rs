@@ -9,16 +9,18 @@ mod drawn;
 pub mod png;
 pub mod sheet;
 
-use crate::draw::Fonts;
-use crate::draw::motifs::{self, MotifDesk};
-use crate::draw::press::Press;
-use crate::draw::raster::decode::{MOST_SIDE, check_size};
-use crate::draw::raster::{Raster, border, fringe, resize};
-use crate::draw::svg::document;
-use crate::model::plan::PicturePlan;
-use crate::model::product::{self, Optimise, Side, Sticker, StickerSource, Style};
-use crate::model::units::trim_number;
-use crate::model::{Fault, Mm, Size};
+use base::model::plan::PicturePlan;
+use base::model::product;
+use base::model::product::{Optimise, Side, Sticker, StickerSource, Style};
+use base::model::units::trim_number;
+use base::model::{Fault, Mm, Size};
+use draw::Fonts;
+use draw::motifs;
+use draw::motifs::MotifDesk;
+use draw::press::Press;
+use draw::svg::document;
+use raster::decode::{MOST_SIDE, check_size};
+use raster::{Raster, border, fringe, resize};
 use rayon::prelude::*;
 
 use drawn::drawn;

@@ -3,9 +3,9 @@
 //! Sources: PNG Specification, third edition: colour type 6, `sRGB` (rendering intent 0, perceptual), `pHYs` (pixels
 //! a metre).
 
-use crate::draw::raster::Raster;
-use crate::model::Fault;
+use base::model::Fault;
 use oxipng::{BitDepth, ColorType, Deflater, FilterStrategy, Options, RawImage};
+use raster::Raster;
 
 /// How long to look for a smaller file; the pixels are the same at every level.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

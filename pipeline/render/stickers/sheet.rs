@@ -2,15 +2,15 @@
 
 use super::contact::lay;
 use super::{Effort, png};
-use crate::draw::Fonts;
-use crate::draw::press::Press;
-use crate::draw::raster::decode::check_size;
-use crate::draw::raster::{Raster, resize};
-use crate::draw::svg::document;
-use crate::model::drawing::Shape;
-use crate::model::plan::PicturePlan;
-use crate::model::product::Style;
-use crate::model::{Drawing, Fault};
+use base::model::drawing::Shape;
+use base::model::plan::PicturePlan;
+use base::model::product::Style;
+use base::model::{Drawing, Fault};
+use draw::Fonts;
+use draw::press::Press;
+use draw::svg::document;
+use raster::decode::check_size;
+use raster::{Raster, resize};
 use resvg::tiny_skia::{Pixmap, Transform};
 
 /// Draws a sheet. Stickers that have the sheet's resolution keep their pixels; others are resized.

@@ -1,11 +1,11 @@
 //! Lists: bullets and numbers that hang beside their text, and steps with large numerals.
 
 use super::{Composer, Place, cost};
-use crate::draw::flow::parse::Block;
-use crate::draw::flow::readable;
-use crate::draw::text::{Align, Setting};
-use crate::model::drawing::Stroke;
-use crate::model::{Point, Role, Shape};
+use crate::flow::parse::Block;
+use crate::flow::readable;
+use crate::text::{Align, Setting};
+use base::model::drawing::Stroke;
+use base::model::{Point, Role, Shape};
 
 impl Composer<'_, '_> {
     pub(super) fn list(&mut self, first: Option<u64>, apart: bool, items: &[Vec<Block>], place: &Place) {

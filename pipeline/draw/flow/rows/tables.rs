@@ -1,10 +1,10 @@
 //! Tables: columns by what they need, rows on the grid, a head that is repeated.
 
 use super::{Composer, Place, Row, cost};
-use crate::draw::flow::lines::Setter;
-use crate::draw::flow::parse::{Side, Span};
-use crate::draw::flow::readable;
-use crate::model::drawing::Stroke;
+use crate::flow::lines::Setter;
+use crate::flow::parse::{Side, Span};
+use crate::flow::readable;
+use base::model::drawing::Stroke;
 use std::rc::Rc;
 
 impl Composer<'_, '_> {

@@ -3,7 +3,7 @@
 use super::super::{number, value};
 use super::State;
 use super::sketch::Sketch;
-use crate::model::units::Rgb;
+use base::model::units::Rgb;
 use hayro_syntax::object::Dict;
 use hayro_syntax::page::Resources;
 

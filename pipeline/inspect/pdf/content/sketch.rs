@@ -1,8 +1,8 @@
 //! What one content stream draws, in its own space, ready to be placed where the stream is used.
 
 use super::extent::{Box4, Matrix};
-use crate::model::facts::Drawn;
-use crate::model::units::Rgb;
+use base::model::facts::Drawn;
+use base::model::units::Rgb;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 

@@ -1,7 +1,7 @@
 //! The part of the graphics state that matters to the checks.
 
 use super::extent::{Box4, Matrix};
-use crate::model::units::Rgb;
+use base::model::units::Rgb;
 
 /// The part of the graphics state that matters here.
 #[derive(Clone, Copy)]

@@ -2,8 +2,8 @@
 
 use super::extent::Box4;
 use super::sketch::Sketch;
-use crate::model::facts::{ImageFacts, PageFacts, Shown};
-use crate::model::geometry::Rect;
+use base::model::facts::{ImageFacts, PageFacts, Shown};
+use base::model::geometry::Rect;
 
 /// A mark that covers more of the page than this is a ground, not something to tap on.
 const GROUND: f64 = 0.6;

@@ -5,9 +5,9 @@ use super::super::resources::Known;
 use super::extent::{Box4, Matrix};
 use super::sketch::{MAX_MARKS, Sketch, Text};
 use super::{State, mark};
-use crate::model::facts::{PageFacts, TextShown};
-use crate::model::geometry::Rect;
-use crate::model::units::Rgb;
+use base::model::facts::{PageFacts, TextShown};
+use base::model::geometry::Rect;
+use base::model::units::Rgb;
 use hayro_syntax::object::{MaybeRef, Object};
 
 /// Height of capitals in ems, near enough for any usual font.

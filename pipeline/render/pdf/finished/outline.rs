@@ -1,8 +1,8 @@
 //! Entries added to the outline of a finished file (ISO 32000-1, 12.3.3).
 
 use super::Patch;
-use crate::model::finished::FinishedPlan;
-use crate::model::plan::Entry;
+use base::model::finished::FinishedPlan;
+use base::model::plan::Entry;
 use lopdf::{Object, ObjectId, dictionary, text_string};
 use std::collections::BTreeSet;
 

@@ -1,10 +1,10 @@
 //! What the drawings of a sheet are called: names from a list, in reading order, or from the ids and labels of an SVG
 //! (the one whose own shapes fill the cut part best), or the sheet's own name and a number. None stands twice.
 
-use crate::draw::artwork::ids::renamed;
-use crate::draw::raster::Raster;
-use crate::draw::raster::parts::Part;
-use crate::model::product::{CutSheet, StickerSource};
+use base::model::product::{CutSheet, StickerSource};
+use draw::artwork::ids::renamed;
+use raster::Raster;
+use raster::parts::Part;
 use resvg::usvg;
 use std::collections::{BTreeMap, BTreeSet};
 

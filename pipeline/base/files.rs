@@ -1,0 +1,68 @@
+//! What a stage may ask of the product's folder. The program answers from the disk; nothing else does.
+
+use crate::model::Fault;
+use std::any::Any;
+use std::collections::BTreeMap;
+use std::path::Path;
+use std::sync::Arc;
+
+/// Something that was made of a file's bytes.
+pub type Made = Arc<dyn Any + Send + Sync>;
+
+/// The files of a product's folder. Paths lead from the folder, with `/` between folders.
+pub trait Files {
+    /// The folder, for messages.
+    fn root(&self) -> &Path;
+
+    /// Reads a file; what does not lie inside of the folder is refused.
+    ///
+    /// # Errors
+    /// The file is not there, too large, or cannot be read.
+    fn read(&self, path: &str) -> Result<Arc<Vec<u8>>, Fault>;
+
+    /// Files of the folder in which `path` would lie, by path, sorted; for suggestions.
+    fn nearby(&self, path: &str) -> Vec<String>;
+
+    /// Everything that was read so far, by path.
+    fn inputs(&self) -> BTreeMap<String, Arc<Vec<u8>>>;
+
+    /// What was kept under `what` of these very bytes of this file, by this or an earlier look at the folder.
+    fn kept(&self, what: &str, path: &str, bytes: &Arc<Vec<u8>>) -> Option<Made>;
+
+    /// Keeps what was made of a file's bytes. `what` tells apart what is made of one file in different ways.
+    fn keep(&self, what: &str, path: &str, bytes: &Arc<Vec<u8>>, made: Made);
+
+    /// Reads a text file; a byte order mark is dropped.
+    ///
+    /// # Errors
+    /// The file cannot be read, or is not UTF-8.
+    fn read_text(&self, path: &str) -> Result<String, Fault> {
+        let bytes = self.read(path)?;
+        let text = String::from_utf8(bytes.to_vec()).map_err(|e| {
+            let good = &bytes[..e.utf8_error().valid_up_to()];
+            let line = good.iter().filter(|b| **b == b'\n').count() + 1;
+            Fault::new(format!("{path:?} is not UTF-8 text: line {line} has a byte that no character begins with"))
+                .help("save it again as UTF-8")
+        })?;
+        Ok(text.strip_prefix('\u{feff}').unwrap_or(&text).to_owned())
+    }
+}
+
+/// What is made of a file's bytes: at hand if it was made of these very bytes before.
+///
+/// # Errors
+/// What `make` says.
+pub fn made<T: Any + Send + Sync>(
+    files: &dyn Files,
+    what: &str,
+    path: &str,
+    bytes: &Arc<Vec<u8>>,
+    make: impl FnOnce() -> Result<T, Fault>,
+) -> Result<Arc<T>, Fault> {
+    if let Some(known) = files.kept(what, path, bytes).and_then(|made| made.downcast().ok()) {
+        return Ok(known);
+    }
+    let made = Arc::new(make()?);
+    files.keep(what, path, bytes, made.clone());
+    Ok(made)
+}

@@ -1,0 +1,37 @@
+//! The hand-over types: what one stage gives to the next. No input or output happens here.
+//!
+//! Everything that travels between two rooms has its type in this one, so that the stages need not know
+//! each other. All geometry is in PDF points (1/72 inch) with the origin at the **top left** and y
+//! growing **down**, as a person reads a page; only the PDF writer and the PDF reader turn it over.
+
+pub mod art;
+pub mod artifact;
+pub mod assets;
+pub mod difference;
+pub mod drawing;
+pub mod facts;
+pub mod fault;
+pub mod finding;
+pub mod finished;
+pub mod geometry;
+pub mod guard;
+pub mod plan;
+pub mod product;
+pub mod shot;
+pub mod sticker;
+pub mod units;
+pub mod variant;
+pub mod versions;
+pub mod weekday;
+
+pub use artifact::{Artifact, Kind};
+pub use difference::{Change, Comparison, Difference, Verdict};
+pub use drawing::{Drawing, Path, Role, Shape, Stroke, TextRun, Turn};
+pub use facts::{Facts, Inspected};
+pub use fault::{Fault, Spot};
+pub use finding::{Check, Family, Finding, Severity, Where};
+pub use geometry::{Point, Rect, Size};
+pub use plan::{Item, Link, Page, Place, Plan, Target};
+pub use product::Product;
+pub use units::{Mm, Pt, Rgb};
+pub use variant::{Variant, Variants};

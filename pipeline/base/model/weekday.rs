@@ -1,0 +1,32 @@
+//! Days of the week.
+
+use serde::{Deserialize, Serialize};
+
+/// A weekday.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Weekday {
+    /// The first day of the ISO 8601 week.
+    #[default]
+    Monday,
+    /// Tuesday.
+    Tuesday,
+    /// Wednesday.
+    Wednesday,
+    /// Thursday.
+    Thursday,
+    /// Friday.
+    Friday,
+    /// Saturday.
+    Saturday,
+    /// Sunday.
+    Sunday,
+}
+
+impl Weekday {
+    /// Seven labels that are given Monday first, turned so that the week begins on this day.
+    pub fn first_of<T: Clone>(self, labels: &[T]) -> Vec<T> {
+        let start = self as usize;
+        (0..labels.len()).map(|i| labels[(start + i) % labels.len()].clone()).collect()
+    }
+}

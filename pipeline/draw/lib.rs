@@ -1,0 +1,23 @@
+//! Device-independent drawing: fonts and shaping, text layout, colour, and drawings as SVG.
+//!
+//! Nothing here knows of PDF or of pages in a file; `rulings`, `plan` and `render` all draw with it.
+
+pub mod artwork;
+pub mod built_in;
+mod characters;
+pub mod cover;
+pub mod flow;
+pub mod fonts;
+pub mod limits;
+pub mod motifs;
+pub mod pen;
+pub mod press;
+pub mod ruling;
+pub mod shelf;
+pub mod shots;
+pub mod svg;
+pub mod template;
+pub mod text;
+
+pub use fonts::Fonts;
+pub use pen::Pen;

@@ -1,0 +1,137 @@
+//! What a page design is to those who use one: a row of a table, with a name, parameters and a drawing.
+//!
+//! The designs themselves stand in the crate `rulings`, which only the program names: it hands their table to the stages.
+//! So a change in one of them compiles that crate and the program, and nothing else.
+
+use crate::{Fonts, Pen};
+use base::model::{Drawing, Rect};
+use serde::de::DeserializeOwned;
+
+/// The rulings that there are.
+pub type Table = &'static [Entry];
+
+/// The ruling of this name.
+pub fn find(table: Table, name: &str) -> Option<&'static Entry> {
+    table.iter().find(|e| e.name == name)
+}
+
+/// How often a whole length fits into a span; a hair of rounding does not cost a row.
+pub fn fits(span: f64, length: f64) -> usize {
+    if length <= 0.0 || !span.is_finite() { 0 } else { ((span + 1e-6) / length).floor().max(0.0) as usize }
+}
+
+/// What a ruling draws on.
+pub struct Desk<'a> {
+    /// The writing areas, one or two (a spread has two of equal size, left first). Margins are already taken
+    /// off: no line leaves them, at most half of a line's own width lies over their edge.
+    pub areas: Vec<Rect>,
+    /// Line weights and colours.
+    pub pen: Pen,
+    /// The product's fonts.
+    pub fonts: &'a Fonts,
+    /// Corner radius of boxes in points.
+    pub corner: f64,
+}
+
+impl Desk<'_> {
+    /// The same desk with other areas.
+    pub fn on(&self, areas: Vec<Rect>) -> Desk<'_> {
+        Desk { areas, pen: self.pen, fonts: self.fonts, corner: self.corner }
+    }
+
+    /// The same desk with another pen.
+    pub fn with(&self, pen: Pen) -> Desk<'_> {
+        Desk { areas: self.areas.clone(), pen, fonts: self.fonts, corner: self.corner }
+    }
+}
+
+/// The two halves of a page, for a template with one ruling beside another: the papers of a spread; else above and
+/// below on an upright page, left and right on a wide one. `gap` points lie between them; above and below it is also
+/// the baseline grid, so that the lower half goes on where the lines of the upper one would: give the pitch.
+pub fn halves(areas: &[Rect], gap: f64) -> (Vec<Rect>, Vec<Rect>) {
+    match areas {
+        [] => (Vec::new(), Vec::new()),
+        [one] if one.w > one.h => {
+            let halves = one.columns(2, gap.min(one.w));
+            (vec![halves[0]], vec![halves[1]])
+        }
+        [one] => {
+            let rows = fits(one.h, gap).saturating_sub(1);
+            let above = (rows / 2).max(1) as f64 * gap;
+            let below = (one.h - above - gap).max(0.0);
+            (
+                vec![Rect { h: above.min(one.h), ..*one }],
+                vec![Rect::new(one.x, (one.y + above + gap).min(one.bottom()), one.w, below)],
+            )
+        }
+        [first, rest @ ..] => (vec![*first], rest.to_vec()),
+    }
+}
+
+/// A ruling: parameters with defaults, and a drawing.
+pub trait Ruling: DeserializeOwned {
+    /// What is wrong with parameters that serde accepts one by one (a range, a pair that does not fit), with a
+    /// way to mend it.
+    fn check(&self) -> Result<(), String> {
+        Ok(())
+    }
+
+    /// Distance of its lines in points, where it has one that is fixed: what stands beside it keeps to the same grid.
+    fn pitch(&self) -> Option<f64> {
+        None
+    }
+
+    /// Draws it.
+    fn draw(&self, desk: &Desk) -> Drawing;
+}
+
+/// A row of the table.
+pub struct Entry {
+    /// Its name in the manifest.
+    pub name: &'static str,
+    /// What it is, in a few words.
+    pub what: &'static str,
+    check: fn(toml::de::ValueDeserializer<'_>) -> Result<Result<(), String>, toml::de::Error>,
+    reads: fn(&toml::Table) -> bool,
+    pitch: fn(&toml::Table) -> Option<f64>,
+    draw: fn(&toml::Table, &Desk) -> Option<Drawing>,
+}
+
+impl Entry {
+    /// Reads parameters and says what is wrong with them: serde's error carries its own place in the text, the
+    /// inner one is about the whole table.
+    pub fn check(&self, with: toml::de::ValueDeserializer<'_>) -> Result<Result<(), String>, toml::de::Error> {
+        (self.check)(with)
+    }
+
+    /// Whether it knows all of these parameters.
+    pub fn reads(&self, with: &toml::Table) -> bool {
+        (self.reads)(with)
+    }
+
+    /// Distance of its lines in points with these parameters, for `halves`; `None` where it has no fixed one.
+    pub fn pitch(&self, with: &toml::Table) -> Option<f64> {
+        (self.pitch)(with)
+    }
+
+    /// Draws it with these parameters; `None` when `check` would refuse them.
+    pub fn draw(&self, with: &toml::Table, desk: &Desk) -> Option<Drawing> {
+        (self.draw)(with, desk)
+    }
+}
+
+/// A row of the table for a ruling.
+pub const fn entry<R: Ruling>(name: &'static str, what: &'static str) -> Entry {
+    Entry {
+        name,
+        what,
+        check: |with| R::deserialize(with).map(|r| r.check()),
+        reads: |with| R::deserialize(with.clone()).is_ok(),
+        pitch: |with| R::deserialize(with.clone()).ok()?.pitch(),
+        draw: |with, desk| {
+            let ruling = R::deserialize(with.clone()).ok()?;
+            ruling.check().ok()?;
+            Some(ruling.draw(desk))
+        },
+    }
+}

@@ -1,0 +1,134 @@
+//! The change note for people who bought an older version, in plain words and in the product's language. It is meant
+//! to be edited: what a page means to somebody who writes on it, only its maker can say.
+
+use super::judge::{is_for_buyers, name};
+use base::model::Fault;
+use base::model::difference::{Change, Comparison, Difference};
+use serde_json::{Value, json};
+use tera::{Context, Tera};
+
+/// Languages that there is a note in, by their code.
+const LANGUAGES: [(&str, &str); 2] = [("en", include_str!("note.en.md.tera")), ("de", include_str!("note.de.md.tera"))];
+/// So many pages or files are named before the rest is only counted.
+const NAMED: usize = 6;
+
+/// A change note.
+pub struct Note {
+    /// The text, in Markdown, ending with a line feed.
+    pub text: String,
+    /// The product's language, where there is no note in it: the text is in English then.
+    pub missing: Option<String>,
+}
+
+/// Writes the note in the language that the product states, else in English.
+///
+/// # Errors
+/// When the template cannot be filled, which is a fault of the program.
+pub fn write(found: &Comparison) -> Result<Note, Fault> {
+    let wanted = found.language.as_deref().unwrap_or("en");
+    let code = wanted.split(['-', '_']).next().unwrap_or_default().to_lowercase();
+    let known = LANGUAGES.iter().find(|(language, _)| *language == code);
+    let (_, template) = known.unwrap_or(&LANGUAGES[0]);
+    let text = fill(template, found)?;
+    Ok(Note { text, missing: known.is_none().then(|| wanted.to_owned()) })
+}
+
+fn fill(template: &str, found: &Comparison) -> Result<String, Fault> {
+    let wrong = |e: tera::Error| Fault::new(format!("the change note could not be written: {e}"));
+    let mut tera = Tera::default();
+    tera.add_raw_template("note", template).map_err(wrong)?;
+    let told: Vec<&Difference> = found.differences.iter().filter(|d| is_for_buyers(&d.path) && !d.is_copy()).collect();
+    let mut context = Context::new();
+    context.insert("same", &!found.download_again);
+    context.insert("product", &found.product);
+    context.insert("version", &found.numbers.as_ref().map(|n| &n.new));
+    context.insert("licence", &told.iter().any(|d| d.message.starts_with("the licence terms changed")));
+    let lists: [(&str, &[Change]); 11] = [
+        ("pages-new", &[Change::PageInserted]),
+        ("links-new", &[Change::LinkAdded]),
+        ("files-new", &[Change::FileAdded]),
+        ("pages-redrawn", &[Change::PageRedrawn, Change::TextChanged]),
+        ("pictures-changed", &[Change::ImageChanged]),
+        ("pages-moved", &[Change::PageMoved]),
+        ("links-changed", &[Change::LinkRetargeted, Change::LinkMoved]),
+        ("files-renamed", &[Change::FileRenamed]),
+        ("pages-gone", &[Change::PageRemoved]),
+        ("links-gone", &[Change::LinkRemoved]),
+        ("files-gone", &[Change::FileRemoved]),
+    ];
+    let changes: Vec<Value> = lists.iter().filter_map(|(key, kinds)| list(key, kinds, &told)).collect();
+    context.insert("changes", &changes);
+    let text = tera.render("note", &context).map_err(wrong)?;
+    let mut lines: Vec<&str> = text.lines().map(str::trim_end).collect();
+    lines.dedup_by(|a, b| a.is_empty() && b.is_empty());
+    Ok(format!("{}\n", lines.join("\n").trim()))
+}
+
+/// The changes of some kinds: how many pages or files they touch, and what these are called.
+fn list(key: &str, kinds: &[Change], told: &[&Difference]) -> Option<Value> {
+    let mut seen: Vec<(&str, Option<usize>, Option<usize>)> = Vec::new();
+    let mut names: Vec<String> = Vec::new();
+    let mut count = 0;
+    // A picture inside of a page is part of that page; texts that are no pages are not "pages".
+    let of_page = |d: &Difference| d.page_new.or(d.page_old).is_some();
+    let (pages, links) = (key.starts_with("pages"), key.starts_with("links"));
+    for d in told.iter().filter(|d| kinds.contains(&d.kind) && (of_page(d) == (pages || links))) {
+        let place = (d.path.as_str(), d.page_old, d.page_new);
+        if !links && seen.contains(&place) {
+            continue;
+        }
+        seen.push(place);
+        count += 1;
+        let called = if pages { d.name.clone() } else { Some(name(&d.path).to_owned()).filter(|_| !links) };
+        if let Some(called) = called.filter(|c| !names.contains(c)) {
+            names.push(called);
+        }
+    }
+    let names = if names.len() > NAMED { Vec::new() } else { names };
+    (count > 0).then(|| json!({ "key": key, "n": count, "names": names }))
+}
+
+/// A note as a part of a list of changes: its title becomes a heading with the version number.
+pub fn entry(note: &str, version: &str, released: Option<&str>) -> String {
+    let body = note.split_once('\n').map_or("", |(_, body)| body).trim();
+    let date = released.map(|d| format!(" ({d})")).unwrap_or_default();
+    format!("## {version}{date}\n\n{body}\n")
+}
+
+/// A list of changes with an entry put before all others; `None` if it has one of that version, which stays as it is.
+pub fn with_entry(changes: &str, version: &str, entry: &str) -> Option<String> {
+    let heading = |line: &str| {
+        let words = line.strip_prefix("## ")?;
+        words.split_whitespace().next().map(|w| w.trim_matches(['[', ']', 'v', ':']).to_owned())
+    };
+    if changes.lines().any(|line| heading(line).as_deref() == Some(version)) {
+        return None;
+    }
+    let mut at = 0;
+    for line in changes.split_inclusive('\n') {
+        if line.starts_with("## ") {
+            let (before, after) = changes.split_at(at);
+            return Some(format!("{before}{entry}\n{after}"));
+        }
+        at += line.len();
+    }
+    let before = if changes.trim().is_empty() { "# Changes" } else { changes.trim_end() };
+    Some(format!("{before}\n\n{entry}"))
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+    use super::with_entry;
+
+    #[test]
+    fn an_entry_comes_first_and_only_once() {
+        let first = with_entry("", "1.1.0", "## 1.1.0\n\nBeans.\n").unwrap();
+        assert_eq!(first, "# Changes\n\n## 1.1.0\n\nBeans.\n");
+        let edited = first.replace("Beans.", "Beans, as I would say it.");
+        assert_eq!(with_entry(&edited, "1.1.0", "## 1.1.0\n\nOther.\n"), None);
+        let second = with_entry(&edited, "1.2.0", "## 1.2.0\n\nPeas.\n").unwrap();
+        assert_eq!(second, "# Changes\n\n## 1.2.0\n\nPeas.\n\n## 1.1.0\n\nBeans, as I would say it.\n");
+        assert_eq!(with_entry("## v1.2.0 (May)\n", "1.2.0", "x"), None);
+    }
+}

@@ -1,0 +1,20 @@
+//! What came up while the pages were planned: shapes that do not fit, fonts that are not there, texts that are too long.
+
+use super::catalogue::{Findings, found};
+use base::model::Plan;
+use base::model::plan::About;
+
+/// Says what the plan has to say.
+pub fn check(plan: &Plan, findings: &mut Findings) {
+    for remark in &plan.remarks {
+        let (at, message) = (remark.place.clone(), &remark.message);
+        match remark.about {
+            About::ArtShape => found!(findings, "art-shape-off", at, "{message}"),
+            About::ArtFont => found!(findings, "art-font-missing", at, "{message}"),
+            About::ArtCharacter => found!(findings, "art-character-missing", at, "{message}"),
+            About::ArtLink => found!(findings, "art-link-covered", at, "{message}"),
+            About::ArtLeftOut => found!(findings, "art-left-out", at, "{message}"),
+            About::TextTooLong => found!(findings, "text-too-long", at, "{message}"),
+        }
+    }
+}

@@ -1,0 +1,168 @@
+//! The description against the facts: every number that it states of pages, covers, stickers, links, sections, templates,
+//! resolution and file sizes, every list of names, every file and every size, whether it was generated or edited by hand.
+
+mod claims;
+mod names;
+mod numbers;
+mod sizes;
+mod truth;
+mod weights;
+mod words;
+
+use super::Promised;
+use super::bundle;
+use super::catalogue::{Findings, found};
+use super::stickers::is_sticker;
+use base::model::facts::{Facts, Inspected};
+use base::model::{Product, Spot, Where};
+use claims::{Claim, claims};
+use std::collections::BTreeSet;
+use truth::Truth;
+use words::Noun;
+
+/// Small numbers of pages and links are said of parts ("2 pages for a bed") and prove nothing, unless the words about
+/// them tell of which document.
+const OF_THE_WHOLE: u64 = 20;
+
+/// Checks every description among the files.
+pub fn check(files: &[Inspected], against: &[Promised], findings: &mut Findings) {
+    if !files.iter().any(is_description) {
+        return;
+    }
+    let truth = Truth::of(files, against);
+    for file in files.iter().filter(|f| is_description(f)) {
+        let Facts::Text(text) = &file.facts else { continue };
+        let german = is_german(&text.text);
+        silent(file, &text.text, findings);
+        sizes::check(file, &text.text, german, files, findings);
+        names::check(file, &text.text, german, files, findings);
+        weights::check(file, &text.text, german, files, findings);
+        version(file, &text.text, files, against.first().map(|(product, _)| *product), findings);
+        lengths(file, &text.text, files, findings);
+        for (n, line) in text.text.lines().enumerate() {
+            for claim in claims(line, german) {
+                judge(file, n, line, &claim, &truth, findings);
+            }
+        }
+    }
+}
+
+/// Whether a text is German: by the small words that it uses.
+fn is_german(text: &str) -> bool {
+    let text = text.to_lowercase();
+    let count = |words: [&str; 5]| -> usize {
+        text.split(|c: char| !c.is_alphanumeric()).filter(|word| words.contains(word)).count()
+    };
+    count(["und", "mit", "der", "die", "das"]) > count(["and", "with", "the", "of", "for"])
+}
+
+/// What every description should say, and words of which one shows that it does (our own list, no source).
+const SHOULD_SAY: [(&str, &[&str]); 3] = [
+    ("that it is a download", &["download", "digital", "nothing is shipped", "herunterladen"]),
+    (
+        "which size the pages have",
+        &[" mm", " pt", " px", " in ", "inch", "page size", " cm", "zoll", "seitengr\u{f6}\u{df}e"],
+    ),
+    ("what the licence allows", &["licence", "license", "terms", "personal use", "lizenz", "privat", "nutzung"]),
+];
+
+fn silent(file: &Inspected, text: &str, findings: &mut Findings) {
+    let text = text.to_lowercase();
+    let missing: Vec<&str> =
+        SHOULD_SAY.iter().filter(|(_, words)| !words.iter().any(|w| text.contains(w))).map(|(what, _)| *what).collect();
+    if !missing.is_empty() {
+        let missing = missing.join(", ");
+        found!(findings, "listing-leaves-out", Where::file(&file.path), "the description does not say {missing}");
+    }
+}
+
+/// Whether a file is the text of a listing, by its name.
+pub fn is_description(file: &Inspected) -> bool {
+    let name = file.name().to_lowercase();
+    let text = name.ends_with(".md") || name.ends_with(".txt");
+    text && (name.contains("description") || name.contains("listing"))
+}
+
+/// A version that is stated, against the product's, or the one of the record beside it.
+fn version(file: &Inspected, text: &str, files: &[Inspected], product: Option<&Product>, findings: &mut Findings) {
+    let known: Vec<String> = match product {
+        Some(product) => vec![product.version.clone()],
+        None => bundle::records(files).into_iter().map(|r| r.version).filter(|v| !v.is_empty()).collect(),
+    };
+    for (n, line) in text.lines().enumerate().filter(|_| !known.is_empty()) {
+        let lower = line.to_ascii_lowercase();
+        for (at, word) in lower.match_indices("version ") {
+            let from = at + word.len();
+            let end = line[from..].find(|c: char| !(c.is_ascii_digit() || c == '.')).unwrap_or(line.len() - from);
+            let stated = line[from..from + end].trim_end_matches('.');
+            if stated.matches('.').count() == 2 && !known.iter().any(|v| v == stated) {
+                let column = line[..from].chars().count() + 1;
+                let spot = Spot { line: n + 1, column, text: line.to_owned(), width: stated.len() };
+                let (at, is) = (Where::file(&file.path).spot(spot), known.join(" or "));
+                found!(findings, "claim-wrong", at, "the description is of version {stated}, the files are of {is}");
+            }
+        }
+    }
+}
+
+/// Pixels along the longest side of stickers, in lines that speak of it.
+fn lengths(file: &Inspected, text: &str, files: &[Inspected], findings: &mut Findings) {
+    let sides = files.iter().filter(|f| is_sticker(f)).filter_map(|f| match &f.facts {
+        Facts::Png(png) => Some(u64::from(png.width.max(png.height))),
+        _ => None,
+    });
+    let sides: BTreeSet<u64> = sides.collect();
+    let (Some(least), Some(most)) = (sides.first(), sides.last()) else { return };
+    for (n, line) in text.lines().enumerate() {
+        let lower = line.to_lowercase();
+        let speaks =
+            ["longest side", "long side", "longest edge", "l\u{e4}ngsten seite"].iter().any(|w| lower.contains(w));
+        if !speaks || !lower.contains("sticker") {
+            continue;
+        }
+        for (from, word) in pixels(line) {
+            if numbers::whole(word).is_some_and(|n| !sides.contains(&n)) {
+                let column = line[..from].chars().count() + 1;
+                let spot = Spot { line: n + 1, column, text: line.to_owned(), width: word.chars().count() };
+                let at = Where::file(&file.path).spot(spot);
+                let said = format!(
+                    "the description states {word} pixels; the longest sides of the stickers have {least} to {most}"
+                );
+                found!(findings, "claim-wrong", at, "{said}");
+            }
+        }
+    }
+}
+
+/// Numbers of pixels in a line, `201 to 1,276 pixels` being two, with where they stand.
+fn pixels(line: &str) -> Vec<(usize, &str)> {
+    let words: Vec<&str> = line.split(' ').filter(|w| !w.is_empty()).collect();
+    let is_unit = |w: &&str| matches!(w.trim_end_matches([',', '.', ';', ')']), "px" | "pixels" | "pixel" | "Pixel");
+    let mut out = Vec::new();
+    for (i, _) in words.iter().enumerate().filter(|(_, w)| is_unit(w)) {
+        let range = i >= 3 && matches!(words[i - 2], "to" | "bis" | "\u{2013}" | "and" | "und");
+        let both = [range.then(|| words[i - 3]), i.checked_sub(1).map(|i| words[i])];
+        out.extend(both.into_iter().flatten().map(|w| (w.as_ptr() as usize - line.as_ptr() as usize, w)));
+    }
+    out
+}
+
+/// Holds one claim against the files.
+fn judge(file: &Inspected, n: usize, line: &str, claim: &Claim, truth: &Truth, findings: &mut Findings) {
+    let (Some(true_ones), told) = truth.about(claim, line) else { return };
+    // A resolution may be said of the screen as well.
+    if claim.each || claim.noun == Noun::Dpi && !line.to_lowercase().contains("sticker") {
+        return;
+    }
+    let number = claim.number as f64;
+    let most = true_ones.iter().max().copied().unwrap_or(0);
+    let of_a_part =
+        claim.some && claim.noun != Noun::Dpi && claim.number <= most || !told && claim.number <= OF_THE_WHOLE;
+    if of_a_part || true_ones.iter().any(|is| claim.bound.holds(number, *is as f64, 0.0)) {
+        return;
+    }
+    let spot = Spot { line: n + 1, column: claim.column, text: line.to_owned(), width: claim.width };
+    let is: Vec<String> = true_ones.iter().map(u64::to_string).collect();
+    let (at, noun, is) = (Where::file(&file.path).spot(spot), claim.noun.name(), is.join(" or "));
+    found!(findings, "claim-wrong", at, "the description claims {} {noun}; the files have {is}", claim.number);
+}

@@ -1,0 +1,162 @@
+//! Templates and sections that a description lists by name, against what the files call theirs.
+
+use super::claims::{Claim, claims};
+use super::words::Noun;
+use crate::validate::catalogue::{Findings, found};
+use base::model::facts::{Facts, Inspected};
+use base::model::{Spot, Where};
+use std::collections::BTreeSet;
+
+/// Words that say that a list is not the whole.
+const NOT_ALL: [&str; 10] = [
+    "such as",
+    "including",
+    "among",
+    "for example",
+    "e.g.",
+    "templates like",
+    "sections like",
+    "darunter",
+    "zum beispiel",
+    "etwa",
+];
+
+/// A list of names.
+struct List<'t> {
+    noun: &'static str,
+    /// How many the line before it claims.
+    claim: Option<Claim>,
+    line: usize,
+    head: &'t str,
+    /// Whether the names stand in a sentence, where a name that holds a comma or an “and” is counted twice.
+    inline: bool,
+    /// Line, column and name.
+    names: Vec<(usize, usize, String)>,
+}
+
+/// Checks the lists of a description.
+pub fn check(file: &Inspected, text: &str, german: bool, files: &[Inspected], findings: &mut Findings) {
+    let lines: Vec<&str> = text.lines().collect();
+    let lists: Vec<List> = (0..lines.len()).filter_map(|n| list(&lines, n, german)).collect();
+    if lists.is_empty() {
+        return;
+    }
+    let known = known(files);
+    let has = |name: &str| known.iter().any(|text| text.contains(&name.to_lowercase()));
+    for list in lists {
+        let at = |line: usize, column: usize, width: usize| {
+            let spot = Spot { line: line + 1, column, text: lines[line].to_owned(), width };
+            Where::file(&file.path).spot(spot)
+        };
+        let whole = !NOT_ALL.iter().any(|words| list.head.to_lowercase().contains(words));
+        if let (Some(claim), true) = (&list.claim, whole)
+            && (claim.number > list.names.len() as u64 || claim.number < list.names.len() as u64 && !list.inline)
+        {
+            let (number, noun, count) = (claim.number, list.noun, list.names.len());
+            let place = at(list.line, claim.column, claim.width);
+            found!(findings, "claim-wrong", place, "the description claims {number} {noun} and lists {count}");
+        }
+        // Where the files know hardly any of the names, they are not the kind of names that files show.
+        let missing: Vec<_> = list.names.iter().filter(|(.., name)| !has(name)).collect();
+        if missing.len() * 2 > list.names.len() {
+            continue;
+        }
+        for (line, column, name) in missing {
+            let (noun, place) = (list.noun, at(*line, *column, name.chars().count()));
+            found!(
+                findings,
+                "claim-name-unknown",
+                place,
+                "the description lists \u{201c}{name}\u{201d} among its {noun}; no outline and no page has that name"
+            );
+        }
+    }
+}
+
+/// Every title of an outline and every text on a page, in small letters.
+fn known(files: &[Inspected]) -> BTreeSet<String> {
+    let mut known = BTreeSet::new();
+    for file in files {
+        let Facts::Pdf(pdf) = &file.facts else { continue };
+        known.extend(pdf.outline.iter().map(|entry| entry.title.to_lowercase()));
+        known.extend(pdf.pages.iter().flat_map(|p| &p.texts).map(|t| t.text.to_lowercase()));
+    }
+    known
+}
+
+/// The list that this line opens: items below it, or names behind its colon.
+fn list<'t>(lines: &[&'t str], n: usize, german: bool) -> Option<List<'t>> {
+    let head = lines[n];
+    let lower = head.to_lowercase();
+    let nouns = [("templates", Noun::Templates), ("sections", Noun::Sections)];
+    let german_nouns = [("vorlagen", Noun::Templates), ("abschnitte", Noun::Sections)];
+    let (word, kind) = nouns.into_iter().chain(german_nouns).find(|(word, _)| lower.contains(word))?;
+    let noun = kind.name();
+    let claim = claims(head, german).into_iter().find(|claim| claim.noun == kind);
+    let inline = !head.trim_end().ends_with(':');
+    let names: Vec<(usize, usize, String)> = if !inline {
+        let below = lines.iter().enumerate().skip(n + 1).filter(|(_, line)| !line.trim().is_empty());
+        below.map_while(|(at, line)| item(line).map(|(column, name)| (at, column, name))).collect()
+    } else {
+        let (before, behind) = head.rsplit_once(": ")?;
+        if !before.to_lowercase().contains(word) {
+            return None;
+        }
+        let column = |name: &str| head.find(name).map_or(1, |at| head[..at].chars().count() + 1);
+        in_a_row(behind).into_iter().map(|name| (n, column(&name), name)).collect()
+    };
+    (names.len() >= 2).then_some(List { noun, claim, line: n, head, inline, names })
+}
+
+/// An item of a list in Markdown: the column of its name, and the name.
+fn item(line: &str) -> Option<(usize, String)> {
+    let bare = line.trim_start();
+    let numbered = bare.split_once(['.', ')']).filter(|(n, _)| !n.is_empty() && n.bytes().all(|b| b.is_ascii_digit()));
+    let text = ["- ", "* ", "+ ", "\u{2022} "]
+        .iter()
+        .find_map(|mark| bare.strip_prefix(mark))
+        .or(numbered.map(|(_, text)| text))?
+        .trim_start();
+    let column = line.chars().count() - text.chars().count() + 1;
+    Some((column, plain(text)))
+}
+
+/// Names with commas between them, and a word before the last.
+fn in_a_row(text: &str) -> Vec<String> {
+    let text = text.trim_end().trim_end_matches('.');
+    let parts = text.split(", ").flat_map(|part| part.split(" and ")).flat_map(|part| part.split(" und "));
+    parts.map(|part| plain(part.trim_start_matches("and "))).filter(|name| !name.is_empty()).collect()
+}
+
+/// A name without marks of Markdown and without what is told of it behind a colon, a dash or a bracket.
+fn plain(text: &str) -> String {
+    let end = [": ", " \u{2013} ", " \u{2014} ", " - ", " ("].iter().filter_map(|mark| text.find(mark)).min();
+    let mut name = String::new();
+    let mut escaped = false;
+    for c in text[..end.unwrap_or(text.len())].chars() {
+        // A mark behind a backslash is meant as itself.
+        if escaped || !"\\*_`".contains(c) {
+            name.push(c);
+        }
+        escaped = c == '\\' && !escaped;
+    }
+    name.trim().trim_end_matches(['.', ';', ',', ':']).to_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::list;
+
+    fn names(text: &str) -> Vec<String> {
+        let lines: Vec<&str> = text.lines().collect();
+        list(&lines, 0, false).map(|l| l.names.into_iter().map(|(.., name)| name).collect()).unwrap_or_default()
+    }
+
+    #[test]
+    fn lists_are_read_below_and_behind_a_colon() {
+        let below = "Three page templates:\n\n- **Bed plan**: for each bed\n- Sowing\\_table\n- Dots (5 mm)\n\nMore.";
+        assert_eq!(names(below), ["Bed plan", "Sowing_table", "Dots"]);
+        assert_eq!(names("2 sections, each with a tab: Beds, Shed and tools"), ["Beds", "Shed", "tools"]);
+        assert_eq!(names("Our templates are made with care."), [""; 0]);
+    }
+}

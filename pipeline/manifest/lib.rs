@@ -1,0 +1,170 @@
+//! The manifest, `product.toml`: read, checked as a whole and resolved into a `Product`.
+//!
+//! Every fault of the text is found in one run: serde reads it again and again without what it objected to, then
+//! the resolvers look at what serde cannot know (files, ranges, names that must agree).
+
+mod art;
+mod assets;
+mod covers;
+mod finished;
+mod identity;
+mod limits;
+mod notebook;
+mod pictures;
+mod raw;
+mod shots;
+mod source;
+pub mod starter;
+mod stickers;
+mod style;
+mod texts;
+mod values;
+mod variants;
+mod versions;
+
+pub use pictures::decode as decode_picture;
+pub use source::suggest;
+
+use base::files::Files;
+use base::model::product::{Cover, Notebook};
+use base::model::{Fault, Product, Variants};
+use draw::ruling::Table;
+use source::Source;
+use toml::Spanned;
+use toml::de::DeTable;
+
+/// Name of the manifest in a product's folder.
+pub const FILE: &str = "product.toml";
+
+/// Reads the manifest of a product's folder: the product, or each variant of it, the leading one first.
+///
+/// # Errors
+/// Every fault of the manifest and of the files that it names, each with line and column.
+pub fn read(world: &dyn Files, rulings: Table) -> Result<Vec<Product>, Vec<Fault>> {
+    let text = world.read_text(FILE).map_err(|fault| {
+        let shown = world.root().display().to_string();
+        vec![fault.in_file(shown).help("a product's folder has a product.toml; `sheafwright new DIR` makes one")]
+    })?;
+    if text.len() > limits::MOST_BYTES {
+        let message = format!("it has {} bytes; {} are the most for a manifest", text.len(), limits::MOST_BYTES);
+        return Err(vec![Fault::new(message).in_file(FILE).help("give pictures and long texts as files of their own")]);
+    }
+    let mut source = Source::new(FILE, &text);
+    let products = resolve_all(&mut source, world, rulings).unwrap_or_default();
+    if products.is_empty() || !source.is_sound() { Err(source.into_faults()) } else { Ok(products) }
+}
+
+/// `None` where something is so wrong that there is no product at all.
+fn resolve_all(source: &mut Source, world: &dyn Files, rulings: Table) -> Option<Vec<Product>> {
+    let mut tables = source.tables()?;
+    if !limits::keeps(source, &tables) {
+        return None;
+    }
+    let matrix = variants::read(source, &mut tables);
+    let cells = (0..matrix.all.len().max(1)).map(|mine| {
+        let tables = matrix.overlaid(source, &tables, mine);
+        let variants = Variants { all: matrix.all.clone(), mine };
+        let varied = variants.all.len() > 1;
+        Some(Product { variants, ..resolve(source, world, rulings, &tables, varied)? })
+    });
+    let mut products: Vec<Product> = cells.collect::<Option<_>>()?;
+    // A file that only one variant uses went into the product all the same.
+    let read: Vec<String> = world.inputs().into_keys().filter(|path| path != FILE).collect();
+    for product in &mut products {
+        product.assets.read.clone_from(&read);
+    }
+    shots::beside_each_other(source, &tables, &mut products);
+    Some(products)
+}
+
+fn resolve<'t>(
+    source: &mut Source<'t>,
+    world: &dyn Files,
+    rulings: Table,
+    tables: &Spanned<DeTable<'t>>,
+    varied: bool,
+) -> Option<Product> {
+    let raw: raw::Manifest = source.typed(tables)?;
+    let id = identity::resolve(source, &raw);
+    let mut page = identity::page(source, &raw.page);
+    let assets = assets::resolve(source, &raw.assets);
+    let style = style::resolve(source, world, &raw.style, &assets);
+    let mut cx = Context { source, world, rulings, name: &id.name, varied };
+    let read = raw.notebook.as_ref().and_then(|n| n.file.as_ref()).and_then(|file| finished::read(&mut cx, file));
+    if let Some(read) = &read {
+        finished::take_size(read, &raw.page, &mut page);
+    }
+    let notebook = raw.notebook.as_ref().map(|n| match &n.file {
+        Some(_) => finished::resolve(&mut cx, n, read, &page, &style, &raw.style),
+        None => {
+            finished::lonely(&mut cx, n);
+            notebook::resolve(&mut cx, n, tables, &style, &raw.style)
+        }
+    });
+    // A product without any item of its own still gets a notebook: the short manifest builds at once.
+    let bare = raw.cover.is_empty() && raw.sticker.is_empty() && raw.sticker_group.is_empty();
+    let notebook = notebook
+        .or_else(|| bare.then(|| notebook::resolve(&mut cx, &raw::Notebook::default(), tables, &style, &raw.style)));
+    let covers = covers::resolve(&mut cx, &raw.cover, &style);
+    let stickers = stickers::resolve(&mut cx, &raw, &style);
+    let guide = texts::guide(&mut cx, &raw.guide);
+    let licence = texts::licence(&mut cx, &raw.licence);
+    let shots = shots::resolve(&mut cx, &raw);
+    let limits = identity::limits(cx.source, &raw.limits);
+    let listing = texts::listing(&mut cx, &raw.listing);
+    let delivery = identity::delivery(cx.source, &raw.delivery);
+    let lowered = identity::lowered(cx.source, &raw.lower);
+    let versions = versions::resolve(cx.source, raw.versions.as_ref());
+    let drawn = notebook.iter().flatten().any(Notebook::has_drawings) || covers.iter().any(Cover::has_drawing);
+    let art_fonts = art::fonts(&mut cx, drawn);
+    Some(Product {
+        root: world.root().to_owned(),
+        name: id.name,
+        slug: id.slug,
+        version: id.version,
+        released: id.released?,
+        frozen: raw.issued,
+        shop: id.shop,
+        language: id.language,
+        page,
+        style: style?,
+        notebook: notebook.flatten(),
+        covers,
+        stickers,
+        guide,
+        licence,
+        assets,
+        listing,
+        shots,
+        limits,
+        delivery,
+        lowered,
+        versions,
+        classic_pdf: raw.classic_pdf,
+        variants: Variants::default(),
+        art_fonts,
+        data: art::data(&raw.data),
+    })
+}
+
+/// What every resolver needs.
+struct Context<'a, 't> {
+    source: &'a mut Source<'t>,
+    world: &'a dyn Files,
+    rulings: Table,
+    name: &'a str,
+    /// Whether there are several variants.
+    varied: bool,
+}
+
+/// A name for paths and places: lower-case letters and digits, everything else becomes one hyphen. Accents of
+/// Latin letters are dropped.
+pub fn slug(name: &str) -> String {
+    use unicode_normalization::UnicodeNormalization;
+    let plain: String = name
+        .nfd()
+        .filter(|c| !unicode_normalization::char::is_combining_mark(*c))
+        .map(|c| if c.is_ascii_alphanumeric() { c.to_ascii_lowercase() } else { '-' })
+        .collect();
+    plain.split('-').filter(|part| !part.is_empty()).collect::<Vec<_>>().join("-")
+}

@@ -1,0 +1,140 @@
+//! From the product to the plan: every page, place and link, every sticker and text.
+
+mod art;
+mod characters;
+mod chrome;
+mod cuts;
+mod finished;
+mod frame;
+mod front;
+mod guide;
+mod notebook;
+mod overview;
+mod places;
+mod sheets;
+mod words;
+
+pub use cuts::remarks as cut_texts;
+pub use guide::{CONTACT_ROWS, GuideFacts, contact_columns, file_rows};
+pub use sheets::{Made, sheets};
+
+use art::{Laid, Studio};
+use base::model::art::ArtPage;
+use base::model::plan::{LabelRun, LabelStyle, Make, PdfPlan};
+use base::model::product::{Cover, CoverDesign, Sticker};
+use base::model::{Drawing, Fault, Item, Kind, Page, Path, Plan, Product, Rect, Size};
+use draw::ruling::Table;
+use draw::{Fonts, cover};
+use places::Places;
+use std::collections::BTreeMap;
+
+/// Plans everything that follows from the product alone. Sheets and guide come later: they need the stickers' true
+/// sizes and the counts of the rest.
+///
+/// # Errors
+/// Text that the product's fonts or the page have no room for.
+pub fn plan(product: &Product, fonts: &Fonts, rulings: Table) -> Result<Plan, Vec<Fault>> {
+    let mut items = Vec::new();
+    let studio = Studio::new(product);
+    if let Some(notebook) = &product.notebook {
+        let make = match &notebook.finished {
+            Some(finished) => Make::Finished(Box::new(finished::plan(product, notebook, finished, fonts)?)),
+            None => Make::Pdf(Box::new(notebook::plan(product, notebook, fonts, rulings, &studio)?)),
+        };
+        items.push(Item { path: format!("contents/{}.pdf", product.slug), kind: Kind::Notebook, make });
+    }
+    if !product.covers.is_empty() {
+        items.push(Item {
+            path: format!("contents/{}-covers.pdf", product.slug),
+            kind: Kind::Covers,
+            make: Make::Pdf(Box::new(covers(product, fonts, &studio))),
+        });
+    }
+    for (i, sticker) in product.stickers.items.iter().enumerate() {
+        items.push(Item {
+            path: sticker_path(i, sticker, product.stickers.items.len()),
+            kind: Kind::Sticker,
+            make: Make::Sticker(sticker.clone()),
+        });
+    }
+    let mut faults = studio.faults.into_inner();
+    let mut remarks = studio.remarks.into_inner();
+    let drawn = product.stickers.items.iter().zip(&items[items.len() - product.stickers.items.len()..]);
+    characters::remarks(product, drawn.map(|(sticker, item)| (sticker, item.path.as_str())), &mut remarks, &mut faults);
+    if faults.is_empty() { Ok(Plan { items, remarks, ..Plan::default() }) } else { Err(faults) }
+}
+
+/// A cover that is art: it fills the page, and its links lead to `places`.
+fn cover_art(studio: &Studio, cover: &Cover, art: &ArtPage, size: Size, places: &Places) -> Laid {
+    let mut data = studio.data();
+    data.insert("cover".into(), cover.name.clone().into());
+    data.insert("line".into(), cover.line.clone().into());
+    data.insert("colour".into(), cover.colour.to_string().into());
+    let mut laid = studio.lay(art, Rect::page(size), &data, places);
+    let mut ground = Drawing::new();
+    ground.fill(Path::rect(Rect::page(size)), cover.colour);
+    ground.extend(std::mem::take(&mut laid.drawing));
+    if cover.label {
+        cover::label_over(&mut ground, cover, &studio.product().style, size, studio.product().page.spread);
+    }
+    Laid { drawing: ground, ..laid }
+}
+
+/// Plans the guide, from the counts of everything else.
+///
+/// # Errors
+/// A text that tera or the page refuses.
+pub fn guide(product: &Product, fonts: &Fonts, facts: &GuideFacts) -> Result<Option<Item>, Vec<Fault>> {
+    if !product.guide.wanted {
+        return Ok(None);
+    }
+    let pdf = guide::plan(product, fonts, facts)?;
+    let path = format!("contents/{}-guide.pdf", product.slug);
+    Ok(Some(Item { path, kind: Kind::Guide, make: Make::Pdf(Box::new(pdf)) }))
+}
+
+/// Plans the delivery card for files that do not fit.
+pub fn card(product: &Product, fonts: &Fonts, address: &str, left_out: &[String]) -> Item {
+    let names: Vec<String> = left_out.iter().map(|p| p.trim_start_matches("contents/").to_owned()).collect();
+    let pdf = guide::card(product, fonts, address, &names);
+    let path = format!("contents/{}-download.pdf", product.slug);
+    Item { path, kind: Kind::DeliveryCard, make: Make::Pdf(Box::new(pdf)) }
+}
+
+/// `contents/stickers/01-note.png`; as many digits as the count needs, at least two.
+fn sticker_path(index: usize, sticker: &Sticker, count: usize) -> String {
+    let digits = count.to_string().len().max(2);
+    format!("contents/stickers/{:0digits$}-{}.png", index + 1, sticker.name)
+}
+
+/// All covers in one file, the notebook's own first; no links into the notebook, since none of their targets is in this
+/// file.
+fn covers(product: &Product, fonts: &Fonts, studio: &Studio) -> PdfPlan {
+    // A finished notebook has its cover in its file.
+    let own = product.notebook.iter().filter(|n| n.finished.is_none()).map(|n| &n.cover);
+    let all: Vec<_> = own.chain(&product.covers).collect();
+    let size = product.page.size;
+    let page = |c: &&Cover| match &c.design {
+        CoverDesign::Art(art) => {
+            let laid = cover_art(studio, c, art, size, &Places::none());
+            Page { place: None, drawing: laid.drawing, links: laid.links }
+        }
+        _ => Page {
+            drawing: cover::draw(c, &product.style, size, product.page.spread, product.style.corner.pt(), fonts),
+            ..Page::default()
+        },
+    };
+    PdfPlan {
+        title: format!("{} – covers", product.name),
+        size: product.page.size,
+        forms: Vec::new(),
+        pages: all.iter().map(page).collect(),
+        outline: all
+            .iter()
+            .enumerate()
+            .map(|(i, c)| base::model::plan::Entry { title: c.name.clone(), page: i, children: Vec::new() })
+            .collect(),
+        labels: vec![LabelRun { page: 0, prefix: String::new(), style: LabelStyle::Decimal }],
+        places: BTreeMap::new(),
+    }
+}

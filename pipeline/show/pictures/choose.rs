@@ -1,0 +1,116 @@
+//! Which pages a picture shows: those that the manifest names, else the ones that the layout likes best.
+
+use super::Studio;
+use base::model::facts::{Facts, Leads, PdfFacts};
+use base::model::plan::{Make, PdfPlan, Place};
+use base::model::shot::{PageRef, Shot, ShotLayout, Which};
+use base::model::{Fault, Kind};
+use draw::shots;
+use std::collections::BTreeMap;
+
+/// The plan of the notebook.
+pub fn plan<'a>(studio: &Studio<'a>) -> Option<&'a PdfPlan> {
+    studio.plan.items.iter().find_map(|item| match (&item.make, item.kind) {
+        (Make::Pdf(pdf), Kind::Notebook) => Some(&**pdf),
+        _ => None,
+    })
+}
+
+/// The notebook as read.
+pub fn read<'a>(studio: &Studio<'a>) -> Option<&'a PdfFacts> {
+    studio.inspected.iter().find(|i| i.kind == Some(Kind::Notebook)).and_then(|i| match &i.facts {
+        Facts::Pdf(pdf) => Some(&**pdf),
+        _ => None,
+    })
+}
+
+/// Every place by name, with its page from 0.
+pub fn places(studio: &Studio) -> BTreeMap<String, usize> {
+    plan(studio).into_iter().flat_map(|p| &p.places).map(|(place, page)| (place.to_string(), *page)).collect()
+}
+
+/// The templates in their order, by name.
+pub fn templates(studio: &Studio) -> Vec<(String, usize)> {
+    let (Some(plan), Some(notebook)) = (plan(studio), &studio.product.notebook) else { return Vec::new() };
+    let of = |slug: &str| plan.places.get(&Place::Template(slug.to_owned())).copied();
+    notebook.templates.iter().filter_map(|t| Some((t.name.clone(), of(&t.slug)?))).collect()
+}
+
+/// Pages of a picture, from 0.
+pub fn pages(studio: &Studio, shot: &Shot) -> Result<Vec<usize>, Vec<Fault>> {
+    if !shot.pages.is_empty() {
+        return named(studio, &shot.pages);
+    }
+    let ShotLayout::BuiltIn(name) = &shot.layout else { return Ok(Vec::new()) };
+    let wanted = shots::find(name).map_or(&[][..], |l| l.pages);
+    let (Some(plan), Some(notebook)) = (plan(studio), &studio.product.notebook) else { return Ok(Vec::new()) };
+    let mut out = Vec::new();
+    for place in wanted {
+        match *place {
+            "template/*" => out.extend(liveliest(studio)),
+            // A section with pages of its own behind it shows more than an empty one; the third has passed tabs.
+            "section/*" => {
+                let mut all: Vec<usize> = (0..notebook.sections.len()).collect();
+                all.sort_by_key(|i| (notebook.sections[*i].pages.is_empty(), (*i as i64 - 2).abs()));
+                out.extend(all.iter().filter_map(|i| plan.places.get(&Place::Section(i + 1))));
+            }
+            place => out.extend(places(studio).get(place)),
+        }
+    }
+    Ok(out)
+}
+
+/// Pages that show most come first: those with most drawn on them, but no two of the same ruling side by side.
+fn liveliest(studio: &Studio) -> Vec<usize> {
+    let Some(notebook) = &studio.product.notebook else { return Vec::new() };
+    // The order in which rulings please on a picture; those that are not named come last, in their own order.
+    const LIKED: [&str; 10] =
+        ["month", "week", "habits", "storyboard", "year", "hexagons", "day", "cue-notes", "checklist", "chart"];
+    let mut list: Vec<(usize, usize)> = Vec::new();
+    for (i, (_, page)) in templates(studio).into_iter().enumerate() {
+        let ruling = notebook.templates.get(i).map_or("", |t| t.ruling.as_str());
+        let rank = LIKED.iter().position(|l| *l == ruling).unwrap_or(LIKED.len());
+        list.push((rank, page));
+    }
+    list.sort();
+    list.into_iter().map(|(_, page)| page).collect()
+}
+
+/// Pages that the manifest names.
+pub fn named(studio: &Studio, list: &[PageRef]) -> Result<Vec<usize>, Vec<Fault>> {
+    let places = places(studio);
+    let count = studio.stock.pages.len();
+    let (mut out, mut faults) = (Vec::new(), Vec::new());
+    for page in list {
+        let about = |message: String| Fault::new(message).in_file("product.toml").at(page.spot.clone());
+        match &page.which {
+            Which::Number(n) if *n <= count => out.push(n - 1),
+            Which::Number(n) => {
+                faults.push(about(format!("there is no page {n}")).help(format!("the notebook has {count} pages")));
+            }
+            Which::Place(place) => match places.get(place) {
+                Some(i) => out.push(*i),
+                None => faults.push(about(format!("there is no place `{place}`")).help(near(place, &places))),
+            },
+        }
+    }
+    if faults.is_empty() { Ok(out) } else { Err(faults) }
+}
+
+fn near(place: &str, places: &BTreeMap<String, usize>) -> String {
+    let best = places.keys().min_by_key(|p| strsim::damerau_levenshtein(p, place));
+    match best {
+        Some(p) if strsim::damerau_levenshtein(p, place) <= 4 => format!("did you mean `{p}`?"),
+        _ => format!("places are: {}", places.keys().take(12).cloned().collect::<Vec<_>>().join(", ")),
+    }
+}
+
+/// The link on a page (from 0) that leads to another: where it lies, in parts of the page. A tab at the edge is taken
+/// before anything else.
+pub fn tap(studio: &Studio, from: usize, to: usize) -> Option<(f64, f64)> {
+    let page = read(studio)?.pages.get(from)?;
+    let leads = |l: &&base::model::facts::LinkFacts| matches!(l.leads, Leads::Page { page, .. } if page == to);
+    let edge = |x: f64| x.min(page.size.w - x);
+    let all = page.links.iter().filter(leads).map(|l| l.rect.centre());
+    all.min_by(|a, b| edge(a.x).total_cmp(&edge(b.x))).map(|c| (c.x / page.size.w, c.y / page.size.h))
+}

@@ -1,0 +1,269 @@
+//! A flip-through: a short silent loop through pages as a GIF. Where a page has a link to the next one, a dot shows the
+//! tap. The ways are those of the finished file.
+//!
+//! Source: GIF89a specification (1990): delays count in hundredths of a second, one palette of at most 256 colours.
+
+use super::compose::Still;
+use super::{Sketch, Studio, Taken, choose};
+use base::model::Fault;
+use base::model::plan::Place;
+use base::model::shot::Shot;
+use rayon::prelude::*;
+use serde_json::json;
+use std::collections::{BTreeMap, HashMap};
+
+/// How long each step of a tap stands, in hundredths of a second: the dot comes, is pressed, spreads.
+const TAP: [(f64, u16); 4] = [(0.0, 34), (0.35, 7), (0.7, 7), (1.0, 10)];
+
+/// Colours that are kept exactly: those that cover most.
+const EXACT: usize = 96;
+
+/// A moment: its page, and how far a tap has spread, if there is one.
+pub struct Moment {
+    page: usize,
+    tap: Option<(f64, f64, f64)>,
+    /// In hundredths of a second.
+    delay: u16,
+}
+
+impl Moment {
+    /// How long it stands, in hundredths of a second.
+    pub fn delay(&self) -> u16 {
+        self.delay
+    }
+}
+
+/// Lays the moments of the loop out.
+pub fn sketch(studio: &Studio, shot: &Shot) -> Result<Sketch, Vec<Fault>> {
+    let pages = if shot.pages.is_empty() { walk(studio) } else { choose::named(studio, &shot.pages)? };
+    if pages.is_empty() {
+        return Err(vec![Fault::new(format!("the picture `{}` has no pages to flip through", shot.name))]);
+    }
+    let moments = moments(studio, &pages, (shot.pause / 10).max(1) as u16);
+    let filled: Vec<Result<String, Vec<Fault>>> = moments
+        .par_iter()
+        .map(|m| {
+            let step = match m.tap {
+                Some((x, y, grow)) => json!({ "dot": true, "x": x, "y": y, "grow": grow }),
+                None => json!({ "dot": false }),
+            };
+            studio.filled(shot, &[m.page], &step)
+        })
+        .collect();
+    let frames = filled.into_iter().collect::<Result<_, _>>()?;
+    Ok(Sketch { frames, moments })
+}
+
+/// Takes the pictures of the loop. Moments that look the same are drawn once.
+pub fn through(studio: &Studio, shot: &Shot, sketch: &Sketch) -> Result<Taken, Vec<Fault>> {
+    let mut first: BTreeMap<&str, usize> = BTreeMap::new();
+    let mut different: Vec<&str> = Vec::new();
+    let which: Vec<usize> = sketch
+        .frames
+        .iter()
+        .map(|frame| {
+            *first.entry(frame).or_insert_with(|| {
+                different.push(frame);
+                different.len() - 1
+            })
+        })
+        .collect();
+    let taken: Vec<Result<Still, Vec<Fault>>> = different.par_iter().map(|svg| studio.compose(shot, svg)).collect();
+    let drawn: Vec<Still> = taken.into_iter().collect::<Result<_, _>>()?;
+    let words = drawn.first().map_or(Vec::new(), |f| f.words.clone());
+    let frames: Vec<&Still> = which.iter().map(|i| &drawn[*i]).collect();
+    let bytes = gif(&frames, &sketch.moments).map_err(|f| vec![f])?;
+    Ok(Taken { bytes, words })
+}
+
+/// A way through the notebook that taps lead along: cover, index, a section and a page of it, another section by its
+/// tab, the overview and a template, and home.
+fn walk(studio: &Studio) -> Vec<usize> {
+    let Some(plan) = choose::plan(studio) else { return Vec::new() };
+    let page = |place: Place| plan.places.get(&place).copied();
+    let sections = studio.product.notebook.as_ref().map_or(&[][..], |n| &n.sections);
+    let filled: Vec<usize> = (0..sections.len()).filter(|i| !sections[*i].pages.is_empty()).collect();
+    let first = filled.first().copied().unwrap_or(0);
+    let other = filled.iter().rev().find(|i| **i != first).copied().unwrap_or(sections.len() / 2);
+    let template = choose::templates(studio).get(2).map(|t| t.1);
+    let wanted = [
+        page(Place::Cover),
+        page(Place::Index),
+        page(Place::Section(first + 1)),
+        page(Place::Leaf(first + 1, 1)),
+        page(Place::Section(other + 1)),
+        page(Place::Leaf(other + 1, 1)),
+        page(Place::Templates),
+        template,
+        page(Place::Index),
+    ];
+    let mut out: Vec<usize> = wanted.into_iter().flatten().collect();
+    out.dedup();
+    out
+}
+
+fn moments(studio: &Studio, pages: &[usize], pause: u16) -> Vec<Moment> {
+    let mut out = Vec::new();
+    for (i, page) in pages.iter().enumerate() {
+        out.push(Moment { page: *page, tap: None, delay: pause });
+        let Some(next) = pages.get(i + 1) else { continue };
+        if let Some((x, y)) = choose::tap(studio, *page, *next) {
+            out.extend(TAP.iter().map(|(grow, delay)| Moment { page: *page, tap: Some((x, y, *grow)), delay: *delay }));
+        }
+    }
+    out
+}
+
+/// Writes the frames; each holds only the part that changed.
+fn gif(frames: &[&Still], moments: &[Moment]) -> Result<Vec<u8>, Fault> {
+    let fail = |e: gif::EncodingError| Fault::new(format!("the GIF could not be written: {e}"));
+    let Some(first) = frames.first() else { return Err(Fault::new("a loop needs a page")) };
+    let side = |v: u32| u16::try_from(v).map_err(|_| Fault::new("a GIF has at most 65,535 pixels a side"));
+    let (w, h) = (side(first.width)?, side(first.height)?);
+    // Pages as they stand and a last step of a tap have every colour that there is.
+    let telling = |m: &Moment| m.tap.is_none_or(|t| t.2 >= 1.0);
+    let palette = palette(frames.iter().zip(moments).filter(|(_, m)| telling(m)).map(|(f, _)| *f));
+    let flat: Vec<u8> = palette.iter().flatten().copied().collect();
+    let indexed: Vec<Vec<u8>> = frames.par_iter().map(|f| indexed(f, &palette)).collect();
+    let mut out = Vec::new();
+    let mut encoder = gif::Encoder::new(&mut out, w, h, &flat).map_err(fail)?;
+    encoder.set_repeat(gif::Repeat::Infinite).map_err(fail)?;
+    for (i, pixels) in indexed.iter().enumerate() {
+        let wide = usize::from(w);
+        let (x0, y0, x1, y1) = match i.checked_sub(1) {
+            Some(before) => changed(&indexed[before], pixels, wide),
+            None => (0, 0, wide, usize::from(h)),
+        };
+        let part: Vec<u8> = (y0..y1).flat_map(|y| pixels[y * wide + x0..y * wide + x1].iter().copied()).collect();
+        encoder
+            .write_frame(&gif::Frame {
+                left: x0 as u16,
+                top: y0 as u16,
+                width: (x1 - x0) as u16,
+                height: (y1 - y0) as u16,
+                delay: moments[i].delay,
+                dispose: gif::DisposalMethod::Keep,
+                buffer: part.into(),
+                ..gif::Frame::default()
+            })
+            .map_err(fail)?;
+    }
+    drop(encoder);
+    Ok(out)
+}
+
+/// The smallest rectangle in which two frames differ; one pixel where they don't.
+fn changed(before: &[u8], now: &[u8], w: usize) -> (usize, usize, usize, usize) {
+    let (mut x0, mut y0, mut x1, mut y1) = (w, usize::MAX, 0, 0);
+    for (y, (a, b)) in before.chunks_exact(w).zip(now.chunks_exact(w)).enumerate() {
+        let Some(left) = a.iter().zip(b).position(|(p, q)| p != q) else { continue };
+        let right = a.iter().zip(b).rposition(|(p, q)| p != q).unwrap_or(left);
+        (x0, x1) = (x0.min(left), x1.max(right + 1));
+        (y0, y1) = (y0.min(y), y + 1);
+    }
+    if x1 == 0 { (0, 0, 1, 1) } else { (x0, y0, x1, y1) }
+}
+
+/// One palette for all frames: the colours that cover most as they are, the rest by median cut.
+fn palette<'a>(frames: impl Iterator<Item = &'a Still>) -> Vec<[u8; 3]> {
+    let mut counts: BTreeMap<[u8; 3], u64> = BTreeMap::new();
+    for frame in frames {
+        // Most neighbours are alike: runs are counted, not pixels.
+        for run in frame.rgb.as_chunks::<3>().0.chunk_by(|a, b| a == b) {
+            *counts.entry(run[0]).or_default() += run.len() as u64;
+        }
+    }
+    let mut all: Vec<([u8; 3], u64)> = counts.into_iter().collect();
+    all.sort_by(|a, b| b.1.cmp(&a.1).then(a.0.cmp(&b.0)));
+    if all.len() <= 256 {
+        return all.into_iter().map(|(c, _)| c).collect();
+    }
+    let rest = all.split_off(EXACT);
+    let mut out: Vec<[u8; 3]> = all.into_iter().map(|(c, _)| c).collect();
+    // A rare colour counts for more than its pixels, or small bright things would turn grey.
+    let mut boxes: Vec<Vec<([u8; 3], f64)>> = vec![rest.into_iter().map(|(c, n)| (c, (n as f64).sqrt())).collect()];
+    while boxes.len() < 256 - EXACT {
+        let spread = |b: &[([u8; 3], f64)]| {
+            let weight: f64 = b.iter().map(|c| c.1).sum();
+            let (channel, range) = widest(b);
+            (f64::from(range) * weight.sqrt(), channel)
+        };
+        let scored = boxes.iter().enumerate().filter(|(_, b)| b.len() > 1).map(|(i, b)| (i, spread(b)));
+        let Some((i, (_, channel))) = scored.max_by(|a, b| a.1.0.total_cmp(&b.1.0)) else { break };
+        let mut cut = boxes.swap_remove(i);
+        cut.sort_by_key(|c| (c.0[channel], c.0));
+        let half: f64 = cut.iter().map(|c| c.1).sum::<f64>() / 2.0;
+        let mut sum = 0.0;
+        let at = cut.iter().position(|c| {
+            sum += c.1;
+            sum >= half
+        });
+        let at = at.unwrap_or(0).max(1).min(cut.len() - 1);
+        let upper = cut.split_off(at);
+        boxes.push(cut);
+        boxes.push(upper);
+    }
+    out.extend(boxes.iter().map(|b| mean(b)));
+    out
+}
+
+fn widest(colours: &[([u8; 3], f64)]) -> (usize, u8) {
+    let range = |c: usize| {
+        let values = || colours.iter().map(|p| p.0[c]);
+        values().max().unwrap_or(0) - values().min().unwrap_or(0)
+    };
+    (0..3).map(|c| (c, range(c))).max_by_key(|r| r.1).unwrap_or((0, 0))
+}
+
+fn mean(colours: &[([u8; 3], f64)]) -> [u8; 3] {
+    let weight: f64 = colours.iter().map(|c| c.1).sum::<f64>().max(1e-9);
+    [0, 1, 2].map(|c| (colours.iter().map(|p| f64::from(p.0[c]) * p.1).sum::<f64>() / weight).round() as u8)
+}
+
+fn indexed(frame: &Still, palette: &[[u8; 3]]) -> Vec<u8> {
+    // Looked up by colour only, never gone through: its order is of no consequence.
+    let mut known: HashMap<[u8; 3], u8> = HashMap::new();
+    let nearest = |c: &[u8; 3]| {
+        let far = |p: &[u8; 3]| -> i32 {
+            let d = |i: usize| i32::from(p[i]) - i32::from(c[i]);
+            // The eye weighs green most (ITU-R BT.601 luma weights, rounded).
+            3 * d(0) * d(0) + 6 * d(1) * d(1) + d(2) * d(2)
+        };
+        palette.iter().enumerate().min_by_key(|(_, p)| far(p)).map_or(0, |(i, _)| i as u8)
+    };
+    let mut out = Vec::with_capacity(frame.rgb.len() / 3);
+    for run in frame.rgb.as_chunks::<3>().0.chunk_by(|a, b| a == b) {
+        let index = *known.entry(run[0]).or_insert_with(|| nearest(&run[0]));
+        out.resize(out.len() + run.len(), index);
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_what_changed_is_written() {
+        let before = vec![0; 20];
+        let mut now = before.clone();
+        assert_eq!(changed(&before, &now, 5), (0, 0, 1, 1));
+        now[7] = 1;
+        now[13] = 1;
+        assert_eq!(changed(&before, &now, 5), (2, 1, 4, 3));
+    }
+
+    #[test]
+    fn a_palette_keeps_what_covers_most() {
+        let mut rgb = Vec::new();
+        for i in 0..4000_u32 {
+            rgb.extend(if i % 2 == 0 { [250, 249, 243] } else { [(i % 251) as u8, (i % 241) as u8, (i % 239) as u8] });
+        }
+        let still = Still { width: 4000, height: 1, rgb, words: Vec::new() };
+        let made = palette(std::iter::once(&still));
+        assert!(made.len() <= 256 && made.contains(&[250, 249, 243]));
+        assert_eq!(palette(std::iter::once(&still)), made);
+        let pixels = indexed(&still, &made);
+        assert_eq!(made[usize::from(pixels[0])], [250, 249, 243]);
+    }
+}

@@ -1,0 +1,315 @@
+//! Listing pictures: composed from the pages, covers and stickers that buyers get, drawn from the finished files.
+//!
+//! A layout is an SVG text that tera fills; those that come with the tool and her own are treated alike. Numbers on a
+//! picture are the facts of the finished files, pages are the pages of the finished PDF. What can be read on a picture
+//! is measured while it is composed, so that a check can say whether it can be read small.
+
+mod arrange;
+mod choose;
+mod compose;
+mod encode;
+mod flip;
+mod guard;
+mod layouts;
+mod props;
+mod shade;
+mod stock;
+mod variants;
+
+use base::colour;
+use base::model::drawing::Picture;
+use base::model::product::{Cover, CoverDesign, FontFile};
+use base::model::shot::{Shot, ShotFormat, ShotLayout, Words};
+use base::model::{Artifact, Fault, Inspected, Kind, Plan, Product, Rgb, Role};
+use compose::Easel;
+use draw::template;
+use draw::template::Template;
+use draw::{Fonts, shots};
+use props::{Palette, Props};
+use resvg::usvg::fontdb;
+use serde_json::{Value as Json, json};
+use std::collections::BTreeMap;
+use std::sync::Arc;
+use stock::{Prints, Stock};
+use tera::{Context, Tera};
+
+/// Where pictures are taken: the finished files, open, and the facts about them.
+pub struct Studio<'a> {
+    product: &'a Product,
+    plan: &'a Plan,
+    inspected: &'a [Inspected],
+    facts: Json,
+    stock: Stock,
+    fonts: Arc<Fonts>,
+    case: Arc<fontdb::Database>,
+}
+
+/// A picture that was taken.
+pub struct Taken {
+    /// The file.
+    pub bytes: Vec<u8>,
+    /// What can be read on it.
+    pub words: Vec<Words>,
+}
+
+/// A picture that is laid out and not drawn yet.
+pub struct Sketch {
+    /// Its drawing as SVG, once for each frame.
+    frames: Vec<String>,
+    /// What the frames show, for a picture that moves.
+    moments: Vec<flip::Moment>,
+}
+
+impl Sketch {
+    /// All that tells this picture from others, but for what its addresses lead to.
+    pub fn text(&self) -> String {
+        let delays: Vec<u16> = self.moments.iter().map(flip::Moment::delay).collect();
+        format!("{delays:?}\n{}", self.frames.join("\n"))
+    }
+
+    /// Every address in it, each once: `page/3`, `cover/1`, `sticker/12`, `variant/2`, or a path of hers. `None` where they cannot be
+    /// read off its text with certainty, so that everything has to be taken for shown.
+    pub fn shown(&self) -> Option<Vec<&str>> {
+        let mut out = std::collections::BTreeSet::new();
+        for frame in &self.frames {
+            if frame.contains("<!") {
+                return None;
+            }
+            for (at, word) in frame.match_indices("href") {
+                let rest = frame[at + word.len()..].trim_start().strip_prefix('=')?.trim_start();
+                let quote = rest.chars().next().filter(|c| matches!(c, '"' | '\''))?;
+                let value = rest[1..].split(quote).next()?;
+                if value.contains('&') {
+                    return None;
+                }
+                out.insert(value.trim());
+            }
+        }
+        Some(out.into_iter().collect())
+    }
+}
+
+/// Where a picture lies in the bundle; `number` counts from 1.
+pub fn path(shot: &Shot, number: usize) -> String {
+    format!("listing/pictures/{number:02}-{}.{}", shot.name, shot.format.ending())
+}
+
+impl<'a> Studio<'a> {
+    /// Opens the finished files. `facts` are those of the listing.
+    ///
+    /// # Errors
+    /// Fonts that cannot be read.
+    pub fn open(
+        product: &'a Product,
+        plan: &'a Plan,
+        contents: &[Artifact],
+        inspected: &'a [Inspected],
+        facts: Json,
+        prints: Prints,
+    ) -> Result<Studio<'a>, Vec<Fault>> {
+        let files: &BTreeMap<Role, FontFile> = &product.style.fonts;
+        let fonts = Fonts::open(files)?;
+        let case = compose::typecase(&fonts);
+        let stock = Stock::open(&product.variants, contents, inspected, prints);
+        Ok(Studio { product, plan, inspected, facts, stock, fonts: Arc::new(fonts), case })
+    }
+
+    /// The addresses of the variants' first pages, each with a digest of what it shows.
+    pub fn fronts(&self) -> impl Iterator<Item = (String, &str)> {
+        self.stock.variants.iter().enumerate().map(|(i, v)| (format!("variant/{}", i + 1), v.print.as_str()))
+    }
+
+    /// Lays a picture out: which pages are on it, and every word.
+    ///
+    /// # Errors
+    /// A layout that cannot be filled, a page that is not there.
+    pub fn sketch(&self, shot: &Shot) -> Result<Sketch, Vec<Fault>> {
+        if shot.format == ShotFormat::Gif {
+            return flip::sketch(self, shot);
+        }
+        let pages = choose::pages(self, shot)?;
+        Ok(Sketch { frames: vec![self.filled(shot, &pages, &json!({}))?], moments: Vec::new() })
+    }
+
+    /// Takes a picture that is laid out.
+    ///
+    /// # Errors
+    /// A layout that cannot be read or drawn.
+    pub fn take(&self, shot: &Shot, sketch: &Sketch) -> Result<Taken, Vec<Fault>> {
+        if shot.format == ShotFormat::Gif {
+            return flip::through(self, shot, sketch);
+        }
+        let still = self.compose(shot, sketch.frames.first().map_or("", String::as_str))?;
+        let bytes = encode::still(&still, shot.format).map_err(|f| vec![f])?;
+        Ok(Taken { bytes, words: still.words })
+    }
+
+    /// Composes a filled layout.
+    fn compose(&self, shot: &Shot, svg: &str) -> Result<compose::Still, Vec<Fault>> {
+        let (file, text, art) = self.layout(shot);
+        guard::look_over(svg, &file, text, &self.stock, art)?;
+        let easel = Easel { stock: &self.stock, art, fonts: &self.fonts, case: self.case.clone() };
+        easel.compose(svg, &file, shot.width, shot.height).map_err(|f| vec![f])
+    }
+
+    /// Name, text and pictures of a layout.
+    fn layout<'s>(&'s self, shot: &'s Shot) -> (String, &'s str, &'s BTreeMap<String, Arc<Picture>>) {
+        static NONE: BTreeMap<String, Arc<Picture>> = BTreeMap::new();
+        match &shot.layout {
+            ShotLayout::BuiltIn(name) => (format!("layout {name}"), layouts::template(name).unwrap_or_default(), &NONE),
+            ShotLayout::Own { path, text, art } => (path.clone(), text, art),
+        }
+    }
+
+    /// Fills a layout: `pages` are indices into the notebook; `more` is known to the layout as `step`.
+    fn filled(&self, shot: &Shot, pages: &[usize], more: &Json) -> Result<String, Vec<Fault>> {
+        let (file, text, _) = self.layout(shot);
+        let style = &self.product.style;
+        let ground = shot.ground.unwrap_or_else(|| tint(style.accent, style.paper));
+        let palette = Palette::new(ground, style.ink, style.paper, style.accent);
+        let (w, h) = (f64::from(shot.width), f64::from(shot.height));
+        let props = Props { w, h, palette, fonts: self.fonts.clone(), corner: style.corner.pt() };
+        let mut tera = Tera::default();
+        tera.autoescape_on(vec![".svg"]);
+        props.register(&mut tera);
+        arrange::register(&mut tera, &self.stock);
+        template::guard(&mut tera);
+        let made = Template::new(text);
+        let fault = |e: &tera::Error, text: &str| vec![guard::of_template(e, &file, text, &made)];
+        tera.add_raw_template("layout.svg", made.text()).map_err(|e| fault(&e, text))?;
+        let mut context = self.context(pages, palette);
+        context.insert("w", &w);
+        context.insert("h", &h);
+        // A measure that goes with the smaller side: 1 on a picture of 2000 × 1500.
+        context.insert("u", &(w / 2000.0).min(h / 1500.0));
+        context.insert("step", more);
+        let built_in = if let ShotLayout::BuiltIn(name) = &shot.layout { shots::find(name) } else { None };
+        for (key, own, usual) in
+            [("title", &shot.title, built_in.map(|l| l.title)), ("line", &shot.line, built_in.map(|l| l.line))]
+        {
+            let words = match (own, usual) {
+                (Some(words), _) => words.clone(),
+                (None, Some(usual)) => Tera::one_off(usual, &context, false).map_err(|e| fault(&e, usual))?,
+                (None, None) => String::new(),
+            };
+            context.insert(key, words.trim());
+        }
+        template::fill(&tera, "layout.svg", &context).map_err(|e| fault(&e, text))
+    }
+
+    /// What layouts know.
+    fn context(&self, pages: &[usize], palette: Palette) -> Context {
+        let product = self.product;
+        let mut context = Context::new();
+        context.insert("facts", &self.facts);
+        context.insert(
+            "product",
+            &json!({
+                "name": product.name,
+                "version": product.version,
+                "shop": product.shop.name,
+                "spread": product.page.spread,
+            }),
+        );
+        let c = palette;
+        context.insert(
+            "colour",
+            &json!({
+                "ground": c.ground.to_string(), "ink": c.ink.to_string(), "quiet": c.quiet.to_string(),
+                "accent": c.accent.to_string(), "paper": c.paper.to_string(), "shadow": c.shadow.to_string(),
+                "page_ink": product.style.ink.to_string(), "desk": product.style.desk.to_string(),
+                "line": colour::mix(c.ink, c.ground, 0.75).to_string(),
+            }),
+        );
+        let shown: Vec<Json> = pages.iter().filter_map(|i| self.page(*i)).collect();
+        context.insert("pages", &shown);
+        let places = choose::places(self);
+        let by_place: BTreeMap<&String, Json> =
+            places.iter().filter_map(|(place, i)| Some((place, self.page(*i)?))).collect();
+        context.insert("place", &by_place);
+        context.insert("counts", &self.counts());
+        let templates: Vec<Json> = choose::templates(self)
+            .into_iter()
+            .filter_map(|(name, i)| {
+                let mut page = self.page(i)?;
+                page["name"] = json!(name);
+                Some(page)
+            })
+            .collect();
+        context.insert("templates", &templates);
+        context.insert("covers", &self.covers());
+        context.insert("variants", &variants::seen(self));
+        let stickers: Vec<Json> = self
+            .stock
+            .stickers
+            .iter()
+            .enumerate()
+            .map(|(i, s)| json!({ "href": format!("sticker/{}", i + 1), "name": s.name, "w": s.size.w, "h": s.size.h }))
+            .collect();
+        context.insert("stickers", &stickers);
+        context
+    }
+
+    /// What is in the bundle, counted: numbers and nouns, no more than six.
+    fn counts(&self) -> Vec<Json> {
+        let fact = |path: &str| self.facts.pointer(path).and_then(Json::as_u64).unwrap_or(0);
+        let many = |path: &str| self.facts.pointer(path).and_then(Json::as_array).map_or(0, |a| a.len() as u64);
+        [
+            (fact("/notebook/pages"), "page", "pages"),
+            (fact("/notebook/links"), "link", "links"),
+            (fact("/notebook/sections"), "section", "sections"),
+            (many("/notebook/templates"), "template", "templates"),
+            (fact("/covers/count"), "cover", "covers"),
+            (fact("/stickers/count"), "sticker", "stickers"),
+        ]
+        .into_iter()
+        .filter(|(n, ..)| *n > 0)
+        .map(|(n, one, several)| json!({ "number": grouped(n), "noun": if n == 1 { one } else { several } }))
+        .collect()
+    }
+
+    fn page(&self, index: usize) -> Option<Json> {
+        let size = self.stock.pages.get(index)?;
+        let cover = self.product.notebook.as_ref().filter(|_| index == 0).map(|n| &n.cover);
+        let whole = cover.is_some_and(|c| matches!(c.design, CoverDesign::Art(_)));
+        let href = format!("page/{}", index + 1);
+        Some(json!({ "href": href, "number": index + 1, "w": size.w, "h": size.h, "whole": whole }))
+    }
+
+    /// The alternate covers; the notebook's own comes first in their file.
+    fn covers(&self) -> Vec<Json> {
+        let own = self.product.notebook.iter().map(|n| &n.cover);
+        let all: Vec<&Cover> = own.chain(&self.product.covers).collect();
+        let known = |i: usize| all.get(i).filter(|_| all.len() == self.stock.alternates.len());
+        let sizes = self.stock.alternates.iter().enumerate();
+        sizes
+            .map(|(i, size)| {
+                let name = known(i).map_or("", |c| if c.name.is_empty() { &self.product.name } else { &c.name });
+                let whole = known(i).is_some_and(|c| matches!(c.design, CoverDesign::Art(_)));
+                let href = format!("cover/{}", i + 1);
+                json!({ "href": href, "name": name, "w": size.w, "h": size.h, "whole": whole })
+            })
+            .collect()
+    }
+}
+
+/// A ground that goes with a product: its accent, very light, as a tinted wall would be.
+fn tint(accent: Rgb, paper: Rgb) -> Rgb {
+    let [_, chroma, hue] = colour::to_oklch(accent);
+    let [lightness, ..] = colour::to_oklch(paper);
+    if lightness > 0.6 {
+        colour::oklch(0.915, chroma.min(0.02), hue)
+    } else {
+        colour::oklch(0.3, chroma.min(0.03), hue)
+    }
+}
+
+/// A whole number with commas between thousands.
+fn grouped(n: u64) -> String {
+    let digits = n.to_string();
+    let parts: Vec<&str> = digits.as_bytes().rchunks(3).rev().filter_map(|c| std::str::from_utf8(c).ok()).collect();
+    parts.join(",")
+}
+
+/// The kind of a picture's file.
+pub const KIND: Kind = Kind::Picture;

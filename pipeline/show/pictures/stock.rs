@@ -1,0 +1,151 @@
+//! What pictures are made of: pages of the finished notebook, covers and stickers, drawn from their files at the size at
+//! which they are shown.
+
+use super::shade::Shade;
+use base::model::drawing::Picture;
+use base::model::{Artifact, Facts, Inspected, Kind, Size, Variants};
+use inspect::pdf::drawing;
+use inspect::pdf::drawing::Opened;
+use raster::{Raster, resize};
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+/// Gives what each page of a PDF draws, as digests.
+pub type Prints<'a> = &'a dyn Fn(&Artifact) -> Vec<String>;
+
+/// The finished files, open.
+pub struct Stock {
+    notebook: Option<Opened>,
+    covers: Option<Opened>,
+    /// Sizes of the notebook's pages in points.
+    pub pages: Vec<Size>,
+    /// Sizes of the alternate covers in points.
+    pub alternates: Vec<Size>,
+    /// The stickers.
+    pub stickers: Vec<Sticker>,
+    /// The notebook's first page in each variant.
+    pub variants: Vec<Front>,
+}
+
+/// The first page of a variant's notebook.
+pub struct Front {
+    /// Its size in points.
+    pub size: Size,
+    /// A digest of what it draws and of how it lies.
+    pub print: String,
+    pdf: Option<Opened>,
+}
+
+/// A finished sticker.
+pub struct Sticker {
+    /// Its name: that of its file, without number and ending.
+    pub name: String,
+    /// Its size in points.
+    pub size: Size,
+    bytes: Vec<u8>,
+}
+
+impl Stock {
+    /// Opens the files of a bundle: those of the leading variant, and the first page of each.
+    pub fn open(variants: &Variants, contents: &[Artifact], inspected: &[Inspected], prints: Prints) -> Stock {
+        let mine = || contents.iter().filter(|a| variants.has(&a.path));
+        let of = |kind: Kind| mine().find(|a| a.kind == kind).and_then(|a| drawing::open(&a.bytes));
+        let sizes = |kind: Kind| {
+            inspected.iter().find(|i| i.kind == Some(kind) && variants.has(&i.path)).map_or(Vec::new(), |i| {
+                match &i.facts {
+                    Facts::Pdf(pdf) => pdf.pages.iter().map(|p| p.size).collect(),
+                    _ => Vec::new(),
+                }
+            })
+        };
+        let read: BTreeMap<&str, &Facts> = inspected.iter().map(|i| (i.path.as_str(), &i.facts)).collect();
+        let stickers = mine().filter(|a| a.kind == Kind::Sticker).filter_map(|a| {
+            let Some(Facts::Png(png)) = read.get(a.path.as_str()) else { return None };
+            let points = 72.0 / png.dpi().unwrap_or(300.0);
+            let name = a.name().trim_end_matches(".png").trim_start_matches(|c: char| c.is_ascii_digit() || c == '-');
+            let size = Size::new(f64::from(png.width) * points, f64::from(png.height) * points);
+            Some(Sticker { name: name.to_owned(), size, bytes: a.bytes.clone() })
+        });
+        Stock {
+            notebook: of(Kind::Notebook),
+            covers: of(Kind::Covers),
+            pages: sizes(Kind::Notebook),
+            alternates: sizes(Kind::Covers),
+            stickers: stickers.collect(),
+            variants: fronts(variants, contents, &read, prints),
+        }
+    }
+
+    /// The size in points of what an address names.
+    pub fn size(&self, address: &str) -> Option<Size> {
+        if let Some(shade) = Shade::at(address) {
+            return Some(shade.size());
+        }
+        let (kind, index) = parts(address)?;
+        match kind {
+            "page" => self.pages.get(index).copied(),
+            "cover" => self.alternates.get(index).copied(),
+            "sticker" => self.stickers.get(index).map(|s| s.size),
+            "variant" => self.variants.get(index).map(|v| v.size),
+            _ => None,
+        }
+    }
+
+    /// Draws what an address names, `width` pixels wide.
+    pub fn draw(&self, address: &str, width: f64) -> Option<Raster> {
+        if let Some(shade) = Shade::at(address) {
+            return Some(shade.pixels(width));
+        }
+        let (kind, index) = parts(address)?;
+        let size = self.size(address)?;
+        // A hair more than the width: pixels are cut off, not rounded.
+        let scale = (width.round().max(1.0) + 0.01) / size.w;
+        let (pdf, index) = match kind {
+            "page" => (self.notebook.as_ref(), index),
+            "cover" => (self.covers.as_ref(), index),
+            "variant" => (self.variants.get(index)?.pdf.as_ref(), 0),
+            _ => {
+                let picture = image::load_from_memory(&self.stickers.get(index)?.bytes).ok()?.into_rgba8();
+                let (w, h) = picture.dimensions();
+                let whole = Raster::of(&Picture { name: String::new(), width: w, height: h, rgba: picture.into_raw() });
+                return Some(smaller(whole, width));
+            }
+        };
+        let made = pdf?.pixels(index, scale)?;
+        Some(Raster { w: made.width, h: made.height, px: made.rgba.as_chunks::<4>().0.to_vec() })
+    }
+}
+
+/// The first page of every variant's notebook: its own, or the one that all share.
+fn fronts(variants: &Variants, contents: &[Artifact], read: &BTreeMap<&str, &Facts>, prints: Prints) -> Vec<Front> {
+    let of = |mine: usize| {
+        let mine = Variants { mine, ..variants.clone() };
+        let file = contents.iter().find(|a| a.kind == Kind::Notebook && mine.has(&a.path))?;
+        let Some(Facts::Pdf(facts)) = read.get(file.path.as_str()) else { return None };
+        let page = facts.pages.first()?;
+        let print = format!("{} {}", prints(file).into_iter().next()?, page.frame());
+        Some(Front { size: page.size, print, pdf: drawing::open(&file.bytes) })
+    };
+    (0..variants.all.len()).map_while(of).collect()
+}
+
+/// A picture of hers, at the size at which it is shown.
+pub fn art(picture: &Arc<Picture>, width: f64) -> Raster {
+    smaller(Raster::of(picture), width)
+}
+
+/// Made smaller in linear light where there is more than is shown; never larger.
+fn smaller(whole: Raster, width: f64) -> Raster {
+    let w = width.round().max(1.0) as usize;
+    if w >= whole.w {
+        return whole;
+    }
+    let h = ((whole.h * w) as f64 / whole.w as f64).round().max(1.0) as usize;
+    resize::resize(&whole, w, h)
+}
+
+/// `page/12` is the kind and the index from 0.
+fn parts(address: &str) -> Option<(&str, usize)> {
+    let (kind, number) = address.split_once('/')?;
+    Some((kind, number.parse::<usize>().ok()?.checked_sub(1)?))
+}

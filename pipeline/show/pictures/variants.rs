@@ -1,0 +1,62 @@
+//! Variants beside each other: which of them look different from outside, and what they are called together.
+
+use super::Studio;
+use super::stock::Front;
+use base::model::product::CoverDesign;
+use base::model::variant::Choice;
+use serde_json::{Value as Json, json};
+
+/// So many books can be told apart on a small picture.
+const MOST: usize = 6;
+
+/// What layouts know of the variants: those that look different, `MOST` of them at most; the largest width and height among
+/// them; how many there are in all, and what that is called.
+pub fn seen(studio: &Studio) -> Json {
+    let fronts = &studio.stock.variants;
+    let different: Vec<usize> =
+        (0..fronts.len()).filter(|i| !fronts[..*i].iter().any(|f| f.print == fronts[*i].print)).collect();
+    let all = &studio.product.variants.all;
+    // Rows in which those that look different differ: the others say nothing of what is seen.
+    let choices = |i: usize| all[i].choices.iter();
+    let rows: Vec<&str> = all.first().map_or(Vec::new(), |first| {
+        let varies = |c: &&Choice| different.iter().any(|i| choices(*i).any(|o| o.row == c.row && o.name != c.name));
+        first.choices.iter().filter(varies).map(|c| c.row.as_str()).collect()
+    });
+    let title = |i: usize| {
+        let told = choices(i).filter(|c| rows.contains(&c.row.as_str())).map(|c| c.title.as_str());
+        told.collect::<Vec<_>>().join(", ")
+    };
+    let shown: Vec<usize> = different.iter().copied().take(MOST).collect();
+    let largest = |of: fn(&Front) -> f64| shown.iter().map(|i| of(&fronts[*i])).fold(0.0, f64::max);
+    let art = studio.product.notebook.as_ref().is_some_and(|n| matches!(n.cover.design, CoverDesign::Art(_)));
+    let books: Vec<Json> = shown
+        .iter()
+        .map(|i| {
+            let size = fronts[*i].size;
+            json!({ "href": format!("variant/{}", i + 1), "name": title(*i), "w": size.w, "h": size.h, "whole": art })
+        })
+        .collect();
+    let words = match rows.as_slice() {
+        [row] => format!("{} {}", different.len(), several(&row.replace('-', " "))),
+        _ => format!("{} variants", all.len()),
+    };
+    json!({ "shown": books, "w": largest(|f| f.size.w), "h": largest(|f| f.size.h), "total": all.len(), "words": words })
+}
+
+/// Several of what a row of choices is called.
+fn several(word: &str) -> String {
+    match word.strip_suffix('y') {
+        Some(stem) if !stem.ends_with(['a', 'e', 'i', 'o', 'u']) => format!("{stem}ies"),
+        _ if word.ends_with('s') => word.to_owned(),
+        _ => format!("{word}s"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn rows_are_called_by_their_word() {
+        let words = ["colourway", "size", "body", "colours"].map(super::several);
+        assert_eq!(words, ["colourways", "sizes", "bodies", "colours"]);
+    }
+}

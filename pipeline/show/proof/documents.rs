@@ -1,0 +1,249 @@
+//! The PDFs: their pages as pictures, their tap areas, and which part of the outline each page belongs to.
+
+use super::{Keep, Pictures, Sheet, encode, variants};
+use base::model::facts::{Leads, LinkFacts, PdfFacts};
+use base::model::{Facts, Kind, Size};
+use inspect::pdf::drawing;
+use rayon::prelude::*;
+use serde_json::{Value, json};
+use std::collections::BTreeMap;
+
+/// Pixels of a page's picture: sharp enough to read a page on a tablet.
+const PIXELS: f64 = 720_000.0;
+/// Documents with more different pages than `MANY` get smaller pictures, so that the page stays light.
+const PIXELS_OF_MANY: f64 = 360_000.0;
+/// See there.
+const MANY: usize = 300;
+
+/// A PDF of the bundle.
+pub struct Document {
+    /// Its path in the bundle.
+    pub file: String,
+    /// Its digest.
+    pub sha256: String,
+    /// The variant that it belongs to; `None` for what all have.
+    pub variant: Option<usize>,
+    /// What it is called in all variants, where there are some.
+    kin: Option<String>,
+    /// What it is.
+    pub kind: Option<Kind>,
+    /// Its pages.
+    pub pages: Vec<Page>,
+    /// Entries of the outline that lead to a page: depth, title.
+    pub entries: Vec<(usize, String)>,
+    /// Links, each different one once.
+    links: Vec<Value>,
+}
+
+/// A page.
+pub struct Page {
+    /// Its label.
+    label: Option<String>,
+    /// The title of the outline's entry that leads to it.
+    title: Option<String>,
+    size: Size,
+    /// Where it lies in its own space, its turn and its unit: two pages that draw the same may show different parts of it.
+    frame: String,
+    /// Index of its picture.
+    picture: Option<usize>,
+    /// Whether the picture shows all of it.
+    whole: bool,
+    /// The entry of the outline that it belongs to.
+    entry: Option<usize>,
+    /// Indices of its links.
+    pub links: Vec<usize>,
+}
+
+/// Reads the documents in the order in which a buyer meets them. A file that lies in the bundle twice is shown once.
+pub fn read(sheet: &Sheet, keep: Keep, pictures: &mut Pictures) -> Vec<Document> {
+    const ORDER: [Kind; 5] = [Kind::Notebook, Kind::Covers, Kind::Sheet, Kind::Guide, Kind::DeliveryCard];
+    let rank = |kind: Option<Kind>| ORDER.iter().position(|k| Some(*k) == kind).unwrap_or(ORDER.len());
+    let mut files: Vec<_> = sheet
+        .files
+        .iter()
+        .filter_map(
+            |(file, bytes)| if let Facts::Pdf(pdf) = &file.facts { Some((*file, &**pdf, *bytes)) } else { None },
+        )
+        .collect();
+    files.sort_by_key(|(file, ..)| {
+        (!file.path.starts_with("contents/"), rank(file.kind), sheet.variant_of(&file.path), file.path.clone())
+    });
+    let mut seen: Vec<(&str, Option<usize>)> = Vec::new();
+    let mut out = Vec::new();
+    for (file, pdf, bytes) in files {
+        // Two variants may have the same file: each shows its own.
+        let variant = sheet.variant_of(&file.path);
+        let same = |(sha256, of): &(&str, Option<usize>)| {
+            *sha256 == file.sha256 && (variant.is_none() || of.is_none() || *of == variant)
+        };
+        if seen.iter().any(same) {
+            continue;
+        }
+        seen.push((&file.sha256, variant));
+        let mut document = Document {
+            file: file.path.clone(),
+            sha256: file.sha256.clone(),
+            variant,
+            kin: sheet.varies().then(|| sheet.kin(&file.path)),
+            kind: file.kind,
+            pages: Vec::new(),
+            entries: Vec::new(),
+            links: Vec::new(),
+        };
+        document.fill(pdf);
+        document.draw(bytes, keep, pictures);
+        out.push(document);
+    }
+    out.sort_by_key(|d| rank(d.kind));
+    out
+}
+
+impl Document {
+    fn fill(&mut self, pdf: &PdfFacts) {
+        let entries: Vec<(usize, usize, &str)> =
+            pdf.outline.iter().filter_map(|e| Some((e.leads.page()?, e.depth, e.title.as_str()))).collect();
+        self.entries = entries.iter().map(|(_, depth, title)| (*depth, (*title).to_owned())).collect();
+        let mut by_page: Vec<usize> = (0..entries.len()).collect();
+        by_page.sort_by_key(|i| entries[*i].0);
+        let mut known: BTreeMap<String, usize> = BTreeMap::new();
+        let (mut next, mut entry) = (0, None);
+        for (n, page) in pdf.pages.iter().enumerate() {
+            let mut title = None;
+            while let Some(i) = by_page.get(next).filter(|i| entries[**i].0 <= n) {
+                title = Some(entries[*i].2.to_owned());
+                entry = Some(*i);
+                next += 1;
+            }
+            let links = page.links.iter().map(|link| self.link(link, &mut known)).collect();
+            let size = if page.rotate.rem_euclid(180) == 90 { Size::new(page.size.h, page.size.w) } else { page.size };
+            let frame = page.frame();
+            self.pages.push(Page {
+                label: page.label.clone(),
+                title,
+                size,
+                frame,
+                picture: None,
+                // Notes and fields with a look of their own are no part of the picture, nor is what is damaged.
+                whole: page.other_annotations.is_empty() && !page.gaps,
+                entry,
+                links,
+            });
+        }
+    }
+
+    /// The index of a link: areas that many pages share are kept once.
+    fn link(&mut self, link: &LinkFacts, known: &mut BTreeMap<String, usize>) -> usize {
+        let r = link.rect;
+        let number = |v: f64| (v * 100.0).round() / 100.0;
+        let (page, other) = match &link.leads {
+            Leads::Page { page, .. } => (Some(*page), None),
+            Leads::Uri(address) => (None, Some(json!({ "address": address }))),
+            Leads::Nowhere(why) => (None, Some(json!({ "nowhere": why }))),
+            Leads::Action(name) => (None, Some(json!({ "nowhere": format!("it asks the reader app for {name}") }))),
+        };
+        let value = json!([[number(r.x), number(r.y), number(r.w), number(r.h)], page, link.says, other]);
+        *known.entry(value.to_string()).or_insert_with(|| {
+            self.links.push(value);
+            self.links.len() - 1
+        })
+    }
+
+    /// Draws the pages that were not drawn before; pages that draw the same share a picture.
+    fn draw(&mut self, bytes: &[u8], keep: Keep, pictures: &mut Pictures) {
+        let kept = keep(&format!("prints {}", self.sha256), &|| serde_json::to_string(&drawing::prints_of(bytes)).ok());
+        let digests: Vec<String> = kept.and_then(|text| serde_json::from_str(&text).ok()).unwrap_or_default();
+        // What a page draws says nothing of how large it is, and which way up.
+        let prints: Vec<String> = digests
+            .iter()
+            .zip(&self.pages)
+            .map(|(digest, page)| format!("{digest} {} {} {}", page.size.w, page.size.h, page.frame))
+            .collect();
+        let mut first: BTreeMap<&str, usize> = BTreeMap::new();
+        let mut different: Vec<usize> = Vec::new();
+        for (n, print) in prints.iter().enumerate() {
+            first.entry(print).or_insert_with(|| {
+                different.push(n);
+                n
+            });
+        }
+        let pixels = if different.len() > MANY { PIXELS_OF_MANY } else { PIXELS };
+        let scale = |size: Size| (pixels / (size.w * size.h).max(1.0)).sqrt();
+        let key = |n: usize| format!("page {} {pixels}", prints[n]);
+        let mut drawn: Vec<Option<String>> = different.par_iter().map(|n| keep(&key(*n), &|| None)).collect();
+        let missing: Vec<usize> = (0..different.len()).filter(|i| drawn[*i].is_none()).collect();
+        // A file is opened only when a page of it has to be drawn.
+        if let Some(pdf) = (!missing.is_empty()).then(|| drawing::open(bytes)).flatten() {
+            let pages: Vec<usize> = missing.iter().map(|i| different[*i]).collect();
+            let fresh: Vec<Option<String>> = pdf.each(&pages, |page| {
+                keep(&key(page.number), &|| {
+                    let px = page.pixels(scale)?;
+                    let mark = if px.whole { "" } else { GAPS };
+                    Some(format!("{mark}{}", encode::page(px.width, px.height, &px.rgba)))
+                })
+            });
+            for (i, picture) in missing.into_iter().zip(fresh) {
+                drawn[i] = picture;
+            }
+        }
+        let mut places: BTreeMap<usize, (usize, bool)> = BTreeMap::new();
+        for (n, picture) in different.into_iter().zip(drawn) {
+            let Some(picture) = picture else { continue };
+            let whole = !picture.starts_with(GAPS);
+            places.insert(n, (pictures.add(picture.trim_start_matches(GAPS).to_owned()), whole));
+        }
+        for (page, print) in self.pages.iter_mut().zip(&prints) {
+            if let Some((picture, whole)) = first.get(print.as_str()).and_then(|n| places.get(n)) {
+                (page.picture, page.whole) = (Some(*picture), page.whole && *whole);
+            }
+        }
+    }
+
+    /// What it is called.
+    pub fn title(&self) -> String {
+        let name = self.file.rsplit('/').next().unwrap_or(&self.file);
+        let what = match self.kind {
+            Some(Kind::Notebook) => "Notebook",
+            Some(Kind::Covers) => "Covers",
+            Some(Kind::Sheet) => "Sticker sheets",
+            Some(Kind::Guide) => "Guide",
+            Some(Kind::DeliveryCard) => "Delivery card",
+            _ => return name.to_owned(),
+        };
+        format!("{what} ({name})")
+    }
+
+    /// For the frame of the page.
+    pub fn summary(&self) -> Value {
+        let kind = self.kind.and_then(|k| serde_json::to_value(k).ok());
+        let only = variants::only(self.variant.as_slice());
+        json!({ "title": self.title(), "file": self.file, "kind": kind, "only": only })
+    }
+
+    /// For the script.
+    pub fn json(&self) -> Value {
+        let number = |v: f64| (v * 1000.0).round() / 1000.0;
+        let pages: Vec<Value> = self
+            .pages
+            .iter()
+            .map(|p| {
+                json!({
+                    "label": p.label,
+                    "title": p.title,
+                    "size": [number(p.size.w), number(p.size.h)],
+                    "picture": p.picture,
+                    "whole": p.whole,
+                    "entry": p.entry,
+                    "links": p.links,
+                })
+            })
+            .collect();
+        let mut out = json!({ "title": self.title(), "file": self.file, "entries": self.entries, "links": self.links, "pages": pages });
+        if let Some(kin) = &self.kin {
+            (out["variant"], out["kin"], out["kind"]) = (json!(self.variant), json!(kin), json!(self.kind));
+        }
+        out
+    }
+}
+
+/// Stands before a picture with gaps in what is kept.
+const GAPS: &str = "gaps:";

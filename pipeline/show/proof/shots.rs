@@ -1,0 +1,85 @@
+//! The listing pictures, small enough to look at beside each other; one that moves stands still until she starts it.
+
+use super::{Keep, Pictures, Sheet, encode};
+use base::model::drawing::Picture;
+use base::model::facts::{Facts, Inspected};
+use base::model::units::byte_size;
+use raster::{Raster, resize};
+use rayon::prelude::*;
+use serde::Serialize;
+
+/// Where listing pictures lie in a bundle.
+pub const FOLDER: &str = "listing/pictures/";
+/// Width in pixels: twice as wide as a shop shows them in its lists.
+const WIDTH: usize = 600;
+/// A moving picture with more bytes is shown by its first frame alone.
+const MOST: usize = 4 << 20;
+
+/// A listing picture on the page.
+#[derive(Serialize)]
+pub struct Shot {
+    name: String,
+    says: String,
+    width: u32,
+    height: u32,
+    picture: usize,
+    /// The picture that moves.
+    moving: Option<usize>,
+}
+
+/// The pictures in the order in which the shop gets them.
+pub fn shots(sheet: &Sheet, keep: Keep, pictures: &mut Pictures) -> Vec<Shot> {
+    let files: Vec<&(&Inspected, &[u8])> = sheet.files.iter().filter(|(f, _)| f.path.starts_with(FOLDER)).collect();
+    let made: Vec<Option<String>> = files
+        .par_iter()
+        .map(|(file, bytes)| keep(&format!("listing picture {}", file.sha256), &|| small(bytes)))
+        .collect();
+    let mut out = Vec::new();
+    for ((file, bytes), made) in files.into_iter().zip(made) {
+        let (Some(still), Some((width, height))) = (made, size(file)) else { continue };
+        let picture = pictures.add(still);
+        let moves = matches!(&file.facts, Facts::Picture(p) if p.frames > 1) && bytes.len() <= MOST;
+        let moving = moves.then(|| pictures.add(encode::address("image/gif", bytes)));
+        let says = format!("{width} × {height} px, {}", byte_size(file.size));
+        out.push(Shot { name: file.name().to_owned(), says, width, height, picture, moving });
+    }
+    out
+}
+
+fn size(file: &Inspected) -> Option<(u32, u32)> {
+    match &file.facts {
+        Facts::Png(png) => Some((png.width, png.height)),
+        Facts::Picture(picture) => Some((picture.width, picture.height)),
+        _ => None,
+    }
+}
+
+/// The picture, or its first frame, small and as a data address.
+fn small(bytes: &[u8]) -> Option<String> {
+    let (w, h, rgba) = if bytes.starts_with(b"GIF") {
+        first_frame(bytes)?
+    } else {
+        let read = image::load_from_memory(bytes).ok()?.into_rgba8();
+        (read.width(), read.height(), read.into_raw())
+    };
+    let whole = Raster::of(&Picture { name: String::new(), width: w, height: h, rgba });
+    let wide = WIDTH.min(whole.w);
+    let high = ((whole.h * wide) as f64 / whole.w.max(1) as f64).round().max(1.0) as usize;
+    let small = if wide < whole.w { resize::resize(&whole, wide, high) } else { whole };
+    Some(encode::page(small.w, small.h, &small.bytes()))
+}
+
+fn first_frame(bytes: &[u8]) -> Option<(u32, u32, Vec<u8>)> {
+    let mut options = gif::DecodeOptions::new();
+    options.set_color_output(gif::ColorOutput::RGBA);
+    let mut decoder = options.read_info(bytes).ok()?;
+    let (w, h) = (usize::from(decoder.width()), usize::from(decoder.height()));
+    let frame = decoder.read_next_frame().ok()??;
+    let mut whole = vec![255; w * h * 4];
+    let (left, top, wide) = (usize::from(frame.left), usize::from(frame.top), usize::from(frame.width));
+    for (y, row) in frame.buffer.chunks_exact((wide * 4).max(1)).enumerate() {
+        let at = ((top + y) * w + left) * 4;
+        whole.get_mut(at..at + row.len())?.copy_from_slice(row);
+    }
+    Some((w as u32, h as u32, whole))
+}
