@@ -1,13 +1,18 @@
-//! Gives the program a digest of its own sources, so that its cache never hands out what an older one rendered.
+//! Gives the program a digest of all that it is made of, so that its cache never hands out what another one rendered: its
+//! sources, the libraries with their features, the compiler and the machine that it is compiled for.
 
+use std::env;
 use std::fs;
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::path::{Path, PathBuf};
+use std::process::Command;
 
 fn main() {
-    println!("cargo:rerun-if-changed=pipeline");
-    println!("cargo:rerun-if-changed=Cargo.lock");
-    let mut files = vec![PathBuf::from("Cargo.lock")];
+    for watched in ["pipeline", "Cargo.toml", "Cargo.lock", "build.rs"] {
+        println!("cargo:rerun-if-changed={watched}");
+    }
+    // The Cargo.toml of each crate lies below `pipeline` with its sources.
+    let mut files = vec![PathBuf::from("Cargo.toml"), PathBuf::from("Cargo.lock")];
     collect(Path::new("pipeline"), &mut files);
     files.sort();
     let mut hasher = DefaultHasher::new();
@@ -15,7 +20,24 @@ fn main() {
         file.hash(&mut hasher);
         fs::read(&file).unwrap_or_default().hash(&mut hasher);
     }
+    compiler().hash(&mut hasher);
+    // The target with its features and flags, and how the code is optimised: all of them may move a rounding.
+    for (name, value) in env::vars().filter(|(name, _)| {
+        name == "TARGET"
+            || name == "OPT_LEVEL"
+            || name == "CARGO_ENCODED_RUSTFLAGS"
+            || name.starts_with("CARGO_FEATURE_")
+            || name.starts_with("CARGO_CFG_TARGET_")
+    }) {
+        (name, value).hash(&mut hasher);
+    }
     println!("cargo:rustc-env=SHEAFWRIGHT_SOURCES={:016x}", hasher.finish());
+}
+
+/// What the compiler says of itself: version, commit and host.
+fn compiler() -> Vec<u8> {
+    let rustc = env::var_os("RUSTC").unwrap_or_else(|| "rustc".into());
+    Command::new(rustc).arg("-vV").output().map(|said| said.stdout).unwrap_or_default()
 }
 
 fn collect(folder: &Path, files: &mut Vec<PathBuf>) {

@@ -90,7 +90,7 @@ impl MadeFile {
     }
 }
 
-/// Builds a product: manifest, plan, render, read back, validate, package, list, write.
+/// Builds a product: manifest, plan, render, read back, package, list, judge, prove, write.
 ///
 /// # Errors
 /// Everything that keeps the build from running at all. Findings are no errors of the run: they come in `Built`.

@@ -9,6 +9,7 @@ use base::files::{Files, Made};
 use base::model::Fault;
 use std::collections::BTreeMap;
 use std::fs;
+use std::io::{Read, Seek};
 use std::path::{Component, Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
 
@@ -162,45 +163,69 @@ pub fn files_below(path: &Path) -> Result<Vec<PathBuf>, Fault> {
     Ok(files)
 }
 
-/// What the command line names: read whole, or, where it is large, open to be read piece by piece.
+/// What the command line names: read whole, or, where it is a large archive, open to be read piece by piece.
 pub enum Outside {
     /// The bytes.
     Whole(Vec<u8>),
-    /// A file of more than 64 MB.
-    Large(fs::File),
+    /// A ZIP archive of more than 64 MB.
+    Archive(fs::File),
 }
 
-/// What is said of something that never ends, or waits for another program.
+/// What is said of something in a product's folder that never ends, or waits for another program.
 const NO_FILE: &str = "no file but a pipe, a socket or a device";
 
-/// Refuses what is no file: reading it could last for ever.
-fn plain(path: &Path) -> Result<(), Fault> {
-    match fs::metadata(path) {
-        Ok(found) if !found.is_file() && !found.is_dir() => {
-            Err(Fault::new(format!("is {NO_FILE}")).in_file(path.display().to_string()).help("name a file"))
-        }
-        // What is not there is told by whoever opens it.
-        _ => Ok(()),
-    }
-}
-
-/// Opens a file that the command line names.
+/// Opens a file that the command line names. Only an archive may be of any size, since its entries are read one by one.
+///
+/// # Errors
+/// A file that cannot be read, or one of more than 512 MB that is no ZIP archive.
 pub fn open_outside(path: &Path) -> Result<Outside, Fault> {
-    let about =
-        |e: std::io::Error| Fault::new(format!("cannot be read: {}", reason(&e))).in_file(path.display().to_string());
-    plain(path)?;
-    let file = fs::File::open(path).map_err(about)?;
-    if file.metadata().map_err(about)?.len() > 64 << 20 {
-        return Ok(Outside::Large(file));
+    let (mut file, archive) = open(path)?;
+    let size = file.metadata().map_err(|e| unread(path, &e))?.len();
+    if archive && size > 64 << 20 {
+        return Ok(Outside::Archive(file));
     }
-    fs::read(path).map(Outside::Whole).map_err(about)
+    read_up_to(path, &mut file, size, LARGEST).map(Outside::Whole)
 }
 
 /// Reads a file that the command line names.
+///
+/// # Errors
+/// As [`open_outside`].
 pub fn read_outside(path: &Path) -> Result<Vec<u8>, Fault> {
-    plain(path)?;
-    fs::read(path)
-        .map_err(|e| Fault::new(format!("cannot be read: {}", reason(&e))).in_file(path.display().to_string()))
+    let (mut file, archive) = open(path)?;
+    let size = file.metadata().map_err(|e| unread(path, &e))?.len();
+    read_up_to(path, &mut file, size, if archive { u64::MAX - 1 } else { LARGEST })
+}
+
+/// Opens a file and looks whether it begins as a ZIP archive does (APPNOTE 6.3, 4.3.7 and 4.3.16).
+fn open(path: &Path) -> Result<(fs::File, bool), Fault> {
+    let mut file = fs::File::open(path).map_err(|e| unread(path, &e))?;
+    if !file.metadata().map_err(|e| unread(path, &e))?.is_file() {
+        // What is no file on a disk, such as a pipe, gives its bytes once: there is no looking at them first.
+        return Ok((file, false));
+    }
+    let mut head = Vec::new();
+    (&file).take(4).read_to_end(&mut head).and_then(|_| file.rewind()).map_err(|e| unread(path, &e))?;
+    Ok((file, matches!(head.as_slice(), b"PK\x03\x04" | b"PK\x05\x06")))
+}
+
+/// Reads to the end, or says that it is too much: what grows while it is read, or never ends, does not fill the memory.
+fn read_up_to(path: &Path, file: &mut impl Read, size: u64, most: u64) -> Result<Vec<u8>, Fault> {
+    let mut bytes = Vec::new();
+    if size <= most {
+        bytes.reserve_exact(usize::try_from(size).unwrap_or(0));
+        file.take(most + 1).read_to_end(&mut bytes).map_err(|e| unread(path, &e))?;
+    }
+    if size > most || bytes.len() as u64 > most {
+        return Err(Fault::new("it is larger than 512 MB, and no ZIP archive")
+            .in_file(path.display().to_string())
+            .help("no notebook, picture or text of a product is so large: make it smaller, or name another file"));
+    }
+    Ok(bytes)
+}
+
+fn unread(path: &Path, e: &std::io::Error) -> Fault {
+    Fault::new(format!("cannot be read: {}", reason(e))).in_file(path.display().to_string())
 }
 
 /// Today's date (UTC), for the manifest of a new product and nothing else.
@@ -228,5 +253,54 @@ fn civil(day: u64) -> base::model::product::Date {
         year: year as u16,
         month: if month < 10 { month + 3 } else { month - 9 } as u8,
         day: day as u8,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+    use super::*;
+    use std::io::Write;
+
+    fn refused(result: Result<Vec<u8>, Fault>) -> bool {
+        result.is_err_and(|fault| fault.to_string().contains("larger than 512 MB"))
+    }
+
+    /// A file that begins with these bytes and is so large; it takes no room on the disk.
+    fn file(folder: &Path, begins: &[u8], size: u64) -> PathBuf {
+        let path = folder.join("a-file");
+        let mut file = fs::File::create(&path).unwrap();
+        file.write_all(begins).unwrap();
+        file.set_len(size).unwrap();
+        path
+    }
+
+    #[test]
+    fn only_an_archive_may_be_of_any_size() {
+        let folder = tempfile::tempdir().unwrap();
+        let archive = file(folder.path(), b"PK\x03\x04", LARGEST + 1);
+        assert!(
+            matches!(open_outside(&archive), Ok(Outside::Archive(file)) if (&file).stream_position().unwrap() == 0)
+        );
+        let other = file(folder.path(), b"%PDF-1.7", LARGEST + 1);
+        assert!(refused(read_outside(&other)));
+        assert!(open_outside(&other).is_err_and(|f| f.to_string().contains("larger than 512 MB")));
+    }
+
+    #[test]
+    fn a_small_file_comes_whole_whatever_it_is() {
+        let folder = tempfile::tempdir().unwrap();
+        for begins in [&b"PK\x03\x04"[..], b"PK\x05\x06", b"%PDF-1.7", b"P", b""] {
+            let path = file(folder.path(), begins, begins.len() as u64);
+            assert_eq!(read_outside(&path).unwrap(), begins);
+            assert!(matches!(open_outside(&path).unwrap(), Outside::Whole(bytes) if bytes == begins));
+        }
+    }
+
+    #[test]
+    fn what_grows_while_it_is_read_is_cut_off() {
+        let path = Path::new("endless");
+        assert!(refused(read_up_to(path, &mut std::io::repeat(7), 0, 1000)));
+        assert_eq!(read_up_to(path, &mut std::io::repeat(7).take(1000), 0, 1000).unwrap(), [7; 1000]);
     }
 }

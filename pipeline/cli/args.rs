@@ -80,9 +80,9 @@ pub enum Command {
     Proof {
         /// Folder of the bundle
         bundle: PathBuf,
-        /// Where the page is written
-        #[arg(long, value_name = "FILE", default_value = "proof.html")]
-        out: PathBuf,
+        /// Where the page is written, in place of what may be there; without it, proof.html, which must not be there yet
+        #[arg(long, value_name = "FILE")]
+        out: Option<PathBuf>,
     },
     /// Rebuild a product whenever something in it is saved, with its proof in the browser
     Watch {

@@ -1,6 +1,8 @@
 //! What changed, for people and for other programs.
 
-use base::model::difference::{Comparison, Difference, Since, Verdict};
+use base::model::change::Verdict;
+
+use base::model::difference::{Comparison, Difference, Since};
 use base::model::units::byte_size;
 use base::model::versions::Rule;
 use serde_json::{Value, json};

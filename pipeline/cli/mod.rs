@@ -3,6 +3,7 @@
 pub mod args;
 pub mod diff_report;
 pub mod facts;
+mod outcome;
 mod progress;
 pub mod report;
 pub mod run;

@@ -1,6 +1,7 @@
 //! Runs a command and gives the exit code: 0 clean, 1 errors found, 2 could not run.
 
 use super::args::{Args, Command};
+use super::outcome::{CLEAN, ERRORS, complain, print};
 use super::progress::Line;
 use super::{diff_report, facts, report, sarif, summary, watch};
 use crate::driver;
@@ -8,16 +9,9 @@ use crate::driver::Options;
 use crate::{store, world};
 use base::model::{Fault, Finding, Severity};
 use judge::validate;
-use std::io::{IsTerminal, Write};
+use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
 use std::time::Instant;
-
-/// Everything is well.
-pub const CLEAN: u8 = 0;
-/// Errors were found.
-pub const ERRORS: u8 = 1;
-/// The command could not be run.
-pub const FAILED: u8 = 2;
 
 /// Runs a command.
 pub fn run(args: Args) -> u8 {
@@ -28,27 +22,11 @@ pub fn run(args: Args) -> u8 {
         Command::Diff { old, new, json, note, html, changes } => {
             diff((&old, &new), json, note, html.as_deref(), changes.as_deref())
         }
-        Command::Proof { bundle, out } => proof(&bundle, &out),
+        Command::Proof { bundle, out } => proof(&bundle, out.as_deref()),
         Command::Watch { product, out, port, strict } => watch::watch(&product, out, strict, port),
         Command::Listing { bundle } => listing(&bundle),
         Command::Explain { check } => explain(check.as_deref()),
     }
-}
-
-/// Writes to standard output; a reader that has gone away is no fault of ours.
-pub(super) fn print(text: &str) {
-    let _ = std::io::stdout().lock().write_all(text.as_bytes());
-}
-
-/// Says what is wrong, for people.
-pub(super) fn complain(faults: &[Fault]) -> u8 {
-    for fault in faults {
-        eprintln!("error: {fault}");
-    }
-    if faults.len() > 1 {
-        eprintln!("{} things to mend.", faults.len());
-    }
-    FAILED
 }
 
 fn colour() -> bool {
@@ -197,12 +175,25 @@ fn listing(bundle: &Path) -> u8 {
     CLEAN
 }
 
-fn proof(bundle: &Path, out: &Path) -> u8 {
+fn proof(bundle: &Path, out: Option<&Path>) -> u8 {
     let page = match driver::proof_of(bundle) {
         Ok(page) => page,
         Err(faults) => return complain(&faults),
     };
-    match store::replace_file(out, &String::from_utf8_lossy(&page)) {
+    let page = String::from_utf8_lossy(&page);
+    // A page that nobody named is not written over: it may be that of another bundle, with somebody's remarks beside it.
+    let (out, written) = match out {
+        Some(out) => (out, store::replace_file(out, &page)),
+        None => {
+            let out = Path::new("proof.html");
+            (
+                out,
+                store::new_file(out, &page)
+                    .map_err(|f| f.help("name the page with --out FILE: one that is named is written over")),
+            )
+        }
+    };
+    match written {
         Ok(()) => {
             print(&format!("{}\n", out.display()));
             CLEAN

@@ -1,6 +1,6 @@
 //! `watch`: builds as she saves and keeps the proof in the browser up to date.
 
-use super::run::{CLEAN, FAILED, complain};
+use super::outcome::{CLEAN, FAILED, complain, print};
 use super::serve::{self, Window};
 use crate::driver;
 use crate::driver::{Options, Progress, Round, Step};
@@ -60,7 +60,7 @@ pub fn watch(product: &Path, out: PathBuf, strict: bool, port: u16) -> u8 {
     let window = Arc::new(Window::new(empty.page));
     let of_server = window.clone();
     thread::spawn(move || serve::serve(&listener, address, &of_server));
-    super::run::print(&format!("http://{address}/\n"));
+    print(&format!("http://{address}/\n"));
     eprintln!("Open this address in your browser; it follows every save. Stop with Ctrl-C.");
     let mut begun = Instant::now();
     let mut shown = None;

@@ -28,6 +28,19 @@ pub enum Align {
     Right,
 }
 
+/// Where a line stands that may not be wider than its room. Points.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Line {
+    /// How wide it may be.
+    pub room: f64,
+    /// Its anchor, left to right.
+    pub x: f64,
+    /// Its baseline, down from the top.
+    pub y: f64,
+    /// Which side of the anchor it stands on.
+    pub align: Align,
+}
+
 impl Setting {
     /// A setting without tracking.
     pub const fn new(role: Role, size: f64, colour: Rgb) -> Setting {
@@ -68,8 +81,8 @@ impl Setting {
     }
 
     /// Draws a line that is at most `room` wide: what does not fit is cut, and the drawing remembers it.
-    #[allow(clippy::too_many_arguments)]
-    pub fn draw_kept(&self, to: &mut Drawing, fonts: &Fonts, text: &str, room: f64, x: f64, y: f64, align: Align) {
+    pub fn draw_kept(&self, to: &mut Drawing, fonts: &Fonts, text: &str, line: Line) {
+        let Line { room, x, y, align } = line;
         // Text that was shrunk to the width must not be cut by the rounding of it.
         let shown = self.clipped(fonts, text, room + 1e-6);
         if shown != text {
@@ -93,7 +106,8 @@ impl Setting {
             Align::Centre => area.centre().x,
             Align::Right => area.right(),
         };
-        self.draw_kept(to, fonts, text, area.w, x, area.centre().y + self.cap(fonts) / 2.0, align);
+        let y = area.centre().y + self.cap(fonts) / 2.0;
+        self.draw_kept(to, fonts, text, Line { room: area.w, x, y, align });
     }
 
     /// Draws a line turned by a quarter, centred in a box both ways.

@@ -93,11 +93,8 @@ fn loose(path: &Path) -> Result<Vec<Inspected>, Vec<Fault>> {
             match world::open_outside(file)? {
                 Outside::Whole(bytes) if named => Ok(inspect::inspect_with_entries(&name, None, &bytes)),
                 Outside::Whole(bytes) => Ok(vec![inspect::inspect(&name, None, &bytes)]),
-                Outside::Large(source) if name.to_ascii_lowercase().ends_with(".zip") => {
-                    inspect::inspect_source(&name, None, source, named)
-                        .map_err(|e| Fault::new(format!("cannot be read: {e}")).in_file(&name))
-                }
-                Outside::Large(_) => Ok(vec![inspect::inspect(&name, None, &world::read_outside(file)?)]),
+                Outside::Archive(source) => inspect::inspect_source(&name, None, source, named)
+                    .map_err(|e| Fault::new(format!("cannot be read: {e}")).in_file(&name)),
             }
         })
         .collect();

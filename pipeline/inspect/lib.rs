@@ -1,7 +1,9 @@
-//! Bytes back to facts, read by other libraries than the ones that write.
+//! Bytes back to facts: PDFs and stickers read by other libraries than the ones that write them, archives by their headers
+//! byte by byte.
 //!
 //! Whatever the pipeline made (or anybody else did) is opened here as a stranger would open it. The readers share
-//! no code with the writers, so that a slip in one is not hidden by the same slip in the other. A file is known
+//! no code of ours with the writers, so that a slip in one is not hidden by the same slip in the other; which libraries serve
+//! both sides all the same, DEVELOPERS.md says. A file is known
 //! by what it contains, not by what it is called, and no input, however broken, may end the program: what cannot
 //! be read becomes [`Facts::Unreadable`] with the reason.
 

@@ -15,6 +15,7 @@ pub use facts::BundleFacts;
 pub use start::start_here;
 pub use terms::terms;
 
+use base::model::calendar::MONTHS;
 use base::model::product::Date;
 use base::model::{Artifact, Fault, Kind, Product};
 
@@ -66,20 +67,6 @@ pub fn in_a_row(names: &[String]) -> String {
 
 /// A date in words: `15 January 2027`.
 pub fn date(date: Date) -> String {
-    const MONTHS: [&str; 12] = [
-        "January",
-        "February",
-        "March",
-        "April",
-        "May",
-        "June",
-        "July",
-        "August",
-        "September",
-        "October",
-        "November",
-        "December",
-    ];
     match MONTHS.get(usize::from(date.month).wrapping_sub(1)) {
         Some(month) => format!("{} {month} {}", date.day, date.year),
         None => date.to_string(),

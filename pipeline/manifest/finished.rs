@@ -10,7 +10,7 @@ use base::model::Rgb;
 use base::model::art::Measure;
 use base::model::fault::suggest;
 use base::model::finished::{Finished, OverLink, Pages, Side, Tabs};
-use base::model::plan::{Entry, LabelRun, LabelStyle, Place, Target};
+use base::model::pdf_plan::{Entry, LabelRun, LabelStyle, Place, Target};
 use base::model::product::{Cover, CoverDesign, FrontArt, Notebook, PageSetup, Section, Style};
 use base::model::units::trim_number;
 use std::collections::BTreeMap;

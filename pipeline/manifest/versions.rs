@@ -3,7 +3,7 @@
 
 use super::raw;
 use super::source::{Source, suggest};
-use base::model::difference::Verdict;
+use base::model::change::Verdict;
 use base::model::versions::{Rule, STEPS};
 use std::collections::BTreeMap;
 

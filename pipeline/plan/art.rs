@@ -11,7 +11,6 @@ use draw::artwork;
 use draw::artwork::{PT_PER_PX, Ready};
 use draw::press::{Lack, Press};
 use serde_json::{Map, Value, json};
-use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
@@ -22,11 +21,11 @@ const LEAST: f64 = 2.0;
 pub struct Studio<'a> {
     product: &'a Product,
     press: Press,
-    ready: RefCell<BTreeMap<String, Rc<Ready>>>,
+    ready: BTreeMap<String, Rc<Ready>>,
     /// What came up.
-    pub remarks: RefCell<Vec<Remark>>,
+    pub remarks: Vec<Remark>,
     /// What cannot be used.
-    pub faults: RefCell<Vec<Fault>>,
+    pub faults: Vec<Fault>,
 }
 
 /// Art on its page.
@@ -44,9 +43,9 @@ impl<'a> Studio<'a> {
         Studio {
             product,
             press: Press::with(&product.style, &product.art_fonts),
-            ready: RefCell::default(),
-            remarks: RefCell::default(),
-            faults: RefCell::default(),
+            ready: BTreeMap::new(),
+            remarks: Vec::new(),
+            faults: Vec::new(),
         }
     }
 
@@ -82,7 +81,7 @@ impl<'a> Studio<'a> {
     }
 
     /// Lays art on a page: `room` is where it goes, `data` what a template can say, `places` where its links can lead.
-    pub fn lay(&self, art: &ArtPage, room: Rect, data: &Map<String, Value>, places: &Places) -> Laid {
+    pub fn lay(&mut self, art: &ArtPage, room: Rect, data: &Map<String, Value>, places: &Places) -> Laid {
         let (shared, own_size, regions, unit) = match &art.source {
             ArtSource::Svg(text) => {
                 let Some(ready) = self.ready(art, text, data) else { return Laid::default() };
@@ -138,17 +137,17 @@ impl<'a> Studio<'a> {
     }
 
     /// A drawing made ready, once for each text that comes of it.
-    fn ready(&self, art: &ArtPage, text: &str, data: &Map<String, Value>) -> Option<Rc<Ready>> {
+    fn ready(&mut self, art: &ArtPage, text: &str, data: &Map<String, Value>) -> Option<Rc<Ready>> {
         let templated = text.contains("{{") || text.contains("{%");
         let words = if templated { serde_json::to_string(data).unwrap_or_default() } else { String::new() };
         let key = format!("{}\n{}\n{words}", art.file, art.hide_links);
-        if let Some(found) = self.ready.borrow().get(&key) {
+        if let Some(found) = self.ready.get(&key) {
             return Some(found.clone());
         }
         let ready = match artwork::svg(&self.press, &art.file, text, data, art.hide_links) {
             Ok(ready) => Rc::new(ready),
             Err(faults) => {
-                let mut all = self.faults.borrow_mut();
+                let all = &mut self.faults;
                 for fault in faults {
                     if !all.contains(&fault) {
                         all.push(fault);
@@ -182,20 +181,19 @@ impl<'a> Studio<'a> {
         for note in &ready.notes {
             self.remark(About::ArtLeftOut, art, format!("{}: {note}", art.file));
         }
-        self.ready.borrow_mut().insert(key, ready.clone());
+        self.ready.insert(key, ready.clone());
         Some(ready)
     }
 
     /// A picture made ready, once.
-    fn kept(&self, file: &str, make: impl FnOnce() -> Art) -> Rc<Ready> {
-        let mut all = self.ready.borrow_mut();
+    fn kept(&mut self, file: &str, make: impl FnOnce() -> Art) -> Rc<Ready> {
         let make = || Rc::new(Ready::of(make()));
-        all.entry(format!("{file}\npicture")).or_insert_with(make).clone()
+        self.ready.entry(format!("{file}\npicture")).or_insert_with(make).clone()
     }
 
     /// Where the own links of a PDF lead in this notebook: as the manifest says, to the page of the notebook that shows
     /// the page they led to, or to their address.
-    fn aimed(&self, art: &ArtPage, taps: &[Tap], places: &Places) -> Vec<(String, Rect, Option<Spot>)> {
+    fn aimed(&mut self, art: &ArtPage, taps: &[Tap], places: &Places) -> Vec<(String, Rect, Option<Spot>)> {
         let mut out = Vec::new();
         let mut used = vec![false; art.re_aim.len()];
         for tap in taps {
@@ -241,20 +239,19 @@ impl<'a> Studio<'a> {
         out
     }
 
-    fn remark(&self, about: About, art: &ArtPage, message: String) {
+    fn remark(&mut self, about: About, art: &ArtPage, message: String) {
         let place = Where::file("product.toml");
         let place = art.spot.clone().map_or(place.clone(), |s| place.spot(s));
         let remark = Remark { about, place, message };
-        let mut all = self.remarks.borrow_mut();
-        if !all.contains(&remark) {
-            all.push(remark);
+        if !self.remarks.contains(&remark) {
+            self.remarks.push(remark);
         }
     }
 
     /// Adds the links of one region: several where it stands for all sections, pages or templates.
     #[allow(clippy::too_many_arguments)]
     fn led(
-        &self,
+        &mut self,
         art: &ArtPage,
         to: &str,
         rect: Rect,
@@ -267,7 +264,7 @@ impl<'a> Studio<'a> {
             Ok(targets) => targets,
             Err(fault) => {
                 let fault = about(fault);
-                let mut all = self.faults.borrow_mut();
+                let all = &mut self.faults;
                 if !all.contains(&fault) {
                     all.push(fault);
                 }
@@ -292,7 +289,7 @@ impl<'a> Studio<'a> {
     }
 
     /// Art's links with the areas left out that the tool's own need: the tabs stay where fingers know them.
-    pub fn beside(&self, art: &ArtPage, links: Vec<Link>, own: &[Link]) -> Vec<Link> {
+    pub fn beside(&mut self, art: &ArtPage, links: Vec<Link>, own: &[Link]) -> Vec<Link> {
         let mut out = Vec::new();
         for link in links {
             let whole = link.rect;

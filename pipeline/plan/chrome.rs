@@ -146,7 +146,8 @@ impl Chrome<'_> {
         let fill = if current { ground } else { colour::mix(ground, style.desk, 0.12) };
         d.fill(Path::rounded_each(shape, corners), fill);
         let face = if current { shape } else { face };
-        labels.draw(d, self.fonts, index, face, fill, if left { Turn::Up } else { Turn::Down }, current, style);
+        let turn = if left { Turn::Up } else { Turn::Down };
+        labels.draw(d, self.fonts, style, TabFace { index, face, ground: fill, turn, current });
     }
 
     /// The tap area of a tab: from a little inside the paper to the page edge, and half the gap up and down.
@@ -242,6 +243,21 @@ pub struct TabLabels {
 /// The smallest type on a tab, in points.
 const LEAST_LABEL: f64 = 5.2;
 
+/// A tab as its label needs it.
+#[derive(Clone, Copy, Debug)]
+pub struct TabFace {
+    /// Which section's it is, from 0.
+    pub index: usize,
+    /// Where it is, in points.
+    pub face: Rect,
+    /// What it is filled with.
+    pub ground: Rgb,
+    /// Which way the label is read.
+    pub turn: Turn,
+    /// Whether its section is open.
+    pub current: bool,
+}
+
 impl TabLabels {
     /// Sets the labels of these sections for these tabs.
     pub fn new(chrome: &Chrome) -> TabLabels {
@@ -291,24 +307,14 @@ impl TabLabels {
     }
 
     /// Draws the label of a tab into its face.
-    #[allow(clippy::too_many_arguments)]
-    pub fn draw(
-        &self,
-        d: &mut Drawing,
-        fonts: &Fonts,
-        i: usize,
-        face: Rect,
-        ground: Rgb,
-        turn: Turn,
-        current: bool,
-        style: &Style,
-    ) {
+    pub fn draw(&self, d: &mut Drawing, fonts: &Fonts, style: &Style, tab: TabFace) {
+        let TabFace { index, face, ground, turn, current } = tab;
         let role = if current || self.upright { Role::LabelBold } else { Role::Label };
         let ink = colour::label_on(ground, style.ink, style.paper);
         let setting = Setting::new(role, self.size, ink).tracked(0.02);
-        let lines = &self.lines[i];
+        let lines = &self.lines[index];
         if self.upright {
-            if let Some((whole, by)) = self.long.as_ref().filter(|_| i == 0) {
+            if let Some((whole, by)) = self.long.as_ref().filter(|_| index == 0) {
                 d.cuts.push(Cut { whole: whole.clone(), shown: "1, 2, 3 …".to_owned(), by: *by, room: face });
             }
             setting.draw_in(d, fonts, &lines[0], face, Align::Centre);

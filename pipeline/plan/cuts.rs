@@ -1,7 +1,8 @@
 //! Texts that had to be cut on the pages of the planned files: she wants to know before a buyer reads half a word.
 
 use base::model::drawing::Shape;
-use base::model::plan::{About, Make, PdfPlan, Remark};
+use base::model::pdf_plan::PdfPlan;
+use base::model::plan::{About, Make, Remark};
 use base::model::product::{Sticker, StickerSource, Style};
 use base::model::units::{PT_PER_MM, trim_number};
 use base::model::{Drawing, Item, Point, Rect, Where};

@@ -1,14 +1,14 @@
 //! A finished notebook: what is laid over its pages. Everything is planned on the page as a reader sees it, turned and
 //! cropped; only the writer knows how the page lies in its file.
 
-use super::chrome::{Chrome, TabLabels};
+use super::chrome::{Chrome, TabFace, TabLabels};
 use super::frame::Frame;
 use super::words;
 use base::colour;
 use base::model::art::Measure;
 use base::model::drawing::{Path, Shape, Stroke, Turn};
 use base::model::finished::{Finished, FinishedPlan, Sheet, Side};
-use base::model::plan::{Entry, PdfPlan};
+use base::model::pdf_plan::{Entry, PdfPlan};
 use base::model::product::{Coil, Notebook, PageSetup, Product};
 use base::model::{Drawing, Fault, Link, Mm, Page, Place, Point, Rect, Size, Target};
 use draw::Fonts;
@@ -232,7 +232,8 @@ impl Forms<'_> {
             let fill = if current { section.colour } else { colour::mix(section.colour, style.paper, 0.16) };
             let edge = Stroke::new(0.5, colour::mix(section.colour, style.ink, 0.18));
             d.fill_stroke(Path::rounded_each(shape, corners), fill, edge);
-            labels.draw(&mut d, fonts, i, shape, fill, if left { Turn::Up } else { Turn::Down }, current, style);
+            let turn = if left { Turn::Up } else { Turn::Down };
+            labels.draw(&mut d, fonts, style, TabFace { index: i, face: shape, ground: fill, turn, current });
         }
         d
     }

@@ -1,13 +1,13 @@
 //! Welcome page, index and dividers.
 
+use super::builder::Builder;
 use super::frame::Frame;
 use super::guide;
-use super::notebook::Builder;
 use base::colour;
 use base::model::drawing::{Path, Stroke};
 use base::model::units::between;
 use base::model::{Drawing, Fault, Link, Mm, Place, Rect, Role, Target};
-use draw::text::{Align, Setting};
+use draw::text::{Align, Line, Setting};
 
 /// Height of a page's head with its title, in points.
 pub fn head_height(frame: &Frame) -> f64 {
@@ -19,7 +19,12 @@ pub fn head(b: &Builder, d: &mut Drawing, title: &str) {
     let area = b.frame.areas[0];
     let size = (21.0 * b.frame.scale).max(13.0);
     let setting = Setting::new(Role::Heading, size, b.product.style.ink).fitted(b.fonts, [title], area.w, 9.0);
-    setting.draw_kept(d, b.fonts, title, area.w, area.x, area.y + setting.cap(b.fonts), Align::Left);
+    setting.draw_kept(
+        d,
+        b.fonts,
+        title,
+        Line { room: area.w, x: area.x, y: area.y + setting.cap(b.fonts), align: Align::Left },
+    );
 }
 
 /// The welcome page, more than one where the text is long: drawing and links of each.
@@ -52,7 +57,12 @@ pub fn index(b: &Builder) -> (Drawing, Vec<Link>) {
         let inner = rest.inset_each(cell.h * 0.28, 0.0, cell.h * 0.28, 0.0);
         let base = cell.y + cell.h * 0.70;
         d.line(inner.x, base, inner.right(), base, Stroke::new(0.5, colour::mix(line, style.ink, 0.15)));
-        label.draw_kept(&mut d, b.fonts, &section.name, inner.w, inner.x, base - name_size * 0.34, Align::Left);
+        label.draw_kept(
+            &mut d,
+            b.fonts,
+            &section.name,
+            Line { room: inner.w, x: inner.x, y: base - name_size * 0.34, align: Align::Left },
+        );
         let says = format!("{} {}", b.chrome.words.go_to, b.chrome.section_title(i, &section.name));
         for rect in [number, rest] {
             links.push(Link { rect, target: Target::Place(Place::Section(i + 1)), says: says.clone() });
@@ -125,7 +135,7 @@ pub fn divider(b: &Builder, index: usize) -> (Drawing, Vec<Link>) {
     let size = (17.0 * frame.scale).max(10.0);
     let name = Setting::new(Role::Heading, size, style.ink).fitted(b.fonts, [section.name.as_str()], half * 2.0, 7.0);
     let (x, y) = (field.centre().x, line_y - size * 0.45);
-    name.draw_kept(&mut d, b.fonts, &section.name, half * 2.0, x, y, Align::Centre);
+    name.draw_kept(&mut d, b.fonts, &section.name, Line { room: half * 2.0, x, y, align: Align::Centre });
     let links = frame.areas.get(1).map_or(Vec::new(), |area| contents(b, &mut d, *area, index));
     (d, links)
 }
@@ -154,7 +164,7 @@ fn contents(b: &Builder, d: &mut Drawing, area: Rect, index: usize) -> Vec<Link>
         let name = &b.notebook.templates[template].name;
         let line = Rect::new(area.x, area.y + i as f64 * step, area.w, step);
         let (x, y) = (area.x + step * 1.1, line.bottom() - step * 0.26);
-        title.draw_kept(d, b.fonts, name, area.w - step * 1.2, x, y, Align::Left);
+        title.draw_kept(d, b.fonts, name, Line { room: area.w - step * 1.2, x, y, align: Align::Left });
         let says = format!("{} {} {}: {name}", b.chrome.words.go_to, b.chrome.words.page, i + 1);
         links.push(Link { rect: line, target: Target::Place(Place::Leaf(index + 1, i + 1)), says });
     }

@@ -2,7 +2,8 @@
 
 use base::colour;
 use base::model::drawing::{Path, Picture, Stroke};
-use base::model::plan::{Entry, LabelRun, LabelStyle, Make, PdfPlan};
+use base::model::pdf_plan::{Entry, LabelRun, LabelStyle, PdfPlan};
+use base::model::plan::Make;
 use base::model::product::{Notebook, Product};
 use base::model::variant;
 use base::model::variant::Variant;
@@ -11,7 +12,7 @@ use draw::Fonts;
 use draw::Pen;
 use draw::flow;
 use draw::flow::{FlowDesk, FlowPage};
-use draw::text::{Align, Setting};
+use draw::text::{Align, Line, Setting};
 use serde::Serialize;
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -255,7 +256,12 @@ pub fn card(product: &Product, fonts: &Fonts, address: &str, files: &[String]) -
     let title =
         Setting::new(Role::Heading, 26.0 * scale, style.ink).fitted(fonts, [product.name.as_str()], card.w * 0.84, 8.0);
     let mut y = card.y + card.h * 0.26;
-    title.draw_kept(&mut d, fonts, &product.name, card.w * 0.84, card.centre().x, y, Align::Centre);
+    title.draw_kept(
+        &mut d,
+        fonts,
+        &product.name,
+        Line { room: card.w * 0.84, x: card.centre().x, y, align: Align::Centre },
+    );
     let text = Setting::new(Role::Label, (10.0 * scale).max(6.0), style.ink);
     y += 26.0 * scale;
     let words = format!("The rest of your files is here: {}.", files.join(", "));

@@ -1,6 +1,7 @@
 //! From the product to the plan: every page, place and link, every sticker and text.
 
 mod art;
+mod builder;
 mod characters;
 mod chrome;
 mod cuts;
@@ -20,7 +21,8 @@ pub use sheets::{Made, sheets};
 
 use art::{Laid, Studio};
 use base::model::art::ArtPage;
-use base::model::plan::{LabelRun, LabelStyle, Make, PdfPlan};
+use base::model::pdf_plan::{LabelRun, LabelStyle, PdfPlan};
+use base::model::plan::Make;
 use base::model::product::{Cover, CoverDesign, Sticker};
 use base::model::{Drawing, Fault, Item, Kind, Page, Path, Plan, Product, Rect, Size};
 use draw::ruling::Table;
@@ -35,11 +37,11 @@ use std::collections::BTreeMap;
 /// Text that the product's fonts or the page have no room for.
 pub fn plan(product: &Product, fonts: &Fonts, rulings: Table) -> Result<Plan, Vec<Fault>> {
     let mut items = Vec::new();
-    let studio = Studio::new(product);
+    let mut studio = Studio::new(product);
     if let Some(notebook) = &product.notebook {
         let make = match &notebook.finished {
             Some(finished) => Make::Finished(Box::new(finished::plan(product, notebook, finished, fonts)?)),
-            None => Make::Pdf(Box::new(notebook::plan(product, notebook, fonts, rulings, &studio)?)),
+            None => Make::Pdf(Box::new(notebook::plan(product, notebook, fonts, rulings, &mut studio)?)),
         };
         items.push(Item { path: format!("contents/{}.pdf", product.slug), kind: Kind::Notebook, make });
     }
@@ -47,7 +49,7 @@ pub fn plan(product: &Product, fonts: &Fonts, rulings: Table) -> Result<Plan, Ve
         items.push(Item {
             path: format!("contents/{}-covers.pdf", product.slug),
             kind: Kind::Covers,
-            make: Make::Pdf(Box::new(covers(product, fonts, &studio))),
+            make: Make::Pdf(Box::new(covers(product, fonts, &mut studio))),
         });
     }
     for (i, sticker) in product.stickers.items.iter().enumerate() {
@@ -57,15 +59,15 @@ pub fn plan(product: &Product, fonts: &Fonts, rulings: Table) -> Result<Plan, Ve
             make: Make::Sticker(sticker.clone()),
         });
     }
-    let mut faults = studio.faults.into_inner();
-    let mut remarks = studio.remarks.into_inner();
+    let mut faults = studio.faults;
+    let mut remarks = studio.remarks;
     let drawn = product.stickers.items.iter().zip(&items[items.len() - product.stickers.items.len()..]);
     characters::remarks(product, drawn.map(|(sticker, item)| (sticker, item.path.as_str())), &mut remarks, &mut faults);
     if faults.is_empty() { Ok(Plan { items, remarks, ..Plan::default() }) } else { Err(faults) }
 }
 
 /// A cover that is art: it fills the page, and its links lead to `places`.
-fn cover_art(studio: &Studio, cover: &Cover, art: &ArtPage, size: Size, places: &Places) -> Laid {
+fn cover_art(studio: &mut Studio, cover: &Cover, art: &ArtPage, size: Size, places: &Places) -> Laid {
     let mut data = studio.data();
     data.insert("cover".into(), cover.name.clone().into());
     data.insert("line".into(), cover.line.clone().into());
@@ -109,12 +111,12 @@ fn sticker_path(index: usize, sticker: &Sticker, count: usize) -> String {
 
 /// All covers in one file, the notebook's own first; no links into the notebook, since none of their targets is in this
 /// file.
-fn covers(product: &Product, fonts: &Fonts, studio: &Studio) -> PdfPlan {
+fn covers(product: &Product, fonts: &Fonts, studio: &mut Studio) -> PdfPlan {
     // A finished notebook has its cover in its file.
     let own = product.notebook.iter().filter(|n| n.finished.is_none()).map(|n| &n.cover);
     let all: Vec<_> = own.chain(&product.covers).collect();
     let size = product.page.size;
-    let page = |c: &&Cover| match &c.design {
+    let mut page = |c: &&Cover| match &c.design {
         CoverDesign::Art(art) => {
             let laid = cover_art(studio, c, art, size, &Places::none());
             Page { place: None, drawing: laid.drawing, links: laid.links }
@@ -128,11 +130,11 @@ fn covers(product: &Product, fonts: &Fonts, studio: &Studio) -> PdfPlan {
         title: format!("{} – covers", product.name),
         size: product.page.size,
         forms: Vec::new(),
-        pages: all.iter().map(page).collect(),
+        pages: all.iter().map(&mut page).collect(),
         outline: all
             .iter()
             .enumerate()
-            .map(|(i, c)| base::model::plan::Entry { title: c.name.clone(), page: i, children: Vec::new() })
+            .map(|(i, c)| base::model::pdf_plan::Entry { title: c.name.clone(), page: i, children: Vec::new() })
             .collect(),
         labels: vec![LabelRun { page: 0, prefix: String::new(), style: LabelStyle::Decimal }],
         places: BTreeMap::new(),

@@ -1,38 +1,17 @@
 //! The notebook as a whole: the order of its pages, its forms, outline and labels.
 
-use super::art::{Laid, Studio};
-use super::chrome::{Chrome, Layer, State};
+use super::art::Studio;
+use super::builder::Builder;
+use super::chrome::{Chrome, State};
 use super::frame::Frame;
 use super::places::Places;
 use super::{front, overview, words};
-use base::model::art::{ArtPage, Navigation, Room};
-use base::model::drawing::{Path, Shape};
-use base::model::plan::{Entry, LabelRun, LabelStyle, PdfPlan};
-use base::model::product::{CoverDesign, Notebook, Product, Template};
-use base::model::{Drawing, Fault, Link, Mm, Page, Place, Point, Rect, Target};
-use draw::ruling::{self, Desk, Table};
-use draw::{Fonts, Pen, cover};
-use serde_json::{Map, Value, json};
+use base::model::pdf_plan::{Entry, LabelRun, LabelStyle, PdfPlan};
+use base::model::product::{Notebook, Product};
+use base::model::{Fault, Page, Place};
+use draw::ruling::Table;
+use draw::{Fonts, Pen};
 use std::collections::BTreeMap;
-
-/// Everything that the pages are built with.
-pub struct Builder<'a> {
-    pub product: &'a Product,
-    pub notebook: &'a Notebook,
-    pub fonts: &'a Fonts,
-    rulings: Table,
-    pub frame: &'a Frame,
-    pub chrome: &'a Chrome<'a>,
-    pub pen: Pen,
-    /// Drawings stored once: the chrome by state, then templates, then their small pictures.
-    pub forms: Vec<Drawing>,
-    studio: &'a Studio<'a>,
-    places: &'a Places,
-    /// Art of each template that has it, where it has been laid.
-    laid: BTreeMap<String, Laid>,
-    states: BTreeMap<(usize, bool, Layer), usize>,
-    pages: Vec<Page>,
-}
 
 /// Plans the notebook.
 pub fn plan(
@@ -40,11 +19,12 @@ pub fn plan(
     notebook: &Notebook,
     fonts: &Fonts,
     rulings: Table,
-    studio: &Studio,
+    studio: &mut Studio,
 ) -> Result<PdfPlan, Vec<Fault>> {
     let frame = Frame::new(&product.page, product.style.corner, notebook.sections.len());
     let chrome = Chrome { frame: &frame, product, notebook, fonts, words: &words::ENGLISH };
     let known = Places::new(&chrome, notebook);
+    let data = studio.data();
     let mut b = Builder {
         product,
         notebook,
@@ -64,7 +44,7 @@ pub fn plan(
     let back = State { passed: notebook.sections.len(), inside: false };
     b.cover();
     if let Some(art) = &notebook.art.welcome {
-        b.art(front, art, &studio.data(), &known, Some(Place::Welcome));
+        b.art(front, art, &data, &known, Some(Place::Welcome));
     } else {
         let welcome = front::welcome(&b)?;
         for (i, (drawing, links)) in welcome.into_iter().enumerate() {
@@ -72,7 +52,7 @@ pub fn plan(
         }
     }
     if let Some(art) = &notebook.art.index {
-        b.art(front, art, &studio.data(), &known, Some(Place::Index));
+        b.art(front, art, &data, &known, Some(Place::Index));
     } else {
         let (drawing, links) = front::index(&b);
         b.page(front, drawing, links, Some(Place::Index));
@@ -98,7 +78,7 @@ pub fn plan(
     }
     let first_overview = b.pages.len();
     if let Some(art) = &notebook.art.overview {
-        b.art(back, art, &studio.data(), &known, Some(Place::Templates));
+        b.art(back, art, &data, &known, Some(Place::Templates));
     } else {
         for (i, (drawing, links)) in overview::pages(&mut b).into_iter().enumerate() {
             b.page(back, drawing, links, Some(overview::place(i)));
@@ -136,178 +116,4 @@ fn entry(title: &str, page: usize) -> Entry {
 
 fn places(pages: &[Page]) -> BTreeMap<Place, usize> {
     pages.iter().enumerate().filter_map(|(i, p)| Some((p.place.clone()?, i))).collect()
-}
-
-/// A form at its own size.
-fn whole(form: usize) -> Drawing {
-    Drawing { shapes: vec![Shape::Form { form, at: Point::default(), scale: 1.0 }], cuts: Vec::new() }
-}
-
-impl Builder<'_> {
-    fn cover(&mut self) {
-        let (size, corner) = (self.product.page.size, self.product.style.corner.pt());
-        let cover = &self.notebook.cover;
-        let (drawing, own) = match &cover.design {
-            CoverDesign::Art(art) => {
-                let laid = super::cover_art(self.studio, cover, art, size, self.places);
-                (laid.drawing, laid.links)
-            }
-            _ => {
-                let spread = self.product.page.spread;
-                (cover::draw(cover, &self.product.style, size, spread, corner, self.fonts), Vec::new())
-            }
-        };
-        // The lower third opens the book; the label above it stays free for writing. Art with links of its own has them
-        // instead.
-        let rect = Rect::new(size.w * 0.1, size.h * 0.68, size.w * 0.8, size.h * 0.28);
-        let says = format!("{} {}", words::ENGLISH.go_to, words::ENGLISH.index);
-        let opens = Link { rect, target: Target::Place(Place::Index), says };
-        let links = if own.is_empty() { vec![opens] } else { own };
-        self.pages.push(Page { place: Some(Place::Cover), drawing, links });
-    }
-
-    /// A layer of the chrome in a state, stored once.
-    fn layer(&mut self, state: State, layer: Layer) -> Drawing {
-        let form = match self.states.get(&(state.passed, state.inside, layer)) {
-            Some(form) => *form,
-            None => {
-                self.forms.push(self.chrome.draw(state, layer));
-                let form = self.forms.len() - 1;
-                self.states.insert((state.passed, state.inside, layer), form);
-                form
-            }
-        };
-        whole(form)
-    }
-
-    /// Adds a page: the chrome of its state below, its own drawing and links on top.
-    fn page(&mut self, state: State, drawing: Drawing, links: Vec<Link>, place: Option<Place>) {
-        let mut all = self.layer(state, Layer::Whole);
-        all.extend(drawing);
-        let mut taps = self.chrome.links(state);
-        taps.extend(links);
-        self.pages.push(Page { place, drawing: all, links: taps });
-    }
-
-    /// Adds a page of art.
-    fn art(&mut self, state: State, art: &ArtPage, data: &Map<String, Value>, places: &Places, place: Option<Place>) {
-        let laid = self.studio.lay(art, self.room(art.room), data, places);
-        self.art_page(state, art, laid.drawing, laid.links, place);
-    }
-
-    /// Adds a page with art between the layers of the chrome.
-    fn art_page(&mut self, state: State, art: &ArtPage, drawing: Drawing, links: Vec<Link>, place: Option<Place>) {
-        let (below, above) = match (art.navigation, art.room) {
-            (Navigation::Over, Room::Writing) => (Layer::Ground, Some(Layer::Coil)),
-            (Navigation::Over, Room::Page | Room::Papers) => (Layer::Desk, Some(Layer::Over)),
-            (Navigation::Taps | Navigation::None, _) => (Layer::Desk, None),
-        };
-        let mut all = self.layer(state, below);
-        all.extend(drawing);
-        if art.room == Room::Papers {
-            all.fill(self.around_papers(), self.product.style.desk);
-        }
-        if let Some(above) = above {
-            all.extend(self.layer(state, above));
-        }
-        let mut taps = if art.navigation == Navigation::None { Vec::new() } else { self.chrome.links(state) };
-        let beside = self.studio.beside(art, links, &taps);
-        taps.extend(beside);
-        self.pages.push(Page { place, drawing: all, links: taps });
-    }
-
-    /// The desk round the papers, so that art on them ends at their rounded corners.
-    fn around_papers(&self) -> Path {
-        let mut path = Path::rect(self.frame.sheet());
-        for paper in &self.frame.papers {
-            path.0.extend(Path::rounded(*paper, self.frame.corner).reversed().0);
-        }
-        path
-    }
-
-    /// The rectangle that a room means on this page.
-    fn room(&self, room: Room) -> Rect {
-        match room {
-            Room::Page => Rect::page(self.frame.page),
-            Room::Papers => self.frame.sheet(),
-            Room::Writing => {
-                let (first, last) = (self.frame.areas[0], self.frame.areas[self.frame.areas.len() - 1]);
-                Rect::new(first.x, first.y, last.right() - first.x, last.bottom().max(first.bottom()) - first.y)
-            }
-        }
-    }
-
-    /// What a divider's drawing can say beside what every drawing can.
-    fn section_data(&self, index: usize) -> Map<String, Value> {
-        let section = &self.notebook.sections[index];
-        let names = section.pages.iter().flat_map(|(t, n)| std::iter::repeat_n(*t, *n));
-        let pages: Vec<Value> = names
-            .enumerate()
-            .map(|(k, t)| json!({ "name": self.notebook.templates[t].name, "number": k + 1 }))
-            .collect();
-        let mut data = self.studio.data();
-        data.insert("section".into(), self.chrome.section_title(index, &section.name).into());
-        data.insert("number".into(), (index + 1).into());
-        data.insert("colour".into(), section.colour.to_string().into());
-        data.insert("pages".into(), pages.into());
-        data
-    }
-
-    /// Lays the art of every template that has it: its drawing is a form, its links stand on each of its pages.
-    fn lay_templates(&mut self) {
-        for (i, template) in self.notebook.templates.iter().enumerate() {
-            let Some(art) = &template.art else { continue };
-            let mut data = self.studio.data();
-            data.insert("template".into(), template.name.clone().into());
-            data.insert("number".into(), (i + 1).into());
-            let laid = self.studio.lay(art, self.room(art.room), &data, self.places);
-            self.laid.insert(template.slug.clone(), laid);
-        }
-    }
-
-    /// Adds a page of a template.
-    fn template_page(&mut self, state: State, template: &Template, form: usize, place: Place) {
-        match &template.art {
-            Some(art) => {
-                let links = self.laid.get(&template.slug).map_or(Vec::new(), |laid| laid.links.clone());
-                self.art_page(state, art, whole(form), links, Some(place));
-            }
-            None => self.page(state, whole(form), Vec::new(), Some(place)),
-        }
-    }
-
-    /// What a template draws, with this pen.
-    pub fn template(&self, template: &Template, pen: Pen) -> Drawing {
-        if let Some(laid) = self.laid.get(&template.slug) {
-            return laid.drawing.clone();
-        }
-        let corner = self.frame.corner.min(6.0);
-        let desk = |areas| Desk { areas, pen, fonts: self.fonts, corner };
-        let draw = |name: &str, with: &toml::Table, areas: Vec<Rect>| {
-            // The manifest has checked name and parameters; without a ruling the page stays blank.
-            ruling::find(self.rulings, name).and_then(|r| r.draw(with, &desk(areas))).unwrap_or_default()
-        };
-        match &template.beside {
-            None => draw(&template.ruling, &template.with, self.frame.areas.clone()),
-            Some((beside, with)) => {
-                // A gap of one pitch keeps both halves on one baseline grid.
-                let pitch = ruling::find(self.rulings, &template.ruling).and_then(|r| r.pitch(&template.with));
-                let (first, second) = ruling::halves(&self.frame.areas, pitch.unwrap_or_else(|| Mm(7.1).pt()));
-                let mut d = draw(&template.ruling, &template.with, first);
-                d.extend(draw(beside, with, second));
-                d
-            }
-        }
-    }
-
-    fn template_forms(&mut self) -> Vec<usize> {
-        let drawings: Vec<Drawing> = self.notebook.templates.iter().map(|t| self.template(t, self.pen)).collect();
-        drawings
-            .into_iter()
-            .map(|d| {
-                self.forms.push(d);
-                self.forms.len() - 1
-            })
-            .collect()
-    }
 }

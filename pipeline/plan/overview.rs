@@ -1,12 +1,12 @@
 //! The overview: a small true picture of every template, with its name, on as many pages as needed.
 
+use super::builder::Builder;
 use super::front;
-use super::notebook::Builder;
 use base::colour;
 use base::model::art::Room;
 use base::model::drawing::{Path, Shape, Stroke};
 use base::model::{Drawing, Link, Mm, Place, Point, Rect, Role, Target};
-use draw::text::{Align, Setting};
+use draw::text::{Align, Line, Setting};
 
 /// How the small pictures are laid out on one page.
 struct Grid {
@@ -120,7 +120,7 @@ fn one(b: &Builder, grid: &Grid, d: &mut Drawing, cell: Rect, index: usize, form
     let setting = Setting::new(Role::Label, size, style.ink);
     let name = setting.fitted(b.fonts, [template.name.as_str()], cell.w, size * 0.82);
     let (x, y) = (picture.centre().x, picture.bottom() + size * 1.55);
-    name.draw_kept(d, b.fonts, &template.name, cell.w, x, y, Align::Centre);
+    name.draw_kept(d, b.fonts, &template.name, Line { room: cell.w, x, y, align: Align::Centre });
     let says = format!("{} {}", b.chrome.words.go_to, template.name);
     Link { rect: cell, target: Target::Place(Place::Template(template.slug.clone())), says }
 }

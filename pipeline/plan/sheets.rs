@@ -3,9 +3,10 @@
 //! clear ground, for apps that take pictures and no PDF.
 
 use base::model::drawing::{Path, Picture, Shape};
-use base::model::plan::{Entry, LabelRun, LabelStyle, Make, PdfPlan, PicturePlan};
+use base::model::pdf_plan::{Entry, LabelRun, LabelStyle, PdfPlan};
+use base::model::plan::{Make, PicturePlan};
 use base::model::{Drawing, Item, Kind, Mm, Page, Product, Rect, Role, Size};
-use draw::text::{Align, Setting};
+use draw::text::{Align, Line, Setting};
 use draw::{Fonts, Pen, shelf};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -93,7 +94,12 @@ fn drawings(product: &Product, fonts: &Fonts, made: &[Made], groups: &[(String, 
                 let name = &groups[*group].0;
                 let set = heading.fitted(fonts, [name.as_str()], at.w * 0.7, heading.size * 0.6);
                 let base = at.y + set.size * 0.95;
-                set.draw_kept(&mut drawing, fonts, name, at.w * 0.7, at.x, base, Align::Left);
+                set.draw_kept(
+                    &mut drawing,
+                    fonts,
+                    name,
+                    Line { room: at.w * 0.7, x: at.x, y: base, align: Align::Left },
+                );
                 if std::mem::replace(&mut begun[*group], true) {
                     let small = Setting::new(Role::LabelItalic, set.size * 0.62, quiet);
                     let x = at.x + set.width(fonts, name).min(at.w * 0.7) + set.size * 0.5;

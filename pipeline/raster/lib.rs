@@ -10,6 +10,7 @@ pub mod distance;
 pub mod fringe;
 pub mod jpeg;
 pub mod linear;
+pub mod palette;
 pub mod parts;
 pub mod resize;
 

@@ -1,8 +1,9 @@
 //! A month grid without dates.
 
-use super::params::{Colour, Pitch, check_weight, count, labels, pen, weekdays};
+use super::params::{Colour, Pitch, check_weight, count, labels, named, pen};
 use super::parts::{Grid, Type, corner_label, gutter, name, say, strong, together, wash, wide_and_narrow};
 use super::{Desk, Ruling, lined};
+use base::model::calendar::WEEKDAYS;
 use base::model::drawing::Path;
 use base::model::weekday::Weekday;
 use base::model::{Drawing, Mm, Rect};
@@ -40,7 +41,7 @@ pub struct Month {
 impl Default for Month {
     fn default() -> Month {
         Month {
-            labels: weekdays(),
+            labels: named(&WEEKDAYS),
             first_day: Weekday::Monday,
             rows: 6,
             pitch: None,

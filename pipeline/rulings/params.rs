@@ -112,29 +112,9 @@ pub fn labels(name: &str, given: usize, needed: usize, what: &str) -> Result<(),
     if given == needed { Ok(()) } else { Err(format!("{name} has {given} entries; give {needed}, {what}")) }
 }
 
-/// English names of the weekdays, Monday first.
-pub fn weekdays() -> Vec<String> {
-    ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"].map(str::to_owned).to_vec()
-}
-
-/// English names of the months.
-pub fn months() -> Vec<String> {
-    [
-        "January",
-        "February",
-        "March",
-        "April",
-        "May",
-        "June",
-        "July",
-        "August",
-        "September",
-        "October",
-        "November",
-        "December",
-    ]
-    .map(str::to_owned)
-    .to_vec()
+/// Names of weekdays or months as the labels that a manifest may replace.
+pub fn named(names: &[&str]) -> Vec<String> {
+    names.iter().map(|name| (*name).to_owned()).collect()
 }
 
 /// What is ticked.

@@ -10,7 +10,7 @@ use base::model::drawing::{Path, Role, Stroke};
 use base::model::units::between;
 use base::model::{Drawing, Mm, Point, Rect, Rgb};
 use draw::ruling::fits;
-use draw::text::{Align, Setting};
+use draw::text::{Align, Line, Setting};
 use draw::{Fonts, Pen};
 
 /// The baseline grid of an area.
@@ -127,7 +127,12 @@ pub fn name(d: &mut Drawing, desk: &Desk, set: Setting, text: &str, row: Rect) {
         return;
     }
     let set = set.fitted(desk.fonts, [text], row.w, 5.0_f64.min(set.size));
-    set.draw_kept(d, desk.fonts, text, row.w, row.x, row.bottom() - row.h * 0.28, Align::Left);
+    set.draw_kept(
+        d,
+        desk.fonts,
+        text,
+        Line { room: row.w, x: row.x, y: row.bottom() - row.h * 0.28, align: Align::Left },
+    );
 }
 
 /// A field to write in: a stronger line below, a small label in the top left corner.

@@ -1,8 +1,9 @@
 //! Weeks: seven days and a block for notes, named and lined, or in open boxes.
 
-use super::params::{Colour, Pitch, check_weight, labels, pen, weekdays};
+use super::params::{Colour, Pitch, check_weight, labels, named, pen};
 use super::parts::{Grid, Type, corner_label, field, gutter, name, strong, thin, wash, wide_and_narrow};
 use super::{Desk, Ruling};
+use base::model::calendar::WEEKDAYS;
 use base::model::drawing::{Path, Stroke};
 use base::model::weekday::Weekday;
 use base::model::{Drawing, Mm, Rect};
@@ -39,7 +40,7 @@ pub struct Week {
 impl Default for Week {
     fn default() -> Week {
         Week {
-            labels: weekdays(),
+            labels: named(&WEEKDAYS),
             first_day: Weekday::Monday,
             pitch: None,
             lines: true,

@@ -1,8 +1,9 @@
 //! A year at a glance: twelve months as blocks of lines, or as columns of days.
 
-use super::params::{Colour, Pitch, check_weight, labels, months, pen};
+use super::params::{Colour, Pitch, check_weight, labels, named, pen};
 use super::parts::{Grid, Type, gutter, name, say, strong, thin, together, wash};
 use super::{Desk, Ruling};
+use base::model::calendar::MONTHS;
 use base::model::drawing::Path;
 use base::model::{Drawing, Mm, Rect};
 use draw::text::{Align, Setting};
@@ -39,7 +40,7 @@ pub struct Year {
 
 impl Default for Year {
     fn default() -> Year {
-        Year { layout: Layout::Blocks, labels: months(), first_month: 1, pitch: None, weight: None, colour: None }
+        Year { layout: Layout::Blocks, labels: named(&MONTHS), first_month: 1, pitch: None, weight: None, colour: None }
     }
 }
 

@@ -32,8 +32,9 @@ pub fn clear_leftovers(shelf: &Path, version: &str) -> io::Result<()> {
     Ok(())
 }
 
-/// Puts `new` in the place of `target`. On Linux the two change places in one step; elsewhere, and on file systems
-/// that cannot do that, the previous one steps aside first and comes back if the new one cannot step in.
+/// Puts `new` in the place of `target`. On Linux the two change places in one step. Elsewhere, and on file systems
+/// that cannot do that, it takes two renames: for a moment between them there is no `target`. A program killed in that
+/// moment leaves the previous bundle as `.<version>.old`, and the next build of this version puts it back.
 pub fn into_place(new: &Path, target: &Path) -> Result<(), Fault> {
     let shelf = target.parent().unwrap_or(target);
     let fail = |e: io::Error| cannot("put the bundle in place", target, &e);
@@ -42,16 +43,22 @@ pub fn into_place(new: &Path, target: &Path) -> Result<(), Fault> {
     } else if exchange(new, target) {
         remove_quietly(new);
     } else {
-        let version = target.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
-        let old = previous(shelf, &version);
-        fs::rename(target, &old).map_err(fail)?;
-        if let Err(e) = fs::rename(new, target) {
-            fs::rename(&old, target).map_err(fail)?;
-            return Err(fail(e));
-        }
-        remove_quietly(&old);
+        in_two_renames(new, target, shelf).map_err(fail)?;
     }
     sync_folder(shelf).map_err(fail)
+}
+
+/// The previous one steps aside, the new one steps in; if it cannot, the previous one comes back.
+pub(super) fn in_two_renames(new: &Path, target: &Path, shelf: &Path) -> io::Result<()> {
+    let version = target.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
+    let old = previous(shelf, &version);
+    fs::rename(target, &old)?;
+    if let Err(e) = fs::rename(new, target) {
+        fs::rename(&old, target)?;
+        return Err(e);
+    }
+    remove_quietly(&old);
+    Ok(())
 }
 
 /// What is left of the previous bundle goes; if it cannot, the next build sweeps it.

@@ -119,6 +119,24 @@ fn leftovers_of_a_killed_build_are_swept() {
     assert_eq!(names(&shelf), [".1.0.0.lock", "1.0.0"]);
 }
 
+/// Off Linux, and on file systems that cannot let two folders change places, it takes two renames.
+#[test]
+fn two_renames_do_for_a_change_of_places() {
+    let dist = tempfile::tempdir().unwrap();
+    let target = publish(dist.path(), "a", "1.0.0", &bundle("one"), false).unwrap();
+    let shelf = dist.path().join("a");
+    let new = shelf.join(".1.0.0.new");
+    fs::create_dir_all(new.join("upload")).unwrap();
+    fs::write(new.join("upload/allotment-year.pdf"), "two").unwrap();
+    swap::in_two_renames(&new, &target, &shelf).unwrap();
+    assert_eq!(content(&target), "two");
+    assert_eq!(names(&shelf), [".1.0.0.lock", "1.0.0"]);
+    // The new one cannot step in: the previous one is back, and nothing else is left.
+    swap::in_two_renames(&new, &target, &shelf).unwrap_err();
+    assert_eq!(content(&target), "two");
+    assert_eq!(names(&shelf), [".1.0.0.lock", "1.0.0"]);
+}
+
 #[test]
 fn two_builds_at_once() {
     let dist = tempfile::tempdir().unwrap();

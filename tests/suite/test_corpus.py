@@ -1,12 +1,13 @@
 """Some hundred PDFs that ship as test files of other libraries, many broken on purpose: each ends with findings or with a
 clear refusal, none with a crash or a hang, and the outcome is the one in the golden table.
 
-The files are fetched with pip as source packages and not kept. After a change that is meant, `SHEAFWRIGHT_BLESS=1`
+The files are fetched with pip as source packages and kept below target/ alone. After a change that is meant, `SHEAFWRIGHT_BLESS=1`
 writes the table anew; read the difference before committing it.
 """
 
 import json
 import os
+import shutil
 import subprocess
 import sys
 import tarfile
@@ -25,20 +26,27 @@ LONGEST = 20  # seconds for one file, far beyond what any takes
 
 @pytest.fixture(scope="session")
 def corpus(tmp_path_factory):
-    """The folder with the unpacked source packages."""
-    folder = Path(os.environ.get("SHEAFWRIGHT_CORPUS") or tmp_path_factory.mktemp("corpus"))
+    """The folder with the unpacked source packages; where they are kept, they are fetched once."""
+    unpacked = tmp_path_factory.mktemp("corpus")
+    kept = Path(os.environ.get("SHEAFWRIGHT_CORPUS") or unpacked)
     for package in PACKAGES:
-        name = package.split("==")[0]
-        if not list(folder.glob(f"{name}-*.tar.gz")):
-            fetch = ["download", "--quiet", "--no-deps", "--no-binary", name, "--dest", str(folder), package]
+        name, version = package.split("==")
+        archive = kept / f"{name}-{version}.tar.gz"
+        if not archive.exists():
+            # A download that is broken off leaves nothing in the place of a whole one.
+            fresh = tmp_path_factory.mktemp("fetched")
+            fetch = ["download", "--quiet", "--no-deps", "--no-binary", name, "--dest", str(fresh), package]
             done = subprocess.run([sys.executable, "-m", "pip", *fetch], capture_output=True, timeout=300)
             if done.returncode:
                 pytest.fail(f"{package} cannot be fetched: {done.stderr.decode()}")
-    for archive in sorted(folder.glob("*.tar.gz")):
+            kept.mkdir(parents=True, exist_ok=True)
+            part = archive.with_suffix(".part")
+            shutil.copyfile(fresh / archive.name, part)
+            part.replace(archive)
         with tarfile.open(archive) as packed:
             members = [m for m in packed.getmembers() if m.isfile() and m.name.lower().endswith(".pdf")]
-            packed.extractall(folder / "files", members=members, filter="data")
-    return folder / "files"
+            packed.extractall(unpacked / "files", members=members, filter="data")
+    return unpacked / "files"
 
 
 @pytest.fixture(scope="session")

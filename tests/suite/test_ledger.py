@@ -194,4 +194,4 @@ def test_every_check_of_the_ledger_is_explained():
     ).split():
         run = sheafwright("explain", check)
         assert run.returncode == 0 and check in run.stdout
-    assert Path(ROOT / "pipeline/validate/catalogue/licences.rs").is_file()
+    assert Path(ROOT / "pipeline/judge/validate/catalogue/licences.rs").is_file()

@@ -52,6 +52,18 @@ def test_bars_are_as_full_as_the_record_says(parts, taken):
     assert parts["slots"] == [f"{len(files)} of the shop's {limits['files']} files are used.", ""]
 
 
+def test_a_page_that_nobody_named_is_not_written_over(taken, tmp_path):
+    page = tmp_path / "proof.html"
+    first = tool.sheafwright("proof", taken.folder, cwd=tmp_path)
+    assert first.returncode == 0 and first.stdout.strip() == "proof.html", first.stderr
+    page.write_text("somebody's remarks", encoding="utf-8")
+    again = tool.sheafwright("proof", taken.folder, cwd=tmp_path)
+    assert again.returncode == 2 and "proof.html" in again.stderr and "--out" in again.stderr
+    assert page.read_text(encoding="utf-8") == "somebody's remarks"
+    named = tool.sheafwright("proof", taken.folder, "--out", "proof.html", cwd=tmp_path)
+    assert named.returncode == 0 and page.read_text(encoding="utf-8").startswith("<!doctype html>"), named.stderr
+
+
 def test_a_bar_over_the_limit_is_marked(parts, taken, tmp_path):
     """The same bundle for a shop that takes less: the larger upload is over the limit, the smaller nearly at it."""
     shutil.copytree(taken.folder, tmp_path / "bundle")

@@ -4,7 +4,7 @@ use super::art::Measure;
 use super::facts::{PageFacts, PdfFacts};
 use super::fault::Spot;
 use super::geometry::{Point, Rect, Size};
-use super::plan::{Entry, LabelRun, PdfPlan, Place, Target};
+use super::pdf_plan::{Entry, LabelRun, PdfPlan, Place, Target};
 use super::units::Mm;
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -114,7 +114,7 @@ pub struct FinishedPlan {
 impl FinishedPlan {
     /// Whether anything is laid over the file.
     pub fn is_laid_over(&self) -> bool {
-        let page = |p: &super::plan::Page| !p.links.is_empty() || !p.drawing.shapes.is_empty();
+        let page = |p: &super::pdf_plan::Page| !p.links.is_empty() || !p.drawing.shapes.is_empty();
         self.over.pages.iter().any(page)
             || !self.over.outline.is_empty()
             || !self.over.labels.is_empty()

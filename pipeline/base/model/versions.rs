@@ -1,7 +1,7 @@
 //! The rule by which the number of a new version follows from what changed: which kinds of change make a major, a minor
 //! or a patch version, and from which of them on past buyers are told to download again.
 
-use super::difference::{Change, Verdict};
+use super::change::{Change, Verdict};
 use serde_json::{Map, Value, json};
 use std::collections::BTreeMap;
 

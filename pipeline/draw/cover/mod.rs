@@ -9,7 +9,7 @@ mod patterns;
 mod tests;
 
 use super::fonts::Fonts;
-use super::text::{Align, Setting};
+use super::text::{Align, Line, Setting};
 use base::colour;
 use base::model::drawing::{Path, Picture, Role, Shape, Stroke};
 use base::model::product::{Cover, CoverDesign, Style};
@@ -134,7 +134,12 @@ fn line(d: &mut Drawing, cover: &Cover, style: &Style, book: &Book, fonts: &Font
         }
         _ => legible(cover.colour, style),
     };
-    Setting { colour, ..set }.draw_kept(d, fonts, &cover.line, room, x, y + cap / 2.0, Align::Centre);
+    Setting { colour, ..set }.draw_kept(
+        d,
+        fonts,
+        &cover.line,
+        Line { room, x, y: y + cap / 2.0, align: Align::Centre },
+    );
 }
 
 /// Ink or paper on this ground; black or white where neither reaches 4.5 : 1 (WCAG 2.2, 1.4.3).

@@ -23,6 +23,7 @@ mod resources;
 mod skeleton;
 mod sound;
 mod strings;
+mod time;
 mod trees;
 mod unpack;
 mod xmp;

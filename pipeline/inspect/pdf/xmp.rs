@@ -1,7 +1,7 @@
 //! What the XMP metadata say. XMP is XML (ISO 16684-1); only a few properties are wanted, so the text is searched and not
 //! parsed.
 
-use super::making::seconds;
+use super::time;
 use base::model::facts::Making;
 use hayro_syntax::object::{Dict, Stream};
 
@@ -27,7 +27,7 @@ pub fn read(root: &Dict) -> Option<Xmp> {
 }
 
 fn find(xmp: &str) -> Xmp {
-    let time = |name: &str| property(xmp, name).and_then(|text| time(&text));
+    let time = |name: &str| property(xmp, name).and_then(|text| time::of_xmp(&text));
     Xmp {
         title: property(xmp, "dc:title"),
         language: property(xmp, "dc:language"),
@@ -57,24 +57,6 @@ fn property(xmp: &str, name: &str) -> Option<String> {
     };
     let text = unescape(text.trim());
     (!text.is_empty() && !text.starts_with('<')).then_some(text)
-}
-
-/// `2027-01-15T10:20:30+01:00`; fractions of a second are dropped, a time without a zone counts as UTC.
-fn time(text: &str) -> Option<i64> {
-    let (day, clock) = text.split_once('T')?;
-    let numbers = |text: &str, mark: char| -> Vec<i64> { text.split(mark).filter_map(|n| n.parse().ok()).collect() };
-    let zone = clock.find(['Z', '+', '-']).unwrap_or(clock.len());
-    let (clock, zone) = clock.split_at(zone);
-    let clock = clock.split('.').next()?;
-    let offset = match numbers(zone.trim_start_matches(['Z', '+', '-']), ':').as_slice() {
-        [hours, minutes] => (hours * 60 + minutes) * if zone.starts_with('-') { -1 } else { 1 },
-        _ => 0,
-    };
-    match (numbers(day, '-').as_slice(), numbers(clock, ':').as_slice()) {
-        (&[y, m, d], &[hour, minute, second]) => seconds([y, m, d], [hour, minute, second], offset),
-        (&[y, m, d], &[hour, minute]) => seconds([y, m, d], [hour, minute, 0], offset),
-        _ => None,
-    }
 }
 
 fn between<'t>(text: &'t str, open: &str, close: &str) -> Option<&'t str> {
@@ -139,13 +121,5 @@ mod tests {
         assert_eq!(found.making.created, Some(1_800_004_830));
         assert_eq!(find("<dc:title></dc:title>"), Xmp::default());
         assert_eq!(unescape("a & b &unknown; &#99999999;"), "a & b &unknown; &#99999999;");
-    }
-
-    #[test]
-    fn times_are_read_with_and_without_a_zone() {
-        assert_eq!(time("1970-01-01T00:00:10.25Z"), Some(10));
-        assert_eq!(time("1970-01-01T00:01"), Some(60));
-        assert_eq!(time("1969-12-31T19:00:00-05:00"), Some(0));
-        assert_eq!(time("2027-01-15"), None);
     }
 }

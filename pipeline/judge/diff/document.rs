@@ -1,7 +1,8 @@
 //! What a PDF says of itself: title, language, outline, page labels, fonts.
 
 use super::links::{Places, other_aim, same_lead};
-use base::model::difference::{Change, Difference};
+use base::model::change::Change;
+use base::model::difference::Difference;
 use base::model::facts::{Leads, Making, OutlineFacts, PdfFacts};
 use base::model::versions::{LINK_MENDED, PLACE_REMOVED};
 use similar::{Algorithm, DiffOp, capture_diff_slices};

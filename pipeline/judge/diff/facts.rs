@@ -1,9 +1,10 @@
 //! Counts before and after: of pages, links, sections, templates, stickers and covers; and what a record states.
 
-use super::judge::name;
+use super::names::name;
 use super::tree::Tree;
 use base::model::Kind;
-use base::model::difference::{Change, Count, Difference};
+use base::model::change::Change;
+use base::model::difference::{Count, Difference};
 use base::model::facts::{Leads, PdfFacts};
 use base::model::versions::Rule;
 use serde_json::Value;

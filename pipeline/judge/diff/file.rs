@@ -2,7 +2,8 @@
 
 use super::tree::Leaf;
 use super::{Care, facts, pdf, png, text};
-use base::model::difference::{Change, Count, Difference};
+use base::model::change::Change;
+use base::model::difference::{Count, Difference};
 use base::model::facts::{Facts, PdfFacts};
 
 /// Compares two files of which the bytes differ; counts what they hold.

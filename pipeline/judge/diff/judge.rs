@@ -1,13 +1,12 @@
 //! What the changes come to: how much each weighs, what the version number must become, whether to download again.
 
 use super::facts::Record;
+use super::names::{is_for_buyers, is_licence};
 use super::tree::Leaf;
-use base::model::difference::{Change, Checks, Comparison, Count, Difference, Numbers, Verdict};
+use base::model::change::{Change, Verdict};
+use base::model::difference::{Checks, Comparison, Count, Difference, Numbers};
 use base::model::versions::{TERMS_CHANGED, at_least, next_version};
 use std::collections::BTreeSet;
-
-/// Files that follow from all others: the sums, the record, the page for looking everything over.
-pub const DERIVED: [&str; 3] = ["SHA256SUMS", "bundle.json", "proof.html"];
 
 /// Whether two texts differ in nothing but the lines that state the version of the bundle.
 pub fn only_version(old: &Leaf, new: &Leaf, versions: Option<(&str, &str)>) -> bool {
@@ -98,20 +97,4 @@ fn numbers(old: &Record, new: &Record, verdict: Verdict) -> Option<Numbers> {
     let (old, new) = (old.version.clone()?, new.version.clone()?);
     let needed = next_version(&old, verdict)?;
     Some(Numbers { enough: at_least(&new, &needed), old, new, needed })
-}
-
-/// The last part of a path.
-pub fn name(path: &str) -> &str {
-    path.rsplit('/').next().unwrap_or(path)
-}
-
-/// Whether a file holds licence terms, by its name (common practice, no source).
-pub fn is_licence(path: &str) -> bool {
-    let name = name(path).to_lowercase();
-    ["licence", "license", "terms"].iter().any(|word| name.contains(word))
-}
-
-/// Whether buyers get this file.
-pub fn is_for_buyers(path: &str) -> bool {
-    !path.starts_with("listing/") && !DERIVED.contains(&name(path))
 }

@@ -1,7 +1,9 @@
 //! Links of two versions of a page, told apart by place: the page that a link leads to is known by what it is, not by
 //! its number, so that a link to the index is the same link when the index has moved.
 
-use base::model::difference::{Change, Difference};
+use base::model::change::Change;
+
+use base::model::difference::Difference;
 use base::model::facts::{Leads, LinkFacts, PageFacts, PdfFacts};
 use base::model::versions::LINK_MENDED;
 use std::collections::BTreeMap;

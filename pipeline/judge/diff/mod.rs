@@ -12,6 +12,7 @@ mod files;
 mod judge;
 mod kin;
 mod links;
+mod names;
 pub mod note;
 pub mod page;
 mod pdf;
@@ -25,11 +26,14 @@ mod tree;
 pub use judge::line;
 pub use tree::{Leaf, Tree, entries, leaf};
 
-use base::model::difference::{Change, Comparison, Count, Difference};
+use base::model::change::Change;
+
+use base::model::difference::{Comparison, Count, Difference};
 use base::model::facts::{Facts, Inspected};
 use facts::Record;
 use file::stored;
-use judge::{DERIVED, is_licence, name, only_version};
+use judge::only_version;
+use names::{DERIVED, is_licence, name};
 use rayon::prelude::*;
 use reading::Readings;
 use std::collections::{BTreeMap, BTreeSet};

@@ -1,9 +1,10 @@
 //! The change note for people who bought an older version, in plain words and in the product's language. It is meant
 //! to be edited: what a page means to somebody who writes on it, only its maker can say.
 
-use super::judge::{is_for_buyers, name};
+use super::names::{is_for_buyers, name};
 use base::model::Fault;
-use base::model::difference::{Change, Comparison, Difference};
+use base::model::change::Change;
+use base::model::difference::{Comparison, Difference};
 use serde_json::{Value, json};
 use tera::{Context, Tera};
 

@@ -3,7 +3,8 @@
 use super::align::{self, Alignment};
 use super::links::{self, Named, Places};
 use super::{Care, document, pixels, png, shots, text};
-use base::model::difference::{Change, Difference};
+use base::model::change::Change;
+use base::model::difference::Difference;
 use base::model::facts::{PageFacts, PdfFacts};
 use inspect::pdf::drawing::{Opened, open};
 use inspect::pdf::fingerprint::{Digest, Print};

@@ -1,7 +1,8 @@
 //! PNG files: size, resolution, transparency, and which pixels changed.
 
 use super::{Care, pixels, shots};
-use base::model::difference::{Change, Difference};
+use base::model::change::Change;
+use base::model::difference::Difference;
 use base::model::facts::PngFacts;
 use image::ImageFormat;
 

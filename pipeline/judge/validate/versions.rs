@@ -32,7 +32,8 @@ pub fn version(findings: &mut Vec<Finding>, product: &Product, since: &Since) {
 #[cfg(test)]
 pub mod tests {
     use super::*;
-    use base::model::difference::{Checks, Comparison, Numbers, Verdict};
+    use base::model::change::Verdict;
+    use base::model::difference::{Checks, Comparison, Numbers};
     use base::model::product::Lowered;
     use base::model::versions::{Rule, at_least, next_version};
 

@@ -3,7 +3,7 @@
 use super::picture;
 use base::model::drawing::{Art, Picture, Role, Shape, TextRun};
 use base::model::guard;
-use base::model::plan::PdfPlan;
+use base::model::pdf_plan::PdfPlan;
 use draw::Fonts;
 use printpdf::{FontId, FontMetrics, ParsedFont, PdfDocument, PdfFont, XObjectId};
 use rustybuzz::ttf_parser::{Face, GlyphId, name_id};

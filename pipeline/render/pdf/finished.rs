@@ -13,7 +13,7 @@ use super::{About, document, save, structure};
 use base::model::drawing::{Drawing, Shape};
 use base::model::finished::{FinishedPlan, Sheet};
 use base::model::guard;
-use base::model::plan::{Link, Page, PdfPlan, Target};
+use base::model::pdf_plan::{Link, Page, PdfPlan, Target};
 use base::model::{Point, Size};
 use draw::Fonts;
 use draw::artwork::page as pages;

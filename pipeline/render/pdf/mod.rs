@@ -12,7 +12,7 @@ mod xmp;
 
 pub use finished::finish;
 
-use base::model::plan::PdfPlan;
+use base::model::pdf_plan::PdfPlan;
 use base::model::product::Date;
 use draw::Fonts;
 use printpdf::{PdfDocument, PdfPage, PdfSaveOptions, Pt, Rect};

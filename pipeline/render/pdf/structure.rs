@@ -6,7 +6,7 @@ use super::embed::{Resources, form_name};
 use super::{About, xmp};
 use base::model::drawing::{Drawing, Shape};
 use base::model::geometry::Rect;
-use base::model::plan::{Entry, LabelStyle, Link, PdfPlan, Target};
+use base::model::pdf_plan::{Entry, LabelStyle, Link, PdfPlan, Target};
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, StringFormat, dictionary, text_string};
 use std::collections::{BTreeMap, BTreeSet};
 

@@ -2,7 +2,8 @@
 
 use super::Studio;
 use base::model::facts::{Facts, Leads, PdfFacts};
-use base::model::plan::{Make, PdfPlan, Place};
+use base::model::pdf_plan::{PdfPlan, Place};
+use base::model::plan::Make;
 use base::model::shot::{PageRef, Shot, ShotLayout, Which};
 use base::model::{Fault, Kind};
 use draw::shots;

@@ -6,17 +6,18 @@
 use super::compose::Still;
 use super::{Sketch, Studio, Taken, choose};
 use base::model::Fault;
-use base::model::plan::Place;
+use base::model::pdf_plan::Place;
 use base::model::shot::Shot;
+use raster::palette;
 use rayon::prelude::*;
 use serde_json::json;
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
 
 /// How long each step of a tap stands, in hundredths of a second: the dot comes, is pressed, spreads.
 const TAP: [(f64, u16); 4] = [(0.0, 34), (0.35, 7), (0.7, 7), (1.0, 10)];
 
-/// Colours that are kept exactly: those that cover most.
-const EXACT: usize = 96;
+/// Colours of the one palette, as many as a GIF can have.
+const COLOURS: usize = 256;
 
 /// A moment: its page, and how far a tap has spread, if there is one.
 pub struct Moment {
@@ -122,9 +123,10 @@ fn gif(frames: &[&Still], moments: &[Moment]) -> Result<Vec<u8>, Fault> {
     let (w, h) = (side(first.width)?, side(first.height)?);
     // Pages as they stand and a last step of a tap have every colour that there is.
     let telling = |m: &Moment| m.tap.is_none_or(|t| t.2 >= 1.0);
-    let palette = palette(frames.iter().zip(moments).filter(|(_, m)| telling(m)).map(|(f, _)| *f));
-    let flat: Vec<u8> = palette.iter().flatten().copied().collect();
-    let indexed: Vec<Vec<u8>> = frames.par_iter().map(|f| indexed(f, &palette)).collect();
+    let told = frames.iter().zip(moments).filter(|(_, m)| telling(m));
+    let palette = palette::of(told.flat_map(|(f, _)| colours(f)), COLOURS);
+    let flat: Vec<u8> = palette.iter().flat_map(|c| [c[0], c[1], c[2]]).collect();
+    let indexed: Vec<Vec<u8>> = frames.par_iter().map(|f| palette::index(colours(f), &palette)).collect();
     let mut out = Vec::new();
     let mut encoder = gif::Encoder::new(&mut out, w, h, &flat).map_err(fail)?;
     encoder.set_repeat(gif::Repeat::Infinite).map_err(fail)?;
@@ -164,79 +166,9 @@ fn changed(before: &[u8], now: &[u8], w: usize) -> (usize, usize, usize, usize) 
     if x1 == 0 { (0, 0, 1, 1) } else { (x0, y0, x1, y1) }
 }
 
-/// One palette for all frames: the colours that cover most as they are, the rest by median cut.
-fn palette<'a>(frames: impl Iterator<Item = &'a Still>) -> Vec<[u8; 3]> {
-    let mut counts: BTreeMap<[u8; 3], u64> = BTreeMap::new();
-    for frame in frames {
-        // Most neighbours are alike: runs are counted, not pixels.
-        for run in frame.rgb.as_chunks::<3>().0.chunk_by(|a, b| a == b) {
-            *counts.entry(run[0]).or_default() += run.len() as u64;
-        }
-    }
-    let mut all: Vec<([u8; 3], u64)> = counts.into_iter().collect();
-    all.sort_by(|a, b| b.1.cmp(&a.1).then(a.0.cmp(&b.0)));
-    if all.len() <= 256 {
-        return all.into_iter().map(|(c, _)| c).collect();
-    }
-    let rest = all.split_off(EXACT);
-    let mut out: Vec<[u8; 3]> = all.into_iter().map(|(c, _)| c).collect();
-    // A rare colour counts for more than its pixels, or small bright things would turn grey.
-    let mut boxes: Vec<Vec<([u8; 3], f64)>> = vec![rest.into_iter().map(|(c, n)| (c, (n as f64).sqrt())).collect()];
-    while boxes.len() < 256 - EXACT {
-        let spread = |b: &[([u8; 3], f64)]| {
-            let weight: f64 = b.iter().map(|c| c.1).sum();
-            let (channel, range) = widest(b);
-            (f64::from(range) * weight.sqrt(), channel)
-        };
-        let scored = boxes.iter().enumerate().filter(|(_, b)| b.len() > 1).map(|(i, b)| (i, spread(b)));
-        let Some((i, (_, channel))) = scored.max_by(|a, b| a.1.0.total_cmp(&b.1.0)) else { break };
-        let mut cut = boxes.swap_remove(i);
-        cut.sort_by_key(|c| (c.0[channel], c.0));
-        let half: f64 = cut.iter().map(|c| c.1).sum::<f64>() / 2.0;
-        let mut sum = 0.0;
-        let at = cut.iter().position(|c| {
-            sum += c.1;
-            sum >= half
-        });
-        let at = at.unwrap_or(0).max(1).min(cut.len() - 1);
-        let upper = cut.split_off(at);
-        boxes.push(cut);
-        boxes.push(upper);
-    }
-    out.extend(boxes.iter().map(|b| mean(b)));
-    out
-}
-
-fn widest(colours: &[([u8; 3], f64)]) -> (usize, u8) {
-    let range = |c: usize| {
-        let values = || colours.iter().map(|p| p.0[c]);
-        values().max().unwrap_or(0) - values().min().unwrap_or(0)
-    };
-    (0..3).map(|c| (c, range(c))).max_by_key(|r| r.1).unwrap_or((0, 0))
-}
-
-fn mean(colours: &[([u8; 3], f64)]) -> [u8; 3] {
-    let weight: f64 = colours.iter().map(|c| c.1).sum::<f64>().max(1e-9);
-    [0, 1, 2].map(|c| (colours.iter().map(|p| f64::from(p.0[c]) * p.1).sum::<f64>() / weight).round() as u8)
-}
-
-fn indexed(frame: &Still, palette: &[[u8; 3]]) -> Vec<u8> {
-    // Looked up by colour only, never gone through: its order is of no consequence.
-    let mut known: HashMap<[u8; 3], u8> = HashMap::new();
-    let nearest = |c: &[u8; 3]| {
-        let far = |p: &[u8; 3]| -> i32 {
-            let d = |i: usize| i32::from(p[i]) - i32::from(c[i]);
-            // The eye weighs green most (ITU-R BT.601 luma weights, rounded).
-            3 * d(0) * d(0) + 6 * d(1) * d(1) + d(2) * d(2)
-        };
-        palette.iter().enumerate().min_by_key(|(_, p)| far(p)).map_or(0, |(i, _)| i as u8)
-    };
-    let mut out = Vec::with_capacity(frame.rgb.len() / 3);
-    for run in frame.rgb.as_chunks::<3>().0.chunk_by(|a, b| a == b) {
-        let index = *known.entry(run[0]).or_insert_with(|| nearest(&run[0]));
-        out.resize(out.len() + run.len(), index);
-    }
-    out
+/// The pixels of a frame.
+fn colours(frame: &Still) -> impl Iterator<Item = palette::Colour> {
+    frame.rgb.as_chunks::<3>().0.iter().map(|[r, g, b]| [*r, *g, *b, 255])
 }
 
 #[cfg(test)]
@@ -260,10 +192,10 @@ mod tests {
             rgb.extend(if i % 2 == 0 { [250, 249, 243] } else { [(i % 251) as u8, (i % 241) as u8, (i % 239) as u8] });
         }
         let still = Still { width: 4000, height: 1, rgb, words: Vec::new() };
-        let made = palette(std::iter::once(&still));
-        assert!(made.len() <= 256 && made.contains(&[250, 249, 243]));
-        assert_eq!(palette(std::iter::once(&still)), made);
-        let pixels = indexed(&still, &made);
-        assert_eq!(made[usize::from(pixels[0])], [250, 249, 243]);
+        let made = palette::of(colours(&still), COLOURS);
+        assert!(made.len() <= 256 && made.contains(&[250, 249, 243, 255]));
+        assert_eq!(palette::of(colours(&still), COLOURS), made);
+        let pixels = palette::index(colours(&still), &made);
+        assert_eq!(made[usize::from(pixels[0])], [250, 249, 243, 255]);
     }
 }

@@ -1,9 +1,12 @@
 //! Pixels as small files and as text that can stand inside a page.
 
-use super::palette::{self, Indexed};
 use base64::prelude::{BASE64_STANDARD as STANDARD, Engine};
 use libdeflater::{CompressionLvl, Compressor, Crc};
+use raster::palette;
+use raster::palette::Indexed;
 
+/// Colours of a palette at most: antialiasing needs no more, and fewer bits deflate better.
+const COLOURS: usize = 128;
 /// How hard pictures are deflated: the step from here to the hardest costs three times the time for a few per cent.
 const LEVEL: i32 = 7;
 /// How much a picture may lose on average to its palette, in steps of a channel; beyond, it is a photograph.
@@ -13,7 +16,7 @@ const QUALITY: u8 = 82;
 
 /// A page on white as a data address: a PNG with a palette, or a JPEG where a palette would band.
 pub fn page(width: usize, height: usize, rgba: &[u8]) -> String {
-    let indexed = palette::reduce(rgba);
+    let indexed = palette::reduce(rgba, COLOURS);
     if indexed.loss > LOSS
         && let Some(jpeg) = jpeg(width, height, rgba)
     {
@@ -24,7 +27,7 @@ pub fn page(width: usize, height: usize, rgba: &[u8]) -> String {
 
 /// A picture with transparency as a data address.
 pub fn sticker(width: usize, height: usize, rgba: &[u8]) -> String {
-    let indexed = palette::reduce(rgba);
+    let indexed = palette::reduce(rgba, COLOURS);
     let pixels = if indexed.loss > LOSS { Pixels::Whole(rgba) } else { Pixels::Indexed(&indexed) };
     address("image/png", &png(width, height, &pixels))
 }
@@ -135,7 +138,7 @@ mod tests {
                     if c == 1 { [0; 4] } else { [(c * 8 % 256) as u8, (c / 16 * 32) as u8, 200, 255] }
                 })
                 .collect();
-            let indexed = palette::reduce(&rgba);
+            let indexed = palette::reduce(&rgba, COLOURS);
             assert_eq!(indexed.loss, 0.0, "{colours}");
             assert_eq!(read(&png(35, 20, &Pixels::Indexed(&indexed))), rgba, "{colours}");
             assert_eq!(read(&png(35, 20, &Pixels::Whole(&rgba))), rgba, "{colours}");

@@ -9,7 +9,6 @@
 mod documents;
 mod encode;
 mod findings;
-mod palette;
 mod shots;
 mod since;
 mod texts;
@@ -167,7 +166,7 @@ pub fn write(sheet: &Sheet, keep: Keep) -> Result<Written, Fault> {
     // In a script element only `</` and `<!--` mean something.
     context.insert("data", &data.to_string().replace('<', "\\u003c"));
     let wrong = |e: tera::Error| {
-        Fault::new(format!("the proof's template cannot be filled: {e}")).in_file("pipeline/proof/page.html.tera")
+        Fault::new(format!("the proof's template cannot be filled: {e}")).in_file("pipeline/show/proof/page.html.tera")
     };
     let mut tera = Tera::default();
     tera.add_raw_template(FILE, TEMPLATE).map_err(wrong)?;

@@ -2,7 +2,8 @@
 
 use super::documents::Document;
 use super::{Sheet, Sticker, findings};
-use base::model::difference::{Change, Difference, Since, Verdict};
+use base::model::change::{Change, Verdict};
+use base::model::difference::{Difference, Since};
 use serde::Serialize;
 
 /// So many changes of a file are listed; the rest is counted.

@@ -4,7 +4,8 @@
 mod text;
 
 use base::model::Fault;
-use base::model::difference::{Change, Comparison, Difference, Still, Told, Verdict};
+use base::model::change::{Change, Verdict};
+use base::model::difference::{Comparison, Difference, Still, Told};
 use base::model::units::byte_size;
 use base::model::versions::{STEPS, TERMS_CHANGED};
 use base64::prelude::{BASE64_STANDARD as STANDARD, Engine};

@@ -1,6 +1,8 @@
 //! Words and codes of the page.
 
-use base::model::difference::{Change, Comparison, Verdict};
+use base::model::change::{Change, Verdict};
+
+use base::model::difference::Comparison;
 
 /// Why the version number must become what it must.
 pub fn why(found: &Comparison) -> String {

@@ -2,7 +2,7 @@
 
 use base::model::drawing::{Drawing, Path, Seg, Shape, TextRun};
 use base::model::geometry::{Point, Rect};
-use base::model::plan::PdfPlan;
+use base::model::pdf_plan::PdfPlan;
 use base::model::units::Rgb;
 
 /// The deepest nesting of forms that is followed.

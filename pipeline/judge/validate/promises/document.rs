@@ -5,7 +5,7 @@ use super::super::links::words;
 use super::super::pages::{shown_size, sides};
 use base::model::facts::{Inspected, Leads, LinkFacts, PdfFacts};
 use base::model::geometry::Rect;
-use base::model::plan::{Entry, LabelRun, LabelStyle, Link, PdfPlan, Target};
+use base::model::pdf_plan::{Entry, LabelRun, LabelStyle, Link, PdfPlan, Target};
 use base::model::units::trim_number;
 use base::model::{Product, Where};
 

@@ -5,7 +5,7 @@ use super::super::catalogue::{Findings, found};
 use super::document;
 use base::model::facts::{Inspected, Leads, LinkFacts, PdfFacts};
 use base::model::finished::FinishedPlan;
-use base::model::plan::Link;
+use base::model::pdf_plan::Link;
 use base::model::{Product, Where};
 use sha2::{Digest, Sha256};
 

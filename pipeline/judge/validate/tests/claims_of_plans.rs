@@ -8,7 +8,8 @@ use base::model::drawing::{Drawing, Path as Outline, Picture, Role, Shape, TextR
 use base::model::facts::{Facts, Inspected};
 use base::model::finding::Severity;
 use base::model::finished::{FinishedPlan, Sheet};
-use base::model::plan::{About, Entry, Item, LabelRun, LabelStyle, Link, Make, Page, PdfPlan, Place, Remark, Target};
+use base::model::pdf_plan::{Entry, LabelRun, LabelStyle, Link, Page, PdfPlan, Place, Target};
+use base::model::plan::{About, Item, Make, Remark};
 use base::model::product::{
     Cover, CoverDesign, Edges, FontFile, FrontArt, Lowered, Notebook, Section, Side, Sticker, StickerSource,
 };

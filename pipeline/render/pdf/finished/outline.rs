@@ -2,7 +2,7 @@
 
 use super::Patch;
 use base::model::finished::FinishedPlan;
-use base::model::plan::Entry;
+use base::model::pdf_plan::Entry;
 use lopdf::{Object, ObjectId, dictionary, text_string};
 use std::collections::BTreeSet;
 

@@ -1,0 +1,187 @@
+//! Few colours for many: what pictures with a palette are made with.
+//!
+//! Colours that cover most stay exactly what they are, so that papers and inks do; the rest is divided by median cut,
+//! group by group at the half of its weight, the most spread first, and each becomes its mean. Only counts decide,
+//! ties by the colour itself, so the same pixels always give the same palette.
+
+use std::collections::HashMap;
+
+/// Red, green, blue, alpha.
+pub type Colour = [u8; 4];
+
+/// A picture with a palette.
+pub struct Indexed {
+    /// The colours.
+    pub palette: Vec<Colour>,
+    /// An index a pixel.
+    pub pixels: Vec<u8>,
+    /// What was lost, as the mean difference of a channel.
+    pub loss: f64,
+}
+
+/// An RGBA picture with at most so many colours (256 at most). Clear pixels are all of one colour.
+pub fn reduce(rgba: &[u8], most: usize) -> Indexed {
+    let colours = || rgba.as_chunks::<4>().0.iter().map(|p| if p[3] == 0 { [0; 4] } else { *p });
+    let palette = of(colours(), most);
+    let pixels = index(colours(), &palette);
+    let differs = |a: Colour, b: Colour| a.iter().zip(b).map(|(x, y)| u64::from(x.abs_diff(y))).sum::<u64>();
+    let lost: u64 = colours().zip(&pixels).map(|(c, i)| differs(palette[usize::from(*i)], c)).sum();
+    let loss = lost as f64 / (pixels.len().max(1) * 4) as f64;
+    Indexed { palette, pixels, loss }
+}
+
+/// A palette of at most so many colours (256 at most) for all these pixels; all of their colours if they have no more.
+pub fn of(pixels: impl Iterator<Item = Colour>, most: usize) -> Vec<Colour> {
+    let most = most.clamp(1, 256);
+    let mut counts: HashMap<Colour, u64> = HashMap::new();
+    runs(pixels, |colour, length| *counts.entry(colour).or_default() += length as u64);
+    let mut all: Vec<(Colour, u64)> = counts.into_iter().collect();
+    all.sort_unstable_by(|a, b| b.1.cmp(&a.1).then(a.0.cmp(&b.0)));
+    if all.len() <= most {
+        return all.into_iter().map(|(c, _)| c).collect();
+    }
+    let exact = most * 3 / 8;
+    let rest = all.split_off(exact);
+    let mut out: Vec<Colour> = all.into_iter().map(|(c, _)| c).collect();
+    // A rare colour counts for more than its pixels, or small bright things would turn grey.
+    let mut groups = vec![Group::of(rest.into_iter().map(|(c, n)| (c, (n as f64).sqrt())).collect())];
+    while groups.len() < most - exact {
+        let many = groups.iter().enumerate().filter(|(_, b)| b.colours.len() > 1);
+        let Some((i, _)) = many.max_by(|a, b| a.1.spread.total_cmp(&b.1.spread)) else { break };
+        let (lower, upper) = groups.swap_remove(i).halves();
+        groups.extend([lower, upper]);
+    }
+    out.extend(groups.iter().map(Group::mean));
+    out
+}
+
+/// The nearest colour of a palette for each pixel, by its index.
+pub fn index(pixels: impl Iterator<Item = Colour>, palette: &[Colour]) -> Vec<u8> {
+    // Looked up by colour only, never gone through: its order is of no consequence.
+    let mut known: HashMap<Colour, u8> = HashMap::new();
+    let mut out = Vec::with_capacity(pixels.size_hint().0);
+    runs(pixels, |colour, length| {
+        let index = *known.entry(colour).or_insert_with(|| nearest(palette, colour));
+        out.resize(out.len() + length, index);
+    });
+    out
+}
+
+/// Most neighbours are alike: runs are told, not pixels.
+fn runs(mut pixels: impl Iterator<Item = Colour>, mut tell: impl FnMut(Colour, usize)) {
+    let Some(mut colour) = pixels.next() else { return };
+    let mut length = 1;
+    for next in pixels {
+        if next != colour {
+            tell(colour, length);
+            (colour, length) = (next, 0);
+        }
+        length += 1;
+    }
+    tell(colour, length);
+}
+
+fn nearest(palette: &[Colour], colour: Colour) -> u8 {
+    let far = |p: &Colour| -> i32 {
+        let d = |i: usize| i32::from(p[i]) - i32::from(colour[i]);
+        // The eye weighs green most (ITU-R BT.601 luma weights, rounded); alpha counts as much as all three.
+        3 * d(0) * d(0) + 6 * d(1) * d(1) + d(2) * d(2) + 10 * d(3) * d(3)
+    };
+    palette.iter().enumerate().min_by_key(|(_, p)| far(p)).map_or(0, |(i, _)| i as u8)
+}
+
+/// Colours that become one, each with its weight.
+struct Group {
+    colours: Vec<(Colour, f64)>,
+    /// The channel in which they lie furthest apart.
+    channel: usize,
+    /// How much dividing them gains.
+    spread: f64,
+}
+
+impl Group {
+    fn of(colours: Vec<(Colour, f64)>) -> Group {
+        let range = |c: usize| {
+            let values = || colours.iter().map(|p| p.0[c]);
+            values().max().unwrap_or(0) - values().min().unwrap_or(0)
+        };
+        let (channel, range) = (0..4).map(|c| (c, range(c))).max_by_key(|r| r.1).unwrap_or((0, 0));
+        let weight: f64 = colours.iter().map(|c| c.1).sum();
+        Group { channel, spread: f64::from(range) * weight.sqrt(), colours }
+    }
+
+    /// Divided at the half of its weight; it has two colours at least.
+    fn halves(mut self) -> (Group, Group) {
+        let channel = self.channel;
+        self.colours.sort_by_key(|c| (c.0[channel], c.0));
+        let half: f64 = self.colours.iter().map(|c| c.1).sum::<f64>() / 2.0;
+        let mut sum = 0.0;
+        let at = self.colours.iter().position(|c| {
+            sum += c.1;
+            sum >= half
+        });
+        let upper = self.colours.split_off(at.unwrap_or(0).clamp(1, self.colours.len() - 1));
+        (Group::of(self.colours), Group::of(upper))
+    }
+
+    fn mean(&self) -> Colour {
+        let weight: f64 = self.colours.iter().map(|c| c.1).sum::<f64>().max(1e-9);
+        let mean = |c: usize| self.colours.iter().map(|p| f64::from(p.0[c]) * p.1).sum::<f64>() / weight;
+        [0, 1, 2, 3].map(|c| mean(c).round() as u8)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn scattered(n: u32) -> Vec<u8> {
+        let mut seed = 1u32;
+        let mut next = || {
+            seed = seed.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+            seed.to_be_bytes()
+        };
+        (0..n).flat_map(|i| if i % 2 == 0 { [250, 249, 243, 255] } else { next() }).collect()
+    }
+
+    #[test]
+    fn a_palette_keeps_what_covers_most() {
+        for most in [2, 16, 128, 256] {
+            let made = reduce(&scattered(4000), most);
+            assert_eq!(made.palette.len(), most);
+            let exact = most > 2;
+            assert_eq!(made.palette[usize::from(made.pixels[0])] == [250, 249, 243, 255], exact, "{most}");
+        }
+    }
+
+    #[test]
+    fn more_colours_lose_less() {
+        let rgba = scattered(4000);
+        let losses = [4, 16, 64, 256].map(|most| reduce(&rgba, most).loss);
+        assert!(losses.is_sorted_by(|a, b| a > b), "{losses:?}");
+    }
+
+    proptest! {
+        #[test]
+        fn few_colours_come_back_exactly(
+            colours in prop::collection::vec(any::<Colour>(), 1..40),
+            picks in prop::collection::vec(any::<prop::sample::Index>(), 0..300),
+        ) {
+            let rgba: Vec<u8> = picks.iter().flat_map(|i| colours[i.index(colours.len())]).collect();
+            let made = reduce(&rgba, 40);
+            prop_assert_eq!(made.loss, 0.0);
+            for (i, p) in made.pixels.iter().zip(rgba.chunks_exact(4)) {
+                prop_assert!(p[3] == 0 && made.palette[usize::from(*i)][3] == 0 || made.palette[usize::from(*i)] == p);
+            }
+        }
+
+        #[test]
+        fn no_order_of_pixels_changes_the_palette(mut pixels in prop::collection::vec(any::<Colour>(), 1..300)) {
+            let made = of(pixels.iter().copied(), 24);
+            prop_assert!(made.len() <= 24);
+            pixels.reverse();
+            prop_assert_eq!(of(pixels.into_iter(), 24), made);
+        }
+    }
+}
