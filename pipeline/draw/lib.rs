@@ -15,6 +15,7 @@ pub mod press;
 pub mod ruling;
 pub mod shelf;
 pub mod shots;
+mod spots;
 pub mod svg;
 pub mod template;
 pub mod text;

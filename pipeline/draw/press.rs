@@ -4,11 +4,12 @@
 //! it is built. So links to other files are a fault with its place, not a silent gap in the picture.
 
 use super::{characters, limits};
+pub use crate::spots::spot;
+use base::model::Fault;
 use base::model::drawing::Role;
 use base::model::guard;
 use base::model::guard::GaveUp;
 use base::model::product::{FontFile, Style};
-use base::model::{Fault, Spot};
 use raster::decode::check_size;
 use resvg::usvg::{self, fontdb, roxmltree};
 use std::collections::BTreeSet;
@@ -241,12 +242,6 @@ fn end_of(text: &str) -> roxmltree::TextPos {
     let last = text.lines().count().max(1);
     let column = text.lines().last().map_or(1, |l| l.chars().count() + 1);
     roxmltree::TextPos::new(last as u32, column as u32)
-}
-
-/// A place of a drawing's text.
-pub fn spot(text: &str, pos: roxmltree::TextPos) -> Spot {
-    let line = text.lines().nth(pos.row.saturating_sub(1) as usize).unwrap_or("");
-    Spot::short(pos.row as usize, pos.col as usize, line, 1)
 }
 
 /// Makes sure that a drawing needs nothing but itself, and gives notes on what is left out.

@@ -1,7 +1,7 @@
 //! Elements within elements, and elements that are used many times over.
 
 use super::{MOST_DEPTH, MOST_PARTS};
-use crate::press::spot;
+use crate::spots::spot;
 use base::model::Fault;
 use resvg::usvg::roxmltree::{Document, Node, TextPos};
 use std::collections::HashMap;
