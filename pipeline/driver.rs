@@ -30,6 +30,7 @@ use base::checksum;
 use base::files::Files;
 use base::model::difference::Since;
 use base::model::facts::Inspected;
+use base::model::guard::caught;
 use base::model::{Artifact, Fault, Finding, Kind, Product, Severity, Stop};
 use bundle::{Bundle, ListingPicture};
 use judge::validate;
@@ -241,10 +242,16 @@ pub fn watch(path: &Path, options: &Options, tell: &mut dyn FnMut(Round)) -> Res
             Ok(())
         };
         session.stage("manifest", 0);
-        let round = manifest::read(&world, rulings::TABLE).map_err(Stop::from);
-        let round = round.and_then(|mut products| {
+        // Whatever ends a round, the next save begins another one.
+        let round = caught(|| {
+            let mut products = manifest::read(&world, rulings::TABLE)?;
             numbered(&mut products, &options.out);
             run(&session, &world, options, products, &mut show)
+        });
+        let round = round.unwrap_or_else(|gave_up| {
+            Err(Fault::new(format!("this round ended in a fault of the program: {}", gave_up.0))
+                .help("undo what was changed last, and report it; the next save is built anew")
+                .into())
         });
         let whole = !matches!(round, Err(Stop::Cancelled));
         tell(match round {

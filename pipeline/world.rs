@@ -100,6 +100,11 @@ impl Files for World {
         if size.is_dir() {
             return Err(Fault::new(format!("{path:?} is a folder, not a file")));
         }
+        if !size.is_file() {
+            return Err(
+                Fault::new(format!("{path:?} is {NO_FILE}")).help("copy the file itself into the product's folder")
+            );
+        }
         if size.len() > LARGEST {
             return Err(Fault::new(format!("{path:?} is larger than 512 MB")).help("make it smaller first"));
         }
@@ -165,6 +170,9 @@ pub enum Outside {
     /// A ZIP archive of more than 64 MB.
     Archive(fs::File),
 }
+
+/// What is said of something in a product's folder that never ends, or waits for another program.
+const NO_FILE: &str = "no file but a pipe, a socket or a device";
 
 /// Opens a file that the command line names. Only an archive may be of any size, since its entries are read one by one.
 ///

@@ -8,6 +8,7 @@ mod assets;
 mod covers;
 mod finished;
 mod identity;
+mod limits;
 mod notebook;
 mod pictures;
 mod raw;
@@ -44,6 +45,10 @@ pub fn read(world: &dyn Files, rulings: Table) -> Result<Vec<Product>, Vec<Fault
         let shown = world.root().display().to_string();
         vec![fault.in_file(shown).help("a product's folder has a product.toml; `sheafwright new DIR` makes one")]
     })?;
+    if text.len() > limits::MOST_BYTES {
+        let message = format!("it has {} bytes; {} are the most for a manifest", text.len(), limits::MOST_BYTES);
+        return Err(vec![Fault::new(message).in_file(FILE).help("give pictures and long texts as files of their own")]);
+    }
     let mut source = Source::new(FILE, &text);
     let products = resolve_all(&mut source, world, rulings).unwrap_or_default();
     if products.is_empty() || !source.is_sound() { Err(source.into_faults()) } else { Ok(products) }
@@ -52,6 +57,9 @@ pub fn read(world: &dyn Files, rulings: Table) -> Result<Vec<Product>, Vec<Fault
 /// `None` where something is so wrong that there is no product at all.
 fn resolve_all(source: &mut Source, world: &dyn Files, rulings: Table) -> Option<Vec<Product>> {
     let mut tables = source.tables()?;
+    if !limits::keeps(source, &tables) {
+        return None;
+    }
     let matrix = variants::read(source, &mut tables);
     let cells = (0..matrix.all.len().max(1)).map(|mine| {
         let tables = matrix.overlaid(source, &tables, mine);

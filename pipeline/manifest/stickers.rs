@@ -8,6 +8,7 @@ use super::{Context, pictures, raw, slug};
 use base::model::product::{Border, Edges, Optimise, SheetForms, Side, Sticker, StickerSet, StickerSource, Style};
 use base::model::weekday::Weekday;
 use base::model::{Mm, Rgb};
+use draw::limits;
 use draw::motifs;
 use groups::Shared;
 use resvg::usvg::roxmltree;
@@ -218,6 +219,11 @@ fn file(cx: &mut Context, path: &Spanned<String>) -> Option<StickerSource> {
             return None;
         }
     };
+    if let Err(fault) = limits::text(&text) {
+        let line = fault.spot.map_or(0, |spot| spot.line);
+        cx.source.fault(path.span(), format!("{:?}, line {line}: {}", path.get_ref(), fault.message), fault.help);
+        return None;
+    }
     // Drawing programs and plotters name the DTD of SVG 1.1; entities of its own cannot reach outside of the file.
     let options = roxmltree::ParsingOptions { allow_dtd: true, ..Default::default() };
     if let Err(e) = roxmltree::Document::parse_with_options(&text, options) {

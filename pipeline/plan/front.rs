@@ -5,6 +5,7 @@ use super::frame::Frame;
 use super::guide;
 use base::colour;
 use base::model::drawing::{Path, Stroke};
+use base::model::units::between;
 use base::model::{Drawing, Fault, Link, Mm, Place, Rect, Role, Target};
 use draw::text::{Align, Line, Setting};
 
@@ -39,7 +40,7 @@ pub fn index(b: &Builder) -> (Drawing, Vec<Link>) {
     let style = &b.product.style;
     let least = cells.first().map_or(10.0, |c| c.h);
     let radius = b.frame.corner.min(least * 0.25);
-    let name_size = (least * 0.34).clamp(6.0, 12.5 * b.frame.scale.max(0.7));
+    let name_size = between(least * 0.34, 6.0, 12.5 * b.frame.scale.max(0.7));
     let label = Setting::new(Role::Label, name_size, style.ink);
     let names = b.notebook.sections.iter().map(|s| s.name.as_str());
     let label = cells.first().map_or(label, |c| label.fitted(b.fonts, names, c.w - c.h * 1.6, 5.0));
@@ -83,7 +84,7 @@ fn index_cells(frame: &Frame, n: usize) -> Vec<Rect> {
     let rows = n.div_ceil(columns * papers).max(1);
     let most = (Mm(17.0).pt() * frame.scale).max(26.0);
     let height = ((room.h - gap * (rows - 1) as f64) / rows as f64).min(most);
-    let gap = if rows > 1 { ((room.h - height * rows as f64) / (rows - 1) as f64).clamp(2.0, gap) } else { gap };
+    let gap = if rows > 1 { between((room.h - height * rows as f64) / (rows - 1) as f64, 2.0, gap) } else { gap };
     rooms
         .iter()
         .take(papers)

@@ -2,6 +2,7 @@
 
 mod art;
 mod builder;
+mod characters;
 mod chrome;
 mod cuts;
 mod finished;
@@ -58,8 +59,11 @@ pub fn plan(product: &Product, fonts: &Fonts, rulings: Table) -> Result<Plan, Ve
             make: Make::Sticker(sticker.clone()),
         });
     }
-    let faults = studio.faults;
-    if faults.is_empty() { Ok(Plan { items, remarks: studio.remarks, ..Plan::default() }) } else { Err(faults) }
+    let mut faults = studio.faults;
+    let mut remarks = studio.remarks;
+    let drawn = product.stickers.items.iter().zip(&items[items.len() - product.stickers.items.len()..]);
+    characters::remarks(product, drawn.map(|(sticker, item)| (sticker, item.path.as_str())), &mut remarks, &mut faults);
+    if faults.is_empty() { Ok(Plan { items, remarks, ..Plan::default() }) } else { Err(faults) }
 }
 
 /// A cover that is art: it fills the page, and its links lead to `places`.

@@ -3,8 +3,8 @@
 //! PNG comes in many forms (1 to 16 bits, grey, palette, interlaced); all become 8-bit sRGB with straight alpha.
 
 use crate::jpeg as jpeg_head;
-use base::model::Fault;
 use base::model::drawing::Picture;
+use base::model::{Fault, guard};
 use std::io::Cursor;
 
 /// The most pixels along one side of a picture that is read.
@@ -23,6 +23,10 @@ pub struct Decoded {
 
 /// Reads a PNG or JPEG file. `name` is its path, for messages.
 pub fn decode(name: &str, bytes: &[u8]) -> Result<Decoded, Fault> {
+    guard::file("picture", name, || decoded(name, bytes))
+}
+
+fn decoded(name: &str, bytes: &[u8]) -> Result<Decoded, Fault> {
     let made = if bytes.starts_with(b"\x89PNG\r\n\x1a\n") {
         png(name, bytes)
     } else if bytes.starts_with(b"\xff\xd8\xff") {

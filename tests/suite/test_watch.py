@@ -170,6 +170,28 @@ def test_a_broken_manifest_is_said_with_its_place_and_the_last_proof_stays(watch
     watched.until(lambda name, data: name == "built")
 
 
+def test_a_drawing_that_nobody_can_draw_ends_no_watch(watched):
+    """Whatever is wrong with it, the file is named, and the next save is built."""
+    good = watched.manifest.read_text(encoding="utf-8")
+    (watched.product / "art").mkdir(exist_ok=True)
+    drawing = watched.product / "art/probe.svg"
+    head = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 100">'
+    text = head + '<text x="10" y="60"><tspan>Love </tspan><tspan>\u0bae\u0bbf\u0bb4\u0bcd \u2764\ufe0f</tspan></text></svg>'
+    sticker = '\n[[sticker]]\nname = "Probe"\nfile = "art/probe.svg"\nlongest = "20 mm"\n'
+    drawing.write_text(head + '<rect width="99" height="50"/></svg>', encoding="utf-8")
+    watched.manifest.write_text(good + sticker, encoding="utf-8")
+    watched.until(lambda name, data: name == "built")
+    for broken in (text, head + "<g>" * 90_000 + "</g>" * 90_000 + "</svg>", head + '<path d="M0 0h99" stroke="#000" stroke-dasharray="1e-7"/></svg>'):
+        drawing.write_text(broken, encoding="utf-8")
+        name, message = watched.until(lambda name, data: name in ("broken", "built"))
+        assert watched.run.poll() is None
+        assert name == "built" or "probe.svg" in message, message
+        drawing.write_text(head + f'<rect width="{99 - len(broken) % 7}" height="50"/></svg>', encoding="utf-8")
+        watched.until(lambda name, data: name == "built")
+    watched.manifest.write_text(good, encoding="utf-8")
+    watched.until(lambda name, data: name == "built")
+
+
 def test_it_serves_this_machine_only(watched):
     assert watched.address.startswith("http://127.0.0.1:")
     request = urllib.request.Request(watched.address, headers={"Host": "elsewhere.example"})

@@ -2,7 +2,7 @@
 
 use super::blob::Blob;
 use super::geometry::{Point, Rect, Size};
-use super::units::Rgb;
+use super::units::{Rgb, between};
 use std::sync::Arc;
 
 /// An ordered list of shapes; later ones lie on top.
@@ -264,7 +264,7 @@ impl Path {
     /// A rectangle with its own radius for the top left, top right, bottom right and bottom left corner.
     pub fn rounded_each(r: Rect, radii: [f64; 4]) -> Path {
         let most = (r.w / 2.0).min(r.h / 2.0);
-        let [tl, tr, br, bl] = radii.map(|q| q.clamp(0.0, most));
+        let [tl, tr, br, bl] = radii.map(|q| between(q, 0.0, most));
         let (x0, y0, x1, y1) = (r.x, r.y, r.right(), r.bottom());
         let p = Point::new;
         let k = 1.0 - QUARTER;

@@ -2,10 +2,13 @@
 
 use super::artifact::Kind;
 use serde::{Deserialize, Serialize};
+use std::borrow::Cow;
 use std::sync::Arc;
 
+mod burden;
 mod pdf;
 
+pub use burden::Burden;
 pub use pdf::*;
 
 /// A file with what was read from it.
@@ -111,8 +114,16 @@ pub struct PngFacts {
     pub first_speck: Option<(u32, u32)>,
     /// SHA-256 of size and pixels, in hex; equal for two files that show the same.
     pub pixels: String,
+    /// Bytes after its end, which belong to nothing.
+    #[serde(default, skip_serializing_if = "is_none")]
+    pub stray_bytes: u64,
     /// What is broken, in words; empty when nothing is.
     pub damage: Vec<String>,
+}
+
+/// Whether a count is nothing that would be told of.
+fn is_none(count: &u64) -> bool {
+    *count == 0
 }
 
 impl PngFacts {
@@ -170,6 +181,12 @@ pub struct EntryFacts {
     /// Date and time as stored, `2027-01-15 10:20:30`.
     #[serde(skip)]
     pub time: String,
+    /// Where its local header begins, in bytes from the start of the archive.
+    #[serde(skip)]
+    pub at: u64,
+    /// The CRC-32 that the central header states.
+    #[serde(skip)]
+    pub crc: u32,
     /// Where the local header contradicts the central one, in words; empty when it does not.
     #[serde(skip)]
     pub contradicts: String,
@@ -187,6 +204,8 @@ pub struct TextFacts {
     pub characters: usize,
     /// Characters of the longest line.
     pub longest: usize,
+    /// How its characters are written, where that is not UTF-8: `UTF-16`, or an old code page.
+    pub code: Option<Cow<'static, str>>,
     /// Whether it begins with a byte order mark.
     pub bom: bool,
     /// Whether any line ends with CR.

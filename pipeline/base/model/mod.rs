@@ -17,6 +17,7 @@ pub mod fault;
 pub mod finding;
 pub mod finished;
 pub mod geometry;
+pub mod guard;
 pub mod pdf_plan;
 pub mod plan;
 pub mod product;

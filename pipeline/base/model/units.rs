@@ -87,6 +87,12 @@ impl fmt::Display for Rgb {
     }
 }
 
+/// A value held between two bounds that come from input: where they cross, the upper one counts. (`f64::clamp` panics
+/// there, and is for bounds that stand in the code.)
+pub fn between(value: f64, low: f64, high: f64) -> f64 {
+    value.max(low).min(high)
+}
+
 /// A number with at most `places` decimals and no trailing zeros: `7.1`, `8`, `0.35`.
 pub fn trim_number(value: f64, places: usize) -> String {
     let text = format!("{value:.places$}");

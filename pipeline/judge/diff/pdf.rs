@@ -280,6 +280,7 @@ fn redrawn(path: &str, a: &Version, b: &Version, (i, j): (usize, usize), care: C
         let (gone, come) = (p.difference(q).count(), q.difference(p).count());
         out.push(tell(Change::ImageChanged, format!("pictures on the page: {gone} gone, {come} new")));
     }
+    let why = |file: &Unopened, page: usize| file.get().and_then(|pdf| pdf.too_much(page));
     let seen = |message: &str| tell(Change::PageRedrawn, message.to_owned());
     if care.drawn == 0 {
         out.push(seen("the page is drawn otherwise"));
@@ -310,7 +311,11 @@ fn redrawn(path: &str, a: &Version, b: &Version, (i, j): (usize, usize), care: C
             }
         }
         (Some(_), Some(_)) => seen("the page is drawn otherwise"),
-        _ => seen("the page is drawn otherwise; it could not be looked at"),
+        _ => match (why(&a.opened, i), why(&b.opened, j)) {
+            (_, Some(why)) => seen(&format!("the page is drawn otherwise; it was not looked at: it takes {why}")),
+            (Some(why), None) => seen(&format!("the page is drawn otherwise; it was not looked at: it took {why}")),
+            (None, None) => seen("the page is drawn otherwise; it could not be looked at"),
+        },
     };
     if care.pictures {
         found.shot = shots::of_pages(a.opened.get().map(|pdf| (pdf, i)), b.opened.get().map(|pdf| (pdf, j)), SLACK);

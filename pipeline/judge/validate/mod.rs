@@ -112,7 +112,17 @@ fn one(file: &Inspected, planned: Option<&Item>, findings: &mut Findings) {
         }
         Facts::Png(facts) => stickers::check(file, facts, findings),
         Facts::Zip(facts) => archive::check(file, facts, findings),
-        Facts::Text(_) | Facts::Picture(_) => {}
+        Facts::Text(text) => {
+            if let Some(code) = &text.code {
+                found!(
+                    findings,
+                    "text-not-utf-8",
+                    base::model::Where::file(&file.path),
+                    "the text is written in {code}"
+                );
+            }
+        }
+        Facts::Picture(_) => {}
         Facts::Unreadable(why) => {
             let place = base::model::Where::file(&file.path);
             found!(findings, "file-unreadable", place, "the file cannot be read: {why}");

@@ -3,6 +3,7 @@
 use super::embed::art_name;
 use base::model::Blob;
 use base::model::drawing::Art;
+use base::model::guard;
 use draw::artwork::page as pages;
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream};
 use std::collections::BTreeMap;
@@ -26,7 +27,8 @@ fn one(doc: &mut Document, art: &Art, files: &mut Vec<Taken>) -> Result<ObjectId
     let page = match files.iter().find(|(bytes, _)| bytes.is_shared_with(&art.pdf)) {
         Some((_, pages)) => pages.get(&(art.page as u32 + 1)).copied(),
         None => {
-            let mut source = Document::load_mem(&art.pdf).map_err(|e| e.to_string())?;
+            let read = guard::fenced(|| Document::load_mem(&art.pdf)).map_err(|gave_up| gave_up.0)?;
+            let mut source = read.map_err(|e| e.to_string())?;
             source.renumber_objects_with(doc.max_id + 1);
             let pages = source.get_pages();
             let page = pages.get(&(art.page as u32 + 1)).copied();

@@ -108,7 +108,7 @@ impl Workshop<'_> {
         match &sheet.source {
             StickerSource::Svg(path, text) => {
                 let art = self.press.read(path, text)?;
-                notes.extend(art.notes);
+                notes.extend(art.left_out);
                 Ok(Art::Drawn(Box::new(art.tree)))
             }
             StickerSource::Png(picture) => {

@@ -22,6 +22,8 @@ use base::model::product::{Cover, CoverDesign, FontFile};
 use base::model::shot::{Shot, ShotFormat, ShotLayout, Words};
 use base::model::{Artifact, Fault, Inspected, Kind, Plan, Product, Rgb, Role, Sha};
 use compose::Easel;
+use draw::template;
+use draw::template::Template;
 use draw::{Fonts, shots};
 use inspect::Reader;
 use props::{Palette, Props};
@@ -172,8 +174,10 @@ impl<'a> Studio<'a> {
         tera.autoescape_on(vec![".svg"]);
         props.register(&mut tera);
         arrange::register(&mut tera, &self.stock);
-        let fault = |e: &tera::Error, text: &str| vec![guard::of_template(e, &file, text)];
-        tera.add_raw_template("layout.svg", text).map_err(|e| fault(&e, text))?;
+        template::guard(&mut tera);
+        let made = Template::new(text);
+        let fault = |e: &tera::Error, text: &str| vec![guard::of_template(e, &file, text, &made)];
+        tera.add_raw_template("layout.svg", made.text()).map_err(|e| fault(&e, text))?;
         let mut context = self.context(pages, palette);
         context.insert("w", &w);
         context.insert("h", &h);
@@ -191,7 +195,7 @@ impl<'a> Studio<'a> {
             };
             context.insert(key, words.trim());
         }
-        tera.render("layout.svg", &context).map_err(|e| fault(&e, text))
+        template::fill(&tera, "layout.svg", &context).map_err(|e| fault(&e, text))
     }
 
     /// What layouts know.

@@ -1,5 +1,6 @@
 //! What a reader found in a PDF: pages, links, outline, fonts, pictures.
 
+use super::Burden;
 use crate::model::geometry::{Rect, Size};
 use crate::model::units::Rgb;
 use serde::Serialize;
@@ -99,12 +100,16 @@ pub struct PageFacts {
     pub user_unit: f64,
     /// Label from the page label tree.
     pub label: Option<String>,
+    /// Index of the page that is this very object and comes before it, where a page stands in the file twice.
+    pub again: Option<usize>,
     /// Link annotations in file order.
     pub links: Vec<LinkFacts>,
     /// Subtypes of the annotations that are no links, in file order.
     pub other_annotations: Vec<String>,
     /// What is drawn; `None` where it was not counted.
     pub drawn: Option<Drawn>,
+    /// What it takes to draw it.
+    pub burden: Burden,
     /// Texts that are shown, in file order, as far as they could be read.
     pub texts: Vec<TextShown>,
     /// Extent of all that is drawn, without grounds and without what lies under tap areas.

@@ -36,7 +36,11 @@ pub fn check(file: &Inspected, facts: &PdfFacts, ways: &[Vec<usize>], plan: Opti
         guessed_home(facts, ways).map(|home| Planned { home, named })
     });
     let Some(Planned { home, named }) = known.filter(|known| known.home < ways.len()) else { return };
-    let there = flood(ways, home);
+    let mut there = flood(ways, home);
+    // A page that stands in the file twice is reached when it is reached at its first place.
+    for (i, first) in facts.pages.iter().enumerate().filter_map(|(i, page)| Some((i, page.again?))) {
+        there[i] |= there.get(first) == Some(&true);
+    }
     let home_again = flood(&back(ways), home);
     for i in (0..ways.len()).filter(|i| !home_again[*i]) {
         let at = Where::page(&file.path, i + 1);
