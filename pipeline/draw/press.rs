@@ -6,7 +6,7 @@
 use super::{characters, limits};
 pub use crate::spots::spot;
 use base::model::Fault;
-use base::model::drawing::Role;
+use base::model::drawing::{ArtFonts, Role};
 use base::model::guard;
 use base::model::guard::GaveUp;
 use base::model::product::{FontFile, Style};
@@ -23,6 +23,7 @@ const OUTER_ENTITY: &str = "the SVG defines an entity that lies outside of this 
 /// What every SVG of a product is drawn with; made once.
 pub struct Press {
     fonts: Arc<fontdb::Database>,
+    files: Arc<ArtFonts>,
     family: String,
 }
 
@@ -55,11 +56,16 @@ impl Press {
 
     /// A press with the fonts of this style, and with more that only drawings use.
     pub fn with(style: &Style, more: &[FontFile]) -> Press {
+        Press::of(Arc::new(ArtFonts { style: style.fonts.clone(), more: more.to_vec() }))
+    }
+
+    /// A press with these fonts.
+    pub fn of(files: Arc<ArtFonts>) -> Press {
         let mut db = fontdb::Database::new();
         let mut family =
-            |role: Role| -> String { style.fonts.get(&role).map(|file| load(&mut db, file)).unwrap_or_default() };
+            |role: Role| -> String { files.style.get(&role).map(|file| load(&mut db, file)).unwrap_or_default() };
         let [heading, _, label, _, _] = Role::ALL.map(&mut family);
-        for file in more {
+        for file in &files.more {
             load(&mut db, file);
         }
         db.set_serif_family(&heading);
@@ -67,7 +73,12 @@ impl Press {
         db.set_fantasy_family(&heading);
         db.set_sans_serif_family(&label);
         db.set_monospace_family(&label);
-        Press { fonts: Arc::new(db), family: label }
+        Press { fonts: Arc::new(db), files, family: label }
+    }
+
+    /// The font files that it has.
+    pub fn files(&self) -> &Arc<ArtFonts> {
+        &self.files
     }
 
     /// Reads an SVG document. `name` is its path, for messages.
@@ -93,7 +104,7 @@ impl Press {
     }
 
     fn lacks_of_words(&self, text: &str) -> BTreeSet<char> {
-        let options = roxmltree::ParsingOptions { allow_dtd: true, nodes_limit: MOST_NODES };
+        let options = roxmltree::ParsingOptions { allow_dtd: true, nodes_limit: MOST_NODES, ..Default::default() };
         let Ok(doc) = roxmltree::Document::parse_with_options(text.trim_start_matches('\u{feff}'), options) else {
             return BTreeSet::new();
         };
@@ -103,7 +114,7 @@ impl Press {
     }
 
     fn read_here(&self, name: &str, text: &str, whole: bool) -> Result<Pressed, Fault> {
-        let options = roxmltree::ParsingOptions { allow_dtd: true, nodes_limit: MOST_NODES };
+        let options = roxmltree::ParsingOptions { allow_dtd: true, nodes_limit: MOST_NODES, ..Default::default() };
         // A byte order mark is no part of the drawing (XML 1.0, 4.3.3).
         let text = text.trim_start_matches('\u{feff}');
         let doc = roxmltree::Document::parse_with_options(text, options).map_err(|e| broken(name, text, &e))?;

@@ -2,7 +2,7 @@
 
 use super::places::Places;
 use base::model::art::{ArtLink, ArtPage, ArtSource, Measure, Tap, TapTo};
-use base::model::drawing::{Art, Shape};
+use base::model::drawing::{Art, ArtBytes, Shape};
 use base::model::fault::Spot;
 use base::model::plan::{About, Remark};
 use base::model::units::{PT_PER_MM, trim_number};
@@ -103,7 +103,8 @@ impl<'a> Studio<'a> {
                 (ready.art.clone(), false, Vec::new(), 1.0)
             }
             ArtSource::Pdf { bytes, page, size, taps } => {
-                let make = || Art { name: art.file.clone(), pdf: bytes.clone(), page: *page, size: *size };
+                let source = ArtBytes::Page { pdf: bytes.clone(), page: *page };
+                let make = || Art { name: art.file.clone(), source, size: *size };
                 let ready = self.kept(&format!("{} page {}", art.file, page + 1), make);
                 (ready.art.clone(), true, self.aimed(art, taps, places), PT_PER_PX)
             }

@@ -4,6 +4,15 @@ import pytest
 
 import products
 import tool
+from again import AGAIN
+
+
+@pytest.fixture(scope="session", autouse=True)
+def built_again():
+    """Whatever a test has built comes out the same when it is built again: see `again.py`."""
+    yield
+    found, _ = AGAIN.close()
+    assert not found, "built again, these differ:\n" + "\n".join(found)
 
 
 @pytest.fixture(scope="session")

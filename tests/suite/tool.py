@@ -8,6 +8,8 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
 
+from again import AGAIN
+
 ROOT = Path(__file__).resolve().parents[2]
 BINARY = Path(os.environ.get("SHEAFWRIGHT_BIN", ROOT / "target/release/sheafwright"))
 
@@ -15,7 +17,12 @@ BINARY = Path(os.environ.get("SHEAFWRIGHT_BIN", ROOT / "target/release/sheafwrig
 def sheafwright(*arguments, cwd=None):
     """Runs the tool and gives what it said, whatever its exit code."""
     command = [str(BINARY), *map(str, arguments)]
-    return subprocess.run(command, cwd=cwd, capture_output=True, text=True, encoding="utf-8", timeout=600)
+    kept = AGAIN.before(arguments, cwd)
+    run = subprocess.run(command, cwd=cwd, capture_output=True, text=True, encoding="utf-8", timeout=600)
+    if kept:
+        # What builds is built again in another way, and compared (`again.py`).
+        (AGAIN.after if run.returncode == 0 else AGAIN.drop)(kept)
+    return run
 
 
 def program(*command, may_fail=False, text=True):

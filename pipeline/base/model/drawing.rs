@@ -2,7 +2,9 @@
 
 use super::blob::Blob;
 use super::geometry::{Point, Rect, Size};
+use super::product::FontFile;
 use super::units::{Rgb, between};
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// An ordered list of shapes; later ones lie on top.
@@ -57,9 +59,9 @@ pub enum Shape {
         /// Where it lands.
         at: Rect,
     },
-    /// A page of a PDF, stored once however often it is used.
+    /// Artwork, stored once however often it is used.
     Art {
-        /// The page, shared by all its uses.
+        /// The artwork, shared by all its uses.
         art: Arc<Art>,
         /// Where the whole of it lands.
         at: Rect,
@@ -77,22 +79,70 @@ pub enum Shape {
     },
 }
 
-/// A page of a PDF file.
-#[derive(Clone, PartialEq, borsh::BorshSerialize)]
+/// Artwork that is stored once in a document however often it is used.
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Art {
     /// A name for messages.
     pub name: String,
-    /// The file's bytes.
-    pub pdf: Blob,
-    /// Which page, from 0.
-    pub page: usize,
+    /// What it is made of.
+    pub source: ArtBytes,
     /// Its size in points, whatever the file's own units are.
     pub size: Size,
 }
 
-impl std::fmt::Debug for Art {
+/// What artwork is made of: the input, not what a library makes of it.
+#[derive(Clone, PartialEq, borsh::BorshSerialize)]
+pub enum ArtBytes {
+    /// A page of a PDF file.
+    Page {
+        /// The file's bytes.
+        pdf: Blob,
+        /// Which page, from 0.
+        page: usize,
+    },
+    /// An SVG drawing.
+    Drawing(Arc<SvgArt>),
+}
+
+/// An SVG drawing, filled in and without its tap areas, and the fonts that its texts are set in.
+#[derive(PartialEq, borsh::BorshSerialize)]
+pub struct SvgArt {
+    /// The SVG document.
+    pub text: String,
+    /// The fonts.
+    pub fonts: Arc<ArtFonts>,
+}
+
+/// The fonts that drawings may use.
+#[derive(Clone, Debug, Default, PartialEq, borsh::BorshSerialize)]
+pub struct ArtFonts {
+    /// Those of the product's style.
+    pub style: BTreeMap<Role, FontFile>,
+    /// More, which only drawings use.
+    pub more: Vec<FontFile>,
+}
+
+impl ArtBytes {
+    /// The input's bytes: the PDF file, or the drawing's text.
+    pub fn bytes(&self) -> &[u8] {
+        match self {
+            ArtBytes::Page { pdf, .. } => pdf,
+            ArtBytes::Drawing(drawing) => drawing.text.as_bytes(),
+        }
+    }
+
+    /// Where those bytes lie: the same for art of the same file or drawing.
+    pub fn address(&self) -> usize {
+        self.bytes().as_ptr() as usize
+    }
+}
+
+impl std::fmt::Debug for ArtBytes {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "Art({} page {} {} bytes)", self.name, self.page, self.pdf.len())
+        match self {
+            ArtBytes::Page { pdf, page } => write!(f, "page {page} of {} bytes", pdf.len()),
+            ArtBytes::Drawing(drawing) => write!(f, "drawing of {} bytes", drawing.text.len()),
+        }
     }
 }
 

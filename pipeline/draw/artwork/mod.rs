@@ -1,6 +1,8 @@
 //! Her own artwork made ready for a page: filled in, read, measured, and turned into the page of a PDF.
 
+pub mod drawings;
 mod fill;
+pub mod idle;
 pub mod ids;
 mod ink;
 pub mod overlong;
@@ -9,20 +11,19 @@ pub mod pdf;
 mod picture;
 pub mod profile;
 pub mod regions;
+pub mod tokens;
 
 pub use picture::{of_jpeg, of_pixels};
 pub use regions::Region;
 
 use super::limits;
 use super::press::{Lack, Press};
-use base::model::drawing::Art;
-use base::model::guard;
+use base::model::drawing::{Art, ArtBytes, SvgArt};
 use base::model::{Fault, Size};
 use resvg::usvg::roxmltree;
 use serde_json::{Map, Value};
 use std::collections::BTreeSet;
 use std::sync::Arc;
-use svg2pdf::{ConversionError, ConversionOptions, PageOptions};
 
 /// Points in a CSS pixel, the unit of an SVG file.
 pub const PT_PER_PX: f64 = 0.75;
@@ -68,25 +69,9 @@ pub fn svg(press: &Press, file: &str, text: &str, data: &Map<String, Value>, hid
         None => pressed.tree,
     };
     let overlong = overlong::find(&text, &tree);
-    let scale = limits::raster_scale(&tree, 3.0);
-    let options = ConversionOptions { raster_scale: scale, ..ConversionOptions::default() };
+    let scale = limits::raster_scale(&tree, drawings::FILTER_SCALE);
     limits::work(&tree, limits::Paper::Page(scale.into())).map_err(|f| one(f.in_file(file)))?;
-    // A unit a pixel: at any other resolution the library leaves gradients and patterns unscaled. The art's own size,
-    // in points, is what it is placed by.
-    let cannot = |e| {
-        match e {
-        ConversionError::TooMuchNesting => Fault::new(
-            "groups with a shape, an opacity or a transform of their own lie too deep in each other: a page of a PDF takes 28 at the most",
-        )
-        .in_file(file)
-        .help("ungroup what is grouped many times over"),
-        e => Fault::new(format!("the drawing cannot be made into a page: {e}")).in_file(file),
-    }
-    };
-    let pdf = || svg2pdf::to_pdf(&tree, options, PageOptions { dpi: 72.0 }).map_err(cannot);
-    let pdf = guard::file("drawing", file, pdf).map_err(one)?;
     let size = Size::new(f64::from(tree.size().width()) * PT_PER_PX, f64::from(tree.size().height()) * PT_PER_PX);
-    let art = Arc::new(Art { name: file.to_owned(), pdf: pdf.into(), page: 0, size });
     let mut notes = pressed.left_out;
     notes.extend(repeating(&text).map(|name| {
         format!(
@@ -94,6 +79,8 @@ pub fn svg(press: &Press, file: &str, text: &str, data: &Map<String, Value>, hid
              colour goes on; write the repeats out as stops"
         )
     }));
+    let drawing = SvgArt { text: linked.cleared.unwrap_or_else(|| text.into_owned()), fonts: press.files().clone() };
+    let art = Arc::new(Art { name: file.to_owned(), source: ArtBytes::Drawing(Arc::new(drawing)), size });
     Ok(Ready { art, regions: linked.regions, lacks: pressed.lacks, overlong, notes })
 }
 

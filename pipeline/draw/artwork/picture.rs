@@ -3,7 +3,7 @@
 //! A photograph that is unpacked and packed again loses nothing but grows tenfold; so a JPEG that every reader can
 //! show travels as it is.
 
-use base::model::drawing::{Art, Picture};
+use base::model::drawing::{Art, ArtBytes, Picture};
 use base::model::geometry::Size;
 use flate2::Compression;
 use flate2::write::ZlibEncoder;
@@ -79,5 +79,6 @@ fn page(mut doc: Document, name: &str, image: Stream, w: u32, h: u32) -> Art {
     let mut pdf = Vec::new();
     // Writing to a vector cannot fail.
     let _ = doc.save_to(&mut pdf);
-    Art { name: name.to_owned(), pdf: pdf.into(), page: 0, size: Size::new(w.into(), h.into()) }
+    let source = ArtBytes::Page { pdf: pdf.into(), page: 0 };
+    Art { name: name.to_owned(), source, size: Size::new(w.into(), h.into()) }
 }

@@ -110,7 +110,7 @@ impl Resources {
     }
 
     fn art(&self, art: &Arc<Art>) -> Option<usize> {
-        let same = |a: &Arc<Art>| Arc::ptr_eq(a, art) || (a.page == art.page && a.pdf == art.pdf);
+        let same = |a: &Arc<Art>| Arc::ptr_eq(a, art) || (a.source == art.source && a.size == art.size);
         self.arts.iter().position(same)
     }
 

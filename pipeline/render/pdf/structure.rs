@@ -24,7 +24,7 @@ pub fn finish(doc: &mut Document, plan: &PdfPlan, about: &About, resources: &Res
         .collect();
     let (kids, extra) = kids.split_at_checked(plan.pages.len()).ok_or("pages are missing")?;
     let mut stock = Stock::open(doc, kids.first().or(extra.first()).copied(), resources)?;
-    stock.xobjects.extend(super::art::embed(doc, resources.arts())?);
+    stock.xobjects.extend(super::art::embed(doc, resources.arts(), about.classic)?);
     for (i, page) in extra.iter().enumerate() {
         let form = stock.promote(doc, *page, plan, &plan.forms[i], resources)?;
         stock.xobjects.insert(form_name(i), Object::Reference(form));

@@ -1,0 +1,117 @@
+"""Every product that a test builds is built again, beside the tests: in another process, from another folder, with another
+number of jobs, in another time zone and language, with an empty cache and then with a filled one. The bundles must be the
+same, byte for byte."""
+
+import hashlib
+import itertools
+import os
+import shutil
+import subprocess
+import tempfile
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+ZONES = itertools.cycle(["Pacific/Kiritimati", "America/St_Johns", "Asia/Kathmandu"])
+LANGUAGES = itertools.cycle(["tr_TR.UTF-8", "C", "de_CH.UTF-8"])
+
+
+def digests(folder):
+    """The digest of every file below a folder, the cache left out."""
+    folder = Path(folder)
+    files = (p for p in sorted(folder.rglob("*")) if p.is_file() and ".cache" not in p.relative_to(folder).parts)
+    return {p.relative_to(folder).as_posix(): hashlib.sha256(p.read_bytes()).hexdigest() for p in files}
+
+
+def copied(folder, to):
+    """A copy of a folder without the cache, and with stamps of its own."""
+    shutil.copytree(folder, to, ignore=shutil.ignore_patterns(".cache"), copy_function=shutil.copyfile)
+    return to
+
+
+class Again:
+    """Builds seen so far, and what came of building them again."""
+
+    def __init__(self):
+        self.root = Path(tempfile.mkdtemp(prefix="again "))
+        # One at a time, beside the tests: those mostly wait for one program at a time themselves.
+        self.worker = ThreadPoolExecutor(max_workers=1)
+        self.seen = set()
+        self.running = []
+
+    def before(self, arguments, cwd):
+        """Keeps what a build is made from, before it begins: tests change products, and builds lie over earlier ones.
+        `None` if the same was built before, or if it is no plain build."""
+        words = [str(a) for a in arguments]
+        if words[:1] != ["build"] or len(words) < 2 or words[1].startswith("-") or "--out" not in words:
+            return None
+        place = Path(cwd or ".")
+        product, out = place / words[1], place / words[words.index("--out") + 1]
+        name = product.name if product.is_file() else None
+        folder = product.parent if name else product
+        if not (folder / (name or "product.toml")).is_file():
+            return None
+        earlier = digests(out) if out.is_dir() else {}
+        if not any(path.endswith("/bundle.json") for path in earlier):
+            earlier = {}
+        options = [w for w in words[2:] if w == "--strict"]
+        inputs = repr((digests(folder), earlier, options, name))
+        key = hashlib.sha256(inputs.encode()).hexdigest()
+        if key in self.seen:
+            return None
+        self.seen.add(key)
+        number = len(self.seen)
+        kept = self.root / f"{number} kept"
+        copied(folder, kept / "product")
+        if earlier:
+            copied(out, kept / "earlier")
+        return number, kept, name, out, options
+
+    def after(self, kept):
+        """Notes what the build has made and has it made again."""
+        number, folder, name, out, options = kept
+        wanted = digests(out)
+        self.running.append(self.worker.submit(self.rebuild, number, folder, name, options, wanted))
+
+    def drop(self, kept):
+        """The build did not succeed: there is nothing to compare with."""
+        shutil.rmtree(kept[1])
+
+    def rebuild(self, number, folder, name, options, wanted):
+        """Builds cold and warm; gives what differs."""
+        from tool import BINARY
+
+        out = self.root / f"{number} on a longer path" / "shelf"
+        found = []
+        for time, jobs in (("cold", 1 + number % 2 * 4), ("warm", 1 + (number + 1) % 2 * 2)):
+            # Warm: nothing but the cache is left.
+            for bundle in out.iterdir() if out.is_dir() else ():
+                if bundle.name != ".cache":
+                    shutil.rmtree(bundle) if bundle.is_dir() else bundle.unlink()
+            if (folder / "earlier").is_dir():
+                shutil.copytree(folder / "earlier", out, dirs_exist_ok=True)
+            home = {"TZ": next(ZONES), "LC_ALL": next(LANGUAGES), "LANG": next(LANGUAGES), "HOME": str(self.root)}
+            product = folder / "product" / name if name else folder / "product"
+            command = [BINARY, "build", product, "--out", out, "--jobs", str(jobs), *options]
+            run = subprocess.run(command, env=os.environ | home, capture_output=True, text=True, timeout=600)
+            if run.returncode != 0:
+                found.append(f"{time}: gave {run.returncode}\n{run.stdout}{run.stderr}")
+                continue
+            made = digests(out)
+            differing = sorted(p for p in made.keys() | wanted.keys() if made.get(p) != wanted.get(p))
+            found.extend(f"{time}: {path}" for path in differing)
+        if found:
+            return [f"{folder / 'product'} ({', '.join(wanted)[:200]})", *found]
+        shutil.rmtree(folder)
+        shutil.rmtree(out.parent)
+        return []
+
+    def close(self):
+        """Waits for all that is still being built; gives what differs, and how many were compared."""
+        found = [line for future in self.running for line in future.result()]
+        self.worker.shutdown()
+        if not found:
+            shutil.rmtree(self.root)
+        return found, len(self.running)
+
+
+AGAIN = Again()

@@ -1,0 +1,89 @@
+"""The same art gives the same bytes, whatever kind it is; its fonts are stored once, and only those that are drawn with."""
+
+import random
+import re
+
+import pytest
+import tool
+from reportlab.lib.units import mm
+from test_art import ALONE, DEJAVU, FEATURES, SIZES, linked_pdf, made, photograph, product, reportlab_pdf, svg
+
+FACES = {f"fonts/{name}.ttf": (DEJAVU.parent / f"{name}.ttf").read_bytes() for name in ("DejaVuSans", "DejaVuSans-Bold", "DejaVuSerif", "DejaVuSansMono")}
+WORDS = "Slack water Harbour Beacon Quay Ångström fjärd 0123 — ½".split()
+
+
+def lettered(draw):
+    """A text in several faces, in an order that the seed decides."""
+    faces = [("DejaVu Sans", "400"), ("DejaVu Sans", "700"), ("DejaVu Serif", "400"), ("DejaVu Sans Mono", "400")]
+    draw.shuffle(faces)
+    return "".join(
+        f'<text x="{30 + 20 * n}" y="{60 + 70 * n}" font-family="{family}" font-weight="{weight}" font-size="{draw.randint(12, 40)}">'
+        f"{' '.join(draw.sample(WORDS, 3))}</text>"
+        for n, (family, weight) in enumerate(faces[: draw.randint(2, 4)])
+    )
+
+
+def mixed(seed):
+    """Files and templates: drawings of several parts and faces each, and a picture or page of every other kind."""
+    draw = random.Random(seed)
+    files = dict(FACES)
+    for n in range(6):
+        parts = "".join(f'<g id="g{i}">{FEATURES[name]}</g>' for i, name in enumerate(draw.sample(sorted(FEATURES), 1)))
+        files[f"art/{n}.svg"] = svg(parts + lettered(draw), size=draw.choice(SIZES))
+    files |= {"art/6.png": photograph("PNG"), "art/7.jpg": photograph("JPEG"), "art/8.pdf": linked_pdf(), "art/9.pdf": reportlab_pdf()}
+    art = sorted(path for path in files if path.startswith("art/"))
+    draw.shuffle(art)
+    keys = {".svg": 'fit = "fill"\n', ".pdf": "keep-links = false\n"}
+    pages = [f'name = "Art {n}"\nart = "{path}"\n{keys.get(path[-4:], "")}{ALONE}' for n, path in enumerate(art)]
+    return files, "".join(f"\n[[notebook.template]]\n{page}" for page in pages)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_art_of_all_kinds_gives_the_same_bytes(seed, tmp_path):
+    """Built here with an empty cache and again elsewhere (`again.py`); here once more, in a process of its own."""
+    files, pages = mixed(seed)
+    folder = product(tmp_path / "product", files, 'ruling = "blank"\n', after=pages)
+    one, two = (tool.build(folder, tmp_path / out, "--jobs", jobs) for out, jobs in (("one", 1), ("two", 4)))
+    assert tool.tree(one.folder) == tool.tree(two.folder)
+
+
+def programs(path):
+    """The names of the fonts in a file without the letters that mark a subset, each as often as it is there."""
+    lines = tool.program("pdffonts", path).splitlines()[2:]
+    assert all(re.search(r" yes +(yes|no) +(yes|no) +\d+ +\d+$", line) for line in lines), lines
+    return sorted(line.split()[0].split("+")[-1].removesuffix("-Identity-H") for line in lines)
+
+
+def test_drawings_share_one_subset_of_a_face(tmp_path):
+    """Six drawings in two faces: two programs, and the words of each still there."""
+    words = ["Ebb", "Flood", "Springs", "Neaps", "Slack", "Bore"]
+    files = {f"art/{n}.svg": svg(
+        f'<text x="20" y="90" font-family="DejaVu Serif" font-size="30">{word} {n}</text><text x="20" y="190" font-family="DejaVu Sans Mono">{word}</text>',
+        size=SIZES[0]) for n, word in enumerate(words)}  # fmt: skip
+    pages = "".join(f'\n[[notebook.template]]\nname = "{w}"\nart = "art/{n}.svg"\n{ALONE}' for n, w in enumerate(words))
+    bundle = made(tmp_path, files | FACES, 'ruling = "blank"\n', after=pages)
+    found = programs(bundle.notebook)
+    assert found.count("DejaVuSerif") == 1 and found.count("DejaVuSansMono") == 1, found
+    text = tool.program("pdftotext", "-layout", bundle.notebook, "-")
+    assert all(f"{word} {n}" in text for n, word in enumerate(words))
+
+
+def test_a_font_that_a_page_names_and_does_not_draw_with_goes(tmp_path):
+    """reportlab sets Helvetica at the head of every page (common knowledge of its output, checked here)."""
+    source = reportlab_pdf()
+    (tmp_path / "source.pdf").write_bytes(source)
+    assert "Helvetica" in tool.program("pdffonts", tmp_path / "source.pdf")
+    bundle = made(tmp_path, {"art/a.pdf": source}, 'art = "art/a.pdf"\n' + ALONE)
+    assert "Helvetica" not in programs(bundle.notebook)
+    assert "standard-font-relied-on" not in bundle.said
+
+
+def test_a_font_that_a_page_draws_with_stays_and_is_told(tmp_path):
+    def paint(canvas, _):
+        canvas.setFont("Times-Roman", 9)
+        canvas.drawString(20 * mm, 20 * mm, "Lent")
+
+    files = {"art/a.pdf": reportlab_pdf(paint=paint)}
+    run = tool.sheafwright("build", product(tmp_path / "product", files, 'art = "art/a.pdf"\n' + ALONE), "--out", tmp_path / "dist")
+    assert "standard-font-relied-on" in run.stdout + run.stderr and "Times-Roman" in run.stdout + run.stderr
+    assert "Helvetica" not in run.stdout + run.stderr
