@@ -137,8 +137,10 @@ fn alike<'f>(files: Vec<(&'f str, Vec<&'f Finding>)>) -> Vec<(&'f str, Vec<&'f s
     };
     let common =
         |file: &'f str| folder(file).map(|v| file.replace(&format!("/{v}/"), "/").replace(&format!("-{v}."), "."));
-    let said = |list: &[&Finding]| -> Vec<(Severity, &'static str, Option<usize>, Option<String>, String)> {
-        list.iter().map(|f| (f.severity, f.check, f.place.page, f.place.entry.clone(), f.message.clone())).collect()
+    let said = |list: &[&Finding]| -> Vec<(Severity, String, Option<usize>, Option<String>, String)> {
+        list.iter()
+            .map(|f| (f.severity, f.check.to_string(), f.place.page, f.place.entry.clone(), f.message.clone()))
+            .collect()
     };
     let mut out: Vec<(&str, Vec<&str>, Vec<&Finding>)> = Vec::new();
     for (file, list) in files {
@@ -165,7 +167,7 @@ fn variant_of(file: &str) -> Option<&str> {
 fn by_check<'f>(list: &[&'f Finding]) -> Vec<Vec<&'f Finding>> {
     let mut groups: BTreeMap<(Severity, &str), Vec<&Finding>> = BTreeMap::new();
     for finding in list {
-        groups.entry((finding.severity, finding.check)).or_default().push(finding);
+        groups.entry((finding.severity, &finding.check)).or_default().push(finding);
     }
     groups.into_values().collect()
 }
@@ -174,7 +176,7 @@ fn by_check<'f>(list: &[&'f Finding]) -> Vec<Vec<&'f Finding>> {
 fn check(out: &mut String, group: &[&Finding], paint: &Paint) {
     let first = group[0];
     let times = if group.len() > 1 { format!(", {} times", group.len()) } else { String::new() };
-    let _ = writeln!(out, "  {} {}{times}", paint.severity(first.severity), paint.bold(first.check));
+    let _ = writeln!(out, "  {} {}{times}", paint.severity(first.severity), paint.bold(&first.check));
     let mut messages: Vec<(&str, Vec<&Where>)> = Vec::new();
     let mut index: BTreeMap<&str, usize> = BTreeMap::new();
     for finding in group {
@@ -191,7 +193,7 @@ fn check(out: &mut String, group: &[&Finding], paint: &Paint) {
         let rest: Vec<&Where> = messages[SHOWN..].iter().flat_map(|(_, places)| places.iter().copied()).collect();
         let _ = writeln!(out, "    {}{} more of this kind", places_in_words(&rest, ""), rest.len());
     }
-    if let Some(known) = find(first.check) {
+    if let Some(known) = find(&first.check) {
         let _ = writeln!(out, "    why:  {}", known.why);
     }
     let _ = writeln!(out, "    mend: {}", first.help);

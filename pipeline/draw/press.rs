@@ -143,19 +143,10 @@ impl Press {
 
 /// Adds a font file and gives the name of its family.
 fn load(db: &mut fontdb::Database, file: &FontFile) -> String {
-    let bytes: Arc<dyn AsRef<[u8]> + Send + Sync> = Arc::new(Bytes(file.bytes.clone()));
+    let bytes: Arc<dyn AsRef<[u8]> + Send + Sync> = Arc::new(file.bytes.clone());
     let ids = db.load_font_source(fontdb::Source::Binary(bytes));
     let face = ids.first().and_then(|id| db.face(*id));
     face.and_then(|f| f.families.first()).map(|f| f.0.clone()).unwrap_or_default()
-}
-
-/// Font bytes that the font database shares instead of copying.
-struct Bytes(Arc<Vec<u8>>);
-
-impl AsRef<[u8]> for Bytes {
-    fn as_ref(&self) -> &[u8] {
-        &self.0
-    }
 }
 
 /// The fault for a document that is no XML.

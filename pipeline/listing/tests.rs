@@ -70,7 +70,7 @@ fn pdf(path: &str, kind: Kind, size: u64, pages: usize, links: usize) -> Inspect
         outline: titles.iter().map(|t| entry(t)).collect(),
         ..PdfFacts::default()
     };
-    Inspected { path: path.into(), kind: Some(kind), size, sha256: String::new(), facts: Facts::Pdf(Box::new(facts)) }
+    Inspected { path: path.into(), kind: Some(kind), size, sha256: String::new(), facts: Facts::Pdf(Arc::new(facts)) }
 }
 
 fn png(name: &str, w: u32, h: u32) -> Inspected {
@@ -288,14 +288,14 @@ fn terms_say_what_was_chosen() {
         credits: vec!["Leaf drawings by a friend, CC BY 4.0".into()],
         extra: Some("Posters for the village fair are fine.".into()),
     };
-    let font = FontFile { from: "Noto Sans".into(), bytes: Arc::default(), built_in: true };
+    let font = FontFile { from: "Noto Sans".into(), bytes: Default::default(), built_in: true };
     product.style.fonts.insert(Role::Label, font.clone());
     product.style.fonts.insert(Role::LabelBold, font.clone());
     product.style.fonts.insert(Role::Heading, FontFile { from: "fonts/own.otf".into(), built_in: false, ..font });
     let full = terms(&product, &[]);
     check_columns(&full);
     let mut variant = product.clone();
-    let other = FontFile { from: "Libertinus Serif".into(), bytes: Arc::default(), built_in: true };
+    let other = FontFile { from: "Libertinus Serif".into(), bytes: Default::default(), built_in: true };
     variant.style.fonts.insert(Role::HeadingItalic, other);
     let varied = flat(&terms(&product, &[&product, &variant]));
     assert!(varied.contains("Typeface: Libertinus Serif") && !full.contains("Libertinus"));
@@ -321,7 +321,7 @@ fn the_texts() {
     let texts = texts(&product(), &read()).unwrap();
     let paths: Vec<&str> = texts.iter().map(|t| t.path.as_str()).collect();
     assert_eq!(paths, ["listing/description.md", "listing/files.txt", "listing/tags.txt"]);
-    assert_eq!(texts[2].bytes, b"allotment\nnotebook\n");
+    assert_eq!(*texts[2].bytes, *b"allotment\nnotebook\n");
 }
 
 #[test]

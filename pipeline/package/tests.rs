@@ -120,7 +120,7 @@ fn the_record() {
             kind: Some(Kind::Upload),
             size: 4,
             sha256: String::new(),
-            facts: Facts::Pdf(Box::new(pdf)),
+            facts: Facts::Pdf(std::sync::Arc::new(pdf)),
         },
         Inspected {
             path: "contents/start-here.txt".into(),

@@ -90,7 +90,7 @@ fn png(name: &str, bytes: &[u8]) -> Result<Decoded, Fault> {
         png::ColorType::Grayscale => data.iter().flat_map(|g| [*g, *g, *g, 255]).collect(),
         png::ColorType::Indexed => return Err(Fault::new("the PNG's palette could not be read")),
     };
-    Ok(Decoded { picture: Picture { name: name.to_owned(), width: w, height: h, rgba }, notes })
+    Ok(Decoded { picture: Picture { name: name.to_owned(), width: w, height: h, rgba: rgba.into() }, notes })
 }
 
 fn jpeg(name: &str, bytes: &[u8]) -> Result<Decoded, Fault> {
@@ -108,7 +108,10 @@ fn jpeg(name: &str, bytes: &[u8]) -> Result<Decoded, Fault> {
             .help("export it in sRGB: screens have no ink, and a guess would change your colours"));
     }
     let rgba = image::DynamicImage::from_decoder(decoder).map_err(broken)?.into_rgba8().into_raw();
-    Ok(Decoded { picture: Picture { name: name.to_owned(), width: w, height: h, rgba }, notes: Vec::new() })
+    Ok(Decoded {
+        picture: Picture { name: name.to_owned(), width: w, height: h, rgba: rgba.into() },
+        notes: Vec::new(),
+    })
 }
 
 /// A library's message without its own name for the format in front.

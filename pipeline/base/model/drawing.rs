@@ -1,11 +1,12 @@
 //! A device-independent drawing: shapes, text and pictures in page space, ready for PDF, SVG or pixels.
 
+use super::blob::Blob;
 use super::geometry::{Point, Rect, Size};
 use super::units::Rgb;
 use std::sync::Arc;
 
 /// An ordered list of shapes; later ones lie on top.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, borsh::BorshSerialize)]
 pub struct Drawing {
     /// The shapes, bottom first.
     pub shapes: Vec<Shape>,
@@ -14,7 +15,7 @@ pub struct Drawing {
 }
 
 /// A text that is shown in part only, or not at all.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Cut {
     /// What it says.
     pub whole: String,
@@ -27,7 +28,7 @@ pub struct Cut {
 }
 
 /// One thing that is drawn.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub enum Shape {
     /// A path that is filled, stroked or both (fill first).
     Path {
@@ -77,12 +78,12 @@ pub enum Shape {
 }
 
 /// A page of a PDF file.
-#[derive(Clone, PartialEq)]
+#[derive(Clone, PartialEq, borsh::BorshSerialize)]
 pub struct Art {
     /// A name for messages.
     pub name: String,
     /// The file's bytes.
-    pub pdf: Arc<Vec<u8>>,
+    pub pdf: Blob,
     /// Which page, from 0.
     pub page: usize,
     /// Its size in points, whatever the file's own units are.
@@ -96,7 +97,7 @@ impl std::fmt::Debug for Art {
 }
 
 /// A picture: pixels and where they came from.
-#[derive(Clone, PartialEq)]
+#[derive(Clone, PartialEq, borsh::BorshSerialize)]
 pub struct Picture {
     /// A name for messages.
     pub name: String,
@@ -105,7 +106,7 @@ pub struct Picture {
     /// Height in pixels.
     pub height: u32,
     /// 8-bit sRGB with straight alpha, row by row, 4 bytes a pixel.
-    pub rgba: Vec<u8>,
+    pub rgba: Blob,
 }
 
 impl std::fmt::Debug for Picture {
@@ -115,7 +116,7 @@ impl std::fmt::Debug for Picture {
 }
 
 /// A step of a path.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, borsh::BorshSerialize)]
 pub enum Seg {
     /// Starts a new subpath.
     Move(Point),
@@ -128,11 +129,11 @@ pub enum Seg {
 }
 
 /// An outline made of segments.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, borsh::BorshSerialize)]
 pub struct Path(pub Vec<Seg>);
 
 /// Line ends.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum Cap {
     /// Cut off at the end point.
     #[default]
@@ -142,7 +143,7 @@ pub enum Cap {
 }
 
 /// How a line is drawn.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Stroke {
     /// Width in points.
     pub width: f64,
@@ -172,7 +173,7 @@ impl Stroke {
 }
 
 /// What a text is for; the product's style says which font serves each role.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, borsh::BorshSerialize)]
 pub enum Role {
     /// Titles, big numerals.
     Heading,
@@ -192,7 +193,7 @@ impl Role {
 }
 
 /// Which way a text runs.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum Turn {
     /// Left to right.
     #[default]
@@ -204,7 +205,7 @@ pub enum Turn {
 }
 
 /// One line of text in one font. `draw::text` measures and places such runs.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct TextRun {
     /// What it says.
     pub text: String,

@@ -2,6 +2,7 @@
 
 use super::artifact::Kind;
 use serde::{Deserialize, Serialize};
+use std::sync::Arc;
 
 mod pdf;
 
@@ -30,10 +31,10 @@ impl Inspected {
 }
 
 /// What was read from one file.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize, borsh::BorshDeserialize)]
 pub enum Facts {
     /// A PDF file.
-    Pdf(Box<PdfFacts>),
+    Pdf(Arc<PdfFacts>),
     /// A PNG file.
     Png(PngFacts),
     /// A ZIP archive.
@@ -59,7 +60,7 @@ pub fn without_escapes(text: &str) -> String {
 }
 
 /// A JPEG or GIF file as read.
-#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, borsh::BorshSerialize, borsh::BorshDeserialize)]
 pub struct PictureFacts {
     /// `JPEG` or `GIF`.
     pub format: String,
@@ -72,7 +73,7 @@ pub struct PictureFacts {
 }
 
 /// A PNG file as read.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, borsh::BorshSerialize, borsh::BorshDeserialize)]
 pub struct PngFacts {
     /// Width in pixels.
     pub width: u32,
@@ -122,7 +123,7 @@ impl PngFacts {
 }
 
 /// A ZIP archive as read.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, borsh::BorshSerialize, borsh::BorshDeserialize)]
 pub struct ZipFacts {
     /// Its entries in the order of the central directory.
     pub entries: Vec<EntryFacts>,
@@ -137,7 +138,7 @@ pub struct ZipFacts {
 }
 
 /// An entry of an archive as read.
-#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, borsh::BorshSerialize, borsh::BorshDeserialize)]
 pub struct EntryFacts {
     /// Name as stored.
     pub name: String,
@@ -178,7 +179,7 @@ pub struct EntryFacts {
 }
 
 /// A text as read.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, borsh::BorshSerialize, borsh::BorshDeserialize)]
 pub struct TextFacts {
     /// Lines.
     pub lines: usize,

@@ -7,6 +7,7 @@
 pub mod art;
 pub mod artifact;
 pub mod assets;
+pub mod blob;
 pub mod calendar;
 pub mod change;
 pub mod difference;
@@ -27,11 +28,12 @@ pub mod versions;
 pub mod weekday;
 
 pub use artifact::{Artifact, Kind};
+pub use blob::{Blob, Sha};
 pub use change::{Change, Verdict};
 pub use difference::{Comparison, Difference};
 pub use drawing::{Drawing, Path, Role, Shape, Stroke, TextRun, Turn};
 pub use facts::{Facts, Inspected};
-pub use fault::{Fault, Spot};
+pub use fault::{Fault, Spot, Stop};
 pub use finding::{Check, Family, Finding, Severity, Where};
 pub use geometry::{Point, Rect, Size};
 pub use pdf_plan::{Link, Page, Place, Target};

@@ -10,7 +10,7 @@ use super::shot::Composed;
 use super::sticker::Sticker;
 
 /// A PNG to be made of finished pictures.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct PicturePlan {
     /// Size in points.
     pub size: Size,
@@ -32,7 +32,7 @@ pub struct Item {
 }
 
 /// How a file is made.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub enum Make {
     /// Drawn as a PDF.
     Pdf(Box<PdfPlan>),
@@ -69,7 +69,7 @@ pub struct Remark {
 }
 
 /// What a remark is about; each has its check in the catalogue.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum About {
     /// Art of another shape than its room.
     ArtShape,

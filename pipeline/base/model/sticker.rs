@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// The stickers.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct StickerSet {
     /// Resolution.
     pub dpi: f64,
@@ -29,7 +29,7 @@ pub struct StickerSet {
 }
 
 /// Numbers of stickers by their names, as they stand in the names of files: `07`.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, borsh::BorshSerialize)]
 pub struct StickerNumbers(pub BTreeMap<String, String>);
 
 impl StickerSet {
@@ -52,7 +52,7 @@ impl StickerSet {
 }
 
 /// How hard to look for smaller files; the pixels are the same every time.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum Optimise {
     /// For a first look.
     Quick,
@@ -64,7 +64,7 @@ pub enum Optimise {
 }
 
 /// Which sheets of stickers are made.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, borsh::BorshSerialize)]
 pub struct SheetForms {
     /// Pages of a PDF.
     pub pdf: bool,
@@ -73,7 +73,7 @@ pub struct SheetForms {
 }
 
 /// One sticker.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Sticker {
     /// Its name, as in the file name after the number.
     pub name: String,
@@ -100,7 +100,7 @@ pub struct Sticker {
 }
 
 /// The side that a size is said of.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum Side {
     /// The longer of the two.
     #[default]
@@ -112,7 +112,7 @@ pub enum Side {
 }
 
 /// What happens to edge pixels of a picture that carry the colour of the background that it was cut out of.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum Edges {
     /// That colour is estimated and, where it explains the edge, taken off.
     #[default]
@@ -124,7 +124,7 @@ pub enum Edges {
 }
 
 /// A sheet with many drawings, and how it is cut into stickers.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct CutSheet {
     /// The file.
     pub path: String,
@@ -144,12 +144,13 @@ pub struct CutSheet {
     pub count: Option<usize>,
     /// What every sticker of the sheet shares; its name is what numbers are added to.
     pub like: Sticker,
-    /// Where the manifest names the file, the names and the count, for messages.
+    /// Where the manifest names the file, the names and the count, for messages. No piece depends on it.
+    #[borsh(skip)]
     pub spots: CutSpots,
 }
 
 /// Where the manifest speaks of a sheet of drawings.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, borsh::BorshSerialize)]
 pub struct CutSpots {
     /// Name of the manifest.
     pub manifest: String,
@@ -162,7 +163,7 @@ pub struct CutSpots {
 }
 
 /// How large a sheet of drawings is at placed size.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, borsh::BorshSerialize)]
 pub enum SheetSize {
     /// As large as its pixels make it at the asked resolution; an SVG as large as it says, 96 px to the inch.
     Own,
@@ -173,7 +174,7 @@ pub enum SheetSize {
 }
 
 /// The way in which the drawings of a sheet are counted.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum Reading {
     /// Along rows from the left.
     #[default]
@@ -187,7 +188,7 @@ pub enum Reading {
 }
 
 /// A die-cut border round a sticker's art.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Border {
     /// Width of the band.
     pub width: Mm,
@@ -200,7 +201,7 @@ pub struct Border {
 }
 
 /// Where a sticker's art comes from.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub enum StickerSource {
     /// An SVG file: its path for messages and its text.
     Svg(String, Arc<String>),

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 /// A weekday.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, borsh::BorshSerialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Weekday {
     /// The first day of the ISO 8601 week.

@@ -72,7 +72,7 @@ pub fn svg(press: &Press, file: &str, text: &str, data: &Map<String, Value>, hid
     let pdf = svg2pdf::to_pdf(&tree, options, PageOptions { dpi: 72.0 })
         .map_err(|e| one(Fault::new(format!("the drawing cannot be made into a page: {e}")).in_file(file)))?;
     let size = Size::new(f64::from(tree.size().width()) * PT_PER_PX, f64::from(tree.size().height()) * PT_PER_PX);
-    let art = Arc::new(Art { name: file.to_owned(), pdf: Arc::new(pdf), page: 0, size });
+    let art = Arc::new(Art { name: file.to_owned(), pdf: pdf.into(), page: 0, size });
     let mut notes = pressed.left_out;
     notes.extend(repeating(&text).map(|name| {
         format!(

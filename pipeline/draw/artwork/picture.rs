@@ -9,7 +9,6 @@ use flate2::Compression;
 use flate2::write::ZlibEncoder;
 use lopdf::{Dictionary, Document, Object, Stream, dictionary};
 use std::io::Write;
-use std::sync::Arc;
 
 /// A picture's pixels as art, a point a pixel.
 pub fn of_pixels(picture: &Picture) -> Art {
@@ -80,5 +79,5 @@ fn page(mut doc: Document, name: &str, image: Stream, w: u32, h: u32) -> Art {
     let mut pdf = Vec::new();
     // Writing to a vector cannot fail.
     let _ = doc.save_to(&mut pdf);
-    Art { name: name.to_owned(), pdf: Arc::new(pdf), page: 0, size: Size::new(w.into(), h.into()) }
+    Art { name: name.to_owned(), pdf: pdf.into(), page: 0, size: Size::new(w.into(), h.into()) }
 }

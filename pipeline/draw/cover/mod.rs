@@ -162,5 +162,5 @@ fn crop(picture: &Arc<Picture>, ratio: f64) -> Arc<Picture> {
         let from = (row as usize * picture.width as usize + left as usize) * 4;
         rgba.extend_from_slice(&picture.rgba[from..from + cw as usize * 4]);
     }
-    Arc::new(Picture { name: picture.name.clone(), width: cw, height: ch, rgba })
+    Arc::new(Picture { name: picture.name.clone(), width: cw, height: ch, rgba: rgba.into() })
 }

@@ -4,15 +4,15 @@
 use super::fingerprint::{Digester, Print};
 use super::look::{self, Look};
 use super::unpack;
-use base::model::Size;
+use base::model::{Blob, Size};
 use hayro::hayro_interpret::{InterpreterSettings, RenderContent};
 use hayro::vello_cpu::color::palette::css::WHITE;
 use hayro::{PixmapSettings, RenderCache, RenderSettings};
 use hayro_syntax::Pdf;
 use rayon::prelude::*;
 use std::panic::{AssertUnwindSafe, catch_unwind};
-use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Arc, OnceLock};
 
 /// Pictures of pages are made no larger than this on either side.
 const MAX_SIDE: f32 = 4000.0;
@@ -41,15 +41,16 @@ pub struct PagePixels {
 pub struct PageToDraw<'c, 'a> {
     /// Its index from 0.
     pub number: usize,
-    pdf: &'a Opened,
+    pdf: &'a Unopened,
     cache: &'c RenderCache<'a>,
 }
 
 impl PageToDraw<'_, '_> {
     /// Its pixels; `scale` gives how many a point has on a page of this size.
     pub fn pixels(&self, scale: impl Fn(Size) -> f64) -> Option<PagePixels> {
-        let (w, h) = self.pdf.pdf.pages().get(self.number)?.render_dimensions();
-        self.pdf.draw(self.number, scale(Size::new(f64::from(w), f64::from(h))), self.cache)
+        let pdf = self.pdf.get()?;
+        let (w, h) = pdf.pdf.pages().get(self.number)?.render_dimensions();
+        pdf.draw(self.number, scale(Size::new(f64::from(w), f64::from(h))), self.cache)
     }
 }
 
@@ -62,10 +63,34 @@ pub fn open(bytes: &[u8]) -> Option<Opened> {
     Some(Opened { pdf })
 }
 
-/// The digests of what the pages of a file draw, in hex; none if it cannot be opened.
-pub fn prints_of(bytes: &[u8]) -> Vec<String> {
-    let hex = |print: &Print| print.digest.iter().map(|b| format!("{b:02x}")).collect();
-    open(bytes).map_or(Vec::new(), |pdf| pdf.prints().iter().map(hex).collect())
+/// What the pages of a file draw; none if it cannot be opened.
+pub fn fingerprints(bytes: &[u8]) -> Vec<Print> {
+    open(bytes).map_or(Vec::new(), |pdf| pdf.prints())
+}
+
+/// A file that is opened when somebody first asks for its pages.
+pub struct Unopened {
+    bytes: Blob,
+    opened: OnceLock<Option<Opened>>,
+}
+
+impl Unopened {
+    /// A file that may be asked for its pages.
+    pub fn new(bytes: Blob) -> Unopened {
+        Unopened { bytes, opened: OnceLock::new() }
+    }
+
+    /// The open file; `None` if it cannot be read without a password, or not at all.
+    pub fn get(&self) -> Option<&Opened> {
+        self.opened.get_or_init(|| open(&self.bytes)).as_ref()
+    }
+
+    /// Goes through pages (by index from 0) in parallel and gives what `done` makes of each, in their order. The file is
+    /// opened only when `done` asks for the pixels of a page; fonts and glyphs that pages share are prepared once a worker.
+    pub fn each<'a, T: Send>(&'a self, pages: &[usize], done: impl Fn(PageToDraw<'_, 'a>) -> T + Sync) -> Vec<T> {
+        let one = |cache: &mut RenderCache<'a>, page: &usize| done(PageToDraw { number: *page, pdf: self, cache });
+        pages.par_iter().map_init(RenderCache::new, one).collect()
+    }
 }
 
 impl Opened {
@@ -105,13 +130,6 @@ impl Opened {
     /// A page (by index from 0) as pixels, so many to a point; `None` if it cannot be drawn.
     pub fn pixels(&self, page: usize, scale: f64) -> Option<PagePixels> {
         self.draw(page, scale, &RenderCache::new())
-    }
-
-    /// Goes through pages (by index from 0) in parallel and gives what `done` makes of each, in their order. A page is
-    /// drawn only when `done` asks for its pixels; fonts and glyphs that pages share are prepared once a worker.
-    pub fn each<'a, T: Send>(&'a self, pages: &[usize], done: impl Fn(PageToDraw<'_, 'a>) -> T + Sync) -> Vec<T> {
-        let one = |cache: &mut RenderCache<'a>, page: &usize| done(PageToDraw { number: *page, pdf: self, cache });
-        pages.par_iter().map_init(RenderCache::new, one).collect()
     }
 
     fn draw<'a>(&'a self, page: usize, scale: f64, cache: &RenderCache<'a>) -> Option<PagePixels> {

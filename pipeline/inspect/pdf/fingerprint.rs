@@ -37,7 +37,7 @@ const SILENT: [&[u8]; 12] = [
 ];
 
 /// What is kept of a page.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, borsh::BorshSerialize, borsh::BorshDeserialize)]
 pub struct Print {
     /// Digest of all that the page draws.
     pub digest: Digest,

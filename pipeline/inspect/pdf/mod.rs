@@ -33,6 +33,7 @@ use hayro_syntax::page::{Page, Rotation};
 use hayro_syntax::xref::XRef;
 use hayro_syntax::{DecryptionError, LoadPdfError, Pdf};
 use std::collections::HashMap;
+use std::sync::Arc;
 
 /// The most pages that are looked at; what has more is refused.
 const MAX_PAGES: usize = 200_000;
@@ -63,7 +64,7 @@ pub fn read(bytes: &[u8]) -> Facts {
     }
     fill(&mut facts, &pdf, bytes);
     hygiene::waste(&mut facts, &skeleton, pdf.xref());
-    Facts::Pdf(Box::new(facts))
+    Facts::Pdf(Arc::new(facts))
 }
 
 /// An encrypted file that does not open without a password: nothing inside can be checked.
@@ -73,7 +74,7 @@ fn locked(mut facts: PdfFacts, why: DecryptionError) -> Facts {
         DecryptionError::PasswordProtected => "it opens only with a password".to_owned(),
         _ => "it is encrypted in a way that is not understood".to_owned(),
     });
-    Facts::Pdf(Box::new(facts))
+    Facts::Pdf(Arc::new(facts))
 }
 
 /// Collects the facts of an open file.

@@ -110,7 +110,7 @@ mod tests {
     }
 
     fn of(text: &str) -> Leaf {
-        leaf(text.as_bytes().to_vec())
+        leaf(text.as_bytes().into())
     }
 
     const OLD: &str = "Peas\nLicence terms for version 1.0.0, 15 January 2026\n\n- up to 25 sold items in\n  all.\n\nCopyright 2026 Fernlea.\n";

@@ -32,7 +32,7 @@ struct Kept {
 /// Findings as the record keeps them.
 pub fn to_json(findings: &[Finding]) -> Value {
     let keep = |f: &Finding| Kept {
-        check: f.check.to_owned(),
+        check: f.check.to_string(),
         severity: f.severity,
         place: f.place.clone(),
         message: f.message.clone(),
@@ -49,10 +49,10 @@ pub fn told(list: Vec<Finding>, files: &[Inspected]) -> Vec<Finding> {
     for record in files.iter().filter(|f| f.name() == RECORD) {
         let Some(Whole { paths, findings }) = whole(record, files) else { continue };
         let known: BTreeSet<(&str, &str, Option<usize>)> =
-            findings.iter().map(|f| (f.check, f.place.file.as_str(), f.place.page)).collect();
+            findings.iter().map(|f| (f.check.as_ref(), f.place.file.as_str(), f.place.page)).collect();
         let stays = |f: &Finding| {
             let of_build = paths.contains(f.place.file.as_str());
-            let new = !known.contains(&(f.check, f.place.file.as_str(), f.place.page));
+            let new = !known.contains(&(f.check.as_ref(), f.place.file.as_str(), f.place.page));
             !of_build || f.severity == Severity::Error && new
         };
         list.retain(stays);

@@ -169,7 +169,7 @@ fn known_glyphs(list: &mut Vec<Finding>, against: &[Promised]) {
 
 /// Applies the severities that the manifest gives, with its reasons. A check that is switched off speaks no more.
 fn lower(list: &mut Vec<Finding>, product: &Product) {
-    list.retain_mut(|finding| match product.lowered.get(finding.check) {
+    list.retain_mut(|finding| match product.lowered.get(&*finding.check) {
         None => true,
         Some(lowered) => {
             finding.lowered = Some(lowered.reason.clone());
@@ -190,7 +190,7 @@ fn sort(list: &mut Vec<Finding>) {
             .then_with(|| p.file.cmp(&q.file))
             .then_with(|| p.page.cmp(&q.page))
             .then_with(|| p.entry.cmp(&q.entry))
-            .then_with(|| a.check.cmp(b.check))
+            .then_with(|| a.check.cmp(&b.check))
             .then_with(|| a.message.cmp(&b.message))
     });
     list.dedup();

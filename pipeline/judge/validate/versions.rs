@@ -75,7 +75,7 @@ pub mod tests {
         ] {
             let mut findings = Vec::new();
             version(&mut findings, &product, &since(new, verdict));
-            let checks: Vec<&str> = findings.iter().map(|f| f.check).collect();
+            let checks: Vec<&str> = findings.iter().map(|f| &*f.check).collect();
             assert_eq!(checks, if told { vec![CHECK] } else { Vec::new() }, "{new} {verdict:?}");
         }
         let mut findings = Vec::new();

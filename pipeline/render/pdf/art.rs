@@ -1,6 +1,7 @@
 //! Pages of other PDF files as form XObjects (ISO 32000-1, 8.10), each stored once however often it is used.
 
 use super::embed::art_name;
+use base::model::Blob;
 use base::model::drawing::Art;
 use draw::artwork::page as pages;
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream};
@@ -8,7 +9,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// A file that pages were taken from: its bytes, and its pages as they are numbered here.
-type Taken = (Arc<Vec<u8>>, BTreeMap<u32, ObjectId>);
+type Taken = (Blob, BTreeMap<u32, ObjectId>);
 
 /// Copies every piece of art into the document; gives the forms by resource name.
 pub fn embed(doc: &mut Document, arts: &[Arc<Art>]) -> Result<BTreeMap<String, Object>, String> {
@@ -22,7 +23,7 @@ pub fn embed(doc: &mut Document, arts: &[Arc<Art>]) -> Result<BTreeMap<String, O
 }
 
 fn one(doc: &mut Document, art: &Art, files: &mut Vec<Taken>) -> Result<ObjectId, String> {
-    let page = match files.iter().find(|(bytes, _)| Arc::ptr_eq(bytes, &art.pdf)) {
+    let page = match files.iter().find(|(bytes, _)| bytes.is_shared_with(&art.pdf)) {
         Some((_, pages)) => pages.get(&(art.page as u32 + 1)).copied(),
         None => {
             let mut source = Document::load_mem(&art.pdf).map_err(|e| e.to_string())?;

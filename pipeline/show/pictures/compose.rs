@@ -33,7 +33,7 @@ pub struct Still {
 pub fn typecase(fonts: &Fonts) -> Arc<fontdb::Database> {
     let mut case = fontdb::Database::new();
     for (name, role) in ROLES {
-        let bytes: Arc<dyn AsRef<[u8]> + Send + Sync> = fonts.file(role).bytes.clone();
+        let bytes: Arc<dyn AsRef<[u8]> + Send + Sync> = Arc::new(fonts.file(role).bytes.clone());
         for id in case.load_font_source(fontdb::Source::Binary(bytes)) {
             let Some(mut face) = case.face(id).cloned() else { continue };
             case.remove_face(id);

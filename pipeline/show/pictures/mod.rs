@@ -20,15 +20,16 @@ use base::colour;
 use base::model::drawing::Picture;
 use base::model::product::{Cover, CoverDesign, FontFile};
 use base::model::shot::{Shot, ShotFormat, ShotLayout, Words};
-use base::model::{Artifact, Fault, Inspected, Kind, Plan, Product, Rgb, Role};
+use base::model::{Artifact, Fault, Inspected, Kind, Plan, Product, Rgb, Role, Sha};
 use compose::Easel;
 use draw::{Fonts, shots};
+use inspect::Reader;
 use props::{Palette, Props};
 use resvg::usvg::fontdb;
 use serde_json::{Value as Json, json};
 use std::collections::BTreeMap;
 use std::sync::Arc;
-use stock::{Prints, Stock};
+use stock::Stock;
 use tera::{Context, Tera};
 
 /// Where pictures are taken: the finished files, open, and the facts about them.
@@ -93,7 +94,7 @@ pub fn path(shot: &Shot, number: usize) -> String {
 }
 
 impl<'a> Studio<'a> {
-    /// Opens the finished files. `facts` are those of the listing.
+    /// Takes the finished files, which `reader` reads. `facts` are those of the listing.
     ///
     /// # Errors
     /// Fonts that cannot be read.
@@ -103,18 +104,18 @@ impl<'a> Studio<'a> {
         contents: &[Artifact],
         inspected: &'a [Inspected],
         facts: Json,
-        prints: Prints,
+        reader: &dyn Reader,
     ) -> Result<Studio<'a>, Vec<Fault>> {
         let files: &BTreeMap<Role, FontFile> = &product.style.fonts;
         let fonts = Fonts::open(files)?;
         let case = compose::typecase(&fonts);
-        let stock = Stock::open(&product.variants, contents, inspected, prints);
+        let stock = Stock::open(&product.variants, contents, inspected, reader);
         Ok(Studio { product, plan, inspected, facts, stock, fonts: Arc::new(fonts), case })
     }
 
     /// The addresses of the variants' first pages, each with a digest of what it shows.
-    pub fn fronts(&self) -> impl Iterator<Item = (String, &str)> {
-        self.stock.variants.iter().enumerate().map(|(i, v)| (format!("variant/{}", i + 1), v.print.as_str()))
+    pub fn fronts(&self) -> impl Iterator<Item = (String, Option<Sha>)> {
+        self.stock.variants.iter().enumerate().map(|(i, v)| (format!("variant/{}", i + 1), v.look))
     }
 
     /// Lays a picture out: which pages are on it, and every word.

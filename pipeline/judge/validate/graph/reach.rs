@@ -130,7 +130,11 @@ mod tests {
         };
         let mut findings = Findings { planned: plan.is_some(), ..Findings::default() };
         check(&of, &facts, &ways(&facts), plan, &mut findings);
-        findings.list.iter().map(|f: &Finding| (f.check, f.place.page.unwrap_or(0))).collect()
+        findings
+            .list
+            .iter()
+            .map(|f: &Finding| (crate::validate::find(&f.check).unwrap().name, f.place.page.unwrap_or(0)))
+            .collect()
     }
 
     fn plan(home: usize, named: &[usize]) -> Option<Planned> {

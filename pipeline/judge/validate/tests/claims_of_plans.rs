@@ -51,7 +51,7 @@ pub(super) const CHECKS: &[(&str, Break)] = &[
     }),
     ("art-shape-off", |c| c.remark(About::ArtShape)),
     ("credit-missing", |c| {
-        let font = FontFile { from: "fonts/Hedgerow-Regular.ttf".into(), bytes: Arc::new(Vec::new()), built_in: false };
+        let font = FontFile { from: "fonts/Hedgerow-Regular.ttf".into(), bytes: Vec::new().into(), built_in: false };
         c.product.style.fonts.insert(Role::Heading, font);
     }),
     ("entry-not-planned", |c| c.add("upload/extra.pdf", Kind::Upload, b"%PDF-1.7 something nobody planned")),
@@ -182,9 +182,9 @@ impl Case {
         let over = PdfPlan { pages: vec![Page::default(); 4], outline: Vec::new(), labels: Vec::new(), ..notebook() };
         let plan = FinishedPlan {
             from: "exports/notebook.pdf".into(),
-            source: Arc::new(bytes),
+            source: bytes.into(),
             sheets: facts.pages.iter().map(Sheet::of).collect(),
-            facts: Arc::new(*facts),
+            facts,
             over,
             keep_outline: true,
             rewrite: false,
@@ -269,7 +269,7 @@ impl Case {
 }
 
 fn picture(name: &str) -> Arc<Picture> {
-    Arc::new(Picture { name: name.into(), width: 1, height: 1, rgba: vec![0, 0, 0, 255] })
+    Arc::new(Picture { name: name.into(), width: 1, height: 1, rgba: vec![0, 0, 0, 255].into() })
 }
 
 fn receipt(allows: &[Use]) -> Right {

@@ -1,0 +1,83 @@
+//! What follows from the region: first weekday, weekend, clock, direction of writing.
+
+use super::Names;
+use crate::{Clock, Unread, Weekday};
+use icu_calendar::types::Weekday as IcuWeekday;
+use icu_calendar::week::WeekInformation;
+use icu_datetime::NoCalendarFormatter;
+use icu_datetime::fieldsets::T;
+use icu_datetime::input::Time;
+use icu_locale::{Locale, LocaleDirectionality};
+
+/// Which way a language is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Direction {
+    /// From left to right.
+    LeftToRight,
+    /// From right to left.
+    RightToLeft,
+}
+
+/// Reads a BCP 47 tag.
+pub(super) fn locale(tag: &str) -> Result<Locale, Unread> {
+    let help = "write its BCP 47 tag, as \"en\", \"pt-BR\" or \"ar-EG-u-nu-latn\"";
+    if tag.contains('_') {
+        return Err(Unread::new(
+            format!("`{tag}` is no tag of a language"),
+            format!("write \"{}\"", tag.replace('_', "-")),
+        ));
+    }
+    let locale = Locale::try_from_str(tag).map_err(|_| {
+        Unread::new(format!("`{}` is no tag of a language", tag.chars().take(40).collect::<String>()), help)
+    })?;
+    if locale.id.language.is_unknown() {
+        return Err(Unread::new(format!("`{tag}` names no language"), help));
+    }
+    Ok(locale)
+}
+
+/// The fault for data that ICU4X does not have.
+pub(super) fn lacking(tag: &str, error: impl std::fmt::Display) -> Unread {
+    Unread::new(
+        format!("names of the language `{tag}` cannot be had ({error})"),
+        "take a language and extensions that CLDR has, as \"en\" or \"ar-EG-u-nu-latn\"",
+    )
+}
+
+/// First weekday and weekend.
+pub(super) fn week(tag: &str, locale: &Locale) -> Result<(Weekday, Vec<Weekday>), Unread> {
+    let week = WeekInformation::try_new(locale.into()).map_err(|error| lacking(tag, error))?;
+    let mut weekend: Vec<Weekday> = week.weekend().map(weekday).collect();
+    weekend.sort();
+    Ok((weekday(week.first_weekday), weekend))
+}
+
+fn weekday(day: IcuWeekday) -> Weekday {
+    match day {
+        IcuWeekday::Monday => Weekday::Monday,
+        IcuWeekday::Tuesday => Weekday::Tuesday,
+        IcuWeekday::Wednesday => Weekday::Wednesday,
+        IcuWeekday::Thursday => Weekday::Thursday,
+        IcuWeekday::Friday => Weekday::Friday,
+        IcuWeekday::Saturday => Weekday::Saturday,
+        IcuWeekday::Sunday => Weekday::Sunday,
+    }
+}
+
+/// The direction of the language's script, also where the tag does not name it.
+pub(super) fn direction(locale: &Locale) -> Direction {
+    if LocaleDirectionality::new_extended().is_right_to_left(&locale.id) {
+        Direction::RightToLeft
+    } else {
+        Direction::LeftToRight
+    }
+}
+
+/// Whether 13 o'clock is written with a 13. ICU4X does not tell the hour cycle of a region, but writes by it.
+pub(super) fn clock(names: &Names) -> Result<Clock, Unread> {
+    let formatter = NoCalendarFormatter::<T>::try_new((&names.locale).into(), T::hm())
+        .map_err(|error| lacking(&names.tag, error))?;
+    let time = Time::try_new(13, 0, 0, 0).expect("13:00 is a time");
+    let written = formatter.format(&time).to_string();
+    Ok(if written.contains(&names.number(13)) { Clock::TwentyFour } else { Clock::Twelve })
+}

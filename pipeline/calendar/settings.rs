@@ -1,0 +1,173 @@
+//! What holds for the whole planner: span, week, numbers, order.
+
+use crate::table::CalendarTable;
+use crate::{Names, Span, Unread, Weekday};
+use jiff::civil::Date;
+
+crate::words::words! {
+    /// How weeks are numbered.
+    WeekScheme, "way to number weeks" {
+        /// ISO 8601: weeks from Monday, week 1 holds the first Thursday of the year.
+        Iso = "iso",
+        /// Week 1 is the one in which 1 January lies.
+        JanuaryFirst = "january-first",
+        /// Week 1 is the one in which the planner begins.
+        FromStart = "from-start",
+        /// Weeks have no numbers.
+        None = "none",
+    }
+}
+
+crate::words::words! {
+    /// How days of the months before and after are shown in the grid of a month.
+    Neighbours, "way to show the days of neighbour months" {
+        /// In light figures; not tapped.
+        Light = "light",
+        /// Not at all.
+        Blank = "blank",
+        /// In light figures that lead to their page where there is one.
+        Linked = "linked",
+    }
+}
+
+crate::words::words! {
+    /// The order of dated pages.
+    Order, "order of pages" {
+        /// A month, its weeks, their days, then the next month.
+        ByMonth = "by-month",
+        /// All pages of the first set, then all of the second.
+        ByKind = "by-kind",
+    }
+}
+
+/// Hours of a day: 12 with day periods, or 24.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize, serde::Deserialize)]
+#[serde(try_from = "i64", into = "i64")]
+pub enum Clock {
+    /// 1 to 12, twice.
+    Twelve,
+    /// 0 to 23.
+    TwentyFour,
+}
+
+impl TryFrom<i64> for Clock {
+    type Error = Unread;
+
+    fn try_from(hours: i64) -> Result<Clock, Unread> {
+        match hours {
+            12 => Ok(Clock::Twelve),
+            24 => Ok(Clock::TwentyFour),
+            _ => Err(Unread::new(format!("no clock has {hours} hours"), "valid here: 12, 24")),
+        }
+    }
+}
+
+impl From<Clock> for i64 {
+    fn from(clock: Clock) -> i64 {
+        match clock {
+            Clock::Twelve => 12,
+            Clock::TwentyFour => 24,
+        }
+    }
+}
+
+/// What holds for all dated pages.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Settings {
+    /// The months.
+    pub span: Span,
+    /// The day on which weeks begin.
+    pub first_day: Weekday,
+    /// How weeks are numbered.
+    pub week_numbers: WeekScheme,
+    /// The days of the weekend, in the order of the week; at most six.
+    pub weekend: Vec<Weekday>,
+    /// 12 or 24 hours.
+    pub clock: Clock,
+    /// The order of pages.
+    pub order: Order,
+    /// Days of other months in a grid.
+    pub neighbours: Neighbours,
+}
+
+/// A key of `[calendar]` whose value cannot be taken.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("{key}: {unread}")]
+pub struct SettingFault {
+    /// The key, as `week-numbers`.
+    pub key: &'static str,
+    /// What is wrong with its value, and how to mend it.
+    pub unread: Unread,
+}
+
+impl Settings {
+    /// Settings with everything by default, for weeks that begin on a given day.
+    pub fn plain(span: Span, first_day: Weekday) -> Settings {
+        Settings {
+            span,
+            first_day,
+            week_numbers: default_scheme(first_day),
+            weekend: vec![Weekday::Saturday, Weekday::Sunday],
+            clock: Clock::TwentyFour,
+            order: Order::ByMonth,
+            neighbours: Neighbours::Light,
+        }
+    }
+
+    /// Fills in what the designer left unsaid by the language's region.
+    ///
+    /// # Errors
+    /// Every value that cannot be taken, with its key.
+    pub fn resolve(table: &CalendarTable, names: &Names) -> Result<Settings, Vec<SettingFault>> {
+        let mut faults = Vec::new();
+        let mut fault =
+            |key, what: String, help: String| faults.push(SettingFault { key, unread: Unread::new(what, help) });
+        let first_day = table.first_day.unwrap_or(names.first_day());
+        let week_numbers = table.week_numbers.unwrap_or(default_scheme(first_day));
+        if week_numbers == WeekScheme::Iso && first_day != Weekday::Monday {
+            fault(
+                "week-numbers",
+                format!("ISO week numbers are for weeks from Monday, and these begin on {first_day}"),
+                "write first-day = \"monday\", or week-numbers = \"january-first\", \"from-start\" or \"none\"".into(),
+            );
+        }
+        let mut weekend: Vec<Weekday> = table.weekend.clone().unwrap_or_else(|| names.weekend().to_vec());
+        weekend.sort_by_key(|day| day.since(first_day));
+        if let Some(pair) = weekend.windows(2).find(|pair| pair[0] == pair[1]) {
+            fault("weekend", format!("{} is named twice", pair[0]), "name each day once".into());
+        }
+        weekend.dedup();
+        if weekend.len() == 7 {
+            fault("weekend", "a week of weekend days only".into(), "leave at least one workday".into());
+        }
+        let span = match Span::new(table.first, table.months.unwrap_or(12)) {
+            Ok(span) => Some(span),
+            Err(unread) => {
+                faults.push(SettingFault { key: "months", unread });
+                None
+            }
+        };
+        match span {
+            Some(span) if faults.is_empty() => Ok(Settings {
+                span,
+                first_day,
+                week_numbers,
+                weekend,
+                clock: table.clock.unwrap_or(names.clock()),
+                order: table.order.unwrap_or(Order::ByMonth),
+                neighbours: table.neighbours.unwrap_or(Neighbours::Light),
+            }),
+            _ => Err(faults),
+        }
+    }
+
+    /// Whether a date is a day of the weekend.
+    pub fn is_weekend(&self, date: Date) -> bool {
+        self.weekend.contains(&Weekday::of(date))
+    }
+}
+
+/// ISO 8601 where it can be meant, else the count from 1 January.
+fn default_scheme(first_day: Weekday) -> WeekScheme {
+    if first_day == Weekday::Monday { WeekScheme::Iso } else { WeekScheme::JanuaryFirst }
+}
