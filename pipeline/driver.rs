@@ -1,235 +1,160 @@
 //! The order of the stages: the only file that knows it.
 
-mod again;
-mod bench;
-mod cells;
-mod cutting;
-mod keep;
-mod keys;
-mod look_over;
-mod make;
-mod memory;
-mod photos;
+mod built;
+mod bundle;
+mod context;
+mod files;
+mod loose;
+mod pictures;
 mod progress;
-mod proofing;
-mod read_back;
+mod proof;
+mod session;
+mod up_to_date;
+mod values;
+mod variants;
 mod versions;
-mod watch;
 
-pub use look_over::{Checked, check, findings, switched_off};
+pub use built::{Built, MadeFile, Options};
 pub use progress::{Progress, Step, silent};
-pub use proofing::{empty_proof, proof_of};
+pub use proof::{empty_proof, proof_of};
 pub use show::proof::Written;
 pub use versions::{Note, change_note, changes_page, diff, line, record_change};
-pub use watch::{Round, watch};
 
+use crate::package;
 use crate::package::record;
 use crate::store;
 use crate::store::Cache;
 use crate::world::World;
+use crate::world::watch::Watch;
 use base::checksum;
 use base::files::Files;
 use base::model::difference::Since;
-use base::model::facts::{Facts, Inspected};
-use base::model::{Artifact, Fault, Finding, Kind, Product, Severity};
+use base::model::facts::Inspected;
+use base::model::guard::caught;
+use base::model::{Artifact, Fault, Finding, Kind, Product, Severity, Stop};
+use bundle::{Bundle, ListingPicture};
 use judge::validate;
-use make::{MadeAll, make};
-use memory::Memory;
-use serde::{Deserialize, Serialize};
-use show::proof;
+use proof::About;
+use session::{Session, Task};
 use std::path::{Path, PathBuf};
 
-/// How a build is to run.
-pub struct Options {
-    /// Where bundles land.
-    pub out: PathBuf,
-    /// Whether warnings stop the build as errors do.
-    pub strict: bool,
-    /// Told what is being done.
-    pub progress: Progress,
+/// A moment at which there is something to see, before the bundle is written.
+enum Moment<'a> {
+    /// Everything is there but the listing pictures.
+    Listed,
+    /// Everything is there; what changed since the version before, and whether findings stop the build.
+    Judged(Option<&'a Since>, bool),
 }
 
-/// What a build leaves.
-pub struct Built {
-    /// The bundle's folder; `None` when findings stopped the build.
-    pub folder: Option<PathBuf>,
-    /// The proof: in the bundle, or beside it when findings stopped the build.
-    pub proof: Option<PathBuf>,
-    /// What the checks say.
-    pub findings: Vec<Finding>,
-    /// Every file that was made.
-    pub files: Vec<MadeFile>,
-    /// The product.
-    pub product: Product,
-    /// Things worth saying that no check covers.
-    pub notes: Vec<String>,
-    /// What changed since the last build, in one line, if there was one and anything was made anew.
-    pub since: Option<String>,
-    /// What changed since the version that buyers have, or else since the newest earlier one, if there is one and
-    /// anything was made anew.
-    pub earlier: Option<Since>,
+/// Told of such moments with the bundle as it is then.
+type Show<'a> = &'a mut dyn FnMut(&mut Bundle, Moment) -> Result<(), Stop>;
+
+/// Shows nobody anything.
+fn unseen(_: &mut Bundle, _: Moment) -> Result<(), Stop> {
+    Ok(())
 }
 
-/// A file that was made.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-pub struct MadeFile {
-    /// Its path in the bundle.
-    pub path: String,
-    /// What it is.
-    pub kind: Kind,
-    /// Its size in bytes.
-    pub size: u64,
-    /// Pages of a PDF; 0 for anything else.
-    pub pages: usize,
+/// The stages up to a bundle that is judged.
+fn make(session: &Session, products: Vec<Product>, show: Show) -> Result<Bundle, Stop> {
+    let planned = bundle::plan(session, products)?;
+    let contents = bundle::make(session, planned)?;
+    let packed = bundle::package(session, contents)?;
+    let mut bundle = bundle::list(session, packed)?;
+    show(&mut bundle, Moment::Listed)?;
+    let pictures = pictures::take(session, &bundle)?;
+    session.stage("validate", 0);
+    bundle.judge(session, pictures)?;
+    Ok(bundle)
 }
 
-impl MadeFile {
-    fn of(read: &Inspected) -> Option<MadeFile> {
-        let pages = if let Facts::Pdf(pdf) = &read.facts { pdf.pages.len() } else { 0 };
-        Some(MadeFile { path: read.path.clone(), kind: read.kind?, size: read.size, pages })
-    }
-}
-
-/// Builds a product: manifest, plan, render, read back, package, list, judge, prove, write.
-///
-/// # Errors
-/// Everything that keeps the build from running at all. Findings are no errors of the run: they come in `Built`.
-pub fn build(path: &Path, options: &Options) -> Result<Built, Vec<Fault>> {
-    let desk = Desk::open(&options.out, Memory::none())?;
-    let world = World::open(path).map_err(one)?;
-    let built = build_with(&world, options, &desk, None)?;
-    // Only a live build can be overtaken.
-    built.ok_or_else(|| one(Fault::new("the build was overtaken by another one")))
-}
-
-/// What outlasts a build.
-struct Desk {
-    cache: Cache,
-    memory: Memory,
-}
-
-impl Desk {
-    fn open(out: &Path, memory: Memory) -> Result<Desk, Vec<Fault>> {
-        store::check_writable(out).map_err(one)?;
-        Ok(Desk { cache: Cache::open(&out.join(".cache")), memory })
-    }
-}
-
-/// A build of a watch: its proof is shown as soon as there is one, and it ends early when something else was saved.
-struct Live<'a> {
-    /// How many proofs were shown so far.
-    shown: &'a mut u64,
-    show: &'a mut dyn FnMut(u64, proof::Written),
-    overtaken: &'a (dyn Fn() -> bool + Sync),
-}
-
-impl Live<'_> {
-    fn show(&mut self, desk: &Desk, made: &MadeAll, since: Option<&Since>, stopped: bool) -> Result<(), Vec<Fault>> {
-        *self.shown += 1;
-        let number = *self.shown;
-        let about =
-            proofing::About { stopped, since, live: Some(number), ..proofing::About::product(&made.lead().product) };
-        let page = proofing::proof(&about, &made.inspected, &made.files, &made.findings, &desk.cache, &desk.memory)
-            .map_err(one)?;
-        (self.show)(number, page);
-        Ok(())
-    }
-}
-
-/// The same with what outlasts a build. `None` when a live build was overtaken.
-fn build_with(
-    world: &World,
-    options: &Options,
-    desk: &Desk,
-    mut live: Option<Live>,
-) -> Result<Option<Built>, Vec<Fault>> {
-    let say = &options.progress;
-    let stopping = if options.strict { Severity::Warning } else { Severity::Error };
-    let stops = |findings: &[Finding]| findings.iter().any(|f| f.severity <= stopping);
-    say(Step::Stage("manifest", 0));
-    let products = manifest::read(world, rulings::TABLE)?;
-    let product = &products[0];
-    let earlier = store::earlier(&options.out, &product.slug, &product.version);
-    if live.is_none()
-        && let Some(built) =
-            again::recall(&desk.cache, world, &options.out, product, earlier.as_ref()).filter(|b| !stops(&b.findings))
-    {
-        store::drop_beside(&options.out, &product.slug, &beside(&product.version));
-        return Ok(Some(built));
-    }
-    let (cache, memory) = (Some(&desk.cache), &desk.memory);
-    let mut made = make(products, cache, memory, say)?;
-    // Pages are seen at once; listing pictures take longer, and until then the last ones stand in for them.
-    let mut shown = None;
-    if let Some(live) = &mut live {
-        say(Step::Stage("judge", 0));
-        made.hang(memory.photos(), cache, memory);
-        say(Step::Stage("show", 0));
-        live.show(desk, &made, None, stops(&made.findings))?;
-        shown = Some(made.seen());
-    }
-    say(Step::Stage("pictures", made.lead().product.shots.len()));
-    let overtaken: &(dyn Fn() -> bool + Sync) = live.as_ref().map_or(&|| false, |l| l.overtaken);
-    let photos = match made.photos(cache, memory, say, overtaken) {
-        Ok(photos) => photos,
-        Err(photos::Stopped::Overtaken) => return Ok(None),
-        Err(photos::Stopped::Faults(faults)) => return Err(faults),
-    };
-    memory.keep_photos(&photos);
-    say(Step::Stage("validate", 0));
-    made.hang(photos, cache, memory);
-    record(world, &mut made);
-    say(Step::Stage("compare", 0));
-    let since = versions::since(earlier.as_ref(), &made.files);
+/// All stages: what `build` does once and `watch` again and again.
+fn run(session: &Session, world: &World, options: &Options, products: Vec<Product>, show: Show) -> Result<Built, Stop> {
+    let earlier = store::earlier(&options.out, &products[0].slug, &products[0].version);
+    let mut bundle = make(session, products, show)?;
+    record(session, world, &mut bundle)?;
+    session.stage("compare", 0);
+    let since = versions::since(session, earlier.as_ref(), &bundle.files)?;
     if let Some(since) = &since {
-        validate::version(&mut made.findings, &made.cells[0].product, since);
+        validate::version(&mut bundle.findings, &bundle.variants[0].product, since);
     }
-    let stopped = stops(&made.findings);
-    if let Some(live) = &mut live
-        && (since.is_some() || shown != Some(made.seen()))
-    {
-        live.show(desk, &made, since.as_ref(), stopped)?;
-    }
-    if live.as_ref().is_some_and(|l| (l.overtaken)()) {
-        return Ok(None);
-    }
-    say(Step::Stage("proof", 0));
-    let about = proofing::About { stopped, since: since.as_ref(), ..proofing::About::product(&made.lead().product) };
-    let proof = proofing::proof(&about, &made.inspected, &made.files, &made.findings, &desk.cache, &desk.memory)
-        .map_err(one)?;
-    let MadeAll { mut cells, mut files, inspected, findings, notes, .. } = made;
-    files.push(Artifact { path: proof::FILE.to_owned(), kind: Kind::Listing, bytes: proof.page.into_bytes() });
-    files.push(text("SHA256SUMS", Kind::Listing, checksum::sums(&checksum::digests(&files))));
-    let mut built = Built {
+    let stopped = stops(&bundle.findings, options);
+    show(&mut bundle, Moment::Judged(since.as_ref(), stopped))?;
+    session.stage("proof", 0);
+    let about = About { stopped, since: since.as_ref(), ..About::product(&bundle.lead().product) };
+    let proof = proof::prove(session, &about, &bundle.inspected, &bundle.files, &bundle.findings)?;
+    bundle.files.push(bundle::text(show::proof::FILE, Kind::Listing, proof.page));
+    let sums = checksum::sums(&checksum::digests(&bundle.files));
+    bundle.files.push(bundle::text("SHA256SUMS", Kind::Listing, sums));
+    let Bundle { mut variants, files, inspected, findings, notes, .. } = bundle;
+    let built = Built {
         folder: None,
         proof: None,
         files: inspected.iter().filter_map(MadeFile::of).collect(),
         findings,
-        product: cells.swap_remove(0).product,
+        product: variants.swap_remove(0).product,
         notes,
         since: None,
         earlier: since,
     };
-    let (out, slug) = (&options.out, built.product.slug.clone());
-    if !stopped {
-        say(Step::Stage("write", 0));
-        let product = &built.product;
-        let place = store::place(out, &slug, &product.version);
-        let before = versions::against(&place, &files, !product.frozen);
-        let written = store::publish(out, &slug, &product.version, &files, product.frozen, overtaken)
-            .map_err(|faults| faults.into_iter().map(|f| versions::explain(f, before.as_ref())).collect::<Vec<_>>())?;
-        let Some(folder) = written else { return Ok(None) };
-        store::drop_beside(out, &slug, &beside(&product.version));
-        built.proof = Some(folder.join(proof::FILE));
-        built.folder = Some(folder);
-        built.since = before.as_ref().map(versions::line);
-        again::remember(&desk.cache, world, earlier.as_ref(), &files, &built);
-    } else if let Some(page) = files.iter().find(|f| f.path == proof::FILE) {
-        // The bundle that lies there stays; what she has to see lies beside it until a build succeeds.
-        let name = beside(&built.product.version);
-        built.proof = Some(store::put_beside(out, &slug, &name, &page.bytes).map_err(one)?);
+    let built = publish(session, options, built, &files)?;
+    if built.folder.is_some() {
+        up_to_date::remember(session, world, earlier.as_ref(), &files, &built);
     }
-    Ok(Some(built))
+    Ok(built)
+}
+
+/// The record: what proves years later that no byte has changed. The proof follows from all other files and is not in it.
+fn record(session: &Session, world: &World, bundle: &mut Bundle) -> Result<(), Stop> {
+    let inputs: Vec<(String, String)> =
+        world.inputs().into_iter().map(|(path, bytes)| (path, bytes.sha256().to_string())).collect();
+    let (product, inspected) = (&bundle.lead().product, &bundle.inspected);
+    let digests = checksum::digests(&bundle.files);
+    let findings = validate::kept::to_json(&bundle.findings);
+    let of = (product, bundle::known(inspected), &digests, &inputs, findings.to_string());
+    let record = session.ask(Task::new("record", &of), || {
+        let text = record::bundle(product, inspected, &digests, &inputs, findings);
+        Ok(vec![bundle::text("bundle.json", Kind::Listing, text)])
+    })?;
+    bundle.files.extend_from_slice(&record);
+    Ok(())
+}
+
+/// Writes the bundle, or, where findings stop it, the proof alone.
+fn publish(session: &Session, options: &Options, mut built: Built, files: &[Artifact]) -> Result<Built, Stop> {
+    let (out, product) = (&options.out, &built.product);
+    let (slug, version) = (&product.slug, &product.version);
+    if stops(&built.findings, options) {
+        // The bundle that lies there stays; what the designer has to see lies beside it until a build succeeds.
+        let page = files.iter().find(|f| f.path == show::proof::FILE).map_or(&[][..], |f| &f.bytes);
+        built.proof = Some(store::put_beside(out, slug, &beside(version), page)?);
+        return Ok(built);
+    }
+    session.stage("write", 0);
+    let before = versions::against(session, &store::place(out, slug, version), files, !product.frozen)?;
+    let written = session.act(|cancelled| store::publish(out, slug, version, files, product.frozen, cancelled));
+    let folder = written.map_err(|stop| versions::explained(stop, before.as_deref()))?;
+    store::drop_beside(out, slug, &beside(version));
+    built.proof = Some(folder.join(show::proof::FILE));
+    built.folder = Some(folder);
+    built.since = before.as_deref().map(versions::line);
+    Ok(built)
+}
+
+/// Whether findings keep the bundle from being written.
+fn stops(findings: &[Finding], options: &Options) -> bool {
+    let stopping = if options.strict { Severity::Warning } else { Severity::Error };
+    findings.iter().any(|f| f.severity <= stopping)
+}
+
+/// Lets stickers that buyers have keep their numbers.
+fn numbered(products: &mut [Product], out: &Path) {
+    let Some(lead) = products.first() else { return };
+    let record = store::issued_record(out, &lead.slug, &lead.version);
+    let Some(record) = record.and_then(|bytes| serde_json::from_slice(&bytes).ok()) else { return };
+    for product in products {
+        let variant = product.variants.mine().map(|v| v.name.clone());
+        product.stickers.numbers = package::numbers::issued(&record, variant.as_deref());
+    }
 }
 
 /// The name of the proof of a bundle that was not written, in the folder in which the versions lie.
@@ -237,26 +162,162 @@ fn beside(version: &str) -> String {
     format!("{version}-stopped.html")
 }
 
-/// The record: what proves years later that no byte has changed. The proof follows from all other files and is not in it.
-fn record(world: &World, made: &mut MadeAll) {
-    let digests = checksum::digests(&made.files);
-    let inputs: Vec<(String, String)> =
-        world.inputs().iter().map(|(path, bytes)| (path.clone(), checksum::sha256_hex(bytes))).collect();
-    let record = record::bundle(&made.lead().product, &made.inspected, &digests, &inputs);
-    made.files.push(text("bundle.json", Kind::Listing, record));
+fn cache(out: &Path) -> Result<Cache, Stop> {
+    store::check_writable(out)?;
+    Ok(Cache::open(&out.join(".cache")))
 }
 
-fn one(fault: Fault) -> Vec<Fault> {
-    vec![fault]
+/// Builds a product.
+///
+/// # Errors
+/// Everything that keeps the build from running at all. Findings are no errors of the run: they come in `Built`.
+pub fn build(path: &Path, options: &Options) -> Result<Built, Stop> {
+    let session = Session::once(cache(&options.out)?, &options.progress);
+    let world = World::open(path)?;
+    session.stage("manifest", 0);
+    let mut products = manifest::read(&world, rulings::TABLE)?;
+    numbered(&mut products, &options.out);
+    let product = &products[0];
+    let earlier = store::earlier(&options.out, &product.slug, &product.version);
+    let known = up_to_date::recall(&session, &world, &options.out, product, earlier.as_ref());
+    if let Some(built) = known.filter(|built| !stops(&built.findings, options)) {
+        store::drop_beside(&options.out, &product.slug, &beside(&product.version));
+        return Ok(built);
+    }
+    run(&session, &world, options, products, &mut unseen)
 }
 
-fn text(path: &str, kind: Kind, text: String) -> Artifact {
-    Artifact { path: path.to_owned(), kind, bytes: text.into_bytes() }
+/// What a round of watching came to.
+pub enum Round {
+    /// A build begins.
+    Begun,
+    /// There is a proof, under this number. The bundle is not written yet, and a second proof follows where the listing
+    /// pictures had to be taken anew.
+    Proof(u64, Written),
+    /// The bundle is written, or findings kept it from that.
+    Done(Box<Built>),
+    /// Something else was saved meanwhile: the next round begins at once.
+    Cancelled,
+    /// It could not be made; the last proof stays.
+    Broken(Vec<Fault>),
 }
 
-/// One digest over everything that was read.
-fn inputs_key(world: &World) -> String {
-    let list: Vec<String> =
-        world.inputs().iter().map(|(path, bytes)| format!("{} {path}", checksum::sha256_hex(bytes))).collect();
-    checksum::sha256_hex(list.join("\n").as_bytes())
+/// Builds now and after every change, and tells of each round. Returns only when there is nothing to watch.
+///
+/// # Errors
+/// When the folder cannot be opened or watched.
+pub fn watch(path: &Path, options: &Options, tell: &mut dyn FnMut(Round)) -> Result<(), Stop> {
+    let mut world = World::open(path)?;
+    let cache = cache(&options.out)?;
+    // Watched before the first build, so that no save in between is lost.
+    let watch = Watch::open(world.root(), &options.out)?;
+    let pending = watch.pending();
+    let session = Session::lasting(cache, &options.progress, &pending);
+    let (mut number, mut last): (u64, Vec<ListingPicture>) = (0, Vec::new());
+    loop {
+        tell(Round::Begun);
+        let mut seen = None;
+        // Pages are seen at once. Listing pictures take longer, and until then the last ones stand in for them.
+        let mut show = |bundle: &mut Bundle, moment: Moment| {
+            let (since, stopped) = match moment {
+                Moment::Listed => {
+                    session.stage("judge", 0);
+                    bundle.judge(&session, last.clone())?;
+                    (None, stops(&bundle.findings, options))
+                }
+                Moment::Judged(since, stopped) => {
+                    last = bundle.pictures();
+                    if since.is_none() && seen == Some(bundle.seen()) {
+                        return Ok(());
+                    }
+                    (since, stopped)
+                }
+            };
+            session.stage("show", 0);
+            let about = About { stopped, since, live: Some(number + 1), ..About::product(&bundle.lead().product) };
+            let page = proof::prove(&session, &about, &bundle.inspected, &bundle.files, &bundle.findings)?;
+            number += 1;
+            seen = Some(bundle.seen());
+            tell(Round::Proof(number, page));
+            Ok(())
+        };
+        session.stage("manifest", 0);
+        // Whatever ends a round, the next save begins another one.
+        let round = caught(|| {
+            let mut products = manifest::read(&world, rulings::TABLE)?;
+            numbered(&mut products, &options.out);
+            run(&session, &world, options, products, &mut show)
+        });
+        let round = round.unwrap_or_else(|gave_up| {
+            Err(Fault::new(format!("this round ended in a fault of the program: {}", gave_up.0))
+                .help("undo what was changed last, and report it; the next save is built anew")
+                .into())
+        });
+        let whole = !matches!(round, Err(Stop::Cancelled));
+        tell(match round {
+            Ok(built) => Round::Done(Box::new(built)),
+            Err(Stop::Cancelled) => Round::Cancelled,
+            Err(Stop::Faults(faults)) => Round::Broken(faults),
+        });
+        if whole {
+            session.next_round();
+        }
+        world = world.again();
+        if !watch.wait() {
+            return Ok(());
+        }
+    }
+}
+
+/// What `check` found, and what it read.
+pub struct Checked {
+    /// The findings.
+    pub findings: Vec<Finding>,
+    /// Files that were read, and those of products, which were built for the purpose.
+    pub files: Vec<Inspected>,
+    /// Checks that a manifest switches off, and why.
+    pub off: Vec<(String, String)>,
+}
+
+/// Builds a product without writing anything, for its findings alone.
+///
+/// # Errors
+/// As `build`.
+pub fn findings(path: &Path) -> Result<Checked, Stop> {
+    let products = manifest::read(&World::open(path)?, rulings::TABLE)?;
+    let off = switched_off(&products[0]);
+    let bundle = make(&Session::plain(), products, &mut unseen)?;
+    Ok(Checked { findings: bundle.findings, files: bundle.inspected, off })
+}
+
+/// The checks that a manifest switches off, each with its reason.
+pub fn switched_off(product: &Product) -> Vec<(String, String)> {
+    let off = product.lowered.iter().filter(|(_, lowered)| lowered.to.is_none());
+    off.map(|(check, lowered)| (check.clone(), lowered.reason.clone())).collect()
+}
+
+/// Reads loose files, folders and archives back for the checks: no plan, no promise. Products are built, without
+/// writing anything, and held against their plan.
+///
+/// # Errors
+/// A path that cannot be read, or a product that cannot be built.
+pub fn check(paths: &[PathBuf]) -> Result<Checked, Stop> {
+    let looked = paths.iter().map(|path| {
+        if path.join(manifest::FILE).is_file() || path.file_name().is_some_and(|n| n == manifest::FILE) {
+            return findings(path).map(|found| (found, Vec::new()));
+        }
+        let nothing = Checked { findings: Vec::new(), files: Vec::new(), off: Vec::new() };
+        loose::read(path).map(|files| (nothing, files))
+    });
+    let (built, read): (Vec<Checked>, Vec<Vec<Inspected>>) = session::all(looked)?.into_iter().unzip();
+    let loose = validate::with_kinds(read.into_iter().flatten().collect());
+    let judged = validate::judge(&loose, &[], &draw::fonts::widths);
+    let mut checked = Checked { findings: Vec::new(), files: loose, off: Vec::new() };
+    for product in built {
+        checked.findings.extend(product.findings);
+        checked.off.extend(product.off);
+        checked.files.extend(product.files);
+    }
+    checked.findings.extend(judged);
+    Ok(checked)
 }

@@ -9,10 +9,10 @@ mod shelf;
 mod swap;
 
 pub use cache::Cache;
-pub use shelf::{Earlier, earlier, earlier_on};
+pub use shelf::{Earlier, earlier, earlier_on, issued_record};
 
 use base::checksum::sha256_hex;
-use base::model::{Artifact, Fault};
+use base::model::{Artifact, Fault, Stop};
 use rayon::prelude::*;
 use std::collections::BTreeMap;
 use std::fs::{self, File, TryLockError};
@@ -30,15 +30,15 @@ const FOR_BUYERS: [&str; 2] = ["upload/", "contents/"];
 ///
 /// With the same files already there, nothing is written. When `frozen`, a bundle that is there stays as it is: it is
 /// a fault if what buyers get from it differs from `files`. A folder that is no bundle of ours is never replaced.
-/// `overtaken` is asked between the files; when it says so, the place stays as it was, and there is no path.
+/// `cancelled` is asked between the files; when it says so, the place stays as it was.
 pub fn publish(
     dist: &Path,
     slug: &str,
     version: &str,
     files: &[Artifact],
     frozen: bool,
-    overtaken: &(dyn Fn() -> bool + Sync),
-) -> Result<Option<PathBuf>, Vec<Fault>> {
+    cancelled: &(dyn Fn() -> bool + Sync),
+) -> Result<PathBuf, Stop> {
     let odd: Vec<Fault> = [slug, version]
         .into_iter()
         .filter(|name| !is_one_name(name))
@@ -48,28 +48,26 @@ pub fn publish(
         }))
         .collect();
     if !odd.is_empty() {
-        return Err(odd);
+        return Err(odd.into());
     }
     let shelf = dist.join(slug);
-    fs::create_dir_all(&shelf).map_err(|e| vec![cannot("make the folder", &shelf, &e)])?;
+    fs::create_dir_all(&shelf).map_err(|e| cannot("make the folder", &shelf, &e))?;
     let _lock = lock(&shelf, version)?;
-    swap::clear_leftovers(&shelf, version).map_err(|e| vec![cannot("tidy up", &shelf, &e)])?;
-    let done =
-        |target: PathBuf| shelf::note_issued(&shelf, version, frozen).map(|()| Some(target)).map_err(|f| vec![f]);
+    swap::clear_leftovers(&shelf, version).map_err(|e| cannot("tidy up", &shelf, &e))?;
+    let done = |target: PathBuf| shelf::note_issued(&shelf, version, frozen).map(|()| target).map_err(Stop::from);
 
     let target = shelf.join(version);
     if target.exists() {
-        let there = read_all(&target).map_err(|e| vec![cannot("read", &target, &e)])?;
+        let there = read_all(&target).map_err(|e| cannot("read", &target, &e))?;
         if !there.is_empty() && !there.contains_key(RECORD) {
-            return Err(vec![
-                Fault::new("this folder has files in it, and is no bundle of ours: it is not replaced")
-                    .in_file(target.display().to_string())
-                    .help("move it away, or build to another folder with --out"),
-            ]);
+            return Err(Fault::new("this folder has files in it, and is no bundle of ours: it is not replaced")
+                .in_file(target.display().to_string())
+                .help("move it away, or build to another folder with --out")
+                .into());
         }
         if there.contains_key(RECORD) && frozen {
             let changed = differing(&there, files);
-            return if changed.is_empty() { done(target) } else { Err(vec![released(&target, version, &changed)]) };
+            return if changed.is_empty() { done(target) } else { Err(released(&target, version, &changed).into()) };
         }
         if same(&there, files) {
             return done(target);
@@ -78,16 +76,13 @@ pub fn publish(
 
     let fresh = swap::fresh(&shelf, version);
     let written =
-        write_all(&fresh, files, overtaken).and_then(|()| swap::into_place(&fresh, &target).map_err(Unwritten::Fault));
+        write_all(&fresh, files, cancelled).and_then(|()| swap::into_place(&fresh, &target).map_err(Stop::from));
     match written {
         Ok(()) => done(target),
         Err(why) => {
             // The folder is hidden and will be swept by the next build if it cannot be removed now.
             let _ = fs::remove_dir_all(&fresh);
-            match why {
-                Unwritten::Overtaken => Ok(None),
-                Unwritten::Fault(fault) => Err(vec![fault]),
-            }
+            Err(why)
         }
     }
 }
@@ -165,14 +160,14 @@ pub fn check_writable(dist: &Path) -> Result<(), Fault> {
 const PATIENCE: usize = 15;
 
 /// One build at a time for a version: the system frees the lock when a build ends, however it ends.
-fn lock(shelf: &Path, version: &str) -> Result<File, Vec<Fault>> {
+fn lock(shelf: &Path, version: &str) -> Result<File, Fault> {
     let path = shelf.join(format!(".{version}.lock"));
     let file = File::options()
         .create(true)
         .truncate(false)
         .write(true)
         .open(&path)
-        .map_err(|e| vec![cannot("write to the folder", shelf, &e)])?;
+        .map_err(|e| cannot("write to the folder", shelf, &e))?;
     let mut held = file.try_lock();
     // A program that was started at the wrong moment holds the lock of a build that is over, until it has begun.
     for _ in 0..PATIENCE {
@@ -184,27 +179,21 @@ fn lock(shelf: &Path, version: &str) -> Result<File, Vec<Fault>> {
     }
     match held {
         Ok(()) => Ok(file),
-        Err(TryLockError::WouldBlock) => Err(vec![
-            Fault::new(format!("another build is writing version {version} at this moment"))
+        Err(TryLockError::WouldBlock) => {
+            Err(Fault::new(format!("another build is writing version {version} at this moment"))
                 .in_file(shelf.display().to_string())
-                .help("wait until it is done, then build again"),
-        ]),
+                .help("wait until it is done, then build again"))
+        }
         // Some network file systems know no locks; the swap is still one step.
         Err(TryLockError::Error(e)) if e.kind() == io::ErrorKind::Unsupported => Ok(file),
-        Err(TryLockError::Error(e)) => Err(vec![cannot("lock", &path, &e)]),
+        Err(TryLockError::Error(e)) => Err(cannot("lock", &path, &e)),
     }
 }
 
-/// Why a bundle was not written.
-enum Unwritten {
-    Fault(Fault),
-    Overtaken,
-}
-
 /// Writes all files of a bundle and waits until they are on the disk.
-fn write_all(folder: &Path, files: &[Artifact], overtaken: &(dyn Fn() -> bool + Sync)) -> Result<(), Unwritten> {
-    let cannot = |what: &str, path: &Path, e: &io::Error| Unwritten::Fault(cannot(what, path, e));
-    let go_on = || if overtaken() { Err(Unwritten::Overtaken) } else { Ok(()) };
+fn write_all(folder: &Path, files: &[Artifact], cancelled: &(dyn Fn() -> bool + Sync)) -> Result<(), Stop> {
+    let cannot = |what: &str, path: &Path, e: &io::Error| Stop::from(cannot(what, path, e));
+    let go_on = || if cancelled() { Err(Stop::Cancelled) } else { Ok(()) };
     fs::create_dir_all(folder).map_err(|e| cannot("make the folder", folder, &e))?;
     let mut folders: Vec<PathBuf> =
         files.iter().filter_map(|f| folder.join(&f.path).parent().map(Path::to_path_buf)).collect();
@@ -222,7 +211,7 @@ fn write_all(folder: &Path, files: &[Artifact], overtaken: &(dyn Fn() -> bool + 
             let mut out = File::create_new(&path)?;
             out.write_all(&file.bytes)?;
             // To wait for the disk takes the longest.
-            if overtaken() { Ok(()) } else { out.sync_all() }
+            if cancelled() { Ok(()) } else { out.sync_all() }
         };
         write().map_err(|e| cannot("write", Path::new(&file.path), &e))?;
         go_on()
@@ -250,16 +239,16 @@ fn read_all(folder: &Path) -> io::Result<BTreeMap<String, Vec<u8>>> {
 }
 
 fn same(there: &BTreeMap<String, Vec<u8>>, files: &[Artifact]) -> bool {
-    there.len() == files.len() && files.iter().all(|f| there.get(&f.path) == Some(&f.bytes))
+    there.len() == files.len() && files.iter().all(|f| there.get(&f.path).is_some_and(|b| **b == *f.bytes))
 }
 
 /// What buyers would get otherwise than before: a line a file.
 fn differing(there: &BTreeMap<String, Vec<u8>>, files: &[Artifact]) -> Vec<String> {
     let for_buyers = |path: &str| FOR_BUYERS.iter().any(|f| path.starts_with(f));
-    let new: BTreeMap<&str, &Vec<u8>> =
-        files.iter().filter(|f| for_buyers(&f.path)).map(|f| (f.path.as_str(), &f.bytes)).collect();
-    let old: BTreeMap<&str, &Vec<u8>> =
-        there.iter().filter(|(p, _)| for_buyers(p)).map(|(p, b)| (p.as_str(), b)).collect();
+    let new: BTreeMap<&str, &[u8]> =
+        files.iter().filter(|f| for_buyers(&f.path)).map(|f| (f.path.as_str(), &*f.bytes)).collect();
+    let old: BTreeMap<&str, &[u8]> =
+        there.iter().filter(|(p, _)| for_buyers(p)).map(|(p, b)| (p.as_str(), b.as_slice())).collect();
     let mut paths: Vec<&str> = new.keys().chain(old.keys()).copied().collect();
     paths.sort_unstable();
     paths.dedup();

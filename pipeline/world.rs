@@ -6,12 +6,12 @@
 pub mod watch;
 
 use base::files::{Files, Made};
-use base::model::Fault;
+use base::model::{Blob, Fault};
 use std::collections::BTreeMap;
 use std::fs;
 use std::io::{Read, Seek};
 use std::path::{Component, Path, PathBuf};
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Mutex, PoisonError};
 
 /// Files larger than this are refused: no page, font or picture of a notebook is so large.
 const LARGEST: u64 = 512 * 1024 * 1024;
@@ -26,10 +26,10 @@ pub struct World {
 }
 
 /// Bytes by path.
-type Bytes = BTreeMap<String, Arc<Vec<u8>>>;
+type Bytes = BTreeMap<String, Blob>;
 
 /// What was made of files, by what it is and the file's path, with the bytes that it was made of.
-type Seen = BTreeMap<(String, String), (Arc<Vec<u8>>, Made)>;
+type Seen = BTreeMap<(String, String), (Blob, Made)>;
 
 impl World {
     /// Opens a product's folder (or the folder of the manifest, if a file is named).
@@ -51,7 +51,7 @@ impl World {
         World { root: self.root, read: Mutex::default(), before, seen: self.seen }
     }
 
-    fn lock(&self) -> std::sync::MutexGuard<'_, BTreeMap<String, Arc<Vec<u8>>>> {
+    fn lock(&self) -> std::sync::MutexGuard<'_, BTreeMap<String, Blob>> {
         // Entries are inserted whole, so a panic elsewhere cannot leave the map half written.
         self.read.lock().unwrap_or_else(PoisonError::into_inner)
     }
@@ -75,13 +75,13 @@ impl World {
 }
 
 impl Files for World {
-    fn kept(&self, what: &str, path: &str, bytes: &Arc<Vec<u8>>) -> Option<Made> {
+    fn kept(&self, what: &str, path: &str, bytes: &Blob) -> Option<Made> {
         let seen = self.seen.lock().unwrap_or_else(PoisonError::into_inner);
         let (of, made) = seen.get(&(what.to_owned(), path.to_owned()))?;
-        Arc::ptr_eq(of, bytes).then(|| made.clone())
+        of.is_shared_with(bytes).then(|| made.clone())
     }
 
-    fn keep(&self, what: &str, path: &str, bytes: &Arc<Vec<u8>>, made: Made) {
+    fn keep(&self, what: &str, path: &str, bytes: &Blob, made: Made) {
         let mut seen = self.seen.lock().unwrap_or_else(PoisonError::into_inner);
         seen.insert((what.to_owned(), path.to_owned()), (bytes.clone(), made));
     }
@@ -90,7 +90,7 @@ impl Files for World {
         &self.root
     }
 
-    fn read(&self, path: &str) -> Result<Arc<Vec<u8>>, Fault> {
+    fn read(&self, path: &str) -> Result<Blob, Fault> {
         if let Some(bytes) = self.lock().get(path) {
             return Ok(bytes.clone());
         }
@@ -100,19 +100,24 @@ impl Files for World {
         if size.is_dir() {
             return Err(Fault::new(format!("{path:?} is a folder, not a file")));
         }
+        if !size.is_file() {
+            return Err(
+                Fault::new(format!("{path:?} is {NO_FILE}")).help("copy the file itself into the product's folder")
+            );
+        }
         if size.len() > LARGEST {
             return Err(Fault::new(format!("{path:?} is larger than 512 MB")).help("make it smaller first"));
         }
         let fresh = fs::read(&full).map_err(|e| about(&e))?;
         let bytes = match self.before.get(path) {
-            Some(known) if **known == fresh => known.clone(),
-            _ => Arc::new(fresh),
+            Some(known) if **known == *fresh => known.clone(),
+            _ => fresh.into(),
         };
         self.lock().insert(path.to_owned(), bytes.clone());
         Ok(bytes)
     }
 
-    fn inputs(&self) -> BTreeMap<String, Arc<Vec<u8>>> {
+    fn inputs(&self) -> BTreeMap<String, Blob> {
         self.lock().clone()
     }
 
@@ -165,6 +170,9 @@ pub enum Outside {
     /// A ZIP archive of more than 64 MB.
     Archive(fs::File),
 }
+
+/// What is said of something in a product's folder that never ends, or waits for another program.
+const NO_FILE: &str = "no file but a pipe, a socket or a device";
 
 /// Opens a file that the command line names. Only an archive may be of any size, since its entries are read one by one.
 ///

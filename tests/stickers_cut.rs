@@ -26,6 +26,7 @@ fn like() -> Sticker {
         dpi: 254.0,
         padding: Mm(1.0),
         border: None,
+        first_day: Default::default(),
     }
 }
 

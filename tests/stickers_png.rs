@@ -30,6 +30,7 @@ fn sticker(source: StickerSource, longest: f64, dpi: f64, padding: f64) -> Stick
         dpi,
         padding: Mm(padding),
         border: None,
+        first_day: Default::default(),
     }
 }
 
@@ -256,7 +257,7 @@ fn a_picture_shrinks_to_its_size_and_is_never_enlarged_in_silence() {
 
 #[test]
 fn corners_stay_clear_even_without_padding() {
-    let opaque = Picture { name: "art/tile.png".into(), width: 50, height: 40, rgba: vec![90; 50 * 40 * 4] };
+    let opaque = Picture { name: "art/tile.png".into(), width: 50, height: 40, rgba: vec![90; 50 * 40 * 4].into() };
     let solid = Picture { rgba: opaque.rgba.chunks_exact(4).flat_map(|_| [90, 90, 90, 255]).collect(), ..opaque };
     let m = made(&sticker(StickerSource::Png(Arc::new(solid)), 4.0, 300.0, 0.0)).unwrap();
     check(&m, 4.0, 300.0, 1);
@@ -265,7 +266,7 @@ fn corners_stay_clear_even_without_padding() {
 
 #[test]
 fn pictures_that_cannot_be_used_are_refused() {
-    let clear = Picture { name: "art/none.png".into(), width: 8, height: 8, rgba: vec![0; 256] };
+    let clear = Picture { name: "art/none.png".into(), width: 8, height: 8, rgba: vec![0; 256].into() };
     let fault = made(&sticker(StickerSource::Png(Arc::new(clear)), 4.0, 300.0, 1.0)).unwrap_err();
     assert!(fault.to_string().contains("art/none.png: the picture is clear all over"), "{fault}");
     for (longest, dpi) in [(0.0, 300.0), (-3.0, 300.0), (f64::NAN, 300.0), (9000.0, 300.0), (20.0, 0.0)] {

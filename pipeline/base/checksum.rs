@@ -2,61 +2,20 @@
 //!
 //! Digests by FIPS 180-4; the sums file has the form that `sha256sum -c` reads.
 
-use crate::model::Artifact;
-use sha2::{Digest, Sha256};
+use crate::model::{Artifact, Sha};
 use std::collections::BTreeMap;
 use std::fmt::Write;
 
 /// SHA-256 of some bytes as 64 lower-case hex digits.
 pub fn sha256_hex(bytes: &[u8]) -> String {
-    hex(&Sha256::digest(bytes))
-}
-
-fn hex(digest: &[u8]) -> String {
-    digest.iter().fold(String::with_capacity(64), |mut out, byte| {
-        // Writing to a String cannot fail.
-        let _ = write!(out, "{byte:02x}");
-        out
-    })
-}
-
-/// A digest that is fed piece by piece: what a thing is made of.
-#[derive(Clone, Default)]
-pub struct Sum(Sha256);
-
-impl Sum {
-    /// Takes in a value as its `Debug` text, which must tell all of it. Values cannot run into each other: each is
-    /// closed by a byte that no text holds.
-    pub fn add(&mut self, value: &impl std::fmt::Debug) {
-        // Writing to a digest cannot fail.
-        let _ = write!(self, "{value:?}");
-        self.0.update([0xff]);
-    }
-
-    /// Takes in bytes, their number first.
-    pub fn bytes(&mut self, bytes: &[u8]) {
-        self.0.update((bytes.len() as u64).to_be_bytes());
-        self.0.update(bytes);
-    }
-
-    /// 64 lower-case hex digits.
-    pub fn hex(self) -> String {
-        hex(&self.0.finalize())
-    }
-}
-
-impl Write for Sum {
-    fn write_str(&mut self, text: &str) -> std::fmt::Result {
-        self.0.update(text.as_bytes());
-        Ok(())
-    }
+    Sha::of(bytes).to_string()
 }
 
 /// The digest of every file, by its path. Digests are taken in parallel: they are the one thing in a build that must
 /// touch every byte.
 pub fn digests(files: &[Artifact]) -> BTreeMap<String, String> {
     use rayon::prelude::*;
-    files.par_iter().map(|f| (f.path.clone(), sha256_hex(&f.bytes))).collect()
+    files.par_iter().map(|f| (f.path.clone(), f.bytes.sha256().to_string())).collect()
 }
 
 /// The text of `SHA256SUMS`: a line a file, digest, two spaces, path, in the order of the paths.
@@ -68,6 +27,7 @@ pub fn sums(digests: &BTreeMap<String, String>) -> String {
     for (path, digest) in digests {
         let escaped = path.replace('\\', "\\\\").replace('\n', "\\n").replace('\r', "\\r");
         let mark = if escaped == *path { "" } else { "\\" };
+        // Writing to a String cannot fail.
         let _ = writeln!(out, "{mark}{digest}  {escaped}");
     }
     out

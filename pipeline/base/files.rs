@@ -1,6 +1,6 @@
 //! What a stage may ask of the product's folder. The program answers from the disk; nothing else does.
 
-use crate::model::Fault;
+use crate::model::{Blob, Fault};
 use std::any::Any;
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -18,19 +18,19 @@ pub trait Files {
     ///
     /// # Errors
     /// The file is not there, too large, or cannot be read.
-    fn read(&self, path: &str) -> Result<Arc<Vec<u8>>, Fault>;
+    fn read(&self, path: &str) -> Result<Blob, Fault>;
 
     /// Files of the folder in which `path` would lie, by path, sorted; for suggestions.
     fn nearby(&self, path: &str) -> Vec<String>;
 
     /// Everything that was read so far, by path.
-    fn inputs(&self) -> BTreeMap<String, Arc<Vec<u8>>>;
+    fn inputs(&self) -> BTreeMap<String, Blob>;
 
     /// What was kept under `what` of these very bytes of this file, by this or an earlier look at the folder.
-    fn kept(&self, what: &str, path: &str, bytes: &Arc<Vec<u8>>) -> Option<Made>;
+    fn kept(&self, what: &str, path: &str, bytes: &Blob) -> Option<Made>;
 
     /// Keeps what was made of a file's bytes. `what` tells apart what is made of one file in different ways.
-    fn keep(&self, what: &str, path: &str, bytes: &Arc<Vec<u8>>, made: Made);
+    fn keep(&self, what: &str, path: &str, bytes: &Blob, made: Made);
 
     /// Reads a text file; a byte order mark is dropped.
     ///
@@ -56,7 +56,7 @@ pub fn made<T: Any + Send + Sync>(
     files: &dyn Files,
     what: &str,
     path: &str,
-    bytes: &Arc<Vec<u8>>,
+    bytes: &Blob,
     make: impl FnOnce() -> Result<T, Fault>,
 ) -> Result<Arc<T>, Fault> {
     if let Some(known) = files.kept(what, path, bytes).and_then(|made| made.downcast().ok()) {

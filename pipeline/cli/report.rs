@@ -4,7 +4,7 @@ use base::model::finding::{Check, Finding, Severity, Where};
 use base::model::units::trim_number;
 use judge::validate::{counts, find};
 use serde_json::{Value, json};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write;
 use std::time::Duration;
 
@@ -18,8 +18,11 @@ const PAGES: usize = 12;
 pub fn people(findings: &[Finding], colour: bool, took: Option<Duration>) -> String {
     let paint = Paint(colour);
     let mut out = String::new();
-    for (file, list) in by_file(findings) {
+    for (file, also, list) in alike(by_file(findings)) {
         let _ = writeln!(out, "{}", paint.bold(if file.is_empty() { "(no file)" } else { file }));
+        if !also.is_empty() {
+            let _ = writeln!(out, "and just so {}", also.join(", "));
+        }
         for group in by_check(&list) {
             check(&mut out, &group, &paint);
         }
@@ -125,11 +128,46 @@ fn by_file(findings: &[Finding]) -> Vec<(&str, Vec<&Finding>)> {
     files
 }
 
+/// Files of variants of which the same is to be said share their findings: eight times the same tells nothing more.
+fn alike<'f>(files: Vec<(&'f str, Vec<&'f Finding>)>) -> Vec<(&'f str, Vec<&'f str>, Vec<&'f Finding>)> {
+    let variants: BTreeSet<&str> = files.iter().filter_map(|(file, _)| variant_of(file)).collect();
+    let folder = |file: &'f str| {
+        let inner = &file[file.find("contents/")? + "contents/".len()..];
+        inner.split_once('/').map(|(folder, _)| folder).filter(|f| variants.contains(f))
+    };
+    let common =
+        |file: &'f str| folder(file).map(|v| file.replace(&format!("/{v}/"), "/").replace(&format!("-{v}."), "."));
+    let said = |list: &[&Finding]| -> Vec<(Severity, String, Option<usize>, Option<String>, String)> {
+        list.iter()
+            .map(|f| (f.severity, f.check.to_string(), f.place.page, f.place.entry.clone(), f.message.clone()))
+            .collect()
+    };
+    let mut out: Vec<(&str, Vec<&str>, Vec<&Finding>)> = Vec::new();
+    for (file, list) in files {
+        let twin = common(file).and_then(|name| {
+            out.iter_mut()
+                .find(|(other, _, theirs)| common(other).as_ref() == Some(&name) && said(theirs) == said(&list))
+        });
+        match twin {
+            Some((_, also, _)) => also.push(file),
+            None => out.push((file, Vec::new(), list)),
+        }
+    }
+    out
+}
+
+/// The variant that a file names twice, by its folder and at its end: `contents/moss/plot-moss.pdf`.
+fn variant_of(file: &str) -> Option<&str> {
+    let inner = &file[file.find("contents/")? + "contents/".len()..];
+    let (folder, name) = inner.split_once('/')?;
+    name.rsplit_once('.').filter(|(stem, _)| stem.ends_with(&format!("-{folder}"))).map(|_| folder)
+}
+
 /// Findings of one file by severity and check.
 fn by_check<'f>(list: &[&'f Finding]) -> Vec<Vec<&'f Finding>> {
     let mut groups: BTreeMap<(Severity, &str), Vec<&Finding>> = BTreeMap::new();
     for finding in list {
-        groups.entry((finding.severity, finding.check)).or_default().push(finding);
+        groups.entry((finding.severity, &finding.check)).or_default().push(finding);
     }
     groups.into_values().collect()
 }
@@ -138,7 +176,7 @@ fn by_check<'f>(list: &[&'f Finding]) -> Vec<Vec<&'f Finding>> {
 fn check(out: &mut String, group: &[&Finding], paint: &Paint) {
     let first = group[0];
     let times = if group.len() > 1 { format!(", {} times", group.len()) } else { String::new() };
-    let _ = writeln!(out, "  {} {}{times}", paint.severity(first.severity), paint.bold(first.check));
+    let _ = writeln!(out, "  {} {}{times}", paint.severity(first.severity), paint.bold(&first.check));
     let mut messages: Vec<(&str, Vec<&Where>)> = Vec::new();
     let mut index: BTreeMap<&str, usize> = BTreeMap::new();
     for finding in group {
@@ -155,7 +193,7 @@ fn check(out: &mut String, group: &[&Finding], paint: &Paint) {
         let rest: Vec<&Where> = messages[SHOWN..].iter().flat_map(|(_, places)| places.iter().copied()).collect();
         let _ = writeln!(out, "    {}{} more of this kind", places_in_words(&rest, ""), rest.len());
     }
-    if let Some(known) = find(first.check) {
+    if let Some(known) = find(&first.check) {
         let _ = writeln!(out, "    why:  {}", known.why);
     }
     let _ = writeln!(out, "    mend: {}", first.help);

@@ -61,7 +61,7 @@ fn build(product: &Path, out: PathBuf, jobs: Option<u16>, strict: bool, json: bo
     let built = with_jobs(jobs, || driver::build(product, &options));
     drop(line);
     match built {
-        Err(faults) => complain(&faults),
+        Err(stop) => complain(stop.faults()),
         Ok(built) => {
             if json {
                 let mut value = report::json(&built.findings);
@@ -96,7 +96,7 @@ fn verdict(findings: &[Finding], strict: bool) -> u8 {
 fn check(paths: &[PathBuf], strict: bool, json: bool, sarif: bool) -> u8 {
     let begun = Instant::now();
     match driver::check(paths) {
-        Err(faults) => complain(&faults),
+        Err(stop) => complain(stop.faults()),
         Ok(checked) => {
             if sarif {
                 print(&format!("{:#}\n", sarif::sarif(&checked.findings)));
@@ -118,7 +118,7 @@ fn check(paths: &[PathBuf], strict: bool, json: bool, sarif: bool) -> u8 {
 fn diff((old, new): (&Path, &Path), json: bool, note: bool, html: Option<&Path>, changes: Option<&Path>) -> u8 {
     let found = match driver::diff(old, new, html.is_some()) {
         Ok(found) => found,
-        Err(faults) => return complain(&faults),
+        Err(stop) => return complain(stop.faults()),
     };
     if let Some(page) = html {
         if let Err(fault) = driver::changes_page(&found, page) {
@@ -178,7 +178,7 @@ fn listing(bundle: &Path) -> u8 {
 fn proof(bundle: &Path, out: Option<&Path>) -> u8 {
     let page = match driver::proof_of(bundle) {
         Ok(page) => page,
-        Err(faults) => return complain(&faults),
+        Err(stop) => return complain(stop.faults()),
     };
     let page = String::from_utf8_lossy(&page);
     // A page that nobody named is not written over: it may be that of another bundle, with somebody's remarks beside it.

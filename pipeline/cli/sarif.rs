@@ -55,7 +55,7 @@ fn result(finding: &Finding) -> Value {
         location["logicalLocations"] = json!(logical);
     }
     // Every finding is made of a check of the catalogue, so that its index is always found.
-    let index = CATALOGUE.binary_search_by(|c| c.name.cmp(finding.check)).unwrap_or_default();
+    let index = CATALOGUE.binary_search_by(|c| c.name.cmp(&finding.check)).unwrap_or_default();
     let mut result = json!({
         "ruleId": finding.check,
         "ruleIndex": index,

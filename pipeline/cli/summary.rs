@@ -131,7 +131,7 @@ fn uploads(built: &Built) -> Vec<String> {
 /// A bar that is never empty for something and never full for less than all.
 fn bar(part: f64) -> String {
     let most = if part >= 1.0 { BAR } else { BAR - 1 };
-    let full = ((part * BAR as f64).round() as usize).clamp(usize::from(part > 0.0), most);
+    let full = ((part * BAR as f64).round() as usize).max(usize::from(part > 0.0)).min(most);
     format!("{}{}", "#".repeat(full), ".".repeat(BAR - full))
 }
 

@@ -1,6 +1,6 @@
 //! `watch`: builds as she saves and keeps the proof in the browser up to date.
 
-use super::outcome::{CLEAN, FAILED, complain, print};
+use super::outcome::{CLEAN, complain, print};
 use super::serve::{self, Window};
 use crate::driver;
 use crate::driver::{Options, Progress, Round, Step};
@@ -48,7 +48,7 @@ pub fn watch(product: &Path, out: PathBuf, strict: bool, port: u16) -> u8 {
     let options = &Options { out, strict, progress: stages.teller() };
     let empty = match driver::empty_proof(product) {
         Ok(page) => page,
-        Err(fault) => return complain(&[fault]),
+        Err(stop) => return complain(stop.faults()),
     };
     let (listener, address) = match serve::listen(port) {
         Ok(open) => open,
@@ -83,7 +83,7 @@ pub fn watch(product: &Path, out: PathBuf, strict: bool, port: u16) -> u8 {
             let took = begun.elapsed().as_secs_f64();
             eprintln!("{errors} errors, {warnings} warnings, {notes} notes; {where_to}, {seen}done after {took:.2} s");
         }
-        Round::Overtaken => {}
+        Round::Cancelled => {}
         Round::Broken(faults) => {
             complain(&faults);
             let words: Vec<String> = faults.iter().map(ToString::to_string).collect();
@@ -92,9 +92,6 @@ pub fn watch(product: &Path, out: PathBuf, strict: bool, port: u16) -> u8 {
     });
     match watched {
         Ok(()) => CLEAN,
-        Err(faults) => {
-            complain(&faults);
-            FAILED
-        }
+        Err(stop) => complain(stop.faults()),
     }
 }

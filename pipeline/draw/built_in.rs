@@ -1,12 +1,13 @@
 //! The fonts that the tool brings along.
 
+use base::model::Blob;
 use base::model::product::FontFile;
 use rustybuzz::ttf_parser::{Face, name_id};
 use std::collections::BTreeMap;
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Mutex, PoisonError};
 
 /// Bytes by name.
-type Bytes = BTreeMap<&'static str, Arc<Vec<u8>>>;
+type Bytes = BTreeMap<&'static str, Blob>;
 
 /// A font that the tool brings along, by file name: Noto Sans and Libertinus Serif, both under the SIL Open Font
 /// License 1.1.
@@ -16,7 +17,7 @@ pub fn font(name: &'static str) -> Option<FontFile> {
     let bytes = match known.get(name) {
         Some(bytes) => bytes.clone(),
         None => {
-            let bytes = Arc::new(carried(name)?.to_vec());
+            let bytes = Blob::from(carried(name)?);
             known.insert(name, bytes.clone());
             bytes
         }

@@ -4,16 +4,20 @@
 
 pub mod artwork;
 pub mod built_in;
+mod characters;
 pub mod cover;
 pub mod flow;
 pub mod fonts;
+pub mod limits;
 pub mod motifs;
 pub mod pen;
 pub mod press;
 pub mod ruling;
 pub mod shelf;
 pub mod shots;
+mod spots;
 pub mod svg;
+pub mod template;
 pub mod text;
 
 pub use fonts::Fonts;

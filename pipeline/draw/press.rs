@@ -3,10 +3,13 @@
 //! A drawing must come out the same on every machine, and it must not be able to read her disk or call a server while
 //! it is built. So links to other files are a fault with its place, not a silent gap in the picture.
 
-use crate::artwork::inner;
+use super::{characters, limits};
+pub use crate::spots::spot;
+use base::model::Fault;
 use base::model::drawing::{ArtFonts, Role};
+use base::model::guard;
+use base::model::guard::GaveUp;
 use base::model::product::{FontFile, Style};
-use base::model::{Fault, Spot};
 use raster::decode::check_size;
 use resvg::usvg::{self, fontdb, roxmltree};
 use std::collections::BTreeSet;
@@ -80,20 +83,66 @@ impl Press {
 
     /// Reads an SVG document. `name` is its path, for messages.
     pub fn read(&self, name: &str, text: &str) -> Result<Pressed, Fault> {
+        limits::text(text).map_err(|f| f.in_file(name))?;
+        guard::fenced(|| self.read_here(name, text, true))
+            .unwrap_or_else(|gave_up| Err(self.given_up(&gave_up, name, text)))
+    }
+
+    /// The fault for a drawing that the library gave up on: characters that no font has are the usual cause, and the one
+    /// that the designer can mend.
+    fn given_up(&self, gave_up: &GaveUp, name: &str, text: &str) -> Fault {
+        let fault = gave_up.fault("drawing", name);
+        let lacks = guard::fenced(|| self.lacks_of_words(text)).unwrap_or_default();
+        if lacks.is_empty() {
+            return fault;
+        }
+        let told: Vec<String> = lacks.iter().map(|c| format!("“{c}” (U+{:04X})", u32::from(*c))).collect();
+        let lacks = told.join(", ");
+        Fault::new(format!("{}; none of the product's fonts has {lacks}", fault.message))
+            .in_file(name)
+            .help("leave these characters out, draw them as shapes, or give a font that has them")
+    }
+
+    fn lacks_of_words(&self, text: &str) -> BTreeSet<char> {
+        let options = roxmltree::ParsingOptions { allow_dtd: true, nodes_limit: MOST_NODES, ..Default::default() };
+        let Ok(doc) = roxmltree::Document::parse_with_options(text.trim_start_matches('\u{feff}'), options) else {
+            return BTreeSet::new();
+        };
+        let words = doc.descendants().filter(|n| n.is_element() && n.tag_name().name() == "text");
+        let words: String = words.flat_map(|n| n.descendants()).filter_map(|n| n.text()).collect();
+        characters::of(&words, &self.fonts)
+    }
+
+    fn read_here(&self, name: &str, text: &str, whole: bool) -> Result<Pressed, Fault> {
         let options = roxmltree::ParsingOptions { allow_dtd: true, nodes_limit: MOST_NODES, ..Default::default() };
         // A byte order mark is no part of the drawing (XML 1.0, 4.3.3).
         let text = text.trim_start_matches('\u{feff}');
         let doc = roxmltree::Document::parse_with_options(text, options).map_err(|e| broken(name, text, &e))?;
+        limits::parts(&doc, text).map_err(|f| f.in_file(name))?;
         let mut notes = closed(&doc, text).map_err(|f| f.in_file(name))?;
         let missing: Mutex<BTreeSet<Lack>> = Mutex::default();
-        let tree = usvg::Tree::from_xmltree(&doc, &self.options(&missing)).map_err(|e| {
+        let found: Mutex<limits::pictures::Found> = Mutex::default();
+        let drawn = usvg::Tree::from_xmltree(&doc, &self.options(&missing, &found));
+        if let Some(fault) = found.into_inner().unwrap_or_default().fault {
+            return Err(fault.in_file(name));
+        }
+        let tree = drawn.map_err(|e| {
             Fault::new(format!("this SVG cannot be drawn: {e}"))
                 .in_file(name)
                 .help("an SVG needs an <svg> element with a width, a height or a viewBox that is not zero")
         })?;
         let (w, h) = (f64::from(tree.size().width()), f64::from(tree.size().height()));
         check_size(w.ceil() as u64, h.ceil() as u64).map_err(|f| f.in_file(name))?;
-        let lacks = missing.into_inner().unwrap_or_default();
+        if let Some(cut) = whole.then(|| limits::cut(&doc, text, &tree)).flatten() {
+            return self.read_here(name, &cut, false);
+        }
+        let mut lacks = missing.into_inner().unwrap_or_default();
+        // The library asks for the first character of a cluster, whichever is lacking.
+        let asked: String =
+            lacks.iter().filter_map(|lack| if let Lack::Character(c) = lack { Some(*c) } else { None }).collect();
+        lacks.retain(|lack| matches!(lack, Lack::Family(_)));
+        let lacking = characters::lacking(&tree, &self.fonts).into_iter().chain(characters::of(&asked, &self.fonts));
+        lacks.extend(lacking.map(Lack::Character));
         let left_out = notes.clone();
         notes.extend(lacks.iter().map(|lack| self.told(lack)));
         Ok(Pressed { tree, notes, left_out, lacks })
@@ -112,7 +161,11 @@ impl Press {
         }
     }
 
-    fn options<'a>(&self, missing: &'a Mutex<BTreeSet<Lack>>) -> usvg::Options<'a> {
+    fn options<'a>(
+        &self,
+        missing: &'a Mutex<BTreeSet<Lack>>,
+        found: &'a Mutex<limits::pictures::Found>,
+    ) -> usvg::Options<'a> {
         let note = move |lack: Lack| {
             if let Ok(mut set) = missing.lock() {
                 set.insert(lack);
@@ -120,7 +173,6 @@ impl Press {
         };
         let (select, fallback) =
             (usvg::FontResolver::default_font_selector(), usvg::FontResolver::default_fallback_selector());
-        let resolve = usvg::ImageHrefResolver::default_data_resolver();
         usvg::Options {
             font_family: self.family.clone(),
             fontdb: self.fonts.clone(),
@@ -144,12 +196,7 @@ impl Press {
                 }),
             },
             image_href_resolver: usvg::ImageHrefResolver {
-                resolve_data: Box::new(move |kind, bytes, options| {
-                    let plain = inner::plain(bytes);
-                    // What was decoded is a PNG now.
-                    let kind = if plain.starts_with(b"\x89PNG") { "image/png" } else { kind };
-                    resolve(kind, plain, options)
-                }),
+                resolve_data: limits::pictures::resolver(found),
                 // Nothing outside the drawing is ever opened; `closed` has said so with the place already.
                 resolve_string: Box::new(|_, _| None),
             },
@@ -161,19 +208,10 @@ impl Press {
 
 /// Adds a font file and gives the name of its family.
 fn load(db: &mut fontdb::Database, file: &FontFile) -> String {
-    let bytes: Arc<dyn AsRef<[u8]> + Send + Sync> = Arc::new(Bytes(file.bytes.clone()));
+    let bytes: Arc<dyn AsRef<[u8]> + Send + Sync> = Arc::new(file.bytes.clone());
     let ids = db.load_font_source(fontdb::Source::Binary(bytes));
     let face = ids.first().and_then(|id| db.face(*id));
     face.and_then(|f| f.families.first()).map(|f| f.0.clone()).unwrap_or_default()
-}
-
-/// Font bytes that the font database shares instead of copying.
-struct Bytes(Arc<Vec<u8>>);
-
-impl AsRef<[u8]> for Bytes {
-    fn as_ref(&self) -> &[u8] {
-        &self.0
-    }
 }
 
 /// The fault for a document that is no XML.
@@ -206,12 +244,6 @@ fn end_of(text: &str) -> roxmltree::TextPos {
     let last = text.lines().count().max(1);
     let column = text.lines().last().map_or(1, |l| l.chars().count() + 1);
     roxmltree::TextPos::new(last as u32, column as u32)
-}
-
-/// A place of a drawing's text.
-pub fn spot(text: &str, pos: roxmltree::TextPos) -> Spot {
-    let line = text.lines().nth(pos.row.saturating_sub(1) as usize).unwrap_or("");
-    Spot::short(pos.row as usize, pos.col as usize, line, 1)
 }
 
 /// Makes sure that a drawing needs nothing but itself, and gives notes on what is left out.

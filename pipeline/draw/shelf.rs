@@ -4,6 +4,7 @@
 //! are stacked. Rows are then dealt out to as few pages as will hold them, in such a way that the pages are filled as
 //! evenly as can be, and what space is left is shared out between them.
 
+use base::model::units::between;
 use base::model::{Rect, Size};
 use std::collections::VecDeque;
 
@@ -152,7 +153,7 @@ fn dealt(rows: &[Row], bunches: &[Bunch], room: f64, gap: f64) -> Vec<(usize, us
 /// to a limit; what is left then goes to both sides of a row, and below the last.
 fn spread(rows: &[Row], bunches: &[Bunch], area: Rect, gap: f64) -> Sheet {
     let share = |left: f64, n: usize, most: f64| {
-        if n < 2 { gap } else { (left / (n - 1) as f64).clamp(gap, gap * most) }
+        if n < 2 { gap } else { between(left / (n - 1) as f64, gap, gap * most) }
     };
     let mut out = Sheet::default();
     let solid = high(rows, bunches, 0.0);

@@ -1,15 +1,18 @@
 //! `diff`: two versions read from the disk and compared.
 
+use super::session::{Session, Task};
 use crate::store;
 use crate::store::Earlier;
 use base::model::difference::{Comparison, Since};
-use base::model::{Artifact, Fault};
+use base::model::{Artifact, Fault, Stop};
+use inspect::Anew;
 use judge::diff;
 use judge::diff::Care;
 pub use judge::diff::note::Note;
 use judge::validate;
 use rayon::prelude::*;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 /// The note to past buyers about a comparison, in plain words.
 ///
@@ -48,27 +51,33 @@ pub fn record_change(found: &Comparison, product: &Path) -> Result<(PathBuf, boo
 
 /// What files would change of the bundle that lies in a folder; `None` if none lies there. A quick look at it costs
 /// little and says less.
-pub fn against(folder: &Path, files: &[Artifact], quick: bool) -> Option<Comparison> {
+pub fn against(
+    session: &Session,
+    folder: &Path,
+    files: &[Artifact],
+    quick: bool,
+) -> Result<Option<Arc<Comparison>>, Stop> {
     if !folder.join("bundle.json").is_file() {
-        return None;
+        return Ok(None);
     }
-    let (old, _) = version(folder).ok()?;
-    Some(compared(old, &files.iter().collect::<Vec<_>>(), quick))
+    let Ok((old, _)) = version(folder) else { return Ok(None) };
+    compared(session, old, &files.iter().collect::<Vec<_>>(), quick).map(Some)
 }
 
 /// What changed since the version that buyers have, or else since the newest earlier one that lies there; `None` if
 /// there is none, or if it cannot be read. `files` are those of the new version, with its record.
-pub fn since(earlier: Option<&Earlier>, files: &[Artifact]) -> Option<Since> {
-    let earlier = earlier?;
-    let (mut old, _) = version(&earlier.folder).ok()?;
+pub fn since(session: &Session, earlier: Option<&Earlier>, files: &[Artifact]) -> Result<Option<Since>, Stop> {
+    let Some(earlier) = earlier else { return Ok(None) };
+    let Ok((mut old, _)) = version(&earlier.folder) else { return Ok(None) };
     // These follow from all other files, and those of the new version may not be made yet.
     let derived = |path: &str| path == show::proof::FILE || path == "SHA256SUMS";
     old.retain(|path, _| !derived(path));
     let files: Vec<&Artifact> = files.iter().filter(|f| !derived(&f.path)).collect();
-    let found = compared(old, &files, false);
+    let found = compared(session, old, &files, false)?;
     let released = released(&earlier.folder);
     let line = diff::line(&found);
-    Some(Since { version: earlier.version.clone(), released, issued: earlier.issued, line, found })
+    let found = (*found).clone();
+    Ok(Some(Since { version: earlier.version.clone(), released, issued: earlier.issued, line, found }))
 }
 
 /// The date of release in the record of a bundle.
@@ -78,9 +87,15 @@ fn released(folder: &Path) -> Option<String> {
     record["released"].as_str().map(str::to_owned)
 }
 
-fn compared(old: diff::Tree, files: &[&Artifact], quick: bool) -> Comparison {
-    let new = files.par_iter().map(|f| (f.path.clone(), diff::leaf(f.bytes.clone()))).collect();
-    diff::compare(old, new, None, Care { pictures: false, checks: false, quick, drawn: DRAWN }).found
+fn compared(session: &Session, old: diff::Tree, files: &[&Artifact], quick: bool) -> Result<Arc<Comparison>, Stop> {
+    let new: diff::Tree = files.par_iter().map(|f| (f.path.clone(), diff::leaf(f.bytes.clone()))).collect();
+    let digests = |tree: &diff::Tree| -> Vec<(String, String)> {
+        tree.iter().map(|(path, leaf)| (path.clone(), leaf.sha256.clone())).collect()
+    };
+    session.ask(Task::new("comparison", &(digests(&old), digests(&new), quick)), || {
+        let care = Care { pictures: false, checks: false, quick, drawn: DRAWN };
+        Ok(diff::compare(old, new, None, care, session).found)
+    })
 }
 
 /// A build that changes every page need not wait until all of them are drawn twice.
@@ -91,8 +106,15 @@ pub fn line(found: &Comparison) -> String {
     diff::line(found)
 }
 
-/// Says of a released version what a build would change of it.
-pub fn explain(fault: Fault, found: Option<&Comparison>) -> Fault {
+/// The same stop; of a released version it says what a build would change of it.
+pub fn explained(stop: Stop, found: Option<&Comparison>) -> Stop {
+    match stop {
+        Stop::Faults(faults) => Stop::Faults(faults.into_iter().map(|f| explain(f, found)).collect()),
+        Stop::Cancelled => Stop::Cancelled,
+    }
+}
+
+fn explain(fault: Fault, found: Option<&Comparison>) -> Fault {
     const SHOWN: usize = 8;
     let Some(found) = found.filter(|f| !f.same && fault.message.contains("was released")) else { return fault };
     let told: Vec<_> = found.differences.iter().filter(|d| !d.is_copy()).collect();
@@ -125,11 +147,11 @@ pub fn changes_page(found: &Comparison, path: &Path) -> Result<(), Fault> {
 ///
 /// # Errors
 /// A path that cannot be read.
-pub fn diff(old: &Path, new: &Path, pictures: bool) -> Result<Comparison, Vec<Fault>> {
+pub fn diff(old: &Path, new: &Path, pictures: bool) -> Result<Comparison, Stop> {
     let (a, b) = rayon::join(|| version(old), || version(new));
     let ((mut a, from), (mut b, to)) = match (a, b) {
         (Ok(a), Ok(b)) => (a, b),
-        (a, b) => return Err(a.err().into_iter().chain(b.err()).collect()),
+        (a, b) => return Err(Stop::Faults(a.err().into_iter().chain(b.err()).collect())),
     };
     let mut outer = None;
     if let (Some(from), Some(to)) = (&from, &to) {
@@ -145,13 +167,13 @@ pub fn diff(old: &Path, new: &Path, pictures: bool) -> Result<Comparison, Vec<Fa
     } else {
         // A folder against an archive: what the archive holds. A folder against a file: the file of that name in it.
         match (&from, &to) {
-            (Some(file), None) => beside(&mut a, file, &mut b, new).map_err(super::one)?,
-            (None, Some(file)) => beside(&mut b, file, &mut a, old).map_err(super::one)?,
+            (Some(file), None) => beside(&mut a, file, &mut b, new)?,
+            (None, Some(file)) => beside(&mut b, file, &mut a, old)?,
             _ => {}
         }
     }
     let compared =
-        diff::compare(a, b, outer.as_deref(), Care { pictures, checks: true, quick: false, drawn: usize::MAX });
+        diff::compare(a, b, outer.as_deref(), Care { pictures, checks: true, quick: false, drawn: usize::MAX }, &Anew);
     let judge = |files| validate::judge(&validate::with_kinds(files), &[], &draw::fonts::widths);
     let (before, after) = rayon::join(|| judge(compared.old), || judge(compared.new));
     Ok(Comparison { checks: diff::checks::compare(&before, &after), ..compared.found })
@@ -185,7 +207,7 @@ fn beside(one: &mut diff::Tree, file: &str, many: &mut diff::Tree, folder: &Path
 /// The files of a version by their paths inside of it, and the name of the file if it is a single one.
 fn version(path: &Path) -> Result<(diff::Tree, Option<String>), Fault> {
     let files = crate::world::files_below(path)?;
-    let read = |file: &Path| Ok(diff::leaf(crate::world::read_outside(file)?));
+    let read = |file: &Path| Ok(diff::leaf(crate::world::read_outside(file)?.into()));
     if !path.is_dir() {
         let name = path.file_name().map_or_else(|| path.display().to_string(), |n| n.to_string_lossy().into_owned());
         let tree = diff::Tree::from([(name.clone(), read(path)?)]);

@@ -14,11 +14,14 @@ pub mod png;
 pub mod text;
 pub mod zip;
 
+use base::model::Blob;
 use base::model::artifact::Kind;
 use base::model::facts::{Facts, Inspected};
+use base::model::guard::caught;
+use pdf::fingerprint::Print;
 use sha2::{Digest, Sha256};
 use std::io::{Read, Seek, SeekFrom};
-use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::sync::Arc;
 
 /// What lies in these bytes. The name only helps where the bytes alone don't tell.
 pub fn read(name: &str, bytes: &[u8]) -> Facts {
@@ -36,6 +39,25 @@ pub fn read(name: &str, bytes: &[u8]) -> Facts {
     };
     guard(|| reader(bytes))
 }
+
+/// Somebody who reads files. As it stands every file is read when it is asked for; who remembers what it read says so in
+/// its own way.
+pub trait Reader: Sync {
+    /// What lies in a file.
+    fn facts(&self, path: &str, bytes: &Blob) -> Facts {
+        read(path, bytes)
+    }
+
+    /// What each page of a PDF draws; nothing for a file that cannot be opened.
+    fn fingerprints(&self, bytes: &Blob) -> Arc<Vec<Print>> {
+        Arc::new(pdf::drawing::fingerprints(bytes))
+    }
+}
+
+/// Reads every file anew.
+pub struct Anew;
+
+impl Reader for Anew {}
 
 /// What lies in these bytes, with the file's place, size and digest.
 pub fn inspect(path: &str, kind: Option<Kind>, bytes: &[u8]) -> Inspected {
@@ -91,7 +113,7 @@ fn with_entries(whole: Inspected, source: impl Read + Seek) -> Vec<Inspected> {
 /// Runs a reader of foreign bytes. Should one of the libraries give up with a panic, that is a refusal of the file and
 /// no end of the program.
 pub fn guard(read: impl FnOnce() -> Facts) -> Facts {
-    catch_unwind(AssertUnwindSafe(read))
+    caught(read)
         .unwrap_or_else(|_| Facts::Unreadable("the reader gave up on these bytes; the file is badly broken".to_owned()))
 }
 
@@ -107,6 +129,7 @@ fn by_name(name: &str, bytes: &[u8]) -> Facts {
         "pdf" => "it does not begin with %PDF-, so it is no PDF",
         "png" => "it does not begin with the PNG signature, so it is no PNG",
         "zip" => "it does not begin with a ZIP header, so it is no ZIP archive",
+        "txt" | "md" | "csv" => return text::read_named(bytes),
         _ => return text::read(bytes),
     };
     if bytes.is_empty() {

@@ -35,9 +35,9 @@ pub fn read(bytes: &[u8]) -> Facts {
         srgb: info.srgb.is_some(),
         profile: info.icc_profile.is_some(),
         animated: info.animation_control.is_some(),
-        damage: chunks(bytes),
         ..PngFacts::default()
     };
+    chunks(bytes, &mut facts);
     let needed = u64::from(facts.width) * u64::from(facts.height) * 8;
     if needed > MAX_PIXEL_BYTES * 2 {
         return Facts::Png(facts);
@@ -54,34 +54,33 @@ pub fn read(bytes: &[u8]) -> Facts {
     Facts::Png(facts)
 }
 
-/// Walks the chunks and checks their lengths and sums; a reader may forgive what the next one does not.
-fn chunks(bytes: &[u8]) -> Vec<String> {
-    let mut faults = Vec::new();
+/// Walks the chunks and checks their lengths and sums; a reader may forgive what the next one does not. What follows the
+/// last chunk belongs to no picture, and every reader passes over it (PNG specification, 13.2).
+fn chunks(bytes: &[u8], facts: &mut PngFacts) {
+    let faults = &mut facts.damage;
     let mut at = SIGNATURE.len();
     loop {
         let (Some(length), Some(kind)) = (u32_be(bytes, at), bytes.get(at + 4..at + 8)) else {
             faults.push("it ends before its IEND chunk: the file is cut short".to_owned());
-            return faults;
+            return;
         };
         let length = length as usize;
         let shown = String::from_utf8_lossy(kind).into_owned();
         let Some(body) = bytes.get(at + 4..at.saturating_add(8).saturating_add(length)) else {
             faults.push(format!("its {shown} chunk at byte {at} runs past the end: the file is cut short"));
-            return faults;
+            return;
         };
         let Some(stated) = u32_be(bytes, at + 8 + length) else {
             faults.push(format!("its {shown} chunk at byte {at} has no checksum: the file is cut short"));
-            return faults;
+            return;
         };
         if stated != crc32(body) {
             faults.push(format!("the checksum of its {shown} chunk at byte {at} is wrong"));
         }
         at += 12 + length;
         if kind == b"IEND" {
-            if at < bytes.len() {
-                faults.push(format!("{} bytes follow its end", bytes.len() - at));
-            }
-            return faults;
+            facts.stray_bytes = (bytes.len() - at) as u64;
+            return;
         }
     }
 }

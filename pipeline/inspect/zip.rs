@@ -1,4 +1,4 @@
-//! ZIP archives: the headers read byte by byte, the contents unpacked with the zip crate, neither more than a cap allows.
+//! ZIP archives: the headers read byte by byte, the contents unpacked from where they lie, neither more than a cap allows.
 //!
 //! The raw headers are looked at because a library hides what an unpacking program on somebody's tablet will trip over:
 //! which flag says what the name's bytes mean, whether the two headers of an entry agree, what lies between them.
@@ -8,7 +8,8 @@ mod headers;
 use base::model::facts::{EntryFacts, Facts, ZipFacts};
 use headers::Central;
 use sha2::{Digest, Sha256};
-use std::io::{Read, Seek};
+use std::collections::HashMap;
+use std::io::{Read, Seek, SeekFrom};
 
 /// The most bytes that are unpacked from one archive.
 const MAX_UNPACKED: u64 = 8 << 30;
@@ -28,41 +29,10 @@ pub fn read(mut source: impl Read + Seek) -> Facts {
         shared: central.shared,
         damage: central.damage,
     };
-    if facts.entries.is_empty() {
-        return Facts::Zip(facts);
-    }
-    match zip::ZipArchive::new(&mut source) {
-        Ok(mut archive) => unpack(&mut archive, &mut facts),
-        Err(why) => {
-            facts.damage.push(format!("a strict reader refuses it: {why}"));
-            for entry in &mut facts.entries {
-                entry.skipped = "the archive could not be opened".to_owned();
-            }
-        }
-    }
-    Facts::Zip(facts)
-}
-
-/// Unpacks every entry into nothing but its digest.
-fn unpack<R: Read + Seek>(archive: &mut zip::ZipArchive<R>, facts: &mut ZipFacts) {
     let mut left = MAX_UNPACKED;
-    // The library drops all but the last of entries that share a name, so they are asked for by name.
-    let mut names: Vec<(String, usize)> =
-        (0..archive.len()).filter_map(|i| Some((archive.name_for_index(i)?.ok()?.into_owned(), i))).collect();
-    names.sort();
     let mut buffer = vec![0; 64 << 10];
-    for i in 0..facts.entries.len() {
-        let twin = facts.entries[i + 1..].iter().any(|later| later.name == facts.entries[i].name);
-        let entry = &mut facts.entries[i];
-        if twin {
-            entry.skipped = "a later entry has the same name".to_owned();
-            continue;
-        }
-        let Ok(found) = names.binary_search_by(|(name, _)| name.as_str().cmp(&entry.name)) else {
-            entry.skipped = "its name is read in two ways".to_owned();
-            continue;
-        };
-        match digest(archive, names[found].1, entry, &mut left, &mut buffer) {
+    for entry in &mut facts.entries {
+        match digest(&mut source, entry, &mut left, &mut buffer) {
             Ok(sha256) => {
                 entry.sha256 = sha256;
                 entry.sound = true;
@@ -70,22 +40,22 @@ fn unpack<R: Read + Seek>(archive: &mut zip::ZipArchive<R>, facts: &mut ZipFacts
             Err(why) => entry.skipped = why,
         }
     }
+    Facts::Zip(facts)
 }
 
-/// The digest of an entry's contents; its checksum is verified on the way.
-fn digest<R: Read + Seek>(
-    archive: &mut zip::ZipArchive<R>,
-    index: usize,
+/// The digest of an entry's contents; size and checksum are verified on the way.
+fn digest(
+    source: &mut (impl Read + Seek),
     entry: &EntryFacts,
     left: &mut u64,
     buffer: &mut [u8],
 ) -> Result<String, String> {
     let cap = entry.stored.saturating_mul(MAX_RATIO).saturating_add(1 << 16).min(*left);
-    let mut file = archive.by_index(index).map_err(|why| why.to_string())?;
-    let mut hasher = Sha256::new();
+    let mut contents = contents(source, entry)?;
+    let (mut hasher, mut crc) = (Sha256::new(), flate2::Crc::new());
     let mut unpacked: u64 = 0;
     loop {
-        let n = file.read(buffer).map_err(|why| why.to_string())?;
+        let n = contents.read(buffer).map_err(|_| format!("its data are damaged after {unpacked} bytes"))?;
         if n == 0 {
             break;
         }
@@ -97,12 +67,32 @@ fn digest<R: Read + Seek>(
             ));
         }
         hasher.update(&buffer[..n]);
+        crc.update(&buffer[..n]);
     }
     *left -= unpacked;
     if unpacked != entry.size {
         return Err(format!("it states {} bytes and unpacks to {unpacked}", entry.size));
     }
+    if crc.sum() != entry.crc {
+        return Err("its checksum is wrong".to_owned());
+    }
     Ok(super::bytes::hex(&hasher.finalize()))
+}
+
+/// The contents of an entry, found by the place that the directory gives and by nothing else: two entries may share a
+/// name, and a name may be read in several ways (APPNOTE 4.3.7 and 4.4.5).
+fn contents<'s>(source: &'s mut (impl Read + Seek), entry: &EntryFacts) -> Result<Box<dyn Read + 's>, String> {
+    if entry.flags & headers::ENCRYPTED != 0 {
+        return Err("it is encrypted".to_owned());
+    }
+    let start = headers::data_start(source, entry.at).ok_or("its local header is not where the directory says")?;
+    source.seek(SeekFrom::Start(start)).map_err(|why| why.to_string())?;
+    let stored = source.take(entry.stored);
+    match entry.method {
+        0 => Ok(Box::new(stored)),
+        8 => Ok(Box::new(flate2::read::DeflateDecoder::new(stored))),
+        other => Err(format!("it is packed by method {other}")),
+    }
 }
 
 /// The most bytes of entries that are held in memory together, and of one alone.
@@ -138,16 +128,18 @@ pub fn show(source: impl Read + Seek, facts: &ZipFacts, to: &mut dyn FnMut(&str,
 }
 
 fn each(
-    source: impl Read + Seek,
+    mut source: impl Read + Seek,
     facts: &ZipFacts,
     wanted: &mut dyn FnMut(&EntryFacts) -> bool,
     to: &mut dyn FnMut(&str, Vec<u8>),
 ) {
-    let Ok(mut archive) = zip::ZipArchive::new(source) else { return };
-    for entry in facts.entries.iter().filter(|e| e.sound && !e.folder && wanted(e)) {
+    // Of entries that share a name the last one is what an unpacking program leaves.
+    let last: HashMap<&str, u64> = facts.entries.iter().map(|e| (e.name.as_str(), e.at)).collect();
+    let is_last = |entry: &EntryFacts| last.get(entry.name.as_str()) == Some(&entry.at);
+    for entry in facts.entries.iter().filter(|e| e.sound && !e.folder && is_last(e) && wanted(e)) {
         let mut bytes = Vec::new();
-        let Ok(file) = archive.by_name(&entry.name) else { continue };
-        if file.take(entry.size).read_to_end(&mut bytes).is_ok() {
+        let Ok(contents) = contents(&mut source, entry) else { continue };
+        if contents.take(entry.size).read_to_end(&mut bytes).is_ok() {
             to(&entry.name, bytes);
         }
     }

@@ -31,10 +31,56 @@ pub struct BundleFacts {
     pub sheet_pictures: usize,
     /// Pages of the guide.
     pub guide: usize,
-    /// The variants that it comes in; all other figures are those of the first, and of what all share.
+    /// The variants that it comes in; figures outside of them are those of the first, and of what all share.
     pub variants: Vec<VariantFacts>,
-    /// Whether their notebooks have the same number of pages and links, and the same page.
-    pub variants_alike: bool,
+    /// Whether the page is the same in all variants.
+    pub same_page: bool,
+    /// Figures over all variants: the least and the most.
+    pub spans: Spans,
+    /// The same as they are written: `12`, `12–14`.
+    pub said: Said,
+}
+
+/// Figures over all variants, the least and the most of each; of a product without variants both are the same.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
+pub struct Spans {
+    /// Pages of the notebook.
+    pub pages: [usize; 2],
+    /// Its links from page to page.
+    pub links: [usize; 2],
+    /// Its sections.
+    pub sections: [usize; 2],
+    /// Its templates.
+    pub templates: [usize; 2],
+    /// Covers.
+    pub covers: [usize; 2],
+    /// Stickers.
+    pub stickers: [usize; 2],
+    /// Sticker sheets, as pages of a PDF or else as pictures.
+    pub sheets: [usize; 2],
+    /// Those that are pages of a PDF.
+    pub sheet_pages: [usize; 2],
+    /// Sticker sheets that are pictures.
+    pub sheet_pictures: [usize; 2],
+    /// Pages of the guide.
+    pub guide: [usize; 2],
+}
+
+/// Figures as they are written on pictures.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
+pub struct Said {
+    /// Pages of the notebook.
+    pub pages: String,
+    /// Its links from page to page.
+    pub links: String,
+    /// Its sections.
+    pub sections: String,
+    /// Its templates.
+    pub templates: String,
+    /// Covers.
+    pub covers: String,
+    /// Stickers.
+    pub stickers: String,
 }
 
 /// A variant as read.
@@ -42,12 +88,26 @@ pub struct BundleFacts {
 pub struct VariantFacts {
     /// What it is called.
     pub title: String,
-    /// Its notebook, if it has one of its own.
+    /// Its folder below `contents/`; empty where all of its files are those of all variants.
+    pub folder: String,
+    /// Its notebook.
     pub notebook: Option<NotebookFacts>,
-    /// Its page, likewise.
+    /// Whether that notebook is its own, and not the one of all variants.
+    pub own_notebook: bool,
+    /// Its page.
     pub page: Option<PageSize>,
-    /// The first of its own files, below `contents/`.
-    pub file: String,
+    /// Its covers.
+    pub covers: Option<CoverFacts>,
+    /// Its stickers.
+    pub stickers: usize,
+    /// Its sticker sheets, as pages of a PDF or else as pictures.
+    pub sheets: usize,
+    /// Those that are pages of a PDF.
+    pub sheet_pages: usize,
+    /// Its sticker sheets that are pictures.
+    pub sheet_pictures: usize,
+    /// Pages of its guide.
+    pub guide: usize,
 }
 
 /// A file.
@@ -154,8 +214,10 @@ impl BundleFacts {
     /// Works the figures out. Names of sections, templates and covers come from the product, but only those are
     /// counted that the file has: a section or template counts when the notebook's outline leads to it.
     ///
-    /// Files that could not be read are faults, since a listing cannot speak of them.
-    pub fn read(product: &Product, files: &[Inspected]) -> Result<BundleFacts, Vec<Fault>> {
+    /// `products` are the variants, the leading one first, or the product alone. Files that could not be read are faults,
+    /// since a listing cannot speak of them.
+    pub fn read(products: &[&Product], files: &[Inspected]) -> Result<BundleFacts, Vec<Fault>> {
+        let Some(product) = products.first().copied() else { return Ok(BundleFacts::default()) };
         let faults: Vec<Fault> = files
             .iter()
             .filter_map(|f| match &f.facts {
@@ -169,55 +231,102 @@ impl BundleFacts {
         if !faults.is_empty() {
             return Err(faults);
         }
-        let mine = |f: &&Inspected| f.path.starts_with("contents/") && product.variants.has(&f.path);
-        let of = |kind: Kind| files.iter().filter(mine).filter(move |f| f.kind == Some(kind));
-        let pdfs = |kind: Kind| of(kind).filter_map(|f| pdf(f).map(|p| (f, p)));
-        let pages = |kind: Kind| pdfs(kind).map(|(_, p)| p.pages.len()).sum();
-        let pngs: Vec<(&Inspected, &PngFacts)> = of(Kind::Sticker)
-            .filter_map(|f| match &f.facts {
-                Facts::Png(png) => Some((f, png)),
-                _ => None,
-            })
-            .collect();
-        let main = pdfs(Kind::Notebook).next();
-        let first_page = main.or_else(|| pdfs(Kind::Covers).next()).or_else(|| pdfs(Kind::Sheet).next());
-        let first_page = first_page.or_else(|| pdfs(Kind::Guide).next());
-        let variants = variants(product, files);
+        // What a buyer of each gets; without variants, of the whole.
+        let each: Vec<VariantFacts> = products.iter().map(|p| of_variant(p, files)).collect();
+        let lead = &each[0];
+        let every = |f: &&Inspected| f.path.starts_with("contents/") && f.kind == Some(Kind::Sticker);
+        let pngs: Vec<(&Inspected, &PngFacts)> = files.iter().filter(every).filter_map(png).collect();
+        let spans = Spans::of(&each);
         Ok(BundleFacts {
             contents: loose(product, files),
             uploads: uploads(files),
-            page: first_page.and_then(|(_, p)| p.pages.first()).map(|p| page_size(p.shown())),
-            notebook: main.map(|(f, p)| notebook(product, f, p)),
-            covers: pdfs(Kind::Covers).next().map(|(f, p)| covers(product, f, p, main.map(|(_, p)| p))),
-            stickers: (!pngs.is_empty()).then(|| stickers(&pngs)),
-            sheets: pages(Kind::Sheet),
-            sheet_pictures: of(Kind::Sheet).filter(|f| matches!(f.facts, Facts::Png(_))).count(),
-            guide: pages(Kind::Guide),
-            variants_alike: alike(&variants),
-            variants,
+            page: lead.page.clone(),
+            notebook: lead.notebook.clone(),
+            covers: lead.covers.clone().or_else(|| each.iter().find_map(|v| v.covers.clone())),
+            stickers: (!pngs.is_empty()).then(|| StickerFacts { count: lead.stickers, ..stickers(&pngs) }),
+            sheets: lead.sheet_pages,
+            sheet_pictures: lead.sheet_pictures,
+            guide: lead.guide,
+            same_page: each.windows(2).all(|two| two[0].page == two[1].page),
+            said: spans.said(),
+            spans,
+            variants: if product.variants.all.is_empty() { Vec::new() } else { each },
         })
+    }
+
+    /// Whether any notebook has links.
+    pub fn has_links(&self) -> bool {
+        let books = self.notebook.iter().chain(self.variants.iter().filter_map(|v| v.notebook.as_ref()));
+        books.into_iter().any(|n| n.links + n.links_outside > 0)
     }
 }
 
-/// The variants, each by its own files.
-fn variants(product: &Product, files: &[Inspected]) -> Vec<VariantFacts> {
-    let all = &product.variants.all;
-    let each = all.iter().enumerate().map(|(i, variant)| {
-        let own = || files.iter().filter(move |f| variant::of(all, &f.path) == Some(i));
-        let book = own().filter(|f| f.kind == Some(Kind::Notebook)).find_map(|f| pdf(f).map(|p| (f, p)));
-        VariantFacts {
-            title: variant.title.clone(),
-            notebook: book.map(|(f, p)| notebook(product, f, p)),
-            page: book.and_then(|(_, p)| p.pages.first()).map(|p| page_size(p.shown())),
-            file: own().next().map_or(String::new(), |f| f.path.trim_start_matches("contents/").to_owned()),
+impl Spans {
+    fn of(each: &[VariantFacts]) -> Spans {
+        let span = |figure: &dyn Fn(&VariantFacts) -> usize| {
+            let all = || each.iter().map(figure);
+            [all().min().unwrap_or(0), all().max().unwrap_or(0)]
+        };
+        let book = |figure: fn(&NotebookFacts) -> usize| span(&|v| v.notebook.as_ref().map_or(0, figure));
+        Spans {
+            pages: book(|n| n.pages),
+            links: book(|n| n.links),
+            sections: book(|n| n.sections),
+            templates: book(|n| n.templates.len()),
+            covers: span(&|v| v.covers.as_ref().map_or(0, |c| c.count)),
+            stickers: span(&|v| v.stickers),
+            sheets: span(&|v| v.sheets),
+            sheet_pages: span(&|v| v.sheet_pages),
+            sheet_pictures: span(&|v| v.sheet_pictures),
+            guide: span(&|v| v.guide),
         }
-    });
-    each.collect()
+    }
+
+    fn said(&self) -> Said {
+        let said = |[least, most]: [usize; 2]| match least == most {
+            true => grouped(most as u64),
+            false => format!("{}\u{2013}{}", grouped(least as u64), grouped(most as u64)),
+        };
+        Said {
+            pages: said(self.pages),
+            links: said(self.links),
+            sections: said(self.sections),
+            templates: said(self.templates),
+            covers: said(self.covers),
+            stickers: said(self.stickers),
+        }
+    }
 }
 
-fn alike(variants: &[VariantFacts]) -> bool {
-    let figures = |v: &VariantFacts| (v.notebook.as_ref().map(|n| (n.pages, n.links)), v.page.clone());
-    variants.windows(2).all(|two| figures(&two[0]) == figures(&two[1]))
+/// What a buyer of a variant gets: its own files and those of all.
+fn of_variant(product: &Product, files: &[Inspected]) -> VariantFacts {
+    let mine = |f: &&Inspected| f.path.starts_with("contents/") && product.variants.has(&f.path);
+    let of = |kind: Kind| files.iter().filter(mine).filter(move |f| f.kind == Some(kind));
+    let pdfs = |kind: Kind| of(kind).filter_map(|f| pdf(f).map(|p| (f, p)));
+    let pages = |kind: Kind| pdfs(kind).map(|(_, p)| p.pages.len()).sum::<usize>();
+    let main = pdfs(Kind::Notebook).next();
+    let first_page = main.or_else(|| pdfs(Kind::Covers).next()).or_else(|| pdfs(Kind::Sheet).next());
+    let first_page = first_page.or_else(|| pdfs(Kind::Guide).next());
+    let (sheet_pages, sheet_pictures) = (pages(Kind::Sheet), of(Kind::Sheet).filter_map(png).count());
+    let own = |f: &Inspected| variant::of(&product.variants.all, &f.path).is_some();
+    let folder = product.variants.mine().filter(|_| files.iter().filter(mine).any(own));
+    VariantFacts {
+        title: product.variants.mine().map_or(String::new(), |v| v.title.clone()),
+        folder: folder.map_or(String::new(), |v| format!("{}/", v.name)),
+        notebook: main.map(|(f, p)| notebook(product, f, p)),
+        own_notebook: main.is_some_and(|(f, _)| own(f)),
+        page: first_page.and_then(|(_, p)| p.pages.first()).map(|p| page_size(p.shown())),
+        covers: pdfs(Kind::Covers).next().map(|(f, p)| covers(product, f, p, main.map(|(_, p)| p))),
+        stickers: of(Kind::Sticker).filter_map(png).count(),
+        sheets: if sheet_pages > 0 { sheet_pages } else { sheet_pictures },
+        sheet_pages,
+        sheet_pictures,
+        guide: pages(Kind::Guide),
+    }
+}
+
+fn png(file: &Inspected) -> Option<(&Inspected, &PngFacts)> {
+    if let Facts::Png(png) = &file.facts { Some((file, png)) } else { None }
 }
 
 fn pdf(file: &Inspected) -> Option<&PdfFacts> {

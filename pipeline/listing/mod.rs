@@ -24,7 +24,7 @@ pub fn texts(product: &Product, facts: &BundleFacts) -> Result<Vec<Artifact>, Fa
     let artifact = |name: &str, text: String| Artifact {
         path: format!("listing/{name}"),
         kind: Kind::Listing,
-        bytes: text.into_bytes(),
+        bytes: text.into(),
     };
     Ok(vec![
         artifact("description.md", description::description(product, facts)?),

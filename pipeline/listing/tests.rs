@@ -70,7 +70,7 @@ fn pdf(path: &str, kind: Kind, size: u64, pages: usize, links: usize) -> Inspect
         outline: titles.iter().map(|t| entry(t)).collect(),
         ..PdfFacts::default()
     };
-    Inspected { path: path.into(), kind: Some(kind), size, sha256: String::new(), facts: Facts::Pdf(Box::new(facts)) }
+    Inspected { path: path.into(), kind: Some(kind), size, sha256: String::new(), facts: Facts::Pdf(Arc::new(facts)) }
 }
 
 fn png(name: &str, w: u32, h: u32) -> Inspected {
@@ -126,7 +126,7 @@ fn files() -> Vec<Inspected> {
 }
 
 fn read() -> BundleFacts {
-    BundleFacts::read(&product(), &files()).unwrap()
+    BundleFacts::read(&[&product()], &files()).unwrap()
 }
 
 fn check_text(text: &str) {
@@ -159,7 +159,7 @@ fn figures_are_read_off_the_files() {
 fn a_file_that_cannot_be_read_is_a_fault() {
     let mut files = files();
     files[1].facts = Facts::Unreadable("no end of file".into());
-    let faults = BundleFacts::read(&product(), &files).unwrap_err();
+    let faults = BundleFacts::read(&[&product()], &files).unwrap_err();
     assert_eq!(faults[0].file.as_deref(), Some("contents/covers.pdf"));
 }
 
@@ -217,7 +217,7 @@ fn one_of_each() {
         pdf("contents/covers.pdf", Kind::Covers, 98_000, 1, 0),
         png("01-leaf.png", 1_200, 700),
     ];
-    let facts = BundleFacts::read(&product, &files).unwrap();
+    let facts = BundleFacts::read(&[&product], &files).unwrap();
     let all = [super::description::description(&product, &facts).unwrap(), start_here(&product, &facts)].concat();
     for part in
         ["1 page with 1 link ", "1 cover**", "1 sticker**: a PNG picture on", "1 section with", "1 page template,"]
@@ -234,7 +234,7 @@ fn a_product_of_stickers_only() {
     let mut product = product();
     product.notebook = None;
     product.covers.clear();
-    let facts = BundleFacts::read(&product, &[png("01-leaf.png", 10, 10), png("02-pot.png", 10, 10)]).unwrap();
+    let facts = BundleFacts::read(&[&product], &[png("01-leaf.png", 10, 10), png("02-pot.png", 10, 10)]).unwrap();
     let text = super::description::description(&product, &facts).unwrap();
     for wrong in ["notebook**", "cover", "template", "Page size", "guide"] {
         assert!(!text.contains(wrong), "{wrong}\n---\n{text}");
@@ -288,14 +288,14 @@ fn terms_say_what_was_chosen() {
         credits: vec!["Leaf drawings by a friend, CC BY 4.0".into()],
         extra: Some("Posters for the village fair are fine.".into()),
     };
-    let font = FontFile { from: "Noto Sans".into(), bytes: Arc::default(), built_in: true };
+    let font = FontFile { from: "Noto Sans".into(), bytes: Default::default(), built_in: true };
     product.style.fonts.insert(Role::Label, font.clone());
     product.style.fonts.insert(Role::LabelBold, font.clone());
     product.style.fonts.insert(Role::Heading, FontFile { from: "fonts/own.otf".into(), built_in: false, ..font });
     let full = terms(&product, &[]);
     check_columns(&full);
     let mut variant = product.clone();
-    let other = FontFile { from: "Libertinus Serif".into(), bytes: Arc::default(), built_in: true };
+    let other = FontFile { from: "Libertinus Serif".into(), bytes: Default::default(), built_in: true };
     variant.style.fonts.insert(Role::HeadingItalic, other);
     let varied = flat(&terms(&product, &[&product, &variant]));
     assert!(varied.contains("Typeface: Libertinus Serif") && !full.contains("Libertinus"));
@@ -321,7 +321,7 @@ fn the_texts() {
     let texts = texts(&product(), &read()).unwrap();
     let paths: Vec<&str> = texts.iter().map(|t| t.path.as_str()).collect();
     assert_eq!(paths, ["listing/description.md", "listing/files.txt", "listing/tags.txt"]);
-    assert_eq!(texts[2].bytes, b"allotment\nnotebook\n");
+    assert_eq!(*texts[2].bytes, *b"allotment\nnotebook\n");
 }
 
 #[test]

@@ -3,9 +3,9 @@
 use super::source::suggest;
 use super::{Context, raw};
 use base::files;
-use base::model::Fault;
 use base::model::art::{ArtLink, ArtPage, ArtSource, Fit, Navigation, ReAim, Room};
 use base::model::product::FontFile;
+use base::model::{Blob, Fault};
 use draw::artwork::{pdf, profile};
 use draw::fonts;
 use draw::fonts::Embedding;
@@ -124,7 +124,7 @@ fn read(cx: &Context, path: &str, page: u32) -> Result<Read, Fault> {
     Ok(Read::clone(&made))
 }
 
-fn read_anew(cx: &Context, path: &str, bytes: &Arc<Vec<u8>>, page: u32) -> Result<Read, Fault> {
+fn read_anew(cx: &Context, path: &str, bytes: &Blob, page: u32) -> Result<Read, Fault> {
     let ending = path.rsplit_once('.').map_or("", |(_, e)| e).to_ascii_lowercase();
     match ending.as_str() {
         "svg" => Ok((ArtSource::Svg(Arc::new(cx.world.read_text(path)?)), Vec::new())),

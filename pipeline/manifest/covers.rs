@@ -5,8 +5,8 @@ use base::colour;
 use base::model::product::{Cover, CoverDesign, Pattern, Style};
 use std::collections::BTreeSet;
 
-/// Resolves the alternate covers.
-pub fn resolve(cx: &mut Context, raw: &[raw::Cover], style: &Option<Style>) -> Vec<Cover> {
+/// Resolves the alternate covers. They bear the title as the notebook's own does, unless they have a line of their own.
+pub fn resolve(cx: &mut Context, raw: &[raw::Cover], style: &Option<Style>, title: &str) -> Vec<Cover> {
     let Some(style) = style else { return Vec::new() };
     let mut names = BTreeSet::new();
     raw.iter()
@@ -15,6 +15,9 @@ pub fn resolve(cx: &mut Context, raw: &[raw::Cover], style: &Option<Style>) -> V
             let mut cover = one(cx, c, style)?;
             if cover.name.is_empty() {
                 cover.name = format!("Cover {}", i + 1);
+            }
+            if c.line.is_none() {
+                cover.line = title.to_owned();
             }
             if !names.insert(cover.name.clone()) {
                 cover.name = format!("{} {}", cover.name, i + 1);

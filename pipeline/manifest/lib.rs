@@ -8,6 +8,7 @@ mod assets;
 mod covers;
 mod finished;
 mod identity;
+mod limits;
 mod notebook;
 mod pictures;
 mod raw;
@@ -26,11 +27,11 @@ pub use source::suggest;
 
 use base::files::Files;
 use base::model::product::{Cover, Notebook};
-use base::model::{Fault, Product, Variants};
+use base::model::{Fault, Product, Spot, Variants};
 use draw::ruling::Table;
 use source::Source;
 use toml::Spanned;
-use toml::de::DeTable;
+use toml::de::{DeTable, DeValue};
 
 /// Name of the manifest in a product's folder.
 pub const FILE: &str = "product.toml";
@@ -44,6 +45,10 @@ pub fn read(world: &dyn Files, rulings: Table) -> Result<Vec<Product>, Vec<Fault
         let shown = world.root().display().to_string();
         vec![fault.in_file(shown).help("a product's folder has a product.toml; `sheafwright new DIR` makes one")]
     })?;
+    if text.len() > limits::MOST_BYTES {
+        let message = format!("it has {} bytes; {} are the most for a manifest", text.len(), limits::MOST_BYTES);
+        return Err(vec![Fault::new(message).in_file(FILE).help("give pictures and long texts as files of their own")]);
+    }
     let mut source = Source::new(FILE, &text);
     let products = resolve_all(&mut source, world, rulings).unwrap_or_default();
     if products.is_empty() || !source.is_sound() { Err(source.into_faults()) } else { Ok(products) }
@@ -52,6 +57,9 @@ pub fn read(world: &dyn Files, rulings: Table) -> Result<Vec<Product>, Vec<Fault
 /// `None` where something is so wrong that there is no product at all.
 fn resolve_all(source: &mut Source, world: &dyn Files, rulings: Table) -> Option<Vec<Product>> {
     let mut tables = source.tables()?;
+    if !limits::keeps(source, &tables) {
+        return None;
+    }
     let matrix = variants::read(source, &mut tables);
     let cells = (0..matrix.all.len().max(1)).map(|mine| {
         let tables = matrix.overlaid(source, &tables, mine);
@@ -67,6 +75,22 @@ fn resolve_all(source: &mut Source, world: &dyn Files, rulings: Table) -> Option
     }
     shots::beside_each_other(source, &tables, &mut products);
     Some(products)
+}
+
+/// Every text of the manifest with its place.
+fn written(source: &Source, tables: &Spanned<DeTable>) -> Vec<(String, Spot)> {
+    fn walk(source: &Source, value: &DeValue, span: std::ops::Range<usize>, out: &mut Vec<(String, Spot)>) {
+        match value {
+            // Paths and names of things are seldom set in type; a text in ASCII is never short of a glyph.
+            DeValue::String(text) if !text.is_ascii() => out.push((text.to_string(), source.spot(span))),
+            DeValue::Array(list) => list.iter().for_each(|v| walk(source, v.get_ref(), v.span(), out)),
+            DeValue::Table(table) => table.values().for_each(|v| walk(source, v.get_ref(), v.span(), out)),
+            _ => {}
+        }
+    }
+    let mut out = Vec::new();
+    tables.get_ref().values().for_each(|v| walk(source, v.get_ref(), v.span(), &mut out));
+    out
 }
 
 fn resolve<'t>(
@@ -97,7 +121,8 @@ fn resolve<'t>(
     let bare = raw.cover.is_empty() && raw.sticker.is_empty() && raw.sticker_group.is_empty();
     let notebook = notebook
         .or_else(|| bare.then(|| notebook::resolve(&mut cx, &raw::Notebook::default(), tables, &style, &raw.style)));
-    let covers = covers::resolve(&mut cx, &raw.cover, &style);
+    let title = notebook.as_ref().and_then(Option::as_ref).map_or_else(|| cx.name.to_owned(), |n| n.title.clone());
+    let covers = covers::resolve(&mut cx, &raw.cover, &style, &title);
     let stickers = stickers::resolve(&mut cx, &raw, &style);
     let guide = texts::guide(&mut cx, &raw.guide);
     let licence = texts::licence(&mut cx, &raw.licence);
@@ -136,6 +161,7 @@ fn resolve<'t>(
         variants: Variants::default(),
         art_fonts,
         data: art::data(&raw.data),
+        texts: written(source, tables),
     })
 }
 

@@ -4,6 +4,7 @@
 pub use base::model::fault::suggest;
 use base::model::{Fault, Spot};
 use serde::de::DeserializeOwned;
+use std::collections::BTreeSet;
 use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue, Deserializer, Error, ValueDeserializer};
@@ -52,12 +53,10 @@ impl<'t> Source<'t> {
     pub fn into_faults(mut self) -> Vec<Fault> {
         self.faults.sort_by_key(|f| f.spot.as_ref().map(|s| (s.line, s.column)));
         // What is wrong with a line that several variants share is wrong once.
-        let mut said: Vec<Fault> = Vec::new();
+        let mut said = BTreeSet::new();
         self.faults.retain(|f| {
-            !said.contains(f) && {
-                said.push(f.clone());
-                true
-            }
+            let spot = f.spot.as_ref().map(|s| (s.line, s.column, s.width));
+            said.insert((spot, f.file.clone(), f.message.clone(), f.help.clone()))
         });
         self.faults
     }
@@ -121,7 +120,7 @@ fn spot(text: &str, span: Range<usize>) -> Spot {
     let start = span.start.min(text.len());
     let from = text[..start].rfind('\n').map_or(0, |i| i + 1);
     let to = text[start..].find('\n').map_or(text.len(), |i| start + i);
-    let end = span.end.clamp(start, to);
+    let end = span.end.max(start).min(to);
     Spot {
         line: text[..start].matches('\n').count() + 1,
         column: text[from..start].chars().count() + 1,

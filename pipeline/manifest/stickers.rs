@@ -6,7 +6,9 @@ use super::source::suggest;
 use super::values::Extent;
 use super::{Context, pictures, raw, slug};
 use base::model::product::{Border, Edges, Optimise, SheetForms, Side, Sticker, StickerSet, StickerSource, Style};
+use base::model::weekday::Weekday;
 use base::model::{Mm, Rgb};
+use draw::limits;
 use draw::motifs;
 use groups::Shared;
 use resvg::usvg::roxmltree;
@@ -29,8 +31,16 @@ pub fn resolve(cx: &mut Context, raw: &raw::Manifest, style: &Option<Style>) -> 
         pdf: matches!(wanted, raw::SheetsName::Both | raw::SheetsName::Pdf),
         png: matches!(wanted, raw::SheetsName::Both | raw::SheetsName::Png),
     };
-    let mut set =
-        StickerSet { dpi, padding, optimise, sheets, groups: Vec::new(), cuts: Vec::new(), items: Vec::new() };
+    let mut set = StickerSet {
+        dpi,
+        padding,
+        optimise,
+        sheets,
+        groups: Vec::new(),
+        cuts: Vec::new(),
+        items: Vec::new(),
+        numbers: Default::default(),
+    };
     let Some(style) = style else { return set };
     let shared = groups::resolve(cx, raw, style, &mut set);
     let mut names: BTreeMap<String, usize> = BTreeMap::new();
@@ -99,8 +109,16 @@ fn one(
         padding: sticker.padding.map_or(base.padding, |p| p.0),
         edges: sticker.clean_edges.map_or(base.edges, edges),
         border: groups::border(base.border, sticker.border),
+        // Pictures of hers have their days already.
+        first_day: if sticker.motif.is_some() { first_day(raw) } else { Weekday::default() },
     };
     Some((made, span))
+}
+
+/// The day on which weeks begin: that of the stickers, or that of the notebook.
+fn first_day(raw: &raw::Manifest) -> Weekday {
+    let of_notebook = || raw.notebook.as_ref().and_then(|n| n.first_day);
+    raw.stickers.first_day.or_else(of_notebook).unwrap_or_default()
 }
 
 /// A resolution, checked.
@@ -201,6 +219,11 @@ fn file(cx: &mut Context, path: &Spanned<String>) -> Option<StickerSource> {
             return None;
         }
     };
+    if let Err(fault) = limits::text(&text) {
+        let line = fault.spot.map_or(0, |spot| spot.line);
+        cx.source.fault(path.span(), format!("{:?}, line {line}: {}", path.get_ref(), fault.message), fault.help);
+        return None;
+    }
     // Drawing programs and plotters name the DTD of SVG 1.1; entities of its own cannot reach outside of the file.
     let options = roxmltree::ParsingOptions { allow_dtd: true, ..Default::default() };
     if let Err(e) = roxmltree::Document::parse_with_options(&text, options) {

@@ -6,6 +6,7 @@
 
 pub mod archive;
 pub mod bins;
+pub mod numbers;
 pub mod record;
 pub mod slots;
 
@@ -85,7 +86,7 @@ pub fn pack_knowing(product: &Product, contents: &[Artifact], worth: archive::Wo
             Slot::Zip(list) => {
                 // Every piece lies in one slot, so it is still there when its slot comes.
                 let entries = list.iter().filter_map(|i| ready[*i].take()).collect();
-                archive::write(&path, entries).map_err(|f| vec![f])?
+                archive::write(&path, entries).map_err(|f| vec![f])?.into()
             }
         };
         uploads.push(Artifact { path, kind: Kind::Upload, bytes: content });

@@ -2,8 +2,10 @@
 //!
 //! Version 1 of its form. More keys may come; those that are here stay.
 
+use base::model::assets::{Asset, Right};
 use base::model::facts::{Inspected, Leads, PdfFacts, PngFacts};
 use base::model::finished::Finished;
+use base::model::product::Refunds;
 use base::model::units::trim_number;
 use base::model::variant;
 use base::model::{Facts, Kind, Product, Size};
@@ -14,12 +16,13 @@ use std::collections::BTreeMap;
 const FORMAT: u32 = 1;
 
 /// Writes the record. `files` are listed in the order of their paths, with digests by path; `inputs` are path and
-/// digest of everything that was read. The text ends with a line feed.
+/// digest of everything that was read; `findings` are what the checks say of them. The text ends with a line feed.
 pub fn bundle(
     product: &Product,
     files: &[Inspected],
     digests: &BTreeMap<String, String>,
     inputs: &[(String, String)],
+    findings: Value,
 ) -> String {
     let mut sorted: Vec<&Inspected> = files.iter().collect();
     sorted.sort_by(|a, b| a.path.cmp(&b.path));
@@ -57,9 +60,11 @@ pub fn bundle(
         "shop": product.shop.name,
         "limits": product.limits,
         "names": names(product),
+        "licence": licence(product),
         "tool": concat!(env!("CARGO_PKG_NAME"), " ", env!("CARGO_PKG_VERSION")),
         "files": files,
         "inputs": inputs,
+        "findings": findings,
     });
     if !product.variants.all.is_empty() {
         record["variants"] = json!(product.variants.all);
@@ -81,6 +86,32 @@ fn names(product: &Product) -> Value {
     let sections: Vec<&str> = notebook.iter().flat_map(|n| &n.sections).map(|s| s.name.as_str()).collect();
     let templates: Vec<&str> = notebook.iter().flat_map(|n| &n.templates).map(|t| t.name.as_str()).collect();
     json!({ "sections": sections, "templates": templates })
+}
+
+/// The choices that the licence terms are written from: a later version can be told apart from this one by them, however the
+/// terms are worded by then.
+fn licence(product: &Product) -> Value {
+    let (licence, assets) = (&product.licence, &product.assets);
+    let stickers = !(product.stickers.items.is_empty() && product.stickers.cuts.is_empty());
+    let parts = [(product.notebook.is_some(), "pages"), (!product.covers.is_empty(), "covers"), (stickers, "stickers")];
+    let used = |a: &&Asset| assets.read.iter().any(|path| assets.entry_of(path).is_some_and(|e| std::ptr::eq(e, *a)));
+    let by_others = |a: &Asset| {
+        let right = if let Right::Licence(id) = &a.right { id.as_str() } else { "permission" };
+        json!([a.name(), a.by, right])
+    };
+    json!({
+        "of": parts.into_iter().filter(|(is, _)| *is).map(|(_, what)| what).collect::<Vec<_>>(),
+        "small_commercial": licence.small_commercial,
+        "classroom_seats": licence.classroom_seats,
+        "refunds": match licence.refunds {
+            Refunds::Unstated => Value::Null,
+            Refunds::NoneOnceDownloaded => json!("none-once-downloaded"),
+            Refunds::Days(days) => json!(days),
+        },
+        "extra": licence.extra,
+        "credits": licence.credits,
+        "by_others": assets.entries.iter().filter(used).map(by_others).collect::<Vec<_>>(),
+    })
 }
 
 /// The finished file that a notebook was taken from, with its own numbers, which are part of those of the notebook.

@@ -8,6 +8,7 @@ use base::model::plan::{About, Remark};
 use base::model::units::{PT_PER_MM, trim_number};
 use base::model::{Drawing, Fault, Link, Product, Rect, Size, Where};
 use draw::artwork;
+use draw::artwork::Region;
 use draw::artwork::{PT_PER_PX, Ready};
 use draw::press::{Lack, Press};
 use serde_json::{Map, Value, json};
@@ -85,7 +86,12 @@ impl<'a> Studio<'a> {
         let (shared, own_size, regions, unit) = match &art.source {
             ArtSource::Svg(text) => {
                 let Some(ready) = self.ready(art, text, data) else { return Laid::default() };
-                let regions = ready.regions.iter().map(|r| (r.to.clone(), r.rect, Some(r.spot.clone()))).collect();
+                let mut regions = Vec::new();
+                for r in &ready.regions {
+                    if r.sure || self.clear(art, r, places) {
+                        regions.push((r.to.clone(), r.rect, Some(r.spot.clone())));
+                    }
+                }
                 (ready.art.clone(), true, regions, PT_PER_PX)
             }
             ArtSource::Picture(picture) => {
@@ -247,6 +253,21 @@ impl<'a> Studio<'a> {
         if !self.remarks.contains(&remark) {
             self.remarks.push(remark);
         }
+    }
+
+    /// Whether an object that is called a little like a tap area is one: there is a place of that name. Otherwise it is told.
+    fn clear(&mut self, art: &ArtPage, region: &Region, places: &Places) -> bool {
+        if places.is_empty() {
+            return false;
+        }
+        let Err(fault) = places.find(&region.to) else { return true };
+        let help = fault.help.unwrap_or_default();
+        let said = format!(
+            "{}, line {}: the name of this object looks like that of a tap area, and there is no place `{}`; {help}",
+            art.file, region.spot.line, region.to
+        );
+        self.remark(About::ArtLinkUnclear, art, said);
+        false
     }
 
     /// Adds the links of one region: several where it stands for all sections, pages or templates.

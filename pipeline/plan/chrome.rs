@@ -5,6 +5,7 @@ use super::words::Words;
 use base::colour;
 use base::model::drawing::{Cut, Path, Stroke, Turn};
 use base::model::product::{Coil, Hand, Notebook, Product, Style};
+use base::model::units::between;
 use base::model::{Drawing, Link, Mm, Place, Point, Rect, Rgb, Role, Target};
 use draw::text::{Align, Setting};
 use draw::{Fonts, Pen};
@@ -223,7 +224,7 @@ impl Chrome<'_> {
 
     fn mark_face(&self, from_edge: usize) -> Rect {
         let tap = self.mark(from_edge);
-        let side = (7.2 * self.frame.scale).clamp(5.0, tap.w * 0.6);
+        let side = between(7.2 * self.frame.scale, 5.0, tap.w * 0.6);
         let x = if from_edge == 0 { tap.right() - side } else { tap.centre().x - side / 2.0 };
         Rect::new(x, tap.centre().y - side / 2.0, side, side)
     }

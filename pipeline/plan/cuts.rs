@@ -1,9 +1,9 @@
 //! Texts that had to be cut on the pages of the planned files: she wants to know before a buyer reads half a word.
 
-use base::model::drawing::Shape;
+use base::model::drawing::{Shape, TextRun};
 use base::model::pdf_plan::PdfPlan;
 use base::model::plan::{About, Make, Remark};
-use base::model::product::{Sticker, StickerSource, Style};
+use base::model::product::{Product, Sticker, StickerSource, Style};
 use base::model::units::{PT_PER_MM, trim_number};
 use base::model::{Drawing, Item, Point, Rect, Where};
 use draw::Fonts;
@@ -11,13 +11,14 @@ use draw::motifs;
 use draw::motifs::MotifDesk;
 use std::collections::BTreeSet;
 
-/// One remark for every text that is cut in a file, at the first page that shows it so.
-pub fn remarks(items: &[Item], style: &Style, fonts: &Fonts) -> Vec<Remark> {
-    let mut out = Vec::new();
+/// One remark for every text that is cut in a file, at the first page that shows it so, and one for every text with a
+/// character that its font does not have.
+pub fn remarks(items: &[Item], product: &Product, fonts: &Fonts) -> Vec<Remark> {
+    let (style, mut out) = (&product.style, Vec::new());
     for item in items {
         match &item.make {
-            Make::Pdf(pdf) => look(&item.path, pdf, &mut out),
-            Make::Finished(finished) => look(&item.path, &finished.over, &mut out),
+            Make::Pdf(pdf) => look(&item.path, pdf, (product, fonts), &mut out),
+            Make::Finished(finished) => look(&item.path, &finished.over, (product, fonts), &mut out),
             Make::Sticker(sticker) => label(&item.path, sticker, style, fonts, &mut out),
             Make::Picture(_) | Make::Text(_) => {}
         }
@@ -41,14 +42,17 @@ fn label(path: &str, sticker: &Sticker, style: &Style, fonts: &Fonts, out: &mut 
 /// What is gathered while one file is gone through.
 struct Search<'a> {
     path: &'a str,
+    product: &'a Product,
+    fonts: &'a Fonts,
     forms: &'a [Drawing],
     seen: BTreeSet<usize>,
     told: BTreeSet<String>,
     out: &'a mut Vec<Remark>,
 }
 
-fn look(path: &str, pdf: &PdfPlan, out: &mut Vec<Remark>) {
-    let mut search = Search { path, forms: &pdf.forms, seen: BTreeSet::new(), told: BTreeSet::new(), out };
+fn look(path: &str, pdf: &PdfPlan, (product, fonts): (&Product, &Fonts), out: &mut Vec<Remark>) {
+    let mut search =
+        Search { path, product, fonts, forms: &pdf.forms, seen: BTreeSet::new(), told: BTreeSet::new(), out };
     for (i, page) in pdf.pages.iter().enumerate() {
         search.drawing(&page.drawing, i + 1, Point::default(), 1.0);
     }
@@ -66,11 +70,46 @@ impl Search<'_> {
             }
         }
         for shape in &drawing.shapes {
+            if let Shape::Text(run) = shape {
+                self.glyphs(run, page);
+            }
             let Shape::Form { form, at: there, scale: more } = shape else { continue };
             if self.seen.insert(*form) {
                 let forms = self.forms;
                 let moved = Point::new(at.x + there.x * scale, at.y + there.y * scale);
                 self.drawing(&forms[*form], page, moved, scale * more);
+            }
+        }
+    }
+}
+
+impl Search<'_> {
+    /// Tells of the characters of a text that its font does not have, at the line of the manifest that has the text.
+    fn glyphs(&mut self, run: &TextRun, page: usize) {
+        if run.text.is_ascii() {
+            return;
+        }
+        let missing: BTreeSet<char> = self.fonts.missing(run.role, &run.text).into_iter().collect();
+        if missing.is_empty() {
+            return;
+        }
+        let chars: Vec<String> =
+            missing.iter().map(|c| format!("\u{201c}{c}\u{201d} (U+{:04X})", u32::from(*c))).collect();
+        let font = &self.fonts.file(run.role).from;
+        let text = run.text.trim();
+        // A text may be a part of what she wrote, broken into lines or with a number before it.
+        let written = self.product.texts.iter().find(|(whole, _)| {
+            whole.contains(text) || text.contains(whole.trim()) && missing.iter().any(|c| whole.contains(*c))
+        });
+        let message = format!("\u{201c}{text}\u{201d}: {font} has no {}", chars.join(", "));
+        if self.told.insert(message.clone()) {
+            let place = match written {
+                Some((_, spot)) => Where::file("product.toml").spot(spot.clone()),
+                None => Where::page(self.path, page),
+            };
+            let remark = Remark { about: About::GlyphMissing, place, message };
+            if !self.out.contains(&remark) {
+                self.out.push(remark);
             }
         }
     }

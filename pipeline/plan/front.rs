@@ -5,6 +5,7 @@ use super::frame::Frame;
 use super::guide;
 use base::colour;
 use base::model::drawing::{Path, Stroke};
+use base::model::units::between;
 use base::model::{Drawing, Fault, Link, Mm, Place, Rect, Role, Target};
 use draw::text::{Align, Line, Setting};
 
@@ -39,7 +40,7 @@ pub fn index(b: &Builder) -> (Drawing, Vec<Link>) {
     let style = &b.product.style;
     let least = cells.first().map_or(10.0, |c| c.h);
     let radius = b.frame.corner.min(least * 0.25);
-    let name_size = (least * 0.34).clamp(6.0, 12.5 * b.frame.scale.max(0.7));
+    let name_size = between(least * 0.34, 6.0, 12.5 * b.frame.scale.max(0.7));
     let label = Setting::new(Role::Label, name_size, style.ink);
     let names = b.notebook.sections.iter().map(|s| s.name.as_str());
     let label = cells.first().map_or(label, |c| label.fitted(b.fonts, names, c.w - c.h * 1.6, 5.0));
@@ -83,7 +84,7 @@ fn index_cells(frame: &Frame, n: usize) -> Vec<Rect> {
     let rows = n.div_ceil(columns * papers).max(1);
     let most = (Mm(17.0).pt() * frame.scale).max(26.0);
     let height = ((room.h - gap * (rows - 1) as f64) / rows as f64).min(most);
-    let gap = if rows > 1 { ((room.h - height * rows as f64) / (rows - 1) as f64).clamp(2.0, gap) } else { gap };
+    let gap = if rows > 1 { between((room.h - height * rows as f64) / (rows - 1) as f64, 2.0, gap) } else { gap };
     rooms
         .iter()
         .take(papers)
@@ -97,7 +98,8 @@ fn index_cells(frame: &Frame, n: usize) -> Vec<Rect> {
 
 /// A divider: the section's number, large in its colour; its name; a line to write on.
 ///
-/// On a spread, the second paper lists the pages behind it, a line each, which leads there.
+/// It lists the pages behind it, a line each, which leads there: on the second paper of a spread, else on a panel below the
+/// name, or beside it where the paper is wide. A section without pages has no panel.
 pub fn divider(b: &Builder, index: usize) -> (Drawing, Vec<Link>) {
     let (frame, style) = (b.frame, &b.product.style);
     let section = &b.notebook.sections[index];
@@ -120,54 +122,103 @@ pub fn divider(b: &Builder, index: usize) -> (Drawing, Vec<Link>) {
         base::model::product::Coil::None => paper.inset_each(rim, rim, rim, rim + frame.feet[0].h),
     };
     d.fill(Path::rounded(field, (frame.corner - rim * 0.4).max(frame.corner * 0.5)), tint);
+    let panel = panel(b, field, index);
+    // What is left of the field for number and name.
+    let zone = panel.map_or(field, |panel| match field.size().is_landscape() {
+        true => Rect { w: panel.x - field.x, ..field },
+        false => Rect { h: panel.y - field.y, ..field },
+    });
     // The optical centre lies about three eighths from the top (common practice, no source).
-    let centre = field.y + field.h * 0.4;
-    let figure = Setting::new(Role::Heading, (field.h * 0.34).min(field.w * 0.5), section.colour);
+    let centre = zone.y + zone.h * 0.4;
+    let high = if panel.is_some() && !field.size().is_landscape() { 0.46 } else { 0.34 };
+    let figure = Setting::new(Role::Heading, (zone.h * high).min(zone.w * 0.5), section.colour);
     let ink = colour::deepened(section.colour, tint, style.ink, 3.4);
     let figure = Setting { colour: ink, ..figure };
     let cap = figure.cap(b.fonts);
-    figure.draw(&mut d, b.fonts, &(index + 1).to_string(), field.centre().x, centre + cap / 2.0, Align::Centre);
+    figure.draw(&mut d, b.fonts, &(index + 1).to_string(), zone.centre().x, centre + cap / 2.0, Align::Centre);
     let line_y = centre + cap / 2.0 + (Mm(19.0).pt() * frame.scale).max(cap * 0.42);
-    let half = (field.w * 0.34).min(Mm(60.0).pt());
+    let half = (zone.w * 0.34).min(Mm(60.0).pt());
     let rule = Stroke::new(0.7, colour::mix(section.colour, style.ink, 0.25));
-    d.line(field.centre().x - half, line_y, field.centre().x + half, line_y, rule);
+    d.line(zone.centre().x - half, line_y, zone.centre().x + half, line_y, rule);
     let size = (17.0 * frame.scale).max(10.0);
     let name = Setting::new(Role::Heading, size, style.ink).fitted(b.fonts, [section.name.as_str()], half * 2.0, 7.0);
-    let (x, y) = (field.centre().x, line_y - size * 0.45);
+    let (x, y) = (zone.centre().x, line_y - size * 0.45);
     name.draw_kept(&mut d, b.fonts, &section.name, Line { room: half * 2.0, x, y, align: Align::Centre });
-    let links = frame.areas.get(1).map_or(Vec::new(), |area| contents(b, &mut d, *area, index));
+    let links = match (frame.areas.get(1), panel) {
+        (Some(area), _) => contents(b, &mut d, *area, index),
+        (None, Some(panel)) => {
+            d.fill(Path::rounded(panel, frame.corner.min(panel.h * 0.1)), style.paper);
+            contents(b, &mut d, rows_in(b, panel), index)
+        }
+        (None, None) => Vec::new(),
+    };
     (d, links)
 }
+
+/// Where a single paper lists the pages behind its divider.
+fn panel(b: &Builder, field: Rect, index: usize) -> Option<Rect> {
+    if b.frame.areas.len() > 1 || b.notebook.sections[index].pages.is_empty() {
+        return None;
+    }
+    let area = b.frame.areas[0];
+    let (right, bottom) = (area.right().min(field.right()), area.bottom().min(field.bottom()));
+    let rim = (Mm(4.0).pt() * b.frame.scale).max(5.0);
+    let (x, y) = match field.size().is_landscape() {
+        true => (field.x + field.w * 0.46, area.y.max(field.y) + rim),
+        false => (area.x.max(field.x) + rim, field.y + field.h * 0.4),
+    };
+    let whole = Rect::new(x, y, right - rim - x, bottom - rim - y);
+    // Just as high as its lines.
+    let least = whole.h - rows_in(b, whole).h;
+    let lines = (rows_in(b, whole).h / Mm(STEP).pt()).floor().max(1.0);
+    Some(Rect { h: lines * Mm(STEP).pt() + least, ..whole })
+}
+
+/// The room for lines on a panel.
+fn rows_in(b: &Builder, panel: Rect) -> Rect {
+    let pad = (Mm(4.0).pt() * b.frame.scale).max(5.0);
+    panel.inset_each(pad, pad * 0.4, pad, pad * 0.9)
+}
+
+/// From line to line of a divider's list, in mm: high enough for a finger.
+const STEP: f64 = 10.0;
 
 /// The second paper of a divider: numbered lines for what the section holds. The pages that are there from the
 /// start are named, and their lines lead to them.
 fn contents(b: &Builder, d: &mut Drawing, area: Rect, index: usize) -> Vec<Link> {
     let colour = b.notebook.sections[index].colour;
-    let step = Mm(10.0).pt();
-    let rows = (area.h / step).floor() as usize;
+    let step = Mm(STEP).pt();
+    // A hair more, since a panel is cut to just so many lines.
+    let rows = ((area.h + 0.01) / step).floor() as usize;
     let number = Setting::new(
         Role::Label,
         6.5 * b.frame.scale.max(0.75),
         colour::at_contrast(b.product.style.paper, b.product.style.ink, 4.8),
     );
     let bar = Stroke::new(0.5, b.pen.rule);
-    for i in 1..=rows {
-        let y = area.y + i as f64 * step;
-        d.line(area.x, y, area.right(), y, bar);
-        number.draw(d, b.fonts, &i.to_string(), area.x + step * 0.55, y - step * 0.26, Align::Right);
+    let count = b.notebook.sections[index].pages.iter().map(|(_, n)| n).sum::<usize>();
+    // As many columns as all pages need, and as leave room for their names.
+    let most = (area.w / Mm(42.0).pt()).floor().max(1.0) as usize;
+    let columns = area.columns(count.div_ceil(rows.max(1)).clamp(1, most), step * 0.6);
+    let lines: Vec<Rect> =
+        columns.iter().flat_map(|c| (0..rows).map(move |r| Rect::new(c.x, c.y + r as f64 * step, c.w, step))).collect();
+    for (i, line) in lines.iter().enumerate() {
+        d.line(line.x, line.bottom(), line.right(), line.bottom(), bar);
+        number.draw(d, b.fonts, &(i + 1).to_string(), line.x + step * 0.55, line.bottom() - step * 0.26, Align::Right);
     }
     let names = b.notebook.sections[index].pages.iter().flat_map(|(t, n)| std::iter::repeat_n(*t, *n));
     let title = Setting::new(Role::Label, (8.6 * b.frame.scale).max(6.0), b.product.style.ink);
     let mut links = Vec::new();
-    for (i, template) in names.enumerate().take(rows) {
+    for ((i, template), line) in names.enumerate().zip(&lines) {
         let name = &b.notebook.templates[template].name;
-        let line = Rect::new(area.x, area.y + i as f64 * step, area.w, step);
-        let (x, y) = (area.x + step * 1.1, line.bottom() - step * 0.26);
-        title.draw_kept(d, b.fonts, name, Line { room: area.w - step * 1.2, x, y, align: Align::Left });
+        let (x, y) = (line.x + step * 1.1, line.bottom() - step * 0.26);
+        title.draw_kept(d, b.fonts, name, Line { room: line.w - step * 1.2, x, y, align: Align::Left });
         let says = format!("{} {} {}: {name}", b.chrome.words.go_to, b.chrome.words.page, i + 1);
-        links.push(Link { rect: line, target: Target::Place(Place::Leaf(index + 1, i + 1)), says });
+        links.push(Link { rect: *line, target: Target::Place(Place::Leaf(index + 1, i + 1)), says });
     }
-    let x = area.x + step * 0.85;
-    d.line(x, area.y + step * 0.25, x, area.y + rows as f64 * step, Stroke::new(0.7, colour));
+    for column in columns {
+        let x = column.x + step * 0.85;
+        d.line(x, column.y + step * 0.25, x, column.y + rows as f64 * step, Stroke::new(0.7, colour));
+    }
     links
 }

@@ -4,7 +4,7 @@ use base::colour;
 use base::model::drawing::{Path, Picture, Stroke};
 use base::model::pdf_plan::{Entry, LabelRun, LabelStyle, PdfPlan};
 use base::model::plan::Make;
-use base::model::product::{Notebook, Product};
+use base::model::product::{Coil, FrontArt, Notebook, Product};
 use base::model::variant;
 use base::model::variant::Variant;
 use base::model::{Drawing, Fault, Item, Kind, Link, Mm, Page, Rect, Role, Target};
@@ -203,12 +203,20 @@ fn fill(name: &str, text: &str, product: &Product, facts: &GuideFacts) -> Result
                 "pages": facts.pages,
                 "finished": n.finished.is_some(),
                 "links": n.finished.as_ref().is_some_and(|f| !f.links.is_empty() || f.facts.pages.iter().any(|p| !p.links.is_empty())),
+                "named": n.sections.iter().filter(|s| !s.name.is_empty()).count(),
+                "unnamed": n.sections.iter().filter(|s| s.name.is_empty()).count(),
                 "sections": n.sections.iter().map(|s| s.name.clone()).collect::<Vec<_>>(),
                 "templates": n.templates.iter().map(|t| t.name.clone()).collect::<Vec<_>>(),
             })
         }),
     );
-    context.insert("covers", &serde_json::json!({ "count": facts.covers }));
+    let labels = notebook.filter(|n| n.finished.is_none()).map(|n| &n.cover).into_iter().chain(&product.covers);
+    let labels = labels.filter(|c| c.label).count();
+    context.insert("covers", &serde_json::json!({ "count": facts.covers, "labels": labels }));
+    context.insert("coil", &(product.page.coil != Coil::None));
+    let drawn = |art: fn(&FrontArt) -> bool| notebook.is_some_and(|n| n.finished.is_none() && !art(&n.art));
+    context.insert("index", &serde_json::json!({ "drawn": drawn(|art| art.index.is_some()) }));
+    context.insert("overview", &serde_json::json!({ "drawn": drawn(|art| art.overview.is_some()) }));
     context.insert(
         "stickers",
         &serde_json::json!({
@@ -236,9 +244,9 @@ fn fill(name: &str, text: &str, product: &Product, facts: &GuideFacts) -> Result
             .collect::<Vec<_>>()
             .join(": ");
         vec![
-            Fault::new(format!("the text cannot be filled in: {why}"))
-                .in_file(name)
-                .help("at hand are product, shop, notebook, covers, stickers, files and variants"),
+            Fault::new(format!("the text cannot be filled in: {why}")).in_file(name).help(
+                "at hand are product, shop, notebook, coil, index, overview, covers, stickers, files and variants",
+            ),
         ]
     })
 }

@@ -2,6 +2,7 @@
 
 mod art;
 mod builder;
+mod characters;
 mod chrome;
 mod cuts;
 mod finished;
@@ -22,7 +23,7 @@ use art::{Laid, Studio};
 use base::model::art::ArtPage;
 use base::model::pdf_plan::{LabelRun, LabelStyle, PdfPlan};
 use base::model::plan::Make;
-use base::model::product::{Cover, CoverDesign, Sticker};
+use base::model::product::{Cover, CoverDesign};
 use base::model::{Drawing, Fault, Item, Kind, Page, Path, Plan, Product, Rect, Size};
 use draw::ruling::Table;
 use draw::{Fonts, cover};
@@ -51,15 +52,18 @@ pub fn plan(product: &Product, fonts: &Fonts, rulings: Table) -> Result<Plan, Ve
             make: Make::Pdf(Box::new(covers(product, fonts, &mut studio))),
         });
     }
-    for (i, sticker) in product.stickers.items.iter().enumerate() {
+    for (number, sticker) in product.stickers.numbered().into_iter().zip(&product.stickers.items) {
         items.push(Item {
-            path: sticker_path(i, sticker, product.stickers.items.len()),
+            path: format!("contents/stickers/{number}-{}.png", sticker.name),
             kind: Kind::Sticker,
             make: Make::Sticker(sticker.clone()),
         });
     }
-    let faults = studio.faults;
-    if faults.is_empty() { Ok(Plan { items, remarks: studio.remarks, ..Plan::default() }) } else { Err(faults) }
+    let mut faults = studio.faults;
+    let mut remarks = studio.remarks;
+    let drawn = product.stickers.items.iter().zip(&items[items.len() - product.stickers.items.len()..]);
+    characters::remarks(product, drawn.map(|(sticker, item)| (sticker, item.path.as_str())), &mut remarks, &mut faults);
+    if faults.is_empty() { Ok(Plan { items, remarks, ..Plan::default() }) } else { Err(faults) }
 }
 
 /// A cover that is art: it fills the page, and its links lead to `places`.
@@ -97,12 +101,6 @@ pub fn card(product: &Product, fonts: &Fonts, address: &str, left_out: &[String]
     let pdf = guide::card(product, fonts, address, &names);
     let path = format!("contents/{}-download.pdf", product.slug);
     Item { path, kind: Kind::DeliveryCard, make: Make::Pdf(Box::new(pdf)) }
-}
-
-/// `contents/stickers/01-note.png`; as many digits as the count needs, at least two.
-fn sticker_path(index: usize, sticker: &Sticker, count: usize) -> String {
-    let digits = count.to_string().len().max(2);
-    format!("contents/stickers/{:0digits$}-{}.png", index + 1, sticker.name)
 }
 
 /// All covers in one file, the notebook's own first; no links into the notebook, since none of their targets is in this

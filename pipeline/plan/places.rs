@@ -85,9 +85,8 @@ impl Places {
             return self.group(group, to);
         }
         let found = |name: &str| self.known.iter().find(|(place, _)| place.to_string() == name);
-        // Drawing programs number what they copy: `index-2` is a second area that leads to the index.
-        let copied = whole.trim_end_matches(|c: char| c.is_ascii_digit()).trim_end_matches(['-', '_', ' ']);
-        match found(&whole).or_else(|| (copied != whole).then(|| found(copied)).flatten()) {
+        let forms = forms(to).into_iter().map(|form| self.whole(&form));
+        match std::iter::once(whole.clone()).chain(forms).find_map(|form| found(&form)) {
             Some((place, title)) => Ok(vec![self.link(place, title)]),
             None => Err(self.unknown(to)),
         }
@@ -132,6 +131,35 @@ impl Places {
         };
         Fault::new(format!("`link:{to}` leads to no place of this notebook")).help(help)
     }
+}
+
+/// What may have been meant by a name: without the number that drawing programs give to copies (`index-2`, `index_1_`,
+/// `index copy 2`), in small letters, and with a slash where an id may not have one (`section-2`).
+fn forms(to: &str) -> Vec<String> {
+    let small = to.trim().to_lowercase();
+    let slashed = |name: &str| {
+        let kind = ["section", "template", "page", "month", "week", "day"]
+            .into_iter()
+            .find(|kind| name.strip_prefix(kind).is_some_and(|rest| rest.starts_with(['-', '_', ' ', '.'])));
+        kind.map(|kind| format!("{kind}/{}", &name[kind.len() + 1..]))
+    };
+    let mut out: Vec<String> = Vec::new();
+    for name in [Some(small.clone()), slashed(&small)].into_iter().flatten() {
+        let dashed = name.replace([' ', '_'], "-");
+        for name in [name, dashed] {
+            let bare = copied(&name).to_owned();
+            // A place may end in a number of its own, which is asked for first.
+            out.extend([name.clone(), bare]);
+        }
+    }
+    out
+}
+
+/// A name without the number of a copy.
+fn copied(name: &str) -> &str {
+    let bare = name.trim_end_matches(['_', '-', ' ']);
+    let bare = bare.trim_end_matches(|c: char| c.is_ascii_digit()).trim_end_matches(['-', '_', ' ']);
+    bare.strip_suffix("copy").map_or(bare, |b| b.trim_end_matches(['-', '_', ' ']))
 }
 
 /// Every page of a PDF file that the notebook shows, with the first place that shows it.

@@ -3,8 +3,8 @@
 //! PNG comes in many forms (1 to 16 bits, grey, palette, interlaced); all become 8-bit sRGB with straight alpha.
 
 use crate::jpeg as jpeg_head;
-use base::model::Fault;
 use base::model::drawing::Picture;
+use base::model::{Fault, guard};
 use std::io::Cursor;
 
 /// The most pixels along one side of a picture that is read.
@@ -23,6 +23,10 @@ pub struct Decoded {
 
 /// Reads a PNG or JPEG file. `name` is its path, for messages.
 pub fn decode(name: &str, bytes: &[u8]) -> Result<Decoded, Fault> {
+    guard::file("picture", name, || decoded(name, bytes))
+}
+
+fn decoded(name: &str, bytes: &[u8]) -> Result<Decoded, Fault> {
     let made = if bytes.starts_with(b"\x89PNG\r\n\x1a\n") {
         png(name, bytes)
     } else if bytes.starts_with(b"\xff\xd8\xff") {
@@ -90,7 +94,7 @@ fn png(name: &str, bytes: &[u8]) -> Result<Decoded, Fault> {
         png::ColorType::Grayscale => data.iter().flat_map(|g| [*g, *g, *g, 255]).collect(),
         png::ColorType::Indexed => return Err(Fault::new("the PNG's palette could not be read")),
     };
-    Ok(Decoded { picture: Picture { name: name.to_owned(), width: w, height: h, rgba }, notes })
+    Ok(Decoded { picture: Picture { name: name.to_owned(), width: w, height: h, rgba: rgba.into() }, notes })
 }
 
 fn jpeg(name: &str, bytes: &[u8]) -> Result<Decoded, Fault> {
@@ -108,7 +112,10 @@ fn jpeg(name: &str, bytes: &[u8]) -> Result<Decoded, Fault> {
             .help("export it in sRGB: screens have no ink, and a guess would change your colours"));
     }
     let rgba = image::DynamicImage::from_decoder(decoder).map_err(broken)?.into_rgba8().into_raw();
-    Ok(Decoded { picture: Picture { name: name.to_owned(), width: w, height: h, rgba }, notes: Vec::new() })
+    Ok(Decoded {
+        picture: Picture { name: name.to_owned(), width: w, height: h, rgba: rgba.into() },
+        notes: Vec::new(),
+    })
 }
 
 /// A library's message without its own name for the format in front.

@@ -142,7 +142,7 @@ impl Raster {
 
     /// The picture as a hand-over type.
     pub fn picture(&self, name: impl Into<String>) -> Picture {
-        Picture { name: name.into(), width: self.w as u32, height: self.h as u32, rgba: self.bytes() }
+        Picture { name: name.into(), width: self.w as u32, height: self.h as u32, rgba: self.bytes().into() }
     }
 }
 

@@ -120,7 +120,7 @@ impl Group {
             sum += c.1;
             sum >= half
         });
-        let upper = self.colours.split_off(at.unwrap_or(0).clamp(1, self.colours.len() - 1));
+        let upper = self.colours.split_off(at.unwrap_or(0).max(1).min(self.colours.len() - 1));
         (Group::of(self.colours), Group::of(upper))
     }
 

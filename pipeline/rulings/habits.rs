@@ -4,6 +4,7 @@ use super::params::{Colour, Mark, Pitch, check_weight, count, pen};
 use super::parts::{Grid, Type, corner_label, name, say, strong, thin, tick, wash};
 use super::{Desk, Ruling, lined};
 use base::model::drawing::{Path, Stroke};
+use base::model::units::between;
 use base::model::{Drawing, Mm, Rect};
 use draw::ruling::fits;
 use draw::text::{Align, Setting};
@@ -108,8 +109,8 @@ impl Habits {
     /// blocks would else hold few habits.
     fn fit(&self, area: Rect, cell: f64, stacks: usize) -> (f64, usize, usize) {
         let least = Mm(4.2).pt();
-        let airy = (cell * 1.2).clamp(least, Mm(8.0).pt());
-        let close = (cell * 0.95).clamp(least, airy);
+        let airy = between(cell * 1.2, least, Mm(8.0).pt());
+        let close = between(cell * 0.95, least, airy);
         let tries = match self.pitch {
             Some(p) => [(p.pt(), 1), (p.pt(), 0)],
             None => [(airy, 1), (close, 0)],

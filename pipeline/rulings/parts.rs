@@ -7,6 +7,7 @@ use super::Desk;
 use super::params::Mark;
 use base::colour;
 use base::model::drawing::{Path, Role, Stroke};
+use base::model::units::between;
 use base::model::{Drawing, Mm, Point, Rect, Rgb};
 use draw::ruling::fits;
 use draw::text::{Align, Line, Setting};
@@ -149,7 +150,7 @@ pub fn corner_label(d: &mut Drawing, desk: &Desk, set: Setting, label: &str, are
 /// The share of a wide field and what is left for a narrow one beside it, with a gap: title and date.
 pub fn wide_and_narrow(area: Rect) -> (Rect, Rect) {
     let gap = gutter(area);
-    let narrow = (area.w * 0.3).clamp(area.w.min(Mm(18.0).pt()) * 0.8, Mm(45.0).pt()).min(area.w * 0.45);
+    let narrow = between(area.w * 0.3, area.w.min(Mm(18.0).pt()) * 0.8, Mm(45.0).pt()).min(area.w * 0.45);
     let wide = (area.w - narrow - gap).max(0.0);
     (Rect::new(area.x, area.y, wide, area.h), Rect::new(area.x + wide + gap, area.y, narrow, area.h))
 }
@@ -173,7 +174,7 @@ pub fn tick(d: &mut Drawing, mark: Mark, area: Rect, side: f64, corner: f64, str
 
 /// A row to tick off: a box at the left, a rule after it. `row` ends on a line of the grid.
 pub fn check_row(d: &mut Drawing, desk: &Desk, pen: &Pen, mark: Mark, row: Rect) {
-    let side = (row.h * 0.52).clamp(Mm(2.4).pt().min(row.h * 0.7), Mm(5.5).pt());
+    let side = between(row.h * 0.52, Mm(2.4).pt().min(row.h * 0.7), Mm(5.5).pt());
     // The box stands with the writing, a little above the line.
     let seat = Rect::new(row.x, row.y + row.h * 0.14, side.min(row.w), row.h * 0.8);
     let stroke = Stroke::new(pen.weight * 1.3, pen.dot);

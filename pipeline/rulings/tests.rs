@@ -14,11 +14,10 @@ use draw::{Fonts, Pen};
 use proptest::prelude::*;
 use rustybuzz::ttf_parser;
 use std::collections::BTreeMap;
-use std::sync::{Arc, LazyLock};
+use std::sync::LazyLock;
 
 pub(crate) static STYLE: LazyLock<Style> = LazyLock::new(|| {
-    let font =
-        |bytes: &[u8], from: &str| FontFile { from: from.into(), bytes: Arc::new(bytes.to_vec()), built_in: true };
+    let font = |bytes: &[u8], from: &str| FontFile { from: from.into(), bytes: bytes.into(), built_in: true };
     let serif = |name: &str| {
         let file = typst_assets::fonts().find(|bytes| {
             ttf_parser::Face::parse(bytes, 0).is_ok_and(|face| {

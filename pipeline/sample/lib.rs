@@ -41,6 +41,7 @@ pub fn product() -> Product {
             dpi: 300.0,
             padding: Mm(1.0),
             optimise: Optimise::default(),
+            numbers: Default::default(),
             sheets: SheetForms { pdf: true, png: true },
             groups: Vec::new(),
             cuts: Vec::new(),
@@ -65,5 +66,6 @@ pub fn product() -> Product {
         variants: Default::default(),
         art_fonts: Vec::new(),
         data: serde_json::Map::new(),
+        texts: Vec::new(),
     }
 }

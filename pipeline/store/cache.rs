@@ -52,6 +52,11 @@ impl Cache {
         Cache { folder: None, most: 0, put: AtomicU64::new(0), opened: None }
     }
 
+    /// Whether it keeps anything at all.
+    pub fn keeps(&self) -> bool {
+        self.folder.is_some()
+    }
+
     /// The bytes that were put in under this key, if they are still there and whole.
     pub fn get(&self, key: &str) -> Option<Vec<u8>> {
         let path = self.path(key)?;

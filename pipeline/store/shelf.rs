@@ -55,6 +55,15 @@ pub fn earlier_on(shelf: &Path, version: &str) -> Option<Earlier> {
     Some(Earlier { folder, version, issued, digest })
 }
 
+/// The record of the version that buyers have and that a version of a product is or follows: what is named there keeps its
+/// name.
+pub fn issued_record(dist: &Path, slug: &str, version: &str) -> Option<Vec<u8>> {
+    let shelf = dist.join(slug);
+    let own = mark(&shelf, version).exists().then(|| shelf.join(version));
+    let folder = own.or_else(|| earlier_on(&shelf, version).filter(|e| e.issued).map(|e| e.folder))?;
+    fs::read(folder.join(RECORD)).ok()
+}
+
 #[cfg(test)]
 mod tests {
     #![allow(clippy::unwrap_used)]

@@ -1,13 +1,13 @@
 //! Whole or not at all: what a build leaves when all goes well, and when it does not.
 #![allow(clippy::unwrap_used)]
 
-use super::{publish as publish_unless, *};
+use super::*;
 use base::model::Kind;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::Duration;
 
 fn file(path: &str, text: &str) -> Artifact {
-    Artifact { path: path.into(), kind: Kind::Listing, bytes: text.as_bytes().to_vec() }
+    Artifact { path: path.into(), kind: Kind::Listing, bytes: text.as_bytes().into() }
 }
 
 fn bundle(text: &str) -> Vec<Artifact> {
@@ -19,7 +19,23 @@ fn bundle(text: &str) -> Vec<Artifact> {
     ]
 }
 
-/// Written by a build that nothing overtakes.
+/// Written unless it is cancelled; no path if it was.
+fn publish_unless(
+    dist: &Path,
+    slug: &str,
+    version: &str,
+    files: &[Artifact],
+    frozen: bool,
+    cancelled: &(dyn Fn() -> bool + Sync),
+) -> Result<Option<PathBuf>, Vec<Fault>> {
+    match super::publish(dist, slug, version, files, frozen, cancelled) {
+        Ok(place) => Ok(Some(place)),
+        Err(Stop::Cancelled) => Ok(None),
+        Err(Stop::Faults(faults)) => Err(faults),
+    }
+}
+
+/// Written by a build that nothing cancels.
 fn publish(dist: &Path, slug: &str, version: &str, files: &[Artifact], frozen: bool) -> Result<PathBuf, Vec<Fault>> {
     publish_unless(dist, slug, version, files, frozen, &|| false).map(|place| place.expect("nothing overtook it"))
 }

@@ -5,6 +5,7 @@
 //! touches disk, net, clock and other programs (`outside`), that the reader of files shares no library with their writer
 //! beyond those that are named here, and that no files import each other in a circle.
 
+mod clamps;
 mod doors;
 mod outside;
 mod source;
@@ -121,11 +122,10 @@ fn what_is_declared_is_used() {
 const PLAIN: [&str; 3] = ["base", "rayon", "sha2"];
 
 /// Libraries of file formats that serve the reader and a writer: how far the second opinion goes is said in README.
-const BOTH: [(&str, &str); 4] = [
+const BOTH: [(&str, &str); 3] = [
     ("flate2", "unpacks streams for the reader, and packs pixels and archives"),
     ("notosans", "a font, drawn by the reader where a file brings none and embedded by the writer"),
     ("png", "reads every PNG, and writes listing pictures; stickers are written by oxipng"),
-    ("zip", "unpacks and packs; the reader takes the headers apart byte by byte itself"),
 ];
 
 /// The writing half of those.

@@ -141,6 +141,6 @@ def test_a_damaged_picture_in_a_drawing_is_refused(form, tmp_path):
 def test_groups_within_groups(tmp_path):
     """As deep as usvg allows; what is deeper is refused with a word."""
     for depth in (50, 400):
-        inner = f"{'<g opacity=".99">' * depth}<rect width='400' height='300' fill='#804020'/>{'</g>' * depth}"
+        inner = '<g opacity=".99">' * depth + '<rect width="400" height="300" fill="#804020"/>' + "</g>" * depth
         bundle = made(tmp_path / str(depth), {"art/a.svg": svg(inner, size=SIZES[0])}, 'art = "art/a.svg"\n' + ALONE)
         tool.program("qpdf", "--check", bundle.notebook)

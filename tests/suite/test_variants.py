@@ -285,8 +285,10 @@ def test_diff_names_the_variant_that_changed(varied, tmp_path):
 @pytest.mark.parametrize("rows", list(itertools.product((1, 2, 3), repeat=2)))
 def test_names_and_order_follow_the_rows(tmp_path, rows):
     """The last row changes fastest, as digits do."""
+    # Each row has a key of its own: where one writes over the other, its choices change nothing, which is an error.
+    keys = ["style.accent", "notebook.cover.colour"]
     text = "".join(
-        f"[variants.row{r}]\n" + "".join(f'r{r}c{c} = {{ style.accent = "#3{r}5{c}77" }}\n' for c in range(n))
+        f"[variants.row{r}]\n" + "".join(f'r{r}c{c} = {{ {keys[r]} = "#3{r}5{c}77" }}\n' for c in range(n))
         for r, n in enumerate(rows)
     )
     recipe = Recipe("Rows", page=PLAIN.page, sections=["Log"], templates=[("Deck log", "lined", "{}")], more=text)

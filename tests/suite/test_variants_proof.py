@@ -45,14 +45,11 @@ def page_called(path, title):
 
 
 def figures(creel, variant):
-    """What stands under the title, counted by other readers: of a variant's own files; all PDF files here are of that kind."""
+    """What stands under the title, counted by other readers: taps are those of the notebook, as the listing counts them."""
     folder = creel.folder / "contents" / variant
-    taps = 0
-    for path in folder.glob("*.pdf"):
-        with pikepdf.open(path) as pdf:
-            taps += sum(1 for page in pdf.pages for a in page.obj.get("/Annots", []) if a.get("/Subtype") == "/Link")
     with pikepdf.open(notebook(creel, variant)) as pdf:
         pages = len(pdf.pages)
+        taps = sum(1 for page in pdf.pages for a in page.obj.get("/Annots", []) if a.get("/Subtype") == "/Link")
     with pikepdf.open(folder / f"creel-log-covers-{variant}.pdf") as pdf:
         covers = len(pdf.pages)
     return {

@@ -143,7 +143,8 @@ def test_fifty_quick_saves_come_to_the_last_one(watched):
 def test_saves_that_fall_into_the_writing_leave_a_whole_bundle_and_nothing_else(watched):
     """Each comes a little later after the picture of the one before, so that many meet a bundle that is being written."""
     text = watched.manifest.read_text(encoding="utf-8")
-    (bundle,) = comes(lambda: [p.parent for p in watched.out.glob("*/*/bundle.json")])
+    # A bundle that is being written lies in a hidden folder beside its place.
+    (bundle,) = comes(lambda: [p.parent for p in watched.out.glob("*/[!.]*/bundle.json")])
     for number in range(12):
         watched.manifest.write_text(text.replace("Sea chart", f"Chart {number:02}"), encoding="utf-8")
         watched.until(lambda name, data: name == "built" and f"Chart {number:02}" in watched.page())
@@ -165,6 +166,28 @@ def test_a_broken_manifest_is_said_with_its_place_and_the_last_proof_stays(watch
     line = good[: good.index("[page]")].count("\n") + 1
     assert any(f"product.toml:{n}:" in message for n in (line, line + 1)), message
     assert watched.page() == before
+    watched.manifest.write_text(good, encoding="utf-8")
+    watched.until(lambda name, data: name == "built")
+
+
+def test_a_drawing_that_nobody_can_draw_ends_no_watch(watched):
+    """Whatever is wrong with it, the file is named, and the next save is built."""
+    good = watched.manifest.read_text(encoding="utf-8")
+    (watched.product / "art").mkdir(exist_ok=True)
+    drawing = watched.product / "art/probe.svg"
+    head = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 100">'
+    text = head + '<text x="10" y="60"><tspan>Love </tspan><tspan>\u0bae\u0bbf\u0bb4\u0bcd \u2764\ufe0f</tspan></text></svg>'
+    sticker = '\n[[sticker]]\nname = "Probe"\nfile = "art/probe.svg"\nlongest = "20 mm"\n'
+    drawing.write_text(head + '<rect width="99" height="50"/></svg>', encoding="utf-8")
+    watched.manifest.write_text(good + sticker, encoding="utf-8")
+    watched.until(lambda name, data: name == "built")
+    for broken in (text, head + "<g>" * 90_000 + "</g>" * 90_000 + "</svg>", head + '<path d="M0 0h99" stroke="#000" stroke-dasharray="1e-7"/></svg>'):
+        drawing.write_text(broken, encoding="utf-8")
+        name, message = watched.until(lambda name, data: name in ("broken", "built"))
+        assert watched.run.poll() is None
+        assert name == "built" or "probe.svg" in message, message
+        drawing.write_text(head + f'<rect width="{99 - len(broken) % 7}" height="50"/></svg>', encoding="utf-8")
+        watched.until(lambda name, data: name == "built")
     watched.manifest.write_text(good, encoding="utf-8")
     watched.until(lambda name, data: name == "built")
 

@@ -1,5 +1,6 @@
 //! Her own artwork: a drawing or picture that takes the place of a page that the tool would draw.
 
+use super::blob::Blob;
 use super::drawing::Picture;
 use super::fault::Spot;
 use super::geometry::{Rect, Size};
@@ -7,7 +8,7 @@ use super::units::{PT_PER_MM, trim_number};
 use std::sync::Arc;
 
 /// Art for a page, as the manifest asks for it.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct ArtPage {
     /// Its path in the product's folder.
     pub file: String,
@@ -34,7 +35,7 @@ pub struct ArtPage {
 }
 
 /// Where a link that a PDF has of its own is to lead.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct ReAim {
     /// What it led to in the file.
     pub from: String,
@@ -45,7 +46,7 @@ pub struct ReAim {
 }
 
 /// A link that a PDF has of its own.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Tap {
     /// Where it lies on its page, in the units of a drawing (CSS pixels).
     pub rect: Rect,
@@ -54,7 +55,7 @@ pub struct Tap {
 }
 
 /// What a link of a PDF led to.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub enum TapTo {
     /// A page of the same file, from 0.
     Page(usize),
@@ -65,7 +66,7 @@ pub enum TapTo {
 }
 
 /// Where a page's art comes from.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub enum ArtSource {
     /// The text of an SVG file, which may be a template.
     Svg(Arc<String>),
@@ -74,7 +75,7 @@ pub enum ArtSource {
     /// A JPEG that travels as it is.
     Jpeg {
         /// The file.
-        bytes: Arc<Vec<u8>>,
+        bytes: Blob,
         /// Width in pixels.
         width: u32,
         /// Height in pixels.
@@ -85,7 +86,7 @@ pub enum ArtSource {
     /// A page of a PDF file.
     Pdf {
         /// The file.
-        bytes: Arc<Vec<u8>>,
+        bytes: Blob,
         /// Which page, from 0.
         page: usize,
         /// Its size as it is seen, in points.
@@ -103,7 +104,7 @@ impl ArtPage {
 }
 
 /// How art is fitted to its room.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum Fit {
     /// At its own size, middle on middle.
     Exact,
@@ -117,7 +118,7 @@ pub enum Fit {
 }
 
 /// The room that art has.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum Room {
     /// The whole page, desk and all.
     #[default]
@@ -129,7 +130,7 @@ pub enum Room {
 }
 
 /// What lies over art.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum Navigation {
     /// Tabs, coil and foot, with their tap areas.
     #[default]
@@ -141,7 +142,7 @@ pub enum Navigation {
 }
 
 /// A tap area that the manifest lists.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct ArtLink {
     /// Where it leads, as she wrote it.
     pub to: String,
@@ -152,7 +153,7 @@ pub struct ArtLink {
 }
 
 /// A measure on art.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, borsh::BorshSerialize)]
 pub enum Measure {
     /// Millimetres on the page, from the page's edge.
     Mm(f64),

@@ -1,9 +1,23 @@
 //! What a stage made: a file that does not lie on the disk yet.
 
+use super::blob::Blob;
 use serde::{Deserialize, Serialize};
 
 /// What a file of the bundle is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(
+    Clone,
+    Copy,
+    Debug,
+    PartialEq,
+    Eq,
+    Hash,
+    PartialOrd,
+    Ord,
+    Serialize,
+    Deserialize,
+    borsh::BorshSerialize,
+    borsh::BorshDeserialize,
+)]
 #[serde(rename_all = "kebab-case")]
 pub enum Kind {
     /// The hyperlinked notebook.
@@ -31,14 +45,14 @@ pub enum Kind {
 }
 
 /// A finished file: where it goes in the bundle, what it is, its bytes.
-#[derive(Clone, PartialEq)]
+#[derive(Clone, PartialEq, borsh::BorshSerialize)]
 pub struct Artifact {
     /// Path inside the bundle, with `/` between folders: `contents/stickers/01-note.png`.
     pub path: String,
     /// What it is.
     pub kind: Kind,
     /// The bytes.
-    pub bytes: Vec<u8>,
+    pub bytes: Blob,
 }
 
 impl Artifact {

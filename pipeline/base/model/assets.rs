@@ -6,7 +6,7 @@
 use super::fault::Spot;
 
 /// Whose the files of a product are.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, borsh::BorshSerialize)]
 pub struct Assets {
     /// Whether the manifest says anything of it.
     pub declared: bool,
@@ -19,7 +19,7 @@ pub struct Assets {
 }
 
 /// Files of somebody else, under one licence.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Asset {
     /// The file, or a pattern of paths.
     pub file: String,
@@ -38,7 +38,7 @@ pub struct Asset {
 }
 
 /// By what right a file is used.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub enum Right {
     /// A licence, by its SPDX id.
     Licence(String),
@@ -54,7 +54,7 @@ pub enum Right {
 }
 
 /// What a licence can allow.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, borsh::BorshSerialize)]
 pub enum Use {
     /// To be part of a product that is sold.
     Sell,

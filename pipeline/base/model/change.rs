@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 /// What kind of change it is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, borsh::BorshSerialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Change {
     /// A file that was not there.
@@ -108,7 +108,7 @@ impl Change {
 }
 
 /// What a version number must become, by the product's rule or by the usual one.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, borsh::BorshSerialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Verdict {
     /// Nothing changed.

@@ -1,8 +1,11 @@
 //! Differences: what changed between two versions of a bundle, line by line, and what that comes to.
 
+use super::artifact::Kind;
 use super::change::{Change, Verdict};
+use super::variant::Variant;
 use super::versions::Rule;
 use serde::Serialize;
+use std::collections::BTreeMap;
 
 /// One change.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -26,6 +29,9 @@ pub struct Difference {
     /// Whether it only says that a copy changed as its original did.
     #[serde(skip)]
     copy: bool,
+    /// Whether the words are the same, and only numbers and dates among them differ.
+    #[serde(skip)]
+    pub figures: bool,
     /// What the rule for version numbers calls it: its kind, or a case of it.
     #[serde(skip)]
     pub case: &'static str,
@@ -72,6 +78,7 @@ impl Difference {
             name: None,
             boxes: Vec::new(),
             copy: false,
+            figures: false,
             case: kind.name(),
             weight: Verdict::Patch,
             shot: None,
@@ -215,6 +222,12 @@ pub struct Comparison {
     pub released: Option<String>,
     /// The language of the product, where a document states it.
     pub language: Option<String>,
+    /// What the files of both versions are, by path, where records say so.
+    #[serde(skip)]
+    pub kinds: BTreeMap<String, Kind>,
+    /// The variants of both versions, where records say so.
+    #[serde(skip)]
+    pub variants: Vec<Variant>,
 }
 
 /// What changed since an earlier version of the same product.

@@ -1,13 +1,14 @@
 //! A device-independent drawing: shapes, text and pictures in page space, ready for PDF, SVG or pixels.
 
+use super::blob::Blob;
 use super::geometry::{Point, Rect, Size};
 use super::product::FontFile;
-use super::units::Rgb;
+use super::units::{Rgb, between};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// An ordered list of shapes; later ones lie on top.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, borsh::BorshSerialize)]
 pub struct Drawing {
     /// The shapes, bottom first.
     pub shapes: Vec<Shape>,
@@ -16,7 +17,7 @@ pub struct Drawing {
 }
 
 /// A text that is shown in part only, or not at all.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Cut {
     /// What it says.
     pub whole: String,
@@ -29,7 +30,7 @@ pub struct Cut {
 }
 
 /// One thing that is drawn.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub enum Shape {
     /// A path that is filled, stroked or both (fill first).
     Path {
@@ -79,7 +80,7 @@ pub enum Shape {
 }
 
 /// Artwork that is stored once in a document however often it is used.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Art {
     /// A name for messages.
     pub name: String,
@@ -90,12 +91,12 @@ pub struct Art {
 }
 
 /// What artwork is made of: the input, not what a library makes of it.
-#[derive(Clone, PartialEq)]
+#[derive(Clone, PartialEq, borsh::BorshSerialize)]
 pub enum ArtBytes {
     /// A page of a PDF file.
     Page {
         /// The file's bytes.
-        pdf: Arc<Vec<u8>>,
+        pdf: Blob,
         /// Which page, from 0.
         page: usize,
     },
@@ -104,7 +105,7 @@ pub enum ArtBytes {
 }
 
 /// An SVG drawing, filled in and without its tap areas, and the fonts that its texts are set in.
-#[derive(PartialEq)]
+#[derive(PartialEq, borsh::BorshSerialize)]
 pub struct SvgArt {
     /// The SVG document.
     pub text: String,
@@ -113,7 +114,7 @@ pub struct SvgArt {
 }
 
 /// The fonts that drawings may use.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, borsh::BorshSerialize)]
 pub struct ArtFonts {
     /// Those of the product's style.
     pub style: BTreeMap<Role, FontFile>,
@@ -146,7 +147,7 @@ impl std::fmt::Debug for ArtBytes {
 }
 
 /// A picture: pixels and where they came from.
-#[derive(Clone, PartialEq)]
+#[derive(Clone, PartialEq, borsh::BorshSerialize)]
 pub struct Picture {
     /// A name for messages.
     pub name: String,
@@ -155,7 +156,7 @@ pub struct Picture {
     /// Height in pixels.
     pub height: u32,
     /// 8-bit sRGB with straight alpha, row by row, 4 bytes a pixel.
-    pub rgba: Vec<u8>,
+    pub rgba: Blob,
 }
 
 impl std::fmt::Debug for Picture {
@@ -165,7 +166,7 @@ impl std::fmt::Debug for Picture {
 }
 
 /// A step of a path.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, borsh::BorshSerialize)]
 pub enum Seg {
     /// Starts a new subpath.
     Move(Point),
@@ -178,11 +179,11 @@ pub enum Seg {
 }
 
 /// An outline made of segments.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, borsh::BorshSerialize)]
 pub struct Path(pub Vec<Seg>);
 
 /// Line ends.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum Cap {
     /// Cut off at the end point.
     #[default]
@@ -192,7 +193,7 @@ pub enum Cap {
 }
 
 /// How a line is drawn.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Stroke {
     /// Width in points.
     pub width: f64,
@@ -222,7 +223,7 @@ impl Stroke {
 }
 
 /// What a text is for; the product's style says which font serves each role.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, borsh::BorshSerialize)]
 pub enum Role {
     /// Titles, big numerals.
     Heading,
@@ -242,7 +243,7 @@ impl Role {
 }
 
 /// Which way a text runs.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum Turn {
     /// Left to right.
     #[default]
@@ -254,7 +255,7 @@ pub enum Turn {
 }
 
 /// One line of text in one font. `draw::text` measures and places such runs.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct TextRun {
     /// What it says.
     pub text: String,
@@ -313,7 +314,7 @@ impl Path {
     /// A rectangle with its own radius for the top left, top right, bottom right and bottom left corner.
     pub fn rounded_each(r: Rect, radii: [f64; 4]) -> Path {
         let most = (r.w / 2.0).min(r.h / 2.0);
-        let [tl, tr, br, bl] = radii.map(|q| q.clamp(0.0, most));
+        let [tl, tr, br, bl] = radii.map(|q| between(q, 0.0, most));
         let (x0, y0, x1, y1) = (r.x, r.y, r.right(), r.bottom());
         let p = Point::new;
         let k = 1.0 - QUARTER;

@@ -2,9 +2,13 @@
 
 use super::artifact::Kind;
 use serde::{Deserialize, Serialize};
+use std::borrow::Cow;
+use std::sync::Arc;
 
+mod burden;
 mod pdf;
 
+pub use burden::Burden;
 pub use pdf::*;
 
 /// A file with what was read from it.
@@ -30,10 +34,10 @@ impl Inspected {
 }
 
 /// What was read from one file.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize, borsh::BorshDeserialize)]
 pub enum Facts {
     /// A PDF file.
-    Pdf(Box<PdfFacts>),
+    Pdf(Arc<PdfFacts>),
     /// A PNG file.
     Png(PngFacts),
     /// A ZIP archive.
@@ -59,7 +63,7 @@ pub fn without_escapes(text: &str) -> String {
 }
 
 /// A JPEG or GIF file as read.
-#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, borsh::BorshSerialize, borsh::BorshDeserialize)]
 pub struct PictureFacts {
     /// `JPEG` or `GIF`.
     pub format: String,
@@ -72,7 +76,7 @@ pub struct PictureFacts {
 }
 
 /// A PNG file as read.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, borsh::BorshSerialize, borsh::BorshDeserialize)]
 pub struct PngFacts {
     /// Width in pixels.
     pub width: u32,
@@ -110,8 +114,16 @@ pub struct PngFacts {
     pub first_speck: Option<(u32, u32)>,
     /// SHA-256 of size and pixels, in hex; equal for two files that show the same.
     pub pixels: String,
+    /// Bytes after its end, which belong to nothing.
+    #[serde(default, skip_serializing_if = "is_none")]
+    pub stray_bytes: u64,
     /// What is broken, in words; empty when nothing is.
     pub damage: Vec<String>,
+}
+
+/// Whether a count is nothing that would be told of.
+fn is_none(count: &u64) -> bool {
+    *count == 0
 }
 
 impl PngFacts {
@@ -122,7 +134,7 @@ impl PngFacts {
 }
 
 /// A ZIP archive as read.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, borsh::BorshSerialize, borsh::BorshDeserialize)]
 pub struct ZipFacts {
     /// Its entries in the order of the central directory.
     pub entries: Vec<EntryFacts>,
@@ -137,7 +149,7 @@ pub struct ZipFacts {
 }
 
 /// An entry of an archive as read.
-#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, borsh::BorshSerialize, borsh::BorshDeserialize)]
 pub struct EntryFacts {
     /// Name as stored.
     pub name: String,
@@ -169,6 +181,12 @@ pub struct EntryFacts {
     /// Date and time as stored, `2027-01-15 10:20:30`.
     #[serde(skip)]
     pub time: String,
+    /// Where its local header begins, in bytes from the start of the archive.
+    #[serde(skip)]
+    pub at: u64,
+    /// The CRC-32 that the central header states.
+    #[serde(skip)]
+    pub crc: u32,
     /// Where the local header contradicts the central one, in words; empty when it does not.
     #[serde(skip)]
     pub contradicts: String,
@@ -178,7 +196,7 @@ pub struct EntryFacts {
 }
 
 /// A text as read.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, borsh::BorshSerialize, borsh::BorshDeserialize)]
 pub struct TextFacts {
     /// Lines.
     pub lines: usize,
@@ -186,6 +204,8 @@ pub struct TextFacts {
     pub characters: usize,
     /// Characters of the longest line.
     pub longest: usize,
+    /// How its characters are written, where that is not UTF-8: `UTF-16`, or an old code page.
+    pub code: Option<Cow<'static, str>>,
     /// Whether it begins with a byte order mark.
     pub bom: bool,
     /// Whether any line ends with CR.

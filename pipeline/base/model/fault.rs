@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 use std::fmt;
 
 /// A place in a text file.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, borsh::BorshSerialize, borsh::BorshDeserialize)]
 pub struct Spot {
     /// Line, from 1.
     pub line: usize,
@@ -54,6 +54,34 @@ pub struct Fault {
     pub message: String,
     /// How to mend it.
     pub help: Option<String>,
+}
+
+/// Why something was not made.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Stop {
+    /// Something is wrong: every reason, never only the first.
+    Faults(Vec<Fault>),
+    /// Nobody wants it any more.
+    Cancelled,
+}
+
+impl Stop {
+    /// What is wrong; nothing, where only nobody wants it any more.
+    pub fn faults(&self) -> &[Fault] {
+        if let Stop::Faults(faults) = self { faults } else { &[] }
+    }
+}
+
+impl From<Fault> for Stop {
+    fn from(fault: Fault) -> Stop {
+        Stop::Faults(vec![fault])
+    }
+}
+
+impl From<Vec<Fault>> for Stop {
+    fn from(faults: Vec<Fault>) -> Stop {
+        Stop::Faults(faults)
+    }
 }
 
 impl Fault {

@@ -3,9 +3,23 @@
 use super::fault::Spot;
 use super::geometry::Rect;
 use serde::{Deserialize, Serialize};
+use std::borrow::Cow;
 
 /// How bad a finding is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(
+    Clone,
+    Copy,
+    Debug,
+    PartialEq,
+    Eq,
+    Hash,
+    PartialOrd,
+    Ord,
+    Serialize,
+    Deserialize,
+    borsh::BorshSerialize,
+    borsh::BorshDeserialize,
+)]
 #[serde(rename_all = "lowercase")]
 pub enum Severity {
     /// A buyer would be harmed: the build fails.
@@ -17,7 +31,20 @@ pub enum Severity {
 }
 
 /// What a check is about.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(
+    Clone,
+    Copy,
+    Debug,
+    PartialEq,
+    Eq,
+    Hash,
+    PartialOrd,
+    Ord,
+    Serialize,
+    Deserialize,
+    borsh::BorshSerialize,
+    borsh::BorshDeserialize,
+)]
 #[serde(rename_all = "lowercase")]
 pub enum Family {
     /// Tap areas and where they lead.
@@ -109,7 +136,7 @@ pub struct Check {
 }
 
 /// Where a finding is.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, borsh::BorshSerialize, borsh::BorshDeserialize)]
 pub struct Where {
     /// File, relative to the bundle or as given on the command line.
     pub file: String,
@@ -158,10 +185,10 @@ impl Where {
 }
 
 /// One line of the report.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize, borsh::BorshDeserialize)]
 pub struct Finding {
     /// Name of the check.
-    pub check: &'static str,
+    pub check: Cow<'static, str>,
     /// How bad it is (after the manifest lowered it, if it did).
     pub severity: Severity,
     /// What the check is about.
@@ -180,7 +207,7 @@ impl Finding {
     /// A finding of this check; what the check knows by itself is filled in.
     pub fn of(check: &'static Check, place: Where, message: impl Into<String>) -> Finding {
         Finding {
-            check: check.name,
+            check: check.name.into(),
             severity: check.severity,
             family: check.family,
             place,

@@ -1,6 +1,7 @@
 //! A notebook that comes as a finished PDF: the file, what was read from it, and what is to be laid over it.
 
 use super::art::Measure;
+use super::blob::Blob;
 use super::facts::{PageFacts, PdfFacts};
 use super::fault::Spot;
 use super::geometry::{Point, Rect, Size};
@@ -10,13 +11,14 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// A finished notebook, as the manifest asks for it.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Finished {
     /// Its path in the product's folder.
     pub file: String,
     /// Its bytes.
-    pub bytes: Arc<Vec<u8>>,
-    /// What was read from it.
+    pub bytes: Blob,
+    /// What was read from it, which follows from its bytes.
+    #[borsh(skip)]
     pub facts: Arc<PdfFacts>,
     /// Whether the file is to be written anew even if nothing is laid over it.
     pub rewrite: bool,
@@ -37,7 +39,7 @@ pub struct Finished {
 }
 
 /// Tabs over finished pages.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Tabs {
     /// Where they hang.
     pub side: Side,
@@ -50,7 +52,7 @@ pub struct Tabs {
 }
 
 /// Where tabs over finished pages hang.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum Side {
     /// All on the right.
     Right,
@@ -61,7 +63,7 @@ pub enum Side {
 }
 
 /// A choice of pages, from 0: runs from a first to a last page, the last one left out where it is the file's last.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Pages(pub Vec<(usize, Option<usize>)>);
 
 impl Pages {
@@ -77,7 +79,7 @@ impl Pages {
 }
 
 /// A tap area over finished pages.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct OverLink {
     /// The pages that have it.
     pub pages: Pages,
@@ -92,13 +94,14 @@ pub struct OverLink {
 }
 
 /// A finished notebook with all that is laid over it.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct FinishedPlan {
     /// The file's path in the product's folder.
     pub from: String,
     /// Its bytes.
-    pub source: Arc<Vec<u8>>,
-    /// What was read from it.
+    pub source: Blob,
+    /// What was read from it, which follows from its bytes.
+    #[borsh(skip)]
     pub facts: Arc<PdfFacts>,
     /// How each page is seen.
     pub sheets: Vec<Sheet>,
@@ -128,7 +131,7 @@ impl FinishedPlan {
 }
 
 /// How a page of a foreign file is seen: its crop box, turned, in its own unit (ISO 32000-1, 7.7.3.3 and 14.11.2).
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Sheet {
     /// Left edge of what is shown, in the page's own space.
     pub left: f64,

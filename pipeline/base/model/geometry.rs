@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 /// A point, in points from the top left corner of the page.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, borsh::BorshSerialize, borsh::BorshDeserialize)]
 pub struct Point {
     /// Distance from the left edge.
     pub x: f64,
@@ -19,7 +19,9 @@ impl Point {
 }
 
 /// A width and a height, in points.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize, borsh::BorshSerialize, borsh::BorshDeserialize,
+)]
 pub struct Size {
     /// Width.
     pub w: f64,
@@ -40,7 +42,9 @@ impl Size {
 }
 
 /// A rectangle by its top left corner, width and height, in points.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize, borsh::BorshSerialize, borsh::BorshDeserialize,
+)]
 pub struct Rect {
     /// Left edge.
     pub x: f64,

@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use std::fmt;
 
 /// A named spot that a link can lead to.
-#[derive(Clone, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, borsh::BorshSerialize)]
 pub enum Place {
     /// The notebook's cover.
     Cover,
@@ -45,7 +45,7 @@ impl fmt::Display for Place {
 }
 
 /// Where a link leads.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum Target {
     /// A place of the same file.
     Place(Place),
@@ -63,7 +63,7 @@ impl fmt::Display for Target {
 }
 
 /// A tap area and where it leads.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Link {
     /// Tap area, in points from the top left of the page.
     pub rect: Rect,
@@ -74,7 +74,7 @@ pub struct Link {
 }
 
 /// A page of a PDF.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, borsh::BorshSerialize)]
 pub struct Page {
     /// The place that begins here, if any.
     pub place: Option<Place>,
@@ -85,7 +85,7 @@ pub struct Page {
 }
 
 /// An entry of the outline.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Entry {
     /// Its title.
     pub title: String,
@@ -96,7 +96,7 @@ pub struct Entry {
 }
 
 /// A run of page labels that begins at a page (ISO 32000-1, 12.4.2).
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct LabelRun {
     /// First page of the run, from 0.
     pub page: usize,
@@ -107,7 +107,7 @@ pub struct LabelRun {
 }
 
 /// How a page label's number is written.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum LabelStyle {
     /// 1, 2, 3.
     Decimal,
@@ -118,7 +118,7 @@ pub enum LabelStyle {
 }
 
 /// A PDF file to be made.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct PdfPlan {
     /// Document title.
     pub title: String,

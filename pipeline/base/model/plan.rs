@@ -10,7 +10,7 @@ use super::shot::Composed;
 use super::sticker::Sticker;
 
 /// A PNG to be made of finished pictures.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct PicturePlan {
     /// Size in points.
     pub size: Size,
@@ -32,7 +32,7 @@ pub struct Item {
 }
 
 /// How a file is made.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub enum Make {
     /// Drawn as a PDF.
     Pdf(Box<PdfPlan>),
@@ -69,7 +69,7 @@ pub struct Remark {
 }
 
 /// What a remark is about; each has its check in the catalogue.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum About {
     /// Art of another shape than its room.
     ArtShape,
@@ -79,10 +79,14 @@ pub enum About {
     ArtCharacter,
     /// A tap area of art that lies under one of the tool's own.
     ArtLink,
+    /// An object of art that looks like a tap area and leads nowhere.
+    ArtLinkUnclear,
     /// Something in art that is left out of the page.
     ArtLeftOut,
     /// A text that is too long for its room.
     TextTooLong,
+    /// A character of a text that its font does not have.
+    GlyphMissing,
 }
 
 /// Everything that will be made.

@@ -2,7 +2,9 @@
 
 use super::art::ArtPage;
 use super::assets::Assets;
+use super::blob::Blob;
 use super::drawing::{Picture, Role};
+use super::fault::Spot;
 use super::finished::Finished;
 use super::geometry::Size;
 use super::shot::Shot;
@@ -17,9 +19,10 @@ use std::sync::Arc;
 pub use super::sticker::*;
 
 /// One product.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Product {
-    /// The folder that the manifest lies in.
+    /// The folder that the manifest lies in; nothing that is made depends on it.
+    #[borsh(skip)]
     pub root: PathBuf,
     /// The variants that it comes in, and the one that this is.
     pub variants: Variants,
@@ -70,11 +73,19 @@ pub struct Product {
     /// Fonts of the product's folder that drawings may use beside those of the style.
     pub art_fonts: Vec<FontFile>,
     /// Values of her own for drawings that are templates.
+    #[borsh(serialize_with = "as_json")]
     pub data: serde_json::Map<String, serde_json::Value>,
+    /// Every text of the manifest with its place, for messages that speak of one on a page.
+    pub texts: Vec<(String, Spot)>,
+}
+
+/// Values whose shape is the designer's own, in a key: as text.
+fn as_json<W: borsh::io::Write>(value: &impl Serialize, out: &mut W) -> borsh::io::Result<()> {
+    borsh::BorshSerialize::serialize(&serde_json::to_string(value).map_err(borsh::io::Error::other)?, out)
 }
 
 /// A calendar date.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, borsh::BorshSerialize)]
 pub struct Date {
     /// Year.
     pub year: u16,
@@ -91,7 +102,7 @@ impl std::fmt::Display for Date {
 }
 
 /// A check that the manifest lowers.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Lowered {
     /// Severity from now on; `None` switches the check off.
     pub to: Option<super::finding::Severity>,
@@ -100,7 +111,7 @@ pub struct Lowered {
 }
 
 /// Who sells the product.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Shop {
     /// Its name.
     pub name: String,
@@ -109,7 +120,7 @@ pub struct Shop {
 }
 
 /// The page that everything is drawn on.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct PageSetup {
     /// Size in points.
     pub size: Size,
@@ -128,7 +139,7 @@ pub struct PageSetup {
 }
 
 /// The hand that writes: the tabs that are still to come lie on its side.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum Hand {
     /// The left.
     Left,
@@ -138,7 +149,7 @@ pub enum Hand {
 }
 
 /// An edge of the page.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum Edge {
     /// The top.
     Top,
@@ -151,7 +162,7 @@ pub enum Edge {
 }
 
 /// The coil that holds the papers.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum Coil {
     /// Down the gutter of a spread.
     Middle,
@@ -162,7 +173,7 @@ pub enum Coil {
 }
 
 /// Colours, fonts, corners.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Style {
     /// Font files by role.
     pub fonts: BTreeMap<Role, FontFile>,
@@ -181,12 +192,12 @@ pub struct Style {
 }
 
 /// A font file.
-#[derive(Clone, PartialEq)]
+#[derive(Clone, PartialEq, borsh::BorshSerialize)]
 pub struct FontFile {
     /// Where it comes from: a path in the product's folder, or the name of a font that the tool brings along.
     pub from: String,
     /// Its bytes.
-    pub bytes: Arc<Vec<u8>>,
+    pub bytes: Blob,
     /// Whether it comes with the tool.
     pub built_in: bool,
 }
@@ -198,7 +209,7 @@ impl std::fmt::Debug for FontFile {
 }
 
 /// The notebook.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Notebook {
     /// Line above the label of the cover, and document title.
     pub title: String,
@@ -237,7 +248,7 @@ impl Cover {
 }
 
 /// Her own art in the place of pages that the tool would draw.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, borsh::BorshSerialize)]
 pub struct FrontArt {
     /// The welcome page.
     pub welcome: Option<ArtPage>,
@@ -248,7 +259,7 @@ pub struct FrontArt {
 }
 
 /// A section.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Section {
     /// Its name; empty leaves the tab and the line blank.
     pub name: String,
@@ -261,7 +272,7 @@ pub struct Section {
 }
 
 /// A template.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Template {
     /// Its name, as buyers read it.
     pub name: String,
@@ -270,15 +281,17 @@ pub struct Template {
     /// Name of the ruling, as `rulings::TABLE` lists it.
     pub ruling: String,
     /// The ruling's parameters, already checked.
+    #[borsh(serialize_with = "as_json")]
     pub with: toml::Table,
     /// Ruling and parameters for the second half of the page, where the two differ.
+    #[borsh(serialize_with = "as_json")]
     pub beside: Option<(String, toml::Table)>,
     /// Her own art in the place of the ruling.
     pub art: Option<ArtPage>,
 }
 
 /// A cover.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Cover {
     /// Its name.
     pub name: String,
@@ -295,7 +308,7 @@ pub struct Cover {
 }
 
 /// How a cover is drawn.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub enum CoverDesign {
     /// One colour.
     Flat,
@@ -312,7 +325,7 @@ pub enum CoverDesign {
 }
 
 /// A repeated motif.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum Pattern {
     /// Dots in staggered rows.
     Dots,
@@ -329,7 +342,7 @@ pub enum Pattern {
 }
 
 /// The how-to guide.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Guide {
     /// Whether one is made.
     pub wanted: bool,
@@ -342,7 +355,7 @@ pub struct Guide {
 }
 
 /// The licence terms.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Licence {
     /// Personal use is always allowed; small commercial use up to this many sold items, if at all.
     pub small_commercial: Option<u32>,
@@ -357,7 +370,7 @@ pub struct Licence {
 }
 
 /// What she says of refunds.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum Refunds {
     /// None once downloaded, as far as local law allows.
     NoneOnceDownloaded,
@@ -368,7 +381,7 @@ pub enum Refunds {
 }
 
 /// What the listing says beyond the facts.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Listing {
     /// Title.
     pub title: String,
@@ -379,7 +392,7 @@ pub struct Listing {
 }
 
 /// The shop's limits, as they also stand in the record of a bundle.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, borsh::BorshSerialize)]
 pub struct Limits {
     /// Files per listing.
     pub files: usize,

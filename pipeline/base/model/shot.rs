@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// A listing picture as the manifest asks for it.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Shot {
     /// Its name in the file name, after the number.
     pub name: String,
@@ -33,7 +33,7 @@ pub struct Shot {
 }
 
 /// How a listing picture is laid out.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub enum ShotLayout {
     /// A layout that comes with the tool, by name.
     BuiltIn(String),
@@ -49,7 +49,7 @@ pub enum ShotLayout {
 }
 
 /// How a listing picture is written.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum ShotFormat {
     /// Without loss.
     Png,
@@ -71,7 +71,7 @@ impl ShotFormat {
 }
 
 /// A page of the notebook, as the manifest names it.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct PageRef {
     /// Which one.
     pub which: Which,
@@ -80,7 +80,7 @@ pub struct PageRef {
 }
 
 /// Which page.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub enum Which {
     /// By number, from 1.
     Number(usize),
@@ -104,7 +104,9 @@ pub struct Composed {
 }
 
 /// Words on a listing picture.
-#[derive(Clone, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
+#[derive(
+    Clone, Debug, PartialEq, serde::Serialize, serde::Deserialize, borsh::BorshSerialize, borsh::BorshDeserialize,
+)]
 pub struct Words {
     /// What they say.
     pub text: String,

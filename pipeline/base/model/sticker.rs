@@ -3,10 +3,12 @@
 use super::drawing::Picture;
 use super::fault::Spot;
 use super::units::{Mm, Rgb};
+use super::weekday::Weekday;
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// The stickers.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct StickerSet {
     /// Resolution.
     pub dpi: f64,
@@ -22,10 +24,35 @@ pub struct StickerSet {
     pub cuts: Vec<CutSheet>,
     /// The stickers in order; those of a sheet stand among them once it is cut.
     pub items: Vec<Sticker>,
+    /// Numbers that stickers have in the version that buyers have.
+    pub numbers: StickerNumbers,
+}
+
+/// Numbers of stickers by their names, as they stand in the names of files: `07`.
+#[derive(Clone, Debug, Default, PartialEq, borsh::BorshSerialize)]
+pub struct StickerNumbers(pub BTreeMap<String, String>);
+
+impl StickerSet {
+    /// The number of every sticker, in their order. One that buyers have keeps its number; a new one takes the next after all
+    /// that were ever given, so that no number comes to mean another sticker.
+    pub fn numbered(&self) -> Vec<String> {
+        let kept = &self.numbers.0;
+        let usual = self.items.len().to_string().len().max(2);
+        let digits = kept.values().map(String::len).max().unwrap_or(usual);
+        let mut next = kept.values().filter_map(|n| n.parse::<usize>().ok()).max().unwrap_or(0);
+        let number = |sticker: &Sticker| match kept.get(&sticker.name) {
+            Some(number) => number.clone(),
+            None => {
+                next += 1;
+                format!("{next:0digits$}")
+            }
+        };
+        self.items.iter().map(number).collect()
+    }
 }
 
 /// How hard to look for smaller files; the pixels are the same every time.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum Optimise {
     /// For a first look.
     Quick,
@@ -37,7 +64,7 @@ pub enum Optimise {
 }
 
 /// Which sheets of stickers are made.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, borsh::BorshSerialize)]
 pub struct SheetForms {
     /// Pages of a PDF.
     pub pdf: bool,
@@ -46,7 +73,7 @@ pub struct SheetForms {
 }
 
 /// One sticker.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Sticker {
     /// Its name, as in the file name after the number.
     pub name: String,
@@ -68,10 +95,12 @@ pub struct Sticker {
     pub edges: Edges,
     /// A die-cut border, if any. It is added to the art: `longest` is the art's own.
     pub border: Option<Border>,
+    /// The day on which a week begins, for built-in drawings that have the days.
+    pub first_day: Weekday,
 }
 
 /// The side that a size is said of.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum Side {
     /// The longer of the two.
     #[default]
@@ -83,7 +112,7 @@ pub enum Side {
 }
 
 /// What happens to edge pixels of a picture that carry the colour of the background that it was cut out of.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum Edges {
     /// That colour is estimated and, where it explains the edge, taken off.
     #[default]
@@ -95,7 +124,7 @@ pub enum Edges {
 }
 
 /// A sheet with many drawings, and how it is cut into stickers.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct CutSheet {
     /// The file.
     pub path: String,
@@ -115,12 +144,13 @@ pub struct CutSheet {
     pub count: Option<usize>,
     /// What every sticker of the sheet shares; its name is what numbers are added to.
     pub like: Sticker,
-    /// Where the manifest names the file, the names and the count, for messages.
+    /// Where the manifest names the file, the names and the count, for messages. No piece depends on it.
+    #[borsh(skip)]
     pub spots: CutSpots,
 }
 
 /// Where the manifest speaks of a sheet of drawings.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, borsh::BorshSerialize)]
 pub struct CutSpots {
     /// Name of the manifest.
     pub manifest: String,
@@ -133,7 +163,7 @@ pub struct CutSpots {
 }
 
 /// How large a sheet of drawings is at placed size.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, borsh::BorshSerialize)]
 pub enum SheetSize {
     /// As large as its pixels make it at the asked resolution; an SVG as large as it says, 96 px to the inch.
     Own,
@@ -144,7 +174,7 @@ pub enum SheetSize {
 }
 
 /// The way in which the drawings of a sheet are counted.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum Reading {
     /// Along rows from the left.
     #[default]
@@ -158,7 +188,7 @@ pub enum Reading {
 }
 
 /// A die-cut border round a sticker's art.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Border {
     /// Width of the band.
     pub width: Mm,
@@ -171,7 +201,7 @@ pub struct Border {
 }
 
 /// Where a sticker's art comes from.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub enum StickerSource {
     /// An SVG file: its path for messages and its text.
     Svg(String, Arc<String>),

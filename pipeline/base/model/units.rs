@@ -7,11 +7,11 @@ use std::fmt;
 pub const PT_PER_MM: f64 = 72.0 / 25.4;
 
 /// A length in PDF points (1/72 inch).
-#[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd, Serialize, Deserialize, borsh::BorshSerialize)]
 pub struct Pt(pub f64);
 
 /// A length in millimetres.
-#[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd, Serialize, Deserialize, borsh::BorshSerialize)]
 pub struct Mm(pub f64);
 
 impl From<Mm> for Pt {
@@ -40,7 +40,7 @@ impl fmt::Display for Mm {
 }
 
 /// An sRGB colour, 8 bits a channel.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, borsh::BorshSerialize, borsh::BorshDeserialize)]
 pub struct Rgb {
     /// Red, 0 to 255.
     pub r: u8,
@@ -85,6 +85,12 @@ impl fmt::Display for Rgb {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "#{:02x}{:02x}{:02x}", self.r, self.g, self.b)
     }
+}
+
+/// A value held between two bounds that come from input: where they cross, the upper one counts. (`f64::clamp` panics
+/// there, and is for bounds that stand in the code.)
+pub fn between(value: f64, low: f64, high: f64) -> f64 {
+    value.max(low).min(high)
 }
 
 /// A number with at most `places` decimals and no trailing zeros: `7.1`, `8`, `0.35`.

@@ -9,7 +9,7 @@ use serde::{Deserialize, Serialize};
 const CONTENTS: &str = "contents/";
 
 /// One cell of a product's matrix.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, borsh::BorshSerialize)]
 pub struct Variant {
     /// Its name in folders and files: `moss-left`.
     pub name: String,
@@ -21,7 +21,7 @@ pub struct Variant {
 }
 
 /// What a variant takes of a row of choices.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, borsh::BorshSerialize)]
 pub struct Choice {
     /// The row: `hand`.
     pub row: String,
@@ -32,7 +32,7 @@ pub struct Choice {
 }
 
 /// All variants of a product, and the one that is meant.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, borsh::BorshSerialize)]
 pub struct Variants {
     /// All of them; the first is the one that listing, pictures and proof begin with. Empty for a product without.
     pub all: Vec<Variant>,

@@ -26,7 +26,7 @@ pub const TERMS_CHANGED: &str = "terms-changed";
 pub const STEPS: [Verdict; 3] = [Verdict::Major, Verdict::Minor, Verdict::Patch];
 
 /// A rule.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, borsh::BorshSerialize)]
 pub struct Rule {
     weights: BTreeMap<&'static str, Verdict>,
     /// The least step for which past buyers are told to download again; `None` for never.

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 /// A weekday.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, borsh::BorshSerialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Weekday {
     /// The first day of the ISO 8601 week.
@@ -24,6 +24,12 @@ pub enum Weekday {
 }
 
 impl Weekday {
+    /// The days of a week, given Monday first, turned so that the week begins on this day.
+    pub fn turned<T>(self, mut days: [T; 7]) -> [T; 7] {
+        days.rotate_left(self as usize);
+        days
+    }
+
     /// Seven labels that are given Monday first, turned so that the week begins on this day.
     pub fn first_of<T: Clone>(self, labels: &[T]) -> Vec<T> {
         let start = self as usize;

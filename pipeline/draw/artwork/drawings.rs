@@ -1,8 +1,10 @@
 //! SVG drawings as pages of one PDF file, so that every face that they use is cut down and stored once.
 
+use crate::limits;
 use crate::press::Press;
 use base::model::Fault;
 use base::model::drawing::SvgArt;
+use base::model::guard;
 use krilla::configure::{Configuration, ConfigurationBuilder, PdfVersion};
 use krilla::error::KrillaError;
 use krilla::geom::Size;
@@ -15,7 +17,7 @@ use std::num::NonZeroU64;
 use std::sync::Arc;
 
 /// Pixels in a unit of a drawing where a filter has to be shown as a picture.
-const FILTER_SCALE: f32 = 3.0;
+pub const FILTER_SCALE: f32 = 3.0;
 
 /// Makes a file of the drawings, a page each, a point a CSS pixel. `names` are the files that they come from; `classic`
 /// asks for what PDF 1.4 has.
@@ -39,8 +41,18 @@ pub fn pages(drawings: &[(&str, &SvgArt)], classic: bool) -> Result<Vec<u8>, Str
         .into_par_iter()
         .map(|((name, drawing), press)| Ok(presses[*press].read(name, &drawing.text).map_err(told)?.tree))
         .collect();
-    let mut document = Document::new_with(settings(classic)?);
-    for ((i, tree), (name, _)) in trees?.iter().enumerate().zip(drawings) {
+    let trees = trees?;
+    let settings = settings(classic)?;
+    guard::fenced(|| document(&trees, drawings, settings)).map_err(|gave_up| {
+        let names: Vec<&str> = drawings.iter().map(|(name, _)| *name).collect();
+        gave_up.fault("drawing", &names.join(", ")).to_string()
+    })?
+}
+
+/// The file of these trees, a page each.
+fn document(trees: &[Tree], drawings: &[(&str, &SvgArt)], settings: SerializeSettings) -> Result<Vec<u8>, String> {
+    let mut document = Document::new_with(settings);
+    for ((i, tree), (name, _)) in trees.iter().enumerate().zip(drawings) {
         let size = (tree.size().width(), tree.size().height());
         let wrong = || format!("{name}: the drawing cannot be made into a page");
         let page = PageSettings::from_wh(size.0, size.1).ok_or_else(wrong)?;
@@ -48,7 +60,7 @@ pub fn pages(drawings: &[(&str, &SvgArt)], classic: bool) -> Result<Vec<u8>, Str
         document.set_location(NonZeroU64::MIN.saturating_add(i as u64));
         let mut page = document.start_page_with(page);
         let mut surface = page.surface();
-        let options = SvgSettings { embed_text: true, filter_scale: FILTER_SCALE };
+        let options = SvgSettings { embed_text: true, filter_scale: limits::raster_scale(tree, FILTER_SCALE) };
         surface.draw_svg(tree, Size::from_wh(size.0, size.1).ok_or_else(wrong)?, options).ok_or_else(wrong)?;
         surface.finish();
         page.finish();

@@ -2,6 +2,8 @@
 //!
 //! What is filled in is escaped for XML. Where something is not known, file, line and column are told.
 
+use crate::template;
+use crate::template::Template;
 use base::colour;
 use base::model::fault;
 use base::model::fault::Spot;
@@ -25,26 +27,33 @@ pub fn fill<'t>(file: &str, text: &'t str, data: &Map<String, Value>) -> Result<
     let mut filled = tera.set_delimiters(marks);
     tera.autoescape_on([".svg"]);
     tera.set_escape_fn(escape);
+    template::guard(&mut tera);
     filters(&mut tera);
-    filled = filled.and_then(|()| tera.add_raw_template(NAME, text));
+    let template = Template::new(text);
+    filled = filled.and_then(|()| tera.add_raw_template(NAME, template.text()));
     let mut context = tera::Context::new();
     for (key, value) in data {
         context.insert(key.clone(), value);
     }
-    filled.and_then(|()| tera.render(NAME, &context)).map(Cow::Owned).map_err(|e| told(file, text, data, &e))
+    filled
+        .and_then(|()| template::fill(&tera, NAME, &context))
+        .map(Cow::Owned)
+        .map_err(|e| told(file, text, &template, data, &e))
 }
 
 /// What tera says, with its place.
-fn told(file: &str, text: &str, data: &Map<String, Value>, e: &Error) -> Fault {
+fn told(file: &str, text: &str, template: &Template, data: &Map<String, Value>, e: &Error) -> Fault {
     let known = || data.keys().map(String::as_str);
     let (ErrorKind::SyntaxError(report) | ErrorKind::RenderingError(report)) = e.kind() else {
         return Fault::new(format!("the drawing cannot be filled in: {e}")).in_file(file);
     };
     let span = report.span();
-    let line = text.lines().nth(span.start_line.saturating_sub(1)).unwrap_or_default();
-    let width = if span.end_line == span.start_line { span.end_col.saturating_sub(span.start_col) } else { 1 };
-    let spot = Spot::short(span.start_line.max(1), span.start_col + 1, line, width.max(1));
-    let meant = text.get(span.range.clone()).unwrap_or_default();
+    let range = template.written(&span.range);
+    let (row, column) = template::spot_at(text, range.start);
+    let line = text.lines().nth(row - 1).unwrap_or_default();
+    let meant = text.get(range).unwrap_or_default();
+    let width = if span.end_line == span.start_line { meant.chars().count() } else { 1 };
+    let spot = Spot::short(row, column, line, width.max(1));
     let first = meant.split(['.', '[', ' ', '|']).next().unwrap_or_default();
     let help = if data.contains_key(first) || first.is_empty() || !report.message().contains("not") {
         format!("at hand are {}", known().collect::<Vec<_>>().join(", "))

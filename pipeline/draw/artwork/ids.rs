@@ -6,7 +6,23 @@ use std::collections::BTreeMap;
 
 /// The names that a program keeps beside the id: its label or its own form of the id.
 pub fn beside<'n, 'd>(node: &'n Node<'n, 'd>) -> impl Iterator<Item = &'n str> {
-    node.attributes().filter(|a| a.namespace().is_some() && matches!(a.name(), "label" | "id")).map(|a| a.value())
+    let names = |namespace: bool, name: &str| match namespace {
+        true => matches!(name, "label" | "id"),
+        false => name == "data-name",
+    };
+    node.attributes().filter(move |a| names(a.namespace().is_some(), a.name())).map(|a| a.value())
+}
+
+/// What the name of an object says of a tap: where it leads, and whether it says so in the form that is meant for it.
+///
+/// Programs and hands write `Link:Index`, `link-index` or `link_section_2` where `link:index` was meant.
+pub fn aimed(name: &str) -> Option<(String, bool)> {
+    let name = decoded(name);
+    let head = name.get(..4).filter(|head| head.eq_ignore_ascii_case("link"))?;
+    let rest = &name[head.len()..];
+    let mark = rest.chars().next().filter(|c| ":-_.=/ ".contains(*c))?;
+    let to = rest.trim_start_matches([':', '-', '_', '.', '=', '/', ' ']).trim_end();
+    (!to.is_empty()).then(|| (to.to_owned(), mark == ':'))
 }
 
 /// An id as she wrote it: some programs write what an XML name may not have as `_x3A_`, and end the second of a name

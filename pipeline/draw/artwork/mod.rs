@@ -17,6 +17,7 @@ pub mod tokens;
 pub use picture::{of_jpeg, of_pixels};
 pub use regions::Region;
 
+use super::limits;
 use super::press::{Lack, Press};
 use base::model::drawing::{Art, ArtBytes, SvgArt};
 use base::model::{Fault, Size};
@@ -73,6 +74,8 @@ pub fn svg(press: &Press, file: &str, text: &str, data: &Map<String, Value>, hid
         return Err(one(fault.in_file(file).help("put it into the drawing anew, as PNG or JPEG")));
     }
     let overlong = overlong::find(&text, &tree);
+    let scale = limits::raster_scale(&tree, drawings::FILTER_SCALE);
+    limits::work(&tree, limits::Paper::Page(scale.into())).map_err(|f| one(f.in_file(file)))?;
     let size = Size::new(f64::from(tree.size().width()) * PT_PER_PX, f64::from(tree.size().height()) * PT_PER_PX);
     let mut notes = pressed.left_out;
     notes.extend(repeating(&text).map(|name| {

@@ -92,15 +92,13 @@ mod tests {
     use super::*;
     use crate::press::Press;
     use base::model::product::FontFile;
-    use std::sync::Arc;
 
     fn found(inner: &str) -> Vec<Overlong> {
         let inner = inner.replace("<text", "<text font-family=\"Noto Sans\"");
         let text = format!(
             "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"100mm\" height=\"50mm\" viewBox=\"0 0 100 50\">{inner}</svg>"
         );
-        let font =
-            FontFile { from: "Noto Sans".into(), bytes: Arc::new(notosans::REGULAR_TTF.to_vec()), built_in: true };
+        let font = FontFile { from: "Noto Sans".into(), bytes: notosans::REGULAR_TTF.into(), built_in: true };
         let press = Press::with(&sample::product().style, &[font]);
         let tree = press.read("a.svg", &text).unwrap().tree;
         find(&text, &tree)

@@ -2,9 +2,9 @@
 
 use super::page::{Frame, content, direct, frame, numbers, open};
 use super::{PT_PER_PX, ink};
-use base::model::Fault;
 use base::model::art::{Tap, TapTo};
 use base::model::geometry::{Rect, Size};
+use base::model::{Fault, guard};
 use lopdf::{Document, Object, ObjectId};
 use std::collections::BTreeSet;
 
@@ -24,6 +24,11 @@ pub struct Sheet {
 /// # Errors
 /// A file that is no sound PDF, is locked, is drawn in ink colours, or has no such page.
 pub fn read(bytes: &[u8], page: usize) -> Result<Sheet, Fault> {
+    let read = guard::fenced(|| read_here(bytes, page));
+    read.unwrap_or_else(|gave_up| Err(Fault { file: None, ..gave_up.fault("PDF", "") }))
+}
+
+fn read_here(bytes: &[u8], page: usize) -> Result<Sheet, Fault> {
     let doc = open(bytes)?;
     let pages = doc.get_pages();
     let number = page as u32 + 1;

@@ -9,7 +9,6 @@ use flate2::Compression;
 use flate2::write::ZlibEncoder;
 use lopdf::{Dictionary, Document, Object, Stream, dictionary};
 use std::io::Write;
-use std::sync::Arc;
 
 /// A picture's pixels as art, a point a pixel.
 pub fn of_pixels(picture: &Picture) -> Art {
@@ -80,6 +79,6 @@ fn page(mut doc: Document, name: &str, image: Stream, w: u32, h: u32) -> Art {
     let mut pdf = Vec::new();
     // Writing to a vector cannot fail.
     let _ = doc.save_to(&mut pdf);
-    let source = ArtBytes::Page { pdf: Arc::new(pdf), page: 0 };
+    let source = ArtBytes::Page { pdf: pdf.into(), page: 0 };
     Art { name: name.to_owned(), source, size: Size::new(w.into(), h.into()) }
 }

@@ -17,6 +17,8 @@ use std::ops::Range;
 pub struct Region {
     /// Where it leads, as she wrote it, without `link:`.
     pub to: String,
+    /// Whether it is called as a tap area is; otherwise it is one if there is such a place.
+    pub sure: bool,
     /// Where it lies, in the drawing's own units (CSS pixels).
     pub rect: Rect,
     /// Where it stands in the file.
@@ -34,6 +36,7 @@ pub struct Linked {
 /// An element that is to be a tap area.
 struct Marked {
     to: String,
+    sure: bool,
     id: Option<String>,
     /// Where its id attribute stands, if it has one.
     id_at: Option<Range<usize>>,
@@ -46,7 +49,7 @@ struct Marked {
 /// Finds the tap areas of a drawing that was read before. `hide` leaves all their elements out of the picture.
 pub fn find(press: &Press, name: &str, text: &str, tree: &usvg::Tree, hide: bool) -> Result<Linked, Vec<Fault>> {
     let mut linked = Linked { regions: Vec::new(), cleared: None };
-    if !["link", "href"].iter().any(|word| text.contains(word)) {
+    if !["link", "Link", "LINK", "href"].iter().any(|word| text.contains(word)) {
         return Ok(linked);
     }
     let marked = marked(text, hide);
@@ -72,7 +75,9 @@ pub fn find(press: &Press, name: &str, text: &str, tree: &usvg::Tree, hide: bool
     let mut faults = Vec::new();
     for (m, id) in marked.iter().zip(&names) {
         match tree.node_by_id(id).and_then(area) {
-            Some(rect) => linked.regions.push(Region { to: m.to.clone(), rect, spot: m.spot.clone() }),
+            Some(rect) => linked.regions.push(Region { to: m.to.clone(), sure: m.sure, rect, spot: m.spot.clone() }),
+            // What is called a little like a tap area may be anything.
+            None if !m.sure => {}
             None => faults.push(
                 Fault::new(format!("the tap area `link:{}` has no area on the page", m.to))
                     .in_file(name)
@@ -96,17 +101,24 @@ fn marked(text: &str, hide: bool) -> Vec<Marked> {
     for node in doc.descendants().filter(roxmltree::Node::is_element) {
         let id = node.attributes().find(|a| a.name() == "id" && a.namespace().is_none());
         let href = || node.attributes().find(|a| a.name() == "href" && node.tag_name().name() == "a");
-        let prefixed = |text: &str| ids::plain(text).strip_prefix("link:").map(str::to_owned);
+        let prefixed = |text: &str| ids::aimed(&ids::plain(text));
+        let sure = |text: &str| prefixed(text).filter(|(_, sure)| *sure);
+        let own = || id.as_ref().map(|a| a.value());
         let to = node
             .attribute("data-link")
-            .map(|v| v.trim().trim_start_matches("link:").to_owned())
-            .or_else(|| id.as_ref().and_then(|a| prefixed(a.value())))
-            .or_else(|| ids::beside(&node).find_map(prefixed))
+            .map(|v| (v.trim().trim_start_matches("link:").to_owned(), true))
+            .or_else(|| own().and_then(sure))
+            .or_else(|| ids::beside(&node).find_map(sure))
             .or_else(|| {
                 let href = href()?;
-                prefixed(href.value()).or_else(|| href.value().starts_with("https://").then(|| href.value().to_owned()))
+                let address = || href.value().starts_with("https://").then(|| (href.value().to_owned(), true));
+                sure(href.value()).or_else(address)
+            })
+            // A layer of tap areas is none itself.
+            .or_else(|| {
+                own().into_iter().chain(ids::beside(&node)).find_map(prefixed).filter(|_| !node.has_children())
             });
-        let Some(to) = to else { continue };
+        let Some((to, sure)) = to else { continue };
         let hidden = match node.attribute("data-hidden") {
             Some(word) => !matches!(word.trim(), "false" | "no" | "0"),
             None => hide,
@@ -114,6 +126,7 @@ fn marked(text: &str, hide: bool) -> Vec<Marked> {
         let at = node.range();
         out.push(Marked {
             to,
+            sure,
             id: id.as_ref().map(|a| a.value().to_owned()),
             id_at: id.as_ref().map(roxmltree::Attribute::range),
             spot: spot(text, doc.text_pos_at(at.start)),

@@ -3,6 +3,7 @@
 use base::colour;
 use base::model::drawing::{Path, Seg, Stroke};
 use base::model::product::{Cover, Style};
+use base::model::units::between;
 use base::model::{Drawing, Point, Rect, Rgb, Size};
 
 /// The book on its page.
@@ -24,7 +25,7 @@ impl Book {
         let margin = (short * 0.03).max(4.0);
         let rect = Rect::page(size).inset(margin);
         let unit = rect.w.min(rect.h) / 25.0;
-        Book { rect, corner: corner.clamp(0.0, unit * 2.5), spine: unit * 1.5, unit }
+        Book { rect, corner: between(corner, 0.0, unit * 2.5), spine: unit * 1.5, unit }
     }
 
     fn radii(&self) -> [f64; 4] {

@@ -152,7 +152,7 @@ fn legible(ground: Rgb, style: &Style) -> Rgb {
 fn crop(picture: &Arc<Picture>, ratio: f64) -> Arc<Picture> {
     let (w, h) = (f64::from(picture.width), f64::from(picture.height));
     let (cw, ch) = if w / h > ratio { (h * ratio, h) } else { (w, w / ratio) };
-    let (cw, ch) = ((cw.round() as u32).clamp(1, picture.width), (ch.round() as u32).clamp(1, picture.height));
+    let (cw, ch) = ((cw.round() as u32).max(1).min(picture.width), (ch.round() as u32).max(1).min(picture.height));
     if (cw, ch) == (picture.width, picture.height) {
         return picture.clone();
     }
@@ -162,5 +162,5 @@ fn crop(picture: &Arc<Picture>, ratio: f64) -> Arc<Picture> {
         let from = (row as usize * picture.width as usize + left as usize) * 4;
         rgba.extend_from_slice(&picture.rgba[from..from + cw as usize * 4]);
     }
-    Arc::new(Picture { name: picture.name.clone(), width: cw, height: ch, rgba })
+    Arc::new(Picture { name: picture.name.clone(), width: cw, height: ch, rgba: rgba.into() })
 }

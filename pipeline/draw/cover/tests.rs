@@ -14,7 +14,7 @@ use std::sync::LazyLock;
 static STYLE: LazyLock<Style> = LazyLock::new(|| {
     // One family for all roles will do here.
     let font = |role: &Role| {
-        let bytes = Arc::new(notosans::REGULAR_TTF.to_vec());
+        let bytes = notosans::REGULAR_TTF.into();
         (*role, FontFile { from: "Noto Sans".into(), bytes, built_in: true })
     };
     Style {

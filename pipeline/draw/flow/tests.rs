@@ -8,8 +8,7 @@ use proptest::prelude::*;
 use std::sync::LazyLock;
 
 static FONTS: LazyLock<Fonts> = LazyLock::new(|| {
-    let file =
-        |name: &str, bytes: &[u8]| FontFile { from: name.into(), bytes: Arc::new(bytes.to_vec()), built_in: true };
+    let file = |name: &str, bytes: &[u8]| FontFile { from: name.into(), bytes: bytes.into(), built_in: true };
     Fonts::open(&BTreeMap::from([
         (Role::Heading, file("Noto Sans Bold", notosans::BOLD_TTF)),
         (Role::HeadingItalic, file("Noto Sans Bold Italic", notosans::BOLD_ITALIC_TTF)),
@@ -38,7 +37,7 @@ fn frames(size: Size) -> Vec<Rect> {
 }
 
 fn set_on(markdown: &str, size: Size, text: f64) -> Result<Vec<FlowPage>, Vec<Fault>> {
-    let picture = Picture { name: "leaf.png".into(), width: 400, height: 300, rgba: Vec::new() };
+    let picture = Picture { name: "leaf.png".into(), width: 400, height: 300, rgba: Vec::new().into() };
     let pictures = BTreeMap::from([("leaf.png".to_owned(), Arc::new(picture))]);
     let style = style();
     layout(markdown, &pictures, &FlowDesk { frames: frames(size), fonts: &FONTS, style: &style, size: text })

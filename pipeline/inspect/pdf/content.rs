@@ -29,7 +29,7 @@ const MAX_OPERATORS: u64 = 40_000_000;
 
 /// Works through the pages and completes the facts of pages, links, fonts and pictures.
 pub fn read(
-    pages: &[Page],
+    pages: &[&Page],
     facts: &mut [PageFacts],
     known: &Known,
     fonts: &mut [FontFacts],

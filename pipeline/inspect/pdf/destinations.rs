@@ -7,6 +7,9 @@ use hayro_syntax::xref::XRef;
 use std::cell::OnceCell;
 use std::collections::{BTreeMap, HashMap};
 
+/// The most elements of a structure that are asked for the page of one destination.
+const MAX_ELEMENTS: usize = 1_000;
+
 /// What a destination or an action says.
 #[derive(Default)]
 pub struct Aim {
@@ -55,7 +58,8 @@ impl<'a> Resolver<'a> {
     pub fn action(&self, action: &Dict<'a>) -> Aim {
         let kind = action.get::<Name>("S").map(|n| String::from_utf8_lossy(&n).into_owned()).unwrap_or_default();
         match kind.as_str() {
-            "GoTo" => match value(action, "D") {
+            // `SD` leads to an element of the structure (ISO 32000-2, 12.6.4.2); `D` is what older readers follow.
+            "GoTo" => match value(action, "D").or_else(|| value(action, "SD")) {
                 Some(dest) => self.destination(dest, LinkForm::GoToArray, LinkForm::GoToName),
                 None => Aim {
                     leads: nowhere("its GoTo action has no destination"),
@@ -88,7 +92,7 @@ impl<'a> Resolver<'a> {
         };
         let found = match self.names().get(&key) {
             Some(Object::Array(array)) => Some(array.clone()),
-            Some(Object::Dict(dict)) => dict.get::<Array>("D"),
+            Some(Object::Dict(dict)) => dict.get::<Array>("D").or_else(|| dict.get::<Array>("SD")),
             _ => None,
         };
         match found {
@@ -110,7 +114,7 @@ impl<'a> Resolver<'a> {
         let page = match parts.next() {
             Some(MaybeRef::Ref(r)) => match self.pages.get(&r.into()) {
                 Some(page) => Ok(*page),
-                None => Err(self.no_page(r.into())),
+                None => self.page_of_element(r.into()).ok_or_else(|| self.no_page(r.into())),
             },
             Some(MaybeRef::NotRef(Object::Number(n))) => {
                 Err(format!("it names page number {} and not a page of this file", n.as_i64()))
@@ -140,6 +144,36 @@ impl<'a> Resolver<'a> {
             Err(why) => Leads::Nowhere(why),
         };
         Aim { leads, form, view, zoom }
+    }
+
+    /// The page on which an element of the structure begins: its own, or that of the first of its kids that has one
+    /// (structure destinations: ISO 32000-2, 12.3.2.3; `Pg` and `K`: 14.7.2).
+    fn page_of_element(&self, id: ObjectIdentifier) -> Option<usize> {
+        let element = self.xref.get::<Dict>(id)?;
+        let typed = element.get::<Name>("Type");
+        // The type may be left out; what an element is for and whose kid it is may not.
+        let is_element = match typed.as_deref() {
+            Some(name) => name == b"StructElem",
+            None => element.contains_key("S") && element.contains_key("P"),
+        };
+        let mut open = if is_element { vec![element] } else { Vec::new() };
+        for _ in 0..MAX_ELEMENTS {
+            let next = open.pop()?;
+            if let Some(page) = next.get_ref("Pg").and_then(|r| self.pages.get(&r.into())) {
+                return Some(*page);
+            }
+            match next.get::<Object>("K") {
+                Some(Object::Dict(kid)) => open.push(kid),
+                Some(Object::Array(kids)) => {
+                    let mut kids: Vec<Dict> =
+                        super::items(&kids, self.xref).take(MAX_ELEMENTS).filter_map(Object::into_dict).collect();
+                    kids.reverse();
+                    open.append(&mut kids);
+                }
+                _ => {}
+            }
+        }
+        None
     }
 
     /// Why an object is no page of the file.

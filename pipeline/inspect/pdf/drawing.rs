@@ -1,18 +1,20 @@
 //! An open PDF for whoever looks at its pages or compares them with others: their prints, what they come to, and their
 //! pixels.
 
+use super::burden::Scales;
 use super::fingerprint::{Digester, Print};
 use super::look::{self, Look};
-use super::unpack;
-use base::model::Size;
+use super::{order, unpack};
+use base::model::guard::caught;
+use base::model::{Blob, Size};
 use hayro::hayro_interpret::{InterpreterSettings, RenderContent};
 use hayro::vello_cpu::color::palette::css::WHITE;
 use hayro::{PixmapSettings, RenderCache, RenderSettings};
 use hayro_syntax::Pdf;
+use hayro_syntax::page::Page;
 use rayon::prelude::*;
-use std::panic::{AssertUnwindSafe, catch_unwind};
-use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Arc, Mutex, OnceLock};
 
 /// Pictures of pages are made no larger than this on either side.
 const MAX_SIDE: f32 = 4000.0;
@@ -20,6 +22,10 @@ const MAX_SIDE: f32 = 4000.0;
 /// A PDF whose pages can be looked at.
 pub struct Opened {
     pdf: Pdf,
+    /// The pages as they are shown, by their places among those of `pdf`.
+    order: Vec<usize>,
+    /// What it takes to draw them, as far as it was asked.
+    scales: Mutex<Scales>,
 }
 
 /// A page as pixels on white: rows from the top, four bytes a pixel (red, green, blue, alpha).
@@ -41,15 +47,16 @@ pub struct PagePixels {
 pub struct PageToDraw<'c, 'a> {
     /// Its index from 0.
     pub number: usize,
-    pdf: &'a Opened,
+    pdf: &'a Unopened,
     cache: &'c RenderCache<'a>,
 }
 
 impl PageToDraw<'_, '_> {
     /// Its pixels; `scale` gives how many a point has on a page of this size.
     pub fn pixels(&self, scale: impl Fn(Size) -> f64) -> Option<PagePixels> {
-        let (w, h) = self.pdf.pdf.pages().get(self.number)?.render_dimensions();
-        self.pdf.draw(self.number, scale(Size::new(f64::from(w), f64::from(h))), self.cache)
+        let pdf = self.pdf.get()?;
+        let (w, h) = pdf.page(self.number)?.render_dimensions();
+        pdf.draw(self.number, scale(Size::new(f64::from(w), f64::from(h))), self.cache)
     }
 }
 
@@ -58,29 +65,66 @@ pub fn open(bytes: &[u8]) -> Option<Opened> {
     if unpack::is_bomb(bytes) {
         return None;
     }
-    let pdf = catch_unwind(|| Pdf::new(bytes.to_vec()).ok()).ok()??;
-    Some(Opened { pdf })
+    let pdf = caught(|| Pdf::new(bytes.to_vec()).ok()).ok()??;
+    let order = order::places(&pdf);
+    Some(Opened { pdf, order, scales: Mutex::default() })
 }
 
-/// The digests of what the pages of a file draw, in hex; none if it cannot be opened.
-pub fn prints_of(bytes: &[u8]) -> Vec<String> {
-    let hex = |print: &Print| print.digest.iter().map(|b| format!("{b:02x}")).collect();
-    open(bytes).map_or(Vec::new(), |pdf| pdf.prints().iter().map(hex).collect())
+/// What the pages of a file draw; none if it cannot be opened.
+pub fn fingerprints(bytes: &[u8]) -> Vec<Print> {
+    open(bytes).map_or(Vec::new(), |pdf| pdf.prints())
+}
+
+/// A file that is opened when somebody first asks for its pages.
+pub struct Unopened {
+    bytes: Blob,
+    opened: OnceLock<Option<Opened>>,
+}
+
+impl Unopened {
+    /// A file that may be asked for its pages.
+    pub fn new(bytes: Blob) -> Unopened {
+        Unopened { bytes, opened: OnceLock::new() }
+    }
+
+    /// The open file; `None` if it cannot be read without a password, or not at all.
+    pub fn get(&self) -> Option<&Opened> {
+        self.opened.get_or_init(|| open(&self.bytes)).as_ref()
+    }
+
+    /// Goes through pages (by index from 0) in parallel and gives what `done` makes of each, in their order. The file is
+    /// opened only when `done` asks for the pixels of a page; fonts and glyphs that pages share are prepared once a worker.
+    pub fn each<'a, T: Send>(&'a self, pages: &[usize], done: impl Fn(PageToDraw<'_, 'a>) -> T + Sync) -> Vec<T> {
+        let one = |cache: &mut RenderCache<'a>, page: &usize| done(PageToDraw { number: *page, pdf: self, cache });
+        pages.par_iter().map_init(RenderCache::new, one).collect()
+    }
 }
 
 impl Opened {
+    fn page(&self, page: usize) -> Option<&Page<'_>> {
+        self.pdf.pages().get(*self.order.get(page)?)
+    }
+
+    /// Why a page (by index from 0) is not drawn, in words with the number and its limit; `None` where it can be.
+    pub fn too_much(&self, page: usize) -> Option<String> {
+        let page = self.page(page)?;
+        let weigh = || self.scales.lock().map(|mut scales| scales.page(page)).unwrap_or_default();
+        let told = caught(weigh).ok()?.too_much();
+        (!told.is_empty()).then(|| told.join(" and "))
+    }
+
     /// How many pages it has.
     pub fn pages(&self) -> usize {
-        self.pdf.pages().len()
+        self.order.len()
     }
 
     /// The prints of all pages.
     pub fn prints(&self) -> Vec<Print> {
         let read = || {
             let mut digester = Digester::new(self.pdf.xref());
-            self.pdf.pages().iter().map(|page| digester.page(page)).collect()
+            (0..self.order.len()).filter_map(|i| self.page(i)).map(|page| digester.page(page)).collect()
         };
-        catch_unwind(AssertUnwindSafe(read)).unwrap_or_default()
+        caught(read).unwrap_or_default()
     }
 
     /// What these pages look like, by index from 0; `None` for a page that cannot be worked through.
@@ -90,15 +134,15 @@ impl Opened {
         pages
             .iter()
             .map(|i| {
-                let page = self.pdf.pages().get(*i)?;
-                catch_unwind(AssertUnwindSafe(|| eye.look(page))).ok()
+                let page = self.page(*i).filter(|_| self.too_much(*i).is_none())?;
+                caught(|| eye.look(page)).ok()
             })
             .collect()
     }
 
     /// Width and height of a page (by index from 0) as it is shown, in points.
     pub fn size(&self, page: usize) -> Option<(f64, f64)> {
-        let (w, h) = self.pdf.pages().get(page)?.render_dimensions();
+        let (w, h) = self.page(page)?.render_dimensions();
         Some((f64::from(w), f64::from(h)))
     }
 
@@ -107,15 +151,8 @@ impl Opened {
         self.draw(page, scale, &RenderCache::new())
     }
 
-    /// Goes through pages (by index from 0) in parallel and gives what `done` makes of each, in their order. A page is
-    /// drawn only when `done` asks for its pixels; fonts and glyphs that pages share are prepared once a worker.
-    pub fn each<'a, T: Send>(&'a self, pages: &[usize], done: impl Fn(PageToDraw<'_, 'a>) -> T + Sync) -> Vec<T> {
-        let one = |cache: &mut RenderCache<'a>, page: &usize| done(PageToDraw { number: *page, pdf: self, cache });
-        pages.par_iter().map_init(RenderCache::new, one).collect()
-    }
-
     fn draw<'a>(&'a self, page: usize, scale: f64, cache: &RenderCache<'a>) -> Option<PagePixels> {
-        let page = self.pdf.pages().get(page)?;
+        let page = self.page(page).filter(|_| self.too_much(page).is_none())?;
         let (w, h) = page.render_dimensions();
         let fit = (MAX_SIDE / w.max(h).max(1.0)).min(scale as f32);
         if !(w * fit >= 1.0 && h * fit >= 1.0) {
@@ -126,7 +163,7 @@ impl Opened {
             let shown = PixmapSettings { x_scale: fit, y_scale: fit, bg_color: WHITE };
             hayro::render(page, cache, &strict(&gaps), &RenderSettings::default(), &shown)
         };
-        let pixmap = catch_unwind(AssertUnwindSafe(draw)).ok()?;
+        let pixmap = caught(draw).ok()?;
         Some(PagePixels {
             width: usize::from(pixmap.width()),
             height: usize::from(pixmap.height()),

@@ -70,24 +70,79 @@ fn raw<'a>(object: &Object<'a>) -> &'a [u8] {
     }
 }
 
-/// Every `n g R` in the bytes of an object. Text that happens to look like a reference counts too, which at worst lets an
-/// unused object pass.
+/// Every `n g R` in the bytes of an object, read by tokens from the first byte to the last (ISO 32000-1, 7.2): what only
+/// looks like a reference within a string, a name or a comment is none.
 fn references(bytes: &[u8], into: &mut Vec<u32>) {
-    for (at, _) in bytes.iter().enumerate().filter(|(_, b)| **b == b'R') {
-        let mut words = bytes[..at].rsplit(|b| b.is_ascii_whitespace()).filter(|w| !w.is_empty());
-        let (Some(generation), Some(number)) = (words.next(), words.next()) else { continue };
-        if !generation.iter().all(u8::is_ascii_digit) {
-            continue;
+    // The last two tokens, as far as they are whole numbers.
+    let mut last: [Option<u32>; 2] = [None, None];
+    let mut at = 0;
+    while let Some(byte) = bytes.get(at) {
+        let begun = at;
+        at += 1;
+        match byte {
+            0 | 9 | 10 | 12 | 13 | 32 => continue,
+            b'%' => {
+                at = past(bytes, at, |b| !matches!(b, b'\r' | b'\n'));
+                continue;
+            }
+            b'0'..=b'9' => {
+                at = past(bytes, at, |b| b.is_ascii_digit());
+                let digits = std::str::from_utf8(&bytes[begun..at]).ok();
+                last = [last[1], digits.and_then(|d| d.parse().ok())];
+                // `3.5` and the like are no object numbers; an `R` may follow without a space.
+                if bytes.get(at).is_some_and(|b| is_regular(*b) && *b != b'R') {
+                    at = past(bytes, at, is_regular);
+                    last = [None, None];
+                }
+                continue;
+            }
+            b'R' => match last {
+                [Some(number), Some(_)] => into.push(number),
+                _ => at = past(bytes, at, is_regular),
+            },
+            b'(' => at = past_text(bytes, at),
+            b'<' if bytes.get(at) != Some(&b'<') => at = past(bytes, at, |b| b != b'>'),
+            b'<' => at += 1,
+            b'/' => at = past(bytes, at, is_regular),
+            b => at = if is_regular(*b) { past(bytes, at, is_regular) } else { at },
         }
-        let digits = number.iter().rev().take_while(|b| b.is_ascii_digit()).count();
-        let digits = std::str::from_utf8(&number[number.len() - digits..]);
-        let number: Option<u32> = digits.ok().and_then(|n| n.parse().ok());
-        into.extend(number);
+        last = [None, None];
     }
 }
 
+/// Where the run of bytes ends that begins at `at`.
+fn past(bytes: &[u8], at: usize, belongs: impl Fn(u8) -> bool) -> usize {
+    bytes[at..].iter().position(|b| !belongs(*b)).map_or(bytes.len(), |n| at + n)
+}
+
+/// Neither white space nor a delimiter (ISO 32000-1, 7.2.2).
+fn is_regular(byte: u8) -> bool {
+    !matches!(byte, 0 | 9 | 10 | 12 | 13 | 32 | b'(' | b')' | b'<' | b'>' | b'[' | b']' | b'{' | b'}' | b'/' | b'%')
+}
+
+/// Where a literal string ends whose inside begins at `at`: parentheses nest, and a backslash takes the next byte along
+/// (ISO 32000-1, 7.3.4.2).
+fn past_text(bytes: &[u8], mut at: usize) -> usize {
+    let mut open = 1;
+    while let Some(byte) = bytes.get(at) {
+        at += 1;
+        match byte {
+            b'\\' => at += 1,
+            b'(' => open += 1,
+            b')' => {
+                open -= 1;
+                if open == 0 {
+                    break;
+                }
+            }
+            _ => {}
+        }
+    }
+    at.min(bytes.len())
+}
+
 /// What the document does by itself, and what it carries along: where, and what.
-pub fn actions<'a>(root: &Dict<'a>, pages: &[Page<'a>], xref: &'a XRef) -> Vec<(String, String)> {
+pub fn actions<'a>(root: &Dict<'a>, pages: &[&Page<'a>], xref: &'a XRef) -> Vec<(String, String)> {
     let mut found = Vec::new();
     if let Some(action) = root.get::<Dict>("OpenAction") {
         note(&action, "when the file is opened", &mut found);
@@ -149,10 +204,33 @@ fn filled<'a>(tree: &Dict<'a>, xref: &'a XRef) -> bool {
 mod tests {
     use super::references;
 
+    fn found(bytes: &[u8]) -> Vec<u32> {
+        let mut found = Vec::new();
+        references(bytes, &mut found);
+        found
+    }
+
     #[test]
     fn references_are_found_in_raw_bytes() {
-        let mut found = Vec::new();
-        references(b"<</A 12 0 R/B[3 0 R 4 0 R]/C/R/D(x R)/E 5 1 R>>", &mut found);
-        assert_eq!(found, [12, 3, 4, 5]);
+        assert_eq!(found(b"<</A 12 0 R/B[3 0 R 4 0 R]/C/R/D(x R)/E 5 1 R>>"), [12, 3, 4, 5]);
+        assert_eq!(found(b"[1 0 R2 0 R 3\n0%note 9 0 R\nR]"), [1, 2, 3]);
+    }
+
+    #[test]
+    fn what_only_looks_like_a_reference_is_none() {
+        assert!(found(b"<</A(1 0 R \\( 2 0 R (3 0 R) 4 0 R)/B<5 0 R>/C/6 0 R/D 7.5 0 R/E -8 0 R>>").is_empty());
+        assert!(found(b"99999999999 0 R").is_empty(), "no object has a number of eleven digits");
+        assert!(found(b"(never closed 1 0 R").is_empty());
+        assert!(found(b"\\ 1 R (\\").is_empty());
+    }
+
+    /// The time grows with the bytes and not with their square: 16 MB of the letter that ends a reference would take
+    /// hours otherwise.
+    #[test]
+    fn a_long_string_is_read_once() {
+        for inside in [vec![b'R'; 16 << 20], b"0 ".repeat(8 << 20), b" ".repeat(16 << 20), b"R(".repeat(8 << 20)] {
+            assert!(found(&inside).is_empty());
+            assert_eq!(found(&[b"(", &inside[..], &[b')'; 8 << 20], b" 1 0 R"].concat()).len() <= 1, true);
+        }
     }
 }

@@ -4,6 +4,7 @@
 //! them cost no more than reading them. Trees and chains are followed with a memory of where one has been, so that a
 //! file that bites its own tail ends the walk and not the program.
 
+mod burden;
 mod coded;
 mod content;
 mod destinations;
@@ -15,6 +16,7 @@ mod labels;
 mod links;
 pub mod look;
 mod making;
+pub mod order;
 mod outline;
 mod pictures;
 mod resources;
@@ -33,9 +35,10 @@ use hayro_syntax::page::{Page, Rotation};
 use hayro_syntax::xref::XRef;
 use hayro_syntax::{DecryptionError, LoadPdfError, Pdf};
 use std::collections::HashMap;
+use std::sync::Arc;
 
 /// The most pages that are looked at; what has more is refused.
-const MAX_PAGES: usize = 200_000;
+pub(super) const MAX_PAGES: usize = 200_000;
 
 /// Reads a PDF.
 pub fn read(bytes: &[u8]) -> Facts {
@@ -58,12 +61,12 @@ pub fn read(bytes: &[u8]) -> Facts {
             return Facts::Unreadable(format!("it begins like a PDF, but cannot be read: {why}"));
         }
     };
-    if pdf.pages().len() > MAX_PAGES {
+    if order::pages(&pdf).len() > MAX_PAGES {
         return Facts::Unreadable(format!("it has more than {MAX_PAGES} pages"));
     }
     fill(&mut facts, &pdf, bytes);
     hygiene::waste(&mut facts, &skeleton, pdf.xref());
-    Facts::Pdf(Box::new(facts))
+    Facts::Pdf(Arc::new(facts))
 }
 
 /// An encrypted file that does not open without a password: nothing inside can be checked.
@@ -73,7 +76,7 @@ fn locked(mut facts: PdfFacts, why: DecryptionError) -> Facts {
         DecryptionError::PasswordProtected => "it opens only with a password".to_owned(),
         _ => "it is encrypted in a way that is not understood".to_owned(),
     });
-    Facts::Pdf(Box::new(facts))
+    Facts::Pdf(Arc::new(facts))
 }
 
 /// Collects the facts of an open file.
@@ -84,10 +87,16 @@ fn fill(facts: &mut PdfFacts, pdf: &Pdf, bytes: &[u8]) {
     facts.title = facts.title_xmp.clone().or_else(|| facts.title_info.clone());
     facts.info = making::of_info(pdf.metadata());
 
-    let pages = pdf.pages();
-    let index: HashMap<ObjectIdentifier, usize> =
-        pages.iter().enumerate().filter_map(|(i, p)| Some((p.raw().obj_id()?, i))).collect();
+    let pages = &order::pages(pdf)[..];
+    let mut index: HashMap<ObjectIdentifier, usize> = HashMap::new();
+    for (i, page) in pages.iter().enumerate() {
+        // Of a page that stands twice the first one is where a link leads.
+        if let Some(id) = page.raw().obj_id() {
+            index.entry(id).or_insert(i);
+        }
+    }
     let resolver = destinations::Resolver::new(&index, pdf.xref(), &root);
+    let mut scales = burden::Scales::default();
     let labels = labels::Labels::read(&root, pdf.xref());
     facts.pages = pages
         .iter()
@@ -95,6 +104,8 @@ fn fill(facts: &mut PdfFacts, pdf: &Pdf, bytes: &[u8]) {
         .map(|(i, page)| {
             let mut read = boxes(page);
             read.label = labels.of(i);
+            read.again = page.raw().obj_id().and_then(|id| index.get(&id).copied()).filter(|first| *first < i);
+            read.burden = scales.page(page);
             links::read(page, &resolver, &mut read);
             read
         })

@@ -62,7 +62,7 @@ pub struct Collected {
 }
 
 /// Walks the resources of all pages. `total` is the size of the file.
-pub fn collect<'a>(pages: &[Page<'a>], total: u64) -> Collected {
+pub fn collect<'a>(pages: &[&Page<'a>], total: u64) -> Collected {
     let mut walk = Walk::default();
     for (i, page) in pages.iter().enumerate() {
         walk.page = i + 1;

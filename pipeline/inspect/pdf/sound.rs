@@ -2,11 +2,11 @@
 //! rasteriser, often without a word: so pictures are counted out here before anybody believes what is drawn of them.
 
 use super::{coded, integer, items, unpack};
+use base::model::guard::caught;
 use hayro_syntax::object::stream::ImageDecodeParams;
 use hayro_syntax::object::{Dict, Object, Stream};
 use hayro_syntax::xref::XRef;
 use std::borrow::Cow;
-use std::panic::{AssertUnwindSafe, catch_unwind};
 
 /// Pictures in rare codes that unpack to more bytes, or have more pixels, are not looked at.
 const MAX_BYTES: u64 = 64 << 20;
@@ -82,7 +82,7 @@ fn by_the_reader(stream: &Stream, chain: &[(&str, Option<Dict>)], promise: Promi
         width: promise.width,
         height: promise.height,
     };
-    let unpacked = catch_unwind(AssertUnwindSafe(|| stream.decoded_image(&how)));
+    let unpacked = caught(|| stream.decoded_image(&how));
     let Ok(Ok(unpacked)) = unpacked else { return Some("does not unpack".to_owned()) };
     match unpacked.image_data {
         // Codes for black and white say themselves how large they are.

@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 pub fn compare(old: &[Finding], new: &[Finding]) -> Checks {
     let key = |f: &Finding| {
         let words: String = f.message.chars().filter(|c| !c.is_ascii_digit()).collect();
-        (f.check, f.place.file.clone(), words)
+        (f.check.clone(), f.place.file.clone(), words)
     };
     let mut left: BTreeMap<_, Vec<&Finding>> = BTreeMap::new();
     for finding in old.iter().rev() {
@@ -30,7 +30,7 @@ pub fn compare(old: &[Finding], new: &[Finding]) -> Checks {
 
 fn told(f: &Finding) -> Told {
     Told {
-        check: f.check.to_owned(),
+        check: f.check.clone().into_owned(),
         severity: f.severity.name().to_owned(),
         file: f.place.file.clone(),
         page: f.place.page,

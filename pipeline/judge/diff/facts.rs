@@ -6,6 +6,7 @@ use base::model::Kind;
 use base::model::change::Change;
 use base::model::difference::{Count, Difference};
 use base::model::facts::{Leads, PdfFacts};
+use base::model::variant::Variant;
 use base::model::versions::Rule;
 use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
@@ -21,6 +22,12 @@ pub struct Record {
     pub released: Option<String>,
     /// The rule for version numbers, where one is stated.
     pub rule: Option<Rule>,
+    /// The program that made it.
+    pub tool: Option<String>,
+    /// The choices that its licence terms were written from.
+    pub licence: Option<Value>,
+    /// The variants that the product comes in.
+    pub variants: Vec<Variant>,
     /// What the files are, by path.
     pub kinds: BTreeMap<String, Kind>,
 }
@@ -40,6 +47,9 @@ impl Record {
             version: word("version"),
             released: word("released"),
             rule: Rule::from_json(&value["versions"]),
+            tool: word("tool"),
+            licence: value.get("licence").cloned(),
+            variants: serde_json::from_value(value["variants"].clone()).unwrap_or_default(),
             kinds: files.iter().filter_map(kind).collect(),
         }
     }

@@ -5,6 +5,7 @@ use super::{Care, facts, pdf, png, text};
 use base::model::change::Change;
 use base::model::difference::{Count, Difference};
 use base::model::facts::{Facts, PdfFacts};
+use inspect::Reader;
 
 /// Compares two files of which the bytes differ; counts what they hold.
 pub fn compare(
@@ -12,6 +13,7 @@ pub fn compare(
     (old, x): (&Leaf, Option<&Facts>),
     (new, y): (&Leaf, Option<&Facts>),
     care: Care,
+    reader: &dyn Reader,
 ) -> (Vec<Difference>, Vec<Count>) {
     let mut out = Vec::new();
     let mut counts = Vec::new();
@@ -21,7 +23,7 @@ pub fn compare(
     match (x, y) {
         (Facts::Pdf(p), Facts::Pdf(q)) => {
             let sides = (pdf::Side { facts: p, bytes: a }, pdf::Side { facts: q, bytes: b });
-            let Some(alike) = pdf::compare(path, &sides.0, &sides.1, care, &mut out) else {
+            let Some(alike) = pdf::compare(path, &sides.0, &sides.1, (care, reader), &mut out) else {
                 return (vec![shut(path, p, q)], counts);
             };
             facts::of_documents(path, p, q, &mut counts);

@@ -3,6 +3,7 @@
 use super::kin;
 use super::tree::{Leaf, Tree};
 use base::model::difference::FileChange;
+use inspect::Reader;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Files of two versions, side by side.
@@ -22,7 +23,7 @@ pub struct Files {
 
 /// Pairs the files of two trees: by path, then by content, then by what their names and lines have in common; with a
 /// `close` look also by the pages and the pictures that they show.
-pub fn pair(old: &Tree, new: &Tree, close: bool) -> Files {
+pub fn pair(old: &Tree, new: &Tree, close: bool, reader: &dyn Reader) -> Files {
     let mut files = Files {
         changed: old
             .iter()
@@ -45,7 +46,7 @@ pub fn pair(old: &Tree, new: &Tree, close: bool) -> Files {
     files.reworked = take_pairs(&mut gone, &mut come, stem, stem);
     files.reworked.extend(alike(&mut gone, &mut come, old, new));
     if close {
-        files.reworked.extend(kin::pair(&mut gone, &mut come, old, new));
+        files.reworked.extend(kin::pair(&mut gone, &mut come, (old, new), reader));
     }
     files.removed = gone.into_iter().collect();
     files.added = come.into_iter().collect();

@@ -2,21 +2,10 @@
 
 use super::facts::Record;
 use super::names::{is_for_buyers, is_licence};
-use super::tree::Leaf;
 use base::model::change::{Change, Verdict};
 use base::model::difference::{Checks, Comparison, Count, Difference, Numbers};
 use base::model::versions::{TERMS_CHANGED, at_least, next_version};
 use std::collections::BTreeSet;
-
-/// Whether two texts differ in nothing but the lines that state the version of the bundle.
-pub fn only_version(old: &Leaf, new: &Leaf, versions: Option<(&str, &str)>) -> bool {
-    let (Some((was, is)), Some(a), Some(b)) = (versions, &old.bytes, &new.bytes) else { return false };
-    let (Ok(a), Ok(b)) = (std::str::from_utf8(a), std::str::from_utf8(b)) else { return false };
-    let rest = |text: &str, version: &str| -> Vec<String> {
-        text.lines().filter(|l| !l.contains(version)).map(str::to_owned).collect()
-    };
-    !was.is_empty() && !is.is_empty() && rest(a, was) == rest(b, is)
-}
 
 /// Orders the differences and judges them. `same_terms` are licences of which only the version changed.
 pub fn finish(
@@ -59,6 +48,12 @@ pub fn finish(
         product: new.name.clone(),
         released: new.released.clone(),
         language: None,
+        kinds: old.kinds.iter().chain(&new.kinds).map(|(path, kind)| (path.clone(), *kind)).collect(),
+        variants: {
+            let mut all = new.variants.clone();
+            all.extend(old.variants.iter().filter(|v| !new.variants.iter().any(|n| n.name == v.name)).cloned());
+            all
+        },
     }
 }
 

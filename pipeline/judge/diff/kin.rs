@@ -4,10 +4,11 @@
 use super::pdf::shared;
 use super::tree::{Leaf, Tree};
 use image::ImageFormat;
-use inspect::pdf::drawing::open;
+use inspect::Reader;
 use inspect::pdf::fingerprint::{Digest, Print};
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 /// With more pairs than this nobody could say which file became which.
 const MAX_PAIRS: usize = 10_000;
@@ -22,18 +23,23 @@ const FAR: f64 = 0.15;
 
 /// What a file is known by.
 enum Face {
-    Pages(Vec<Print>),
+    Pages(Arc<Vec<Print>>),
     Picture { shape: f64, tones: Vec<u8> },
 }
 
 /// Pairs of what is left on both sides, the most alike first; takes them out of the two sets.
-pub fn pair(gone: &mut BTreeSet<String>, come: &mut BTreeSet<String>, old: &Tree, new: &Tree) -> Vec<(String, String)> {
+pub fn pair(
+    gone: &mut BTreeSet<String>,
+    come: &mut BTreeSet<String>,
+    (old, new): (&Tree, &Tree),
+    reader: &dyn Reader,
+) -> Vec<(String, String)> {
     if gone.len().saturating_mul(come.len()) > MAX_PAIRS {
         return Vec::new();
     }
     let faces = |paths: &BTreeSet<String>, tree: &Tree| -> Vec<(String, Face)> {
         let paths: Vec<&String> = paths.iter().collect();
-        paths.par_iter().filter_map(|path| Some(((*path).clone(), face(&tree[*path])?))).collect()
+        paths.par_iter().filter_map(|path| Some(((*path).clone(), face(&tree[*path], reader)?))).collect()
     };
     let (a, b) = (faces(gone, old), faces(come, new));
     let mut alike: Vec<(f64, &String, &String)> = Vec::new();
@@ -52,10 +58,11 @@ pub fn pair(gone: &mut BTreeSet<String>, come: &mut BTreeSet<String>, old: &Tree
     pairs
 }
 
-fn face(leaf: &Leaf) -> Option<Face> {
+fn face(leaf: &Leaf, reader: &dyn Reader) -> Option<Face> {
     let bytes = leaf.bytes.as_ref()?;
     if bytes.starts_with(b"%PDF") {
-        return open(bytes).map(|pdf| Face::Pages(pdf.prints()));
+        return Some(Face::Pages(reader.fingerprints(bytes)))
+            .filter(|face| !matches!(face, Face::Pages(p) if p.is_empty()));
     }
     if !bytes.starts_with(b"\x89PNG") {
         return None;
@@ -79,7 +86,7 @@ fn likeness(a: &Face, b: &Face) -> Option<f64> {
         (Face::Pages(a), Face::Pages(b)) => {
             let all = a.len().max(b.len()).max(1) as f64;
             let mut there: BTreeMap<&Digest, usize> = BTreeMap::new();
-            for print in a {
+            for print in a.iter() {
                 *there.entry(&print.digest).or_default() += 1;
             }
             let same = b.iter().filter(|p| {
@@ -95,12 +102,12 @@ fn likeness(a: &Face, b: &Face) -> Option<f64> {
                 return Some(same);
             }
             // Few pages, each of them changed: page beside page.
-            let drawn: f64 = a.iter().zip(b).map(|(p, q)| shared(&p.sketch, &q.sketch)).sum::<f64>() / all;
+            let drawn: f64 = a.iter().zip(b.iter()).map(|(p, q)| shared(&p.sketch, &q.sketch)).sum::<f64>() / all;
             (drawn >= SHARED_DRAWING).then_some(drawn / 2.0)
         }
         (Face::Picture { shape: s, tones: a }, Face::Picture { shape: t, tones: b }) => {
             let ink: u32 = a.chunks_exact(4).zip(b.chunks_exact(4)).map(|(p, q)| u32::from(p[3].max(q[3]))).sum();
-            let apart: u32 = a.iter().zip(b).map(|(p, q)| u32::from(p.abs_diff(*q))).sum();
+            let apart: u32 = a.iter().zip(b.iter()).map(|(p, q)| u32::from(p.abs_diff(*q))).sum();
             let far = f64::from(apart) / 4.0 / f64::from(ink.max(1));
             (ink > 0 && (s / t - 1.0).abs() < 0.05 && far <= FAR).then_some(1.0 - far)
         }

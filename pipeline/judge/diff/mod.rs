@@ -20,19 +20,20 @@ mod pixels;
 mod png;
 mod reading;
 mod shots;
+mod terms;
 mod text;
+mod things;
 mod tree;
 
 pub use judge::line;
 pub use tree::{Leaf, Tree, entries, leaf};
 
 use base::model::change::Change;
-
 use base::model::difference::{Comparison, Count, Difference};
 use base::model::facts::{Facts, Inspected};
 use facts::Record;
 use file::stored;
-use judge::only_version;
+use inspect::Reader;
 use names::{DERIVED, is_licence, name};
 use rayon::prelude::*;
 use reading::Readings;
@@ -65,11 +66,11 @@ pub struct Compared {
     pub new: Vec<Inspected>,
 }
 
-/// Compares two trees. `outer` is set when each stands for one archive whose bytes differ.
-pub fn compare(mut old: Tree, mut new: Tree, outer: Option<&str>, care: Care) -> Compared {
+/// Compares two trees, whose files `reader` reads. `outer` is set when each stands for one archive whose bytes differ.
+pub fn compare(mut old: Tree, mut new: Tree, outer: Option<&str>, care: Care, reader: &dyn Reader) -> Compared {
     let whole = (old.clone(), new.clone());
     let opened = tree::unfold(&mut old, &mut new);
-    let files = files::pair(&old, &new, !care.quick);
+    let files = files::pair(&old, &new, !care.quick, reader);
     let mut differences = Vec::new();
     for (paths, tree, kind) in [(&files.removed, &old, Change::FileRemoved), (&files.added, &new, Change::FileAdded)] {
         differences.par_extend(paths.par_iter().enumerate().map(|(n, path)| {
@@ -127,10 +128,10 @@ pub fn compare(mut old: Tree, mut new: Tree, outer: Option<&str>, care: Care) ->
     if for_checks {
         to_read.extend(reading::for_checks(&whole.0, &whole.1));
     }
-    let read = Readings::of(to_read.into_iter());
+    let read = Readings::of(to_read.into_iter(), reader);
     let side = |leaf| (leaf, read.get(leaf));
     let found: Vec<(Vec<Difference>, Vec<Count>)> =
-        work.par_iter().map(|(from, to)| file::compare(to, side(&old[from]), side(&new[to]), care)).collect();
+        work.par_iter().map(|(from, to)| file::compare(to, side(&old[from]), side(&new[to]), care, reader)).collect();
     let mut counted = Vec::new();
     for (list, counts) in found {
         differences.extend(list);
@@ -141,7 +142,6 @@ pub fn compare(mut old: Tree, mut new: Tree, outer: Option<&str>, care: Care) ->
     }
     let (was, is) = (Record::read(&whole.0), Record::read(&whole.1));
     facts::of_records(&was, &is, &mut differences);
-    let versions = was.version.as_deref().zip(is.version.as_deref());
     derived(&files.changed, &mut differences);
     if let (true, Some(path)) = (differences.is_empty(), outer) {
         let message = "the archive holds the same files; it is packed otherwise";
@@ -151,7 +151,7 @@ pub fn compare(mut old: Tree, mut new: Tree, outer: Option<&str>, care: Care) ->
     facts::of_slots(&whole.0, &whole.1, &mut counted);
     let same_terms: BTreeSet<String> = pairs
         .iter()
-        .filter(|(from, to)| is_licence(to) && only_version(&old[from], &new[to], versions))
+        .filter(|(from, to)| is_licence(to) && terms::same(&old[from], &new[to], &was, &is))
         .map(|(_, to)| to.clone())
         .collect();
     let mut found = judge::finish(differences, counted, &same_terms, (&was, &is));

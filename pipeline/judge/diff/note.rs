@@ -1,11 +1,11 @@
 //! The change note for people who bought an older version, in plain words and in the product's language. It is meant
 //! to be edited: what a page means to somebody who writes on it, only its maker can say.
 
-use super::names::{is_for_buyers, name};
+use super::names::is_for_buyers;
+use super::things;
 use base::model::Fault;
-use base::model::change::Change;
 use base::model::difference::{Comparison, Difference};
-use serde_json::{Value, json};
+use serde_json::Value;
 use tera::{Context, Tera};
 
 /// Languages that there is a note in, by their code.
@@ -38,55 +38,24 @@ fn fill(template: &str, found: &Comparison) -> Result<String, Fault> {
     let wrong = |e: tera::Error| Fault::new(format!("the change note could not be written: {e}"));
     let mut tera = Tera::default();
     tera.add_raw_template("note", template).map_err(wrong)?;
-    let told: Vec<&Difference> = found.differences.iter().filter(|d| is_for_buyers(&d.path) && !d.is_copy()).collect();
+    let bundles = !found.kinds.is_empty();
+    // What is uploaded is what lies loose in a bundle once more.
+    let again = |path: &str| bundles && path.starts_with("upload/");
+    let told = found.differences.iter().filter(|d| is_for_buyers(&d.path) && !d.is_copy() && !again(&d.path));
+    let told: Vec<&Difference> = told.collect();
     let mut context = Context::new();
     context.insert("same", &!found.download_again);
     context.insert("product", &found.product);
     context.insert("version", &found.numbers.as_ref().map(|n| &n.new));
     context.insert("licence", &told.iter().any(|d| d.message.starts_with("the licence terms changed")));
-    let lists: [(&str, &[Change]); 11] = [
-        ("pages-new", &[Change::PageInserted]),
-        ("links-new", &[Change::LinkAdded]),
-        ("files-new", &[Change::FileAdded]),
-        ("pages-redrawn", &[Change::PageRedrawn, Change::TextChanged]),
-        ("pictures-changed", &[Change::ImageChanged]),
-        ("pages-moved", &[Change::PageMoved]),
-        ("links-changed", &[Change::LinkRetargeted, Change::LinkMoved]),
-        ("files-renamed", &[Change::FileRenamed]),
-        ("pages-gone", &[Change::PageRemoved]),
-        ("links-gone", &[Change::LinkRemoved]),
-        ("files-gone", &[Change::FileRemoved]),
-    ];
-    let changes: Vec<Value> = lists.iter().filter_map(|(key, kinds)| list(key, kinds, &told)).collect();
+    let things = things::Things::of(found);
+    let mut changes: Vec<Value> = things::LISTS.iter().filter_map(|list| things.list(list, &told, NAMED)).collect();
+    changes.extend(things.guide(&told));
     context.insert("changes", &changes);
     let text = tera.render("note", &context).map_err(wrong)?;
     let mut lines: Vec<&str> = text.lines().map(str::trim_end).collect();
     lines.dedup_by(|a, b| a.is_empty() && b.is_empty());
     Ok(format!("{}\n", lines.join("\n").trim()))
-}
-
-/// The changes of some kinds: how many pages or files they touch, and what these are called.
-fn list(key: &str, kinds: &[Change], told: &[&Difference]) -> Option<Value> {
-    let mut seen: Vec<(&str, Option<usize>, Option<usize>)> = Vec::new();
-    let mut names: Vec<String> = Vec::new();
-    let mut count = 0;
-    // A picture inside of a page is part of that page; texts that are no pages are not "pages".
-    let of_page = |d: &Difference| d.page_new.or(d.page_old).is_some();
-    let (pages, links) = (key.starts_with("pages"), key.starts_with("links"));
-    for d in told.iter().filter(|d| kinds.contains(&d.kind) && (of_page(d) == (pages || links))) {
-        let place = (d.path.as_str(), d.page_old, d.page_new);
-        if !links && seen.contains(&place) {
-            continue;
-        }
-        seen.push(place);
-        count += 1;
-        let called = if pages { d.name.clone() } else { Some(name(&d.path).to_owned()).filter(|_| !links) };
-        if let Some(called) = called.filter(|c| !names.contains(c)) {
-            names.push(called);
-        }
-    }
-    let names = if names.len() > NAMED { Vec::new() } else { names };
-    (count > 0).then(|| json!({ "key": key, "n": count, "names": names }))
 }
 
 /// A note as a part of a list of changes: its title becomes a heading with the version number.

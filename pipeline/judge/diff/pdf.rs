@@ -3,14 +3,17 @@
 use super::align::{self, Alignment};
 use super::links::{self, Named, Places};
 use super::{Care, document, pixels, png, shots, text};
+use base::model::Blob;
 use base::model::change::Change;
 use base::model::difference::Difference;
 use base::model::facts::{PageFacts, PdfFacts};
-use inspect::pdf::drawing::{Opened, open};
+use inspect::Reader;
+use inspect::pdf::drawing::{PagePixels, Unopened};
 use inspect::pdf::fingerprint::{Digest, Print};
 use inspect::pdf::look::Look;
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 /// Pixels a point when pages are compared by eye.
 const SCALE: f64 = 1.0;
@@ -27,21 +30,23 @@ pub struct Side<'a> {
     /// What was read from it.
     pub facts: &'a PdfFacts,
     /// Its bytes.
-    pub bytes: &'a [u8],
+    pub bytes: &'a Blob,
 }
 
 /// An open version with what is known of its pages.
 struct Version<'a> {
     facts: &'a PdfFacts,
-    opened: Opened,
-    prints: Vec<Print>,
+    opened: Unopened,
+    prints: Arc<Vec<Print>>,
     looks: BTreeMap<usize, Look>,
 }
 
 impl<'a> Version<'a> {
-    fn open(side: &Side<'a>) -> Option<Version<'a>> {
-        let opened = open(side.bytes)?;
-        let prints = opened.prints();
+    fn open(side: &Side<'a>, reader: &dyn Reader) -> Option<Version<'a>> {
+        let (opened, prints) = (Unopened::new(side.bytes.clone()), reader.fingerprints(side.bytes));
+        if prints.is_empty() && opened.get().is_none() {
+            return None;
+        }
         (prints.len() == side.facts.pages.len()).then_some(Version {
             facts: side.facts,
             opened,
@@ -50,10 +55,16 @@ impl<'a> Version<'a> {
         })
     }
 
+    /// A page as it is seen.
+    fn pixels(&self, page: usize) -> Option<PagePixels> {
+        self.opened.get()?.pixels(page, SCALE)
+    }
+
     /// What pages come to that are drawn by other means; few or many of them at once.
     fn look(&mut self, pages: &[usize]) {
+        let Some(opened) = self.opened.get().filter(|_| !pages.is_empty()) else { return };
         let chunk = pages.len().div_ceil(rayon::current_num_threads()).max(16);
-        let found: Vec<_> = pages.par_chunks(chunk).flat_map_iter(|part| self.opened.looks(part)).collect();
+        let found: Vec<_> = pages.par_chunks(chunk).flat_map_iter(|part| opened.looks(part)).collect();
         for (page, look) in pages.iter().zip(found) {
             self.looks.insert(*page, look.unwrap_or_default());
         }
@@ -85,8 +96,14 @@ impl<'a> Version<'a> {
 
 /// Compares two PDFs. Gives the pages (from 1, of the new version) that look the same and are drawn by other means; `None`
 /// if the two could not be opened for it.
-pub fn compare(path: &str, old: &Side, new: &Side, care: Care, out: &mut Vec<Difference>) -> Option<Vec<usize>> {
-    let (a, b) = rayon::join(|| Version::open(old), || Version::open(new));
+pub fn compare(
+    path: &str,
+    old: &Side,
+    new: &Side,
+    (care, reader): (Care, &dyn Reader),
+    out: &mut Vec<Difference>,
+) -> Option<Vec<usize>> {
+    let (a, b) = rayon::join(|| Version::open(old, reader), || Version::open(new, reader));
     let (mut a, mut b) = (a?, b?);
     if !care.quick {
         look_where_needed(&mut a, &mut b);
@@ -234,8 +251,8 @@ fn pages(
 fn alone(a: &Version, b: &Version, out: &mut [Difference]) {
     for kind in [Change::PageRemoved, Change::PageInserted] {
         out.iter_mut().filter(|d| d.kind == kind).take(SHOWN_ALONE).par_bridge().for_each(|d| {
-            let old = d.page_old.map(|p| (&a.opened, p - 1));
-            d.shot = shots::of_pages(old, d.page_new.map(|p| (&b.opened, p - 1)), SLACK);
+            let old = d.page_old.and_then(|p| Some((a.opened.get()?, p - 1)));
+            d.shot = shots::of_pages(old, d.page_new.and_then(|p| Some((b.opened.get()?, p - 1))), SLACK);
         });
     }
 }
@@ -252,7 +269,10 @@ fn redrawn(path: &str, a: &Version, b: &Version, (i, j): (usize, usize), care: C
         complete = x.complete && y.complete;
         if let Some(message) = text::lines(&borrowed(&x.lines), &borrowed(&y.lines)) {
             words = true;
-            out.push(tell(Change::TextChanged, message));
+            let figures = text::only_figures(&borrowed(&x.lines), &borrowed(&y.lines));
+            let mut told = tell(Change::TextChanged, message);
+            told.figures = figures;
+            out.push(told);
         }
     }
     let (p, q) = (&a.prints[i].images, &b.prints[j].images);
@@ -260,12 +280,13 @@ fn redrawn(path: &str, a: &Version, b: &Version, (i, j): (usize, usize), care: C
         let (gone, come) = (p.difference(q).count(), q.difference(p).count());
         out.push(tell(Change::ImageChanged, format!("pictures on the page: {gone} gone, {come} new")));
     }
+    let why = |file: &Unopened, page: usize| file.get().and_then(|pdf| pdf.too_much(page));
     let seen = |message: &str| tell(Change::PageRedrawn, message.to_owned());
     if care.drawn == 0 {
         out.push(seen("the page is drawn otherwise"));
         return out;
     }
-    let mut found = match (a.opened.pixels(i, SCALE), b.opened.pixels(j, SCALE)) {
+    let mut found = match (a.pixels(i), b.pixels(j)) {
         (Some(x), Some(y)) if (x.width, x.height) == (y.width, y.height) => {
             match pixels::compare(&x.rgba, &y.rgba, x.width, SLACK) {
                 Some(found) => {
@@ -290,10 +311,14 @@ fn redrawn(path: &str, a: &Version, b: &Version, (i, j): (usize, usize), care: C
             }
         }
         (Some(_), Some(_)) => seen("the page is drawn otherwise"),
-        _ => seen("the page is drawn otherwise; it could not be looked at"),
+        _ => match (why(&a.opened, i), why(&b.opened, j)) {
+            (_, Some(why)) => seen(&format!("the page is drawn otherwise; it was not looked at: it takes {why}")),
+            (Some(why), None) => seen(&format!("the page is drawn otherwise; it was not looked at: it took {why}")),
+            (None, None) => seen("the page is drawn otherwise; it could not be looked at"),
+        },
     };
     if care.pictures {
-        found.shot = shots::of_pages(Some((&a.opened, i)), Some((&b.opened, j)), SLACK);
+        found.shot = shots::of_pages(a.opened.get().map(|pdf| (pdf, i)), b.opened.get().map(|pdf| (pdf, j)), SLACK);
     }
     out.push(found);
     out

@@ -2,6 +2,7 @@
 
 use super::tree::{Leaf, Tree};
 use base::model::facts::{Facts, Inspected, PngFacts, ZipFacts};
+use inspect::Reader;
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -10,12 +11,12 @@ pub struct Readings(BTreeMap<String, Facts>);
 
 impl Readings {
     /// Reads these files.
-    pub fn of<'a>(files: impl Iterator<Item = (&'a str, &'a Leaf)>) -> Readings {
+    pub fn of<'a>(files: impl Iterator<Item = (&'a str, &'a Leaf)>, reader: &dyn Reader) -> Readings {
         let once: BTreeMap<&str, (&str, &Leaf)> =
             files.map(|(path, leaf)| (leaf.sha256.as_str(), (path, leaf))).collect();
         let read = once
             .into_par_iter()
-            .filter_map(|(digest, (path, leaf))| Some((digest.to_owned(), inspect::read(path, leaf.bytes.as_ref()?))));
+            .filter_map(|(digest, (path, leaf))| Some((digest.to_owned(), reader.facts(path, leaf.bytes.as_ref()?))));
         Readings(read.collect())
     }
 

@@ -42,9 +42,41 @@ pub fn lines(old: &[&str], new: &[&str]) -> Option<String> {
     Some(format!("{}:\n{}{more}", counted.join(", "), shown.join("\n")))
 }
 
+/// Whether two texts have the same words, wherever their lines break, and differ in numbers and dates alone.
+pub fn only_figures(old: &[&str], new: &[&str]) -> bool {
+    let words = |lines: &[&str]| -> Vec<String> {
+        let words = lines.iter().flat_map(|line| line.split_whitespace());
+        let bare = words.map(|w| w.chars().filter(|c| !c.is_ascii_digit()).collect::<String>());
+        bare.filter(|w| w.chars().any(char::is_alphabetic) && !MONTHS.contains(&w.trim_end_matches(','))).collect()
+    };
+    words(old) == words(new)
+}
+
+/// Months as dates name them.
+const MONTHS: [&str; 12] = [
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+];
+
 #[cfg(test)]
 mod tests {
-    use super::lines;
+    use super::{lines, only_figures};
+
+    #[test]
+    fn other_numbers_are_no_other_words() {
+        assert!(only_figures(&["Peas, version 1.0.0,", "3 May 2026"], &["Peas, version 1.1.0, 9", "June 2027"]));
+        assert!(!only_figures(&["Peas are green"], &["Peas are good"]));
+    }
 
     #[test]
     fn changed_lines_are_shown() {

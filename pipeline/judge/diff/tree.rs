@@ -1,11 +1,10 @@
 //! The files of a version as one tree: folders, and archives opened up as if they were folders.
 
-use base::checksum::sha256_hex;
+use base::model::Blob;
 use base::model::facts::Facts;
 use inspect::zip;
 use std::collections::{BTreeMap, BTreeSet};
 use std::io::Cursor;
-use std::sync::Arc;
 
 /// Archives within archives are opened so deep.
 const MAX_DEPTH: usize = 3;
@@ -18,7 +17,7 @@ pub struct Leaf {
     /// SHA-256 in hex.
     pub sha256: String,
     /// Its bytes; `None` for an entry of an archive that was not unpacked.
-    pub bytes: Option<Arc<Vec<u8>>>,
+    pub bytes: Option<Blob>,
 }
 
 impl Leaf {
@@ -32,8 +31,8 @@ impl Leaf {
 pub type Tree = BTreeMap<String, Leaf>;
 
 /// A leaf of these bytes.
-pub fn leaf(bytes: Vec<u8>) -> Leaf {
-    Leaf { size: bytes.len() as u64, sha256: sha256_hex(&bytes), bytes: Some(Arc::new(bytes)) }
+pub fn leaf(bytes: Blob) -> Leaf {
+    Leaf { size: bytes.len() as u64, sha256: bytes.sha256().to_string(), bytes: Some(bytes) }
 }
 
 /// What an archive holds, by path inside; `None` if the leaf is no archive.
@@ -43,15 +42,15 @@ pub fn entries(leaf: &Leaf) -> Option<Tree> {
         return None;
     }
     // Not by looking for what it is: an archive whose first entry is stored begins much like that entry.
-    let Facts::Zip(facts) = inspect::guard(|| zip::read(Cursor::new(bytes.as_slice()))) else { return None };
+    let Facts::Zip(facts) = inspect::guard(|| zip::read(Cursor::new(&**bytes))) else { return None };
     let mut tree = Tree::new();
     for entry in facts.entries.iter().filter(|e| !e.folder) {
         let digest = if entry.sha256.is_empty() { format!("unread {}", entry.name) } else { entry.sha256.clone() };
         tree.insert(entry.name.clone(), Leaf { size: entry.size, sha256: digest, bytes: None });
     }
-    for (name, inside) in zip::take(Cursor::new(bytes.as_slice()), &facts) {
+    for (name, inside) in zip::take(Cursor::new(&**bytes), &facts) {
         if let Some(leaf) = tree.get_mut(&name) {
-            leaf.bytes = Some(Arc::new(inside));
+            leaf.bytes = Some(inside.into());
         }
     }
     Some(tree)

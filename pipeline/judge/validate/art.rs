@@ -13,7 +13,9 @@ pub fn check(plan: &Plan, findings: &mut Findings) {
             About::ArtFont => found!(findings, "art-font-missing", at, "{message}"),
             About::ArtCharacter => found!(findings, "art-character-missing", at, "{message}"),
             About::ArtLink => found!(findings, "art-link-covered", at, "{message}"),
+            About::ArtLinkUnclear => found!(findings, "art-link-unclear", at, "{message}"),
             About::ArtLeftOut => found!(findings, "art-left-out", at, "{message}"),
+            About::GlyphMissing => found!(findings, "font-glyph-missing", at, "{message}"),
             About::TextTooLong => found!(findings, "text-too-long", at, "{message}"),
         }
     }

@@ -105,7 +105,7 @@ fn archives<'f>(files: &'f [Inspected], folder: &str) -> Vec<&'f str> {
 }
 
 /// The path of a file that is named relative to `list`.
-fn beside(list: &Inspected, path: &str) -> String {
+pub fn beside(list: &Inspected, path: &str) -> String {
     match list.path.rsplit_once('/') {
         Some((folder, _)) => format!("{folder}/{path}"),
         None => path.to_owned(),

@@ -8,7 +8,7 @@ use base::model::facts::{Facts, ImageFacts, Inspected, PdfFacts};
 use base::model::units::trim_number;
 use base::model::variant;
 use base::model::variant::Variant;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Below this resolution a picture looks soft on a tablet, whose screens have about 264 dots an inch; a page is seldom
 /// shown larger than the screen (common practice, no source).
@@ -150,6 +150,14 @@ fn numbers(files: &[Inspected], findings: &mut Findings) {
             );
         }
     }
+    // In a bundle with a record numbers stay with their sticker: that of one that is gone is not given to another, and what
+    // is the same in all variants lies elsewhere.
+    let kept: BTreeSet<&str> = files
+        .iter()
+        .filter(|f| f.kind == Some(Kind::Sticker))
+        .filter_map(|f| Some(f.path.rsplit_once('/')?.0))
+        .collect();
+    folders.retain(|folder, _| !kept.contains(folder));
     for numbers in folders.into_values().filter(|n| n.len() > 1) {
         let mut expected = numbers.keys().next().copied().unwrap_or(1);
         for (number, path) in numbers {

@@ -149,18 +149,23 @@ fn pixels(line: &str) -> Vec<(usize, &str)> {
 
 /// Holds one claim against the files.
 fn judge(file: &Inspected, n: usize, line: &str, claim: &Claim, truth: &Truth, findings: &mut Findings) {
-    let (Some(true_ones), told) = truth.about(claim, line) else { return };
+    let sides = truth.about(claim, line);
     // A resolution may be said of the screen as well.
     if claim.each || claim.noun == Noun::Dpi && !line.to_lowercase().contains("sticker") {
         return;
     }
     let number = claim.number as f64;
-    let most = true_ones.iter().max().copied().unwrap_or(0);
-    let of_a_part =
-        claim.some && claim.noun != Noun::Dpi && claim.number <= most || !told && claim.number <= OF_THE_WHOLE;
-    if of_a_part || true_ones.iter().any(|is| claim.bound.holds(number, *is as f64, 0.0)) {
+    let holds = |(true_ones, told): &(Option<BTreeSet<u64>>, bool)| {
+        let Some(true_ones) = true_ones else { return true };
+        let most = true_ones.iter().max().copied().unwrap_or(0);
+        let of_a_part =
+            claim.some && claim.noun != Noun::Dpi && claim.number <= most || !told && claim.number <= OF_THE_WHOLE;
+        of_a_part || true_ones.iter().any(|is| claim.bound.holds(number, *is as f64, 0.0))
+    };
+    if sides.iter().all(holds) {
         return;
     }
+    let true_ones: BTreeSet<u64> = sides.iter().filter_map(|(ones, _)| ones.as_ref()).flatten().copied().collect();
     let spot = Spot { line: n + 1, column: claim.column, text: line.to_owned(), width: claim.width };
     let is: Vec<String> = true_ones.iter().map(u64::to_string).collect();
     let (at, noun, is) = (Where::file(&file.path).spot(spot), claim.noun.name(), is.join(" or "));

@@ -11,6 +11,7 @@ mod document;
 mod fonts;
 pub mod graph;
 mod images;
+pub mod kept;
 mod licences;
 mod limits;
 mod links;
@@ -23,6 +24,7 @@ mod printed;
 mod promises;
 mod screen;
 mod stickers;
+mod variants;
 mod versions;
 
 pub use bundle::with_kinds;
@@ -33,7 +35,7 @@ use base::model::assets::Use;
 use base::model::facts::{Facts, Inspected};
 use base::model::finding::{Finding, Severity};
 use base::model::pdf_plan::Place;
-use base::model::plan::Make;
+use base::model::plan::{About, Make};
 use base::model::{Item, Plan, Product};
 use base::text::OpenFonts;
 use catalogue::{Findings, found};
@@ -62,6 +64,7 @@ pub fn judge(files: &[Inspected], against: &[Promised], fonts: OpenFonts) -> Vec
     names::check(files, &mut findings);
     pages::together(files, &mut findings);
     images::pictures(files, &bundle::variants(files, against), &mut findings);
+    variants::check(files, &bundle::variants(files, against), &mut findings);
     bundle::check(files, &mut findings);
     listing::check(files, against, &mut findings);
     // Limits and listing are those of the product as a whole.
@@ -82,9 +85,13 @@ pub fn judge(files: &[Inspected], against: &[Promised], fonts: OpenFonts) -> Vec
         art::check(plan, &mut findings);
     }
     let mut list = findings.list;
-    if let Some((product, _)) = against.first() {
-        permitted(&mut list, against);
-        lower(&mut list, product);
+    match against.first() {
+        Some((product, _)) => {
+            permitted(&mut list, against);
+            known_glyphs(&mut list, against);
+            lower(&mut list, product);
+        }
+        None => list = kept::told(list, files),
     }
     sort(&mut list);
     list
@@ -105,7 +112,17 @@ fn one(file: &Inspected, planned: Option<&Item>, findings: &mut Findings) {
         }
         Facts::Png(facts) => stickers::check(file, facts, findings),
         Facts::Zip(facts) => archive::check(file, facts, findings),
-        Facts::Text(_) | Facts::Picture(_) => {}
+        Facts::Text(text) => {
+            if let Some(code) = &text.code {
+                found!(
+                    findings,
+                    "text-not-utf-8",
+                    base::model::Where::file(&file.path),
+                    "the text is written in {code}"
+                );
+            }
+        }
+        Facts::Picture(_) => {}
         Facts::Unreadable(why) => {
             let place = base::model::Where::file(&file.path);
             found!(findings, "file-unreadable", place, "the file cannot be read: {why}");
@@ -150,9 +167,19 @@ fn permitted(list: &mut [Finding], against: &[Promised]) {
     }
 }
 
+/// Where the plan names text and character, the file that counts glyphs says nothing new.
+fn known_glyphs(list: &mut Vec<Finding>, against: &[Promised]) {
+    let told = |(_, plan): &Promised| plan.remarks.iter().any(|r| r.about == About::GlyphMissing);
+    if !against.iter().any(told) {
+        return;
+    }
+    let of_plan = |f: &Finding| against.iter().any(|(_, p)| p.remarks.iter().any(|r| r.message == f.message));
+    list.retain(|f| f.check != "font-glyph-missing" || of_plan(f));
+}
+
 /// Applies the severities that the manifest gives, with its reasons. A check that is switched off speaks no more.
 fn lower(list: &mut Vec<Finding>, product: &Product) {
-    list.retain_mut(|finding| match product.lowered.get(finding.check) {
+    list.retain_mut(|finding| match product.lowered.get(&*finding.check) {
         None => true,
         Some(lowered) => {
             finding.lowered = Some(lowered.reason.clone());
@@ -173,7 +200,7 @@ fn sort(list: &mut Vec<Finding>) {
             .then_with(|| p.file.cmp(&q.file))
             .then_with(|| p.page.cmp(&q.page))
             .then_with(|| p.entry.cmp(&q.entry))
-            .then_with(|| a.check.cmp(b.check))
+            .then_with(|| a.check.cmp(&b.check))
             .then_with(|| a.message.cmp(&b.message))
     });
     list.dedup();

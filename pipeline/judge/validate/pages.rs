@@ -36,6 +36,10 @@ pub fn check(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
         for fault in &page.broken {
             found!(findings, "page-damaged", at(), "{fault}");
         }
+        let too_much = page.burden.too_much();
+        if !too_much.is_empty() {
+            found!(findings, "page-not-drawn", at(), "the page is not drawn: it takes {}", too_much.join(" and "));
+        }
         boxes(page, at, findings);
         drawn(page, at, findings);
     }

@@ -14,6 +14,10 @@ pub fn check(file: &Inspected, facts: &PngFacts, findings: &mut Findings) {
     for fault in &facts.damage {
         found!(findings, "picture-damaged", Where::file(&file.path), "the picture is damaged: {fault}");
     }
+    if facts.stray_bytes > 0 {
+        let stray = facts.stray_bytes;
+        found!(findings, "picture-stray-bytes", Where::file(&file.path), "{stray} bytes follow the end of the picture");
+    }
     if is_sticker(file) && !facts.pixels.is_empty() {
         sticker(file, facts, findings);
     }

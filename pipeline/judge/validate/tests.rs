@@ -71,7 +71,7 @@ fn a_check_speaks_where_it_must_and_only_there() {
         let name = path.file_name().unwrap().to_string_lossy();
         assert_eq!(spoke, must_speak, "{name}: {found:#?}");
         if !must_speak {
-            let others: Vec<_> = found.iter().filter(|f| !ALSO.contains(&(check.as_str(), f.check))).collect();
+            let others: Vec<_> = found.iter().filter(|f| !ALSO.contains(&(check.as_str(), &*f.check))).collect();
             assert!(others.is_empty(), "{name} is well made, but: {others:#?}");
         }
     }

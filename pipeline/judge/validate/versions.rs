@@ -57,6 +57,8 @@ pub mod tests {
             product: None,
             released: None,
             language: None,
+            kinds: Default::default(),
+            variants: Default::default(),
         };
         Since { version: "1.2.0".into(), released: None, issued: true, line: "2 pages gone".into(), found }
     }
@@ -73,7 +75,7 @@ pub mod tests {
         ] {
             let mut findings = Vec::new();
             version(&mut findings, &product, &since(new, verdict));
-            let checks: Vec<&str> = findings.iter().map(|f| f.check).collect();
+            let checks: Vec<&str> = findings.iter().map(|f| &*f.check).collect();
             assert_eq!(checks, if told { vec![CHECK] } else { Vec::new() }, "{new} {verdict:?}");
         }
         let mut findings = Vec::new();

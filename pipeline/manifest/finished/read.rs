@@ -1,17 +1,17 @@
 //! Reads a finished PDF while there is a line of the manifest to blame.
 
 use crate::{Context, raw};
-use base::model::Facts;
 use base::model::fault::suggest;
 use base::model::finished::Sheet;
 use base::model::product::PageSetup;
+use base::model::{Blob, Facts};
 use std::sync::Arc;
 use toml::Spanned;
 
 /// A finished PDF that could be read: its path, its bytes, its facts.
 pub struct Read {
     pub(super) file: String,
-    pub(super) bytes: Arc<Vec<u8>>,
+    pub(super) bytes: Blob,
     pub(super) facts: Arc<base::model::facts::PdfFacts>,
 }
 
@@ -53,7 +53,7 @@ pub fn read(cx: &mut Context, file: &Spanned<String>) -> Option<Read> {
     if facts.pages.is_empty() {
         return refuse("has no page".to_owned(), again);
     }
-    Some(Read { file: path.clone(), bytes, facts: Arc::new(*facts) })
+    Some(Read { file: path.clone(), bytes, facts })
 }
 
 /// The product's page is the finished file's first one, unless the manifest has a size: covers and sheets then fit.

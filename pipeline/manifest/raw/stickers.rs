@@ -2,6 +2,7 @@
 
 use super::Word;
 use crate::values::{Colour, Extent, Length};
+use base::model::weekday::Weekday;
 use serde::de::{Error, Visitor};
 use serde::{Deserialize, Deserializer};
 use std::fmt;
@@ -13,6 +14,7 @@ pub struct Stickers {
     pub dpi: Option<Spanned<f64>>,
     pub padding: Option<Length>,
     pub longest: Option<Spanned<Extent>>,
+    pub first_day: Option<Weekday>,
     pub border: Option<Border>,
     pub clean_edges: Option<CleanEdges>,
     pub optimise: Option<OptimiseName>,

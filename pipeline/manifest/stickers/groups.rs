@@ -156,6 +156,7 @@ fn cut(
         name: slug(stem(path.get_ref())),
         group: shared.name.clone(),
         source: StickerSource::BuiltIn(String::new(), None),
+        first_day: Default::default(),
         longest: Mm(0.0),
         side: Side::Longest,
         colour: shared.colour.unwrap_or(style.accent),

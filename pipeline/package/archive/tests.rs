@@ -7,7 +7,7 @@ use proptest::prelude::*;
 use std::io::Read;
 
 fn artifact(name: &str, bytes: &[u8]) -> Artifact {
-    Artifact { path: format!("contents/{name}"), kind: Kind::Listing, bytes: bytes.to_vec() }
+    Artifact { path: format!("contents/{name}"), kind: Kind::Listing, bytes: bytes.into() }
 }
 
 fn zip_of(files: &[(&str, &[u8])]) -> Result<Vec<u8>, Fault> {

@@ -5,6 +5,7 @@
 
 use super::embed::art_name;
 use base::model::drawing::{Art, ArtBytes, SvgArt};
+use base::model::guard;
 use draw::artwork::{drawings, idle, page as pages};
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, dictionary};
 use std::collections::{BTreeMap, HashMap, VecDeque};
@@ -62,7 +63,8 @@ struct Source {
 
 impl Source {
     fn open(bytes: &[u8]) -> Result<Source, String> {
-        let mut doc = Document::load_mem(bytes).map_err(|e| e.to_string())?;
+        let read = guard::fenced(|| Document::load_mem(bytes)).map_err(|gave_up| gave_up.0)?;
+        let mut doc = read.map_err(|e| e.to_string())?;
         idle::drop_fonts_of_forms(&mut doc);
         let pages = doc.get_pages();
         Ok(Source { doc, pages, taken: HashMap::new() })

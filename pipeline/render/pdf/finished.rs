@@ -6,11 +6,13 @@
 
 mod balance;
 mod outline;
+mod twice;
 
 use super::embed::form_name;
 use super::{About, document, save, structure};
 use base::model::drawing::{Drawing, Shape};
 use base::model::finished::{FinishedPlan, Sheet};
+use base::model::guard;
 use base::model::pdf_plan::{Link, Page, PdfPlan, Target};
 use base::model::{Point, Size};
 use draw::Fonts;
@@ -27,9 +29,12 @@ pub fn finish(plan: &FinishedPlan, about: &About, fonts: &Fonts) -> Result<Vec<u
     if plan.is_untouched() {
         return Ok(plan.source.to_vec());
     }
-    let doc = Document::load_mem(&plan.source).map_err(|e| format!("the file cannot be taken apart: {e}; {AGAIN}"))?;
+    let read =
+        guard::fenced(|| Document::load_mem(&plan.source)).map_err(|gave_up| format!("{}; {AGAIN}", gave_up.0))?;
+    let doc = read.map_err(|e| format!("the file cannot be taken apart: {e}; {AGAIN}"))?;
     let mut patch = Patch { pages: doc.page_iter().collect(), doc, touched: BTreeSet::new() };
     patch.compare(plan)?;
+    patch.part_pages()?;
     let forms = patch.stamps(&plan.over, about, fonts)?;
     let mut resources = BTreeMap::new();
     let mut ends = BTreeMap::new();

@@ -18,7 +18,7 @@ use draw::Fonts;
 use printpdf::{PdfDocument, PdfPage, PdfSaveOptions, Pt, Rect};
 
 /// What a document says of itself, beyond its plan.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct About<'a> {
     /// Who made it: the shop.
     pub author: &'a str,

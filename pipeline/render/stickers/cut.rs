@@ -38,6 +38,19 @@ pub struct Pieces {
     pub notes: Vec<String>,
 }
 
+/// The sticker that a piece of a sheet becomes; `like` is what every sticker of the sheet shares. The picture carries its
+/// name.
+pub fn piece(like: &Sticker, picture: Arc<Picture>, longest: Mm) -> Sticker {
+    Sticker {
+        name: picture.name.clone(),
+        source: StickerSource::Png(picture),
+        longest,
+        // What was to be done at the edges was done on the whole sheet.
+        edges: Edges::Keep,
+        ..like.clone()
+    }
+}
+
 /// A sheet as pixels, taken apart.
 struct Taken {
     raster: Raster,
@@ -77,15 +90,8 @@ impl Workshop<'_> {
         let mm = |v: usize| v as f64 / dpi * 25.4;
         let piece = |(part, name): (&Part, &String)| {
             let art = found.lift(raster, part);
-            Sticker {
-                // A clear margin: art that fills its box is no picture without a clear ground.
-                source: StickerSource::Png(Arc::new(art.padded(1).picture(name))),
-                longest: Mm(mm(art.w.max(art.h))),
-                name: name.clone(),
-                // What was to be done at the edges was done on the whole sheet.
-                edges: Edges::Keep,
-                ..sheet.like.clone()
-            }
+            // A clear margin: art that fills its box is no picture without a clear ground.
+            self::piece(&sheet.like, Arc::new(art.padded(1).picture(name)), Mm(mm(art.w.max(art.h))))
         };
         let places = |p: &Part| [mm(p.area.x), mm(p.area.y), mm(p.area.w), mm(p.area.h)];
         Ok(Pieces {
@@ -102,7 +108,7 @@ impl Workshop<'_> {
         match &sheet.source {
             StickerSource::Svg(path, text) => {
                 let art = self.press.read(path, text)?;
-                notes.extend(art.notes);
+                notes.extend(art.left_out);
                 Ok(Art::Drawn(Box::new(art.tree)))
             }
             StickerSource::Png(picture) => {

@@ -138,7 +138,7 @@ impl<'a> Workshop<'a> {
                     style: self.style,
                     fonts: self.fonts,
                     label: label.as_deref(),
-                    weekdays: self.weekdays,
+                    weekdays: s.first_day.turned(self.weekdays),
                 });
                 let art = self.press.read(name, &document(&drawing, size, self.fonts, &[]))?;
                 Ok(Cut { art: measured(&art.tree, asked, target)?, dpi: s.dpi, notes: art.notes })
@@ -146,7 +146,8 @@ impl<'a> Workshop<'a> {
             StickerSource::Svg(path, text) => {
                 let art = self.press.read(path, text)?;
                 let raster = measured(&art.tree, asked, target).map_err(|f| f.in_file(path))?;
-                Ok(Cut { art: raster, dpi: s.dpi, notes: art.notes })
+                // What its texts lack is a finding.
+                Ok(Cut { art: raster, dpi: s.dpi, notes: art.left_out })
             }
             StickerSource::Png(picture) => {
                 check_size(picture.width.into(), picture.height.into()).map_err(|f| f.in_file(&picture.name))?;

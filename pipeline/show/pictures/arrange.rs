@@ -2,6 +2,7 @@
 
 use super::stock::Stock;
 use base::model::Size;
+use base::model::units::between;
 use draw::shelf::{Bunch, shelves};
 use serde_json::{Value as Json, json};
 use tera::{Kwargs, State, Tera, TeraResult, Value};
@@ -40,8 +41,8 @@ fn grid(k: &Kwargs) -> TeraResult<Value> {
     let (wide, rows) = room(columns);
     let (wide, high) = (wide.max(1.0).floor(), (wide / ratio).max(1.0).floor());
     // What is left over goes between the columns and rows, up to as much again as the gap, then to the sides.
-    let across = ((w - wide * columns as f64) / (columns.max(2) - 1) as f64).clamp(gap, gap * 2.2);
-    let down = ((h - (high + caption) * rows as f64) / (rows.max(2) - 1) as f64).clamp(gap, gap * 2.2);
+    let across = between((w - wide * columns as f64) / (columns.max(2) - 1) as f64, gap, gap * 2.2);
+    let down = between((h - (high + caption) * rows as f64) / (rows.max(2) - 1) as f64, gap, gap * 2.2);
     let top = y + ((h - rows as f64 * (high + caption) - (rows.max(1) - 1) as f64 * down) / 2.0).max(0.0);
     let cells: Vec<Json> = (0..n)
         .map(|i| {

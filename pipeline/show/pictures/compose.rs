@@ -4,12 +4,14 @@
 use super::props::ROLES;
 use super::stock::{self, Stock};
 use base::model::drawing::Picture;
+use base::model::guard as model_guard;
 use base::model::shot::Words;
 use base::model::{Fault, Size};
 use draw::Fonts;
+use draw::limits;
 use raster::Raster;
 use resvg::tiny_skia::{Pixmap, Transform};
-use resvg::usvg::{self, ImageKind, Node, fontdb};
+use resvg::usvg::{self, ImageKind, Node, fontdb, roxmltree};
 use std::collections::BTreeMap;
 use std::io::Cursor;
 use std::sync::{Arc, Mutex, PoisonError};
@@ -33,7 +35,7 @@ pub struct Still {
 pub fn typecase(fonts: &Fonts) -> Arc<fontdb::Database> {
     let mut case = fontdb::Database::new();
     for (name, role) in ROLES {
-        let bytes: Arc<dyn AsRef<[u8]> + Send + Sync> = fonts.file(role).bytes.clone();
+        let bytes: Arc<dyn AsRef<[u8]> + Send + Sync> = Arc::new(fonts.file(role).bytes.clone());
         for id in case.load_font_source(fontdb::Source::Binary(bytes)) {
             let Some(mut face) = case.face(id).cloned() else { continue };
             case.remove_face(id);
@@ -91,7 +93,10 @@ impl Easel<'_> {
         pixmap.fill(resvg::tiny_skia::Color::WHITE);
         let sx = width as f32 / tree.size().width();
         let sy = height as f32 / tree.size().height();
-        resvg::render(&tree, Transform::from_scale(sx, sy), &mut pixmap.as_mut());
+        let paper = limits::Paper::Picture(f64::from(sx.max(sy)), f64::from(width) * f64::from(height));
+        limits::work(&tree, paper).map_err(|f| f.in_file(file))?;
+        let draw = || resvg::render(&tree, Transform::from_scale(sx, sy), &mut pixmap.as_mut());
+        model_guard::fenced(draw).map_err(|gave_up| gave_up.fault("layout", file))?;
         let rgb = pixmap.data().as_chunks::<4>().0.iter().flat_map(|p| [p[0], p[1], p[2]]).collect();
         Ok(Still { width, height, rgb, words })
     }
@@ -114,17 +119,23 @@ impl Easel<'_> {
         file: &str,
         find: impl Fn(&str) -> Option<Arc<Vec<u8>>> + Send + Sync,
     ) -> Result<usvg::Tree, Fault> {
+        let found: Mutex<limits::pictures::Found> = Mutex::default();
         let options = usvg::Options {
             fontdb: self.case.clone(),
             font_family: "label".to_owned(),
             image_href_resolver: usvg::ImageHrefResolver {
-                resolve_data: usvg::ImageHrefResolver::default_data_resolver(),
+                resolve_data: limits::pictures::resolver(&found),
                 resolve_string: Box::new(move |href, _| find(href).map(ImageKind::PNG)),
             },
             ..usvg::Options::default()
         };
-        usvg::Tree::from_str(svg, &options)
-            .map_err(|e| Fault::new(format!("the layout is no drawing that can be read: {e}")).in_file(file))
+        let wrong = |why: String| Fault::new(format!("the layout is no drawing that can be read: {why}")).in_file(file);
+        let doc = roxmltree::Document::parse(svg).map_err(|e| wrong(e.to_string()))?;
+        limits::parts(&doc, svg).map_err(|f| f.in_file(file))?;
+        let read = || usvg::Tree::from_xmltree(&doc, &options).map_err(|e| wrong(e.to_string()));
+        let tree = model_guard::file("layout", file, read)?;
+        let fault = found.lock().unwrap_or_else(PoisonError::into_inner).fault.take();
+        fault.map_or(Ok(tree), |fault| Err(fault.in_file(file)))
     }
 
     /// How wide every picture is shown, and what can be read.

@@ -3,20 +3,26 @@
 use super::stock::Stock;
 use base::model::drawing::Picture;
 use base::model::{Fault, Spot};
+use draw::limits;
+use draw::template;
+use draw::template::Template;
 use resvg::usvg::roxmltree;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// A fault of the template language, at its place in the layout.
-pub fn of_template(e: &tera::Error, file: &str, text: &str) -> Fault {
+pub fn of_template(e: &tera::Error, file: &str, text: &str, template: &Template) -> Fault {
     let report = match e.kind() {
         tera::ErrorKind::SyntaxError(report) | tera::ErrorKind::RenderingError(report) => report,
         _ => return Fault::new(format!("the layout cannot be filled: {e}")).in_file(file),
     };
     let span = report.span();
-    let line = text.lines().nth(span.start_line.saturating_sub(1)).unwrap_or_default().to_owned();
-    let width = if span.end_line == span.start_line { span.end_col.saturating_sub(span.start_col) } else { 1 };
-    let spot = Spot { line: span.start_line, column: span.start_col + 1, text: line, width: width.max(1) };
+    let range = template.written(&span.range);
+    let (row, column) = template::spot_at(text, range.start);
+    let line = text.lines().nth(row - 1).unwrap_or_default().to_owned();
+    let meant = text.get(range).unwrap_or_default();
+    let width = if span.end_line == span.start_line { meant.chars().count() } else { 1 };
+    let spot = Spot { line: row, column, text: line, width: width.max(1) };
     let message = report.message();
     let message = message.trim_end_matches('.');
     let fault = Fault::new(format!("the layout cannot be filled: {message}")).in_file(file).at(spot);
@@ -36,6 +42,7 @@ pub fn look_over(
     stock: &Stock,
     art: &BTreeMap<String, Arc<Picture>>,
 ) -> Result<(), Vec<Fault>> {
+    limits::text(svg).map_err(|f| vec![Fault { spot: None, ..f }.in_file(file)])?;
     let document = roxmltree::Document::parse(svg).map_err(|e| {
         // The place is one of the filled layout; the line as such helps more than its number in her file.
         let at = e.pos();

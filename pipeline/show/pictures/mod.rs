@@ -20,15 +20,18 @@ use base::colour;
 use base::model::drawing::Picture;
 use base::model::product::{Cover, CoverDesign, FontFile};
 use base::model::shot::{Shot, ShotFormat, ShotLayout, Words};
-use base::model::{Artifact, Fault, Inspected, Kind, Plan, Product, Rgb, Role};
+use base::model::{Artifact, Fault, Inspected, Kind, Plan, Product, Rgb, Role, Sha};
 use compose::Easel;
+use draw::template;
+use draw::template::Template;
 use draw::{Fonts, shots};
+use inspect::Reader;
 use props::{Palette, Props};
 use resvg::usvg::fontdb;
 use serde_json::{Value as Json, json};
 use std::collections::BTreeMap;
 use std::sync::Arc;
-use stock::{Prints, Stock};
+use stock::Stock;
 use tera::{Context, Tera};
 
 /// Where pictures are taken: the finished files, open, and the facts about them.
@@ -93,7 +96,7 @@ pub fn path(shot: &Shot, number: usize) -> String {
 }
 
 impl<'a> Studio<'a> {
-    /// Opens the finished files. `facts` are those of the listing.
+    /// Takes the finished files, which `reader` reads. `facts` are those of the listing.
     ///
     /// # Errors
     /// Fonts that cannot be read.
@@ -103,18 +106,18 @@ impl<'a> Studio<'a> {
         contents: &[Artifact],
         inspected: &'a [Inspected],
         facts: Json,
-        prints: Prints,
+        reader: &dyn Reader,
     ) -> Result<Studio<'a>, Vec<Fault>> {
         let files: &BTreeMap<Role, FontFile> = &product.style.fonts;
         let fonts = Fonts::open(files)?;
         let case = compose::typecase(&fonts);
-        let stock = Stock::open(&product.variants, contents, inspected, prints);
+        let stock = Stock::open(&product.variants, contents, inspected, reader);
         Ok(Studio { product, plan, inspected, facts, stock, fonts: Arc::new(fonts), case })
     }
 
     /// The addresses of the variants' first pages, each with a digest of what it shows.
-    pub fn fronts(&self) -> impl Iterator<Item = (String, &str)> {
-        self.stock.variants.iter().enumerate().map(|(i, v)| (format!("variant/{}", i + 1), v.print.as_str()))
+    pub fn fronts(&self) -> impl Iterator<Item = (String, Option<Sha>)> {
+        self.stock.variants.iter().enumerate().map(|(i, v)| (format!("variant/{}", i + 1), v.look))
     }
 
     /// Lays a picture out: which pages are on it, and every word.
@@ -171,8 +174,10 @@ impl<'a> Studio<'a> {
         tera.autoescape_on(vec![".svg"]);
         props.register(&mut tera);
         arrange::register(&mut tera, &self.stock);
-        let fault = |e: &tera::Error, text: &str| vec![guard::of_template(e, &file, text)];
-        tera.add_raw_template("layout.svg", text).map_err(|e| fault(&e, text))?;
+        template::guard(&mut tera);
+        let made = Template::new(text);
+        let fault = |e: &tera::Error, text: &str| vec![guard::of_template(e, &file, text, &made)];
+        tera.add_raw_template("layout.svg", made.text()).map_err(|e| fault(&e, text))?;
         let mut context = self.context(pages, palette);
         context.insert("w", &w);
         context.insert("h", &h);
@@ -190,7 +195,7 @@ impl<'a> Studio<'a> {
             };
             context.insert(key, words.trim());
         }
-        tera.render("layout.svg", &context).map_err(|e| fault(&e, text))
+        template::fill(&tera, "layout.svg", &context).map_err(|e| fault(&e, text))
     }
 
     /// What layouts know.
@@ -248,19 +253,18 @@ impl<'a> Studio<'a> {
 
     /// What is in the bundle, counted: numbers and nouns, no more than six.
     fn counts(&self) -> Vec<Json> {
-        let fact = |path: &str| self.facts.pointer(path).and_then(Json::as_u64).unwrap_or(0);
-        let many = |path: &str| self.facts.pointer(path).and_then(Json::as_array).map_or(0, |a| a.len() as u64);
+        let said = |what: &str| self.facts["said"][what].as_str().unwrap_or("0");
         [
-            (fact("/notebook/pages"), "page", "pages"),
-            (fact("/notebook/links"), "link", "links"),
-            (fact("/notebook/sections"), "section", "sections"),
-            (many("/notebook/templates"), "template", "templates"),
-            (fact("/covers/count"), "cover", "covers"),
-            (fact("/stickers/count"), "sticker", "stickers"),
+            ("pages", "page"),
+            ("links", "link"),
+            ("sections", "section"),
+            ("templates", "template"),
+            ("covers", "cover"),
+            ("stickers", "sticker"),
         ]
         .into_iter()
-        .filter(|(n, ..)| *n > 0)
-        .map(|(n, one, several)| json!({ "number": grouped(n), "noun": if n == 1 { one } else { several } }))
+        .filter(|(several, _)| said(several) != "0")
+        .map(|(several, one)| json!({ "number": said(several), "noun": if said(several) == "1" { one } else { several } }))
         .collect()
     }
 
@@ -298,13 +302,6 @@ fn tint(accent: Rgb, paper: Rgb) -> Rgb {
     } else {
         colour::oklch(0.3, chroma.min(0.03), hue)
     }
-}
-
-/// A whole number with commas between thousands.
-fn grouped(n: u64) -> String {
-    let digits = n.to_string();
-    let parts: Vec<&str> = digits.as_bytes().rchunks(3).rev().filter_map(|c| std::str::from_utf8(c).ok()).collect();
-    parts.join(",")
 }
 
 /// The kind of a picture's file.

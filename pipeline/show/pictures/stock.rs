@@ -3,20 +3,17 @@
 
 use super::shade::Shade;
 use base::model::drawing::Picture;
-use base::model::{Artifact, Facts, Inspected, Kind, Size, Variants};
-use inspect::pdf::drawing;
-use inspect::pdf::drawing::Opened;
+use base::model::{Artifact, Blob, Facts, Inspected, Kind, Sha, Size, Variants};
+use inspect::Reader;
+use inspect::pdf::drawing::Unopened;
 use raster::{Raster, resize};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-/// Gives what each page of a PDF draws, as digests.
-pub type Prints<'a> = &'a dyn Fn(&Artifact) -> Vec<String>;
-
 /// The finished files, open.
 pub struct Stock {
-    notebook: Option<Opened>,
-    covers: Option<Opened>,
+    notebook: Option<Unopened>,
+    covers: Option<Unopened>,
     /// Sizes of the notebook's pages in points.
     pub pages: Vec<Size>,
     /// Sizes of the alternate covers in points.
@@ -31,9 +28,9 @@ pub struct Stock {
 pub struct Front {
     /// Its size in points.
     pub size: Size,
-    /// A digest of what it draws and of how it lies.
-    pub print: String,
-    pdf: Option<Opened>,
+    /// Digest of what it draws and of how it lies; `None` where that is no number.
+    pub look: Option<Sha>,
+    pdf: Unopened,
 }
 
 /// A finished sticker.
@@ -42,14 +39,14 @@ pub struct Sticker {
     pub name: String,
     /// Its size in points.
     pub size: Size,
-    bytes: Vec<u8>,
+    bytes: Blob,
 }
 
 impl Stock {
     /// Opens the files of a bundle: those of the leading variant, and the first page of each.
-    pub fn open(variants: &Variants, contents: &[Artifact], inspected: &[Inspected], prints: Prints) -> Stock {
+    pub fn open(variants: &Variants, contents: &[Artifact], inspected: &[Inspected], reader: &dyn Reader) -> Stock {
         let mine = || contents.iter().filter(|a| variants.has(&a.path));
-        let of = |kind: Kind| mine().find(|a| a.kind == kind).and_then(|a| drawing::open(&a.bytes));
+        let of = |kind: Kind| mine().find(|a| a.kind == kind).map(|a| Unopened::new(a.bytes.clone()));
         let sizes = |kind: Kind| {
             inspected.iter().find(|i| i.kind == Some(kind) && variants.has(&i.path)).map_or(Vec::new(), |i| {
                 match &i.facts {
@@ -72,7 +69,7 @@ impl Stock {
             pages: sizes(Kind::Notebook),
             alternates: sizes(Kind::Covers),
             stickers: stickers.collect(),
-            variants: fronts(variants, contents, &read, prints),
+            variants: fronts(variants, contents, &read, reader),
         }
     }
 
@@ -101,30 +98,36 @@ impl Stock {
         // A hair more than the width: pixels are cut off, not rounded.
         let scale = (width.round().max(1.0) + 0.01) / size.w;
         let (pdf, index) = match kind {
-            "page" => (self.notebook.as_ref(), index),
-            "cover" => (self.covers.as_ref(), index),
-            "variant" => (self.variants.get(index)?.pdf.as_ref(), 0),
+            "page" => (self.notebook.as_ref()?, index),
+            "cover" => (self.covers.as_ref()?, index),
+            "variant" => (&self.variants.get(index)?.pdf, 0),
             _ => {
                 let picture = image::load_from_memory(&self.stickers.get(index)?.bytes).ok()?.into_rgba8();
                 let (w, h) = picture.dimensions();
-                let whole = Raster::of(&Picture { name: String::new(), width: w, height: h, rgba: picture.into_raw() });
+                let whole =
+                    Raster::of(&Picture { name: String::new(), width: w, height: h, rgba: picture.into_raw().into() });
                 return Some(smaller(whole, width));
             }
         };
-        let made = pdf?.pixels(index, scale)?;
+        let made = pdf.get()?.pixels(index, scale)?;
         Some(Raster { w: made.width, h: made.height, px: made.rgba.as_chunks::<4>().0.to_vec() })
     }
 }
 
 /// The first page of every variant's notebook: its own, or the one that all share.
-fn fronts(variants: &Variants, contents: &[Artifact], read: &BTreeMap<&str, &Facts>, prints: Prints) -> Vec<Front> {
+fn fronts(
+    variants: &Variants,
+    contents: &[Artifact],
+    read: &BTreeMap<&str, &Facts>,
+    reader: &dyn Reader,
+) -> Vec<Front> {
     let of = |mine: usize| {
         let mine = Variants { mine, ..variants.clone() };
         let file = contents.iter().find(|a| a.kind == Kind::Notebook && mine.has(&a.path))?;
         let Some(Facts::Pdf(facts)) = read.get(file.path.as_str()) else { return None };
         let page = facts.pages.first()?;
-        let print = format!("{} {}", prints(file).into_iter().next()?, page.frame());
-        Some(Front { size: page.size, print, pdf: drawing::open(&file.bytes) })
+        let look = Sha::of_value(&(reader.fingerprints(&file.bytes).first()?.digest, page.frame())).ok();
+        Some(Front { size: page.size, look, pdf: Unopened::new(file.bytes.clone()) })
     };
     (0..variants.all.len()).map_while(of).collect()
 }

@@ -14,7 +14,7 @@ const MOST: usize = 6;
 pub fn seen(studio: &Studio) -> Json {
     let fronts = &studio.stock.variants;
     let different: Vec<usize> =
-        (0..fronts.len()).filter(|i| !fronts[..*i].iter().any(|f| f.print == fronts[*i].print)).collect();
+        (0..fronts.len()).filter(|i| !fronts[..*i].iter().any(|f| f.look == fronts[*i].look)).collect();
     let all = &studio.product.variants.all;
     // Rows in which those that look different differ: the others say nothing of what is seen.
     let choices = |i: usize| all[i].choices.iter();

@@ -1,10 +1,9 @@
 //! The PDFs: their pages as pictures, their tap areas, and which part of the outline each page belongs to.
 
-use super::{Keep, Pictures, Sheet, encode, variants};
-use base::model::facts::{Leads, LinkFacts, PdfFacts};
-use base::model::{Facts, Kind, Size};
-use inspect::pdf::drawing;
-use rayon::prelude::*;
+use super::{Pictures, Sheet, Small, Source, encode, variants};
+use base::model::facts::{Frame, Leads, LinkFacts, PdfFacts};
+use base::model::{Blob, Facts, Kind, Sha, Size, Stop};
+use inspect::pdf::drawing::Unopened;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 
@@ -43,7 +42,7 @@ pub struct Page {
     title: Option<String>,
     size: Size,
     /// Where it lies in its own space, its turn and its unit: two pages that draw the same may show different parts of it.
-    frame: String,
+    frame: Frame,
     /// Index of its picture.
     picture: Option<usize>,
     /// Whether the picture shows all of it.
@@ -55,7 +54,10 @@ pub struct Page {
 }
 
 /// Reads the documents in the order in which a buyer meets them. A file that lies in the bundle twice is shown once.
-pub fn read(sheet: &Sheet, keep: Keep, pictures: &mut Pictures) -> Vec<Document> {
+///
+/// # Errors
+/// That nobody wants them any more.
+pub fn read(sheet: &Sheet, source: &dyn Source, pictures: &mut Pictures) -> Result<Vec<Document>, Stop> {
     const ORDER: [Kind; 5] = [Kind::Notebook, Kind::Covers, Kind::Sheet, Kind::Guide, Kind::DeliveryCard];
     let rank = |kind: Option<Kind>| ORDER.iter().position(|k| Some(*k) == kind).unwrap_or(ORDER.len());
     let mut files: Vec<_> = sheet
@@ -91,11 +93,11 @@ pub fn read(sheet: &Sheet, keep: Keep, pictures: &mut Pictures) -> Vec<Document>
             links: Vec::new(),
         };
         document.fill(pdf);
-        document.draw(bytes, keep, pictures);
+        document.draw(bytes, source, pictures)?;
         out.push(document);
     }
     out.sort_by_key(|d| rank(d.kind));
-    out
+    Ok(out)
 }
 
 impl Document {
@@ -149,53 +151,45 @@ impl Document {
     }
 
     /// Draws the pages that were not drawn before; pages that draw the same share a picture.
-    fn draw(&mut self, bytes: &[u8], keep: Keep, pictures: &mut Pictures) {
-        let kept = keep(&format!("prints {}", self.sha256), &|| serde_json::to_string(&drawing::prints_of(bytes)).ok());
-        let digests: Vec<String> = kept.and_then(|text| serde_json::from_str(&text).ok()).unwrap_or_default();
+    fn draw(&mut self, bytes: &Blob, source: &dyn Source, pictures: &mut Pictures) -> Result<(), Stop> {
+        let drawn = source.fingerprints(bytes);
         // What a page draws says nothing of how large it is, and which way up.
-        let prints: Vec<String> = digests
+        let looks: Vec<Sha> = drawn
             .iter()
             .zip(&self.pages)
-            .map(|(digest, page)| format!("{digest} {} {} {}", page.size.w, page.size.h, page.frame))
+            // A page with a measure that is no number looks like no other, and cannot be drawn.
+            .map_while(|(drawn, page)| Sha::of_value(&(drawn.digest, page.size, page.frame)).ok())
             .collect();
-        let mut first: BTreeMap<&str, usize> = BTreeMap::new();
+        let mut first: BTreeMap<Sha, usize> = BTreeMap::new();
         let mut different: Vec<usize> = Vec::new();
-        for (n, print) in prints.iter().enumerate() {
-            first.entry(print).or_insert_with(|| {
+        for (n, look) in looks.iter().enumerate() {
+            first.entry(*look).or_insert_with(|| {
                 different.push(n);
                 n
             });
         }
         let pixels = if different.len() > MANY { PIXELS_OF_MANY } else { PIXELS };
         let scale = |size: Size| (pixels / (size.w * size.h).max(1.0)).sqrt();
-        let key = |n: usize| format!("page {} {pixels}", prints[n]);
-        let mut drawn: Vec<Option<String>> = different.par_iter().map(|n| keep(&key(*n), &|| None)).collect();
-        let missing: Vec<usize> = (0..different.len()).filter(|i| drawn[*i].is_none()).collect();
-        // A file is opened only when a page of it has to be drawn.
-        if let Some(pdf) = (!missing.is_empty()).then(|| drawing::open(bytes)).flatten() {
-            let pages: Vec<usize> = missing.iter().map(|i| different[*i]).collect();
-            let fresh: Vec<Option<String>> = pdf.each(&pages, |page| {
-                keep(&key(page.number), &|| {
-                    let px = page.pixels(scale)?;
-                    let mark = if px.whole { "" } else { GAPS };
-                    Some(format!("{mark}{}", encode::page(px.width, px.height, &px.rgba)))
-                })
-            });
-            for (i, picture) in missing.into_iter().zip(fresh) {
-                drawn[i] = picture;
-            }
-        }
+        let pdf = Unopened::new(bytes.clone());
+        let small: Vec<Result<Option<String>, Stop>> = pdf.each(&different, |page| {
+            source.small(Small::Page(looks[page.number], pixels), &|| {
+                let px = page.pixels(scale)?;
+                let mark = if px.whole { "" } else { GAPS };
+                Some(format!("{mark}{}", encode::page(px.width, px.height, &px.rgba)))
+            })
+        });
         let mut places: BTreeMap<usize, (usize, bool)> = BTreeMap::new();
-        for (n, picture) in different.into_iter().zip(drawn) {
-            let Some(picture) = picture else { continue };
+        for (n, picture) in different.into_iter().zip(small) {
+            let Some(picture) = picture? else { continue };
             let whole = !picture.starts_with(GAPS);
             places.insert(n, (pictures.add(picture.trim_start_matches(GAPS).to_owned()), whole));
         }
-        for (page, print) in self.pages.iter_mut().zip(&prints) {
-            if let Some((picture, whole)) = first.get(print.as_str()).and_then(|n| places.get(n)) {
+        for (page, look) in self.pages.iter_mut().zip(&looks) {
+            if let Some((picture, whole)) = first.get(look).and_then(|n| places.get(n)) {
                 (page.picture, page.whole) = (Some(*picture), page.whole && *whole);
             }
         }
+        Ok(())
     }
 
     /// What it is called.

@@ -66,7 +66,7 @@ pub fn verdict(sheet: &Sheet) -> Verdict {
 pub fn groups(sheet: &Sheet, documents: &[Document], stickers: &[Sticker]) -> Vec<Group> {
     let mut groups: BTreeMap<(Severity, &str), Vec<Numbered>> = BTreeMap::new();
     for (n, (finding, why)) in sheet.findings.iter().enumerate() {
-        groups.entry((finding.severity, finding.check)).or_default().push((n, finding, why));
+        groups.entry((finding.severity, &finding.check)).or_default().push((n, finding, why));
     }
     groups
         .into_values()
@@ -78,7 +78,7 @@ pub fn groups(sheet: &Sheet, documents: &[Document], stickers: &[Sticker]) -> Ve
             };
             Group {
                 severity: first.severity.name(),
-                check: first.check.to_owned(),
+                check: first.check.clone().into_owned(),
                 why: why.to_owned(),
                 help: first.help.clone(),
                 lowered: first.lowered.clone(),

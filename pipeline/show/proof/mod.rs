@@ -18,8 +18,9 @@ use base::model::difference::Since;
 use base::model::facts::Inspected;
 use base::model::product::Limits;
 use base::model::units::{byte_size, trim_number};
-use base::model::{Facts, Fault, Finding, Kind, Variant};
+use base::model::{Blob, Facts, Fault, Finding, Kind, Sha, Stop, Variant};
 use documents::Document;
+use inspect::{Anew, Reader};
 use rayon::prelude::*;
 use serde::Serialize;
 use serde_json::json;
@@ -52,7 +53,7 @@ pub struct Sheet<'a> {
     /// The shop's limits, if they are known.
     pub limits: Option<Limits>,
     /// The files of the bundle: what was read from each, and its bytes.
-    pub files: Vec<(&'a Inspected, &'a [u8])>,
+    pub files: Vec<(&'a Inspected, &'a Blob)>,
     /// The variants whose files these are, the leading one first; none, or one, is nothing to switch.
     pub variants: &'a [Variant],
     /// What the checks say, each with why a buyer would notice.
@@ -65,8 +66,32 @@ pub struct Sheet<'a> {
     pub live: Option<u64>,
 }
 
-/// Gives what was kept under a key, or makes and keeps it.
-pub type Keep<'a> = &'a (dyn Fn(&str, &dyn Fn() -> Option<String>) -> Option<String> + Sync);
+/// A small picture on the page, by all that it depends on.
+#[derive(Clone, Copy, Debug, PartialEq, borsh::BorshSerialize)]
+pub enum Small<'a> {
+    /// A page of a PDF: the digest of what it draws and of how it lies, and how many pixels it gets.
+    Page(Sha, f64),
+    /// A sticker, by the digest of its file.
+    Sticker(&'a str),
+    /// A listing picture, by the digest of its file.
+    Listing(&'a str),
+}
+
+/// Who gives the small pictures and reads the files: what was made before need not be made again.
+pub trait Source: Reader {
+    /// A picture as an address that holds it, made if need be; `None` if it cannot be drawn.
+    ///
+    /// # Errors
+    /// That nobody wants it any more.
+    fn small(&self, of: Small, make: &dyn Fn() -> Option<String>) -> Result<Option<String>, Stop>;
+}
+
+/// Makes everything anew.
+impl Source for Anew {
+    fn small(&self, _: Small, make: &dyn Fn() -> Option<String>) -> Result<Option<String>, Stop> {
+        Ok(make())
+    }
+}
 
 /// A page that is written.
 pub struct Written {
@@ -114,12 +139,12 @@ impl Pictures {
 /// Writes the page.
 ///
 /// # Errors
-/// When the template cannot be filled.
-pub fn write(sheet: &Sheet, keep: Keep) -> Result<Written, Fault> {
+/// When the template cannot be filled, or when nobody wants the page any more.
+pub fn write(sheet: &Sheet, source: &dyn Source) -> Result<Written, Stop> {
     let mut pictures = Pictures::default();
-    let documents = documents::read(sheet, keep, &mut pictures);
-    let stickers = stickers(sheet, keep, &mut pictures);
-    let shots = shots::shots(sheet, keep, &mut pictures);
+    let documents = documents::read(sheet, source, &mut pictures)?;
+    let stickers = stickers(sheet, source, &mut pictures)?;
+    let shots = shots::shots(sheet, source, &mut pictures)?;
     let mut pictures = pictures.all;
     let switch = variants::switch(sheet);
     let groups = findings::groups(sheet, &documents, &stickers);
@@ -213,7 +238,9 @@ fn told(rows: Vec<(String, String)>) -> Vec<(String, String)> {
 fn facts(documents: &[Document], stickers: &[Sticker], has: &dyn Fn(Option<usize>) -> bool) -> Vec<(String, String)> {
     let mine = || documents.iter().filter(|d| has(d.variant));
     let pages = |kind: Kind| mine().filter(|d| d.kind == Some(kind)).map(|d| d.pages.len()).sum::<usize>();
-    let links: usize = mine().flat_map(|d| &d.pages).map(|p| p.links.len()).sum();
+    // Of the notebook alone, as the listing and the checks count them.
+    let book = || mine().filter(|d| d.kind == Some(Kind::Notebook));
+    let links: usize = book().flat_map(|d| &d.pages).map(|p| p.links.len()).sum();
     [
         (grouped(pages(Kind::Notebook)), "notebook pages"),
         (grouped(links), "taps"),
@@ -234,18 +261,18 @@ fn grouped(n: usize) -> String {
 }
 
 /// The stickers, each as a picture that is sharp at its true size.
-fn stickers(sheet: &Sheet, keep: Keep, pictures: &mut Pictures) -> Vec<Sticker> {
-    let files: Vec<&(&Inspected, &[u8])> = sheet
+fn stickers(sheet: &Sheet, source: &dyn Source, pictures: &mut Pictures) -> Result<Vec<Sticker>, Stop> {
+    let files: Vec<&(&Inspected, &Blob)> = sheet
         .files
         .iter()
         .filter(|(f, _)| f.kind == Some(Kind::Sticker) && matches!(f.facts, Facts::Png(_)))
         .filter(|(f, _)| f.path.starts_with("contents/"))
         .collect();
-    let made: Vec<Option<String>> = files
-        .par_iter()
-        .map(|(file, bytes)| keep(&format!("sticker {}", file.sha256), &|| small_sticker(file, bytes)))
-        .collect();
-    files
+    let small = |(file, bytes): &&(&Inspected, &Blob)| {
+        source.small(Small::Sticker(&file.sha256), &|| small_sticker(file, bytes))
+    };
+    let made: Vec<Option<String>> = files.par_iter().map(small).collect::<Result<_, _>>()?;
+    Ok(files
         .iter()
         .zip(made)
         .map(|((file, _), picture)| {
@@ -263,7 +290,7 @@ fn stickers(sheet: &Sheet, keep: Keep, pictures: &mut Pictures) -> Vec<Sticker> 
                 only: variants::only(sheet.variant_of(&file.path).as_slice()),
             }
         })
-        .collect()
+        .collect())
 }
 
 fn pixels(file: &Inspected) -> (u32, u32) {

@@ -1,9 +1,10 @@
 //! The listing pictures, small enough to look at beside each other; one that moves stands still until she starts it.
 
-use super::{Keep, Pictures, Sheet, encode};
+use super::{Pictures, Sheet, Small, Source, encode};
 use base::model::drawing::Picture;
 use base::model::facts::{Facts, Inspected};
 use base::model::units::byte_size;
+use base::model::{Blob, Stop};
 use raster::{Raster, resize};
 use rayon::prelude::*;
 use serde::Serialize;
@@ -28,12 +29,15 @@ pub struct Shot {
 }
 
 /// The pictures in the order in which the shop gets them.
-pub fn shots(sheet: &Sheet, keep: Keep, pictures: &mut Pictures) -> Vec<Shot> {
-    let files: Vec<&(&Inspected, &[u8])> = sheet.files.iter().filter(|(f, _)| f.path.starts_with(FOLDER)).collect();
+///
+/// # Errors
+/// That nobody wants them any more.
+pub fn shots(sheet: &Sheet, source: &dyn Source, pictures: &mut Pictures) -> Result<Vec<Shot>, Stop> {
+    let files: Vec<&(&Inspected, &Blob)> = sheet.files.iter().filter(|(f, _)| f.path.starts_with(FOLDER)).collect();
     let made: Vec<Option<String>> = files
         .par_iter()
-        .map(|(file, bytes)| keep(&format!("listing picture {}", file.sha256), &|| small(bytes)))
-        .collect();
+        .map(|(file, bytes)| source.small(Small::Listing(&file.sha256), &|| small(bytes)))
+        .collect::<Result<_, _>>()?;
     let mut out = Vec::new();
     for ((file, bytes), made) in files.into_iter().zip(made) {
         let (Some(still), Some((width, height))) = (made, size(file)) else { continue };
@@ -43,7 +47,7 @@ pub fn shots(sheet: &Sheet, keep: Keep, pictures: &mut Pictures) -> Vec<Shot> {
         let says = format!("{width} × {height} px, {}", byte_size(file.size));
         out.push(Shot { name: file.name().to_owned(), says, width, height, picture, moving });
     }
-    out
+    Ok(out)
 }
 
 fn size(file: &Inspected) -> Option<(u32, u32)> {
@@ -62,7 +66,7 @@ fn small(bytes: &[u8]) -> Option<String> {
         let read = image::load_from_memory(bytes).ok()?.into_rgba8();
         (read.width(), read.height(), read.into_raw())
     };
-    let whole = Raster::of(&Picture { name: String::new(), width: w, height: h, rgba });
+    let whole = Raster::of(&Picture { name: String::new(), width: w, height: h, rgba: rgba.into() });
     let wide = WIDTH.min(whole.w);
     let high = ((whole.h * wide) as f64 / whole.w.max(1) as f64).round().max(1.0) as usize;
     let small = if wide < whole.w { resize::resize(&whole, wide, high) } else { whole };

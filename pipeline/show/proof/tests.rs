@@ -2,7 +2,7 @@
 
 use super::*;
 
-fn sheet<'a>(files: Vec<(&'a Inspected, &'a [u8])>) -> Sheet<'a> {
+fn sheet<'a>(files: Vec<(&'a Inspected, &'a Blob)>) -> Sheet<'a> {
     Sheet {
         name: "Tide <Tables> & more",
         version: "1.0.0",
@@ -21,9 +21,9 @@ fn sheet<'a>(files: Vec<(&'a Inspected, &'a [u8])>) -> Sheet<'a> {
 
 #[test]
 fn what_the_maker_wrote_cannot_become_markup() {
-    let text = b"# </script><script>alert(1)</script>\n\n<img src=x>\n";
+    let text = &b"# </script><script>alert(1)</script>\n\n<img src=x>\n"[..];
     let file = inspect::inspect("listing/description.md", Some(Kind::Listing), text);
-    let page = write(&sheet(vec![(&file, text)]), &|_, make| make()).unwrap().page;
+    let page = write(&sheet(vec![(&file, &text.into())]), &Anew).unwrap().page;
     assert!(page.contains("Tide &lt;Tables&gt; &amp; more"), "the name is escaped");
     assert!(!page.contains("<script>alert") && !page.contains("<img src=x>"), "texts are escaped");
     assert_eq!(page.matches("</script>").count(), 2, "one block of data, one of script");
@@ -53,17 +53,27 @@ fn data(page: &str) -> serde_json::Value {
     serde_json::from_str(rest.split_once("</script>").unwrap().0).unwrap()
 }
 
+/// Notes the pages that it is asked for.
+#[derive(Default)]
+struct Listens(std::sync::Mutex<Vec<Sha>>);
+
+impl Reader for Listens {}
+
+impl Source for Listens {
+    fn small(&self, of: Small, make: &dyn Fn() -> Option<String>) -> Result<Option<String>, Stop> {
+        if let Small::Page(look, _) = of {
+            self.0.lock().unwrap().push(look);
+        }
+        Ok(make())
+    }
+}
+
 #[test]
 fn pages_that_draw_the_same_are_drawn_once_and_taps_lead_where_the_file_says() {
     let file = inspect::inspect("contents/a.pdf", Some(Kind::Notebook), THREE.as_bytes());
-    let asked = std::sync::Mutex::new(Vec::new());
-    let keep = |key: &str, make: &dyn Fn() -> Option<String>| {
-        asked.lock().unwrap().push(key.to_owned());
-        make()
-    };
-    let page = write(&sheet(vec![(&file, THREE.as_bytes())]), &keep).unwrap().page;
-    let drawn: std::collections::BTreeSet<String> =
-        asked.into_inner().unwrap().into_iter().filter(|key| key.starts_with("page ")).collect();
+    let source = Listens::default();
+    let page = write(&sheet(vec![(&file, &THREE.as_bytes().into())]), &source).unwrap().page;
+    let drawn: std::collections::BTreeSet<Sha> = source.0.into_inner().unwrap().into_iter().collect();
     assert_eq!(drawn.len(), 2);
     let data = data(&page);
     let document = &data["documents"][0];
@@ -85,8 +95,9 @@ fn variants_have_files_of_their_own_and_share_pictures_that_look_the_same() {
     let moss = read("contents/moss/a-moss.pdf", THREE);
     let cell = |name: &str| Variant { name: name.to_owned(), title: name.to_uppercase(), ..Variant::default() };
     let variants = [cell("moss"), cell("clay")];
-    let made = Sheet { variants: &variants, ..sheet(vec![(&clay, blue.as_bytes()), (&moss, THREE.as_bytes())]) };
-    let page = write(&made, &|_, make| make()).unwrap().page;
+    let (of_clay, of_moss) = (Blob::from(blue.as_bytes()), Blob::from(THREE.as_bytes()));
+    let made = Sheet { variants: &variants, ..sheet(vec![(&clay, &of_clay), (&moss, &of_moss)]) };
+    let page = write(&made, &Anew).unwrap().page;
     let data = data(&page);
     let told = |key: &str| (0..2).map(|n| data["documents"][n][key].clone()).collect::<Vec<_>>();
     assert_eq!(told("variant"), [0, 1]);
@@ -97,7 +108,7 @@ fn variants_have_files_of_their_own_and_share_pictures_that_look_the_same() {
     assert!(page.contains("<dd>3</dd>") && page.contains("MOSS, one of 2 variants"));
     // One variant alone, or none, is nothing to switch.
     for few in [&variants[..0], &variants[..1]] {
-        let page = write(&Sheet { variants: few, files: made.files.clone(), ..made }, &|_, make| make()).unwrap().page;
+        let page = write(&Sheet { variants: few, files: made.files.clone(), ..made }, &Anew).unwrap().page;
         assert!(
             !page.contains("data-variant=\"") && !page.contains("id=\"variants\"") && !page.contains("class=\"helm")
         );

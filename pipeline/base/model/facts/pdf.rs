@@ -1,12 +1,13 @@
 //! What a reader found in a PDF: pages, links, outline, fonts, pictures.
 
+use super::Burden;
 use crate::model::geometry::{Rect, Size};
 use crate::model::units::Rgb;
 use serde::Serialize;
 use std::sync::Arc;
 
 /// A PDF file as read.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, borsh::BorshSerialize, borsh::BorshDeserialize)]
 pub struct PdfFacts {
     /// Header or catalog version, as `1.7`.
     pub version: String,
@@ -55,7 +56,7 @@ pub struct PdfFacts {
 }
 
 /// Who made a document, with what, and when.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, borsh::BorshSerialize, borsh::BorshDeserialize)]
 pub struct Making {
     /// Its author.
     pub author: Option<String>,
@@ -70,7 +71,7 @@ pub struct Making {
 }
 
 /// How the bytes of a PDF divide, as stored.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, borsh::BorshSerialize, borsh::BorshDeserialize)]
 pub struct ByteShares {
     /// Font programs.
     pub fonts: u64,
@@ -83,7 +84,7 @@ pub struct ByteShares {
 }
 
 /// A page as read.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, borsh::BorshSerialize, borsh::BorshDeserialize)]
 pub struct PageFacts {
     /// Page box as shown (CropBox within MediaBox), in points, before rotation.
     pub size: Size,
@@ -99,12 +100,16 @@ pub struct PageFacts {
     pub user_unit: f64,
     /// Label from the page label tree.
     pub label: Option<String>,
+    /// Index of the page that is this very object and comes before it, where a page stands in the file twice.
+    pub again: Option<usize>,
     /// Link annotations in file order.
     pub links: Vec<LinkFacts>,
     /// Subtypes of the annotations that are no links, in file order.
     pub other_annotations: Vec<String>,
     /// What is drawn; `None` where it was not counted.
     pub drawn: Option<Drawn>,
+    /// What it takes to draw it.
+    pub burden: Burden,
     /// Texts that are shown, in file order, as far as they could be read.
     pub texts: Vec<TextShown>,
     /// Extent of all that is drawn, without grounds and without what lies under tap areas.
@@ -117,8 +122,16 @@ pub struct PageFacts {
     pub broken_pictures: Vec<String>,
 }
 
+/// Which part of its space a page shows, how it is turned, and in which unit.
+#[derive(Clone, Copy, Debug, PartialEq, borsh::BorshSerialize)]
+pub struct Frame {
+    boxes: [[f64; 4]; 2],
+    rotate: i64,
+    user_unit: f64,
+}
+
 /// A text that a page shows.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize, borsh::BorshDeserialize)]
 pub struct TextShown {
     /// From its first glyph to its last, and from its foot to the height of its capitals, in page space.
     pub area: Rect,
@@ -133,9 +146,9 @@ pub struct TextShown {
 }
 
 impl PageFacts {
-    /// Which part of its space it shows, how it is turned, and in which unit, as a text to tell pages apart.
-    pub fn frame(&self) -> String {
-        format!("{:?} {:?} {} {}", self.media_box, self.crop_box, self.rotate, self.user_unit)
+    /// Which part of its space it shows, how it is turned, and in which unit, to tell pages apart that draw the same.
+    pub fn frame(&self) -> Frame {
+        Frame { boxes: [self.media_box, self.crop_box], rotate: self.rotate, user_unit: self.user_unit }
     }
 
     /// Size as a reader sees the page, in points: turned, and in its own unit.
@@ -147,7 +160,7 @@ impl PageFacts {
 }
 
 /// What a page's content draws, forms that it uses included.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, borsh::BorshSerialize, borsh::BorshDeserialize)]
 pub struct Drawn {
     /// Operators, each use of a form counted.
     pub operators: u64,
@@ -168,7 +181,7 @@ pub struct Drawn {
 }
 
 /// A link annotation as read.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, borsh::BorshSerialize, borsh::BorshDeserialize)]
 pub struct LinkFacts {
     /// Tap area in page space: points from the top left of the crop box, y down.
     pub rect: Rect,
@@ -203,7 +216,7 @@ pub struct LinkFacts {
 }
 
 /// A small picture under a tap area.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, borsh::BorshSerialize, borsh::BorshDeserialize)]
 pub struct Shown {
     /// Where it lies.
     pub area: Rect,
@@ -214,7 +227,19 @@ pub struct Shown {
 }
 
 /// How a link names its target.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(
+    Clone,
+    Copy,
+    Debug,
+    Default,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Serialize,
+    borsh::BorshSerialize,
+    borsh::BorshDeserialize,
+)]
 #[serde(rename_all = "kebab-case")]
 pub enum LinkForm {
     /// An explicit destination in `Dest`.
@@ -242,7 +267,7 @@ impl LinkForm {
 }
 
 /// Where a link or an outline entry leads.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize, borsh::BorshDeserialize)]
 pub enum Leads {
     /// To a page of the same file, by index from 0, with the destination's left and top in PDF space.
     Page {
@@ -278,7 +303,7 @@ impl Leads {
 }
 
 /// An outline entry as read.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize, borsh::BorshDeserialize)]
 pub struct OutlineFacts {
     /// Depth, 0 for the top level.
     pub depth: usize,
@@ -289,7 +314,7 @@ pub struct OutlineFacts {
 }
 
 /// A font as read.
-#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, borsh::BorshSerialize, borsh::BorshDeserialize)]
 pub struct FontFacts {
     /// BaseFont, subset tag included.
     pub name: String,
@@ -322,7 +347,7 @@ pub struct FontFacts {
 }
 
 /// A picture inside a PDF as read.
-#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, borsh::BorshSerialize, borsh::BorshDeserialize)]
 pub struct ImageFacts {
     /// Width in pixels.
     pub width: u32,

@@ -198,6 +198,8 @@ mod tests {
             product: Some("Beans & <Peas>".to_owned()),
             released: None,
             language: None,
+            kinds: Default::default(),
+            variants: Default::default(),
             rule: Rule::default(),
             decisive: Vec::new(),
         }

@@ -103,6 +103,14 @@ pub(super) const ROWS: &[Check] = &[
         "Build again; if the finding stays, this is a fault of the program: report it.",
     ),
     row(
+        "text-not-utf-8",
+        (Warning, Warning),
+        File,
+        "A text whose characters are written as UTF-16, or in an old code page.",
+        "Some apps show letters with accents wrongly, or nothing but boxes.",
+        "Save it as UTF-8.",
+    ),
+    row(
         "title-missing",
         (Error, Note),
         File,

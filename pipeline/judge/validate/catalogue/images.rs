@@ -63,6 +63,14 @@ pub(super) const ROWS: &[Check] = &[
         "Export the picture again.",
     ),
     row(
+        "picture-stray-bytes",
+        (Warning, Warning),
+        Images,
+        "A PNG with bytes after its last chunk.",
+        "It is shown as it should be, but the file is larger than its picture, and what is in there nobody has seen.",
+        "Export the picture again.",
+    ),
+    row(
         "picture-too-large",
         (Warning, Note),
         Images,

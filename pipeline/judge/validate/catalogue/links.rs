@@ -15,6 +15,14 @@ pub(super) const ROWS: &[Check] = &[
         "Move the area, or keep the tool's tabs off the page with navigation = \"none\".",
     ),
     row(
+        "art-link-unclear",
+        (Warning, Warning),
+        Links,
+        "An object of art whose name looks like that of a tap area and leads to no place of the notebook.",
+        "Where a tap was meant, nothing happens.",
+        "Call it as a tap area is called, such as link:index or link:section/2, or give it a name that does not begin with “link”.",
+    ),
+    row(
         "destination-forces-zoom",
         (Warning, Note),
         Links,

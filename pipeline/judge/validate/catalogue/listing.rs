@@ -118,4 +118,12 @@ pub(super) const ROWS: &[Check] = &[
         "Buyers take a version in which pages are gone or links lead elsewhere for a small mending.",
         "Raise the version, or state another rule in `[versions]`.",
     ),
+    row(
+        "variant-changes-nothing",
+        (Error, Error),
+        Listing,
+        "Two choices of a row of variants whose files are the same, byte for byte.",
+        "Buyers are asked to choose between things of which there is one, and the listing counts it twice.",
+        "Take the choice out, or let it change something that the files show; a finished PDF has no hand and no size of its own.",
+    ),
 ];

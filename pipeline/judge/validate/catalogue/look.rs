@@ -12,7 +12,7 @@ pub(super) const ROWS: &[Check] = &[
         Look,
         "A character in a drawing of yours that no font of the product has.",
         "The buyer sees an empty box in its place.",
-        "Write it otherwise, or add a font that has it to fonts/.",
+        "Write it otherwise, draw it as a shape, or give the product a font that has it (for pages: in fonts/).",
     ),
     row(
         "art-font-missing",

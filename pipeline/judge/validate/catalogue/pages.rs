@@ -127,6 +127,14 @@ pub(super) const ROWS: &[Check] = &[
         "Simplify the drawing, share pictures, or lower their resolution.",
     ),
     row(
+        "page-not-drawn",
+        (Error, Warning),
+        Pages,
+        "A page that takes so much to draw that the proof, the pictures and a comparison leave it out: operators, pixels, bytes of instructions.",
+        "Reader apps stand still on the page, or end.",
+        "Simplify the drawing; patterns and parts that use each other many times over are the usual cause.",
+    ),
+    row(
         "page-damaged",
         (Error, Warning),
         Pages,

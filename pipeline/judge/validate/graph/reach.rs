@@ -36,7 +36,11 @@ pub fn check(file: &Inspected, facts: &PdfFacts, ways: &[Vec<usize>], plan: Opti
         guessed_home(facts, ways).map(|home| Planned { home, named })
     });
     let Some(Planned { home, named }) = known.filter(|known| known.home < ways.len()) else { return };
-    let there = flood(ways, home);
+    let mut there = flood(ways, home);
+    // A page that stands in the file twice is reached when it is reached at its first place.
+    for (i, first) in facts.pages.iter().enumerate().filter_map(|(i, page)| Some((i, page.again?))) {
+        there[i] |= there.get(first) == Some(&true);
+    }
     let home_again = flood(&back(ways), home);
     for i in (0..ways.len()).filter(|i| !home_again[*i]) {
         let at = Where::page(&file.path, i + 1);
@@ -52,13 +56,16 @@ pub fn check(file: &Inspected, facts: &PdfFacts, ways: &[Vec<usize>], plan: Opti
             (last, behind_lost) = (i, false);
             continue;
         }
+        // How many pages in a row no tap leads to: a run that is too long is told as a whole, not from where it begins to be.
+        let run = there[last + 1..].iter().take_while(|reached| !**reached).count();
         let at = Where::page(&file.path, i + 1);
         let far = i - last > SWIPES;
+        let long = run > SWIPES;
         // What follows a page out of reach is out of reach as well.
         behind_lost |= named.contains(&i) || far && forgotten;
         if behind_lost {
             found!(findings, "page-out-of-reach", at, "no way of taps leads from page {} to this page", home + 1);
-        } else if far || !planned {
+        } else if long || !planned {
             found!(
                 findings,
                 "page-only-swiped-to",
@@ -127,7 +134,11 @@ mod tests {
         };
         let mut findings = Findings { planned: plan.is_some(), ..Findings::default() };
         check(&of, &facts, &ways(&facts), plan, &mut findings);
-        findings.list.iter().map(|f: &Finding| (f.check, f.place.page.unwrap_or(0))).collect()
+        findings
+            .list
+            .iter()
+            .map(|f: &Finding| (crate::validate::find(&f.check).unwrap().name, f.place.page.unwrap_or(0)))
+            .collect()
     }
 
     fn plan(home: usize, named: &[usize]) -> Option<Planned> {
@@ -157,6 +168,9 @@ mod tests {
         let home: &[usize] = &[1];
         let mut ways: Vec<&[usize]> = vec![&[0]; 14];
         ways[0] = home;
-        assert_eq!(told(&ways, plan(0, &[0, 1])), [("page-only-swiped-to", 13), ("page-only-swiped-to", 14)]);
+        // A run that is too long is told from its first page on: all of it is what she has to link to.
+        let all: Vec<_> = (3..=14).map(|page| ("page-only-swiped-to", page)).collect();
+        assert_eq!(told(&ways, plan(0, &[0, 1])), all);
+        assert_eq!(told(&ways[..12], plan(0, &[0, 1])), []);
     }
 }

@@ -1,6 +1,7 @@
 //! What may be claimed: the numbers that are true of the files.
 
 use super::claims::Claim;
+use super::numbers;
 use super::words::Noun;
 use crate::validate::stickers::is_sticker;
 use crate::validate::{Promised, bundle};
@@ -31,8 +32,83 @@ struct Document<'a> {
     links: [u64; 2],
 }
 
-/// For each noun the numbers that are true; `None` where the files don't tell.
+/// What is true of all files, and of what a buyer of each variant gets.
 pub struct Truth<'a> {
+    all: Counted<'a>,
+    /// In the order of `variants`; empty for a product without.
+    each: Vec<Counted<'a>>,
+    variants: Vec<Variant>,
+}
+
+impl<'a> Truth<'a> {
+    /// What is true of these files.
+    pub fn of(files: &'a [Inspected], against: &[Promised]) -> Truth<'a> {
+        let variants = bundle::variants(files, against);
+        let everything: Vec<&Inspected> = files.iter().collect();
+        let each = (0..variants.len()).map(|v| {
+            let mine = |f: &&Inspected| variant::of(&variants, variant::inside(&f.path)).is_none_or(|of| of == v);
+            let own = against.get(v).map_or(&[][..], std::slice::from_ref);
+            Counted::of(&files.iter().filter(mine).collect::<Vec<_>>(), own, &[], files)
+        });
+        let each = each.collect();
+        Truth { all: Counted::of(&everything, against, &variants, files), each, variants }
+    }
+
+    /// The numbers that are true of what a claim counts, and whether the line tells of which document: of each variant that
+    /// the line speaks of, or of every one. A range over variants, a number of files and one of all together are true or not
+    /// of the whole.
+    pub fn about(&self, claim: &Claim, line: &str) -> Vec<(Counts, bool)> {
+        let whole = matches!(claim.noun, Noun::Files | Noun::Dpi);
+        if self.each.len() < 2 || whole || in_all(line) || self.is_range(claim, line) {
+            return vec![self.all.about(claim, line)];
+        }
+        let spoken = self.spoken(line);
+        let meant = |v: &usize| spoken.is_empty() || spoken.contains(v);
+        (0..self.each.len()).filter(meant).map(|v| self.each[v].about(claim, line)).collect()
+    }
+
+    /// The variants that a line names: by their folder, or by their title as an item of a list.
+    fn spoken(&self, line: &str) -> Vec<usize> {
+        let bare: String = line.chars().filter(|c| *c != '\\').collect();
+        let item = bare.trim_start_matches(|c: char| !c.is_alphanumeric());
+        let by_folder = |v: &Variant| bare.contains(&format!("{}/", v.name));
+        let by_title = |v: &Variant| {
+            item.strip_prefix(v.title.as_str()).is_some_and(|rest| rest.is_empty() || rest.starts_with([':', ' ']))
+        };
+        let named = |by: &dyn Fn(&Variant) -> bool| {
+            (0..self.variants.len()).filter(|v| by(&self.variants[*v])).collect::<Vec<_>>()
+        };
+        let found = named(&by_folder);
+        if found.is_empty() { named(&by_title) } else { found }
+    }
+
+    /// Whether a claim is the end of a range over all variants, and the range is that of the files: `3 to 5 covers`.
+    fn is_range(&self, claim: &Claim, line: &str) -> bool {
+        let before = line[..claim.from].trim_end_matches(|c: char| !c.is_alphanumeric());
+        let numbers: Vec<Vec<u64>> =
+            self.each.iter().map(|c| c.about(claim, line).0.into_iter().flatten().collect()).collect();
+        let holds = |n: u64| numbers.iter().any(|of| of.contains(&n));
+        let most = numbers.iter().filter_map(|of| of.iter().min()).max().copied().unwrap_or(0);
+        let least = numbers.iter().filter_map(|of| of.iter().max()).min().copied().unwrap_or(0);
+        let Some(before) = ["to", "bis", "\u{2013}"].iter().find_map(|w| before.strip_suffix(w)) else { return false };
+        let from = before
+            .split_whitespace()
+            .last()
+            .and_then(|w| numbers::whole(w.trim_matches(|c: char| !c.is_alphanumeric())));
+        from.is_some_and(|from| holds(from) && holds(claim.number) && from <= least && claim.number >= most)
+    }
+}
+
+/// Whether a line speaks of all variants together.
+fn in_all(line: &str) -> bool {
+    let line = line.to_lowercase();
+    ["in all", "together", "altogether", "in total", "insgesamt", "zusammen"].iter().any(|words| {
+        line.match_indices(words).any(|(at, w)| !line[at + w.len()..].starts_with(|c: char| c.is_alphanumeric()))
+    })
+}
+
+/// For each noun the numbers that are true; `None` where the files don't tell.
+struct Counted<'a> {
     documents: Vec<Document<'a>>,
     covers: Option<BTreeSet<u64>>,
     stickers: Option<BTreeSet<u64>>,
@@ -45,11 +121,11 @@ pub struct Truth<'a> {
     dpi: Option<BTreeSet<u64>>,
 }
 
-impl<'a> Truth<'a> {
+impl<'a> Counted<'a> {
     /// What is true of these files; the same bytes at two places count once.
-    pub fn of(files: &'a [Inspected], against: &[Promised]) -> Truth<'a> {
+    fn of(files: &[&'a Inspected], against: &[Promised], variants: &[Variant], all: &[Inspected]) -> Counted<'a> {
         let mut seen = BTreeSet::new();
-        let once: Vec<&Inspected> = files.iter().filter(|f| seen.insert((&f.sha256, f.name()))).collect();
+        let once: Vec<&'a Inspected> = files.iter().copied().filter(|f| seen.insert((&f.sha256, f.name()))).collect();
         let documents: Vec<Document> = once.iter().filter_map(|f| document(f)).collect();
         let of_role = |role: Role| documents.iter().filter(move |d| d.role == role).map(|d| d.pages);
         // The notebook's own cover may be counted with the others or not.
@@ -62,10 +138,10 @@ impl<'a> Truth<'a> {
             _ => None,
         });
         let dpi = dpi.collect();
-        let stickers = stickers(&once, &bundle::variants(files, against));
-        let (sections, templates) = if against.is_empty() { recorded(files) } else { planned(against) };
+        let stickers = stickers(&once, variants);
+        let (sections, templates) = if against.is_empty() { recorded(all) } else { planned(against) };
         let some = |numbers: BTreeSet<u64>| (!numbers.is_empty()).then_some(numbers);
-        Truth {
+        Counted {
             covers: some(covers),
             sheets: some(sheets),
             stickers: some(stickers),
@@ -80,7 +156,7 @@ impl<'a> Truth<'a> {
 
     /// The numbers that are true of what a claim counts, in a line of which this is known: the file that it names, or the
     /// kind of document that it speaks of.
-    pub fn about(&self, claim: &Claim, line: &str) -> (Option<BTreeSet<u64>>, bool) {
+    fn about(&self, claim: &Claim, line: &str) -> (Option<BTreeSet<u64>>, bool) {
         let set = match claim.noun {
             Noun::Pages | Noun::Links => return self.of_documents(claim, line),
             Noun::Covers => &self.covers,
@@ -107,8 +183,10 @@ impl<'a> Truth<'a> {
         let named: Vec<&Document> = self.documents.iter().filter(|d| line.contains(d.name)).collect();
         let role = role_in(line, claim).filter(|role| self.documents.iter().any(|d| d.role == *role));
         let meant: Vec<&Document> = match (named.is_empty(), role) {
-            (false, _) => named,
-            (true, Some(role)) => self.documents.iter().filter(|d| d.role == role).collect(),
+            // A line that names the notebook may go on with its guide; an upload is a copy of what it is called.
+            (false, Some(role)) if named.iter().any(|d| d.role == role || d.role == Role::Other) => named,
+            (false, None) => named,
+            (_, Some(role)) => self.documents.iter().filter(|d| d.role == role).collect(),
             (true, None) => Vec::new(),
         };
         if meant.is_empty() {
@@ -156,7 +234,7 @@ fn entries(file: &Inspected) -> Option<u64> {
 }
 
 /// How many files there are: to upload, in each archive, unpacked, and of these of each kind of file.
-fn file_counts(files: &[Inspected]) -> BTreeSet<u64> {
+fn file_counts(files: &[&Inspected]) -> BTreeSet<u64> {
     let of = |test: &dyn Fn(&Inspected) -> bool| files.iter().filter(|f| test(f)).count() as u64;
     let loose = |f: &Inspected| !matches!(f.kind, Some(Kind::Upload | Kind::Listing | Kind::Picture) | None);
     let uploads = of(&|f| f.kind == Some(Kind::Upload));
@@ -164,13 +242,13 @@ fn file_counts(files: &[Inspected]) -> BTreeSet<u64> {
         // Without a record nobody knows which of the files are for buyers.
         return BTreeSet::new();
     }
-    let mut counts: BTreeSet<u64> = files.iter().filter_map(entries).collect();
+    let mut counts: BTreeSet<u64> = files.iter().filter_map(|f| entries(f)).collect();
     counts.extend([uploads, of(&loose)]);
     counts.insert(of(&|f| loose(f) && matches!(f.facts, Facts::Pdf(_))));
     counts.insert(of(&|f| loose(f) && matches!(f.facts, Facts::Png(_))));
     counts.insert(of(&|f| loose(f) && matches!(f.facts, Facts::Text(_))));
     counts.insert(of(&|f| f.kind == Some(Kind::Sticker)));
-    counts.insert(files.iter().filter_map(entries).sum());
+    counts.insert(files.iter().filter_map(|f| entries(f)).sum());
     counts
 }
 

@@ -7,7 +7,6 @@ use base::model::facts::{Inspected, Leads, LinkFacts, PdfFacts};
 use base::model::finished::FinishedPlan;
 use base::model::pdf_plan::Link;
 use base::model::{Product, Where};
-use sha2::{Digest, Sha256};
 
 /// Numbers of boxes and places may be off by this much, in points: writers round.
 const SLACK: f64 = 0.05;
@@ -17,8 +16,7 @@ pub fn check(file: &Inspected, facts: &PdfFacts, plan: &FinishedPlan, product: &
     let at = || Where::file(&file.path);
     let from = &plan.from;
     if plan.is_untouched() {
-        let hex: String = Sha256::digest(plan.source.as_slice()).iter().map(|b| format!("{b:02x}")).collect();
-        if hex != file.sha256 {
+        if plan.source.sha256().to_string() != file.sha256 {
             found!(
                 findings,
                 "finished-file-changed",

@@ -15,6 +15,7 @@ use base::model::product::{
 };
 use base::model::shot::{Composed, Words};
 use base::model::units::{Mm, Rgb};
+use base::model::variant::{Choice, Variant, Variants};
 use base::model::{Plan, Point, Product, Rect, Size, Where};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -42,9 +43,15 @@ pub(super) const CHECKS: &[(&str, Break)] = &[
     ("art-font-missing", |c| c.remark(About::ArtFont)),
     ("art-left-out", |c| c.remark(About::ArtLeftOut)),
     ("art-link-covered", |c| c.remark(About::ArtLink)),
+    ("art-link-unclear", |c| c.remark(About::ArtLinkUnclear)),
+    ("variant-changes-nothing", |c| {
+        let choice = |name: &str| Choice { row: "hand".into(), name: name.into(), title: name.into() };
+        let one = |name: &str| Variant { name: name.into(), title: name.into(), choices: vec![choice(name)] };
+        c.product.variants = Variants { all: vec![one("right"), one("left")], mine: 0 };
+    }),
     ("art-shape-off", |c| c.remark(About::ArtShape)),
     ("credit-missing", |c| {
-        let font = FontFile { from: "fonts/Hedgerow-Regular.ttf".into(), bytes: Arc::new(Vec::new()), built_in: false };
+        let font = FontFile { from: "fonts/Hedgerow-Regular.ttf".into(), bytes: Vec::new().into(), built_in: false };
         c.product.style.fonts.insert(Role::Heading, font);
     }),
     ("entry-not-planned", |c| c.add("upload/extra.pdf", Kind::Upload, b"%PDF-1.7 something nobody planned")),
@@ -141,6 +148,7 @@ impl Case {
             dpi: 300.0,
             padding: Mm(1.0),
             border: None,
+            first_day: Default::default(),
         });
     }
 
@@ -174,9 +182,9 @@ impl Case {
         let over = PdfPlan { pages: vec![Page::default(); 4], outline: Vec::new(), labels: Vec::new(), ..notebook() };
         let plan = FinishedPlan {
             from: "exports/notebook.pdf".into(),
-            source: Arc::new(bytes),
+            source: bytes.into(),
             sheets: facts.pages.iter().map(Sheet::of).collect(),
-            facts: Arc::new(*facts),
+            facts,
             over,
             keep_outline: true,
             rewrite: false,
@@ -221,6 +229,7 @@ impl Case {
             dpi,
             padding: Mm(1.0),
             border: None,
+            first_day: Default::default(),
         };
         self.plan.items.retain(|i| i.kind != Kind::Sticker);
         self.item("contents/01-leaf.png", Kind::Sticker, Make::Sticker(sticker));
@@ -260,7 +269,7 @@ impl Case {
 }
 
 fn picture(name: &str) -> Arc<Picture> {
-    Arc::new(Picture { name: name.into(), width: 1, height: 1, rgba: vec![0, 0, 0, 255] })
+    Arc::new(Picture { name: name.into(), width: 1, height: 1, rgba: vec![0, 0, 0, 255].into() })
 }
 
 fn receipt(allows: &[Use]) -> Right {

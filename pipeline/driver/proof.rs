@@ -1,14 +1,13 @@
-//! The proof of a build: what was made, what the checks say of it, and pictures that are drawn once.
+//! The proof of a build: what was made, what the checks say of it, and small pictures of it all.
 
-use super::memory::Memory;
-use super::{one, versions};
+use super::session::Session;
+use super::versions;
 use crate::store;
-use crate::store::Cache;
 use crate::world;
 use base::model::difference::Since;
 use base::model::facts::Inspected;
 use base::model::product::Limits;
-use base::model::{Artifact, Fault, Finding, Kind, Product, Variant};
+use base::model::{Artifact, Blob, Fault, Finding, Kind, Product, Stop, Variant};
 use judge::validate;
 use rayon::prelude::*;
 use serde_json::Value;
@@ -65,18 +64,17 @@ impl<'a> About<'a> {
 /// The proof of these files.
 ///
 /// # Errors
-/// When the page's template cannot be filled.
-pub fn proof(
+/// When the page's template cannot be filled, or when nobody wants it any more.
+pub fn prove(
+    session: &Session,
     about: &About,
     inspected: &[Inspected],
     files: &[Artifact],
     findings: &[Finding],
-    cache: &Cache,
-    memory: &Memory,
-) -> Result<Written, Fault> {
-    let bytes: BTreeMap<&str, &[u8]> = files.iter().map(|f| (f.path.as_str(), f.bytes.as_slice())).collect();
+) -> Result<Written, Stop> {
+    let bytes: BTreeMap<&str, &Blob> = files.iter().map(|f| (f.path.as_str(), &f.bytes)).collect();
     let explained: Vec<(&Finding, &str)> =
-        findings.iter().map(|f| (f, validate::find(f.check).map_or("", |check| check.why))).collect();
+        findings.iter().map(|f| (f, validate::find(&f.check).map_or("", |check| check.why))).collect();
     let sheet = Sheet {
         name: about.name,
         version: about.version,
@@ -91,48 +89,30 @@ pub fn proof(
         live: about.live,
         since: about.since,
     };
-    let keep = |key: &str, make: &dyn Fn() -> Option<String>| {
-        let key = key_of(key);
-        if let Some(kept) = memory.get(cache, &key).and_then(|bytes| String::from_utf8(bytes.to_vec()).ok()) {
-            return Some(kept);
-        }
-        let made = make()?;
-        memory.put(cache, &key, made.as_bytes());
-        Some(made)
-    };
-    proof::write(&sheet, &keep)
-}
-
-/// Key of something that the proof keeps.
-fn key_of(key: &str) -> String {
-    format!("{}\nproof {key}", env!("SHEAFWRIGHT_SOURCES"))
-}
-
-/// Key of the prints of a file's pages.
-pub fn prints_key(sha256: &str) -> String {
-    key_of(&format!("prints {sha256}"))
+    proof::write(&sheet, session)
 }
 
 /// The proof of a bundle that lies on the disk, whoever made it, with what the checks say of it now.
 ///
 /// # Errors
 /// When the folder cannot be read.
-pub fn proof_of(folder: &Path) -> Result<Vec<u8>, Vec<Fault>> {
+pub fn proof_of(folder: &Path) -> Result<Vec<u8>, Stop> {
     if !folder.is_dir() {
-        return Err(one(Fault::new("is no folder")
+        return Err(Fault::new("is no folder")
             .in_file(folder.display().to_string())
-            .help("name the folder of a bundle, such as dist/my-notebook/1.0.0")));
+            .help("name the folder of a bundle, such as dist/my-notebook/1.0.0")
+            .into());
     }
     let inside = |full: &Path| {
         let below = full.strip_prefix(folder).unwrap_or(full);
         below.components().map(|c| c.as_os_str().to_string_lossy().into_owned()).collect::<Vec<_>>().join("/")
     };
-    let paths = world::files_below(folder).map_err(one)?;
+    let paths = world::files_below(folder)?;
     let read: Result<Vec<Artifact>, Fault> = paths
         .par_iter()
-        .map(|p| Ok(Artifact { path: inside(p), kind: Kind::Listing, bytes: world::read_outside(p)? }))
+        .map(|p| Ok(Artifact { path: inside(p), kind: Kind::Listing, bytes: world::read_outside(p)?.into() }))
         .collect();
-    let files = read.map_err(one)?;
+    let files = read?;
     let inspected = files.par_iter().map(|f| inspect::inspect(&f.path, None, &f.bytes)).collect();
     let inspected = validate::with_kinds(inspected);
     let findings = validate::judge(&inspected, &[], &draw::fonts::widths);
@@ -145,13 +125,13 @@ pub fn proof_of(folder: &Path) -> Result<Vec<u8>, Vec<Fault>> {
     let name = Some(text("name")).filter(|n| !n.is_empty()).unwrap_or_else(|| folder.display().to_string());
     let version = text("version");
     let earlier = folder.parent().and_then(|shelf| store::earlier_on(shelf, &version));
-    let since = versions::since(earlier.as_ref(), &files);
+    let since = versions::since(&Session::plain(), earlier.as_ref(), &files)?;
     let variants: Vec<Variant> = serde_json::from_value(record["variants"].clone()).unwrap_or_default();
     let about = About {
         name: &name,
         version: &version,
         released: text("released"),
-        shop: record["shop"]["name"].as_str().unwrap_or_default(),
+        shop: &text("shop"),
         language: &text("language"),
         // What the shop takes is stated by the record; a folder without one is shown without limits.
         limits: serde_json::from_value(record["limits"].clone()).ok(),
@@ -161,16 +141,14 @@ pub fn proof_of(folder: &Path) -> Result<Vec<u8>, Vec<Fault>> {
         since: since.as_ref(),
     };
     let shown: Vec<Inspected> = inspected.into_iter().filter(|f| !PAPERS.contains(&f.path.as_str())).collect();
-    proof(&about, &shown, &files, &findings, &Cache::none(), &Memory::none())
-        .map(|made| made.page.into_bytes())
-        .map_err(one)
+    prove(&Session::plain(), &about, &shown, &files, &findings).map(|made| made.page.into_bytes())
 }
 
 /// A proof of nothing yet, for a window that waits for the first.
 ///
 /// # Errors
 /// When the page's template cannot be filled.
-pub fn empty_proof(product: &Path) -> Result<Written, Fault> {
+pub fn empty_proof(product: &Path) -> Result<Written, Stop> {
     let name = product.display().to_string();
     let about = About {
         name: &name,
@@ -184,5 +162,5 @@ pub fn empty_proof(product: &Path) -> Result<Written, Fault> {
         live: Some(0),
         since: None,
     };
-    proof(&about, &[], &[], &[], &Cache::none(), &Memory::none())
+    prove(&Session::plain(), &about, &[], &[], &[])
 }

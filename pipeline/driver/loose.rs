@@ -1,0 +1,28 @@
+//! Files that somebody else made, or that lie there from before, read for the checks: no plan, no promise.
+
+use super::session::all;
+use crate::world;
+use crate::world::Outside;
+use base::model::facts::Inspected;
+use base::model::{Fault, Stop};
+use rayon::prelude::*;
+use std::path::Path;
+
+/// A file, or the files below a folder. An archive that is named itself is looked into.
+pub fn read(path: &Path) -> Result<Vec<Inspected>, Stop> {
+    let named = path.is_file();
+    let files = world::files_below(path)?;
+    let read: Vec<Result<Vec<Inspected>, Fault>> = files
+        .par_iter()
+        .map(|file| {
+            let name = file.display().to_string();
+            match world::open_outside(file)? {
+                Outside::Whole(bytes) if named => Ok(inspect::inspect_with_entries(&name, None, &bytes)),
+                Outside::Whole(bytes) => Ok(vec![inspect::inspect(&name, None, &bytes)]),
+                Outside::Archive(source) => inspect::inspect_source(&name, None, source, named)
+                    .map_err(|e| Fault::new(format!("cannot be read: {e}")).in_file(&name)),
+            }
+        })
+        .collect();
+    Ok(all(read.into_iter().map(|file| file.map_err(Stop::from)))?.into_iter().flatten().collect())
+}

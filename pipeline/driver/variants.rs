@@ -1,0 +1,130 @@
+//! The variants of a product while they are made: tasks that are the same in two of them are made once, and what is the
+//! same in all of them lies in the bundle once.
+
+use super::context::{self, RenderContext};
+use super::files;
+use super::session::{Session, Task, all};
+use base::model::facts::Inspected;
+use base::model::product::Sticker;
+use base::model::{Artifact, Item, Plan, Product, Stop};
+use draw::Fonts;
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
+/// A variant, or the whole of a product that has none.
+pub struct VariantBuild {
+    /// What is built.
+    pub product: Product,
+    /// Its fonts.
+    pub fonts: Arc<Fonts>,
+    /// What is planned of it; what another variant has already made for all is planned there.
+    pub plan: Plan,
+}
+
+/// A file: how it was planned, its bytes, and what was read from them.
+pub struct Part {
+    /// How it was planned.
+    pub item: Item,
+    /// The file.
+    pub file: Artifact,
+    /// What was read from it.
+    pub read: Inspected,
+}
+
+/// The files of each variant, and what is worth saying of them.
+pub type Made = (Vec<Vec<Part>>, Vec<String>);
+
+impl VariantBuild {
+    /// Opens fonts, cuts sheets and plans what follows from the product alone. Gives what is worth saying as well.
+    pub fn plan(session: &Session, mut product: Product) -> Result<(VariantBuild, Vec<String>), Stop> {
+        let fonts = Arc::new(Fonts::open(&product.style.fonts)?);
+        let notes = cut_sheets(session, &mut product, &fonts)?;
+        let plan = plan::plan(&product, &fonts, rulings::TABLE)?;
+        Ok((VariantBuild { product, fonts, plan }, notes))
+    }
+
+    /// What its files are rendered with.
+    pub fn context(&self) -> RenderContext<'_> {
+        RenderContext::new(&self.product, &self.fonts)
+    }
+}
+
+/// Cuts every sheet of drawings, before anything is planned, since the plan counts and names the pieces; they take their
+/// places in front of their group's other stickers. Gives what is worth saying.
+fn cut_sheets(session: &Session, product: &mut Product, fonts: &Fonts) -> Result<Vec<String>, Stop> {
+    use rayon::prelude::*;
+    let whole: &Product = product;
+    let context = RenderContext::new(whole, fonts);
+    let cut: Vec<_> = whole.stickers.cuts.par_iter().map(|sheet| context.pieces(session, sheet)).collect();
+    let (mut pieces, mut notes) = (Vec::new(), Vec::new());
+    for (stickers, said) in all(cut)? {
+        pieces.extend(stickers);
+        notes.extend(said);
+    }
+    let mut taken: BTreeSet<String> = product.stickers.items.iter().map(|s| s.name.clone()).collect();
+    for sticker in &mut pieces {
+        sticker.name = free(manifest::slug(&sticker.name), &mut taken);
+    }
+    let place = |s: &Sticker| product.stickers.groups.iter().position(|g| *g == s.group).map_or(0, |i| i + 1);
+    pieces.append(&mut product.stickers.items);
+    pieces.sort_by_key(place);
+    product.stickers.items = pieces;
+    Ok(notes)
+}
+
+/// The name, with a number if it is taken.
+fn free(name: String, taken: &mut BTreeSet<String>) -> String {
+    let name = if name.is_empty() { "sticker".to_owned() } else { name };
+    let all = std::iter::once(name.clone()).chain((2..).map(|n| format!("{name}-{n}")));
+    // The numbers never end, so one of them is free.
+    let found = all.into_iter().find(|n| !taken.contains(n)).unwrap_or(name);
+    taken.insert(found.clone());
+    found
+}
+
+/// Makes and reads back the files of all variants, given in lists of their own.
+pub fn render(session: &Session, contexts: &[RenderContext], wanted: Vec<Vec<Item>>) -> Result<Made, Stop> {
+    let each: Vec<(&RenderContext, &Item)> = contexts
+        .iter()
+        .zip(&wanted)
+        .flat_map(|(context, items)| items.iter().map(move |item| (context, item)))
+        .collect();
+    let made =
+        session.ask_each(&each, |(context, item)| -> Task { context.task(item) }, |(context, item)| context.make(item));
+    let made = all(made)?;
+    let files: Vec<Artifact> = each.iter().zip(&made).map(|((_, item), made)| context::file(item, made)).collect();
+    let read = files::all_inspected(session, &files)?;
+    // What two variants share is said once.
+    let mut told: Vec<*const _> = Vec::new();
+    let mut notes = Vec::new();
+    for made in made.iter().filter(|made| !made.said.is_empty()) {
+        if !told.contains(&Arc::as_ptr(made)) {
+            told.push(Arc::as_ptr(made));
+            notes.extend(made.said.iter().cloned());
+        }
+    }
+    let mut done = files.into_iter().zip(read);
+    let part = |(item, (file, read))| Part { item, file, read };
+    let parts = wanted.into_iter().map(|items| items.into_iter().zip(done.by_ref()).map(part).collect());
+    Ok((parts.collect(), notes))
+}
+
+/// Finds the files that are the same in all variants, which stay with the first and where they are. Every other file goes
+/// into the folder of its variant.
+pub fn settle(variants: &[VariantBuild], parts: &mut [Vec<Part>]) {
+    let Some((first, others)) = parts.split_first() else { return };
+    let everywhere = |part: &&Part| {
+        let same = |p: &Part| p.item.path == part.item.path && p.read.sha256 == part.read.sha256;
+        others.iter().all(|list| list.iter().any(same))
+    };
+    let shared: BTreeSet<String> = first.iter().filter(everywhere).map(|p| p.item.path.clone()).collect();
+    for (i, (variant, list)) in variants.iter().zip(parts).enumerate() {
+        list.retain(|p| i == 0 || !shared.contains(&p.item.path));
+        for part in list.iter_mut().filter(|p| !shared.contains(&p.item.path)) {
+            let path = variant.product.variants.place(&part.item.path);
+            part.file.path.clone_from(&path);
+            part.read.path.clone_from(&path);
+            part.item.path = path;
+        }
+    }
+}

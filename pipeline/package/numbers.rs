@@ -1,0 +1,45 @@
+//! Numbers of stickers, which stay with their sticker from one issued version to the next.
+
+use base::model::StickerNumbers;
+use serde_json::Value;
+
+/// The numbers that the stickers of a variant have in the record of an issued version. Those of variants that it has not
+/// yet are those of all.
+pub fn issued(record: &Value, variant: Option<&str>) -> StickerNumbers {
+    let files = record["files"].as_array().map(Vec::as_slice).unwrap_or_default();
+    let mine = |f: &&Value| match f["variant"].as_str() {
+        None => true,
+        Some(of) => Some(of) == variant,
+    };
+    let stickers = files.iter().filter(|f| f["kind"] == "sticker").filter(mine);
+    let named = stickers.filter_map(|f| {
+        let (stem, _) = f["path"].as_str()?.rsplit('/').next()?.rsplit_once('.')?;
+        let (number, name) = stem.split_once('-')?;
+        let counts = !number.is_empty() && number.bytes().all(|b| b.is_ascii_digit());
+        counts.then(|| (name.to_owned(), number.to_owned()))
+    });
+    StickerNumbers(named.collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use serde_json::json;
+
+    #[test]
+    fn numbers_are_read_off_the_record() {
+        let file = |path: &str, variant: Option<&str>| json!({ "path": path, "kind": "sticker", "variant": variant });
+        let record = json!({ "files": [
+            file("contents/stickers/07-tea-pot.png", None),
+            file("contents/moss/stickers/08-cup.png", Some("moss")),
+            file("contents/clay/stickers/09-cup.png", Some("clay")),
+            { "path": "contents/moss/plot-moss.pdf", "kind": "notebook", "variant": "moss" },
+        ]});
+        let of = |variant| issued(&record, variant).0.into_iter().collect::<Vec<_>>();
+        let pair = |name: &str, number: &str| (name.to_owned(), number.to_owned());
+        assert_eq!(of(Some("moss")), [pair("cup", "08"), pair("tea-pot", "07")]);
+        assert_eq!(of(Some("clay")), [pair("cup", "09"), pair("tea-pot", "07")]);
+        assert_eq!(of(None), [pair("tea-pot", "07")]);
+        assert!(issued(&json!({}), None).0.is_empty());
+    }
+}
