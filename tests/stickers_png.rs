@@ -10,6 +10,7 @@ mod style;
 use base::model::drawing::Picture;
 use base::model::product::{Edges, Side, Sticker, StickerSource};
 use base::model::{Fault, Mm, Rgb};
+use draw::press::{Lack, Press};
 use draw::{Fonts, motifs};
 use render::stickers::{Effort, Made, Workshop};
 use std::sync::Arc;
@@ -162,13 +163,13 @@ fn an_svg_is_trimmed_to_what_can_be_seen() {
 
 #[test]
 fn text_in_an_svg_takes_the_products_fonts_and_says_so() {
-    let m = made(&svg(
-        r##"<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 300 60"><text x="5" y="40" font-family="Nowhere Sans" font-size="30">Pick peas 豆</text></svg>"##,
-    ))
-    .unwrap();
+    let text = r##"<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 300 60"><text x="5" y="40" font-family="Nowhere Sans" font-size="30">Pick peas 豆</text></svg>"##;
+    let m = made(&svg(text)).unwrap();
     check(&m, 40.0, 300.0, 12);
-    assert!(m.notes.iter().any(|n| n.contains("Nowhere Sans")), "{:?}", m.notes);
-    assert!(m.notes.iter().any(|n| n.contains("U+8C46")), "{:?}", m.notes);
+    // The plan makes findings of it, with the sticker's place in the manifest.
+    let lacks = Press::new(&style::plain()).read("art/bean.svg", text).unwrap().lacks;
+    assert!(lacks.contains(&Lack::Family("Nowhere Sans".into())), "{lacks:?}");
+    assert!(lacks.contains(&Lack::Character('\u{8c46}')), "{lacks:?}");
 }
 
 #[test]

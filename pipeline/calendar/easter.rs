@@ -1,6 +1,6 @@
 //! Easter of the western and the orthodox churches.
 
-use crate::week::plus_days;
+use crate::days::plus_days;
 use jiff::civil::Date;
 
 /// Easter Sunday of the western churches, by the anonymous Gregorian computus (in print since 1876; Meeus,

@@ -14,6 +14,8 @@
 //! ICU4X. The checks that hold a finished file against the calendar must not use this crate, so that they are a second
 //! opinion; they compute with `icu_calendar`.
 
+mod choices;
+mod days;
 mod easter;
 pub mod events;
 mod grid;
@@ -33,18 +35,19 @@ mod week;
 mod weekday;
 mod words;
 
+pub use choices::{Clock, Kind, Neighbours, Order, WeekScheme};
 pub use easter::{easter, orthodox_easter};
 pub use events::{Agenda, Event, Finding, Occurrence, Spot, Trouble, When};
 pub use grid::{Cell, MonthGrid};
 pub use lists::{Fault, Read, read_csv, read_ics};
 pub use month::Month;
 pub use names::{Direction, Form, Names, Width};
-pub use period::{Kind, Period};
+pub use period::Period;
 pub use place::Place;
 pub use planner::{Page, PageId, Planner};
 pub use rule::{Leap, Rule};
 pub use sets::{DayChoice, PageSet, SetName};
-pub use settings::{Clock, Neighbours, Order, SettingFault, Settings, WeekScheme};
+pub use settings::{SettingFault, Settings};
 pub use span::Span;
 pub use unread::Unread;
 pub use week::{Week, WeekNumber};

@@ -1,37 +1,10 @@
 //! Periods: what a dated page is about.
 
+use crate::days::read_date;
 use crate::week::Week;
-use crate::{Month, Span, Unread};
+use crate::{Kind, Month, Span, Unread};
 use jiff::civil::{Date, ISOWeekDate, Weekday};
 use std::fmt;
-
-crate::words::words! {
-    /// The kinds of dated pages, from coarse to fine.
-    Kind, "kind of dated page" {
-        /// A run of up to twelve months.
-        Year = "year",
-        /// A quarter of a calendar year.
-        Quarter = "quarter",
-        /// A month.
-        Month = "month",
-        /// Seven days.
-        Week = "week",
-        /// A day.
-        Day = "day",
-    }
-}
-
-impl Kind {
-    /// This kind and all coarser ones, the nearest first.
-    pub fn and_coarser(self) -> impl Iterator<Item = Kind> {
-        Kind::ALL.iter().rev().copied().filter(move |kind| *kind <= self)
-    }
-
-    /// All coarser kinds, the nearest first.
-    pub fn coarser(self) -> impl Iterator<Item = Kind> {
-        self.and_coarser().skip(1)
-    }
-}
 
 /// A period of time that a page can be about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -87,7 +60,7 @@ impl Period {
     pub fn filed(&self, span: &Span) -> Date {
         match self {
             Period::Week(week) => week.filed(span),
-            _ => span.clamp(self.days().0),
+            _ => span.nearest(self.days().0),
         }
     }
 
@@ -170,22 +143,4 @@ fn read_week(text: &str) -> Result<Period, Unread> {
         }
         Err(_) => Err(odd()),
     }
-}
-
-/// Reads a date such as `2027-03-14`.
-pub(crate) fn read_date(text: &str) -> Result<Date, Unread> {
-    let odd =
-        || Unread::new(format!("`{text}` is no date"), "write year, month and day with hyphens, as in 2027-03-14");
-    let month: Month = text.get(..7).ok_or_else(odd)?.parse().map_err(|unread| match text.len() {
-        10 => unread,
-        _ => odd(),
-    })?;
-    let day = text.get(7..).and_then(|rest| rest.strip_prefix('-')).filter(|day| day.len() == 2).ok_or_else(odd)?;
-    if !day.bytes().all(|byte| byte.is_ascii_digit()) {
-        return Err(odd());
-    }
-    let day: i8 = day.parse().map_err(|_| odd())?;
-    Date::new(month.year(), month.number(), day).map_err(|_| {
-        Unread::new(format!("`{text}` is no date: {month} has {} days", month.days()), "give a day that the month has")
-    })
 }

@@ -1,7 +1,7 @@
 //! Rules for dates: `2027-03-14`, `03-14`, `2nd monday of may`, `last friday of november`, `easter-47`.
 
-use crate::period::read_date;
-use crate::week::plus_days;
+use crate::days::plus_days;
+use crate::days::read_date;
 use crate::{Unread, Weekday, easter, orthodox_easter};
 use jiff::civil::Date;
 use std::fmt;

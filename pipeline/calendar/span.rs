@@ -1,6 +1,6 @@
 //! The months that a planner is for.
 
-use crate::week::{days_between, plus_days};
+use crate::days::{days_between, plus_days};
 use crate::{Month, Unread};
 use jiff::civil::Date;
 
@@ -62,8 +62,8 @@ impl Span {
     }
 
     /// The day itself if it lies within, else the end that is nearest to it.
-    pub fn clamp(&self, date: Date) -> Date {
-        date.clamp(self.first_day(), self.last_day())
+    pub fn nearest(&self, date: Date) -> Date {
+        date.max(self.first_day()).min(self.last_day())
     }
 
     /// All months, in order.

@@ -1,18 +1,8 @@
 //! Weeks and the numbers that they have.
 
+use crate::days::{days_between, plus_days};
 use crate::{Settings, Span, WeekScheme, Weekday};
-use jiff::ToSpan;
 use jiff::civil::Date;
-
-/// The date so many days later, or earlier.
-pub(crate) fn plus_days(date: Date, days: i32) -> Date {
-    date.saturating_add(days.days())
-}
-
-/// How many days from one date to another.
-pub(crate) fn days_between(from: Date, to: Date) -> i32 {
-    from.until(to).map_or(0, |span| span.get_days())
-}
 
 /// Seven days, held as the first of them.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -65,7 +55,7 @@ impl Week {
 
     /// The day by which the week is filed in a span: the fourth, or the end of the span that is nearest to it.
     pub fn filed(self, span: &Span) -> Date {
-        span.clamp(self.middle())
+        span.nearest(self.middle())
     }
 
     /// Each week that touches a span, once, in order.

@@ -199,7 +199,7 @@ fn contents(b: &Builder, d: &mut Drawing, area: Rect, index: usize) -> Vec<Link>
     let count = b.notebook.sections[index].pages.iter().map(|(_, n)| n).sum::<usize>();
     // As many columns as all pages need, and as leave room for their names.
     let most = (area.w / Mm(42.0).pt()).floor().max(1.0) as usize;
-    let columns = area.columns(count.div_ceil(rows.max(1)).clamp(1, most), step * 0.6);
+    let columns = area.columns(count.div_ceil(rows.max(1)).min(most).max(1), step * 0.6);
     let lines: Vec<Rect> =
         columns.iter().flat_map(|c| (0..rows).map(move |r| Rect::new(c.x, c.y + r as f64 * step, c.w, step))).collect();
     for (i, line) in lines.iter().enumerate() {

@@ -92,7 +92,7 @@ pub fn room(file: &File) -> &str {
 }
 
 /// Crates of the house that are one room.
-const SINGLE: [&str; 8] = ["draw", "inspect", "manifest", "plan", "raster", "render", "rulings", "sample"];
+const SINGLE: [&str; 9] = ["calendar", "draw", "inspect", "manifest", "plan", "raster", "render", "rulings", "sample"];
 
 /// The room into which a path leads, and what it takes there.
 fn leads(path: &[String]) -> Option<(&str, &str)> {

@@ -89,7 +89,14 @@ const OUTS: &[Out] = &[
     },
     Out {
         what: "knows what day it is",
-        paths: &["std::time::SystemTime", "std::time::UNIX_EPOCH", "chrono", "time", "jiff"],
+        paths: &[
+            "std::time::SystemTime",
+            "std::time::UNIX_EPOCH",
+            "chrono",
+            "time",
+            "jiff::Zoned",
+            "jiff::Timestamp::now",
+        ],
         methods: &["modified", "accessed", "created"],
         rooms: &["world", "store"],
         why: "a new product's date; the age of what lies in the cache, which is written nowhere",

@@ -350,7 +350,8 @@ pub fn files(crates: &[Krate], tests: bool) -> Vec<File> {
         .iter()
         .flat_map(|f| f.of_tests.iter().map(|m| (f.krate.clone(), [&f.module[..], std::slice::from_ref(m)].concat())))
         .collect();
-    let only_tests =
+    let from_outside = |f: &File| f.path.split('/').nth(1) == Some("tests");
+    let below_tests =
         |f: &File| (1..=f.module.len()).any(|n| of_tests.contains(&(f.krate.clone(), f.module[..n].to_vec())));
-    files.into_iter().filter(|f| tests || !only_tests(f)).collect()
+    files.into_iter().filter(|f| tests || !(below_tests(f) || from_outside(f))).collect()
 }

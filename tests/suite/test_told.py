@@ -1,6 +1,6 @@
 """What buyers are told is true of the variant that it is told of: random products, and every number counted again.
 
-A usual run takes 25 products; SHEAFWRIGHT_RANDOM=500 takes as many. 500 were run once when this was written.
+A usual run takes 25 products; SHEAFWRIGHT_RANDOM=500 takes as many.
 """
 
 import json

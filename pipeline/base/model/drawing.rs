@@ -1,8 +1,8 @@
 //! A device-independent drawing: shapes, text and pictures in page space, ready for PDF, SVG or pixels.
 
 use super::blob::Blob;
+use super::font::FontFile;
 use super::geometry::{Point, Rect, Size};
-use super::product::FontFile;
 use super::units::{Rgb, between};
 use std::collections::BTreeMap;
 use std::sync::Arc;

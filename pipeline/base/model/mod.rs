@@ -16,6 +16,7 @@ pub mod facts;
 pub mod fault;
 pub mod finding;
 pub mod finished;
+pub mod font;
 pub mod geometry;
 pub mod guard;
 pub mod pdf_plan;

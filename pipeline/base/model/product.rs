@@ -1,8 +1,9 @@
 //! The product: what the manifest describes, resolved and typed, every default filled in.
 
+pub use super::font::FontFile;
+
 use super::art::ArtPage;
 use super::assets::Assets;
-use super::blob::Blob;
 use super::drawing::{Picture, Role};
 use super::fault::Spot;
 use super::finished::Finished;
@@ -189,23 +190,6 @@ pub struct Style {
     pub accent: Rgb,
     /// Corner radius of papers, tabs and boxes.
     pub corner: Mm,
-}
-
-/// A font file.
-#[derive(Clone, PartialEq, borsh::BorshSerialize)]
-pub struct FontFile {
-    /// Where it comes from: a path in the product's folder, or the name of a font that the tool brings along.
-    pub from: String,
-    /// Its bytes.
-    pub bytes: Blob,
-    /// Whether it comes with the tool.
-    pub built_in: bool,
-}
-
-impl std::fmt::Debug for FontFile {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "FontFile({} {} bytes)", self.from, self.bytes.len())
-    }
 }
 
 /// The notebook.

@@ -1,8 +1,8 @@
 //! What happens in a span, in order, and what is worth telling about it.
 
 use super::{ByRule, Event, Finding, Spot, Trouble, When};
+use crate::days::{days_between, plus_days};
 use crate::lists::Zone;
-use crate::week::{days_between, plus_days};
 use crate::{Leap, Span};
 use jiff::civil::{Date, Time};
 

@@ -80,7 +80,7 @@ impl ByRule {
                     "give a last day that is not before the first",
                 ));
             }
-            (Rule::Date(first), Some(Rule::Date(last))) if crate::week::days_between(first, last) > LONG => {
+            (Rule::Date(first), Some(Rule::Date(last))) if crate::days::days_between(first, last) > LONG => {
                 return Err(Unread::new(
                     format!("it lasts from {first} to {last}"),
                     format!("an event lasts at most {LONG} days"),

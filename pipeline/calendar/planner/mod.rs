@@ -11,7 +11,8 @@ mod outline;
 pub use links::Around;
 pub use outline::Entry;
 
-use crate::week::{Week, plus_days};
+use crate::days::plus_days;
+use crate::week::Week;
 use crate::{DayChoice, Kind, PageSet, Period, Place, Settings, Span, Unread, Weekday};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
@@ -156,7 +157,7 @@ fn periods(settings: &Settings, set: &PageSet) -> Vec<(Period, Date, Date)> {
             .years()
             .map(|first| {
                 let (first_day, last_day) = Period::Year(first).days();
-                (Period::Year(first), first_day, span.clamp(last_day))
+                (Period::Year(first), first_day, span.nearest(last_day))
             })
             .collect(),
         Kind::Quarter => {

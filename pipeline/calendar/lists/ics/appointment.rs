@@ -3,9 +3,8 @@
 use super::super::Zone;
 use super::moment::{Clockwork, Moment, moved};
 use super::recur::{Limits, Recurrence};
-use super::values::Change;
 use crate::Trouble;
-use crate::week::plus_days;
+use crate::days::plus_days;
 use jiff::SignedDuration;
 use jiff::civil::{Date, DateTime, Time};
 use std::collections::{BTreeMap, BTreeSet};
@@ -188,4 +187,16 @@ impl Length {
     fn whole_days(self) -> i32 {
         self.days + i32::try_from(self.seconds / 86_400).unwrap_or(0) + 1
     }
+}
+
+/// A changed date of an event that recurs.
+pub(super) struct Change {
+    pub name: String,
+    pub category: Option<String>,
+    /// The date as the recurrence has it.
+    pub of: Moment,
+    /// When it happens now; none when it was called off.
+    pub now: Option<Appointment>,
+    /// Whether all later dates are meant too.
+    pub later_too: bool,
 }

@@ -1,7 +1,7 @@
 //! An event as it stands in a file, put together line by line.
 
 use super::super::short;
-use super::appointment::{Appointment, Length};
+use super::appointment::{Appointment, Change, Length};
 use super::lines::{Line, Odd, unescaped};
 use super::moment::{Clockwork, Moment, duration, moment, moments};
 use super::recur::{Recurrence, Refused};
@@ -15,18 +15,6 @@ pub(super) enum Kind {
     Change(Change),
     /// An event that was called off.
     Cancelled,
-}
-
-/// A changed date of an event that recurs.
-pub(super) struct Change {
-    pub name: String,
-    pub category: Option<String>,
-    /// The date as the recurrence has it.
-    pub of: Moment,
-    /// When it happens now; none when it was called off.
-    pub now: Option<Appointment>,
-    /// Whether all later dates are meant too.
-    pub later_too: bool,
 }
 
 /// The lines of an event.
