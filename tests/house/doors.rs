@@ -62,7 +62,6 @@ const DOORS: &[Door] = &[
     door("listing", "model", &[], "it makes texts of facts"),
     door("diff", "model", &[], "it makes Differences"),
     door("diff", "inspect", &[], "bundles are read with the independent reader"),
-    door("diff", "checksum", &["sha256_hex"], "what has the same digest is the same"),
     door("diff", "colour", &["difference"], "differences of colours"),
     door("proof", "model", &[], "it makes the proof page"),
     door("proof", "inspect", &[], "pages as pixels"),
