@@ -138,9 +138,14 @@ def test_a_damaged_picture_in_a_drawing_is_refused(form, tmp_path):
     assert "art/a.svg" in text and "a picture in the drawing cannot be read" in text, text
 
 
+def nested(depth):
+    groups = '<g opacity=".99">' * depth + '<rect width="400" height="300" fill="#804020"/>' + "</g>" * depth
+    return svg(groups, size=SIZES[0])
+
+
 def test_groups_within_groups(tmp_path):
-    """As deep as usvg allows; what is deeper is refused with a word."""
-    for depth in (50, 400):
-        inner = '<g opacity=".99">' * depth + '<rect width="400" height="300" fill="#804020"/>' + "</g>" * depth
-        bundle = made(tmp_path / str(depth), {"art/a.svg": svg(inner, size=SIZES[0])}, 'art = "art/a.svg"\n' + ALONE)
+    """Up to the limit they are drawn, each a form within a form; what is deeper is refused with a word."""
+    for depth in (50, 250):
+        bundle = made(tmp_path / str(depth), {"art/a.svg": nested(depth)}, 'art = "art/a.svg"\n' + ALONE)
         tool.program("qpdf", "--check", bundle.notebook)
+    assert "256 elements deep" in refused(tmp_path, {"art/a.svg": nested(400)}, 'art = "art/a.svg"\n')
