@@ -52,6 +52,37 @@ def test_art_of_all_kinds_gives_the_same_bytes(seed, tmp_path):
     assert tool.tree(one.folder) == tool.tree(two.folder)
 
 
+def test_the_licence_is_none_of_the_notebooks_business(tmp_path):
+    """Six edits of the licence alone: each in a process of its own, and the notebook stays as it is."""
+    files, pages = mixed(5)
+    after = "\n[licence]\nsmall-commercial = 20\n"
+    folder = product(tmp_path / "product", files, 'ruling = "blank"\n', after=pages + after)
+    first = tool.build(folder, tmp_path / "dist")
+    wanted, terms = first.notebook.read_bytes(), set()
+    manifest = folder / "product.toml"
+    for number in range(21, 27):
+        manifest.write_text(re.sub(r"small-commercial = \d+", f"small-commercial = {number}", manifest.read_text(encoding="utf-8")), encoding="utf-8")
+        bundle = tool.build(folder, tmp_path / "dist")
+        assert bundle.notebook.read_bytes() == wanted
+        terms.update(path.read_bytes() for path in bundle.of_kind("licence"))
+    assert len(terms) == 6
+
+
+def test_a_comment_in_the_manifest_of_an_issued_version(tmp_path):
+    """The bytes are the same, so there is nothing to refuse."""
+    files, pages = mixed(6)
+    folder = product(tmp_path / "product", files, 'ruling = "blank"\n', after=pages)
+    manifest = folder / "product.toml"
+    text = manifest.read_text(encoding="utf-8").replace('version = "1.0.0"', 'version = "1.0.0"\nissued = true')
+    manifest.write_text(text, encoding="utf-8")
+    before = tool.build(folder, tmp_path / "dist")
+    wanted = {path: data for path, data in tool.tree(before.folder).items() if path.startswith(("contents/", "upload/", "listing/"))}
+    for number in range(3):
+        manifest.write_text(f"# {number}\n{text}", encoding="utf-8")
+        after = tool.build(folder, tmp_path / "dist")
+        assert {path: tool.tree(after.folder)[path] for path in wanted} == wanted
+
+
 def programs(path):
     """The names of the fonts in a file without the letters that mark a subset, each as often as it is there."""
     lines = tool.program("pdffonts", path).splitlines()[2:]

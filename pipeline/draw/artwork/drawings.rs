@@ -93,7 +93,9 @@ fn refused(error: KrillaError, drawings: &[(&str, &SvgArt)]) -> String {
         name.unwrap_or("a drawing").to_owned()
     };
     match error {
-        KrillaError::Image(_, location, why) => format!("{}: a picture in the drawing cannot be read ({why})", at(location)),
+        KrillaError::Image(_, location, why) => {
+            format!("{}: a picture in the drawing cannot be read ({why})", at(location))
+        }
         KrillaError::Font(font, why) => format!("{font:?}: the font cannot be cut down to the glyphs in use ({why})"),
         other => format!("the drawings cannot be made into pages: {other:?}"),
     }
