@@ -93,10 +93,11 @@ impl Unopened {
     }
 
     /// Goes through pages (by index from 0) in parallel and gives what `done` makes of each, in their order. The file is
-    /// opened only when `done` asks for the pixels of a page; fonts and glyphs that pages share are prepared once a worker.
-    pub fn each<'a, T: Send>(&'a self, pages: &[usize], done: impl Fn(PageToDraw<'_, 'a>) -> T + Sync) -> Vec<T> {
-        let one = |cache: &mut RenderCache<'a>, page: &usize| done(PageToDraw { number: *page, pdf: self, cache });
-        pages.par_iter().map_init(RenderCache::new, one).collect()
+    /// opened only when `done` asks for the pixels of a page. Every page has a cache of its own: a font that has to be
+    /// replaced is told once a cache, so with a shared one it would depend on the workers which pages have gaps.
+    pub fn each<T: Send>(&self, pages: &[usize], done: impl Fn(PageToDraw<'_, '_>) -> T + Sync) -> Vec<T> {
+        let one = |page: &usize| done(PageToDraw { number: *page, pdf: self, cache: &RenderCache::new() });
+        pages.par_iter().map(one).collect()
     }
 }
 
