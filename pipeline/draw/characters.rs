@@ -51,7 +51,8 @@ fn texts(group: &Group, into: &mut String) {
 /// Whether a character leaves a mark by itself. Those that do not (Unicode 16, Default_Ignorable_Code_Point, from memory)
 /// are left out by whoever shapes a text, whether a font has them or not.
 fn is_seen(c: char) -> bool {
-    !(c.is_whitespace() || c.is_control())
+    let hidden = c.is_whitespace() || c.is_control();
+    !hidden
         && !matches!(c,
             '\u{ad}' | '\u{34f}' | '\u{61c}' | '\u{115f}'..='\u{1160}' | '\u{17b4}'..='\u{17b5}' | '\u{180b}'..='\u{180f}'
             | '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{3164}'

@@ -16,10 +16,11 @@ pub struct Found {
     pub fault: Option<Fault>,
 }
 
+/// What usvg asks for the picture behind an address: its kind, its bytes, and how drawings are read.
+type Resolver<'f> = Box<dyn Fn(&str, Arc<Vec<u8>>, &Options) -> Option<ImageKind> + Send + Sync + 'f>;
+
 /// A resolver of addresses that hold their data; what goes beyond a limit is noted and left out.
-pub fn resolver(
-    found: &Mutex<Found>,
-) -> Box<dyn Fn(&str, Arc<Vec<u8>>, &Options) -> Option<ImageKind> + Send + Sync + '_> {
+pub fn resolver(found: &Mutex<Found>) -> Resolver<'_> {
     let usual = ImageHrefResolver::default_data_resolver();
     Box::new(move |mime, data, options| {
         let Ok(mut found) = found.lock() else { return None };
