@@ -137,7 +137,7 @@ fn alike<'f>(files: Vec<(&'f str, Vec<&'f Finding>)>) -> Vec<(&'f str, Vec<&'f s
     };
     let common =
         |file: &'f str| folder(file).map(|v| file.replace(&format!("/{v}/"), "/").replace(&format!("-{v}."), "."));
-    let said = |list: &[&Finding]| -> Vec<(Severity, String, Option<usize>, Option<String>, String)> {
+    let said = |list: &[&Finding]| {
         list.iter()
             .map(|f| (f.severity, f.check.to_string(), f.place.page, f.place.entry.clone(), f.message.clone()))
             .collect()
