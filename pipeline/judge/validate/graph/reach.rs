@@ -137,7 +137,7 @@ mod tests {
         findings
             .list
             .iter()
-            .map(|f: &Finding| (crate::validate::find(&f.check).unwrap().name, f.place.page.unwrap_or(0)))
+            .map(|f: &Finding| (crate::validate::find(&f.check).expect("there is one").name, f.place.page.unwrap_or(0)))
             .collect()
     }
 
