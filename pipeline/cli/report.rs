@@ -140,7 +140,7 @@ fn alike<'f>(files: Vec<(&'f str, Vec<&'f Finding>)>) -> Vec<(&'f str, Vec<&'f s
     let said = |list: &[&Finding]| {
         list.iter()
             .map(|f| (f.severity, f.check.to_string(), f.place.page, f.place.entry.clone(), f.message.clone()))
-            .collect()
+            .collect::<Vec<_>>()
     };
     let mut out: Vec<(&str, Vec<&str>, Vec<&Finding>)> = Vec::new();
     for (file, list) in files {
