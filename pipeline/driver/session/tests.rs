@@ -167,7 +167,7 @@ proptest! {
         if rounds {
             session.next_round();
         }
-        // What is remembered is what was made whole: the next session goes on from there and comes to the same.
+        // What is remembered is what was made whole: whoever asks next goes on from there and comes to the same.
         let next = Session::once(Cache::open(folder.path()), &say);
         prop_assert_eq!(pool(jobs).install(|| heap.ask(&next, last, &made)), Ok(heap.plainly(last)));
     }
