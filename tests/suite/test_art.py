@@ -280,11 +280,29 @@ def test_every_part_of_a_drawing_looks_as_resvg_draws_it(drawings, name):
     assert difference(page, own) < (5 if "pattern" in name else 1.5)
 
 
-def test_a_gradient_that_repeats_is_told(tmp_path):
-    """PDF shadings cannot (ISO 32000-1, 8.7.4.5.3)."""
-    art = f'<linearGradient id="waves" spreadMethod="reflect" x2=".25">{SEA}</linearGradient><rect width="480" height="360" fill="url(#waves)"/>'
-    bundle = made(tmp_path, {"art/a.svg": svg(art, size=SIZES[0])}, 'art = "art/a.svg"\n' + ALONE)
+@pytest.mark.parametrize("method", ["reflect", "repeat"])
+@pytest.mark.parametrize("shape", ['linearGradient id="waves" x2=".25"', 'radialGradient id="waves" r=".25"'])
+def test_a_gradient_that_repeats_is_told(shape, method, tmp_path):
+    """PDF shadings cannot (ISO 32000-1, 8.7.4.5.3); what is told is what every reader shows."""
+    rect = '<rect width="480" height="360" fill="url(#waves)"/>'
+
+    def art(method):
+        return svg(f'<{shape} spreadMethod="{method}">{SEA}</{shape.split()[0]}>{rect}', size=SIZES[0])
+
+    bundle = made(tmp_path, {"art/a.svg": art(method)}, 'art = "art/a.svg"\n' + ALONE)
     assert "art-left-out" in bundle.said and "gradient `waves` repeats" in bundle.said, bundle.said
+    once = resvg_py.svg_to_bytes(svg_string=art("pad"), width=480, height=360, dpi=96)
+    once = np.asarray(Image.open(io.BytesIO(bytes(once))).convert("RGB"), dtype=float)
+    number = page_of(bundle, "Chart") + 1
+    for command in (
+        ["mutool", "draw", "-q", "-w", 480, "-h", 360, "-F", "png", "-o", "-", bundle.notebook, number],
+        ["pdftoppm", "-png", "-f", number, "-l", number, "-scale-to-x", 480, "-scale-to-y", 360, bundle.notebook],
+    ):
+        page = tool.program(*command, text=False)
+        page = np.asarray(Image.open(io.BytesIO(page)).convert("RGB"), dtype=float)
+        # The tool's own marks stand in the lower corners.
+        assert page.shape == once.shape
+        assert difference(page[:320], once[:320]) < 1.5, command[0]
 
 
 def test_a_drawing_stays_a_drawing(tmp_path):

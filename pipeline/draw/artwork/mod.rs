@@ -78,25 +78,39 @@ pub fn svg(press: &Press, file: &str, text: &str, data: &Map<String, Value>, hid
     limits::work(&tree, limits::Paper::Page(scale.into())).map_err(|f| one(f.in_file(file)))?;
     let size = Size::new(f64::from(tree.size().width()) * PT_PER_PX, f64::from(tree.size().height()) * PT_PER_PX);
     let mut notes = pressed.left_out;
-    notes.extend(repeating(&text).map(|name| {
-        format!(
+    let mut text = linked.cleared.unwrap_or_else(|| text.into_owned());
+    if let Some((name, once)) = drawn_once(&text) {
+        notes.push(format!(
             "the gradient `{name}` repeats (spreadMethod), which no page of a PDF can: it is drawn once, and its last \
              colour goes on; write the repeats out as stops"
-        )
-    }));
-    let drawing = SvgArt { text: linked.cleared.unwrap_or_else(|| text.into_owned()), fonts: press.files().clone() };
+        ));
+        text = once;
+    }
+    let drawing = SvgArt { text, fonts: press.files().clone() };
     let art = Arc::new(Art { name: file.to_owned(), source: ArtBytes::Drawing(Arc::new(drawing)), size });
     Ok(Ready { art, regions: linked.regions, lacks: pressed.lacks, overlong, notes })
 }
 
-/// The first gradient that repeats, which shadings cannot (ISO 32000-1, 8.7.4.5.3: they extend or end).
-fn repeating(text: &str) -> Option<String> {
+/// The drawing with gradients that repeat drawn once, and the name of the first of them. Shadings cannot repeat
+/// (ISO 32000-1, 8.7.4.5.3: they extend or end), and functions that do so for them are not drawn alike everywhere.
+fn drawn_once(text: &str) -> Option<(String, String)> {
     if !text.contains("spreadMethod") {
         return None;
     }
     let options = roxmltree::ParsingOptions { allow_dtd: true, ..Default::default() };
     // The drawing was read before: what cannot be read has been told.
     let doc = roxmltree::Document::parse_with_options(text, options).ok()?;
-    let one = doc.descendants().find(|n| matches!(n.attribute("spreadMethod"), Some("reflect" | "repeat")))?;
-    Some(one.attribute("id").unwrap_or_default().to_owned())
+    let method = |node: &roxmltree::Node<'_, '_>| {
+        node.attribute_node("spreadMethod")
+            .filter(|a| matches!(a.value(), "reflect" | "repeat"))
+            .map(|a| a.range_value())
+    };
+    let first = doc.descendants().find(|n| method(n).is_some())?;
+    let mut once = text.to_owned();
+    let mut places: Vec<_> = doc.descendants().filter_map(|n| method(&n)).collect();
+    places.sort_by_key(|place| place.start);
+    for place in places.into_iter().rev() {
+        once.replace_range(place, "pad");
+    }
+    Some((first.attribute("id").unwrap_or_default().to_owned(), once))
 }
