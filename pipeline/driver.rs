@@ -30,7 +30,7 @@ use base::checksum;
 use base::files::Files;
 use base::model::difference::Since;
 use base::model::facts::Inspected;
-use base::model::guard::caught;
+use base::model::panics::caught;
 use base::model::{Artifact, Fault, Finding, Kind, Product, Severity, Stop};
 use bundle::{Bundle, ListingPicture};
 use judge::validate;

@@ -5,11 +5,11 @@
 //! buyers have is never changed at all.
 
 pub mod cache;
-mod shelf;
 mod swap;
+mod versions;
 
 pub use cache::Cache;
-pub use shelf::{Earlier, earlier, earlier_on, issued_record};
+pub use versions::{Earlier, earlier, earlier_on, issued_record};
 
 use base::checksum::sha256_hex;
 use base::model::{Artifact, Fault, Stop};
@@ -50,13 +50,14 @@ pub fn publish(
     if !odd.is_empty() {
         return Err(odd.into());
     }
-    let shelf = dist.join(slug);
-    fs::create_dir_all(&shelf).map_err(|e| cannot("make the folder", &shelf, &e))?;
-    let _lock = lock(&shelf, version)?;
-    swap::clear_leftovers(&shelf, version).map_err(|e| cannot("tidy up", &shelf, &e))?;
-    let done = |target: PathBuf| shelf::note_issued(&shelf, version, frozen).map(|()| target).map_err(Stop::from);
+    let product_folder = dist.join(slug);
+    fs::create_dir_all(&product_folder).map_err(|e| cannot("make the folder", &product_folder, &e))?;
+    let _lock = lock(&product_folder, version)?;
+    swap::clear_leftovers(&product_folder, version).map_err(|e| cannot("tidy up", &product_folder, &e))?;
+    let done =
+        |target: PathBuf| versions::note_issued(&product_folder, version, frozen).map(|()| target).map_err(Stop::from);
 
-    let target = shelf.join(version);
+    let target = product_folder.join(version);
     if target.exists() {
         let there = read_all(&target).map_err(|e| cannot("read", &target, &e))?;
         if !there.is_empty() && !there.contains_key(RECORD) {
@@ -74,7 +75,7 @@ pub fn publish(
         }
     }
 
-    let fresh = swap::fresh(&shelf, version);
+    let fresh = swap::fresh(&product_folder, version);
     let written =
         write_all(&fresh, files, cancelled).and_then(|()| swap::into_place(&fresh, &target).map_err(Stop::from));
     match written {
@@ -160,14 +161,14 @@ pub fn check_writable(dist: &Path) -> Result<(), Fault> {
 const PATIENCE: usize = 15;
 
 /// One build at a time for a version: the system frees the lock when a build ends, however it ends.
-fn lock(shelf: &Path, version: &str) -> Result<File, Fault> {
-    let path = shelf.join(format!(".{version}.lock"));
+fn lock(product_folder: &Path, version: &str) -> Result<File, Fault> {
+    let path = product_folder.join(format!(".{version}.lock"));
     let file = File::options()
         .create(true)
         .truncate(false)
         .write(true)
         .open(&path)
-        .map_err(|e| cannot("write to the folder", shelf, &e))?;
+        .map_err(|e| cannot("write to the folder", product_folder, &e))?;
     let mut held = file.try_lock();
     // A program that was started at the wrong moment holds the lock of a build that is over, until it has begun.
     for _ in 0..PATIENCE {
@@ -181,7 +182,7 @@ fn lock(shelf: &Path, version: &str) -> Result<File, Fault> {
         Ok(()) => Ok(file),
         Err(TryLockError::WouldBlock) => {
             Err(Fault::new(format!("another build is writing version {version} at this moment"))
-                .in_file(shelf.display().to_string())
+                .in_file(product_folder.display().to_string())
                 .help("wait until it is done, then build again"))
         }
         // Some network file systems know no locks; the swap is still one step.

@@ -5,13 +5,13 @@
 
 mod style;
 
-use base::model::product::{Border, CutSheet, CutSpots, Edges, Reading, SheetSize, Side, Sticker, StickerSource};
+use base::model::product::{Border, CutSheet, CutSpans, Edges, Reading, SheetSize, Side, Sticker, StickerSource};
 use base::model::{Fault, Mm, Rgb};
 use draw::Fonts;
 use raster::{Raster, decode};
 use render::stickers::contact::{Card, Layout, contact};
 use render::stickers::cut::Pieces;
-use render::stickers::{Effort, Workshop};
+use render::stickers::{Effort, StickerContext};
 use std::sync::Arc;
 
 fn like() -> Sticker {
@@ -51,7 +51,7 @@ fn sheet(path: &str, source: StickerSource) -> CutSheet {
         names: Vec::new(),
         count: None,
         like: like(),
-        spots: CutSpots::default(),
+        spans: CutSpans::default(),
     }
 }
 
@@ -62,7 +62,7 @@ fn garden() -> CutSheet {
 fn cut(sheet: &CutSheet) -> Result<Pieces, Fault> {
     let style = style::plain();
     let fonts = Fonts::open(&style.fonts).unwrap();
-    Workshop::new(&style, &fonts).cut_sheet(sheet)
+    StickerContext::new(&style, &fonts).cut_sheet(sheet)
 }
 
 fn names(p: &Pieces) -> Vec<String> {
@@ -82,7 +82,7 @@ fn a_sheet_becomes_stickers_named_by_their_ids_in_reading_order() {
     assert!((pieces.stickers[3].longest.0 - 26.0).abs() < 0.11);
     let fonts_of = style::plain();
     let fonts = Fonts::open(&fonts_of.fonts).unwrap();
-    let made = Workshop::new(&fonts_of, &fonts).sticker(&pieces.stickers[3]).unwrap();
+    let made = StickerContext::new(&fonts_of, &fonts).sticker(&pieces.stickers[3]).unwrap();
     assert!(
         made.width.abs_diff(260 + 20) <= 1 && made.height.abs_diff(160 + 20) <= 1,
         "{} × {}",
@@ -143,7 +143,7 @@ fn a_png_sheet_is_cut_at_its_own_resolution() {
     assert!((pieces.stickers[3].longest.0 - 26.0).abs() < 0.3);
     let style = style::plain();
     let fonts = Fonts::open(&style.fonts).unwrap();
-    let made = Workshop::new(&style, &fonts).sticker(&pieces.stickers[3]).unwrap();
+    let made = StickerContext::new(&style, &fonts).sticker(&pieces.stickers[3]).unwrap();
     assert!((made.dpi - 127.0).abs() < 1e-6);
 }
 
@@ -163,7 +163,7 @@ fn sheets_that_cannot_be_cut_say_why() {
 fn a_border_adds_its_width_all_round_and_its_corners_stay_clear() {
     let style = style::plain();
     let fonts = Fonts::open(&style.fonts).unwrap();
-    let shop = Workshop::new(&style, &fonts).effort(Effort::Quick);
+    let shop = StickerContext::new(&style, &fonts).effort(Effort::Quick);
     let crate_ = &cut(&garden()).unwrap().stickers[3];
     let border = Border { width: Mm(2.0), colour: Rgb::WHITE, fill_holes: true, shadow: false };
     let plain = shop.sticker(&Sticker { border: Some(border), ..crate_.clone() }).unwrap();
@@ -188,7 +188,7 @@ fn a_border_adds_its_width_all_round_and_its_corners_stay_clear() {
 fn a_contact_picture_shows_every_sticker_on_its_ground() {
     let style = style::plain();
     let fonts = Fonts::open(&style.fonts).unwrap();
-    let shop = Workshop::new(&style, &fonts).effort(Effort::Quick);
+    let shop = StickerContext::new(&style, &fonts).effort(Effort::Quick);
     let pieces = cut(&garden()).unwrap();
     let made: Vec<_> = shop.all(&pieces.stickers).into_iter().map(Result::unwrap).collect();
     let pictures: Vec<_> = made.iter().map(|m| decode::decode("made", &m.png).unwrap().picture).collect();

@@ -10,9 +10,9 @@ mod style;
 use base::model::drawing::Picture;
 use base::model::product::{Edges, Side, Sticker, StickerSource};
 use base::model::{Fault, Mm, Rgb};
-use draw::press::{Lack, Press};
+use draw::svg_loader::{MissingGlyph, SvgLoader};
 use draw::{Fonts, motifs};
-use render::stickers::{Effort, Made, Workshop};
+use render::stickers::{Effort, Made, StickerContext};
 use std::sync::Arc;
 
 fn built_in(name: &str, longest: f64, dpi: f64, padding: f64) -> Sticker {
@@ -42,7 +42,7 @@ fn svg(text: &str) -> Sticker {
 fn made(s: &Sticker) -> Result<Made, Fault> {
     let style = style::plain();
     let fonts = Fonts::open(&style.fonts).unwrap();
-    Workshop::new(&style, &fonts).effort(Effort::Quick).sticker(s)
+    StickerContext::new(&style, &fonts).effort(Effort::Quick).sticker(s)
 }
 
 /// The pixels, after the header has been checked.
@@ -86,7 +86,7 @@ fn check(m: &Made, longest: f64, dpi: f64, padding: usize) {
 fn every_motif_is_cut_clean_at_its_own_size_and_at_others() {
     let style = style::plain();
     let fonts = Fonts::open(&style.fonts).unwrap();
-    let shop = Workshop::new(&style, &fonts).effort(Effort::Quick);
+    let shop = StickerContext::new(&style, &fonts).effort(Effort::Quick);
     assert!(motifs::TABLE.len() >= 28);
     for motif in motifs::TABLE {
         for (longest, dpi, padding) in [(motif.longest, 150.0, 1.0), (37.3, 220.0, 2.5), (8.0, 96.0, 0.4)] {
@@ -104,7 +104,7 @@ fn the_table_is_sorted_and_tells_the_size_that_is_drawn() {
     let fonts = Fonts::open(&style.fonts).unwrap();
     for motif in motifs::TABLE {
         assert!(motifs::find(motif.name).is_some(), "{}", motif.name);
-        let desk = motifs::MotifDesk {
+        let desk = motifs::MotifContext {
             colour: Rgb::new(0x30, 0x60, 0x90),
             style: &style,
             fonts: &fonts,
@@ -126,7 +126,7 @@ fn the_same_sticker_is_the_same_file_with_one_thread_and_many() {
     for effort in [Effort::Quick, Effort::Balanced, Effort::Best] {
         let run = |threads: usize| {
             let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
-            let shop = Workshop::new(&style, &fonts).effort(effort);
+            let shop = StickerContext::new(&style, &fonts).effort(effort);
             pool.install(|| shop.all(&stickers)).into_iter().map(|m| m.unwrap().png).collect::<Vec<_>>()
         };
         let one = run(1);
@@ -167,9 +167,9 @@ fn text_in_an_svg_takes_the_products_fonts_and_says_so() {
     let m = made(&svg(text)).unwrap();
     check(&m, 40.0, 300.0, 12);
     // The plan makes findings of it, with the sticker's place in the manifest.
-    let lacks = Press::new(&style::plain()).read("art/bean.svg", text).unwrap().lacks;
-    assert!(lacks.contains(&Lack::Family("Nowhere Sans".into())), "{lacks:?}");
-    assert!(lacks.contains(&Lack::Character('\u{8c46}')), "{lacks:?}");
+    let lacks = SvgLoader::new(&style::plain()).read("art/bean.svg", text).unwrap().lacks;
+    assert!(lacks.contains(&MissingGlyph::Family("Nowhere Sans".into())), "{lacks:?}");
+    assert!(lacks.contains(&MissingGlyph::Character('\u{8c46}')), "{lacks:?}");
 }
 
 #[test]
@@ -213,8 +213,8 @@ fn bad_svg_is_refused_with_its_place() {
         assert!(fault.message.contains(says), "{what}: {fault}");
         assert!(fault.help.is_some(), "{what}");
         if let Some(place) = place {
-            let spot = fault.spot.clone().unwrap_or_else(|| panic!("{what}: {fault}"));
-            assert_eq!((spot.line, spot.column), place, "{what}: {fault}");
+            let span = fault.span.clone().unwrap_or_else(|| panic!("{what}: {fault}"));
+            assert_eq!((span.line, span.column), place, "{what}: {fault}");
         }
     }
 }

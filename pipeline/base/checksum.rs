@@ -1,6 +1,6 @@
-//! SHA-256 digests and the sums file: how a buyer, or she herself years later, proves that no byte has changed.
+//! SHA-256 digests and the checksum file: how a buyer, or the designer years later, proves that no byte has changed.
 //!
-//! Digests by FIPS 180-4; the sums file has the form that `sha256sum -c` reads.
+//! Digests by FIPS 180-4; the checksum file has the form that `sha256sum -c` reads.
 
 use crate::model::{Artifact, Sha};
 use std::collections::BTreeMap;

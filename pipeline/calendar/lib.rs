@@ -37,7 +37,7 @@ mod words;
 
 pub use choices::{Clock, Kind, Neighbours, Order, WeekScheme};
 pub use easter::{easter, orthodox_easter};
-pub use events::{Agenda, Event, Finding, Occurrence, Spot, Trouble, When};
+pub use events::{Agenda, Event, EventSource, Finding, Occurrence, Trouble, When};
 pub use grid::{Cell, MonthGrid};
 pub use lists::{Fault, Read, read_csv, read_ics};
 pub use month::Month;

@@ -71,12 +71,12 @@ pub struct EventTable {
 }
 
 impl EventTable {
-    /// The event that the table describes; `spot` says where it is written.
+    /// The event that the table describes; `written_at` says where it is written.
     ///
     /// # Errors
     /// When `until` is no single date, or lies before the first day.
-    pub fn event(&self, spot: events::Spot) -> Result<crate::Event, crate::Unread> {
+    pub fn event(&self, written_at: events::EventSource) -> Result<crate::Event, crate::Unread> {
         let when = events::ByRule::new(self.on, self.until, self.leap, self.since)?;
-        Ok(crate::Event { name: self.name.clone(), kind: self.kind.clone(), spot, when: crate::When::Rule(when) })
+        Ok(crate::Event { name: self.name.clone(), kind: self.kind.clone(), written_at, when: crate::When::Rule(when) })
     }
 }

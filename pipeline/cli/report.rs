@@ -107,9 +107,9 @@ fn one_json(finding: &Finding) -> Value {
     if let Some((x, y)) = place.pixel {
         value["pixel"] = json!([x, y]);
     }
-    if let Some(spot) = &place.spot {
-        value["line"] = json!(spot.line);
-        value["column"] = json!(spot.column);
+    if let Some(span) = &place.span {
+        value["line"] = json!(span.line);
+        value["column"] = json!(span.column);
     }
     if let Some(reason) = &finding.lowered {
         value["lowered"] = json!(reason);
@@ -230,8 +230,8 @@ fn on_page(places: &[&Where], message: &str) -> String {
 }
 
 fn place_in_file(place: &Where) -> String {
-    match (&place.spot, place.pixel) {
-        (Some(spot), _) => format!("line {}, column {}: ", spot.line, spot.column),
+    match (&place.span, place.pixel) {
+        (Some(span), _) => format!("line {}, column {}: ", span.line, span.column),
         (None, Some((x, y))) => format!("pixel {x}, {y}: "),
         _ => String::new(),
     }

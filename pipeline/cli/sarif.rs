@@ -35,11 +35,11 @@ fn rule(check: &Check) -> Value {
 fn result(finding: &Finding) -> Value {
     let place = &finding.place;
     let mut physical = json!({ "artifactLocation": { "uri": uri(&place.file) } });
-    if let Some(spot) = &place.spot {
+    if let Some(span) = &place.span {
         physical["region"] = json!({
-            "startLine": spot.line,
-            "startColumn": spot.column,
-            "endColumn": spot.column + spot.width,
+            "startLine": span.line,
+            "startColumn": span.column,
+            "endColumn": span.column + span.width,
         });
     }
     let mut location = json!({ "physicalLocation": physical });

@@ -1,4 +1,4 @@
-//! Shows the proof in the browser while she works: a server for this machine alone.
+//! Shows the proof in the browser while the designer works: a server for this machine alone.
 //!
 //! It answers three kinds of address: `/` is the last good proof, `/picture/…` one of its pictures, `/events` tells of new
 //! proofs (server-sent events, WHATWG HTML). A picture's address is a digest of it, so a browser asks for it only once.

@@ -1,4 +1,4 @@
-//! `watch`: builds as she saves and keeps the proof in the browser up to date.
+//! `watch`: builds as the designer saves and keeps the proof in the browser up to date.
 
 use super::outcome::{CLEAN, complain, print};
 use super::serve::{self, Window};

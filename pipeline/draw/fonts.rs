@@ -2,7 +2,7 @@
 
 use base::model::drawing::{Path, Role, Seg};
 use base::model::product::{FontFile, Style};
-use base::model::{Fault, Point, guard};
+use base::model::{Fault, Point, panics};
 use base::text::Widths;
 use rustybuzz::ttf_parser::{self, GlyphId, OutlineBuilder};
 use std::collections::{BTreeMap, HashMap};
@@ -74,7 +74,7 @@ impl Fonts {
                 faults.push(Fault::new(format!("no font is given for {role:?}")));
                 continue;
             };
-            match guard::caught(|| measure(&file.bytes)).ok().flatten() {
+            match panics::caught(|| measure(&file.bytes)).ok().flatten() {
                 Some(metrics) => {
                     fonts.insert(role, Font { file: file.clone(), metrics });
                 }
@@ -161,7 +161,7 @@ pub fn widths(style: &Style) -> Option<Box<dyn Widths>> {
 /// all bits clear. `None` when the bytes are no font.
 pub fn embedding(bytes: &[u8]) -> Option<Embedding> {
     let permissions =
-        guard::caught(|| ttf_parser::Face::parse(bytes, 0).ok().map(|face| face.permissions())).ok()??;
+        panics::caught(|| ttf_parser::Face::parse(bytes, 0).ok().map(|face| face.permissions())).ok()??;
     Some(match permissions {
         Some(ttf_parser::Permissions::Restricted) => Embedding::Restricted,
         Some(ttf_parser::Permissions::PreviewAndPrint) => Embedding::PreviewAndPrint,

@@ -11,12 +11,12 @@ pub mod fonts;
 pub mod limits;
 pub mod motifs;
 pub mod pen;
-pub mod press;
 pub mod ruling;
-pub mod shelf;
+pub mod sheet_layout;
 pub mod shots;
-mod spots;
+mod source_span;
 pub mod svg;
+pub mod svg_loader;
 pub mod template;
 pub mod text;
 

@@ -21,7 +21,7 @@ pub fn fits(span: f64, length: f64) -> usize {
 }
 
 /// What a ruling draws on.
-pub struct Desk<'a> {
+pub struct RulingContext<'a> {
     /// The writing areas, one or two (a spread has two of equal size, left first). Margins are already taken
     /// off: no line leaves them, at most half of a line's own width lies over their edge.
     pub areas: Vec<Rect>,
@@ -33,15 +33,15 @@ pub struct Desk<'a> {
     pub corner: f64,
 }
 
-impl Desk<'_> {
-    /// The same desk with other areas.
-    pub fn on(&self, areas: Vec<Rect>) -> Desk<'_> {
-        Desk { areas, pen: self.pen, fonts: self.fonts, corner: self.corner }
+impl RulingContext<'_> {
+    /// The same context with other areas.
+    pub fn on(&self, areas: Vec<Rect>) -> RulingContext<'_> {
+        RulingContext { areas, pen: self.pen, fonts: self.fonts, corner: self.corner }
     }
 
-    /// The same desk with another pen.
-    pub fn with(&self, pen: Pen) -> Desk<'_> {
-        Desk { areas: self.areas.clone(), pen, fonts: self.fonts, corner: self.corner }
+    /// The same context with another pen.
+    pub fn with(&self, pen: Pen) -> RulingContext<'_> {
+        RulingContext { areas: self.areas.clone(), pen, fonts: self.fonts, corner: self.corner }
     }
 }
 
@@ -82,7 +82,7 @@ pub trait Ruling: DeserializeOwned {
     }
 
     /// Draws it.
-    fn draw(&self, desk: &Desk) -> Drawing;
+    fn draw(&self, context: &RulingContext) -> Drawing;
 }
 
 /// A row of the table.
@@ -94,7 +94,7 @@ pub struct Entry {
     check: fn(toml::de::ValueDeserializer<'_>) -> Result<Result<(), String>, toml::de::Error>,
     reads: fn(&toml::Table) -> bool,
     pitch: fn(&toml::Table) -> Option<f64>,
-    draw: fn(&toml::Table, &Desk) -> Option<Drawing>,
+    draw: fn(&toml::Table, &RulingContext) -> Option<Drawing>,
 }
 
 impl Entry {
@@ -115,8 +115,8 @@ impl Entry {
     }
 
     /// Draws it with these parameters; `None` when `check` would refuse them.
-    pub fn draw(&self, with: &toml::Table, desk: &Desk) -> Option<Drawing> {
-        (self.draw)(with, desk)
+    pub fn draw(&self, with: &toml::Table, context: &RulingContext) -> Option<Drawing> {
+        (self.draw)(with, context)
     }
 }
 
@@ -128,10 +128,10 @@ pub const fn entry<R: Ruling>(name: &'static str, what: &'static str) -> Entry {
         check: |with| R::deserialize(with).map(|r| r.check()),
         reads: |with| R::deserialize(with.clone()).is_ok(),
         pitch: |with| R::deserialize(with.clone()).ok()?.pitch(),
-        draw: |with, desk| {
+        draw: |with, context| {
             let ruling = R::deserialize(with.clone()).ok()?;
             ruling.check().ok()?;
-            Some(ruling.draw(desk))
+            Some(ruling.draw(context))
         },
     }
 }

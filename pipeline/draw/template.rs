@@ -94,7 +94,7 @@ impl Template {
 }
 
 /// Line and column, both from 1, of a place.
-pub fn spot_at(text: &str, at: usize) -> (usize, usize) {
+pub fn span_at(text: &str, at: usize) -> (usize, usize) {
     let before = text.get(..at).unwrap_or(text);
     let line = before.matches('\n').count() + 1;
     (line, before.rsplit('\n').next().unwrap_or_default().chars().count() + 1)
@@ -133,7 +133,7 @@ fn is_name(text: &str) -> bool {
 }
 
 /// Teaches the template language the call, and to be wary where texts grow.
-pub fn guard(tera: &mut Tera) {
+pub fn limit(tera: &mut Tera) {
     let steps = Arc::new(AtomicU64::new(0));
     tera.register_function(CALL, move |values: Kwargs, _: &State| -> TeraResult<&'static str> {
         if steps.fetch_add(1, Ordering::Relaxed) >= MOST_STEPS {
@@ -252,7 +252,7 @@ mod tests {
 
     fn filled(text: &str) -> TeraResult<String> {
         let mut tera = Tera::new();
-        guard(&mut tera);
+        limit(&mut tera);
         let template = Template::new(text);
         tera.add_raw_template("t", template.text())?;
         let mut context = Context::new();
@@ -323,6 +323,6 @@ mod tests {
         let template = Template::new(text);
         let at = template.text().find("lost").unwrap();
         assert_eq!(&text[template.written(&(at..at + 4))], "lost");
-        assert_eq!(spot_at(text, text.find("lost").unwrap()), (2, 19));
+        assert_eq!(span_at(text, text.find("lost").unwrap()), (2, 19));
     }
 }

@@ -12,7 +12,7 @@ use plan::Made;
 use rayon::prelude::*;
 use render::pdf;
 use render::stickers::contact::{Card, Layout, contact};
-use render::stickers::{Workshop, cut};
+use render::stickers::{StickerContext, cut};
 use std::sync::{Arc, OnceLock};
 
 /// What files are rendered with.
@@ -22,18 +22,18 @@ pub struct RenderContext<'a> {
     /// Its fonts.
     pub fonts: &'a Fonts,
     /// Made when the first sticker is: it opens the fonts once more.
-    workshop: OnceLock<Workshop<'a>>,
+    context: OnceLock<StickerContext<'a>>,
 }
 
 impl<'a> RenderContext<'a> {
     /// The context of a product.
     pub fn new(product: &'a Product, fonts: &'a Fonts) -> RenderContext<'a> {
-        RenderContext { product, fonts, workshop: OnceLock::new() }
+        RenderContext { product, fonts, context: OnceLock::new() }
     }
 
-    fn workshop(&self) -> &Workshop<'a> {
-        self.workshop.get_or_init(|| {
-            Workshop::new(&self.product.style, self.fonts).effort(self.product.stickers.optimise.into())
+    fn context(&self) -> &StickerContext<'a> {
+        self.context.get_or_init(|| {
+            StickerContext::new(&self.product.style, self.fonts).effort(self.product.stickers.optimise.into())
         })
     }
 
@@ -51,7 +51,7 @@ impl<'a> RenderContext<'a> {
     pub fn pieces(&self, session: &Session, sheet: &CutSheet) -> Result<(Vec<Sticker>, Vec<String>), Stop> {
         let task = Task::new("pieces of a sheet", &(&self.product.style, sheet));
         let made = session.ask(task, || {
-            let cut = self.workshop().cut_sheet(sheet)?;
+            let cut = self.context().cut_sheet(sheet)?;
             let picture = |piece: Sticker| match piece.source {
                 StickerSource::Png(picture) => Some((picture, piece.longest.0)),
                 // Pieces are pixels, whatever the sheet was.
@@ -89,11 +89,9 @@ impl<'a> RenderContext<'a> {
                 let bytes = pdf::finish(plan, &self.about(), self.fonts).map_err(|why| at(&plan.from, why))?;
                 (bytes, overlaid(plan, self.product.classic_pdf))
             }
-            Make::Picture(plan) => {
-                (self.workshop().sheet(plan).map_err(|fault| fault.in_file(&item.path))?, Vec::new())
-            }
+            Make::Picture(plan) => (self.context().sheet(plan).map_err(|fault| fault.in_file(&item.path))?, Vec::new()),
             Make::Sticker(sticker) => {
-                let made = self.workshop().sticker(sticker)?;
+                let made = self.context().sticker(sticker)?;
                 (made.png, made.notes)
             }
         };

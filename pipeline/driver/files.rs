@@ -9,7 +9,7 @@ use base::model::facts::{Facts, Inspected};
 use base::model::{Artifact, Blob, Stop};
 use inspect::Reader;
 use inspect::pdf::drawing;
-use inspect::pdf::fingerprint::Print;
+use inspect::pdf::fingerprint::PageFingerprint;
 use show::proof::{Small, Source};
 use std::sync::Arc;
 
@@ -58,7 +58,7 @@ impl Reader for Session<'_> {
         self.ask(reading(path, bytes), || Ok(read())).map_or_else(|_| read(), |facts| (*facts).clone())
     }
 
-    fn fingerprints(&self, bytes: &Blob) -> Arc<Vec<Print>> {
+    fn fingerprints(&self, bytes: &Blob) -> Arc<Vec<PageFingerprint>> {
         let read = || Arc::new(drawing::fingerprints(bytes));
         let task = Task::new("page fingerprints", bytes);
         self.ask(task, || Ok(Fingerprints(read()))).map_or_else(|_| read(), |prints| prints.0.clone())

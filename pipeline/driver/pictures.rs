@@ -13,7 +13,7 @@ use borsh::BorshSerialize;
 use inspect::Reader;
 use rayon::prelude::*;
 use show::pictures;
-use show::pictures::{Sketch, Studio};
+use show::pictures::{PictureContext, Sketch};
 use std::collections::BTreeMap;
 
 /// Takes every listing picture of a product.
@@ -25,16 +25,16 @@ pub fn take(session: &Session, bundle: &Bundle) -> Result<Vec<ListingPicture>, S
         return Ok(Vec::new());
     }
     let facts = serde_json::to_value(&bundle.facts).map_err(|e| Fault::new(e.to_string()))?;
-    let studio = Studio::open(product, &lead.plan, &bundle.files, &bundle.inspected, facts, session)?;
+    let context = PictureContext::open(product, &lead.plan, &bundle.files, &bundle.inspected, facts, session)?;
     let mut shown = by_address(session, bundle);
-    shown.extend(studio.fronts().filter_map(|(address, look)| Some((address, look?))));
-    let sketches: Vec<_> = product.shots.par_iter().map(|shot| studio.sketch(shot).map_err(Stop::from)).collect();
+    shown.extend(context.fronts().filter_map(|(address, look)| Some((address, look?))));
+    let sketches: Vec<_> = product.shots.par_iter().map(|shot| context.sketch(shot).map_err(Stop::from)).collect();
     let sketched: Vec<(&Shot, Sketch)> = product.shots.iter().zip(all(sketches)?).collect();
     let taken = session.ask_each(
         &sketched,
         |(shot, sketch)| task(&product.style.fonts, shot, sketch, &shown),
         |(shot, sketch)| {
-            let taken = studio.take(shot, sketch)?;
+            let taken = context.take(shot, sketch)?;
             Ok(MadeBytes { bytes: taken.bytes.into(), said: taken.words })
         },
     );

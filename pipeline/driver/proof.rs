@@ -12,7 +12,7 @@ use judge::validate;
 use rayon::prelude::*;
 use serde_json::Value;
 use show::proof;
-use show::proof::{Sheet, Written};
+use show::proof::{ProofInput, Written};
 use std::collections::BTreeMap;
 use std::path::Path;
 
@@ -75,7 +75,7 @@ pub fn prove(
     let bytes: BTreeMap<&str, &Blob> = files.iter().map(|f| (f.path.as_str(), &f.bytes)).collect();
     let explained: Vec<(&Finding, &str)> =
         findings.iter().map(|f| (f, validate::find(&f.check).map_or("", |check| check.why))).collect();
-    let sheet = Sheet {
+    let sheet = ProofInput {
         name: about.name,
         version: about.version,
         released: &about.released,
@@ -124,7 +124,7 @@ pub fn proof_of(folder: &Path) -> Result<Vec<u8>, Stop> {
     let text = |key: &str| record.get(key).and_then(Value::as_str).unwrap_or_default().to_owned();
     let name = Some(text("name")).filter(|n| !n.is_empty()).unwrap_or_else(|| folder.display().to_string());
     let version = text("version");
-    let earlier = folder.parent().and_then(|shelf| store::earlier_on(shelf, &version));
+    let earlier = folder.parent().and_then(|product_folder| store::earlier_on(product_folder, &version));
     let since = versions::since(&Session::plain(), earlier.as_ref(), &files)?;
     let variants: Vec<Variant> = serde_json::from_value(record["variants"].clone()).unwrap_or_default();
     let about = About {

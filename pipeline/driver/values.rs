@@ -9,7 +9,7 @@ use base::model::facts::Facts;
 use base::model::shot::Words;
 use base::model::{Artifact, Blob, Sha};
 use borsh::{BorshDeserialize, BorshSerialize};
-use inspect::pdf::fingerprint::Print;
+use inspect::pdf::fingerprint::PageFingerprint;
 use rayon::prelude::*;
 use std::sync::Arc;
 
@@ -120,7 +120,7 @@ impl Value for Facts {
 
 /// What each page of a PDF draws.
 #[derive(Clone, Debug, PartialEq, BorshSerialize, BorshDeserialize)]
-pub struct Fingerprints(pub Arc<Vec<Print>>);
+pub struct Fingerprints(pub Arc<Vec<PageFingerprint>>);
 
 impl Value for Fingerprints {
     fn weight(&self) -> usize {

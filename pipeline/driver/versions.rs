@@ -5,9 +5,9 @@ use crate::store;
 use crate::store::Earlier;
 use base::model::difference::{Comparison, Since};
 use base::model::{Artifact, Fault, Stop};
-use inspect::Anew;
+use inspect::Uncached;
 use judge::diff;
-use judge::diff::Care;
+use judge::diff::DiffOptions;
 pub use judge::diff::note::Note;
 use judge::validate;
 use rayon::prelude::*;
@@ -26,7 +26,7 @@ pub fn change_note(found: &Comparison) -> Result<Note, Fault> {
 const CHANGES: &str = "CHANGES.md";
 
 /// Puts the note into the list of changes of a product, before all others; an entry of the same version that is
-/// already there stays as she left it. Gives the path, and whether anything was written.
+/// already there stays as the designer left it. Gives the path, and whether anything was written.
 ///
 /// # Errors
 /// Without a version number there is nothing to call the entry; a list that cannot be read or written.
@@ -93,8 +93,8 @@ fn compared(session: &Session, old: diff::Tree, files: &[&Artifact], quick: bool
         tree.iter().map(|(path, leaf)| (path.clone(), leaf.sha256.clone())).collect()
     };
     session.ask(Task::new("comparison", &(digests(&old), digests(&new), quick)), || {
-        let care = Care { pictures: false, checks: false, quick, drawn: DRAWN };
-        Ok(diff::compare(old, new, None, care, session).found)
+        let options = DiffOptions { pictures: false, checks: false, quick, drawn: DRAWN };
+        Ok(diff::compare(old, new, None, options, session).found)
     })
 }
 
@@ -172,8 +172,13 @@ pub fn diff(old: &Path, new: &Path, pictures: bool) -> Result<Comparison, Stop> 
             _ => {}
         }
     }
-    let compared =
-        diff::compare(a, b, outer.as_deref(), Care { pictures, checks: true, quick: false, drawn: usize::MAX }, &Anew);
+    let compared = diff::compare(
+        a,
+        b,
+        outer.as_deref(),
+        DiffOptions { pictures, checks: true, quick: false, drawn: usize::MAX },
+        &Uncached,
+    );
     let judge = |files| validate::judge(&validate::with_kinds(files), &[], &draw::fonts::widths);
     let (before, after) = rayon::join(|| judge(compared.old), || judge(compared.new));
     Ok(Comparison { checks: diff::checks::compare(&before, &after), ..compared.found })

@@ -17,8 +17,8 @@ pub mod zip;
 use base::model::Blob;
 use base::model::artifact::Kind;
 use base::model::facts::{Facts, Inspected};
-use base::model::guard::caught;
-use pdf::fingerprint::Print;
+use base::model::panics::caught;
+use pdf::fingerprint::PageFingerprint;
 use sha2::{Digest, Sha256};
 use std::io::{Read, Seek, SeekFrom};
 use std::sync::Arc;
@@ -37,7 +37,7 @@ pub fn read(name: &str, bytes: &[u8]) -> Facts {
     } else {
         return by_name(name, bytes);
     };
-    guard(|| reader(bytes))
+    read_guarded(|| reader(bytes))
 }
 
 /// Somebody who reads files. As it stands every file is read when it is asked for; who remembers what it read says so in
@@ -49,15 +49,15 @@ pub trait Reader: Sync {
     }
 
     /// What each page of a PDF draws; nothing for a file that cannot be opened.
-    fn fingerprints(&self, bytes: &Blob) -> Arc<Vec<Print>> {
+    fn fingerprints(&self, bytes: &Blob) -> Arc<Vec<PageFingerprint>> {
         Arc::new(pdf::drawing::fingerprints(bytes))
     }
 }
 
 /// Reads every file anew.
-pub struct Anew;
+pub struct Uncached;
 
-impl Reader for Anew {}
+impl Reader for Uncached {}
 
 /// What lies in these bytes, with the file's place, size and digest.
 pub fn inspect(path: &str, kind: Option<Kind>, bytes: &[u8]) -> Inspected {
@@ -87,7 +87,7 @@ pub fn inspect_source(
         size += n as u64;
         hasher.update(&buffer[..n]);
     }
-    let facts = guard(|| zip::read(&mut source));
+    let facts = read_guarded(|| zip::read(&mut source));
     let whole = Inspected { path: path.to_owned(), kind, size, sha256: bytes::hex(&hasher.finalize()), facts };
     Ok(if entries { with_entries(whole, source) } else { vec![whole] })
 }
@@ -112,7 +112,7 @@ fn with_entries(whole: Inspected, source: impl Read + Seek) -> Vec<Inspected> {
 
 /// Runs a reader of foreign bytes. Should one of the libraries give up with a panic, that is a refusal of the file and
 /// no end of the program.
-pub fn guard(read: impl FnOnce() -> Facts) -> Facts {
+pub fn read_guarded(read: impl FnOnce() -> Facts) -> Facts {
     caught(read)
         .unwrap_or_else(|_| Facts::Unreadable("the reader gave up on these bytes; the file is badly broken".to_owned()))
 }

@@ -185,7 +185,7 @@ impl<'a> Pixels<'a> {
 mod tests {
     use super::crc32;
 
-    /// The check value of CRC-32/ISO-HDLC, and the sum of an IEND chunk as the PNG specification prints it.
+    /// The check value of CRC-32/ISO-HDLC, and the sum of an IEND chunk as the PNG specification fingerprints it.
     #[test]
     fn the_sum_is_the_published_one() {
         assert_eq!(crc32(b"123456789"), 0xcbf4_3926);

@@ -6,7 +6,7 @@ use super::{counted, date, grouped};
 use base::model::Product;
 use base::model::units::byte_size;
 
-/// The list of files, for the shop's page and for her own records.
+/// The list of files, for the shop's page and for the designer's own records.
 pub fn files(product: &Product, facts: &BundleFacts) -> String {
     let mut out = format!("{}, version {}, {}\n", product.name, product.version, date(product.released));
     out.push_str(&product.shop.name);

@@ -1,4 +1,4 @@
-//! The texts that go with a bundle: the listing that she pastes into the shop, the list of files, the licence terms
+//! The texts that go with a bundle: the listing that the designer pastes into the shop, the list of files, the licence terms
 //! and the text to read first.
 //!
 //! Every number in the listing is read off the finished files (`facts`), never taken from the plan; so a listing

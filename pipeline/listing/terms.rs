@@ -1,6 +1,6 @@
 //! `licence-terms.txt`: what a buyer may do, in plain words, from the choices in the manifest.
 //!
-//! Only what she chose is said. The text never claims more than the law leaves room for: it calls itself a summary
+//! Only what the designer chose is said. The text never claims more than the law leaves room for: it calls itself a summary
 //! and no legal advice, and puts the law of the buyer's country above itself.
 
 use super::wrap::wrap;
@@ -163,7 +163,7 @@ fn credit(asset: &Asset) -> String {
     line
 }
 
-/// Her own credits, then the typefaces that the tool brought along: they are under the SIL Open Font License 1.1,
+/// The designer's own credits, then the typefaces that the tool brought along: they are under the SIL Open Font License 1.1,
 /// which lets documents embed them and asks for nothing more; naming them is good manners.
 fn credits(product: &Product, variants: &[&Product]) -> Vec<String> {
     let mut lines: Vec<String> = product.licence.credits.iter().map(|c| c.trim().to_owned()).collect();

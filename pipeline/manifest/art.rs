@@ -1,4 +1,4 @@
-//! Her own artwork: which file, how it is fitted, what leads where.
+//! The designer's own artwork: which file, how it is fitted, what leads where.
 
 use super::source::suggest;
 use super::{Context, raw};
@@ -47,7 +47,7 @@ pub fn resolve(cx: &mut Context, keys: raw::ArtKeys) -> Option<ArtPage> {
         let one = |(from, to): (&String, &toml::Spanned<String>)| ReAim {
             from: from.trim().to_owned(),
             to: to.get_ref().trim_start_matches("link:").trim().to_owned(),
-            spot: Some(cx.source.spot(to.span())),
+            span: Some(cx.source.span(to.span())),
         };
         table.get_ref().iter().map(one).collect()
     });
@@ -57,7 +57,7 @@ pub fn resolve(cx: &mut Context, keys: raw::ArtKeys) -> Option<ArtPage> {
         file: path.get_ref().clone(),
         source,
         notes,
-        spot: Some(cx.source.spot(path.span())),
+        span: Some(cx.source.span(path.span())),
         fit: match keys.fit.map(|f| *f.get_ref()) {
             Some(raw::FitName::Exact) => Fit::Exact,
             Some(raw::FitName::Fit) | None => Fit::Fit,
@@ -112,7 +112,7 @@ fn link(cx: &mut Context, raw: &toml::Spanned<raw::ArtLink>) -> Option<ArtLink> 
         cx.source.fault(span, "a tap area has four numbers: left, top, width and height", example());
         return None;
     };
-    Some(ArtLink { to: to.get_ref().trim_start_matches("link:").to_owned(), at, spot: Some(cx.source.spot(to.span())) })
+    Some(ArtLink { to: to.get_ref().trim_start_matches("link:").to_owned(), at, span: Some(cx.source.span(to.span())) })
 }
 
 /// What art is, and what there is to say of it.
@@ -145,7 +145,7 @@ fn read_anew(cx: &Context, path: &str, bytes: &Blob, page: u32) -> Result<Read, 
             let page = (page as usize).checked_sub(1).ok_or_else(|| {
                 Fault::new(format!("{path:?}: there is no page 0 in a PDF")).help("the first page is 1")
             })?;
-            let pdf::Sheet { size, taps, notes } = pdf::read(bytes, page).map_err(about)?;
+            let pdf::PdfPage { size, taps, notes } = pdf::read(bytes, page).map_err(about)?;
             Ok((ArtSource::Pdf { bytes: bytes.clone(), page, size, taps }, notes))
         }
         _ => {
@@ -180,7 +180,7 @@ pub fn fonts(cx: &mut Context, wanted: bool) -> Vec<FontFile> {
     out
 }
 
-/// Values of her own for drawings that are templates. Dates become words, as TOML writes them.
+/// Values of the designer's own for drawings that are templates. Dates become words, as TOML writes them.
 pub fn data(table: &toml::Table) -> serde_json::Map<String, serde_json::Value> {
     table.iter().map(|(key, value)| (key.clone(), json(value))).collect()
 }

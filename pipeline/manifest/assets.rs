@@ -1,4 +1,4 @@
-//! The ledger of assets: her own files by patterns, and every font, picture and clip-art of somebody else with where
+//! The ledger of assets: the designer's own files by patterns, and every font, picture and clip-art of somebody else with where
 //! it comes from and what allows its use.
 //!
 //! `spdx_ids.csv` holds the identifiers of the SPDX licence list, version 3.27.0, as carried by the package reuse 6.2.0
@@ -46,7 +46,7 @@ fn entry(source: &mut Source, item: &Spanned<raw::AssetItem>) -> Option<Asset> {
         source.fault(item.span(), "which file is this about?", Some("add file = \"art/….png\"".into()));
         return None;
     };
-    let spot = Some(source.spot(file.span()));
+    let span = Some(source.span(file.span()));
     let name = file.get_ref().clone();
     let file = pattern(source, file);
     let mut missing = |what: &str, help: &str| {
@@ -78,7 +78,7 @@ fn entry(source: &mut Source, item: &Spanned<raw::AssetItem>) -> Option<Asset> {
         source: origin?,
         right,
         credit: said(&raw.credit),
-        spot,
+        span,
     })
 }
 

@@ -12,7 +12,7 @@ pub fn resolve(cx: &mut Context, raw: &[raw::Cover], style: &Option<Style>, titl
     raw.iter()
         .enumerate()
         .filter_map(|(i, c)| {
-            let mut cover = one(cx, c, style)?;
+            let mut cover = resolve_cover(cx, c, style)?;
             if cover.name.is_empty() {
                 cover.name = format!("Cover {}", i + 1);
             }
@@ -28,7 +28,7 @@ pub fn resolve(cx: &mut Context, raw: &[raw::Cover], style: &Option<Style>, titl
 }
 
 /// Resolves one cover; what is not given follows from the style.
-pub fn one(cx: &mut Context, raw: &raw::Cover, style: &Style) -> Option<Cover> {
+pub fn resolve_cover(cx: &mut Context, raw: &raw::Cover, style: &Style) -> Option<Cover> {
     let colour_ = raw.colour.map_or(style.accent, |c| c.0);
     let second = raw.second.map_or_else(|| colour::mix(colour_, style.ink, 0.25), |c| c.0);
     let own = art::resolve(cx, raw.art_keys());
@@ -42,14 +42,14 @@ pub fn one(cx: &mut Context, raw: &raw::Cover, style: &Style) -> Option<Cover> {
             let help = "take one of the two out".to_owned();
             cx.source.fault(span, format!("a cover has `art` or `{name}`, not both"), Some(help));
         }
-        // What the file's name says, where she gives no name; one that cannot be read has been blamed.
+        // What the file's name says, where the designer gives no name; one that cannot be read has been blamed.
         let stem = path.get_ref().rsplit('/').next().and_then(|n| n.rsplit_once('.')).map_or("", |(stem, _)| stem);
         return Some(Cover {
             name: raw.name.clone().unwrap_or_else(|| stem.replace(['-', '_'], " ")),
             design: CoverDesign::Art(Box::new(own?)),
             colour: colour_,
             second,
-            // Art has its own, unless she asks for one.
+            // Art has its own, unless the designer asks for one.
             label: raw.label.unwrap_or(false),
             line: raw.line.clone().unwrap_or_default(),
         });

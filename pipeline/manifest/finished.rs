@@ -293,7 +293,7 @@ impl Book<'_, '_, '_> {
         }
         let target = self.target(to, places)?;
         let says = link.says.clone().unwrap_or_default();
-        Some(OverLink { pages, at, to: target, says, spot: Some(self.cx.source.spot(to.span())) })
+        Some(OverLink { pages, at, to: target, says, span: Some(self.cx.source.span(to.span())) })
     }
 
     fn target(&mut self, to: &Spanned<String>, places: &BTreeMap<Place, usize>) -> Option<Target> {

@@ -187,7 +187,7 @@ pub fn delivery(source: &mut Source, raw: &raw::Delivery) -> Option<String> {
     Some(address.get_ref().clone())
 }
 
-/// Resolves the checks that she lowers; each needs a reason.
+/// Resolves the checks that the designer lowers; each needs a reason.
 pub fn lowered(source: &mut Source, raw: &[toml::Spanned<raw::Lower>]) -> BTreeMap<String, Lowered> {
     let mut out = BTreeMap::new();
     for entry in raw {

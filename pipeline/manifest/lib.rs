@@ -27,7 +27,7 @@ pub use source::suggest;
 
 use base::files::Files;
 use base::model::product::{Cover, Notebook};
-use base::model::{Fault, Product, Spot, Variants};
+use base::model::{Fault, Product, SourceSpan, Variants};
 use draw::ruling::Table;
 use source::Source;
 use toml::Spanned;
@@ -78,11 +78,11 @@ fn resolve_all(source: &mut Source, world: &dyn Files, rulings: Table) -> Option
 }
 
 /// Every text of the manifest with its place.
-fn written(source: &Source, tables: &Spanned<DeTable>) -> Vec<(String, Spot)> {
-    fn walk(source: &Source, value: &DeValue, span: std::ops::Range<usize>, out: &mut Vec<(String, Spot)>) {
+fn written(source: &Source, tables: &Spanned<DeTable>) -> Vec<(String, SourceSpan)> {
+    fn walk(source: &Source, value: &DeValue, span: std::ops::Range<usize>, out: &mut Vec<(String, SourceSpan)>) {
         match value {
             // Paths and names of things are seldom set in type; a text in ASCII is never short of a glyph.
-            DeValue::String(text) if !text.is_ascii() => out.push((text.to_string(), source.spot(span))),
+            DeValue::String(text) if !text.is_ascii() => out.push((text.to_string(), source.span(span))),
             DeValue::Array(list) => list.iter().for_each(|v| walk(source, v.get_ref(), v.span(), out)),
             DeValue::Table(table) => table.values().for_each(|v| walk(source, v.get_ref(), v.span(), out)),
             _ => {}

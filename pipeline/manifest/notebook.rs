@@ -33,7 +33,7 @@ pub fn resolve<'t>(
     let sections = sections(cx, raw, &templates, style, raw_style);
     let style = style.as_ref()?;
     let title = raw.title.as_ref().map_or_else(|| cx.name.to_owned(), |t| t.get_ref().clone());
-    let mut cover = covers::one(cx, raw.cover.as_ref().unwrap_or(&raw::Cover::default()), style)?;
+    let mut cover = covers::resolve_cover(cx, raw.cover.as_ref().unwrap_or(&raw::Cover::default()), style)?;
     if cover.name.is_empty() {
         cover.name = title.clone();
     }

@@ -1,4 +1,4 @@
-//! Listing pictures: layouts that come with the tool, or files of her own.
+//! Listing pictures: layouts that come with the tool, or files of the designer's own.
 
 use super::source::{Source, suggest};
 use super::{Context, pictures, raw, slug};
@@ -34,12 +34,12 @@ pub fn resolve(cx: &mut Context, raw: &raw::Manifest) -> Vec<Shot> {
             layout: Some(Spanned::new(0..0, l.name.to_owned())),
             ..raw::Shot::default()
         };
-        return usual.filter_map(|l| one(cx, &Spanned::new(0..0, named(l)), &raw.pictures)).collect();
+        return usual.filter_map(|l| resolve_shot(cx, &Spanned::new(0..0, named(l)), &raw.pictures)).collect();
     }
     let mut names: BTreeMap<String, usize> = BTreeMap::new();
     let mut out = Vec::new();
     for entry in &raw.picture {
-        let Some(mut shot) = one(cx, entry, &raw.pictures) else { continue };
+        let Some(mut shot) = resolve_shot(cx, entry, &raw.pictures) else { continue };
         if let (ShotLayout::BuiltIn(name), Some(word)) = (&shot.layout, &entry.get_ref().layout) {
             let needs = shots::find(name).map(|l| l.needs);
             if let Some(needs) = needs.filter(|n| !has(*n)) {
@@ -89,7 +89,7 @@ pub fn beside_each_other(source: &mut Source, tables: &Spanned<DeTable>, product
     }
 }
 
-fn one(cx: &mut Context, entry: &Spanned<raw::Shot>, all: &raw::Pictures) -> Option<Shot> {
+fn resolve_shot(cx: &mut Context, entry: &Spanned<raw::Shot>, all: &raw::Pictures) -> Option<Shot> {
     let raw = entry.get_ref();
     let Some(word) = &raw.layout else {
         let help = format!("add layout = \"cover\"; there are {}", shots::names().join(", "));
@@ -139,7 +139,7 @@ fn one(cx: &mut Context, entry: &Spanned<raw::Shot>, all: &raw::Pictures) -> Opt
             raw::PageName::Number(n) => Which::Number(*n),
             raw::PageName::Place(place) => Which::Place(place.clone()),
         },
-        spot: cx.source.spot(p.span()),
+        span: cx.source.span(p.span()),
     });
     Some(Shot {
         name,

@@ -2,7 +2,7 @@
 //! nearest word that would have been right.
 
 pub use base::model::fault::suggest;
-use base::model::{Fault, Spot};
+use base::model::{Fault, SourceSpan};
 use serde::de::DeserializeOwned;
 use std::collections::BTreeSet;
 use std::ops::Range;
@@ -24,14 +24,14 @@ impl<'t> Source<'t> {
 
     /// Notes a fault at a span of bytes.
     pub fn fault(&mut self, span: Range<usize>, message: impl Into<String>, help: Option<String>) {
-        let mut fault = Fault::new(message).in_file(&self.file).at(spot(self.text, span));
+        let mut fault = Fault::new(message).in_file(&self.file).at(self.span(span));
         fault.help = help;
         self.faults.push(fault);
     }
 
     /// The place of a span of bytes, for messages that can only be written later.
-    pub fn spot(&self, span: Range<usize>) -> Spot {
-        spot(self.text, span)
+    pub fn span(&self, bytes: Range<usize>) -> SourceSpan {
+        of_bytes(self.text, bytes)
     }
 
     /// Notes a fault that came from elsewhere, at a span of bytes.
@@ -51,12 +51,12 @@ impl<'t> Source<'t> {
 
     /// The faults, in the order of the text.
     pub fn into_faults(mut self) -> Vec<Fault> {
-        self.faults.sort_by_key(|f| f.spot.as_ref().map(|s| (s.line, s.column)));
+        self.faults.sort_by_key(|f| f.span.as_ref().map(|s| (s.line, s.column)));
         // What is wrong with a line that several variants share is wrong once.
         let mut said = BTreeSet::new();
         self.faults.retain(|f| {
-            let spot = f.spot.as_ref().map(|s| (s.line, s.column, s.width));
-            said.insert((spot, f.file.clone(), f.message.clone(), f.help.clone()))
+            let span = f.span.as_ref().map(|s| (s.line, s.column, s.width));
+            said.insert((span, f.file.clone(), f.message.clone(), f.help.clone()))
         });
         self.faults
     }
@@ -116,12 +116,12 @@ impl<'t> Source<'t> {
 }
 
 /// A span of bytes as line, column and the line's text.
-fn spot(text: &str, span: Range<usize>) -> Spot {
+fn of_bytes(text: &str, span: Range<usize>) -> SourceSpan {
     let start = span.start.min(text.len());
     let from = text[..start].rfind('\n').map_or(0, |i| i + 1);
     let to = text[start..].find('\n').map_or(text.len(), |i| start + i);
     let end = span.end.max(start).min(to);
-    Spot {
+    SourceSpan {
         line: text[..start].matches('\n').count() + 1,
         column: text[from..start].chars().count() + 1,
         text: text[from..to].trim_end_matches('\r').to_owned(),

@@ -1,4 +1,4 @@
-//! Stickers: her own files, the motifs that come with the tool, and groups that share size, border and heading.
+//! Stickers: the designer's own files, the motifs that come with the tool, and groups that share size, border and heading.
 
 mod groups;
 
@@ -45,7 +45,7 @@ pub fn resolve(cx: &mut Context, raw: &raw::Manifest, style: &Option<Style>) -> 
     let shared = groups::resolve(cx, raw, style, &mut set);
     let mut names: BTreeMap<String, usize> = BTreeMap::new();
     for (i, entry) in raw.sticker.iter().enumerate() {
-        let Some((sticker, span)) = one(cx, raw, style, &shared, i, entry) else { continue };
+        let Some((sticker, span)) = resolve_sticker(cx, raw, style, &shared, i, entry) else { continue };
         if let Some(first) = names.insert(sticker.name.clone(), i + 1) {
             let help = "give one of them another name".to_owned();
             let name = &sticker.name;
@@ -62,7 +62,7 @@ pub fn resolve(cx: &mut Context, raw: &raw::Manifest, style: &Option<Style>) -> 
 }
 
 /// Resolves one sticker, with the place of its name.
-fn one(
+fn resolve_sticker(
     cx: &mut Context,
     raw: &raw::Manifest,
     style: &Style,
@@ -109,7 +109,7 @@ fn one(
         padding: sticker.padding.map_or(base.padding, |p| p.0),
         edges: sticker.clean_edges.map_or(base.edges, edges),
         border: groups::border(base.border, sticker.border),
-        // Pictures of hers have their days already.
+        // Pictures of the designer's have their days already.
         first_day: if sticker.motif.is_some() { first_day(raw) } else { Weekday::default() },
     };
     Some((made, span))
@@ -220,7 +220,7 @@ fn file(cx: &mut Context, path: &Spanned<String>) -> Option<StickerSource> {
         }
     };
     if let Err(fault) = limits::text(&text) {
-        let line = fault.spot.map_or(0, |spot| spot.line);
+        let line = fault.span.map_or(0, |span| span.line);
         cx.source.fault(path.span(), format!("{:?}, line {line}: {}", path.get_ref(), fault.message), fault.help);
         return None;
     }

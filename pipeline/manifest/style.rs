@@ -39,8 +39,8 @@ pub fn resolve(source: &mut Source, world: &dyn Files, raw: &raw::Style, assets:
     Some(Style { fonts, ink, rule, paper, desk, accent, corner })
 }
 
-/// Her own fonts where she names them, the tool's elsewhere. An italic or bold that she does not name falls back
-/// to her own upright, so that no family is mixed into hers unasked.
+/// The designer's own fonts where the designer names them, the tool's elsewhere. An italic or bold that the designer does not name falls back
+/// to the designer's own upright, so that no family is mixed into the designer's unasked.
 fn fonts(
     source: &mut Source,
     world: &dyn Files,

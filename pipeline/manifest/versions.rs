@@ -50,7 +50,7 @@ mod tests {
         let raw: Option<raw::Manifest> = tables.and_then(|tables| source.typed(&tables));
         let rule = resolve(&mut source, raw.as_ref().and_then(|raw| raw.versions.as_ref()));
         let told = source.into_faults().into_iter().map(|f| {
-            let place = f.spot.map(|s| format!("{}:{} ", s.line, s.column)).unwrap_or_default();
+            let place = f.span.map(|s| format!("{}:{} ", s.line, s.column)).unwrap_or_default();
             format!("{place}{} | {}", f.message, f.help.unwrap_or_default())
         });
         (rule, told.collect())

@@ -19,7 +19,7 @@ use std::collections::BTreeMap;
 /// Folder of the loose files.
 pub const CONTENTS: &str = "contents/";
 
-/// Folder of the files that she uploads.
+/// Folder of the files that the designer uploads.
 pub const UPLOAD: &str = "upload/";
 
 /// What packing gives.

@@ -1,16 +1,16 @@
-//! Her own artwork on pages: made ready, fitted to its room, its tap areas led to their places.
+//! The designer's own artwork on pages: made ready, fitted to its room, its tap areas led to their places.
 
 use super::places::Places;
 use base::model::art::{ArtLink, ArtPage, ArtSource, Measure, Tap, TapTo};
 use base::model::drawing::{Art, ArtBytes, Shape};
-use base::model::fault::Spot;
+use base::model::fault::SourceSpan;
 use base::model::plan::{About, Remark};
 use base::model::units::{PT_PER_MM, trim_number};
 use base::model::{Drawing, Fault, Link, Product, Rect, Size, Where};
 use draw::artwork;
 use draw::artwork::Region;
 use draw::artwork::{PT_PER_PX, Ready};
-use draw::press::{Lack, Press};
+use draw::svg_loader::{MissingGlyph, SvgLoader};
 use serde_json::{Map, Value, json};
 use std::collections::BTreeMap;
 use std::rc::Rc;
@@ -19,9 +19,9 @@ use std::rc::Rc;
 const LEAST: f64 = 2.0;
 
 /// Makes art ready for pages. The same drawing with the same words in it is made once.
-pub struct Studio<'a> {
+pub struct ArtLoader<'a> {
     product: &'a Product,
-    press: Press,
+    svg: SvgLoader,
     ready: BTreeMap<String, Rc<Ready>>,
     /// What came up.
     pub remarks: Vec<Remark>,
@@ -38,12 +38,12 @@ pub struct Laid {
     pub links: Vec<Link>,
 }
 
-impl<'a> Studio<'a> {
-    /// A studio with the fonts of a product.
-    pub fn new(product: &'a Product) -> Studio<'a> {
-        Studio {
+impl<'a> ArtLoader<'a> {
+    /// A loader with the fonts of a product.
+    pub fn new(product: &'a Product) -> ArtLoader<'a> {
+        ArtLoader {
             product,
-            press: Press::with(&product.style, &product.art_fonts),
+            svg: SvgLoader::with(&product.style, &product.art_fonts),
             ready: BTreeMap::new(),
             remarks: Vec::new(),
             faults: Vec::new(),
@@ -89,7 +89,7 @@ impl<'a> Studio<'a> {
                 let mut regions = Vec::new();
                 for r in &ready.regions {
                     if r.sure || self.clear(art, r, places) {
-                        regions.push((r.to.clone(), r.rect, Some(r.spot.clone())));
+                        regions.push((r.to.clone(), r.rect, Some(r.span.clone())));
                     }
                 }
                 (ready.art.clone(), true, regions, PT_PER_PX)
@@ -121,13 +121,13 @@ impl<'a> Studio<'a> {
         // Where it lands, against its own size.
         let scale = at.w / shared.size.w;
         let from_pdf = matches!(art.source, ArtSource::Pdf { .. });
-        for (to, rect, spot) in regions {
+        for (to, rect, span) in regions {
             let k = unit * scale;
             let rect = Rect::new(at.x + rect.x * k, at.y + rect.y * k, rect.w * k, rect.h * k);
             let about = |f: Fault| {
                 // Where a link of a PDF leads is said in the manifest, if anywhere.
                 let f = f.in_file(if from_pdf { "product.toml" } else { &art.file });
-                spot.clone().map_or(f.clone(), |s| f.at(s))
+                span.clone().map_or(f.clone(), |s| f.at(s))
             };
             self.led(art, &to, rect, clip, places, &mut laid.links, about);
         }
@@ -135,7 +135,7 @@ impl<'a> Studio<'a> {
             let rect = measured(link, at, shared.size, scale, unit);
             let about = |f: Fault| {
                 let f = f.in_file("product.toml");
-                link.spot.clone().map_or(f.clone(), |s| f.at(s))
+                link.span.clone().map_or(f.clone(), |s| f.at(s))
             };
             self.led(art, &link.to, rect, clip, places, &mut laid.links, about);
         }
@@ -151,7 +151,7 @@ impl<'a> Studio<'a> {
         if let Some(found) = self.ready.get(&key) {
             return Some(found.clone());
         }
-        let ready = match artwork::svg(&self.press, &art.file, text, data, art.hide_links) {
+        let ready = match artwork::svg(&self.svg, &art.file, text, data, art.hide_links) {
             Ok(ready) => Rc::new(ready),
             Err(faults) => {
                 let all = &mut self.faults;
@@ -165,12 +165,12 @@ impl<'a> Studio<'a> {
         };
         for lack in &ready.lacks {
             match lack {
-                Lack::Family(name) => self.remark(
+                MissingGlyph::Family(name) => self.remark(
                     About::ArtFont,
                     art,
                     format!("a text in {} asks for the font “{name}”, which the product does not have", art.file),
                 ),
-                Lack::Character(c) => self.remark(
+                MissingGlyph::Character(c) => self.remark(
                     About::ArtCharacter,
                     art,
                     format!("{}: no font of the product has the character “{c}” (U+{:04X})", art.file, u32::from(*c)),
@@ -178,7 +178,7 @@ impl<'a> Studio<'a> {
             }
         }
         for long in &ready.overlong {
-            let at = long.spot.as_ref().map_or(String::new(), |s| format!(" (line {}, filled in)", s.line));
+            let at = long.span.as_ref().map_or(String::new(), |s| format!(" (line {}, filled in)", s.line));
             self.remark(
                 About::TextTooLong,
                 art,
@@ -200,7 +200,7 @@ impl<'a> Studio<'a> {
 
     /// Where the own links of a PDF lead in this notebook: as the manifest says, to the page of the notebook that shows
     /// the page they led to, or to their address.
-    fn aimed(&mut self, art: &ArtPage, taps: &[Tap], places: &Places) -> Vec<(String, Rect, Option<Spot>)> {
+    fn aimed(&mut self, art: &ArtPage, taps: &[Tap], places: &Places) -> Vec<(String, Rect, Option<SourceSpan>)> {
         let mut out = Vec::new();
         let mut used = vec![false; art.re_aim.len()];
         for tap in taps {
@@ -217,7 +217,7 @@ impl<'a> Studio<'a> {
                 used[i] = true;
                 let aim = &art.re_aim[i];
                 if !aim.to.is_empty() {
-                    out.push((aim.to.clone(), tap.rect, aim.spot.clone()));
+                    out.push((aim.to.clone(), tap.rect, aim.span.clone()));
                 }
                 continue;
             }
@@ -225,8 +225,8 @@ impl<'a> Studio<'a> {
                 continue;
             }
             match (&tap.to, page.and_then(|p| places.showing(&art.file, p))) {
-                (TapTo::Address(address), _) => out.push((address.clone(), tap.rect, art.spot.clone())),
-                (_, Some(place)) => out.push((place.to_string(), tap.rect, art.spot.clone())),
+                (TapTo::Address(address), _) => out.push((address.clone(), tap.rect, art.span.clone())),
+                (_, Some(place)) => out.push((place.to_string(), tap.rect, art.span.clone())),
                 _ if places.is_empty() => {}
                 _ => self.remark(
                     About::ArtLink,
@@ -248,7 +248,7 @@ impl<'a> Studio<'a> {
 
     fn remark(&mut self, about: About, art: &ArtPage, message: String) {
         let place = Where::file("product.toml");
-        let place = art.spot.clone().map_or(place.clone(), |s| place.spot(s));
+        let place = art.span.clone().map_or(place.clone(), |s| place.span(s));
         let remark = Remark { about, place, message };
         if !self.remarks.contains(&remark) {
             self.remarks.push(remark);
@@ -264,7 +264,7 @@ impl<'a> Studio<'a> {
         let help = fault.help.unwrap_or_default();
         let said = format!(
             "{}, line {}: the name of this object looks like that of a tap area, and there is no place `{}`; {help}",
-            art.file, region.spot.line, region.to
+            art.file, region.span.line, region.to
         );
         self.remark(About::ArtLinkUnclear, art, said);
         false

@@ -1,6 +1,6 @@
 //! What the pages of a notebook are built with: the chrome of their state below, their own drawing and links on top.
 
-use super::art::{Laid, Studio};
+use super::art::{ArtLoader, Laid};
 use super::chrome::{Chrome, Layer, State};
 use super::frame::Frame;
 use super::places::Places;
@@ -9,7 +9,7 @@ use base::model::art::{ArtPage, Navigation, Room};
 use base::model::drawing::{Path, Shape};
 use base::model::product::{CoverDesign, Notebook, Product, Template};
 use base::model::{Drawing, Link, Mm, Page, Place, Point, Rect, Target};
-use draw::ruling::{self, Desk, Table};
+use draw::ruling::{self, RulingContext, Table};
 use draw::{Fonts, Pen, cover};
 use serde_json::{Map, Value, json};
 use std::collections::BTreeMap;
@@ -25,7 +25,7 @@ pub struct Builder<'a, 'p> {
     pub pen: Pen,
     /// Drawings stored once: the chrome by state, then templates, then their small pictures.
     pub forms: Vec<Drawing>,
-    pub studio: &'a mut Studio<'p>,
+    pub loader: &'a mut ArtLoader<'p>,
     pub places: &'a Places,
     /// Art of each template that has it, where it has been laid.
     pub laid: BTreeMap<String, Laid>,
@@ -44,7 +44,7 @@ impl Builder<'_, '_> {
         let cover = &self.notebook.cover;
         let (drawing, own) = match &cover.design {
             CoverDesign::Art(art) => {
-                let laid = super::cover_art(self.studio, cover, art, size, self.places);
+                let laid = super::cover_art(self.loader, cover, art, size, self.places);
                 (laid.drawing, laid.links)
             }
             _ => {
@@ -94,7 +94,7 @@ impl Builder<'_, '_> {
         place: Option<Place>,
     ) {
         let room = self.room(art.room);
-        let laid = self.studio.lay(art, room, data, places);
+        let laid = self.loader.lay(art, room, data, places);
         self.art_page(state, art, laid.drawing, laid.links, place);
     }
 
@@ -114,7 +114,7 @@ impl Builder<'_, '_> {
             all.extend(self.layer(state, above));
         }
         let mut taps = if art.navigation == Navigation::None { Vec::new() } else { self.chrome.links(state) };
-        let beside = self.studio.beside(art, links, &taps);
+        let beside = self.loader.beside(art, links, &taps);
         taps.extend(beside);
         self.pages.push(Page { place, drawing: all, links: taps });
     }
@@ -148,7 +148,7 @@ impl Builder<'_, '_> {
             .enumerate()
             .map(|(k, t)| json!({ "name": self.notebook.templates[t].name, "number": k + 1 }))
             .collect();
-        let mut data = self.studio.data();
+        let mut data = self.loader.data();
         data.insert("section".into(), self.chrome.section_title(index, &section.name).into());
         data.insert("number".into(), (index + 1).into());
         data.insert("colour".into(), section.colour.to_string().into());
@@ -160,11 +160,11 @@ impl Builder<'_, '_> {
     pub fn lay_templates(&mut self) {
         for (i, template) in self.notebook.templates.iter().enumerate() {
             let Some(art) = &template.art else { continue };
-            let mut data = self.studio.data();
+            let mut data = self.loader.data();
             data.insert("template".into(), template.name.clone().into());
             data.insert("number".into(), (i + 1).into());
             let room = self.room(art.room);
-            let laid = self.studio.lay(art, room, &data, self.places);
+            let laid = self.loader.lay(art, room, &data, self.places);
             self.laid.insert(template.slug.clone(), laid);
         }
     }
@@ -186,10 +186,10 @@ impl Builder<'_, '_> {
             return laid.drawing.clone();
         }
         let corner = self.frame.corner.min(6.0);
-        let desk = |areas| Desk { areas, pen, fonts: self.fonts, corner };
+        let context = |areas| RulingContext { areas, pen, fonts: self.fonts, corner };
         let draw = |name: &str, with: &toml::Table, areas: Vec<Rect>| {
             // The manifest has checked name and parameters; without a ruling the page stays blank.
-            ruling::find(self.rulings, name).and_then(|r| r.draw(with, &desk(areas))).unwrap_or_default()
+            ruling::find(self.rulings, name).and_then(|r| r.draw(with, &context(areas))).unwrap_or_default()
         };
         match &template.beside {
             None => draw(&template.ruling, &template.with, self.frame.areas.clone()),

@@ -3,7 +3,7 @@
 use base::model::plan::{About, Remark};
 use base::model::product::{Sticker, StickerSource};
 use base::model::{Fault, Product, Where};
-use draw::press::{Lack, Press};
+use draw::svg_loader::{MissingGlyph, SvgLoader};
 use std::collections::BTreeSet;
 
 /// Notes what the drawings of stickers, and of sheets that are cut up, ask for in vain; `stickers` come with their paths
@@ -16,27 +16,27 @@ pub fn remarks<'p>(
 ) {
     let sheets = product.stickers.cuts.iter().map(|sheet| (&sheet.source, sheet.path.as_str()));
     let all = stickers.map(|(sticker, path)| (&sticker.source, path)).chain(sheets);
-    let mut press = None;
+    let mut svg = None;
     let mut read: BTreeSet<(&str, &str)> = BTreeSet::new();
     for (source, path) in all {
         let StickerSource::Svg(file, text) = source else { continue };
         if !text.contains("<text") && !text.contains(":text") || !read.insert((file, path)) {
             continue;
         }
-        match press.get_or_insert_with(|| Press::new(&product.style)).read(file, text) {
-            Ok(pressed) => remarks.extend(pressed.lacks.iter().map(|lack| remark(lack, file, path))),
+        match svg.get_or_insert_with(|| SvgLoader::new(&product.style)).read(file, text) {
+            Ok(loaded) => remarks.extend(loaded.lacks.iter().map(|lack| remark(lack, file, path))),
             Err(fault) if !faults.contains(&fault) => faults.push(fault),
             Err(_) => {}
         }
     }
 }
 
-fn remark(lack: &Lack, file: &str, path: &str) -> Remark {
+fn remark(lack: &MissingGlyph, file: &str, path: &str) -> Remark {
     let (about, message) = match lack {
-        Lack::Family(name) => {
+        MissingGlyph::Family(name) => {
             (About::ArtFont, format!("a text in {file} asks for the font “{name}”, which the product does not have"))
         }
-        Lack::Character(c) => (
+        MissingGlyph::Character(c) => (
             About::ArtCharacter,
             format!("{file}: no font of the product has the character “{c}” (U+{:04X})", u32::from(*c)),
         ),

@@ -1,4 +1,4 @@
-//! Texts that had to be cut on the pages of the planned files: she wants to know before a buyer reads half a word.
+//! Texts that had to be cut on the pages of the planned files: the designer wants to know before a buyer reads half a word.
 
 use base::model::drawing::{Shape, TextRun};
 use base::model::pdf_plan::PdfPlan;
@@ -8,7 +8,7 @@ use base::model::units::{PT_PER_MM, trim_number};
 use base::model::{Drawing, Item, Point, Rect, Where};
 use draw::Fonts;
 use draw::motifs;
-use draw::motifs::MotifDesk;
+use draw::motifs::MotifContext;
 use std::collections::BTreeSet;
 
 /// One remark for every text that is cut in a file, at the first page that shows it so, and one for every text with a
@@ -30,8 +30,9 @@ pub fn remarks(items: &[Item], product: &Product, fonts: &Fonts) -> Vec<Remark> 
 fn label(path: &str, sticker: &Sticker, style: &Style, fonts: &Fonts, out: &mut Vec<Remark>) {
     let StickerSource::BuiltIn(name, Some(label)) = &sticker.source else { return };
     let Some(motif) = motifs::find(name) else { return };
-    let desk = MotifDesk { colour: sticker.colour, style, fonts, label: Some(label), weekdays: motifs::ENGLISH_DAYS };
-    let (drawing, size) = motif.draw(&desk);
+    let context =
+        MotifContext { colour: sticker.colour, style, fonts, label: Some(label), weekdays: motifs::ENGLISH_DAYS };
+    let (drawing, size) = motif.draw(&context);
     let scale = sticker.longest.0 / size.w.max(size.h);
     for cut in &drawing.cuts {
         let message = told(&cut.whole, cut.by * scale, &cut.shown);
@@ -97,14 +98,14 @@ impl Search<'_> {
             missing.iter().map(|c| format!("\u{201c}{c}\u{201d} (U+{:04X})", u32::from(*c))).collect();
         let font = &self.fonts.file(run.role).from;
         let text = run.text.trim();
-        // A text may be a part of what she wrote, broken into lines or with a number before it.
+        // A text may be a part of what the designer wrote, broken into lines or with a number before it.
         let written = self.product.texts.iter().find(|(whole, _)| {
             whole.contains(text) || text.contains(whole.trim()) && missing.iter().any(|c| whole.contains(*c))
         });
         let message = format!("\u{201c}{text}\u{201d}: {font} has no {}", chars.join(", "));
         if self.told.insert(message.clone()) {
             let place = match written {
-                Some((_, spot)) => Where::file("product.toml").spot(spot.clone()),
+                Some((_, span)) => Where::file("product.toml").span(span.clone()),
                 None => Where::page(self.path, page),
             };
             let remark = Remark { about: About::GlyphMissing, place, message };

@@ -7,7 +7,7 @@ use super::words;
 use base::colour;
 use base::model::art::Measure;
 use base::model::drawing::{Path, Shape, Stroke, Turn};
-use base::model::finished::{Finished, FinishedPlan, Sheet, Side};
+use base::model::finished::{Finished, FinishedPlan, PageView, Side};
 use base::model::pdf_plan::{Entry, PdfPlan};
 use base::model::product::{Coil, Notebook, PageSetup, Product};
 use base::model::{Drawing, Fault, Link, Mm, Page, Place, Point, Rect, Size, Target};
@@ -27,7 +27,7 @@ pub fn plan(
     finished: &Finished,
     fonts: &Fonts,
 ) -> Result<FinishedPlan, Vec<Fault>> {
-    let sheets: Vec<Sheet> = finished.facts.pages.iter().map(Sheet::of).collect();
+    let sheets: Vec<PageView> = finished.facts.pages.iter().map(PageView::of).collect();
     let mut forms =
         Forms { product, notebook, finished, fonts, frames: Vec::new(), known: BTreeMap::new(), list: Vec::new() };
     let mut pages = Vec::with_capacity(sheets.len());
@@ -82,7 +82,7 @@ fn title(index: usize, name: &str) -> String {
 }
 
 /// Lays the tap areas of the manifest over the pages.
-fn listed(finished: &Finished, sheets: &[Sheet], pages: &mut [Page]) -> Vec<Fault> {
+fn listed(finished: &Finished, sheets: &[PageView], pages: &mut [Page]) -> Vec<Fault> {
     let mut faults = Vec::new();
     for link in &finished.links {
         let says = if link.says.is_empty() {
@@ -107,7 +107,7 @@ fn listed(finished: &Finished, sheets: &[Sheet], pages: &mut [Page]) -> Vec<Faul
                 ))
                 .in_file("product.toml")
                 .help("measures are taken from the top left corner of the page as a reader shows it");
-                fault.spot = link.spot.clone();
+                fault.span = link.span.clone();
                 faults.push(fault);
                 break;
             }

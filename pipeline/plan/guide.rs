@@ -11,7 +11,7 @@ use base::model::{Drawing, Fault, Item, Kind, Link, Mm, Page, Rect, Role, Target
 use draw::Fonts;
 use draw::Pen;
 use draw::flow;
-use draw::flow::{FlowDesk, FlowPage};
+use draw::flow::{FlowContext, FlowPage};
 use draw::text::{Align, Line, Setting};
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -182,8 +182,8 @@ fn lay(
     frames: &[Rect],
     scale: f64,
 ) -> Result<Vec<FlowPage>, Vec<Fault>> {
-    let desk = FlowDesk { frames: frames.to_vec(), fonts, style: &product.style, size: (9.4 * scale).max(6.4) };
-    flow::layout(markdown, pictures, &desk)
+    let context = FlowContext { frames: frames.to_vec(), fonts, style: &product.style, size: (9.4 * scale).max(6.4) };
+    flow::layout(markdown, pictures, &context)
 }
 
 /// Runs a text through tera with the product's facts.

@@ -19,7 +19,7 @@ pub use cuts::remarks as cut_texts;
 pub use guide::{CONTACT_ROWS, GuideFacts, contact_columns, file_rows};
 pub use sheets::{Made, sheets};
 
-use art::{Laid, Studio};
+use art::{ArtLoader, Laid};
 use base::model::art::ArtPage;
 use base::model::pdf_plan::{LabelRun, LabelStyle, PdfPlan};
 use base::model::plan::Make;
@@ -37,11 +37,11 @@ use std::collections::BTreeMap;
 /// Text that the product's fonts or the page have no room for.
 pub fn plan(product: &Product, fonts: &Fonts, rulings: Table) -> Result<Plan, Vec<Fault>> {
     let mut items = Vec::new();
-    let mut studio = Studio::new(product);
+    let mut loader = ArtLoader::new(product);
     if let Some(notebook) = &product.notebook {
         let make = match &notebook.finished {
             Some(finished) => Make::Finished(Box::new(finished::plan(product, notebook, finished, fonts)?)),
-            None => Make::Pdf(Box::new(notebook::plan(product, notebook, fonts, rulings, &mut studio)?)),
+            None => Make::Pdf(Box::new(notebook::plan(product, notebook, fonts, rulings, &mut loader)?)),
         };
         items.push(Item { path: format!("contents/{}.pdf", product.slug), kind: Kind::Notebook, make });
     }
@@ -49,7 +49,7 @@ pub fn plan(product: &Product, fonts: &Fonts, rulings: Table) -> Result<Plan, Ve
         items.push(Item {
             path: format!("contents/{}-covers.pdf", product.slug),
             kind: Kind::Covers,
-            make: Make::Pdf(Box::new(covers(product, fonts, &mut studio))),
+            make: Make::Pdf(Box::new(covers(product, fonts, &mut loader))),
         });
     }
     for (number, sticker) in product.stickers.numbered().into_iter().zip(&product.stickers.items) {
@@ -59,25 +59,25 @@ pub fn plan(product: &Product, fonts: &Fonts, rulings: Table) -> Result<Plan, Ve
             make: Make::Sticker(sticker.clone()),
         });
     }
-    let mut faults = studio.faults;
-    let mut remarks = studio.remarks;
+    let mut faults = loader.faults;
+    let mut remarks = loader.remarks;
     let drawn = product.stickers.items.iter().zip(&items[items.len() - product.stickers.items.len()..]);
     characters::remarks(product, drawn.map(|(sticker, item)| (sticker, item.path.as_str())), &mut remarks, &mut faults);
     if faults.is_empty() { Ok(Plan { items, remarks, ..Plan::default() }) } else { Err(faults) }
 }
 
 /// A cover that is art: it fills the page, and its links lead to `places`.
-fn cover_art(studio: &mut Studio, cover: &Cover, art: &ArtPage, size: Size, places: &Places) -> Laid {
-    let mut data = studio.data();
+fn cover_art(loader: &mut ArtLoader, cover: &Cover, art: &ArtPage, size: Size, places: &Places) -> Laid {
+    let mut data = loader.data();
     data.insert("cover".into(), cover.name.clone().into());
     data.insert("line".into(), cover.line.clone().into());
     data.insert("colour".into(), cover.colour.to_string().into());
-    let mut laid = studio.lay(art, Rect::page(size), &data, places);
+    let mut laid = loader.lay(art, Rect::page(size), &data, places);
     let mut ground = Drawing::new();
     ground.fill(Path::rect(Rect::page(size)), cover.colour);
     ground.extend(std::mem::take(&mut laid.drawing));
     if cover.label {
-        cover::label_over(&mut ground, cover, &studio.product().style, size, studio.product().page.spread);
+        cover::label_over(&mut ground, cover, &loader.product().style, size, loader.product().page.spread);
     }
     Laid { drawing: ground, ..laid }
 }
@@ -105,14 +105,14 @@ pub fn card(product: &Product, fonts: &Fonts, address: &str, left_out: &[String]
 
 /// All covers in one file, the notebook's own first; no links into the notebook, since none of their targets is in this
 /// file.
-fn covers(product: &Product, fonts: &Fonts, studio: &mut Studio) -> PdfPlan {
+fn covers(product: &Product, fonts: &Fonts, loader: &mut ArtLoader) -> PdfPlan {
     // A finished notebook has its cover in its file.
     let own = product.notebook.iter().filter(|n| n.finished.is_none()).map(|n| &n.cover);
     let all: Vec<_> = own.chain(&product.covers).collect();
     let size = product.page.size;
     let mut page = |c: &&Cover| match &c.design {
         CoverDesign::Art(art) => {
-            let laid = cover_art(studio, c, art, size, &Places::none());
+            let laid = cover_art(loader, c, art, size, &Places::none());
             Page { place: None, drawing: laid.drawing, links: laid.links }
         }
         _ => Page {

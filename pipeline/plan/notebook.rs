@@ -1,6 +1,6 @@
 //! The notebook as a whole: the order of its pages, its forms, outline and labels.
 
-use super::art::Studio;
+use super::art::ArtLoader;
 use super::builder::Builder;
 use super::chrome::{Chrome, State};
 use super::frame::Frame;
@@ -19,12 +19,12 @@ pub fn plan(
     notebook: &Notebook,
     fonts: &Fonts,
     rulings: Table,
-    studio: &mut Studio,
+    loader: &mut ArtLoader,
 ) -> Result<PdfPlan, Vec<Fault>> {
     let frame = Frame::new(&product.page, product.style.corner, notebook.sections.len());
     let chrome = Chrome { frame: &frame, product, notebook, fonts, words: &words::ENGLISH };
     let known = Places::new(&chrome, notebook);
-    let data = studio.data();
+    let data = loader.data();
     let mut b = Builder {
         product,
         notebook,
@@ -34,7 +34,7 @@ pub fn plan(
         chrome: &chrome,
         pen: Pen::new(&product.style),
         forms: Vec::new(),
-        studio,
+        loader,
         places: &known,
         laid: BTreeMap::new(),
         states: BTreeMap::new(),

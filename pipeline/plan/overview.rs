@@ -41,7 +41,7 @@ pub fn pages(b: &mut Builder) -> Vec<(Drawing, Vec<Link>)> {
             front::head(b, &mut d, &title);
             turners(b, &mut d, &mut links, n, of);
             for (cell, i) in grid.cells.iter().zip(chunk) {
-                let link = one(b, &grid, &mut d, *cell, *i, first + i);
+                let link = entry(b, &grid, &mut d, *cell, *i, first + i);
                 links.push(link);
             }
             (d, links)
@@ -85,7 +85,7 @@ fn within(mut drawing: Drawing, sheet: Rect) -> Drawing {
     drawing
 }
 
-fn one(b: &Builder, grid: &Grid, d: &mut Drawing, cell: Rect, index: usize, form: usize) -> Link {
+fn entry(b: &Builder, grid: &Grid, d: &mut Drawing, cell: Rect, index: usize, form: usize) -> Link {
     let template = &b.notebook.templates[index];
     let style = &b.product.style;
     let picture = Rect::new(cell.x + grid.picture.x, cell.y + grid.picture.y, grid.picture.w, grid.picture.h);

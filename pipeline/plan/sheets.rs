@@ -7,7 +7,7 @@ use base::model::pdf_plan::{Entry, LabelRun, LabelStyle, PdfPlan};
 use base::model::plan::{Make, PicturePlan};
 use base::model::{Drawing, Item, Kind, Mm, Page, Product, Rect, Role, Size};
 use draw::text::{Align, Line, Setting};
-use draw::{Fonts, Pen, shelf};
+use draw::{Fonts, Pen, sheet_layout};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -78,13 +78,13 @@ fn drawings(product: &Product, fonts: &Fonts, made: &[Made], groups: &[(String, 
         let (mine, rest) = left.split_at((*n).min(left.len()));
         left = rest;
         let head = if name.is_empty() { 0.0 } else { heading.size * 1.9 };
-        bunches.push(shelf::Bunch { head, sizes: mine.iter().map(|m| m.size).collect() });
+        bunches.push(sheet_layout::SizedGroup { head, sizes: mine.iter().map(|m| m.size).collect() });
     }
     let quiet = Pen::new(style).quiet;
-    let shelves = shelf::shelves(&bunches, Size::new(page.w, page.h - strip), margin, Mm(6.0).pt());
+    let layout = sheet_layout::layout(&bunches, Size::new(page.w, page.h - strip), margin, Mm(6.0).pt());
     let mut begun = vec![false; groups.len()];
     let lowered = |r: Rect| Rect::new(r.x, r.y + strip, r.w, r.h);
-    shelves
+    layout
         .pages
         .into_iter()
         .map(|sheet| {

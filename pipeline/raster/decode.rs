@@ -4,7 +4,7 @@
 
 use crate::jpeg as jpeg_head;
 use base::model::drawing::Picture;
-use base::model::{Fault, guard};
+use base::model::{Fault, panics};
 use std::io::Cursor;
 
 /// The most pixels along one side of a picture that is read.
@@ -12,7 +12,7 @@ pub const MOST_SIDE: u32 = 20_000;
 /// The most pixels of a picture that is read: half a gigabyte of memory.
 pub const MOST_PIXELS: u64 = 120_000_000;
 
-/// A picture, and what she should know of it.
+/// A picture, and what the designer should know of it.
 #[derive(Debug)]
 pub struct Decoded {
     /// The pixels.
@@ -23,7 +23,7 @@ pub struct Decoded {
 
 /// Reads a PNG or JPEG file. `name` is its path, for messages.
 pub fn decode(name: &str, bytes: &[u8]) -> Result<Decoded, Fault> {
-    guard::file("picture", name, || decoded(name, bytes))
+    panics::file("picture", name, || decoded(name, bytes))
 }
 
 fn decoded(name: &str, bytes: &[u8]) -> Result<Decoded, Fault> {

@@ -2,7 +2,7 @@
 
 use super::params::{Colour, Pitch, check_weight, count, pen, within};
 use super::parts::{Grid, Type, say, strong, thin, wash};
-use super::{Desk, Ruling};
+use super::{Ruling, RulingContext};
 use base::model::drawing::Path;
 use base::model::{Drawing, Rect};
 use draw::text::{Align, Setting};
@@ -67,19 +67,19 @@ impl Ruling for Chart {
         Some(self.pitch.pt())
     }
 
-    fn draw(&self, desk: &Desk) -> Drawing {
+    fn draw(&self, context: &RulingContext) -> Drawing {
         let mut d = Drawing::new();
-        let desk = &desk.with(pen(&desk.pen, self.weight, self.colour));
-        for area in &desk.areas {
-            self.table(&mut d, desk, *area);
+        let context = &context.with(pen(&context.pen, self.weight, self.colour));
+        for area in &context.areas {
+            self.table(&mut d, context, *area);
         }
         d
     }
 }
 
 impl Chart {
-    fn table(&self, d: &mut Drawing, desk: &Desk, area: Rect) {
-        let pen = &desk.pen;
+    fn table(&self, d: &mut Drawing, context: &RulingContext, area: Rect) {
+        let pen = &context.pen;
         let grid = Grid::new(area, self.pitch.pt());
         let head = self.head.min(grid.rows);
         let last = self.rows.map_or(grid.rows, |r| (head + r).min(grid.rows));
@@ -104,7 +104,7 @@ impl Chart {
             if let (Some(label), true) = (self.labels.get(c), head > 0) {
                 let pad = (w * 0.08).min(grid.pitch * 0.3);
                 let cell = Rect::new(x + pad, grid.y(0), w - 2.0 * pad, head as f64 * grid.pitch);
-                say(d, desk, Setting { colour: pen.ink, ..set }, label, cell, Align::Left);
+                say(d, context, Setting { colour: pen.ink, ..set }, label, cell, Align::Left);
             }
             x += w;
         }

@@ -2,7 +2,7 @@
 
 use super::params::{Colour, Pitch, check_weight, pen};
 use super::parts::{Grid, Type, corner_label, field, gutter, name, say, strong};
-use super::{Desk, Ruling, lined, lists};
+use super::{Ruling, RulingContext, lined, lists};
 use base::model::drawing::Role;
 use base::model::{Drawing, Mm, Rect};
 use draw::text::{Align, Setting};
@@ -74,37 +74,37 @@ impl Ruling for Day {
         Ok(())
     }
 
-    fn draw(&self, desk: &Desk) -> Drawing {
+    fn draw(&self, context: &RulingContext) -> Drawing {
         let mut d = Drawing::new();
-        let desk = &desk.with(pen(&desk.pen, self.weight, self.colour));
-        let Some(first) = desk.areas.first() else { return d };
+        let context = &context.with(pen(&context.pen, self.weight, self.colour));
+        let Some(first) = context.areas.first() else { return d };
         let most = first.h / (self.hours() + HEAD) as f64;
         let pitch = self.pitch.map_or(Mm(11.0).pt(), Pitch::pt).min(most);
-        let set = Type::new(*first, pitch, &desk.pen).label;
+        let set = Type::new(*first, pitch, &context.pen).label;
         let grid = Grid::new(*first, pitch);
         let head = grid.band(0, HEAD);
-        if let Some(second) = desk.areas.get(1) {
-            corner_label(&mut d, desk, set, &self.date, head);
-            self.hour_rows(&mut d, desk, &grid);
+        if let Some(second) = context.areas.get(1) {
+            corner_label(&mut d, context, set, &self.date, head);
+            self.hour_rows(&mut d, context, &grid);
             let beside = Grid::new(*second, pitch);
-            field(&mut d, desk, set, &self.focus, beside.band(0, HEAD));
-            self.lists(&mut d, desk, &beside, HEAD + 1);
+            field(&mut d, context, set, &self.focus, beside.band(0, HEAD));
+            self.lists(&mut d, context, &beside, HEAD + 1);
         } else if first.w >= Mm(85.0).pt() {
             let gap = gutter(*first) * 1.4;
             let share = if first.w > first.h { 0.5 } else { 0.56 };
             let w = (first.w - gap) * share;
             let hours = grid.across(first.x, w);
             let beside = grid.across(first.x + w + gap, first.w - gap - w);
-            corner_label(&mut d, desk, set, &self.date, hours.band(0, HEAD));
-            field(&mut d, desk, set, &self.focus, beside.band(0, HEAD));
-            self.hour_rows(&mut d, desk, &hours);
-            self.lists(&mut d, desk, &beside, HEAD + 1);
+            corner_label(&mut d, context, set, &self.date, hours.band(0, HEAD));
+            field(&mut d, context, set, &self.focus, beside.band(0, HEAD));
+            self.hour_rows(&mut d, context, &hours);
+            self.lists(&mut d, context, &beside, HEAD + 1);
         } else {
-            corner_label(&mut d, desk, set, &self.date, head);
-            let end = self.hour_rows(&mut d, desk, &grid);
+            corner_label(&mut d, context, set, &self.date, head);
+            let end = self.hour_rows(&mut d, context, &grid);
             if grid.rows >= end + 3 {
-                name(&mut d, desk, self.head(desk, &grid), &self.notes, grid.band(end + 1, end + 2));
-                lined::rules(&mut d, &desk.pen, &grid, end + 2);
+                name(&mut d, context, self.head(context, &grid), &self.notes, grid.band(end + 1, end + 2));
+                lined::rules(&mut d, &context.pen, &grid, end + 2);
             }
         }
         d
@@ -117,8 +117,8 @@ impl Day {
     }
 
     /// Heads are of one size whatever column they stand in.
-    fn head(&self, desk: &Desk, grid: &Grid) -> Setting {
-        Type::new(desk.areas.first().copied().unwrap_or(grid.area), grid.pitch, &desk.pen).head
+    fn head(&self, context: &RulingContext, grid: &Grid) -> Setting {
+        Type::new(context.areas.first().copied().unwrap_or(grid.area), grid.pitch, &context.pen).head
     }
 
     fn called(&self, hour: u8) -> String {
@@ -132,19 +132,19 @@ impl Day {
     }
 
     /// Draws the hours and returns the line below the last one.
-    fn hour_rows(&self, d: &mut Drawing, desk: &Desk, grid: &Grid) -> usize {
-        let pen = &desk.pen;
-        let size = (grid.pitch * 0.42).min(self.head(desk, grid).size).max(5.0);
+    fn hour_rows(&self, d: &mut Drawing, context: &RulingContext, grid: &Grid) -> usize {
+        let pen = &context.pen;
+        let size = (grid.pitch * 0.42).min(self.head(context, grid).size).max(5.0);
         let set = Setting::new(Role::Heading, size, pen.ink);
         let names: Vec<String> = (self.from..=self.to).map(|h| self.called(h)).collect();
-        let widest = names.iter().map(|n| set.width(desk.fonts, n)).fold(0.0, f64::max);
+        let widest = names.iter().map(|n| set.width(context.fonts, n)).fold(0.0, f64::max);
         let indent = (widest + size * 0.9).min(grid.area.w * 0.4);
         let end = (HEAD + names.len()).min(grid.rows);
         for (i, name) in names.iter().take(end - HEAD.min(end)).enumerate() {
             let row = grid.band(HEAD + i, HEAD + i + 1);
             // The numerals stand in the upper half, where the hour begins.
             let half = Rect::new(row.x, row.y + row.h * 0.08, widest.min(indent), row.h * 0.84);
-            say(d, desk, set, name, half, Align::Right);
+            say(d, context, set, name, half, Align::Right);
             if self.half_hours && !pen.small {
                 let y = row.centre().y;
                 d.line(row.x + indent, y, row.right(), y, pen.grid());
@@ -161,16 +161,16 @@ impl Day {
     }
 
     /// Things to do in the upper half, notes in the lower one.
-    fn lists(&self, d: &mut Drawing, desk: &Desk, grid: &Grid, from: usize) {
+    fn lists(&self, d: &mut Drawing, context: &RulingContext, grid: &Grid, from: usize) {
         if grid.rows < from + 5 {
             return;
         }
-        let set = self.head(desk, grid);
+        let set = self.head(context, grid);
         let split = from + (grid.rows - from) / 2;
-        name(d, desk, set, &self.to_do, grid.band(from - 1, from));
-        lists::block(d, desk, grid, from, split);
-        name(d, desk, set, &self.notes, grid.band(split + 1, split + 2));
-        d.line(grid.area.x, grid.y(split + 2), grid.area.right(), grid.y(split + 2), strong(&desk.pen));
-        lined::rules(d, &desk.pen, grid, split + 3);
+        name(d, context, set, &self.to_do, grid.band(from - 1, from));
+        lists::block(d, context, grid, from, split);
+        name(d, context, set, &self.notes, grid.band(split + 1, split + 2));
+        d.line(grid.area.x, grid.y(split + 2), grid.area.right(), grid.y(split + 2), strong(&context.pen));
+        lined::rules(d, &context.pen, grid, split + 3);
     }
 }

@@ -2,7 +2,7 @@
 
 use super::params::{Colour, check_weight, count, pen, within};
 use super::parts::thin;
-use super::{Desk, Ruling};
+use super::{Ruling, RulingContext};
 use base::model::drawing::{Path, Shape};
 use base::model::{Drawing, Mm, Point, Rect};
 use draw::ruling::fits;
@@ -47,11 +47,11 @@ impl Ruling for SquareGrid {
         Some(self.pitch.pt())
     }
 
-    fn draw(&self, desk: &Desk) -> Drawing {
+    fn draw(&self, context: &RulingContext) -> Drawing {
         let mut d = Drawing::new();
-        let pen = pen(&desk.pen, self.weight, self.colour);
+        let pen = pen(&context.pen, self.weight, self.colour);
         let pitch = self.pitch.pt();
-        for area in &desk.areas {
+        for area in &context.areas {
             let (cells, columns, rows) = whole_cells(*area, pitch, pitch);
             if columns == 0 || rows == 0 {
                 continue;
@@ -109,12 +109,12 @@ impl Ruling for DotGrid {
         Some(self.pitch.pt())
     }
 
-    fn draw(&self, desk: &Desk) -> Drawing {
+    fn draw(&self, context: &RulingContext) -> Drawing {
         let mut d = Drawing::new();
-        let pen = pen(&desk.pen, None, self.colour);
+        let pen = pen(&context.pen, None, self.colour);
         let diameter = pen.dot_size * self.size.map_or(1.0, |s| s / 1.05);
         let pitch = self.pitch.pt();
-        for area in &desk.areas {
+        for area in &context.areas {
             let (cells, columns, rows) = whole_cells(*area, pitch, pitch);
             let step = if pen.small { ((3.0 * diameter / pitch).ceil() as usize).max(1) } else { 1 };
             let mut at = Vec::new();

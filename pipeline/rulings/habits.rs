@@ -2,7 +2,7 @@
 
 use super::params::{Colour, Mark, Pitch, check_weight, count, pen};
 use super::parts::{Grid, Type, corner_label, name, say, strong, thin, tick, wash};
-use super::{Desk, Ruling, lined};
+use super::{Ruling, RulingContext, lined};
 use base::model::drawing::{Path, Stroke};
 use base::model::units::between;
 use base::model::{Drawing, Mm, Rect};
@@ -73,31 +73,31 @@ impl Ruling for Habits {
         check_weight(self.weight)
     }
 
-    fn draw(&self, desk: &Desk) -> Drawing {
+    fn draw(&self, context: &RulingContext) -> Drawing {
         let mut d = Drawing::new();
-        let desk = &desk.with(pen(&desk.pen, self.weight, self.colour));
-        let Some(first) = desk.areas.first() else { return d };
+        let context = &context.with(pen(&context.pen, self.weight, self.colour));
+        let Some(first) = context.areas.first() else { return d };
         let (blocks, cell) =
-            if let Some(second) = desk.areas.get(1) { self.over_two(*first, *second) } else { self.stacked(*first) };
+            if let Some(second) = context.areas.get(1) { self.over_two(*first, *second) } else { self.stacked(*first) };
         let stacks = blocks.iter().map(|b| b.nth + 1).max().unwrap_or(1);
         let (pitch, rows, free) = self.fit(*first, cell, stacks);
         let grid = Grid::new(*first, pitch);
         if rows == 0 || cell <= 0.0 {
             return d;
         }
-        let set = Type::new(*first, pitch, &desk.pen);
-        corner_label(&mut d, desk, set.label, &self.month, grid.band(0, HEAD));
+        let set = Type::new(*first, pitch, &context.pen);
+        corner_label(&mut d, context, set.label, &self.month, grid.band(0, HEAD));
         for b in &blocks {
-            self.block(&mut d, desk, &Grid::new(b.area, pitch), b, rows, HEAD + b.nth * (rows + 1 + free));
+            self.block(&mut d, context, &Grid::new(b.area, pitch), b, rows, HEAD + b.nth * (rows + 1 + free));
         }
         let end = HEAD + stacks * (rows + 1 + free) + 1 - free;
-        for area in &desk.areas {
+        for area in &context.areas {
             let g = Grid::new(*area, pitch);
             if g.rows >= end + 3 {
                 let first_paper = area == first;
-                name(&mut d, desk, set.head, if first_paper { &self.notes } else { "" }, g.band(end, end + 1));
-                lined::rules(&mut d, &desk.pen, &g, end + 2);
-                d.line(area.x, g.y(end + 1), area.right(), g.y(end + 1), strong(&desk.pen));
+                name(&mut d, context, set.head, if first_paper { &self.notes } else { "" }, g.band(end, end + 1));
+                lined::rules(&mut d, &context.pen, &g, end + 2);
+                d.line(area.x, g.y(end + 1), area.right(), g.y(end + 1), strong(&context.pen));
             }
         }
         d
@@ -159,8 +159,8 @@ impl Habits {
         (blocks, cell)
     }
 
-    fn block(&self, d: &mut Drawing, desk: &Desk, grid: &Grid, b: &Block, rows: usize, top: usize) {
-        let pen = &desk.pen;
+    fn block(&self, d: &mut Drawing, context: &RulingContext, grid: &Grid, b: &Block, rows: usize, top: usize) {
+        let pen = &context.pen;
         let x = b.area.x + b.names;
         let cell = (b.area.w - b.names) / self.widest(b) as f64;
         let right = x + cell * b.days as f64;
@@ -173,7 +173,7 @@ impl Habits {
         for day in 0..b.days {
             let label = (b.first + day).to_string();
             let at = Rect::new(x + day as f64 * cell, grid.y(top), cell, grid.pitch);
-            say(d, desk, number, &label, at, Align::Centre);
+            say(d, context, number, &label, at, Align::Centre);
         }
         let stroke = Stroke::new(pen.weight, if pen.small { pen.rule } else { pen.dot });
         for r in 0..rows {
@@ -181,13 +181,13 @@ impl Habits {
             if b.names > 0.0 {
                 let label = self.labels.get(r).map_or("", String::as_str);
                 let seat = Rect::new(row.x + 2.0, row.y, b.names - 6.0, row.h);
-                say(d, desk, Setting { colour: pen.ink, ..set }, label, seat, Align::Left);
+                say(d, context, Setting { colour: pen.ink, ..set }, label, seat, Align::Left);
             }
             d.line(row.x, row.bottom(), row.right(), row.bottom(), pen.grid());
             for day in (0..b.days).step_by(step) {
                 let seat = Rect::new(x + day as f64 * cell, row.y, cell * step as f64, row.h);
                 let seat = Rect { w: seat.w.min(right - seat.x), ..seat };
-                tick(d, self.mark, seat, seat.w.min(row.h) * 0.68, desk.corner, stroke);
+                tick(d, self.mark, seat, seat.w.min(row.h) * 0.68, context.corner, stroke);
             }
         }
         let (above, below) = (grid.y(top + 1), grid.y(top + 1 + rows));

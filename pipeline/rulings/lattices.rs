@@ -2,7 +2,7 @@
 
 use super::params::{Colour, check_weight, pen, within};
 use super::parts::{clip, thin};
-use super::{Desk, Ruling};
+use super::{Ruling, RulingContext};
 use base::model::drawing::{Path, Shape};
 use base::model::{Drawing, Mm, Point, Rect};
 use draw::Pen;
@@ -49,11 +49,11 @@ impl Ruling for Isometric {
         check_weight(self.weight)
     }
 
-    fn draw(&self, desk: &Desk) -> Drawing {
+    fn draw(&self, context: &RulingContext) -> Drawing {
         let mut d = Drawing::new();
-        let pen = pen(&desk.pen, self.weight, self.colour);
+        let pen = pen(&context.pen, self.weight, self.colour);
         let side = self.pitch.pt() * thin(&pen, self.pitch.pt() * TALL * 0.55) as f64;
-        for area in &desk.areas {
+        for area in &context.areas {
             // An even number of columns makes both sides alike.
             let columns = fits(area.w, side * TALL) / 2 * 2;
             let rows = fits(area.h, side);
@@ -127,12 +127,12 @@ impl Ruling for Hexagons {
         check_weight(self.weight)
     }
 
-    fn draw(&self, desk: &Desk) -> Drawing {
+    fn draw(&self, context: &RulingContext) -> Drawing {
         let mut d = Drawing::new();
-        let pen = pen(&desk.pen, self.weight, self.colour);
+        let pen = pen(&context.pen, self.weight, self.colour);
         let w = self.pitch.pt() * thin(&pen, self.pitch.pt() * 0.4) as f64;
         let side = w / (2.0 * TALL);
-        for area in &desk.areas {
+        for area in &context.areas {
             // Rows of n and of n - 1 hexagons take turns, so that both sides are alike.
             let n = fits(area.w, w);
             if n == 0 || area.h + 1e-6 < 2.0 * side {

@@ -21,7 +21,7 @@ mod tests;
 mod week;
 mod year;
 
-use draw::ruling::{Desk, Ruling, Table, entry};
+use draw::ruling::{Ruling, RulingContext, Table, entry};
 
 /// Every ruling, by name.
 pub static TABLE: Table = &[

@@ -2,7 +2,7 @@
 
 use super::params::{Colour, Pitch, check_weight, pen, within};
 use super::parts::{Grid, Type, field, strong, thin, wide_and_narrow};
-use super::{Desk, Ruling};
+use super::{Ruling, RulingContext};
 use base::colour;
 use base::model::drawing::Stroke;
 use base::model::{Drawing, Mm};
@@ -15,7 +15,7 @@ use serde::Deserialize;
 pub struct Blank {}
 
 impl Ruling for Blank {
-    fn draw(&self, _: &Desk) -> Drawing {
+    fn draw(&self, _: &RulingContext) -> Drawing {
         Drawing::new()
     }
 }
@@ -48,10 +48,10 @@ impl Ruling for Lined {
         Some(self.pitch.pt())
     }
 
-    fn draw(&self, desk: &Desk) -> Drawing {
+    fn draw(&self, context: &RulingContext) -> Drawing {
         let mut d = Drawing::new();
-        let pen = pen(&desk.pen, self.weight, self.colour);
-        for area in &desk.areas {
+        let pen = pen(&context.pen, self.weight, self.colour);
+        for area in &context.areas {
             rules(&mut d, &pen, &Grid::new(*area, self.pitch.pt()), 1);
         }
         d
@@ -122,11 +122,11 @@ impl Ruling for MarginRuled {
         Some(self.pitch.pt())
     }
 
-    fn draw(&self, desk: &Desk) -> Drawing {
+    fn draw(&self, context: &RulingContext) -> Drawing {
         let mut d = Drawing::new();
-        let pen = pen(&desk.pen, self.weight, self.colour);
+        let pen = pen(&context.pen, self.weight, self.colour);
         let own = self.margin_colour.map_or(colour::mix(pen.paper, pen.accent, 0.72), |c| c.0);
-        for (i, area) in desk.areas.iter().enumerate() {
+        for (i, area) in context.areas.iter().enumerate() {
             let grid = Grid::new(*area, self.pitch.pt());
             rules(&mut d, &pen, &grid, 1);
             let margin = self.margin.map_or((area.w * 0.2).min(Mm(25.0).pt()), Mm::pt).min(area.w / 2.0);
@@ -135,7 +135,7 @@ impl Ruling for MarginRuled {
                 Side::Left => false,
                 Side::Right => true,
                 Side::Outer => second,
-                Side::Inner => desk.areas.len() == 2 && !second,
+                Side::Inner => context.areas.len() == 2 && !second,
             };
             let x = if right { area.right() - margin } else { area.x + margin };
             // It reaches a pitch above the first rule, like the sheet's head, and ends on the last rule.
@@ -187,21 +187,21 @@ impl Ruling for Titled {
         Some(self.pitch.pt())
     }
 
-    fn draw(&self, desk: &Desk) -> Drawing {
+    fn draw(&self, context: &RulingContext) -> Drawing {
         let mut d = Drawing::new();
-        let pen = pen(&desk.pen, self.weight, self.colour);
-        for area in &desk.areas {
+        let pen = pen(&context.pen, self.weight, self.colour);
+        for area in &context.areas {
             let grid = Grid::new(*area, self.pitch.pt());
             let head = self.head.min(grid.rows);
             if head > 0 {
                 let set = Type::new(*area, grid.pitch, &pen).label;
                 let (title, date) = wide_and_narrow(grid.band(0, head));
-                let desk = desk.with(pen);
-                field(&mut d, &desk, set, &self.title, title);
-                field(&mut d, &desk, set, &self.date, date);
+                let context = context.with(pen);
+                field(&mut d, &context, set, &self.title, title);
+                field(&mut d, &context, set, &self.date, date);
             }
             rules(&mut d, &pen, &grid, head + 1);
-            if desk.pen.small && head > 0 {
+            if context.pen.small && head > 0 {
                 // The head must show at a glance.
                 d.line(area.x, grid.y(head), area.right(), grid.y(head), strong(&pen));
             }

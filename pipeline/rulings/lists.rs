@@ -2,7 +2,7 @@
 
 use super::params::{Colour, Mark, Pitch, check_weight, count, pen};
 use super::parts::{Grid, Type, check_row, field, gutter, strong};
-use super::{Desk, Ruling};
+use super::{Ruling, RulingContext};
 use base::model::Drawing;
 use serde::Deserialize;
 
@@ -42,20 +42,20 @@ impl Ruling for TwoColumnList {
         Some(self.pitch.pt())
     }
 
-    fn draw(&self, desk: &Desk) -> Drawing {
+    fn draw(&self, context: &RulingContext) -> Drawing {
         let mut d = Drawing::new();
-        let desk = &desk.with(pen(&desk.pen, self.weight, self.colour));
-        for area in &desk.areas {
+        let context = &context.with(pen(&context.pen, self.weight, self.colour));
+        for area in &context.areas {
             let grid = Grid::new(*area, self.pitch.pt());
             let head = self.head.min(grid.rows);
-            let set = Type::new(*area, grid.pitch, &desk.pen).label;
+            let set = Type::new(*area, grid.pitch, &context.pen).label;
             for (i, column) in area.columns(self.columns, gutter(*area)).iter().enumerate() {
                 let own = grid.across(column.x, column.w);
                 if head > 0 {
                     let label = self.labels.get(i).map_or("", String::as_str);
-                    field(&mut d, desk, set, label, own.band(0, head));
+                    field(&mut d, context, set, label, own.band(0, head));
                 }
-                super::lined::rules(&mut d, &desk.pen, &own, head + 1);
+                super::lined::rules(&mut d, &context.pen, &own, head + 1);
             }
         }
         d
@@ -97,20 +97,20 @@ impl Ruling for Checklist {
         Some(self.pitch.pt())
     }
 
-    fn draw(&self, desk: &Desk) -> Drawing {
+    fn draw(&self, context: &RulingContext) -> Drawing {
         let mut d = Drawing::new();
-        let desk = &desk.with(pen(&desk.pen, self.weight, self.colour));
-        for area in &desk.areas {
+        let context = &context.with(pen(&context.pen, self.weight, self.colour));
+        for area in &context.areas {
             let grid = Grid::new(*area, self.pitch.pt());
             let mut head = 0;
             if let (Some(title), true) = (&self.title, grid.rows > 2) {
                 head = 2;
-                field(&mut d, desk, Type::new(*area, grid.pitch, &desk.pen).label, title, grid.band(0, head));
+                field(&mut d, context, Type::new(*area, grid.pitch, &context.pen).label, title, grid.band(0, head));
             }
             for column in area.columns(self.columns, gutter(*area) * 1.2) {
                 let own = grid.across(column.x, column.w);
                 for i in head..grid.rows {
-                    check_row(&mut d, desk, &desk.pen, self.mark, own.band(i, i + 1));
+                    check_row(&mut d, context, &context.pen, self.mark, own.band(i, i + 1));
                 }
             }
         }
@@ -119,9 +119,9 @@ impl Ruling for Checklist {
 }
 
 /// A block of rows to tick under a strong line: for rulings that have such a corner.
-pub(super) fn block(d: &mut Drawing, desk: &Desk, grid: &Grid, from: usize, to: usize) {
-    d.line(grid.area.x, grid.y(from), grid.area.right(), grid.y(from), strong(&desk.pen));
+pub(super) fn block(d: &mut Drawing, context: &RulingContext, grid: &Grid, from: usize, to: usize) {
+    d.line(grid.area.x, grid.y(from), grid.area.right(), grid.y(from), strong(&context.pen));
     for i in from..to {
-        check_row(d, desk, &desk.pen, Mark::Box, grid.band(i, i + 1));
+        check_row(d, context, &context.pen, Mark::Box, grid.band(i, i + 1));
     }
 }

@@ -2,7 +2,7 @@
 
 use super::params::{Colour, Pitch, check_weight, count, labels, named, pen};
 use super::parts::{Grid, Type, corner_label, gutter, name, say, strong, together, wash, wide_and_narrow};
-use super::{Desk, Ruling, lined};
+use super::{Ruling, RulingContext, lined};
 use base::model::calendar::WEEKDAYS;
 use base::model::drawing::Path;
 use base::model::weekday::Weekday;
@@ -66,33 +66,33 @@ impl Ruling for Month {
         check_weight(self.weight)
     }
 
-    fn draw(&self, desk: &Desk) -> Drawing {
+    fn draw(&self, context: &RulingContext) -> Drawing {
         let mut d = Drawing::new();
-        let desk = &desk.with(pen(&desk.pen, self.weight, self.colour));
-        let Some(first) = desk.areas.first() else { return d };
-        let beside = desk.areas.len() == 1 && first.w > first.h * 1.35;
+        let context = &context.with(pen(&context.pen, self.weight, self.colour));
+        let Some(first) = context.areas.first() else { return d };
+        let beside = context.areas.len() == 1 && first.w > first.h * 1.35;
         let gap = gutter(*first);
-        let cell = match desk.areas.len() {
+        let cell = match context.areas.len() {
             1 if beside => (first.w - gap) / 8.6,
             1 => first.w / 7.0,
             _ => first.w / 4.0,
         };
         let Some((pitch, tall)) = self.fit(*first, cell) else { return d };
         let names = self.first_day.first_of(&self.labels);
-        let set = Type::new(*first, pitch, &desk.pen);
-        let day = Setting { colour: desk.pen.ink, ..set.label };
-        let (day, names) = together(desk, day, &names, cell * 0.9);
+        let set = Type::new(*first, pitch, &context.pen);
+        let day = Setting { colour: context.pen.ink, ..set.label };
+        let (day, names) = together(context, day, &names, cell * 0.9);
         let to = HEAD + 1 + self.rows * tall;
         let grid = Grid::new(*first, pitch);
-        if let Some(second) = desk.areas.get(1) {
+        if let Some(second) = context.areas.get(1) {
             let other = Grid::new(*second, pitch);
-            corner_label(&mut d, desk, set.label, &self.month, grid.band(0, HEAD));
-            corner_label(&mut d, desk, set.label, &self.focus, other.band(0, HEAD));
-            self.days(&mut d, desk, &grid, tall, day, &names[..4]);
+            corner_label(&mut d, context, set.label, &self.month, grid.band(0, HEAD));
+            corner_label(&mut d, context, set.label, &self.focus, other.band(0, HEAD));
+            self.days(&mut d, context, &grid, tall, day, &names[..4]);
             let three = cell * 3.0;
-            self.days(&mut d, desk, &other.across(second.x, three), tall, day, &names[4..]);
+            self.days(&mut d, context, &other.across(second.x, three), tall, day, &names[4..]);
             let side = other.across(second.x + three + gap, second.w - three - gap);
-            self.aside(&mut d, desk, &side, to, set.head);
+            self.aside(&mut d, context, &side, to, set.head);
         } else {
             let (days, rest) = (cell * 7.0, first.w - cell * 7.0 - gap);
             let (left, right) = if beside {
@@ -101,15 +101,15 @@ impl Ruling for Month {
                 wide_and_narrow(grid.band(0, HEAD))
             };
             // No lines of their own: the frame below closes them.
-            corner_label(&mut d, desk, set.label, &self.month, left);
-            corner_label(&mut d, desk, set.label, &self.focus, right);
-            self.days(&mut d, desk, &grid.across(first.x, days), tall, day, &names);
+            corner_label(&mut d, context, set.label, &self.month, left);
+            corner_label(&mut d, context, set.label, &self.focus, right);
+            self.days(&mut d, context, &grid.across(first.x, days), tall, day, &names);
             if beside {
-                self.aside(&mut d, desk, &grid.across(first.x + days + gap, rest), to, set.head);
+                self.aside(&mut d, context, &grid.across(first.x + days + gap, rest), to, set.head);
             } else if grid.rows >= to + 3 {
-                name(&mut d, desk, set.head, &self.notes, grid.band(to, to + 1));
-                lined::rules(&mut d, &desk.pen, &grid, to + 2);
-                d.line(first.x, grid.y(to + 1), first.right(), grid.y(to + 1), strong(&desk.pen));
+                name(&mut d, context, set.head, &self.notes, grid.band(to, to + 1));
+                lined::rules(&mut d, &context.pen, &grid, to + 2);
+                d.line(first.x, grid.y(to + 1), first.right(), grid.y(to + 1), strong(&context.pen));
             }
         }
         d
@@ -126,7 +126,7 @@ impl Month {
         let all = if asked.is_some() { Grid::new(area, near).rows } else { (area.h / near).round() as usize };
         let fit = all.saturating_sub(fixed) / self.rows;
         if fit == 0 {
-            // Too low for the usual pitch: a smaller one, unless she asked for this one.
+            // Too low for the usual pitch: a smaller one, unless the designer asked for this one.
             return (asked.is_none()).then(|| (area.h / (fixed + self.rows) as f64, 1));
         }
         let tall = fit.min(((cell * 1.9 / near) as usize).max(1));
@@ -135,14 +135,14 @@ impl Month {
         Some((asked.unwrap_or(area.h / rows as f64), tall))
     }
 
-    fn days(&self, d: &mut Drawing, desk: &Desk, grid: &Grid, tall: usize, set: Setting, names: &[String]) {
-        let pen = &desk.pen;
+    fn days(&self, d: &mut Drawing, context: &RulingContext, grid: &Grid, tall: usize, set: Setting, names: &[String]) {
+        let pen = &context.pen;
         let (top, to) = (HEAD + 1, HEAD + 1 + self.rows * tall);
         let head = grid.band(HEAD, top);
         d.fill(Path::rect(head), wash(pen));
         let columns = grid.band(top, to).columns(names.len(), 0.0);
         for (column, name) in columns.iter().zip(names) {
-            say(d, desk, set, name, Rect::new(column.x, head.y, column.w, head.h), Align::Centre);
+            say(d, context, set, name, Rect::new(column.x, head.y, column.w, head.h), Align::Centre);
         }
         let side = (columns[0].w * 0.28).min(Mm(5.5).pt()).min(tall as f64 * grid.pitch * 0.4);
         if self.corners && !pen.small && side >= Mm(3.2).pt() {
@@ -167,10 +167,10 @@ impl Month {
     }
 
     /// Notes in a column of their own, down to the last row of days.
-    fn aside(&self, d: &mut Drawing, desk: &Desk, grid: &Grid, to: usize, set: Setting) {
+    fn aside(&self, d: &mut Drawing, context: &RulingContext, grid: &Grid, to: usize, set: Setting) {
         let set = set.sized(set.size * 0.9);
-        name(d, desk, set, &self.notes, grid.band(HEAD, HEAD + 1));
-        lined::rules(d, &desk.pen, &Grid { rows: to, ..*grid }, HEAD + 2);
-        d.line(grid.area.x, grid.y(HEAD + 1), grid.area.right(), grid.y(HEAD + 1), strong(&desk.pen));
+        name(d, context, set, &self.notes, grid.band(HEAD, HEAD + 1));
+        lined::rules(d, &context.pen, &Grid { rows: to, ..*grid }, HEAD + 2);
+        d.line(grid.area.x, grid.y(HEAD + 1), grid.area.right(), grid.y(HEAD + 1), strong(&context.pen));
     }
 }

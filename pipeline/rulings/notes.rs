@@ -2,7 +2,7 @@
 
 use super::params::{Colour, Pitch, check_weight, count, pen, within};
 use super::parts::{Grid, Type, corner_label, strong, wash, wide_and_narrow};
-use super::{Desk, Ruling};
+use super::{Ruling, RulingContext};
 use base::model::drawing::Path;
 use base::model::{Drawing, Rect};
 use serde::Deserialize;
@@ -62,19 +62,19 @@ impl Ruling for CueNotes {
         Some(self.pitch.pt())
     }
 
-    fn draw(&self, desk: &Desk) -> Drawing {
+    fn draw(&self, context: &RulingContext) -> Drawing {
         let mut d = Drawing::new();
-        let desk = &desk.with(pen(&desk.pen, self.weight, self.colour));
-        for area in &desk.areas {
-            self.page(&mut d, desk, *area);
+        let context = &context.with(pen(&context.pen, self.weight, self.colour));
+        for area in &context.areas {
+            self.page(&mut d, context, *area);
         }
         d
     }
 }
 
 impl CueNotes {
-    fn page(&self, d: &mut Drawing, desk: &Desk, area: Rect) {
-        let (pen, grid) = (&desk.pen, Grid::new(area, self.pitch.pt()));
+    fn page(&self, d: &mut Drawing, context: &RulingContext, area: Rect) {
+        let (pen, grid) = (&context.pen, Grid::new(area, self.pitch.pt()));
         if grid.rows < 4 {
             super::lined::rules(d, pen, &grid, 1);
             return;
@@ -88,20 +88,20 @@ impl CueNotes {
         let pad = grid.pitch * 0.3;
 
         let (topic, date) = wide_and_narrow(grid.band(0, head));
-        corner_label(d, desk, set, &self.topic, topic);
-        corner_label(d, desk, set, &self.date, date);
+        corner_label(d, context, set, &self.topic, topic);
+        corner_label(d, context, set, &self.date, date);
         let cues = Rect::new(area.x, grid.y(head), split - area.x, grid.y(foot) - grid.y(head));
         d.fill(Path::rect(cues), wash(pen));
         let notes = grid.across(split + pad, area.right() - split - pad);
         super::lined::rules(d, pen, &Grid { rows: foot - 1, ..notes }, head + 1);
         let inner = |r: Rect| Rect::new(r.x + pad, r.y + pad * 0.4, r.w - 2.0 * pad, r.h - pad * 0.4);
-        corner_label(d, desk, set, &self.cues, inner(cues));
-        corner_label(d, desk, set, &self.notes, inner(Rect { x: split, ..notes.band(head, head + 1) }));
+        corner_label(d, context, set, &self.cues, inner(cues));
+        corner_label(d, context, set, &self.notes, inner(Rect { x: split, ..notes.band(head, head + 1) }));
         d.line(area.x, grid.y(head), area.right(), grid.y(head), strong(pen));
         d.line(split, grid.y(head), split, grid.y(foot), pen.rule());
         d.line(area.x, grid.y(foot), area.right(), grid.y(foot), strong(pen));
         if summary > 0 {
-            corner_label(d, desk, set, &self.summary, inner(grid.band(foot, foot + 1)));
+            corner_label(d, context, set, &self.summary, inner(grid.band(foot, foot + 1)));
             super::lined::rules(d, pen, &grid, foot + 1);
         }
     }

@@ -3,7 +3,7 @@
 //! Everything with lines sits on one baseline grid: line `i` of an area lies `i` pitches below its top, on both papers
 //! of a spread alike. Heads, foot and blocks are whole pitches high, what does not fill a pitch is left free below.
 
-use super::Desk;
+use super::RulingContext;
 use super::params::Mark;
 use base::colour;
 use base::model::drawing::{Path, Role, Stroke};
@@ -53,7 +53,7 @@ impl Grid {
     }
 }
 
-/// Distance between two columns or blocks on a desk, in points: in proportion to the area, at most 8 mm.
+/// Distance between two columns or blocks on a context, in points: in proportion to the area, at most 8 mm.
 pub fn gutter(area: Rect) -> f64 {
     (area.w * 0.045).clamp(Mm(2.0).pt(), Mm(8.0).pt())
 }
@@ -97,15 +97,15 @@ pub fn thin(pen: &Pen, pitch: f64) -> usize {
 
 /// Writes a line of text inside a rectangle, centred up and down by its capitals: shrunk down to 5 pt where it is too
 /// wide, then cut with an ellipsis; left out where there is no room, and on small pictures.
-pub fn say(d: &mut Drawing, desk: &Desk, set: Setting, text: &str, area: Rect, align: Align) {
-    if desk.pen.small || text.is_empty() || area.w < 4.0 {
+pub fn say(d: &mut Drawing, context: &RulingContext, set: Setting, text: &str, area: Rect, align: Align) {
+    if context.pen.small || text.is_empty() || area.w < 4.0 {
         return;
     }
-    let set = set.fitted(desk.fonts, [text], area.w, 5.0_f64.min(set.size));
-    if tall(desk.fonts, set) > area.h {
+    let set = set.fitted(context.fonts, [text], area.w, 5.0_f64.min(set.size));
+    if tall(context.fonts, set) > area.h {
         return;
     }
-    set.draw_in(d, desk.fonts, text, area, align);
+    set.draw_in(d, context.fonts, text, area, align);
 }
 
 /// Height that a line needs so that neither its accents nor its tails leave a box in which its capitals are centred.
@@ -116,35 +116,35 @@ fn tall(fonts: &Fonts, set: Setting) -> f64 {
 
 /// A name on a line, such as a weekday: it stands a little above the line, by the left side. On a small picture
 /// a bar takes its place, so that one sees that something is named there.
-pub fn name(d: &mut Drawing, desk: &Desk, set: Setting, text: &str, row: Rect) {
+pub fn name(d: &mut Drawing, context: &RulingContext, set: Setting, text: &str, row: Rect) {
     if text.is_empty() || row.w < 4.0 {
         return;
     }
-    if desk.pen.small {
+    if context.pen.small {
         let h = (set.size * 0.45).min(row.h * 0.5);
-        let w = (set.width(desk.fonts, text) * 0.85).min(row.w * 0.8);
-        d.fill(Path::rect(Rect::new(row.x, row.bottom() - h - row.h * 0.28, w, h)), desk.pen.dot);
+        let w = (set.width(context.fonts, text) * 0.85).min(row.w * 0.8);
+        d.fill(Path::rect(Rect::new(row.x, row.bottom() - h - row.h * 0.28, w, h)), context.pen.dot);
         return;
     }
-    let set = set.fitted(desk.fonts, [text], row.w, 5.0_f64.min(set.size));
+    let set = set.fitted(context.fonts, [text], row.w, 5.0_f64.min(set.size));
     set.draw_kept(
         d,
-        desk.fonts,
+        context.fonts,
         text,
         Line { room: row.w, x: row.x, y: row.bottom() - row.h * 0.28, align: Align::Left },
     );
 }
 
 /// A field to write in: a stronger line below, a small label in the top left corner.
-pub fn field(d: &mut Drawing, desk: &Desk, set: Setting, label: &str, area: Rect) {
-    d.line(area.x, area.bottom(), area.right(), area.bottom(), strong(&desk.pen));
-    corner_label(d, desk, set, label, area);
+pub fn field(d: &mut Drawing, context: &RulingContext, set: Setting, label: &str, area: Rect) {
+    d.line(area.x, area.bottom(), area.right(), area.bottom(), strong(&context.pen));
+    corner_label(d, context, set, label, area);
 }
 
 /// A small label in the top left corner of a field, out of the way of writing.
-pub fn corner_label(d: &mut Drawing, desk: &Desk, set: Setting, label: &str, area: Rect) {
-    let line = set.cap(desk.fonts) + set.size * 0.5;
-    say(d, desk, set, label, Rect::new(area.x, area.y, area.w, line.min(area.h)), Align::Left);
+pub fn corner_label(d: &mut Drawing, context: &RulingContext, set: Setting, label: &str, area: Rect) {
+    let line = set.cap(context.fonts) + set.size * 0.5;
+    say(d, context, set, label, Rect::new(area.x, area.y, area.w, line.min(area.h)), Align::Left);
 }
 
 /// The share of a wide field and what is left for a narrow one beside it, with a gap: title and date.
@@ -173,12 +173,12 @@ pub fn tick(d: &mut Drawing, mark: Mark, area: Rect, side: f64, corner: f64, str
 }
 
 /// A row to tick off: a box at the left, a rule after it. `row` ends on a line of the grid.
-pub fn check_row(d: &mut Drawing, desk: &Desk, pen: &Pen, mark: Mark, row: Rect) {
+pub fn check_row(d: &mut Drawing, context: &RulingContext, pen: &Pen, mark: Mark, row: Rect) {
     let side = between(row.h * 0.52, Mm(2.4).pt().min(row.h * 0.7), Mm(5.5).pt());
     // The box stands with the writing, a little above the line.
     let seat = Rect::new(row.x, row.y + row.h * 0.14, side.min(row.w), row.h * 0.8);
     let stroke = Stroke::new(pen.weight * 1.3, pen.dot);
-    tick(d, mark, seat, side, desk.corner, stroke);
+    tick(d, mark, seat, side, context.corner, stroke);
     let from = row.x + side + (row.h * 0.28).min(Mm(3.0).pt());
     if from < row.right() {
         d.line(from, row.bottom(), row.right(), row.bottom(), pen.rule());
@@ -206,13 +206,13 @@ pub fn clip(a: Point, b: Point, r: Rect) -> Option<(Point, Point)> {
 
 /// Labels that stand side by side, each at most `width` wide: they shrink together down to 5 pt, then all are cut
 /// to the same number of letters.
-pub fn together(desk: &Desk, set: Setting, labels: &[String], width: f64) -> (Setting, Vec<String>) {
+pub fn together(context: &RulingContext, set: Setting, labels: &[String], width: f64) -> (Setting, Vec<String>) {
     let least = 5.0_f64.max(set.size * 0.72).min(set.size);
-    let whole = set.fitted(desk.fonts, labels.iter().map(String::as_str), width, least);
+    let whole = set.fitted(context.fonts, labels.iter().map(String::as_str), width, least);
     for letters in [usize::MAX, 3, 2, 1] {
         let cut: Vec<String> = labels.iter().map(|l| l.chars().take(letters).collect()).collect();
         let size = if letters == usize::MAX { whole } else { set.sized(set.size.min(whole.size * 1.15)) };
-        if cut.iter().all(|l| size.width(desk.fonts, l) <= width + 1e-6) {
+        if cut.iter().all(|l| size.width(context.fonts, l) <= width + 1e-6) {
             return (size, cut);
         }
     }

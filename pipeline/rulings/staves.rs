@@ -1,7 +1,7 @@
 //! Music staves: five lines each, alone or joined in systems.
 
 use super::params::{Colour, check_weight, count, pen, within};
-use super::{Desk, Ruling};
+use super::{Ruling, RulingContext};
 use base::model::drawing::Stroke;
 use base::model::{Drawing, Mm};
 use draw::ruling::fits;
@@ -51,14 +51,14 @@ impl Ruling for Staves {
         check_weight(self.weight)
     }
 
-    fn draw(&self, desk: &Desk) -> Drawing {
+    fn draw(&self, context: &RulingContext) -> Drawing {
         let mut d = Drawing::new();
-        let mut pen = pen(&desk.pen, self.weight, self.colour);
+        let mut pen = pen(&context.pen, self.weight, self.colour);
         let pitch = self.pitch.pt();
         // Five lines stay five lines on a small picture: thinner than elsewhere there.
         pen.weight = pen.weight.min(pitch * 0.24);
         let staff = 4.0 * pitch;
-        for area in &desk.areas {
+        for area in &context.areas {
             let mut between = self.between.unwrap_or(5.0) * pitch;
             let systems = self.systems(area.h, staff, between);
             if self.between.is_none() && systems > 0 {

@@ -2,7 +2,7 @@
 
 use super::params::{Colour, Pitch, check_weight, count, pen, within};
 use super::parts::{Grid, gutter};
-use super::{Desk, Ruling};
+use super::{Ruling, RulingContext};
 use base::model::drawing::{Path, Stroke};
 use base::model::{Drawing, Mm, Rect};
 use draw::Pen;
@@ -57,15 +57,15 @@ impl Ruling for Storyboard {
         check_weight(self.weight)
     }
 
-    fn draw(&self, desk: &Desk) -> Drawing {
+    fn draw(&self, context: &RulingContext) -> Drawing {
         let mut d = Drawing::new();
-        let pen = pen(&desk.pen, self.weight, self.colour);
-        for area in &desk.areas {
+        let pen = pen(&context.pen, self.weight, self.colour);
+        for area in &context.areas {
             let best = match self.columns {
                 Some(c) => self.form(*area, c),
                 None => self.best(*area),
             };
-            self.frames(&mut d, &pen, desk.corner, *area, &best);
+            self.frames(&mut d, &pen, context.corner, *area, &best);
         }
         d
     }

@@ -49,9 +49,9 @@ pub(crate) static STYLE: LazyLock<Style> = LazyLock::new(|| {
 
 pub(crate) static FONTS: LazyLock<Fonts> = LazyLock::new(|| Fonts::open(&STYLE.fonts).unwrap());
 
-fn desk(areas: Vec<Rect>, small: Option<f64>) -> Desk<'static> {
+fn context(areas: Vec<Rect>, small: Option<f64>) -> RulingContext<'static> {
     let pen = Pen::new(&STYLE);
-    Desk { areas, pen: small.map_or(pen, |s| pen.for_small(s)), fonts: &FONTS, corner: Mm(1.5).pt() }
+    RulingContext { areas, pen: small.map_or(pen, |s| pen.for_small(s)), fonts: &FONTS, corner: Mm(1.5).pt() }
 }
 
 fn table(text: &str) -> toml::Table {
@@ -59,7 +59,7 @@ fn table(text: &str) -> toml::Table {
 }
 
 fn drawn(name: &str, with: &str, areas: Vec<Rect>) -> Drawing {
-    find(TABLE, name).unwrap().draw(&table(with), &desk(areas, None)).unwrap()
+    find(TABLE, name).unwrap().draw(&table(with), &context(areas, None)).unwrap()
 }
 
 /// What is wrong with these parameters, in one text; empty when they are fine.
@@ -144,7 +144,7 @@ proptest! {
     #[test]
     fn everything_lies_within_the_areas(areas in areas(), small in proptest::option::of(0.06..0.5)) {
         for entry in TABLE {
-            let d = entry.draw(&toml::Table::new(), &desk(areas.clone(), small)).unwrap();
+            let d = entry.draw(&toml::Table::new(), &context(areas.clone(), small)).unwrap();
             assert_inside(entry.name, &d, &areas);
         }
     }
@@ -330,7 +330,7 @@ fn bad_parameters_are_refused_in_words() {
         let said = complaint(name, with);
         assert!(said.contains(says), "{name} {with}: {said:?}");
         let table: toml::Table = format!("x = {with}").parse().unwrap();
-        let refused = find(TABLE, name).unwrap().draw(table["x"].as_table().unwrap(), &desk(vec![], None));
+        let refused = find(TABLE, name).unwrap().draw(table["x"].as_table().unwrap(), &context(vec![], None));
         assert!(refused.is_none(), "{name} {with} is drawn");
     }
 }
@@ -362,10 +362,10 @@ fn halves_go_by_the_pitch_that_a_ruling_tells() {
 fn small_pictures_have_no_text_and_no_empty_desk_fails() {
     let area = vec![Rect::new(0.0, 0.0, 360.0, 520.0)];
     for entry in TABLE {
-        let d = entry.draw(&toml::Table::new(), &desk(area.clone(), Some(0.2))).unwrap();
+        let d = entry.draw(&toml::Table::new(), &context(area.clone(), Some(0.2))).unwrap();
         assert!(!d.shapes.iter().any(|s| matches!(s, Shape::Text(_))), "{}", entry.name);
         assert_eq!(d.shapes.is_empty(), entry.name == "blank", "{}", entry.name);
-        entry.draw(&toml::Table::new(), &desk(Vec::new(), None)).unwrap();
+        entry.draw(&toml::Table::new(), &context(Vec::new(), None)).unwrap();
     }
 }
 

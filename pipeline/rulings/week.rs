@@ -2,7 +2,7 @@
 
 use super::params::{Colour, Pitch, check_weight, labels, named, pen};
 use super::parts::{Grid, Type, corner_label, field, gutter, name, strong, thin, wash, wide_and_narrow};
-use super::{Desk, Ruling};
+use super::{Ruling, RulingContext};
 use base::model::calendar::WEEKDAYS;
 use base::model::drawing::{Path, Stroke};
 use base::model::weekday::Weekday;
@@ -60,34 +60,34 @@ impl Ruling for Week {
         check_weight(self.weight)
     }
 
-    fn draw(&self, desk: &Desk) -> Drawing {
+    fn draw(&self, context: &RulingContext) -> Drawing {
         let mut d = Drawing::new();
-        let desk = &desk.with(pen(&desk.pen, self.weight, self.colour));
-        let Some(first) = desk.areas.first() else { return d };
-        let form = Form::of(&desk.areas);
+        let context = &context.with(pen(&context.pen, self.weight, self.colour));
+        let Some(first) = context.areas.first() else { return d };
+        let form = Form::of(&context.areas);
         let (pitch, rows) = form.pitch(*first, self.pitch);
         if rows == 0 {
             return d;
         }
-        heads(&mut d, desk, form, pitch, [&self.week, &self.focus], false);
+        heads(&mut d, context, form, pitch, [&self.week, &self.focus], false);
         let mut names = self.first_day.first_of(&self.labels);
         names.push(self.notes.clone());
-        let cells = form.cells(&desk.areas, pitch, rows);
+        let cells = form.cells(&context.areas, pitch, rows);
         let width = cells.iter().map(|c| c.grid.area.w).fold(f64::MAX, f64::min);
-        let set = Type::new(*first, pitch, &desk.pen).head;
-        let set = set.fitted(desk.fonts, names.iter().map(String::as_str), width, 5.0);
+        let set = Type::new(*first, pitch, &context.pen).head;
+        let set = set.fitted(context.fonts, names.iter().map(String::as_str), width, 5.0);
         for (name, cell) in names.iter().zip(&cells) {
-            self.block(&mut d, desk, cell, set, name);
+            self.block(&mut d, context, cell, set, name);
         }
         d
     }
 }
 
 impl Week {
-    fn block(&self, d: &mut Drawing, desk: &Desk, cell: &Cell, set: Setting, label: &str) {
-        let (g, pen) = (&cell.grid, &desk.pen);
+    fn block(&self, d: &mut Drawing, context: &RulingContext, cell: &Cell, set: Setting, label: &str) {
+        let (g, pen) = (&cell.grid, &context.pen);
         d.line(g.area.x, g.y(cell.from), g.area.right(), g.y(cell.from), strong(pen));
-        name(d, desk, set, label, g.band(cell.from, cell.from + 1));
+        name(d, context, set, label, g.band(cell.from, cell.from + 1));
         if self.lines {
             let lines = Grid { rows: cell.to - 1, ..*g };
             for i in (cell.from + 1..cell.to).step_by(thin(pen, g.pitch)) {
@@ -102,10 +102,10 @@ impl Week {
 
 /// Fields above the days: on a spread one on each paper, else side by side, the second one above the last column. They
 /// have lines of their own only where no strong line follows.
-fn heads(d: &mut Drawing, desk: &Desk, form: Form, pitch: f64, labels: [&str; 2], lines: bool) {
+fn heads(d: &mut Drawing, context: &RulingContext, form: Form, pitch: f64, labels: [&str; 2], lines: bool) {
     let head = |area: Rect| Rect { h: pitch * HEAD as f64, ..area };
-    let set = Type::new(desk.areas[0], pitch, &desk.pen).label;
-    let fields = match desk.areas.as_slice() {
+    let set = Type::new(context.areas[0], pitch, &context.pen).label;
+    let fields = match context.areas.as_slice() {
         [one] if form.columns > 1 => {
             let column = one.columns(form.columns, gutter(*one))[form.columns - 1];
             let wide = Rect { w: column.x - gutter(*one) - one.x, ..*one };
@@ -120,9 +120,9 @@ fn heads(d: &mut Drawing, desk: &Desk, form: Form, pitch: f64, labels: [&str; 2]
     };
     for (label, area) in labels.into_iter().zip(fields) {
         if lines {
-            field(d, desk, set, label, area);
+            field(d, context, set, label, area);
         } else {
-            corner_label(d, desk, set, label, area);
+            corner_label(d, context, set, label, area);
         }
     }
 }
@@ -234,18 +234,18 @@ impl Ruling for OpenWeek {
         check_weight(self.weight)
     }
 
-    fn draw(&self, desk: &Desk) -> Drawing {
+    fn draw(&self, context: &RulingContext) -> Drawing {
         let mut d = Drawing::new();
-        let desk = &desk.with(pen(&desk.pen, self.weight, self.colour));
-        let Some(first) = desk.areas.first() else { return d };
-        let form = Form::of(&desk.areas);
+        let context = &context.with(pen(&context.pen, self.weight, self.colour));
+        let Some(first) = context.areas.first() else { return d };
+        let form = Form::of(&context.areas);
         let pitch = Pitch::COLLEGE.pt().min(first.h / (2.0 * form.rows as f64 + 3.0));
-        heads(&mut d, desk, form, pitch, [&self.week, &self.focus], true);
+        heads(&mut d, context, form, pitch, [&self.week, &self.focus], true);
         let mut names = self.first_day.first_of(&self.labels);
         names.resize(7, String::new());
         names.push(self.notes.clone());
         let mut boxes = Vec::new();
-        for area in &desk.areas {
+        for area in &context.areas {
             let gap = gutter(*area).min(pitch) * 0.7;
             let top = pitch * HEAD as f64 + gap;
             let rest = area.inset_each(0.0, top, 0.0, 0.0);
@@ -257,23 +257,23 @@ impl Ruling for OpenWeek {
                 boxes.push(Rect::new(columns[c].x, rows[r].y, columns[c].w, rows[r].h));
             }
         }
-        let set = Type::new(*first, pitch * 0.9, &desk.pen).head;
+        let set = Type::new(*first, pitch * 0.9, &context.pen).head;
         let width = boxes.iter().map(|b| b.w).fold(f64::MAX, f64::min) - pitch * 0.6;
-        let set = set.fitted(desk.fonts, names.iter().map(String::as_str), width, 5.0);
+        let set = set.fitted(context.fonts, names.iter().map(String::as_str), width, 5.0);
         for (label, r) in names.iter().zip(&boxes) {
-            open_box(&mut d, desk, set, label, *r, pitch);
+            open_box(&mut d, context, set, label, *r, pitch);
         }
         d
     }
 }
 
 /// A box with a tinted head.
-fn open_box(d: &mut Drawing, desk: &Desk, set: Setting, label: &str, r: Rect, pitch: f64) {
-    let pen = &desk.pen;
-    let radius = desk.corner.min(pitch * 0.35).min(r.w / 4.0);
+fn open_box(d: &mut Drawing, context: &RulingContext, set: Setting, label: &str, r: Rect, pitch: f64) {
+    let pen = &context.pen;
+    let radius = context.corner.min(pitch * 0.35).min(r.w / 4.0);
     let head = Rect { h: pitch.min(r.h), ..r };
     d.fill(Path::rounded_each(head, [radius, radius, 0.0, 0.0]), wash(pen));
     d.line(r.x, head.bottom(), r.right(), head.bottom(), pen.grid());
-    name(d, desk, set, label, head.inset_each(pitch * 0.3, 0.0, pitch * 0.3, 0.0));
+    name(d, context, set, label, head.inset_each(pitch * 0.3, 0.0, pitch * 0.3, 0.0));
     d.stroke(Path::rounded(r, radius), Stroke::new(pen.weight, pen.rule));
 }

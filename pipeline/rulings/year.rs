@@ -2,7 +2,7 @@
 
 use super::params::{Colour, Pitch, check_weight, labels, named, pen};
 use super::parts::{Grid, Type, gutter, name, say, strong, thin, together, wash};
-use super::{Desk, Ruling};
+use super::{Ruling, RulingContext};
 use base::model::calendar::MONTHS;
 use base::model::drawing::Path;
 use base::model::{Drawing, Mm, Rect};
@@ -52,15 +52,15 @@ impl Ruling for Year {
         check_weight(self.weight)
     }
 
-    fn draw(&self, desk: &Desk) -> Drawing {
+    fn draw(&self, context: &RulingContext) -> Drawing {
         let mut d = Drawing::new();
-        let desk = &desk.with(pen(&desk.pen, self.weight, self.colour));
+        let context = &context.with(pen(&context.pen, self.weight, self.colour));
         let names: Vec<String> = (0..12).map(|i| self.labels[(self.first_month - 1 + i) % 12].clone()).collect();
-        let each = if desk.areas.len() > 1 { 6 } else { 12 };
-        for (area, names) in desk.areas.iter().zip(names.chunks(each)) {
+        let each = if context.areas.len() > 1 { 6 } else { 12 };
+        for (area, names) in context.areas.iter().zip(names.chunks(each)) {
             match self.layout {
-                Layout::Blocks => self.blocks(&mut d, desk, *area, names),
-                Layout::Days => days(&mut d, desk, *area, names),
+                Layout::Blocks => self.blocks(&mut d, context, *area, names),
+                Layout::Days => days(&mut d, context, *area, names),
             }
         }
         d
@@ -68,8 +68,8 @@ impl Ruling for Year {
 }
 
 impl Year {
-    fn blocks(&self, d: &mut Drawing, desk: &Desk, area: Rect, names: &[String]) {
-        let pen = &desk.pen;
+    fn blocks(&self, d: &mut Drawing, context: &RulingContext, area: Rect, names: &[String]) {
+        let pen = &context.pen;
         let columns = columns(area, names.len());
         let down = names.len() / columns;
         // The name's row and at least one line make a block.
@@ -86,12 +86,12 @@ impl Year {
         let grid = Grid::new(area, pitch);
         let slots = area.columns(columns, gutter(area));
         let set = Type::new(area, pitch, pen).head;
-        let set = set.fitted(desk.fonts, names.iter().map(String::as_str), slots[0].w, 5.0);
+        let set = set.fitted(context.fonts, names.iter().map(String::as_str), slots[0].w, 5.0);
         for (i, label) in names.iter().enumerate() {
             let g = grid.across(slots[i % columns].x, slots[i % columns].w);
             let from = i / columns * rows;
             d.line(g.area.x, g.y(from), g.area.right(), g.y(from), strong(pen));
-            name(d, desk, set, label, g.band(from, from + 1));
+            name(d, context, set, label, g.band(from, from + 1));
             // The last row stays free above the next month's line; at the foot the lines go on to the area's end.
             let to = if i / columns + 1 < down { from + rows - 1 } else { grid.rows.max(from + rows) };
             for line in (from + 1..=to).step_by(thin(pen, pitch)) {
@@ -112,8 +112,8 @@ fn columns(area: Rect, n: usize) -> usize {
 
 /// Months side by side, a row for each day from 1 to 31: which days a month has is left to its writer, since the year
 /// is not named.
-fn days(d: &mut Drawing, desk: &Desk, area: Rect, names: &[String]) {
-    let pen = &desk.pen;
+fn days(d: &mut Drawing, context: &RulingContext, area: Rect, names: &[String]) {
+    let pen = &context.pen;
     // On an upright page the second half of the year goes below the first where rows stay high enough.
     let stacked = names.len() == 12 && area.h > area.w && area.h / 66.0 >= Mm(3.6).pt();
     let parts = if stacked { 2 } else { 1 };
@@ -123,21 +123,21 @@ fn days(d: &mut Drawing, desk: &Desk, area: Rect, names: &[String]) {
     for (part, names) in names.chunks(names.len() / parts).enumerate() {
         let top = part * 33;
         // Never so narrow that a day's number would have to be cut in the smallest type.
-        let least = Type::new(area, pitch, pen).label.sized(5.0).tracked(0.0).width(desk.fonts, "30") / 0.75;
+        let least = Type::new(area, pitch, pen).label.sized(5.0).tracked(0.0).width(context.fonts, "30") / 0.75;
         let numbers = (area.w * 0.06).clamp(7.0, 16.0).max(least);
         let own = grid.across(area.x + numbers, area.w - numbers);
         let columns = own.band(top, top + 32).columns(names.len(), 0.0);
         d.fill(Path::rect(own.band(top, top + 1)), wash(pen));
         let set = Type::new(area, pitch, pen).label;
-        let (set, cut) = together(desk, Setting { colour: pen.ink, ..set }, names, columns[0].w * 0.9);
+        let (set, cut) = together(context, Setting { colour: pen.ink, ..set }, names, columns[0].w * 0.9);
         for (c, label) in columns.iter().zip(&cut) {
-            say(d, desk, set, label, Rect { h: pitch, ..*c }, Align::Centre);
+            say(d, context, set, label, Rect { h: pitch, ..*c }, Align::Centre);
         }
         let small = set.sized((pitch * 0.55).min(set.size)).tracked(0.0);
         for day in 1..=31 {
             let row = grid.band(top + day, top + day + 1);
             let label = Setting { colour: pen.quiet, ..small };
-            say(d, desk, label, &day.to_string(), Rect { w: numbers * 0.75, ..row }, Align::Right);
+            say(d, context, label, &day.to_string(), Rect { w: numbers * 0.75, ..row }, Align::Right);
             if day > 1 && (day - 1) % thin(pen, pitch) == 0 {
                 d.line(own.area.x, row.y, own.area.right(), row.y, pen.grid());
             }

@@ -7,19 +7,20 @@ use std::io;
 use std::path::{Path, PathBuf};
 
 /// The hidden folder that a build of this version writes to.
-pub fn fresh(shelf: &Path, version: &str) -> PathBuf {
-    shelf.join(format!(".{version}.new"))
+pub fn fresh(product_folder: &Path, version: &str) -> PathBuf {
+    product_folder.join(format!(".{version}.new"))
 }
 
 /// Where the previous bundle waits for the moment of the change.
-fn previous(shelf: &Path, version: &str) -> PathBuf {
-    shelf.join(format!(".{version}.old"))
+fn previous(product_folder: &Path, version: &str) -> PathBuf {
+    product_folder.join(format!(".{version}.old"))
 }
 
 /// Removes what a killed build of this version left. If it was killed in the middle of the change, the previous
 /// bundle is put back. Only for the holder of the lock.
-pub fn clear_leftovers(shelf: &Path, version: &str) -> io::Result<()> {
-    let (new, old, target) = (fresh(shelf, version), previous(shelf, version), shelf.join(version));
+pub fn clear_leftovers(product_folder: &Path, version: &str) -> io::Result<()> {
+    let (new, old, target) =
+        (fresh(product_folder, version), previous(product_folder, version), product_folder.join(version));
     if old.exists() && !target.exists() {
         fs::rename(&old, &target)?;
     }
@@ -36,22 +37,22 @@ pub fn clear_leftovers(shelf: &Path, version: &str) -> io::Result<()> {
 /// that cannot do that, it takes two renames: for a moment between them there is no `target`. A program killed in that
 /// moment leaves the previous bundle as `.<version>.old`, and the next build of this version puts it back.
 pub fn into_place(new: &Path, target: &Path) -> Result<(), Fault> {
-    let shelf = target.parent().unwrap_or(target);
+    let product_folder = target.parent().unwrap_or(target);
     let fail = |e: io::Error| cannot("put the bundle in place", target, &e);
     if !target.exists() {
         fs::rename(new, target).map_err(fail)?;
     } else if exchange(new, target) {
         remove_quietly(new);
     } else {
-        in_two_renames(new, target, shelf).map_err(fail)?;
+        in_two_renames(new, target, product_folder).map_err(fail)?;
     }
-    sync_folder(shelf).map_err(fail)
+    sync_folder(product_folder).map_err(fail)
 }
 
 /// The previous one steps aside, the new one steps in; if it cannot, the previous one comes back.
-pub(super) fn in_two_renames(new: &Path, target: &Path, shelf: &Path) -> io::Result<()> {
+pub(super) fn in_two_renames(new: &Path, target: &Path, product_folder: &Path) -> io::Result<()> {
     let version = target.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
-    let old = previous(shelf, &version);
+    let old = previous(product_folder, &version);
     fs::rename(target, &old)?;
     if let Err(e) = fs::rename(new, target) {
         fs::rename(&old, target)?;

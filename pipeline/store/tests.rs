@@ -93,7 +93,7 @@ fn a_failure_leaves_the_previous_one() {
 #[test]
 fn what_is_overtaken_leaves_nothing() {
     let dist = tempfile::tempdir().unwrap();
-    let shelf = dist.path().join("a");
+    let product_folder = dist.path().join("a");
     let target = publish(dist.path(), "a", "1.0.0", &bundle("one"), false).unwrap();
     // Overtaken at once, later, and so late that the bundle is there: whatever the moment, it is one or the other.
     let mut given_way = 0;
@@ -104,13 +104,13 @@ fn what_is_overtaken_leaves_nothing() {
         let place = publish_unless(dist.path(), "a", "1.0.0", &bundle(&text), false, &overtaken).unwrap();
         assert_eq!(place.is_some(), content(&target) == text, "{moment}");
         given_way += usize::from(place.is_none());
-        assert_eq!(names(&shelf), [".1.0.0.lock", "1.0.0"], "{moment}");
+        assert_eq!(names(&product_folder), [".1.0.0.lock", "1.0.0"], "{moment}");
         assert_eq!(names(&target), ["bundle.json", "contents", "listing", "upload"], "{moment}");
     }
     assert!((8..50).contains(&given_way), "{given_way} gave way");
     // One that was never there does not begin.
     assert_eq!(publish_unless(dist.path(), "a", "2.0.0", &bundle("two"), false, &|| true).unwrap(), None);
-    assert!(!shelf.join("2.0.0").exists() && !shelf.join(".2.0.0.new").exists());
+    assert!(!product_folder.join("2.0.0").exists() && !product_folder.join(".2.0.0.new").exists());
     // The next build does not mind.
     publish(dist.path(), "a", "1.0.0", &bundle("three"), false).unwrap();
     assert_eq!(content(&target), "three");
@@ -120,19 +120,19 @@ fn what_is_overtaken_leaves_nothing() {
 fn leftovers_of_a_killed_build_are_swept() {
     let dist = tempfile::tempdir().unwrap();
     let target = publish(dist.path(), "a", "1.0.0", &bundle("one"), false).unwrap();
-    let shelf = dist.path().join("a");
+    let product_folder = dist.path().join("a");
     // Killed while writing.
-    fs::create_dir_all(shelf.join(".1.0.0.new/contents")).unwrap();
-    fs::write(shelf.join(".1.0.0.new/contents/half.pdf"), "ha").unwrap();
+    fs::create_dir_all(product_folder.join(".1.0.0.new/contents")).unwrap();
+    fs::write(product_folder.join(".1.0.0.new/contents/half.pdf"), "ha").unwrap();
     publish(dist.path(), "a", "1.0.0", &bundle("one"), false).unwrap();
-    assert_eq!(names(&shelf), [".1.0.0.lock", "1.0.0"]);
+    assert_eq!(names(&product_folder), [".1.0.0.lock", "1.0.0"]);
     // Killed between the two steps of the change: the previous one comes back before anything else is done.
-    fs::rename(&target, shelf.join(".1.0.0.old")).unwrap();
+    fs::rename(&target, product_folder.join(".1.0.0.old")).unwrap();
     let mut broken = bundle("two");
     broken.push(file("bundle.json", "x"));
     publish(dist.path(), "a", "1.0.0", &broken, false).unwrap_err();
     assert_eq!(content(&target), "one");
-    assert_eq!(names(&shelf), [".1.0.0.lock", "1.0.0"]);
+    assert_eq!(names(&product_folder), [".1.0.0.lock", "1.0.0"]);
 }
 
 /// Off Linux, and on file systems that cannot let two folders change places, it takes two renames.
@@ -140,17 +140,17 @@ fn leftovers_of_a_killed_build_are_swept() {
 fn two_renames_do_for_a_change_of_places() {
     let dist = tempfile::tempdir().unwrap();
     let target = publish(dist.path(), "a", "1.0.0", &bundle("one"), false).unwrap();
-    let shelf = dist.path().join("a");
-    let new = shelf.join(".1.0.0.new");
+    let product_folder = dist.path().join("a");
+    let new = product_folder.join(".1.0.0.new");
     fs::create_dir_all(new.join("upload")).unwrap();
     fs::write(new.join("upload/allotment-year.pdf"), "two").unwrap();
-    swap::in_two_renames(&new, &target, &shelf).unwrap();
+    swap::in_two_renames(&new, &target, &product_folder).unwrap();
     assert_eq!(content(&target), "two");
-    assert_eq!(names(&shelf), [".1.0.0.lock", "1.0.0"]);
+    assert_eq!(names(&product_folder), [".1.0.0.lock", "1.0.0"]);
     // The new one cannot step in: the previous one is back, and nothing else is left.
-    swap::in_two_renames(&new, &target, &shelf).unwrap_err();
+    swap::in_two_renames(&new, &target, &product_folder).unwrap_err();
     assert_eq!(content(&target), "two");
-    assert_eq!(names(&shelf), [".1.0.0.lock", "1.0.0"]);
+    assert_eq!(names(&product_folder), [".1.0.0.lock", "1.0.0"]);
 }
 
 #[test]
@@ -184,7 +184,7 @@ fn a_released_version_stays() {
     }
     assert!(faults[0].help.as_ref().unwrap().contains("new version number"));
     assert_eq!(content(&target), "one");
-    // Buyers' files are the same, her own record is not: fine, and nothing is touched.
+    // Buyers' files are the same, the designer's own record is not: fine, and nothing is touched.
     let mut record = bundle("one");
     record[0] = file("bundle.json", "{}");
     publish(dist.path(), "a", "1.0.0", &record, true).unwrap();

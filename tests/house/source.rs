@@ -29,17 +29,17 @@ impl File {
     pub fn parse(path: &str, krate: &str, text: &str, tests: bool) -> File {
         let syntax = syn::parse_file(text).unwrap_or_else(|e| panic!("{path}: {e}"));
         let module = module_of(path, krate);
-        let mut eye = Eye { tests, at: vec![krate.to_owned()], ..Eye::default() };
-        eye.at.extend(module.iter().cloned());
-        eye.visit_file(&syntax);
+        let mut visitor = Visitor { tests, at: vec![krate.to_owned()], ..Visitor::default() };
+        visitor.at.extend(module.iter().cloned());
+        visitor.visit_file(&syntax);
         // A path that begins with a module of this file is meant so, whatever crates are called.
         let lead = |at: &[String], path: &[String]| match path.first() {
-            Some(first) if eye.mods.contains(&(at.to_vec(), first.clone())) => [at, path].concat(),
+            Some(first) if visitor.mods.contains(&(at.to_vec(), first.clone())) => [at, path].concat(),
             _ => absolute(at, path),
         };
-        let mut paths: BTreeSet<Vec<String>> = eye.found.iter().map(|(at, p)| lead(at, p)).collect();
+        let mut paths: BTreeSet<Vec<String>> = visitor.found.iter().map(|(at, p)| lead(at, p)).collect();
         let imports: BTreeMap<String, Vec<String>> =
-            eye.imports.iter().map(|(at, name, p)| (name.clone(), lead(at, p))).collect();
+            visitor.imports.iter().map(|(at, name, p)| (name.clone(), lead(at, p))).collect();
         // A name that was imported stands for its path.
         let through: Vec<Vec<String>> = paths
             .iter()
@@ -53,9 +53,9 @@ impl File {
             krate: krate.to_owned(),
             module,
             paths,
-            methods: eye.methods,
+            methods: visitor.methods,
             imports,
-            of_tests: eye.of_tests,
+            of_tests: visitor.of_tests,
         }
     }
 }
@@ -87,7 +87,7 @@ fn absolute(at: &[String], path: &[String]) -> Vec<String> {
 
 /// Walks a file.
 #[derive(Default)]
-struct Eye {
+struct Visitor {
     tests: bool,
     /// Crate and module.
     at: Vec<String>,
@@ -99,7 +99,7 @@ struct Eye {
     mods: BTreeSet<(Vec<String>, String)>,
 }
 
-impl Eye {
+impl Visitor {
     fn note(&mut self, path: Vec<String>) {
         self.found.push((self.at.clone(), path));
     }
@@ -218,7 +218,7 @@ fn attributes(item: &syn::Item) -> &[syn::Attribute] {
     }
 }
 
-impl<'a> Visit<'a> for Eye {
+impl<'a> Visit<'a> for Visitor {
     fn visit_item(&mut self, item: &'a syn::Item) {
         if let syn::Item::Mod(i) = item
             && of_tests(&i.attrs)

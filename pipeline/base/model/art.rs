@@ -1,8 +1,8 @@
-//! Her own artwork: a drawing or picture that takes the place of a page that the tool would draw.
+//! The designer's own artwork: a drawing or picture that takes the place of a page that the tool would draw.
 
 use super::blob::Blob;
 use super::drawing::Picture;
-use super::fault::Spot;
+use super::fault::SourceSpan;
 use super::geometry::{Rect, Size};
 use super::units::{PT_PER_MM, trim_number};
 use std::sync::Arc;
@@ -14,10 +14,10 @@ pub struct ArtPage {
     pub file: String,
     /// What lies there.
     pub source: ArtSource,
-    /// What she should know of the file.
+    /// What the designer should know of the file.
     pub notes: Vec<String>,
     /// Where the manifest names it.
-    pub spot: Option<Spot>,
+    pub span: Option<SourceSpan>,
     /// How it is fitted to its room.
     pub fit: Fit,
     /// Which room it has.
@@ -42,7 +42,7 @@ pub struct ReAim {
     /// Where it leads now; nowhere if empty.
     pub to: String,
     /// Where the manifest says so.
-    pub spot: Option<Spot>,
+    pub span: Option<SourceSpan>,
 }
 
 /// A link that a PDF has of its own.
@@ -144,12 +144,12 @@ pub enum Navigation {
 /// A tap area that the manifest lists.
 #[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct ArtLink {
-    /// Where it leads, as she wrote it.
+    /// Where it leads, as the designer wrote it.
     pub to: String,
     /// Left, top, width and height.
     pub at: [Measure; 4],
     /// Where the manifest says so.
-    pub spot: Option<Spot>,
+    pub span: Option<SourceSpan>,
 }
 
 /// A measure on art.

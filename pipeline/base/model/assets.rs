@@ -3,14 +3,14 @@
 //! Which terms a licence has is told from its SPDX id. That is a reading of a name, not of the licence: the licence
 //! text governs, and local law above it.
 
-use super::fault::Spot;
+use super::fault::SourceSpan;
 
 /// Whose the files of a product are.
 #[derive(Clone, Debug, Default, PartialEq, borsh::BorshSerialize)]
 pub struct Assets {
     /// Whether the manifest says anything of it.
     pub declared: bool,
-    /// Her own files, as patterns of paths.
+    /// The designer's own files, as patterns of paths.
     pub own: Vec<String>,
     /// Files of other people.
     pub entries: Vec<Asset>,
@@ -31,10 +31,10 @@ pub struct Asset {
     pub source: String,
     /// By what right it is used.
     pub right: Right,
-    /// The line for the credits, where she wrote one.
+    /// The line for the credits, where the designer wrote one.
     pub credit: Option<String>,
     /// Where the manifest names it.
-    pub spot: Option<Spot>,
+    pub span: Option<SourceSpan>,
 }
 
 /// By what right a file is used.
@@ -82,7 +82,7 @@ impl Use {
 }
 
 impl Assets {
-    /// Whether a file is her own by a pattern.
+    /// Whether a file is the designer's own by a pattern.
     pub fn is_own(&self, path: &str) -> bool {
         self.own.iter().any(|glob| matches(glob, path))
     }

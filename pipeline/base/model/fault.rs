@@ -5,7 +5,7 @@ use std::fmt;
 
 /// A place in a text file.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, borsh::BorshSerialize, borsh::BorshDeserialize)]
-pub struct Spot {
+pub struct SourceSpan {
     /// Line, from 1.
     pub line: usize,
     /// Column in characters, from 1.
@@ -16,16 +16,16 @@ pub struct Spot {
     pub width: usize,
 }
 
-impl Spot {
+impl SourceSpan {
     /// A place in a line that may be long: drawing programs write lines of a megabyte. Of a long one only the part
     /// before the place is shown; the caret then stands right behind it.
-    pub fn short(line: usize, column: usize, text: &str, width: usize) -> Spot {
+    pub fn short(line: usize, column: usize, text: &str, width: usize) -> SourceSpan {
         if text.chars().count() <= 160 {
-            return Spot { line, column, text: text.to_owned(), width };
+            return SourceSpan { line, column, text: text.to_owned(), width };
         }
         let from = column.saturating_sub(71);
         let shown: String = text.chars().skip(from).take(column.saturating_sub(1 + from)).collect();
-        Spot { line, column, text: format!("…{shown}"), width: 1 }
+        SourceSpan { line, column, text: format!("…{shown}"), width: 1 }
     }
 }
 
@@ -49,7 +49,7 @@ pub struct Fault {
     /// The file that it is about.
     pub file: Option<String>,
     /// Where in the file.
-    pub spot: Option<Spot>,
+    pub span: Option<SourceSpan>,
     /// What is wrong.
     pub message: String,
     /// How to mend it.
@@ -87,7 +87,7 @@ impl From<Vec<Fault>> for Stop {
 impl Fault {
     /// A fault without a place.
     pub fn new(message: impl Into<String>) -> Fault {
-        Fault { file: None, spot: None, message: message.into(), help: None }
+        Fault { file: None, span: None, message: message.into(), help: None }
     }
 
     /// The same, about this file.
@@ -97,8 +97,8 @@ impl Fault {
     }
 
     /// The same, at a place in its file.
-    pub fn at(mut self, spot: Spot) -> Fault {
-        self.spot = Some(spot);
+    pub fn at(mut self, span: SourceSpan) -> Fault {
+        self.span = Some(span);
         self
     }
 
@@ -113,22 +113,22 @@ impl fmt::Display for Fault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         if let Some(file) = &self.file {
             write!(f, "{file}:")?;
-            if let Some(spot) = &self.spot {
-                write!(f, "{}:{}:", spot.line, spot.column)?;
+            if let Some(span) = &self.span {
+                write!(f, "{}:{}:", span.line, span.column)?;
             }
             write!(f, " ")?;
         }
         write!(f, "{}", self.message)?;
-        if let Some(spot) = &self.spot {
-            let margin = spot.line.to_string().len();
-            write!(f, "\n  {} | {}", spot.line, spot.text)?;
-            let before: String = spot
+        if let Some(span) = &self.span {
+            let margin = span.line.to_string().len();
+            write!(f, "\n  {} | {}", span.line, span.text)?;
+            let before: String = span
                 .text
                 .chars()
-                .take(spot.column.saturating_sub(1))
+                .take(span.column.saturating_sub(1))
                 .map(|c| if c == '\t' { '\t' } else { ' ' })
                 .collect();
-            write!(f, "\n  {} | {before}{}", " ".repeat(margin), "^".repeat(spot.width.max(1)))?;
+            write!(f, "\n  {} | {before}{}", " ".repeat(margin), "^".repeat(span.width.max(1)))?;
         }
         if let Some(help) = &self.help {
             write!(f, "\n  help: {help}")?;

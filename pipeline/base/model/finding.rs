@@ -1,6 +1,6 @@
 //! Findings: lines of the validator's report, each with its place.
 
-use super::fault::Spot;
+use super::fault::SourceSpan;
 use super::geometry::Rect;
 use serde::{Deserialize, Serialize};
 use std::borrow::Cow;
@@ -141,7 +141,7 @@ pub struct Where {
     /// File, relative to the bundle or as given on the command line.
     pub file: String,
     /// Line and column, for texts and manifests.
-    pub spot: Option<Spot>,
+    pub span: Option<SourceSpan>,
     /// Page, from 1.
     pub page: Option<usize>,
     /// Rectangle on the page, in points from the top left.
@@ -174,8 +174,8 @@ impl Where {
     }
 
     /// The same, at a place in a text.
-    pub fn spot(self, spot: Spot) -> Where {
-        Where { spot: Some(spot), ..self }
+    pub fn span(self, span: SourceSpan) -> Where {
+        Where { span: Some(span), ..self }
     }
 
     /// An entry of an archive.

@@ -3,7 +3,7 @@
 use super::art::Measure;
 use super::blob::Blob;
 use super::facts::{PageFacts, PdfFacts};
-use super::fault::Spot;
+use super::fault::SourceSpan;
 use super::geometry::{Point, Rect, Size};
 use super::pdf_plan::{Entry, LabelRun, PdfPlan, Place, Target};
 use super::units::Mm;
@@ -90,7 +90,7 @@ pub struct OverLink {
     /// What a screen reader says of it; empty to say where it leads.
     pub says: String,
     /// Where the manifest says so.
-    pub spot: Option<Spot>,
+    pub span: Option<SourceSpan>,
 }
 
 /// A finished notebook with all that is laid over it.
@@ -104,7 +104,7 @@ pub struct FinishedPlan {
     #[borsh(skip)]
     pub facts: Arc<PdfFacts>,
     /// How each page is seen.
-    pub sheets: Vec<Sheet>,
+    pub sheets: Vec<PageView>,
     /// What is laid over it: as many pages as the file has, each with a form of tabs or none and with tap areas, all in
     /// points from the top left of the page as it is seen; entries that are added to the outline; new page labels.
     pub over: PdfPlan,
@@ -132,7 +132,7 @@ impl FinishedPlan {
 
 /// How a page of a foreign file is seen: its crop box, turned, in its own unit (ISO 32000-1, 7.7.3.3 and 14.11.2).
 #[derive(Clone, Copy, Debug, PartialEq, borsh::BorshSerialize)]
-pub struct Sheet {
+pub struct PageView {
     /// Left edge of what is shown, in the page's own space.
     pub left: f64,
     /// Its lower edge.
@@ -147,9 +147,9 @@ pub struct Sheet {
     pub unit: f64,
 }
 
-impl Sheet {
+impl PageView {
     /// The sheet of a page that was read.
-    pub fn of(page: &PageFacts) -> Sheet {
+    pub fn of(page: &PageFacts) -> PageView {
         let tidy = |[a, b, c, d]: [f64; 4]| [a.min(c), b.min(d), a.max(c), b.max(d)];
         let (media, crop) = (tidy(page.media_box), tidy(page.crop_box));
         let cut = [media[0].max(crop[0]), media[1].max(crop[1]), media[2].min(crop[2]), media[3].min(crop[3])];
@@ -162,7 +162,7 @@ impl Sheet {
             _ => 0,
         };
         let unit = if page.user_unit > 0.0 && page.user_unit.is_finite() { page.user_unit } else { 1.0 };
-        Sheet { left: x0, low: y0, w: x1 - x0, h: y1 - y0, turn, unit }
+        PageView { left: x0, low: y0, w: x1 - x0, h: y1 - y0, turn, unit }
     }
 
     /// Its size as it is seen, in points.
@@ -217,9 +217,9 @@ mod tests {
     use super::*;
     use proptest::prelude::*;
 
-    fn sheet(turn: i64, crop: [f64; 4], user_unit: f64) -> Sheet {
+    fn sheet(turn: i64, crop: [f64; 4], user_unit: f64) -> PageView {
         let media_box = [-20.0, -30.0, 700.0, 900.0];
-        Sheet::of(&PageFacts { media_box, crop_box: crop, rotate: turn, user_unit, ..PageFacts::default() })
+        PageView::of(&PageFacts { media_box, crop_box: crop, rotate: turn, user_unit, ..PageFacts::default() })
     }
 
     #[test]

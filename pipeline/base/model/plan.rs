@@ -57,7 +57,7 @@ impl Item {
     }
 }
 
-/// Something that came up while the plan was made, and that she should know of.
+/// Something that came up while the plan was made, and that the designer should know of.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Remark {
     /// What it is about.

@@ -5,7 +5,7 @@ pub use super::font::FontFile;
 use super::art::ArtPage;
 use super::assets::Assets;
 use super::drawing::{Picture, Role};
-use super::fault::Spot;
+use super::fault::SourceSpan;
 use super::finished::Finished;
 use super::geometry::Size;
 use super::shot::Shot;
@@ -65,7 +65,7 @@ pub struct Product {
     pub limits: Limits,
     /// Address for the delivery card, where not all files fit.
     pub delivery: Option<String>,
-    /// Checks that she lowered: name, new severity, reason.
+    /// Checks that the designer lowered: name, new severity, reason.
     pub lowered: BTreeMap<String, Lowered>,
     /// The rule by which version numbers follow from what changed.
     pub versions: Rule,
@@ -73,11 +73,11 @@ pub struct Product {
     pub classic_pdf: bool,
     /// Fonts of the product's folder that drawings may use beside those of the style.
     pub art_fonts: Vec<FontFile>,
-    /// Values of her own for drawings that are templates.
+    /// Values of the designer's own for drawings that are templates.
     #[borsh(serialize_with = "as_json")]
     pub data: serde_json::Map<String, serde_json::Value>,
     /// Every text of the manifest with its place, for messages that speak of one on a page.
-    pub texts: Vec<(String, Spot)>,
+    pub texts: Vec<(String, SourceSpan)>,
 }
 
 /// Values whose shape is the designer's own, in a key: as text.
@@ -201,7 +201,7 @@ pub struct Notebook {
     pub cover: Cover,
     /// Text of the welcome page, in Markdown.
     pub welcome: String,
-    /// Her own art for pages that there are once.
+    /// The designer's own art for pages that there are once.
     pub art: FrontArt,
     /// Sections, 1 to 24.
     pub sections: Vec<Section>,
@@ -212,7 +212,7 @@ pub struct Notebook {
 }
 
 impl Notebook {
-    /// Whether any page of it is a drawing of hers, which may hold text.
+    /// Whether any page of it is a drawing of the designer's, which may hold text.
     pub fn has_drawings(&self) -> bool {
         let front = [&self.art.welcome, &self.art.index, &self.art.overview];
         front
@@ -225,13 +225,13 @@ impl Notebook {
 }
 
 impl Cover {
-    /// Whether it is a drawing of hers.
+    /// Whether it is a drawing of the designer's.
     pub fn has_drawing(&self) -> bool {
         matches!(&self.design, CoverDesign::Art(art) if art.is_drawing())
     }
 }
 
-/// Her own art in the place of pages that the tool would draw.
+/// The designer's own art in the place of pages that the tool would draw.
 #[derive(Clone, Debug, Default, PartialEq, borsh::BorshSerialize)]
 pub struct FrontArt {
     /// The welcome page.
@@ -251,7 +251,7 @@ pub struct Section {
     pub colour: Rgb,
     /// Pages that stand behind its divider from the start: template index and how many.
     pub pages: Vec<(usize, usize)>,
-    /// Her own art for the divider.
+    /// The designer's own art for the divider.
     pub art: Option<ArtPage>,
 }
 
@@ -270,7 +270,7 @@ pub struct Template {
     /// Ruling and parameters for the second half of the page, where the two differ.
     #[borsh(serialize_with = "as_json")]
     pub beside: Option<(String, toml::Table)>,
-    /// Her own art in the place of the ruling.
+    /// The designer's own art in the place of the ruling.
     pub art: Option<ArtPage>,
 }
 
@@ -304,7 +304,7 @@ pub enum CoverDesign {
     Patterned(Pattern),
     /// A picture over the whole page.
     Texture(Arc<Picture>),
-    /// Her own art for the whole page.
+    /// The designer's own art for the whole page.
     Art(Box<ArtPage>),
 }
 
@@ -345,15 +345,15 @@ pub struct Licence {
     pub small_commercial: Option<u32>,
     /// Seats for a classroom, if allowed.
     pub classroom_seats: Option<u32>,
-    /// What she says of refunds.
+    /// What the designer says of refunds.
     pub refunds: Refunds,
     /// Credits for third-party fonts and art.
     pub credits: Vec<String>,
-    /// A sentence or more of her own.
+    /// A sentence or more of the designer's own.
     pub extra: Option<String>,
 }
 
-/// What she says of refunds.
+/// What the designer says of refunds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, borsh::BorshSerialize)]
 pub enum Refunds {
     /// None once downloaded, as far as local law allows.

@@ -1,7 +1,7 @@
 //! Listing pictures: what the manifest asks for, and what is known of them once they are composed.
 
 use super::drawing::Picture;
-use super::fault::Spot;
+use super::fault::SourceSpan;
 use super::geometry::Rect;
 use super::units::Rgb;
 use std::collections::BTreeMap;
@@ -37,7 +37,7 @@ pub struct Shot {
 pub enum ShotLayout {
     /// A layout that comes with the tool, by name.
     BuiltIn(String),
-    /// A layout of her own: the path of the file, its text, and the pictures that it names.
+    /// A layout of the designer's own: the path of the file, its text, and the pictures that it names.
     Own {
         /// Path in the product's folder.
         path: String,
@@ -76,7 +76,7 @@ pub struct PageRef {
     /// Which one.
     pub which: Which,
     /// Where the manifest says so.
-    pub spot: Spot,
+    pub span: SourceSpan,
 }
 
 /// Which page.

@@ -1,7 +1,7 @@
 //! Stickers as the manifest describes them: sizes, edges, borders, and sheets of drawings to cut apart.
 
 use super::drawing::Picture;
-use super::fault::Spot;
+use super::fault::SourceSpan;
 use super::units::{Mm, Rgb};
 use super::weekday::Weekday;
 use std::collections::BTreeMap;
@@ -140,26 +140,26 @@ pub struct CutSheet {
     pub reading: Reading,
     /// Names in reading order; empty when they come from ids or are numbered.
     pub names: Vec<String>,
-    /// How many drawings there must be, where she says so.
+    /// How many drawings there must be, where the designer says so.
     pub count: Option<usize>,
     /// What every sticker of the sheet shares; its name is what numbers are added to.
     pub like: Sticker,
     /// Where the manifest names the file, the names and the count, for messages. No piece depends on it.
     #[borsh(skip)]
-    pub spots: CutSpots,
+    pub spans: CutSpans,
 }
 
 /// Where the manifest speaks of a sheet of drawings.
 #[derive(Clone, Debug, Default, PartialEq, borsh::BorshSerialize)]
-pub struct CutSpots {
+pub struct CutSpans {
     /// Name of the manifest.
     pub manifest: String,
     /// The file.
-    pub file: Option<Spot>,
+    pub file: Option<SourceSpan>,
     /// The list of names.
-    pub names: Option<Spot>,
+    pub names: Option<SourceSpan>,
     /// The count.
-    pub count: Option<Spot>,
+    pub count: Option<SourceSpan>,
 }
 
 /// How large a sheet of drawings is at placed size.

@@ -1,6 +1,6 @@
 //! What happens in a span, in order, and what is worth telling about it.
 
-use super::{ByRule, Event, Finding, Spot, Trouble, When};
+use super::{ByRule, Event, EventSource, Finding, Trouble, When};
 use crate::days::{days_between, plus_days};
 use crate::lists::Zone;
 use crate::{Leap, Span};
@@ -108,7 +108,11 @@ struct Gather<'a> {
 
 impl Gather<'_> {
     fn find(&mut self, trouble: Trouble) {
-        self.agenda.findings.push(Finding { spot: self.about.spot.clone(), name: self.about.name.clone(), trouble });
+        self.agenda.findings.push(Finding {
+            written_at: self.about.written_at.clone(),
+            name: self.about.name.clone(),
+            trouble,
+        });
     }
 
     fn happen(&mut self, days: (Date, Date), times: (Option<Time>, Option<Time>), years: Option<i16>) {
@@ -132,7 +136,7 @@ impl Gather<'_> {
         let (first, last) = (self.span.first_day(), self.span.last_day());
         if let crate::Rule::Date(date) = when.rule {
             let until = when.until.unwrap_or(date);
-            self.reach.dated(&self.about.spot, date, until);
+            self.reach.dated(&self.about.written_at, date, until);
             if until < first || date > last {
                 return self.find(Trouble::OutsideSpan(date));
             }
@@ -165,7 +169,7 @@ impl Gather<'_> {
             self.find(trouble);
         }
         match found.reach {
-            Some((first, last)) => self.reach.dated(&self.about.spot, first, last),
+            Some((first, last)) => self.reach.dated(&self.about.written_at, first, last),
             None => self.reach.endless = true,
         }
     }
@@ -174,25 +178,26 @@ impl Gather<'_> {
 /// From when to when the dated entries of a list reach.
 #[derive(Default)]
 struct Reach {
-    spot: Option<Spot>,
+    written_at: Option<EventSource>,
     first: Option<Date>,
     last: Option<Date>,
     endless: bool,
 }
 
 impl Reach {
-    fn dated(&mut self, spot: &Spot, first: Date, last: Date) {
-        self.spot.get_or_insert_with(|| spot.clone());
+    fn dated(&mut self, written_at: &EventSource, first: Date, last: Date) {
+        self.written_at.get_or_insert_with(|| written_at.clone());
         self.first = Some(self.first.map_or(first, |old| old.min(first)));
         self.last = Some(self.last.map_or(last, |old| old.max(last)));
     }
 
     /// A list that has rules without end never ends.
     fn findings(self, span: &Span, source: &Source) -> Vec<Finding> {
-        let (Some(spot), Some(first), Some(last), false) = (self.spot, self.first, self.last, self.endless) else {
+        let (Some(written_at), Some(first), Some(last), false) = (self.written_at, self.first, self.last, self.endless)
+        else {
             return Vec::new();
         };
-        let finding = |trouble| Finding { spot: spot.clone(), name: source.name.clone(), trouble };
+        let finding = |trouble| Finding { written_at: written_at.clone(), name: source.name.clone(), trouble };
         let mut findings = Vec::new();
         if last < span.first_day() || days_between(last, span.last_day()) > BARE {
             findings.push(finding(Trouble::ListEnds(last)));

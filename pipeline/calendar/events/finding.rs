@@ -1,13 +1,13 @@
 //! What is worth telling the designer of an event that could be read.
 
-use super::Spot;
+use super::EventSource;
 use jiff::civil::Date;
 
 /// Something about an event or a list that the designer should know.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Finding {
     /// Where it is written; of a whole list, its first entry.
-    pub spot: Spot,
+    pub written_at: EventSource,
     /// The name of the event, or of the list.
     pub name: String,
     /// What is wrong.

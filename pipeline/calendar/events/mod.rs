@@ -13,7 +13,7 @@ use std::fmt;
 
 /// Where an event is written.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Spot {
+pub struct EventSource {
     /// The file, as the manifest names it.
     pub file: String,
     /// The line, from 1.
@@ -22,7 +22,7 @@ pub struct Spot {
     pub column: usize,
 }
 
-impl fmt::Display for Spot {
+impl fmt::Display for EventSource {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{}:{}:{}", self.file, self.line, self.column)
     }
@@ -36,7 +36,7 @@ pub struct Event {
     /// A kind, by the designer or the list.
     pub kind: Option<String>,
     /// Where it is written.
-    pub spot: Spot,
+    pub written_at: EventSource,
     /// When it happens.
     pub when: When,
 }

@@ -3,7 +3,7 @@
 use super::{Fault, Read, short, text};
 use crate::events::ByRule;
 use crate::unread::suggest;
-use crate::{Event, Leap, Rule, Spot, Unread, When};
+use crate::{Event, EventSource, Leap, Rule, Unread, When};
 
 /// The columns, in any order. `date` and `name` must be there.
 const COLUMNS: [&str; 6] = ["date", "name", "kind", "until", "leap", "since"];
@@ -35,9 +35,9 @@ pub fn read_csv(bytes: &[u8], file: &str) -> Read {
             Ok(record) => record,
             Err(error) => {
                 let line = error.position().map_or(1, |place| usize::try_from(place.line()).unwrap_or(1));
-                let spot = Spot { file: file.to_owned(), line, column: 1 };
+                let written_at = EventSource { file: file.to_owned(), line, column: 1 };
                 read.faults.push(Fault {
-                    spot,
+                    written_at,
                     what: format!("the line is not CSV ({error})"),
                     help: "close every quotation mark".into(),
                 });
@@ -64,9 +64,9 @@ pub fn read_csv(bytes: &[u8], file: &str) -> Read {
         }
     }
     if columns.is_none() {
-        let spot = Spot { file: file.to_owned(), line: 1, column: 1 };
+        let written_at = EventSource { file: file.to_owned(), line: 1, column: 1 };
         read.faults.push(Fault {
-            spot,
+            written_at,
             what: "the list is empty".into(),
             help: "begin it with the line `date,name,kind`".into(),
         });
@@ -165,11 +165,11 @@ impl Row<'_> {
                 ByRule::new(rule, until.and_then(Result::ok), leap.and_then(Result::ok), since.and_then(Result::ok));
             match when {
                 Ok(when) => {
-                    let spot = self.spot(index("date"));
+                    let written_at = self.written_at(index("date"));
                     return Ok(Event {
                         name: name.to_owned(),
                         kind: get("kind").map(str::to_owned),
-                        spot,
+                        written_at,
                         when: When::Rule(when),
                     });
                 }
@@ -180,11 +180,11 @@ impl Row<'_> {
     }
 
     fn fault(&self, index: usize, what: String, help: String) -> Fault {
-        Fault { spot: self.spot(index), what, help }
+        Fault { written_at: self.written_at(index), what, help }
     }
 
     /// Where a column begins. The reader does not tell it, so the line is counted through once more.
-    fn spot(&self, index: usize) -> Spot {
+    fn written_at(&self, index: usize) -> EventSource {
         let (mut seen, mut quoted, mut column) = (0, false, 1);
         for (at, character) in self.text.chars().enumerate() {
             if seen == index {
@@ -199,6 +199,6 @@ impl Row<'_> {
                 _ => {}
             }
         }
-        Spot { file: self.file.to_owned(), line: self.line, column }
+        EventSource { file: self.file.to_owned(), line: self.line, column }
     }
 }

@@ -9,7 +9,7 @@ pub use csv::read_csv;
 pub use ics::{Appointment, Between, Limits, Stretch, read_ics};
 pub use zone::Zone;
 
-use crate::{Event, Spot};
+use crate::{Event, EventSource};
 
 /// What was read from a list.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -22,10 +22,10 @@ pub struct Read {
 
 /// Something in a list that could not be read.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("{spot}: {what}; {help}")]
+#[error("{written_at}: {what}; {help}")]
 pub struct Fault {
     /// File, line and column.
-    pub spot: Spot,
+    pub written_at: EventSource,
     /// What is wrong.
     pub what: String,
     /// How to mend it.
@@ -38,7 +38,7 @@ const LARGEST: usize = 32 << 20;
 /// The text of a file, without the mark at its start that some programs write.
 fn text<'a>(bytes: &'a [u8], file: &str) -> Result<&'a str, Fault> {
     let fault = |line, column, what: String, help: &str| Fault {
-        spot: Spot { file: file.to_owned(), line, column },
+        written_at: EventSource { file: file.to_owned(), line, column },
         what,
         help: help.to_owned(),
     };

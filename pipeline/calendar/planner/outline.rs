@@ -49,18 +49,18 @@ impl Planner {
             for page in self.by_set[set].values() {
                 let period = self.pages[*page].place.period;
                 let entry = Entry { period, page: *page, open: kind == Kind::Year, below: Vec::new() };
-                self.hang(&mut top, entry);
+                self.attach(&mut top, entry);
             }
         }
         top
     }
 
     /// Puts an entry under the finest of those that are there and hold the day by which it is filed.
-    fn hang(&self, entries: &mut Vec<Entry>, entry: Entry) {
+    fn attach(&self, entries: &mut Vec<Entry>, entry: Entry) {
         let date = entry.period.filed(self.span());
         let kind = entry.period.kind();
         match entries.iter_mut().find(|above| above.period.kind() < kind && above.period.contains(date)) {
-            Some(above) => self.hang(&mut above.below, entry),
+            Some(above) => self.attach(&mut above.below, entry),
             None => entries.push(entry),
         }
     }

@@ -28,7 +28,10 @@ fn troubles(ics: &str) -> Vec<Trouble> {
 }
 
 fn faults(read: &calendar::Read) -> Vec<String> {
-    read.faults.iter().map(|fault| format!("{}:{} {}", fault.spot.line, fault.spot.column, fault.what)).collect()
+    read.faults
+        .iter()
+        .map(|fault| format!("{}:{} {}", fault.written_at.line, fault.written_at.column, fault.what))
+        .collect()
 }
 
 #[test]
@@ -112,7 +115,7 @@ fn faults_of_a_csv_list_have_line_and_column() {
     );
     assert_eq!(read.faults[2].help, "did you mean `monday`?");
     assert_eq!(read.events.len(), 39);
-    assert_eq!(read.faults[0].spot.to_string(), "dates/x.csv:40:1");
+    assert_eq!(read.faults[0].written_at.to_string(), "dates/x.csv:40:1");
     assert_eq!(
         faults(&read_csv(b"day,nam\n", "x")),
         ["1:1 `day` is no column of a list", "1:5 `nam` is no column of a list"]

@@ -1,10 +1,10 @@
 //! SVG drawings as pages of one PDF file, so that every face that they use is cut down and stored once.
 
 use crate::limits;
-use crate::press::Press;
+use crate::svg_loader::SvgLoader;
 use base::model::Fault;
 use base::model::drawing::SvgArt;
-use base::model::guard;
+use base::model::panics;
 use krilla::configure::{Configuration, ConfigurationBuilder, PdfVersion};
 use krilla::error::KrillaError;
 use krilla::geom::Size;
@@ -28,22 +28,22 @@ pub const FILTER_SCALE: f32 = 3.0;
 /// # Errors
 /// A drawing that cannot be read again, a picture in it that is damaged, a font that cannot be cut down.
 pub fn pages(drawings: &[(&str, &SvgArt)], classic: bool) -> Result<Vec<u8>, String> {
-    let mut presses: Vec<Press> = Vec::new();
+    let mut presses: Vec<SvgLoader> = Vec::new();
     let mut with = Vec::with_capacity(drawings.len());
     for (_, drawing) in drawings {
         let known = presses.iter().position(|p| Arc::ptr_eq(p.files(), &drawing.fonts) || *p.files() == drawing.fonts);
         with.push(known.unwrap_or_else(|| {
-            presses.push(Press::of(drawing.fonts.clone()));
+            presses.push(SvgLoader::of(drawing.fonts.clone()));
             presses.len() - 1
         }));
     }
     let trees: Result<Vec<Tree>, String> = (drawings, &with)
         .into_par_iter()
-        .map(|((name, drawing), press)| Ok(presses[*press].read(name, &drawing.text).map_err(told)?.tree))
+        .map(|((name, drawing), svg)| Ok(presses[*svg].read(name, &drawing.text).map_err(told)?.tree))
         .collect();
     let trees = trees?;
     let settings = settings(classic)?;
-    guard::fenced(|| document(&trees, drawings, settings)).map_err(|gave_up| {
+    panics::fenced(|| document(&trees, drawings, settings)).map_err(|gave_up| {
         let names: Vec<&str> = drawings.iter().map(|(name, _)| *name).collect();
         gave_up.fault("drawing", &names.join(", ")).to_string()
     })?

@@ -6,7 +6,7 @@ use crate::template;
 use crate::template::Template;
 use base::colour;
 use base::model::fault;
-use base::model::fault::Spot;
+use base::model::fault::SourceSpan;
 use base::model::{Fault, Rgb};
 use serde_json::{Map, Value};
 use std::borrow::Cow;
@@ -27,7 +27,7 @@ pub fn fill<'t>(file: &str, text: &'t str, data: &Map<String, Value>) -> Result<
     let mut filled = tera.set_delimiters(marks);
     tera.autoescape_on([".svg"]);
     tera.set_escape_fn(escape);
-    template::guard(&mut tera);
+    template::limit(&mut tera);
     filters(&mut tera);
     let template = Template::new(text);
     filled = filled.and_then(|()| tera.add_raw_template(NAME, template.text()));
@@ -49,18 +49,18 @@ fn told(file: &str, text: &str, template: &Template, data: &Map<String, Value>, 
     };
     let span = report.span();
     let range = template.written(&span.range);
-    let (row, column) = template::spot_at(text, range.start);
+    let (row, column) = template::span_at(text, range.start);
     let line = text.lines().nth(row - 1).unwrap_or_default();
     let meant = text.get(range).unwrap_or_default();
     let width = if span.end_line == span.start_line { meant.chars().count() } else { 1 };
-    let spot = Spot::short(row, column, line, width.max(1));
+    let span = SourceSpan::short(row, column, line, width.max(1));
     let first = meant.split(['.', '[', ' ', '|']).next().unwrap_or_default();
     let help = if data.contains_key(first) || first.is_empty() || !report.message().contains("not") {
         format!("at hand are {}", known().collect::<Vec<_>>().join(", "))
     } else {
         fault::suggest(first, known())
     };
-    Fault::new(format!("the drawing cannot be filled in: {}", report.message())).in_file(file).at(spot).help(help)
+    Fault::new(format!("the drawing cannot be filled in: {}", report.message())).in_file(file).at(span).help(help)
 }
 
 /// Escapes text for XML and leaves out what no XML document may hold (XML 1.0, 2.2).
@@ -182,14 +182,14 @@ mod tests {
     #[test]
     fn what_is_not_known_is_named_with_its_place() {
         let fault = fill("art/a.svg", "<svg>\n  <text>{{ sectoin }}</text>\n</svg>", &data()).unwrap_err();
-        let spot = fault.spot.as_ref().unwrap();
-        assert_eq!((spot.line, spot.column), (2, 12), "{fault}");
+        let span = fault.span.as_ref().unwrap();
+        assert_eq!((span.line, span.column), (2, 12), "{fault}");
         assert!(fault.help.as_ref().unwrap().contains("did you mean `section`?"), "{fault}");
     }
 
     #[test]
     fn broken_braces_are_named_with_their_place() {
         let fault = fill("art/a.svg", "<svg>\n{% if number %}\n</svg>", &data()).unwrap_err();
-        assert!(fault.spot.is_some(), "{fault}");
+        assert!(fault.span.is_some(), "{fault}");
     }
 }

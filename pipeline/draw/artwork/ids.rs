@@ -1,4 +1,4 @@
-//! What a designer called an object, wherever her drawing program keeps it: in the id, written over where an XML name
+//! What a designer called an object, wherever the designer's drawing program keeps it: in the id, written over where an XML name
 //! may not have it, or in an attribute of the program's own.
 
 use resvg::usvg::roxmltree::{Document, Node, ParsingOptions};
@@ -25,7 +25,7 @@ pub fn aimed(name: &str) -> Option<(String, bool)> {
     (!to.is_empty()).then(|| (to.to_owned(), mark == ':'))
 }
 
-/// An id as she wrote it: some programs write what an XML name may not have as `_x3A_`, and end the second of a name
+/// An id as the designer wrote it: some programs write what an XML name may not have as `_x3A_`, and end the second of a name
 /// with `_1_`.
 pub fn plain(id: &str) -> String {
     let plain = decoded(id);

@@ -1,4 +1,4 @@
-//! Her own artwork made ready for a page: filled in, read, measured, and turned into the page of a PDF.
+//! The designer's own artwork made ready for a page: filled in, read, measured, and turned into the page of a PDF.
 
 pub mod drawings;
 mod fill;
@@ -18,7 +18,7 @@ pub use picture::{of_jpeg, of_pixels};
 pub use regions::Region;
 
 use super::limits;
-use super::press::{Lack, Press};
+use super::svg_loader::{MissingGlyph, SvgLoader};
 use base::model::drawing::{Art, ArtBytes, SvgArt};
 use base::model::{Fault, Size};
 use resvg::usvg::roxmltree;
@@ -36,7 +36,7 @@ pub struct Ready {
     /// Its tap areas, in its own units.
     pub regions: Vec<Region>,
     /// What its texts ask for and no font of the product has.
-    pub lacks: BTreeSet<Lack>,
+    pub lacks: BTreeSet<MissingGlyph>,
     /// Its texts that are longer than their room.
     pub overlong: Vec<overlong::Overlong>,
     /// What is left out of it.
@@ -60,14 +60,20 @@ impl Ready {
 ///
 /// # Errors
 /// What is wrong with the file, each with its line and column.
-pub fn svg(press: &Press, file: &str, text: &str, data: &Map<String, Value>, hide: bool) -> Result<Ready, Vec<Fault>> {
+pub fn svg(
+    svg: &SvgLoader,
+    file: &str,
+    text: &str,
+    data: &Map<String, Value>,
+    hide: bool,
+) -> Result<Ready, Vec<Fault>> {
     let one = |fault: Fault| vec![fault];
     let text = fill::fill(file, text, data).map_err(one)?;
-    let pressed = press.read(file, &text).map_err(one)?;
-    let linked = regions::find(press, file, &text, &pressed.tree, hide)?;
+    let loaded = svg.read(file, &text).map_err(one)?;
+    let linked = regions::find(svg, file, &text, &loaded.tree, hide)?;
     let tree = match &linked.cleared {
-        Some(text) => press.read(file, text).map_err(one)?.tree,
-        None => pressed.tree,
+        Some(text) => svg.read(file, text).map_err(one)?.tree,
+        None => loaded.tree,
     };
     if let Some(why) = inner::damaged(&tree) {
         let fault = Fault::new(format!("a picture in the drawing cannot be read ({why})"));
@@ -77,7 +83,7 @@ pub fn svg(press: &Press, file: &str, text: &str, data: &Map<String, Value>, hid
     let scale = limits::raster_scale(&tree, drawings::FILTER_SCALE);
     limits::work(&tree, limits::Paper::Page(scale.into())).map_err(|f| one(f.in_file(file)))?;
     let size = Size::new(f64::from(tree.size().width()) * PT_PER_PX, f64::from(tree.size().height()) * PT_PER_PX);
-    let mut notes = pressed.left_out;
+    let mut notes = loaded.left_out;
     let mut text = linked.cleared.unwrap_or_else(|| text.into_owned());
     if let Some((name, once)) = drawn_once(&text) {
         notes.push(format!(
@@ -86,9 +92,9 @@ pub fn svg(press: &Press, file: &str, text: &str, data: &Map<String, Value>, hid
         ));
         text = once;
     }
-    let drawing = SvgArt { text, fonts: press.files().clone() };
+    let drawing = SvgArt { text, fonts: svg.files().clone() };
     let art = Arc::new(Art { name: file.to_owned(), source: ArtBytes::Drawing(Arc::new(drawing)), size });
-    Ok(Ready { art, regions: linked.regions, lacks: pressed.lacks, overlong, notes })
+    Ok(Ready { art, regions: linked.regions, lacks: loaded.lacks, overlong, notes })
 }
 
 /// The drawing with gradients that repeat drawn once, and the name of the first of them. Shadings cannot repeat

@@ -3,8 +3,8 @@
 //! The room is the drawing's canvas, or what `data-width` on the text says, in the text's own units.
 
 use super::PT_PER_PX;
-use crate::press::spot;
-use base::model::fault::Spot;
+use crate::svg_loader::span;
+use base::model::fault::SourceSpan;
 use base::model::units::PT_PER_MM;
 use resvg::usvg::{self, roxmltree};
 
@@ -19,7 +19,7 @@ pub struct Overlong {
     /// How far it hangs over, in mm.
     pub by: f64,
     /// Where it stands in the file, once filled in, if the room was given with it.
-    pub spot: Option<Spot>,
+    pub span: Option<SourceSpan>,
 }
 
 /// Finds them.
@@ -41,7 +41,7 @@ pub fn find(text: &str, tree: &usvg::Tree) -> Vec<Overlong> {
             && f64::from(at.bottom()) > 0.0
             && f64::from(at.top()) < canvas.1;
         if seen && over > SLACK {
-            out.push(Overlong { text: words(run), by: over, spot: None });
+            out.push(Overlong { text: words(run), by: over, span: None });
         }
     });
     out.extend(boxed(text, tree));
@@ -78,9 +78,9 @@ fn boxed(text: &str, tree: &usvg::Tree) -> Vec<Overlong> {
         let (scale, _) = found.abs_transform().get_scale();
         let over = (f64::from(found.bounding_box().width()) - wanted) * f64::from(scale) * PT_PER_PX / PT_PER_MM;
         if over > SLACK {
-            let place = spot(text, doc.text_pos_at(node.range().start));
+            let place = span(text, doc.text_pos_at(node.range().start));
             let says: String = node.descendants().filter(roxmltree::Node::is_text).filter_map(|t| t.text()).collect();
-            out.push(Overlong { text: says.trim().to_owned(), by: over, spot: Some(place) });
+            out.push(Overlong { text: says.trim().to_owned(), by: over, span: Some(place) });
         }
     }
     out
@@ -90,7 +90,7 @@ fn boxed(text: &str, tree: &usvg::Tree) -> Vec<Overlong> {
 mod tests {
     #![allow(clippy::unwrap_used)]
     use super::*;
-    use crate::press::Press;
+    use crate::svg_loader::SvgLoader;
     use base::model::product::FontFile;
 
     fn found(inner: &str) -> Vec<Overlong> {
@@ -99,8 +99,8 @@ mod tests {
             "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"100mm\" height=\"50mm\" viewBox=\"0 0 100 50\">{inner}</svg>"
         );
         let font = FontFile { from: "Noto Sans".into(), bytes: notosans::REGULAR_TTF.into(), built_in: true };
-        let press = Press::with(&sample::product().style, &[font]);
-        let tree = press.read("a.svg", &text).unwrap().tree;
+        let svg = SvgLoader::with(&sample::product().style, &[font]);
+        let tree = svg.read("a.svg", &text).unwrap().tree;
         find(&text, &tree)
     }
 

@@ -1,16 +1,16 @@
-//! A page of her own PDF file as art: its size as it is seen, its tap areas, and what makes it unfit.
+//! A page of the designer's own PDF file as art: its size as it is seen, its tap areas, and what makes it unfit.
 
 use super::page::{Frame, content, direct, frame, numbers, open};
 use super::{PT_PER_PX, ink};
 use base::model::art::{Tap, TapTo};
 use base::model::geometry::{Rect, Size};
-use base::model::{Fault, guard};
+use base::model::{Fault, panics};
 use lopdf::{Document, Object, ObjectId};
 use std::collections::BTreeSet;
 
 /// A page of a PDF file, read.
 #[derive(Debug)]
-pub struct Sheet {
+pub struct PdfPage {
     /// Its size as it is seen, in points.
     pub size: Size,
     /// Its tap areas, in the units of a drawing (CSS pixels).
@@ -23,12 +23,12 @@ pub struct Sheet {
 ///
 /// # Errors
 /// A file that is no sound PDF, is locked, is drawn in ink colours, or has no such page.
-pub fn read(bytes: &[u8], page: usize) -> Result<Sheet, Fault> {
-    let read = guard::fenced(|| read_here(bytes, page));
+pub fn read(bytes: &[u8], page: usize) -> Result<PdfPage, Fault> {
+    let read = panics::fenced(|| read_here(bytes, page));
     read.unwrap_or_else(|gave_up| Err(Fault { file: None, ..gave_up.fault("PDF", "") }))
 }
 
-fn read_here(bytes: &[u8], page: usize) -> Result<Sheet, Fault> {
+fn read_here(bytes: &[u8], page: usize) -> Result<PdfPage, Fault> {
     let doc = open(bytes)?;
     let pages = doc.get_pages();
     let number = page as u32 + 1;
@@ -49,7 +49,7 @@ fn read_here(bytes: &[u8], page: usize) -> Result<Sheet, Fault> {
         return Err(Fault::new(format!("page {number}: {what} in CMYK, the colours of printing ink"))
             .help("export it in sRGB: screens have no ink, and a guess would change your colours"));
     }
-    let mut sheet = Sheet { size: frame.size, taps: Vec::new(), notes: Vec::new() };
+    let mut sheet = PdfPage { size: frame.size, taps: Vec::new(), notes: Vec::new() };
     annotations(&doc, id, &frame, &mut sheet, number);
     Ok(sheet)
 }
@@ -66,7 +66,7 @@ fn switched_off(doc: &Document) -> bool {
         || shown.get(b"BaseState").is_ok_and(|s| s.as_name().is_ok_and(|n| n == b"OFF"))
 }
 
-fn annotations(doc: &Document, page: ObjectId, frame: &Frame, sheet: &mut Sheet, number: u32) {
+fn annotations(doc: &Document, page: ObjectId, frame: &Frame, sheet: &mut PdfPage, number: u32) {
     let Ok(own) = doc.get_dictionary(page) else { return };
     let list = own.get(b"Annots").ok().map(|o| direct(doc, o)).and_then(|o| o.as_array().ok());
     let mut others = 0;

@@ -5,8 +5,8 @@
 //! shapes (`<a href>`) count as well.
 
 use super::ids;
-use crate::press::{Press, spot};
-use base::model::fault::Spot;
+use crate::svg_loader::{SvgLoader, span};
+use base::model::fault::SourceSpan;
 use base::model::{Fault, Rect};
 use resvg::usvg::{self, roxmltree};
 use std::collections::BTreeMap;
@@ -15,14 +15,14 @@ use std::ops::Range;
 /// A tap area as drawn.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Region {
-    /// Where it leads, as she wrote it, without `link:`.
+    /// Where it leads, as the designer wrote it, without `link:`.
     pub to: String,
     /// Whether it is called as a tap area is; otherwise it is one if there is such a place.
     pub sure: bool,
     /// Where it lies, in the drawing's own units (CSS pixels).
     pub rect: Rect,
     /// Where it stands in the file.
-    pub spot: Spot,
+    pub span: SourceSpan,
 }
 
 /// A drawing with its tap areas.
@@ -43,11 +43,11 @@ struct Marked {
     /// Where the element stands.
     at: Range<usize>,
     hidden: bool,
-    spot: Spot,
+    span: SourceSpan,
 }
 
 /// Finds the tap areas of a drawing that was read before. `hide` leaves all their elements out of the picture.
-pub fn find(press: &Press, name: &str, text: &str, tree: &usvg::Tree, hide: bool) -> Result<Linked, Vec<Fault>> {
+pub fn find(svg: &SvgLoader, name: &str, text: &str, tree: &usvg::Tree, hide: bool) -> Result<Linked, Vec<Fault>> {
     let mut linked = Linked { regions: Vec::new(), cleared: None };
     if !["link", "Link", "LINK", "href"].iter().any(|word| text.contains(word)) {
         return Ok(linked);
@@ -67,7 +67,7 @@ pub fn find(press: &Press, name: &str, text: &str, tree: &usvg::Tree, hide: bool
     let nameless = || marked.iter().enumerate().filter(|(_, m)| own(m).is_none());
     let measured = if nameless().next().is_some() {
         let edits = nameless().map(|(i, m)| naming(text, m, &given(i))).collect();
-        Some(press.read(name, &edited(text, edits)).map_err(|f| vec![f])?.tree)
+        Some(svg.read(name, &edited(text, edits)).map_err(|f| vec![f])?.tree)
     } else {
         None
     };
@@ -75,13 +75,13 @@ pub fn find(press: &Press, name: &str, text: &str, tree: &usvg::Tree, hide: bool
     let mut faults = Vec::new();
     for (m, id) in marked.iter().zip(&names) {
         match tree.node_by_id(id).and_then(area) {
-            Some(rect) => linked.regions.push(Region { to: m.to.clone(), sure: m.sure, rect, spot: m.spot.clone() }),
+            Some(rect) => linked.regions.push(Region { to: m.to.clone(), sure: m.sure, rect, span: m.span.clone() }),
             // What is called a little like a tap area may be anything.
             None if !m.sure => {}
             None => faults.push(
                 Fault::new(format!("the tap area `link:{}` has no area on the page", m.to))
                     .in_file(name)
-                    .at(m.spot.clone())
+                    .at(m.span.clone())
                     .help("it may be hidden, empty or a definition; draw it as a shape, without fill if it is not to be seen"),
             ),
         }
@@ -129,7 +129,7 @@ fn marked(text: &str, hide: bool) -> Vec<Marked> {
             sure,
             id: id.as_ref().map(|a| a.value().to_owned()),
             id_at: id.as_ref().map(roxmltree::Attribute::range),
-            spot: spot(text, doc.text_pos_at(at.start)),
+            span: span(text, doc.text_pos_at(at.start)),
             at,
             hidden,
         });
@@ -186,9 +186,9 @@ mod tests {
     use super::*;
 
     fn found(text: &str, hide: bool) -> Linked {
-        let press = Press::new(&sample::product().style);
-        let tree = press.read("a.svg", text).unwrap().tree;
-        find(&press, "a.svg", text, &tree, hide).unwrap()
+        let svg = SvgLoader::new(&sample::product().style);
+        let tree = svg.read("a.svg", text).unwrap().tree;
+        find(&svg, "a.svg", text, &tree, hide).unwrap()
     }
 
     fn svg(inner: &str) -> String {
@@ -226,7 +226,7 @@ mod tests {
         assert_eq!(widths, [20.0, 5.0, 10.0, 2.0]);
     }
 
-    /// Drawing programs that allow no colon in an id keep her name elsewhere, or write it otherwise and count it.
+    /// Drawing programs that allow no colon in an id keep the designer's name elsewhere, or write it otherwise and count it.
     #[test]
     fn names_are_found_where_programs_put_them() {
         let named = "<rect xmlns:d=\"urn:d\" d:id=\"link:section/2\" id=\"link-section2\" width=\"40\" height=\"40\"/>\

@@ -9,7 +9,7 @@ use base::model::Role;
 
 /// How a run of text is dressed.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Dress {
+pub struct TextStyle {
     /// Its font.
     pub role: Role,
     /// Size in points.
@@ -20,20 +20,20 @@ pub struct Dress {
     pub link: Option<String>,
 }
 
-impl Dress {
+impl TextStyle {
     /// How far the ground goes beyond the text on either side.
     pub fn pad(&self) -> f64 {
         if self.code { self.size * 0.16 } else { 0.0 }
     }
 }
 
-/// Text in one dress, at its place in a line.
+/// Text in one text_style, at its place in a line.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Run {
     /// What it says.
     pub text: String,
     /// How it looks.
-    pub dress: Dress,
+    pub text_style: TextStyle,
     /// Where its text begins, from the left end of the line.
     pub x: f64,
     /// Width of its text.
@@ -52,7 +52,7 @@ pub struct Line {
 /// A word: pieces without a space between them.
 #[derive(Clone, Debug)]
 struct Word {
-    pieces: Vec<(String, Dress)>,
+    pieces: Vec<(String, TextStyle)>,
     width: f64,
     /// Width of the space before it; 0 where it follows a forced break inside of a long word.
     space: f64,
@@ -62,15 +62,15 @@ struct Word {
     ends_line: bool,
 }
 
-/// How text is set: `dress` gives each span its font and size.
-pub struct Setter<'f, D: Fn(&Span) -> Dress> {
+/// How text is set: `text_style` gives each span its font and size.
+pub struct Setter<'f, D: Fn(&Span) -> TextStyle> {
     /// The fonts.
     pub fonts: &'f Fonts,
-    /// The dress of a span.
-    pub dress: D,
+    /// The text_style of a span.
+    pub text_style: D,
 }
 
-impl<D: Fn(&Span) -> Dress> Setter<'_, D> {
+impl<D: Fn(&Span) -> TextStyle> Setter<'_, D> {
     /// Breaks spans into lines at most `measure` wide. A word that is wider is cut after a mark that addresses and
     /// file names have; what is still wider comes back in the second list.
     pub fn lines(&self, spans: &[Span], measure: f64) -> (Vec<Line>, Vec<String>) {
@@ -99,8 +99,8 @@ impl<D: Fn(&Span) -> Dress> Setter<'_, D> {
         (widest, all)
     }
 
-    fn width(&self, text: &str, dress: &Dress) -> f64 {
-        self.fonts.width(dress.role, text, dress.size, 0.0)
+    fn width(&self, text: &str, text_style: &TextStyle) -> f64 {
+        self.fonts.width(text_style.role, text, text_style.size, 0.0)
     }
 
     fn words(&self, spans: &[Span]) -> Vec<Word> {
@@ -108,13 +108,13 @@ impl<D: Fn(&Span) -> Dress> Setter<'_, D> {
         let mut words = Vec::new();
         let mut word = blank(0.0);
         for span in spans {
-            let dress = (self.dress)(span);
+            let text_style = (self.text_style)(span);
             let mut text = String::new();
             let put = |text: &mut String, word: &mut Word| {
                 if !text.is_empty() {
                     let text = std::mem::take(text);
-                    word.width += self.width(&text, &dress) + 2.0 * dress.pad();
-                    word.pieces.push((text, dress.clone()));
+                    word.width += self.width(&text, &text_style) + 2.0 * text_style.pad();
+                    word.pieces.push((text, text_style.clone()));
                 }
             };
             for c in span.text.chars() {
@@ -125,7 +125,7 @@ impl<D: Fn(&Span) -> Dress> Setter<'_, D> {
                     continue;
                 }
                 put(&mut text, &mut word);
-                let space = self.width(" ", &dress);
+                let space = self.width(" ", &text_style);
                 if c == '\n' {
                     word.ends_line = true;
                     words.push(std::mem::replace(&mut word, blank(space)));
@@ -148,14 +148,14 @@ impl<D: Fn(&Span) -> Dress> Setter<'_, D> {
             return;
         }
         let mut first = true;
-        for (text, dress) in &word.pieces {
+        for (text, text_style) in &word.pieces {
             for part in text.split_inclusive(['/', '-', '.', '_', '?', '&', '=', '@', '–', '—']) {
-                let width = self.width(part, dress) + 2.0 * dress.pad();
+                let width = self.width(part, text_style) + 2.0 * text_style.pad();
                 if width > measure {
                     too_wide.push(part.to_owned());
                 }
                 out.push(Word {
-                    pieces: vec![(part.to_owned(), dress.clone())],
+                    pieces: vec![(part.to_owned(), text_style.clone())],
                     width,
                     space: if first { word.space } else { 0.0 },
                     spaced: first,
@@ -205,14 +205,14 @@ impl<D: Fn(&Span) -> Dress> Setter<'_, D> {
         lines
     }
 
-    /// Joins words of one dress to runs, spaces included, so that they are shaped and found as whole text.
+    /// Joins words of one text_style to runs, spaces included, so that they are shaped and found as whole text.
     fn line(&self, words: &[Word]) -> Line {
-        let mut parts: Vec<(String, Dress)> = Vec::new();
+        let mut parts: Vec<(String, TextStyle)> = Vec::new();
         for (i, word) in words.iter().enumerate() {
-            for (j, (text, dress)) in word.pieces.iter().enumerate() {
+            for (j, (text, text_style)) in word.pieces.iter().enumerate() {
                 let spaced = i > 0 && j == 0 && word.spaced;
                 match parts.last_mut() {
-                    Some((run, last)) if last == dress => {
+                    Some((run, last)) if last == text_style => {
                         if spaced {
                             run.push(' ');
                         }
@@ -221,24 +221,24 @@ impl<D: Fn(&Span) -> Dress> Setter<'_, D> {
                     Some((run, last)) if spaced && last.link.is_none() && !last.code => {
                         // The space belongs to what stands before it, unless that is a link or a file's name.
                         run.push(' ');
-                        parts.push((text.clone(), dress.clone()));
+                        parts.push((text.clone(), text_style.clone()));
                     }
-                    Some(_) if spaced && dress.link.is_none() && !dress.code => {
-                        parts.push((format!(" {text}"), dress.clone()));
+                    Some(_) if spaced && text_style.link.is_none() && !text_style.code => {
+                        parts.push((format!(" {text}"), text_style.clone()));
                     }
                     Some((_, last)) if spaced => {
-                        let plain = Dress { code: false, link: None, ..last.clone() };
+                        let plain = TextStyle { code: false, link: None, ..last.clone() };
                         parts.push((" ".to_owned(), plain));
-                        parts.push((text.clone(), dress.clone()));
+                        parts.push((text.clone(), text_style.clone()));
                     }
-                    _ => parts.push((text.clone(), dress.clone())),
+                    _ => parts.push((text.clone(), text_style.clone())),
                 }
             }
         }
         let mut line = Line::default();
-        for (text, dress) in parts {
-            let (width, pad) = (self.width(&text, &dress), dress.pad());
-            line.runs.push(Run { text, dress, x: line.width + pad, width });
+        for (text, text_style) in parts {
+            let (width, pad) = (self.width(&text, &text_style), text_style.pad());
+            line.runs.push(Run { text, text_style, x: line.width + pad, width });
             line.width += width + 2.0 * pad;
         }
         line

@@ -18,7 +18,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// What the text is set on.
-pub struct FlowDesk<'a> {
+pub struct FlowContext<'a> {
     /// The columns of every page, in the order in which they are read; text is as wide as the narrowest.
     pub frames: Vec<Rect>,
     /// The product's fonts.
@@ -43,32 +43,32 @@ pub struct FlowPage {
 pub fn layout(
     markdown: &str,
     pictures: &BTreeMap<String, Arc<Picture>>,
-    desk: &FlowDesk,
+    context: &FlowContext,
 ) -> Result<Vec<FlowPage>, Vec<Fault>> {
-    let width = desk.frames.iter().map(|f| f.w).fold(f64::INFINITY, f64::min);
-    let height = desk.frames.iter().map(|f| f.h).fold(f64::INFINITY, f64::min);
-    if desk.frames.is_empty() || width < desk.size * 4.0 || height < desk.size * 4.0 {
+    let width = context.frames.iter().map(|f| f.w).fold(f64::INFINITY, f64::min);
+    let height = context.frames.iter().map(|f| f.h).fold(f64::INFINITY, f64::min);
+    if context.frames.is_empty() || width < context.size * 4.0 || height < context.size * 4.0 {
         return Err(vec![
             Fault::new("the page leaves no room for text").help("make the page larger or its margins smaller"),
         ]);
     }
     let blocks = parse::blocks(markdown)?;
-    let rows = Composer::new(desk, pictures, Rect::new(0.0, 0.0, width, height)).compose(&blocks)?;
-    pour(&rows, desk)
+    let rows = Composer::new(context, pictures, Rect::new(0.0, 0.0, width, height)).compose(&blocks)?;
+    pour(&rows, context)
 }
 
 /// Fills the columns with rows.
-fn pour(rows: &[Row], desk: &FlowDesk) -> Result<Vec<FlowPage>, Vec<Fault>> {
+fn pour(rows: &[Row], context: &FlowContext) -> Result<Vec<FlowPage>, Vec<Fault>> {
     let (mut pages, mut faults) = (Vec::new(), Vec::new());
     let (mut from, mut column) = (0, 0);
     while from < rows.len() {
-        let frame = desk.frames[column % desk.frames.len()];
-        if column % desk.frames.len() == 0 {
+        let frame = context.frames[column % context.frames.len()];
+        if column % context.frames.len() == 0 {
             pages.push(FlowPage::default());
         }
         column += 1;
         let head = rows[from].head.as_deref().filter(|_| from > 0);
-        let to = fitting(rows, from, frame.h - head.map_or(0.0, |h| h.height), desk.size * rows::LEADING);
+        let to = fitting(rows, from, frame.h - head.map_or(0.0, |h| h.height), context.size * rows::LEADING);
         if to == from {
             faults.push(
                 Fault::new("a row of a table, or a picture, is taller than the page")
@@ -92,13 +92,13 @@ fn pour(rows: &[Row], desk: &FlowDesk) -> Result<Vec<FlowPage>, Vec<Fault>> {
                     // One bar through all rows of a quotation, and the gaps between them.
                     match bars.iter_mut().find(|b| b.x == frame.x + left && (b.bottom() - y).abs() < 1e-6) {
                         Some(bar) => bar.h = bottom - bar.y,
-                        None => bars.push(Rect::new(frame.x + left, top, desk.size * 0.18, bottom - top)),
+                        None => bars.push(Rect::new(frame.x + left, top, context.size * 0.18, bottom - top)),
                     }
                 }
                 set(page, row, frame.x, top);
                 y = bottom;
             }
-            let accent = readable(desk.style.accent, desk.style.paper, desk.style.ink, 1.8);
+            let accent = readable(context.style.accent, context.style.paper, context.style.ink, 1.8);
             for bar in bars {
                 page.drawing.fill(Path::rect(bar), accent);
             }

@@ -35,7 +35,7 @@ pub enum Side {
     Right,
 }
 
-/// A run of text in one dress.
+/// A run of text in one text_style.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Span {
     /// The text; `\n` is a forced line end.

@@ -4,9 +4,9 @@
 mod lists;
 mod tables;
 
-use super::lines::{Dress, Line, Setter};
+use super::lines::{Line, Setter, TextStyle};
 use super::parse::{Block, Span};
-use super::{FlowDesk, readable};
+use super::{FlowContext, readable};
 use crate::text::{Align, Setting};
 use base::colour;
 use base::model::drawing::{Path, Picture, Stroke};
@@ -66,7 +66,7 @@ struct Place {
 
 /// Turns blocks into rows.
 pub struct Composer<'d, 'a> {
-    desk: &'d FlowDesk<'a>,
+    context: &'d FlowContext<'a>,
     pictures: &'d BTreeMap<String, Arc<Picture>>,
     /// Height of a line of text.
     pub line: f64,
@@ -78,16 +78,21 @@ pub struct Composer<'d, 'a> {
 
 impl<'d, 'a> Composer<'d, 'a> {
     /// A composer for columns of this size.
-    pub fn new(desk: &'d FlowDesk<'a>, pictures: &'d BTreeMap<String, Arc<Picture>>, column: Rect) -> Composer<'d, 'a> {
-        let line = desk.size * LEADING;
-        Composer { desk, pictures, line, column, faults: Vec::new(), rows: Vec::new() }
+    pub fn new(
+        context: &'d FlowContext<'a>,
+        pictures: &'d BTreeMap<String, Arc<Picture>>,
+        column: Rect,
+    ) -> Composer<'d, 'a> {
+        let line = context.size * LEADING;
+        Composer { context, pictures, line, column, faults: Vec::new(), rows: Vec::new() }
     }
 
     /// Sets a text.
     pub fn compose(mut self, blocks: &[Block]) -> Result<Vec<Row>, Vec<Fault>> {
         // The measure: as wide as the column, but not wider than a comfortable line.
         let sample = "the quick brown fox jumps over a lazy dog and sphinx of black quartz";
-        let letter = self.desk.fonts.width(Role::Label, sample, self.desk.size, 0.0) / sample.chars().count() as f64;
+        let letter =
+            self.context.fonts.width(Role::Label, sample, self.context.size, 0.0) / sample.chars().count() as f64;
         let width = self.column.w.min(letter * MOST_CHARACTERS);
         let place = Place { width, ..Place::default() };
         self.blocks(blocks, &place);
@@ -103,11 +108,11 @@ impl<'d, 'a> Composer<'d, 'a> {
 
     /// Distance from the foot of a row up to its last baseline: capitals stand in the middle of a line.
     fn drop(&self) -> f64 {
-        (self.line - self.cap(Role::Label, self.desk.size)) / 2.0
+        (self.line - self.cap(Role::Label, self.context.size)) / 2.0
     }
 
     fn cap(&self, role: Role, size: f64) -> f64 {
-        self.desk.fonts.metrics(role).cap * size
+        self.context.fonts.metrics(role).cap * size
     }
 
     fn halves(&self, height: f64) -> f64 {
@@ -148,7 +153,7 @@ impl<'d, 'a> Composer<'d, 'a> {
             Block::List(first, apart, items) => self.list(*first, *apart, items, place),
             Block::Quote(inner) => {
                 let mut inside = place.clone();
-                let step = self.desk.size * 1.3;
+                let step = self.context.size * 1.3;
                 inside.bars.push(place.left);
                 inside.left += step;
                 inside.width -= step;
@@ -158,7 +163,7 @@ impl<'d, 'a> Composer<'d, 'a> {
             Block::Rule => {
                 let mut row = self.row(place, self.half(), self.line);
                 let y = self.half();
-                let pen = Stroke::new(0.6, self.desk.style.rule);
+                let pen = Stroke::new(0.6, self.context.style.rule);
                 row.drawing.line(place.left, y, place.left + place.width, y, pen);
                 self.rows.push(row);
             }
@@ -179,7 +184,7 @@ impl<'d, 'a> Composer<'d, 'a> {
 
     /// Rows of a paragraph: a column neither begins with its last line nor ends with its first.
     fn paragraph(&mut self, spans: &[Span], place: &Place, gap: f64) {
-        let size = self.desk.size;
+        let size = self.context.size;
         let lines = self.lines(spans, place, place.width, size, None);
         let (line, drop, n) = (self.line, self.drop(), lines.len());
         for (i, l) in lines.iter().enumerate() {
@@ -201,7 +206,7 @@ impl<'d, 'a> Composer<'d, 'a> {
             3 => (1, 2.0),
             _ => (0, 2.0),
         };
-        let size = self.desk.size * SCALE.powi(steps);
+        let size = self.context.size * SCALE.powi(steps);
         let lines = self.lines(spans, place, place.width, size, Some(Role::Heading));
         let drop = self.drop();
         let height = self.halves(drop + self.cap(Role::Heading, size) * 1.3);
@@ -243,7 +248,7 @@ impl<'d, 'a> Composer<'d, 'a> {
     }
 
     /// How spans are dressed in a place.
-    fn dress(&self, place: &Place, size: f64, role: Option<Role>) -> impl Fn(&Span) -> Dress + use<> {
+    fn text_style(&self, place: &Place, size: f64, role: Option<Role>) -> impl Fn(&Span) -> TextStyle + use<> {
         let italic = place.italic;
         move |span| {
             let plain = match (span.bold, span.italic != italic) {
@@ -256,18 +261,18 @@ impl<'d, 'a> Composer<'d, 'a> {
                 Some(role) => role,
                 None => plain,
             };
-            Dress { role, size, code: span.code, link: span.link.clone() }
+            TextStyle { role, size, code: span.code, link: span.link.clone() }
         }
     }
 
     fn lines(&mut self, spans: &[Span], place: &Place, width: f64, size: f64, role: Option<Role>) -> Vec<Line> {
-        let dress = self.dress(place, size, role);
+        let text_style = self.text_style(place, size, role);
         for span in spans {
-            let role = dress(span).role;
-            for c in self.desk.fonts.missing(role, &span.text) {
+            let role = text_style(span).role;
+            for c in self.context.fonts.missing(role, &span.text) {
                 let fault = Fault::new(format!(
                     "the font {} has no “{c}” (U+{:04X})",
-                    self.desk.fonts.file(role).from,
+                    self.context.fonts.file(role).from,
                     u32::from(c)
                 ))
                 .help("leave the character out, or give the product a font that has it");
@@ -276,7 +281,7 @@ impl<'d, 'a> Composer<'d, 'a> {
                 }
             }
         }
-        let (lines, too_wide) = Setter { fonts: self.desk.fonts, dress }.lines(spans, width);
+        let (lines, too_wide) = Setter { fonts: self.context.fonts, text_style }.lines(spans, width);
         for word in too_wide {
             self.faults.push(
                 Fault::new(format!("“{word}” is too long for a line of this page"))
@@ -292,27 +297,31 @@ impl<'d, 'a> Composer<'d, 'a> {
 
     /// Draws a line of text at a baseline, with the ground of file names and the underline and tap area of links.
     fn draw_at(&self, row: &mut Row, line: &Line, x: f64, baseline: f64, height: f64) {
-        let style = self.desk.style;
+        let style = self.context.style;
         let tint = colour::mix(style.paper, style.ink, 0.075);
         let link_ink = readable(style.accent, style.paper, style.ink, 4.5);
         for run in &line.runs {
-            let colour: Rgb = if run.dress.link.is_some() { link_ink } else { style.ink };
-            let (left, size) = (x + run.x, run.dress.size);
-            if run.dress.code {
-                let (up, down) = (self.cap(run.dress.role, size) + size * 0.2, size * 0.27);
-                let ground =
-                    Rect::new(left - run.dress.pad(), baseline - up, run.width + 2.0 * run.dress.pad(), up + down);
+            let colour: Rgb = if run.text_style.link.is_some() { link_ink } else { style.ink };
+            let (left, size) = (x + run.x, run.text_style.size);
+            if run.text_style.code {
+                let (up, down) = (self.cap(run.text_style.role, size) + size * 0.2, size * 0.27);
+                let ground = Rect::new(
+                    left - run.text_style.pad(),
+                    baseline - up,
+                    run.width + 2.0 * run.text_style.pad(),
+                    up + down,
+                );
                 row.drawing.fill(Path::rounded(ground, size * 0.2), tint);
             }
-            Setting::new(run.dress.role, size, colour).draw(
+            Setting::new(run.text_style.role, size, colour).draw(
                 &mut row.drawing,
-                self.desk.fonts,
+                self.context.fonts,
                 &run.text,
                 left,
                 baseline,
                 Align::Left,
             );
-            if let Some(address) = &run.dress.link {
+            if let Some(address) = &run.text_style.link {
                 let y = baseline + size * 0.16;
                 row.drawing.line(left, y, left + run.width, y, Stroke::new(size * 0.05, link_ink));
                 let top = baseline + self.drop() - self.line.min(height);

@@ -40,7 +40,7 @@ fn set_on(markdown: &str, size: Size, text: f64) -> Result<Vec<FlowPage>, Vec<Fa
     let picture = Picture { name: "leaf.png".into(), width: 400, height: 300, rgba: Vec::new().into() };
     let pictures = BTreeMap::from([("leaf.png".to_owned(), Arc::new(picture))]);
     let style = style();
-    layout(markdown, &pictures, &FlowDesk { frames: frames(size), fonts: &FONTS, style: &style, size: text })
+    layout(markdown, &pictures, &FlowContext { frames: frames(size), fonts: &FONTS, style: &style, size: text })
 }
 
 const LANDSCAPE: Size = Size::new(800.0, 600.0);
@@ -179,7 +179,7 @@ fn all_of_it() {
 }
 
 #[test]
-fn dress() {
+fn text_style() {
     let page = &set_on("# Title\n\na **b** *c* ***d***\n\n> e *f*\n\n# *g*", LANDSCAPE, 10.0).unwrap()[0];
     let roles: Vec<(String, Role)> = runs(page).iter().map(|r| (r.text.trim().to_owned(), r.role)).collect();
     let wanted = [

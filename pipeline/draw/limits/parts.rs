@@ -1,7 +1,7 @@
 //! Elements within elements, and elements that are used many times over.
 
 use super::{MOST_DEPTH, MOST_PARTS};
-use crate::spots::spot;
+use crate::source_span::span;
 use base::model::Fault;
 use resvg::usvg::roxmltree::{Document, Node, TextPos};
 use std::collections::HashMap;
@@ -55,7 +55,7 @@ pub fn text(text: &str) -> Result<(), Fault> {
 
 fn too_deep(text: &str, at: TextPos) -> Fault {
     Fault::new(format!("an element lies more than {MOST_DEPTH} elements deep in others"))
-        .at(spot(text, at))
+        .at(span(text, at))
         .help("ungroup what is grouped many times over, and export the drawing again")
 }
 

@@ -77,11 +77,11 @@ fn looked_at(data: Arc<Vec<u8>>, found: &mut Found) -> Result<Arc<Vec<u8>>, Faul
 /// A drawing inside of the drawing has the same limits.
 fn drawing(data: &[u8]) -> Result<(), Fault> {
     let Ok(text) = std::str::from_utf8(data) else { return Ok(()) };
-    super::text(text).map_err(|f| Fault { spot: None, ..f })?;
+    super::text(text).map_err(|f| Fault { span: None, ..f })?;
     let options = roxmltree::ParsingOptions { allow_dtd: true, nodes_limit: 500_000, ..Default::default() };
     // What is no drawing is for the library to refuse.
     let Ok(doc) = roxmltree::Document::parse_with_options(text, options) else { return Ok(()) };
-    super::parts(&doc, text).map_err(|f| Fault { spot: None, ..f })
+    super::parts(&doc, text).map_err(|f| Fault { span: None, ..f })
 }
 
 /// Width and height as the header says: PNG (IHDR), JPEG (SOF), GIF (screen), WebP (RFC 9649).

@@ -1,7 +1,7 @@
 //! Boxes: cards with a head and room to write.
 
+use super::builder::{FIRST, LINE, MotifBuilder, SIDE, mm};
 use super::icons;
-use super::kit::{FIRST, Kit, LINE, SIDE, mm};
 use super::shapes::soft_chain;
 use crate::text::Align;
 use base::model::drawing::{Path, Shape};
@@ -10,7 +10,7 @@ use base::model::{Point, Rect};
 /// Side of a box to tick, in mm.
 const TICK_BOX: f64 = 4.2;
 
-pub fn to_do_box(k: &mut Kit) {
+pub fn to_do_box(k: &mut MotifBuilder) {
     let body = k.headed_card(60.0, 66.0, icons::BOXES);
     for y in k.lines(body, 7, 7.2) {
         tick_box(k, body.x + mm(SIDE), y);
@@ -18,13 +18,13 @@ pub fn to_do_box(k: &mut Kit) {
 }
 
 /// A box to tick, standing on a writing line.
-fn tick_box(k: &mut Kit, x: f64, y: f64) {
+fn tick_box(k: &mut MotifBuilder, x: f64, y: f64) {
     let r = Rect::new(x, y - mm(TICK_BOX) - mm(0.3), mm(TICK_BOX), mm(TICK_BOX));
     let (stroke, paper) = (k.outline(), k.paper);
     k.d.fill_stroke(Path::rounded(r, mm(0.9)), paper, stroke);
 }
 
-pub fn shopping_list(k: &mut Kit) {
+pub fn shopping_list(k: &mut MotifBuilder) {
     let body = k.headed_card(78.0, 66.0, icons::BASKET);
     for column in body.inset_each(mm(SIDE), 0.0, mm(SIDE), 0.0).columns(2, mm(6.0)) {
         for i in 0..7 {
@@ -36,7 +36,7 @@ pub fn shopping_list(k: &mut Kit) {
     }
 }
 
-pub fn meal_plan(k: &mut Kit) {
+pub fn meal_plan(k: &mut MotifBuilder) {
     let body = k.headed_card(62.0, 66.5, icons::BOWL);
     let days = k.weekdays;
     for (y, day) in k.lines(body, 7, 8.6).into_iter().zip(days) {
@@ -47,7 +47,7 @@ pub fn meal_plan(k: &mut Kit) {
     }
 }
 
-pub fn phone_call(k: &mut Kit) {
+pub fn phone_call(k: &mut MotifBuilder) {
     let body = k.headed_card(64.0, 54.5, icons::HANDSET);
     let (x0, x1) = (body.x + mm(SIDE), body.right() - mm(SIDE));
     for (i, caption) in ["Who", "Number", "About"].into_iter().enumerate() {
@@ -58,7 +58,7 @@ pub fn phone_call(k: &mut Kit) {
     k.d.line(x0, y + mm(LINE), x1, y + mm(LINE), stroke);
 }
 
-pub fn appointment(k: &mut Kit) {
+pub fn appointment(k: &mut MotifBuilder) {
     let body = k.headed_card(64.0, 48.5, icons::CLOCK);
     let (x0, x1) = (body.x + mm(SIDE), body.right() - mm(SIDE));
     let middle = (x0 + x1) / 2.0;
@@ -70,7 +70,7 @@ pub fn appointment(k: &mut Kit) {
     k.field("Bring", x0, x1, y(3.0));
 }
 
-pub fn good_things(k: &mut Kit) {
+pub fn good_things(k: &mut MotifBuilder) {
     let body = k.headed_card(68.0, 62.0, icons::HEART_ICON);
     for (i, y) in k.lines(body, 6, 9.0).into_iter().enumerate() {
         if i % 2 == 0 {
@@ -82,7 +82,7 @@ pub fn good_things(k: &mut Kit) {
     }
 }
 
-pub fn for_and_against(k: &mut Kit) {
+pub fn for_and_against(k: &mut MotifBuilder) {
     let body = k.headed_card(76.0, 60.0, icons::BALANCE);
     let (middle, stroke, rule) = (body.centre().x, k.outline(), k.rule());
     k.d.line(middle, body.y + mm(4.0), middle, body.bottom() - mm(4.0), stroke);
@@ -102,7 +102,7 @@ pub fn for_and_against(k: &mut Kit) {
     }
 }
 
-pub fn goal_steps(k: &mut Kit) {
+pub fn goal_steps(k: &mut MotifBuilder) {
     let body = k.headed_card(84.0, 66.0, icons::MOUNTAIN);
     // Five steps, each wide enough for a word or two and as high as a writing line.
     let (n, rise) = (5, mm(LINE + 0.5));
@@ -126,7 +126,7 @@ pub fn goal_steps(k: &mut Kit) {
     k.icon(icons::FLAG, Point::new(right - mm(4.2), foot - rise * n as f64 - mm(3.6)), mm(8.4));
 }
 
-pub fn note_with_tape(k: &mut Kit) {
+pub fn note_with_tape(k: &mut MotifBuilder) {
     let r = k.sized(58.0, 66.0);
     let paper = Rect::new(r.x, r.y + mm(4.5), r.w, r.h - mm(4.5));
     let ground = k.ground;
@@ -142,7 +142,7 @@ pub fn note_with_tape(k: &mut Kit) {
     }
 }
 
-pub fn note_dotted(k: &mut Kit) {
+pub fn note_dotted(k: &mut MotifBuilder) {
     let r = k.sized(64.0, 64.0);
     let (fold, ground) = (mm(11.0), k.ground);
     let (x, y) = (r.right(), r.bottom());

@@ -1,12 +1,12 @@
 //! Days: strips and cards for a day, a week, a month.
 
+use super::builder::{LINE, MotifBuilder, SIDE, mm};
 use super::icons;
-use super::kit::{Kit, LINE, SIDE, mm};
 use crate::text::Align;
 use base::model::drawing::{Path, Role};
 use base::model::{Point, Rect};
 
-pub fn week_strip(k: &mut Kit) {
+pub fn week_strip(k: &mut MotifBuilder) {
     let head = if k.label.is_empty() { 0.0 } else { 9.0 };
     let r = k.card(105.0, 30.0 + head);
     let band = Rect::new(r.x, r.y, r.w, mm(8.0 + head));
@@ -26,7 +26,7 @@ pub fn week_strip(k: &mut Kit) {
     k.d.stroke(Path::rounded(r, k.radius), stroke);
 }
 
-pub fn habit_dots(k: &mut Kit) {
+pub fn habit_dots(k: &mut MotifBuilder) {
     let body = k.headed_card(98.0, 54.0, icons::SUN);
     let (rows, days) = (4, k.weekdays);
     let (pitch, left) = (mm(8.2), body.x + mm(SIDE + 34.0));
@@ -44,7 +44,7 @@ pub fn habit_dots(k: &mut Kit) {
     }
 }
 
-pub fn month_dots(k: &mut Kit) {
+pub fn month_dots(k: &mut MotifBuilder) {
     let body = k.headed_card(84.0, 53.0, icons::CALENDAR);
     let (columns, rows) = (8, 4);
     let step = (body.w - mm(6.0)) / f64::from(columns);
@@ -66,7 +66,7 @@ pub fn month_dots(k: &mut Kit) {
     }
 }
 
-pub fn day_parts(k: &mut Kit) {
+pub fn day_parts(k: &mut MotifBuilder) {
     let body = k.headed_card(62.0, 84.0, icons::CLOCK);
     let parts = body.rows(3, 0.0);
     for (i, (part, icon)) in parts.iter().zip([icons::SUN_CLOUD, icons::SUN, icons::MOON]).enumerate() {

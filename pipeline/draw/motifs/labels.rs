@@ -1,14 +1,14 @@
 //! Labels: ribbons, flags, tapes, tags, bubbles.
 
+use super::builder::{LINE, MotifBuilder, mm};
 use super::icons;
-use super::kit::{Kit, LINE, mm};
 use super::shapes::{chain, soft_chain};
 use crate::text::Align;
 use base::colour;
 use base::model::drawing::{Path, Role, Seg};
 use base::model::{Point, Rect, Stroke};
 
-pub fn banner(k: &mut Kit) {
+pub fn banner(k: &mut MotifBuilder) {
     let r = k.sized(84.0, 21.0);
     let (tail, drop) = (mm(13.0), mm(4.0));
     let face = Rect::new(r.x + tail, r.y, r.w - tail * 2.0, r.h - drop);
@@ -30,7 +30,7 @@ pub fn banner(k: &mut Kit) {
     k.block(face.inset_each(mm(4.0), mm(3.0), mm(4.0), mm(3.0)), Role::Heading, 21.0, on, Align::Centre);
 }
 
-pub fn label(k: &mut Kit) {
+pub fn label(k: &mut MotifBuilder) {
     let r = k.card(60.0, 22.0);
     let inner = r.inset(mm(2.0));
     let seam = Stroke::new(0.9, k.base).round();
@@ -44,14 +44,14 @@ pub fn label(k: &mut Kit) {
     }
 }
 
-pub fn page_flag(k: &mut Kit) {
+pub fn page_flag(k: &mut MotifBuilder) {
     let r = k.sized(34.0, 13.0);
     let base = k.base;
     flag(k, r, base);
 }
 
 /// A flag with a notched right end; its left end is what sticks to the page.
-fn flag(k: &mut Kit, r: Rect, fill: base::model::Rgb) {
+fn flag(k: &mut MotifBuilder, r: Rect, fill: base::model::Rgb) {
     let notch = r.h * 0.38;
     let q = mm(1.0);
     let outline = [
@@ -77,7 +77,7 @@ fn flag(k: &mut Kit, r: Rect, fill: base::model::Rgb) {
     }
 }
 
-pub fn page_flags(k: &mut Kit) {
+pub fn page_flags(k: &mut MotifBuilder) {
     let r = k.sized(34.0, 47.0);
     let fills = [k.base, colour::mix(k.paper, k.base, 0.62), k.soft];
     for (row, fill) in r.rows(3, mm(4.0)).into_iter().zip(fills) {
@@ -85,7 +85,7 @@ pub fn page_flags(k: &mut Kit) {
     }
 }
 
-pub fn date_tag(k: &mut Kit) {
+pub fn date_tag(k: &mut MotifBuilder) {
     let r = k.sized(46.0, 24.0);
     // A luggage-label shape: two corners cut at the end with the eye.
     let (x, cut) = (r.x + mm(5.0), mm(7.0));
@@ -133,7 +133,7 @@ pub fn date_tag(k: &mut Kit) {
     }
 }
 
-pub fn plant_marker(k: &mut Kit) {
+pub fn plant_marker(k: &mut MotifBuilder) {
     let r = k.sized(34.0, 72.0);
     // A broad head to write on, and a stake with a point.
     let (c, half, shoulder, tip) = (r.centre().x, mm(6.5), r.y + mm(33.0), r.bottom() - mm(11.0));
@@ -163,7 +163,7 @@ pub fn plant_marker(k: &mut Kit) {
     }
 }
 
-pub fn quote_band(k: &mut Kit) {
+pub fn quote_band(k: &mut MotifBuilder) {
     let r = k.card(98.0, 32.0);
     let bar = Rect::new(r.x, r.y, mm(3.4), r.h);
     let (base, stroke) = (k.base, k.outline());
@@ -213,7 +213,7 @@ pub fn quote_band(k: &mut Kit) {
     }
 }
 
-pub fn speech_bubble(k: &mut Kit) {
+pub fn speech_bubble(k: &mut MotifBuilder) {
     let r = k.sized(62.0, 36.0);
     let b = Rect::new(r.x, r.y, r.w, r.h - mm(7.5));
     let q = k.radius.max(mm(3.2));
@@ -252,7 +252,7 @@ pub fn speech_bubble(k: &mut Kit) {
     }
 }
 
-pub fn ticket(k: &mut Kit) {
+pub fn ticket(k: &mut MotifBuilder) {
     let r = k.sized(76.0, 32.0);
     let (n, stub) = (mm(3.2), r.right() - mm(19.0));
     // A card with a bite above and below the tear line.

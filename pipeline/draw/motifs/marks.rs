@@ -1,7 +1,7 @@
 //! Marks: small signs to set beside a line: arrows, ticks, stars, round marks with an icon.
 
+use super::builder::{MotifBuilder, mm};
 use super::icons::{self, Icon};
-use super::kit::{Kit, mm};
 use super::shapes::{chain, soft_chain};
 use base::model::drawing::{Path, Role, Seg};
 use base::model::{Point, Rect, Stroke};
@@ -10,7 +10,7 @@ use base::model::{Point, Rect, Stroke};
 const SIGN: f64 = 3.4;
 
 /// A round mark in the full colour with a sign on it.
-fn sign(k: &mut Kit, data: &str) {
+fn sign(k: &mut MotifBuilder, data: &str) {
     let r = k.sized(12.0, 12.0);
     let (base, on) = (k.base, k.on_base);
     k.shape(Path::circle(r.centre(), r.w / 2.0), base);
@@ -18,56 +18,56 @@ fn sign(k: &mut Kit, data: &str) {
 }
 
 /// A round mark in the tint with an icon on it.
-fn round(k: &mut Kit, icon: Icon, size: f64) {
+fn round(k: &mut MotifBuilder, icon: Icon, size: f64) {
     let r = k.sized(15.0, 15.0);
     let ground = k.ground;
     k.shape(Path::circle(r.centre(), r.w / 2.0), ground);
     k.icon(icon, r.centre(), mm(size));
 }
 
-pub fn tick(k: &mut Kit) {
+pub fn tick(k: &mut MotifBuilder) {
     sign(k, icons::TICK);
 }
 
-pub fn cross(k: &mut Kit) {
+pub fn cross(k: &mut MotifBuilder) {
     sign(k, icons::CROSS);
 }
 
-pub fn moved_on(k: &mut Kit) {
+pub fn moved_on(k: &mut MotifBuilder) {
     sign(k, icons::ONWARD);
 }
 
-pub fn question(k: &mut Kit) {
+pub fn question(k: &mut MotifBuilder) {
     sign(k, "M8.6 9 C8.6 6.6 10.2 5.6 12 5.6 C14 5.6 15.5 6.9 15.5 8.8 C15.5 11.4 12 11.6 12 14.2");
     let on = k.on_base;
     k.d.fill(Path::circle(Point::new(mm(6.0), mm(9.0)), SIGN * 0.6), on);
 }
 
-pub fn reminder_bell(k: &mut Kit) {
+pub fn reminder_bell(k: &mut MotifBuilder) {
     round(k, icons::BELL, 9.6);
 }
 
-pub fn idea(k: &mut Kit) {
+pub fn idea(k: &mut MotifBuilder) {
     round(k, icons::BULB, 9.8);
 }
 
-pub fn birthday(k: &mut Kit) {
+pub fn birthday(k: &mut MotifBuilder) {
     round(k, icons::GIFT, 9.2);
 }
 
-pub fn post(k: &mut Kit) {
+pub fn post(k: &mut MotifBuilder) {
     round(k, icons::LETTER, 9.2);
 }
 
-pub fn place(k: &mut Kit) {
+pub fn place(k: &mut MotifBuilder) {
     round(k, icons::PIN, 9.8);
 }
 
-pub fn pay_day(k: &mut Kit) {
+pub fn pay_day(k: &mut MotifBuilder) {
     round(k, icons::COINS, 10.0);
 }
 
-pub fn heart(k: &mut Kit) {
+pub fn heart(k: &mut MotifBuilder) {
     // The outline of the data runs from 2.4 to 21.6 across and from 3.4 to 20.8 down.
     let r = k.sized(14.0, 12.75);
     let scale = r.w / 19.2;
@@ -88,16 +88,16 @@ pub fn star_path(c: Point, radius: f64) -> Path {
     chain(&points, true)
 }
 
-pub fn star(k: &mut Kit) {
+pub fn star(k: &mut MotifBuilder) {
     // A pentagram of radius R is 2 sin 72° R wide and (1 + cos 36°) R high.
-    let radius = (mm(14.0) - super::kit::STROKE) / (2.0 * 72f64.to_radians().sin());
+    let radius = (mm(14.0) - super::builder::STROKE) / (2.0 * 72f64.to_radians().sin());
     let high = radius * (1.0 + 36f64.to_radians().cos());
-    let r = k.sized(14.0, (high + super::kit::STROKE) / mm(1.0));
+    let r = k.sized(14.0, (high + super::builder::STROKE) / mm(1.0));
     let base = k.base;
     k.shape(star_path(Point::new(r.centre().x, r.y + radius), radius), base);
 }
 
-pub fn arrow(k: &mut Kit) {
+pub fn arrow(k: &mut MotifBuilder) {
     let r = k.sized(30.0, 14.0);
     let (c, half, head) = (r.centre().y, mm(2.6), r.right() - mm(10.0));
     let base = k.base;
@@ -118,7 +118,7 @@ pub fn arrow(k: &mut Kit) {
     );
 }
 
-pub fn arrow_bend(k: &mut Kit) {
+pub fn arrow_bend(k: &mut MotifBuilder) {
     let r = k.sized(24.0, 24.0);
     // In from the left, down with a round bend.
     let (w, hx, head) = (mm(5.2), r.right() - mm(7.0), r.bottom() - mm(9.5));
@@ -146,7 +146,7 @@ pub fn arrow_bend(k: &mut Kit) {
     k.shape(path, base);
 }
 
-pub fn arrow_curve(k: &mut Kit) {
+pub fn arrow_curve(k: &mut MotifBuilder) {
     let r = k.sized(32.0, 17.0);
     // A brush-like sweep: thin at the start, broad at the head.
     let p = |x: f64, y: f64| Point::new(r.x + r.w * x, r.y + r.h * y);
@@ -164,7 +164,7 @@ pub fn arrow_curve(k: &mut Kit) {
     k.shape(path, base);
 }
 
-pub fn priority_marks(k: &mut Kit) {
+pub fn priority_marks(k: &mut MotifBuilder) {
     let r = k.sized(44.0, 16.0);
     let (ground, fills) = (k.ground, [k.base, base::colour::mix(k.paper, k.base, 0.55), k.paper]);
     k.shape(Path::rounded(r, k.radius), ground);
@@ -177,7 +177,7 @@ pub fn priority_marks(k: &mut Kit) {
     }
 }
 
-pub fn check_marks(k: &mut Kit) {
+pub fn check_marks(k: &mut MotifBuilder) {
     let r = k.sized(56.0, 16.0);
     let ground = k.ground;
     k.shape(Path::rounded(r, k.radius), ground);

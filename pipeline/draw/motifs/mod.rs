@@ -6,9 +6,9 @@
 //! renderer know only the table.
 
 mod boxes;
+mod builder;
 mod days;
 mod icons;
-mod kit;
 mod labels;
 mod marks;
 mod rows;
@@ -20,7 +20,7 @@ use base::model::product::Style;
 use base::model::{Drawing, Rgb, Size};
 
 /// What a motif is drawn with.
-pub struct MotifDesk<'a> {
+pub struct MotifContext<'a> {
     /// The sticker's colour; every tint and shade derives from it.
     pub colour: Rgb,
     /// The product's style: paper, ink, rule grey, corner radius.
@@ -46,13 +46,13 @@ pub struct Motif {
     pub longest: f64,
     /// The heading or word that it carries unless the sticker has a label of its own; `None` when it carries none.
     pub heading: Option<&'static str>,
-    draw: fn(&mut kit::Kit),
+    draw: fn(&mut builder::MotifBuilder),
 }
 
 impl Motif {
     /// Draws it at its default size: the drawing, and how large it is in points.
-    pub fn draw(&self, desk: &MotifDesk) -> (Drawing, Size) {
-        let mut kit = kit::Kit::new(desk, self.heading.unwrap_or(""));
+    pub fn draw(&self, context: &MotifContext) -> (Drawing, Size) {
+        let mut kit = builder::MotifBuilder::new(context, self.heading.unwrap_or(""));
         (self.draw)(&mut kit);
         kit.done()
     }
@@ -63,7 +63,7 @@ pub fn find(name: &str) -> Option<&'static Motif> {
     TABLE.binary_search_by(|m| m.name.cmp(name)).ok().map(|i| &TABLE[i])
 }
 
-type Draw = fn(&mut kit::Kit);
+type Draw = fn(&mut builder::MotifBuilder);
 
 const fn plain(name: &'static str, what: &'static str, longest: f64, draw: Draw) -> Motif {
     Motif { name, what, longest, heading: None, draw }

@@ -1,7 +1,7 @@
 //! Rows: strips with a badge at the left and cells to colour in, tick or write in.
 
+use super::builder::{MotifBuilder, mm};
 use super::icons;
-use super::kit::{Kit, mm};
 use super::shapes::turned;
 use crate::text::Align;
 use base::model::drawing::{Path, Role, Seg};
@@ -16,7 +16,7 @@ fn spread(area: Rect, n: usize) -> Vec<Point> {
     (0..n).map(|i| Point::new(area.x + step * (i as f64 + 0.65), area.centre().y)).collect()
 }
 
-pub fn weather(k: &mut Kit) {
+pub fn weather(k: &mut MotifBuilder) {
     let area = k.sized(98.0, STRIP);
     let ground = k.ground;
     k.shape(Path::rounded(area, k.radius), ground);
@@ -26,7 +26,7 @@ pub fn weather(k: &mut Kit) {
     }
 }
 
-pub fn water(k: &mut Kit) {
+pub fn water(k: &mut MotifBuilder) {
     let area = k.strip(92.0, STRIP, icons::DROP);
     let paper = k.paper;
     for at in spread(area, 8) {
@@ -36,7 +36,7 @@ pub fn water(k: &mut Kit) {
     }
 }
 
-pub fn sleep(k: &mut Kit) {
+pub fn sleep(k: &mut MotifBuilder) {
     let area = k.strip(98.0, STRIP, icons::MOON);
     for (i, at) in spread(area, 10).into_iter().enumerate() {
         let paper = k.paper;
@@ -45,7 +45,7 @@ pub fn sleep(k: &mut Kit) {
     }
 }
 
-pub fn mood(k: &mut Kit) {
+pub fn mood(k: &mut MotifBuilder) {
     let area = k.sized(80.0, STRIP);
     let ground = k.ground;
     k.shape(Path::rounded(area, k.radius), ground);
@@ -72,7 +72,7 @@ pub fn mood(k: &mut Kit) {
     }
 }
 
-pub fn moving(k: &mut Kit) {
+pub fn moving(k: &mut MotifBuilder) {
     let area = k.strip(96.0, STRIP, icons::WEIGHTS);
     let days = k.weekdays;
     for (at, day) in spread(area, 7).into_iter().zip(days) {
@@ -82,7 +82,7 @@ pub fn moving(k: &mut Kit) {
     }
 }
 
-pub fn energy(k: &mut Kit) {
+pub fn energy(k: &mut MotifBuilder) {
     let area = k.strip(60.0, STRIP, icons::BATTERY);
     let body = Rect::new(area.x + mm(4.0), area.centre().y - mm(4.6), area.w - mm(10.0), mm(9.2));
     let (line, paper) = (k.line, k.paper);
@@ -95,7 +95,7 @@ pub fn energy(k: &mut Kit) {
     }
 }
 
-pub fn reading(k: &mut Kit) {
+pub fn reading(k: &mut MotifBuilder) {
     let area = k.strip(98.0, 20.0, icons::BOOK);
     // Ten spines on a board, of uneven height and width as on a shelf, one of them leaning.
     let board = area.bottom() - mm(3.4);
@@ -120,7 +120,7 @@ pub fn reading(k: &mut Kit) {
     k.d.line(area.x + mm(3.0), board, area.right() - mm(3.0), board, stroke);
 }
 
-pub fn tally(k: &mut Kit) {
+pub fn tally(k: &mut MotifBuilder) {
     let area = k.strip(80.0, STRIP, icons::STROKES);
     // Printed pale, to be traced with the pen.
     let pale = Stroke::new(1.7, base::colour::mix(k.ground, k.base, 0.42)).round();
@@ -133,7 +133,7 @@ pub fn tally(k: &mut Kit) {
     }
 }
 
-pub fn budget(k: &mut Kit) {
+pub fn budget(k: &mut MotifBuilder) {
     let area = k.strip(98.0, 18.0, icons::PURSE);
     let stroke = k.outline();
     let fields = area.columns(3, 0.0);
@@ -147,7 +147,7 @@ pub fn budget(k: &mut Kit) {
     }
 }
 
-pub fn progress(k: &mut Kit) {
+pub fn progress(k: &mut MotifBuilder) {
     let area = k.sized(98.0, 22.0);
     let ground = k.ground;
     k.shape(Path::rounded(area, k.radius), ground);

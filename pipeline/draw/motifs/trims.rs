@@ -1,13 +1,13 @@
 //! Trims: tapes, dividers, corners: what dresses a page without room to write.
 
-use super::kit::{Kit, mm};
+use super::builder::{MotifBuilder, mm};
 use super::shapes::chain;
 use base::colour;
 use base::model::drawing::{Path, Seg, Shape};
 use base::model::{Point, Rect, Stroke};
 
 /// A strip of tape with torn ends, in the tint.
-pub fn torn_tape(k: &mut Kit, r: Rect) {
+pub fn torn_tape(k: &mut MotifBuilder, r: Rect) {
     let fill = colour::mix(k.paper, k.base, 0.55);
     let path = torn(r);
     k.shape(path, fill);
@@ -30,7 +30,7 @@ fn torn(r: Rect) -> Path {
     chain(&points, true)
 }
 
-pub fn tape_stripes(k: &mut Kit) {
+pub fn tape_stripes(k: &mut MotifBuilder) {
     let r = k.sized(70.0, 13.0);
     let (base, stroke, pale) = (k.base, k.outline(), colour::mix(k.paper, k.base, 0.55));
     k.d.fill(torn(r), pale);
@@ -46,7 +46,7 @@ pub fn tape_stripes(k: &mut Kit) {
     k.d.stroke(torn(r), stroke);
 }
 
-pub fn tape_dots(k: &mut Kit) {
+pub fn tape_dots(k: &mut MotifBuilder) {
     let r = k.sized(70.0, 13.0);
     let (fill, stroke) = (colour::mix(k.paper, k.base, 0.55), k.outline());
     k.d.fill(torn(r), fill);
@@ -64,7 +64,7 @@ pub fn tape_dots(k: &mut Kit) {
     k.d.stroke(torn(r), stroke);
 }
 
-pub fn divider_leaf(k: &mut Kit) {
+pub fn divider_leaf(k: &mut MotifBuilder) {
     let r = k.sized(96.0, 11.0);
     let (c, stroke, base) = (Point::new(r.centre().x, r.y + mm(7.0)), k.outline(), k.base);
     for side in [-1.0, 1.0] {
@@ -94,7 +94,7 @@ pub fn divider_leaf(k: &mut Kit) {
     k.d.line(c.x, foot, c.x, r.bottom(), stroke);
 }
 
-pub fn corner(k: &mut Kit) {
+pub fn corner(k: &mut MotifBuilder) {
     let r = k.sized(34.0, 34.0);
     // A ribbon that runs down and to the right from a rounded corner, with a leaf spray inside.
     let (w, q) = (mm(6.0), mm(8.0));

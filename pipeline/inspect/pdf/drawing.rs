@@ -1,11 +1,11 @@
-//! An open PDF for whoever looks at its pages or compares them with others: their prints, what they come to, and their
+//! An open PDF for whoever looks at its pages or compares them with others: their fingerprints, what they come to, and their
 //! pixels.
 
 use super::burden::Scales;
-use super::fingerprint::{Digester, Print};
+use super::fingerprint::{Digester, PageFingerprint};
 use super::look::{self, Look};
 use super::{order, unpack};
-use base::model::guard::caught;
+use base::model::panics::caught;
 use base::model::{Blob, Size};
 use hayro::hayro_interpret::{InterpreterSettings, RenderContent};
 use hayro::vello_cpu::color::palette::css::WHITE;
@@ -71,8 +71,8 @@ pub fn open(bytes: &[u8]) -> Option<Opened> {
 }
 
 /// What the pages of a file draw; none if it cannot be opened.
-pub fn fingerprints(bytes: &[u8]) -> Vec<Print> {
-    open(bytes).map_or(Vec::new(), |pdf| pdf.prints())
+pub fn fingerprints(bytes: &[u8]) -> Vec<PageFingerprint> {
+    open(bytes).map_or(Vec::new(), |pdf| pdf.fingerprints())
 }
 
 /// A file that is opened when somebody first asks for its pages.
@@ -119,8 +119,8 @@ impl Opened {
         self.order.len()
     }
 
-    /// The prints of all pages.
-    pub fn prints(&self) -> Vec<Print> {
+    /// The fingerprints of all pages.
+    pub fn fingerprints(&self) -> Vec<PageFingerprint> {
         let read = || {
             let mut digester = Digester::new(self.pdf.xref());
             (0..self.order.len()).filter_map(|i| self.page(i)).map(|page| digester.page(page)).collect()
@@ -131,7 +131,7 @@ impl Opened {
     /// What these pages look like, by index from 0; `None` for a page that cannot be worked through.
     pub fn looks(&self, pages: &[usize]) -> Vec<Option<Look>> {
         let blind = Arc::new(AtomicBool::new(false));
-        let mut eye = look::Eye::new(&self.pdf, &settings(&blind), blind.clone());
+        let mut eye = look::LookReader::new(&self.pdf, &settings(&blind), blind.clone());
         pages
             .iter()
             .map(|i| {

@@ -48,7 +48,7 @@ const SILENT: [&[u8]; 12] = [
 
 /// What is kept of a page.
 #[derive(Clone, Debug, Default, PartialEq, borsh::BorshSerialize, borsh::BorshDeserialize)]
-pub struct Print {
+pub struct PageFingerprint {
     /// Digest of all that the page draws.
     pub digest: Digest,
     /// The smallest hashes of its instructions, sorted: two pages that share many are alike.
@@ -59,7 +59,7 @@ pub struct Print {
     pub images: BTreeSet<Digest>,
 }
 
-/// Takes the prints of one file; remembers the digest of every object that it met.
+/// Takes the fingerprints of one file; remembers the digest of every object that it met.
 pub struct Digester<'a> {
     xref: &'a XRef,
     known: HashMap<ObjectIdentifier, Digest>,
@@ -80,8 +80,8 @@ impl<'a> Digester<'a> {
     }
 
     /// The print of a page. A page whose content is too large to unpack has the digest of its stored bytes.
-    pub fn page(&mut self, page: &Page<'a>) -> Print {
-        let mut print = Print::default();
+    pub fn page(&mut self, page: &Page<'a>) -> PageFingerprint {
+        let mut print = PageFingerprint::default();
         let Some(bytes) = unpack::contents(page).bytes else {
             let mut out = Shape::default();
             if let Some(contents) = page.raw().get::<Object>("Contents") {
@@ -127,7 +127,7 @@ impl<'a> Digester<'a> {
         bytes: &[u8],
         resources: &Resources<'a>,
         out: &mut Shape,
-        mut print: Option<(&mut Print, &mut Vec<Range<usize>>)>,
+        mut print: Option<(&mut PageFingerprint, &mut Vec<Range<usize>>)>,
     ) {
         let mut instructions = UntypedIter::new(bytes);
         while let Some(instruction) = instructions.next() {

@@ -33,7 +33,7 @@ pub struct Look {
 }
 
 /// Looks at the pages of one file.
-pub struct Eye<'a> {
+pub struct LookReader<'a> {
     cache: InterpreterCache<'a>,
     settings: InterpreterSettings,
     digester: Digester<'a>,
@@ -41,11 +41,11 @@ pub struct Eye<'a> {
     blind: Arc<AtomicBool>,
 }
 
-impl<'a> Eye<'a> {
+impl<'a> LookReader<'a> {
     /// An eye for this file. `blind` is set by the settings' warnings; a font that cannot be read warns only once, so
     /// it stays set for all later pages.
-    pub fn new(pdf: &'a Pdf, settings: &InterpreterSettings, blind: Arc<AtomicBool>) -> Eye<'a> {
-        Eye {
+    pub fn new(pdf: &'a Pdf, settings: &InterpreterSettings, blind: Arc<AtomicBool>) -> LookReader<'a> {
+        LookReader {
             cache: InterpreterCache::new(),
             settings: settings.clone(),
             digester: Digester::new(pdf.xref()),
@@ -81,7 +81,7 @@ struct Shown {
 }
 
 struct Watcher<'e, 'a> {
-    eye: &'e mut Eye<'a>,
+    eye: &'e mut LookReader<'a>,
     out: Vec<u8>,
     glyphs: Vec<Shown>,
     opaque: bool,

@@ -2,7 +2,7 @@
 //! rasteriser, often without a word: so pictures are counted out here before anybody believes what is drawn of them.
 
 use super::{coded, integer, items, unpack};
-use base::model::guard::caught;
+use base::model::panics::caught;
 use hayro_syntax::object::stream::ImageDecodeParams;
 use hayro_syntax::object::{Dict, Object, Stream};
 use hayro_syntax::xref::XRef;

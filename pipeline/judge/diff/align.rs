@@ -36,7 +36,7 @@ impl Alignment {
     }
 }
 
-/// Aligns two sequences of prints. `likeness` says from 0 to 1 how alike an old and a new page are.
+/// Aligns two sequences of fingerprints. `likeness` says from 0 to 1 how alike an old and a new page are.
 pub fn align(old: &[Digest], new: &[Digest], likeness: impl Fn(usize, usize) -> f64) -> Alignment {
     let mut found = Alignment { same: in_order(old, new), ..Alignment::default() };
     let mut partner_old = vec![None; old.len()];
@@ -143,12 +143,12 @@ fn alike(left: &[usize], right: &[usize], likeness: &impl Fn(usize, usize) -> f6
 mod tests {
     use super::*;
 
-    fn prints(pages: &[u8]) -> Vec<Digest> {
+    fn fingerprints(pages: &[u8]) -> Vec<Digest> {
         pages.iter().map(|p| [*p; 32]).collect()
     }
 
     fn found(old: &[u8], new: &[u8]) -> Alignment {
-        align(&prints(old), &prints(new), |_, _| 0.0)
+        align(&fingerprints(old), &fingerprints(new), |_, _| 0.0)
     }
 
     #[test]
@@ -167,7 +167,12 @@ mod tests {
 
     #[test]
     fn what_is_alike_is_the_same_page_redrawn() {
-        let found = align(&prints(&[1, 2, 3]), &prints(&[1, 8, 9, 3]), |a, b| if (a, b) == (1, 2) { 0.9 } else { 0.1 });
+        let found =
+            align(
+                &fingerprints(&[1, 2, 3]),
+                &fingerprints(&[1, 8, 9, 3]),
+                |a, b| if (a, b) == (1, 2) { 0.9 } else { 0.1 },
+            );
         assert_eq!(found.redrawn, vec![(1, 2)]);
         assert_eq!(found.inserted, vec![1]);
     }

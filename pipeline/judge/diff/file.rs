@@ -1,7 +1,7 @@
 //! Two files of one name or place: opened by what they are, and compared by what a buyer sees of them.
 
-use super::tree::Leaf;
-use super::{Care, facts, pdf, png, text};
+use super::tree::TreeFile;
+use super::{DiffOptions, facts, pdf, png, text};
 use base::model::change::Change;
 use base::model::difference::{Count, Difference};
 use base::model::facts::{Facts, PdfFacts};
@@ -10,9 +10,9 @@ use inspect::Reader;
 /// Compares two files of which the bytes differ; counts what they hold.
 pub fn compare(
     path: &str,
-    (old, x): (&Leaf, Option<&Facts>),
-    (new, y): (&Leaf, Option<&Facts>),
-    care: Care,
+    (old, x): (&TreeFile, Option<&Facts>),
+    (new, y): (&TreeFile, Option<&Facts>),
+    options: DiffOptions,
     reader: &dyn Reader,
 ) -> (Vec<Difference>, Vec<Count>) {
     let mut out = Vec::new();
@@ -23,7 +23,7 @@ pub fn compare(
     match (x, y) {
         (Facts::Pdf(p), Facts::Pdf(q)) => {
             let sides = (pdf::Side { facts: p, bytes: a }, pdf::Side { facts: q, bytes: b });
-            let Some(alike) = pdf::compare(path, &sides.0, &sides.1, (care, reader), &mut out) else {
+            let Some(alike) = pdf::compare(path, &sides.0, &sides.1, (options, reader), &mut out) else {
                 return (vec![shut(path, p, q)], counts);
             };
             facts::of_documents(path, p, q, &mut counts);
@@ -40,7 +40,7 @@ pub fn compare(
             }
         }
         (Facts::Png(p), Facts::Png(q)) => {
-            png::compare(path, (p, a), (q, b), care, &mut out);
+            png::compare(path, (p, a), (q, b), options, &mut out);
             if out.is_empty() {
                 out.push(stored(path, &format!("looks the same, bytes differ: {} bytes, now {}", old.size, new.size)));
             }
@@ -63,7 +63,7 @@ pub fn stored(path: &str, message: &str) -> Difference {
     Difference::of(path, Change::StoredDifferently, message)
 }
 
-fn opaque(path: &str, old: &Leaf, new: &Leaf) -> Difference {
+fn opaque(path: &str, old: &TreeFile, new: &TreeFile) -> Difference {
     let message = format!("its bytes differ; no more is known of it ({} bytes, now {})", old.size, new.size);
     Difference::of(path, Change::FileChanged, message)
 }
@@ -130,7 +130,7 @@ fn pages(list: &[usize], one: &str, many: &str) -> String {
 }
 
 /// How the bytes of two PDFs divide.
-fn shares(p: &PdfFacts, old: &Leaf, q: &PdfFacts, new: &Leaf) -> String {
+fn shares(p: &PdfFacts, old: &TreeFile, q: &PdfFacts, new: &TreeFile) -> String {
     let mut told = vec![format!("{} bytes, now {}", old.size, new.size)];
     if p.version != q.version {
         told.push(format!("version {}, now {}", p.version, q.version));

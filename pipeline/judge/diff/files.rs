@@ -1,7 +1,7 @@
 //! Which file of the old version is which file of the new one.
 
-use super::kin;
-use super::tree::{Leaf, Tree};
+use super::renamed;
+use super::tree::{Tree, TreeFile};
 use base::model::difference::FileChange;
 use inspect::Reader;
 use std::collections::{BTreeMap, BTreeSet};
@@ -46,7 +46,7 @@ pub fn pair(old: &Tree, new: &Tree, close: bool, reader: &dyn Reader) -> Files {
     files.reworked = take_pairs(&mut gone, &mut come, stem, stem);
     files.reworked.extend(alike(&mut gone, &mut come, old, new));
     if close {
-        files.reworked.extend(kin::pair(&mut gone, &mut come, (old, new), reader));
+        files.reworked.extend(renamed::pair(&mut gone, &mut come, (old, new), reader));
     }
     files.removed = gone.into_iter().collect();
     files.added = come.into_iter().collect();
@@ -64,7 +64,7 @@ impl Files {
             let from = was.get(path).copied().filter(|from| old.contains_key(*from));
             let before = old.get(path).or_else(|| old.get(from?));
             if from.is_some() || before.is_none_or(|before| before.sha256 != leaf.sha256) {
-                out.push(FileChange::of(path, from.map(String::as_str), before.map(Leaf::mark), Some(leaf.mark())));
+                out.push(FileChange::of(path, from.map(String::as_str), before.map(TreeFile::mark), Some(leaf.mark())));
             }
         }
         for (path, leaf) in old.iter().filter(|(path, _)| !new.contains_key(*path) && !left.contains(path)) {
@@ -131,7 +131,7 @@ fn alike(gone: &mut BTreeSet<String>, come: &mut BTreeSet<String>, old: &Tree, n
     pairs
 }
 
-fn lines(leaf: &Leaf) -> BTreeSet<u64> {
+fn lines(leaf: &TreeFile) -> BTreeSet<u64> {
     let text = leaf.bytes.as_ref().and_then(|b| std::str::from_utf8(b).ok()).filter(|t| !t.contains('\0'));
     text.map(|t| t.lines().filter(|l| !l.trim().is_empty()).map(super::hash).collect()).unwrap_or_default()
 }

@@ -10,7 +10,6 @@ mod facts;
 mod file;
 mod files;
 mod judge;
-mod kin;
 mod links;
 mod names;
 pub mod note;
@@ -19,6 +18,7 @@ mod pdf;
 mod pixels;
 mod png;
 mod reading;
+mod renamed;
 mod shots;
 mod terms;
 mod text;
@@ -26,7 +26,7 @@ mod things;
 mod tree;
 
 pub use judge::line;
-pub use tree::{Leaf, Tree, entries, leaf};
+pub use tree::{Tree, TreeFile, entries, leaf};
 
 use base::model::change::Change;
 use base::model::difference::{Comparison, Count, Difference};
@@ -44,7 +44,7 @@ const SHOWN_FILES: usize = 60;
 
 /// How closely two versions are looked at.
 #[derive(Clone, Copy, Debug, Default)]
-pub struct Care {
+pub struct DiffOptions {
     /// With pictures of what changed.
     pub pictures: bool,
     /// With the files of both sides read for the checks.
@@ -67,17 +67,23 @@ pub struct Compared {
 }
 
 /// Compares two trees, whose files `reader` reads. `outer` is set when each stands for one archive whose bytes differ.
-pub fn compare(mut old: Tree, mut new: Tree, outer: Option<&str>, care: Care, reader: &dyn Reader) -> Compared {
+pub fn compare(
+    mut old: Tree,
+    mut new: Tree,
+    outer: Option<&str>,
+    options: DiffOptions,
+    reader: &dyn Reader,
+) -> Compared {
     let whole = (old.clone(), new.clone());
     let opened = tree::unfold(&mut old, &mut new);
-    let files = files::pair(&old, &new, !care.quick, reader);
+    let files = files::pair(&old, &new, !options.quick, reader);
     let mut differences = Vec::new();
     for (paths, tree, kind) in [(&files.removed, &old, Change::FileRemoved), (&files.added, &new, Change::FileAdded)] {
         differences.par_extend(paths.par_iter().enumerate().map(|(n, path)| {
             let came = kind == Change::FileAdded;
             let message = if came { "the file is new" } else { "the file is gone" };
             let mut difference = Difference::of(path, kind, message);
-            if care.pictures && n < SHOWN_FILES && path.to_ascii_lowercase().ends_with(".png") {
+            if options.pictures && n < SHOWN_FILES && path.to_ascii_lowercase().ends_with(".png") {
                 difference.shot = tree[path].bytes.as_ref().and_then(|bytes| shots::of_file(bytes, came));
             }
             difference
@@ -119,19 +125,21 @@ pub fn compare(mut old: Tree, mut new: Tree, outer: Option<&str>, care: Care, re
         })
         .filter(|(_, to)| !DERIVED.contains(&name(to)))
         .collect();
-    let mut to_read: Vec<(&str, &Leaf)> = Vec::new();
+    let mut to_read: Vec<(&str, &TreeFile)> = Vec::new();
     for (from, to) in &work {
         to_read.extend([(from.as_str(), &old[from]), (to.as_str(), &new[to])]);
     }
     let changed = whole.0.iter().map(|(p, l)| (p, &l.sha256)).ne(whole.1.iter().map(|(p, l)| (p, &l.sha256)));
-    let for_checks = changed && care.checks;
+    let for_checks = changed && options.checks;
     if for_checks {
         to_read.extend(reading::for_checks(&whole.0, &whole.1));
     }
     let read = Readings::of(to_read.into_iter(), reader);
     let side = |leaf| (leaf, read.get(leaf));
-    let found: Vec<(Vec<Difference>, Vec<Count>)> =
-        work.par_iter().map(|(from, to)| file::compare(to, side(&old[from]), side(&new[to]), care, reader)).collect();
+    let found: Vec<(Vec<Difference>, Vec<Count>)> = work
+        .par_iter()
+        .map(|(from, to)| file::compare(to, side(&old[from]), side(&new[to]), options, reader))
+        .collect();
     let mut counted = Vec::new();
     for (list, counts) in found {
         differences.extend(list);

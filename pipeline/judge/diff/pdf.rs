@@ -2,14 +2,14 @@
 
 use super::align::{self, Alignment};
 use super::links::{self, Named, Places};
-use super::{Care, document, pixels, png, shots, text};
+use super::{DiffOptions, document, pixels, png, shots, text};
 use base::model::Blob;
 use base::model::change::Change;
 use base::model::difference::Difference;
 use base::model::facts::{PageFacts, PdfFacts};
 use inspect::Reader;
 use inspect::pdf::drawing::{PagePixels, Unopened};
-use inspect::pdf::fingerprint::{Digest, Print};
+use inspect::pdf::fingerprint::{Digest, PageFingerprint};
 use inspect::pdf::look::Look;
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
@@ -37,20 +37,20 @@ pub struct Side<'a> {
 struct Version<'a> {
     facts: &'a PdfFacts,
     opened: Unopened,
-    prints: Arc<Vec<Print>>,
+    fingerprints: Arc<Vec<PageFingerprint>>,
     looks: BTreeMap<usize, Look>,
 }
 
 impl<'a> Version<'a> {
     fn open(side: &Side<'a>, reader: &dyn Reader) -> Option<Version<'a>> {
-        let (opened, prints) = (Unopened::new(side.bytes.clone()), reader.fingerprints(side.bytes));
-        if prints.is_empty() && opened.get().is_none() {
+        let (opened, fingerprints) = (Unopened::new(side.bytes.clone()), reader.fingerprints(side.bytes));
+        if fingerprints.is_empty() && opened.get().is_none() {
             return None;
         }
-        (prints.len() == side.facts.pages.len()).then_some(Version {
+        (fingerprints.len() == side.facts.pages.len()).then_some(Version {
             facts: side.facts,
             opened,
-            prints,
+            fingerprints,
             looks: BTreeMap::new(),
         })
     }
@@ -72,7 +72,7 @@ impl<'a> Version<'a> {
 
     /// The name of a page's drawing: that of its look where it was looked at, else its print.
     fn digest(&self, page: usize) -> Digest {
-        self.looks.get(&page).and_then(|l| l.digest).unwrap_or(self.prints[page].digest)
+        self.looks.get(&page).and_then(|l| l.digest).unwrap_or(self.fingerprints[page].digest)
     }
 
     fn heading(&self, page: usize) -> String {
@@ -100,19 +100,19 @@ pub fn compare(
     path: &str,
     old: &Side,
     new: &Side,
-    (care, reader): (Care, &dyn Reader),
+    (options, reader): (DiffOptions, &dyn Reader),
     out: &mut Vec<Difference>,
 ) -> Option<Vec<usize>> {
     let (a, b) = rayon::join(|| Version::open(old, reader), || Version::open(new, reader));
     let (mut a, mut b) = (a?, b?);
-    if !care.quick {
+    if !options.quick {
         look_where_needed(&mut a, &mut b);
     }
-    let digests = |v: &Version| (0..v.prints.len()).map(|p| v.digest(p)).collect::<Vec<Digest>>();
+    let digests = |v: &Version| (0..v.fingerprints.len()).map(|p| v.digest(p)).collect::<Vec<Digest>>();
     let (old_prints, new_prints) = (digests(&a), digests(&b));
     let alignment = align::align(&old_prints, &new_prints, |i, j| likeness(&a, i, &b, j));
     pages(path, &alignment, &a, &b, &old_prints, &new_prints, out);
-    if care.pictures {
+    if options.pictures {
         alone(&a, &b, out);
     }
     let mut new_of = vec![None; old_prints.len()];
@@ -125,8 +125,8 @@ pub fn compare(
         .enumerate()
         .map(|(n, pages)| {
             // What a page comes to is known for each; drawing it takes the longest.
-            let drawn = care.drawn.saturating_sub(n);
-            redrawn(path, &a, &b, *pages, Care { pictures: care.pictures && n < SHOWN, drawn, ..care })
+            let drawn = options.drawn.saturating_sub(n);
+            redrawn(path, &a, &b, *pages, DiffOptions { pictures: options.pictures && n < SHOWN, drawn, ..options })
         })
         .collect();
     let redrawn: Vec<Difference> = redrawn.into_iter().flatten().collect();
@@ -162,12 +162,12 @@ pub fn compare(
     Some(alike)
 }
 
-/// Looks at the pages whose prints the other side does not have.
+/// Looks at the pages whose fingerprints the other side does not have.
 fn look_where_needed(a: &mut Version, b: &mut Version) {
-    let set = |v: &Version| v.prints.iter().map(|p| p.digest).collect::<BTreeSet<Digest>>();
+    let set = |v: &Version| v.fingerprints.iter().map(|p| p.digest).collect::<BTreeSet<Digest>>();
     let (old, new) = (set(a), set(b));
     let missing = |v: &Version, there: &BTreeSet<Digest>| -> Vec<usize> {
-        (0..v.prints.len()).filter(|p| !there.contains(&v.prints[*p].digest)).collect()
+        (0..v.fingerprints.len()).filter(|p| !there.contains(&v.fingerprints[*p].digest)).collect()
     };
     let (from_a, from_b) = (missing(a, &new), missing(b, &old));
     a.look(&from_a);
@@ -176,7 +176,7 @@ fn look_where_needed(a: &mut Version, b: &mut Version) {
 
 /// How alike two pages are, from 0 to 1: by what they draw, by their words, by how they are made.
 fn likeness(a: &Version, i: usize, b: &Version, j: usize) -> f64 {
-    let (p, q) = (&a.prints[i], &b.prints[j]);
+    let (p, q) = (&a.fingerprints[i], &b.fingerprints[j]);
     let (mut sum, mut weights) = (0.5 * shared(&p.sketch, &q.sketch), 0.5);
     let both: u32 = p.operators.iter().zip(&q.operators).map(|(x, y)| (*x).min(*y)).sum();
     let all: u32 = p.operators.iter().zip(&q.operators).map(|(x, y)| (*x).max(*y)).sum();
@@ -258,9 +258,9 @@ fn alone(a: &Version, b: &Version, out: &mut [Difference]) {
 }
 
 /// A page that is drawn otherwise: its words, its pictures, and how much of it looks different.
-fn redrawn(path: &str, a: &Version, b: &Version, (i, j): (usize, usize), care: Care) -> Vec<Difference> {
+fn redrawn(path: &str, a: &Version, b: &Version, (i, j): (usize, usize), options: DiffOptions) -> Vec<Difference> {
     let tell = |kind, message: String| Difference::of(path, kind, message).on(Some(i), Some(j));
-    if care.quick {
+    if options.quick {
         return vec![tell(Change::PageRedrawn, "the page is drawn otherwise".to_owned())];
     }
     let mut out = Vec::new();
@@ -275,14 +275,14 @@ fn redrawn(path: &str, a: &Version, b: &Version, (i, j): (usize, usize), care: C
             out.push(told);
         }
     }
-    let (p, q) = (&a.prints[i].images, &b.prints[j].images);
+    let (p, q) = (&a.fingerprints[i].images, &b.fingerprints[j].images);
     if p != q {
         let (gone, come) = (p.difference(q).count(), q.difference(p).count());
         out.push(tell(Change::ImageChanged, format!("pictures on the page: {gone} gone, {come} new")));
     }
     let why = |file: &Unopened, page: usize| file.get().and_then(|pdf| pdf.too_much(page));
     let seen = |message: &str| tell(Change::PageRedrawn, message.to_owned());
-    if care.drawn == 0 {
+    if options.drawn == 0 {
         out.push(seen("the page is drawn otherwise"));
         return out;
     }
@@ -317,7 +317,7 @@ fn redrawn(path: &str, a: &Version, b: &Version, (i, j): (usize, usize), care: C
             (None, None) => seen("the page is drawn otherwise; it could not be looked at"),
         },
     };
-    if care.pictures {
+    if options.pictures {
         found.shot = shots::of_pages(a.opened.get().map(|pdf| (pdf, i)), b.opened.get().map(|pdf| (pdf, j)), SLACK);
     }
     out.push(found);

@@ -1,6 +1,6 @@
 //! PNG files: size, resolution, transparency, and which pixels changed.
 
-use super::{Care, pixels, shots};
+use super::{DiffOptions, pixels, shots};
 use base::model::change::Change;
 use base::model::difference::Difference;
 use base::model::facts::PngFacts;
@@ -10,7 +10,13 @@ use image::ImageFormat;
 const MAX_PIXELS: u64 = 64_000_000;
 
 /// Compares two PNGs.
-pub fn compare(path: &str, old: (&PngFacts, &[u8]), new: (&PngFacts, &[u8]), care: Care, out: &mut Vec<Difference>) {
+pub fn compare(
+    path: &str,
+    old: (&PngFacts, &[u8]),
+    new: (&PngFacts, &[u8]),
+    options: DiffOptions,
+    out: &mut Vec<Difference>,
+) {
     let (a, b) = (old.0, new.0);
     let tell = |message: String| Difference::of(path, Change::ImageChanged, message);
     let dpi = |png: &PngFacts| png.dpi().map_or("no resolution".to_owned(), |d| format!("{d:.0} dpi"));
@@ -28,8 +34,8 @@ pub fn compare(path: &str, old: (&PngFacts, &[u8]), new: (&PngFacts, &[u8]), car
     }
     let size = format!("{} \u{d7} {} pixels became {} \u{d7} {}", a.width, a.height, b.width, b.height);
     let large = |png: &PngFacts| u64::from(png.width) * u64::from(png.height) > MAX_PIXELS;
-    if care.quick || large(a) || large(b) {
-        let why = if care.quick { "its pixels differ" } else { "its pixels differ; it is too large to say where" };
+    if options.quick || large(a) || large(b) {
+        let why = if options.quick { "its pixels differ" } else { "its pixels differ; it is too large to say where" };
         out.push(tell(if resized { size } else { why.to_owned() }));
         return;
     }
@@ -40,7 +46,7 @@ pub fn compare(path: &str, old: (&PngFacts, &[u8]), new: (&PngFacts, &[u8]), car
         return;
     };
     let shot = |mut difference: Difference| {
-        difference.shot = care.pictures.then(|| shots::of_pictures(&p, &q)).flatten();
+        difference.shot = options.pictures.then(|| shots::of_pictures(&p, &q)).flatten();
         difference
     };
     if resized {

@@ -1,6 +1,6 @@
 //! What the files of both versions hold: each different file is read once, however often it lies there.
 
-use super::tree::{Leaf, Tree};
+use super::tree::{Tree, TreeFile};
 use base::model::facts::{Facts, Inspected, PngFacts, ZipFacts};
 use inspect::Reader;
 use rayon::prelude::*;
@@ -11,8 +11,8 @@ pub struct Readings(BTreeMap<String, Facts>);
 
 impl Readings {
     /// Reads these files.
-    pub fn of<'a>(files: impl Iterator<Item = (&'a str, &'a Leaf)>, reader: &dyn Reader) -> Readings {
-        let once: BTreeMap<&str, (&str, &Leaf)> =
+    pub fn of<'a>(files: impl Iterator<Item = (&'a str, &'a TreeFile)>, reader: &dyn Reader) -> Readings {
+        let once: BTreeMap<&str, (&str, &TreeFile)> =
             files.map(|(path, leaf)| (leaf.sha256.as_str(), (path, leaf))).collect();
         let read = once
             .into_par_iter()
@@ -21,13 +21,13 @@ impl Readings {
     }
 
     /// What a file holds, if it was read.
-    pub fn get(&self, leaf: &Leaf) -> Option<&Facts> {
+    pub fn get(&self, leaf: &TreeFile) -> Option<&Facts> {
         self.0.get(&leaf.sha256)
     }
 
     /// The files of a tree with what they hold, for the checks.
     pub fn inspected(&self, tree: &Tree) -> Vec<Inspected> {
-        let file = |(path, leaf): (&String, &Leaf)| {
+        let file = |(path, leaf): (&String, &TreeFile)| {
             let facts = self.get(leaf).cloned().unwrap_or_else(|| unread(path));
             Inspected { path: path.clone(), kind: None, size: leaf.size, sha256: leaf.sha256.clone(), facts }
         };
@@ -46,15 +46,15 @@ fn unread(path: &str) -> Facts {
 }
 
 /// Files that must be read for the checks: all but pictures and archives that did not change.
-pub fn for_checks<'a>(old: &'a Tree, new: &'a Tree) -> Vec<(&'a str, &'a Leaf)> {
+pub fn for_checks<'a>(old: &'a Tree, new: &'a Tree) -> Vec<(&'a str, &'a TreeFile)> {
     let digests = |tree: &'a Tree| tree.values().map(|l| l.sha256.as_str()).collect::<BTreeSet<_>>();
     let (a, b) = (digests(old), digests(new));
-    let heavy = |path: &str, leaf: &Leaf| {
+    let heavy = |path: &str, leaf: &TreeFile| {
         let starts = |mark: &[u8]| leaf.bytes.as_ref().is_some_and(|bytes| bytes.starts_with(mark));
         let path = path.to_ascii_lowercase();
         (path.ends_with(".png") && starts(b"\x89PNG")) || (path.ends_with(".zip") && starts(b"PK"))
     };
-    let both = |leaf: &Leaf| a.contains(leaf.sha256.as_str()) && b.contains(leaf.sha256.as_str());
+    let both = |leaf: &TreeFile| a.contains(leaf.sha256.as_str()) && b.contains(leaf.sha256.as_str());
     old.iter()
         .chain(new)
         .filter(|(path, leaf)| !(both(leaf) && heavy(path, leaf)))

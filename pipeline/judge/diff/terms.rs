@@ -2,7 +2,7 @@
 //! otherwise than before, and is no change of terms.
 
 use super::facts::Record;
-use super::tree::Leaf;
+use super::tree::TreeFile;
 
 /// Months as the terms write them.
 const MONTHS: [&str; 12] = [
@@ -25,7 +25,7 @@ const MONTHS: [&str; 12] = [
 /// With the same program behind both, they do when they differ in nothing but version, date of release, years of the
 /// copyright and how lines are broken. A newer program may word the same terms otherwise: then the choices decide that the
 /// records keep.
-pub fn same(old: &Leaf, new: &Leaf, was: &Record, is: &Record) -> bool {
+pub fn same(old: &TreeFile, new: &TreeFile, was: &Record, is: &Record) -> bool {
     let (Some(a), Some(b)) = (&old.bytes, &new.bytes) else { return false };
     let (Ok(a), Ok(b)) = (std::str::from_utf8(a), std::str::from_utf8(b)) else { return false };
     if plain(a, was) == plain(b, is) {
@@ -109,7 +109,7 @@ mod tests {
         Record { version: word(version), released: word(released), tool: word(tool), ..Record::default() }
     }
 
-    fn of(text: &str) -> Leaf {
+    fn of(text: &str) -> TreeFile {
         leaf(text.as_bytes().into())
     }
 

@@ -11,7 +11,7 @@ const MAX_DEPTH: usize = 3;
 
 /// A file of a version.
 #[derive(Clone)]
-pub struct Leaf {
+pub struct TreeFile {
     /// Size in bytes.
     pub size: u64,
     /// SHA-256 in hex.
@@ -20,7 +20,7 @@ pub struct Leaf {
     pub bytes: Option<Blob>,
 }
 
-impl Leaf {
+impl TreeFile {
     /// Its size and its digest.
     pub fn mark(&self) -> (u64, &str) {
         (self.size, &self.sha256)
@@ -28,25 +28,25 @@ impl Leaf {
 }
 
 /// The files of a version by path, with `/` between folders.
-pub type Tree = BTreeMap<String, Leaf>;
+pub type Tree = BTreeMap<String, TreeFile>;
 
 /// A leaf of these bytes.
-pub fn leaf(bytes: Blob) -> Leaf {
-    Leaf { size: bytes.len() as u64, sha256: bytes.sha256().to_string(), bytes: Some(bytes) }
+pub fn leaf(bytes: Blob) -> TreeFile {
+    TreeFile { size: bytes.len() as u64, sha256: bytes.sha256().to_string(), bytes: Some(bytes) }
 }
 
 /// What an archive holds, by path inside; `None` if the leaf is no archive.
-pub fn entries(leaf: &Leaf) -> Option<Tree> {
+pub fn entries(leaf: &TreeFile) -> Option<Tree> {
     let bytes = leaf.bytes.as_ref()?;
     if !bytes.starts_with(b"PK\x03\x04") && !bytes.starts_with(b"PK\x05\x06") {
         return None;
     }
     // Not by looking for what it is: an archive whose first entry is stored begins much like that entry.
-    let Facts::Zip(facts) = inspect::guard(|| zip::read(Cursor::new(&**bytes))) else { return None };
+    let Facts::Zip(facts) = inspect::read_guarded(|| zip::read(Cursor::new(&**bytes))) else { return None };
     let mut tree = Tree::new();
     for entry in facts.entries.iter().filter(|e| !e.folder) {
         let digest = if entry.sha256.is_empty() { format!("unread {}", entry.name) } else { entry.sha256.clone() };
-        tree.insert(entry.name.clone(), Leaf { size: entry.size, sha256: digest, bytes: None });
+        tree.insert(entry.name.clone(), TreeFile { size: entry.size, sha256: digest, bytes: None });
     }
     for (name, inside) in zip::take(Cursor::new(&**bytes), &facts) {
         if let Some(leaf) = tree.get_mut(&name) {
@@ -104,7 +104,7 @@ pub fn unfold(old: &mut Tree, new: &mut Tree) -> Opened {
 /// Opens the archives of a tree that the other has neither at their path nor under another name.
 fn alone(tree: &mut Tree, other: &Tree) -> Vec<String> {
     let digests: BTreeSet<&str> = other.values().map(|leaf| leaf.sha256.as_str()).collect();
-    let strange = |path: &String, leaf: &Leaf| !other.contains_key(path) && !digests.contains(leaf.sha256.as_str());
+    let strange = |path: &String, leaf: &TreeFile| !other.contains_key(path) && !digests.contains(leaf.sha256.as_str());
     let paths: Vec<String> = tree.iter().filter(|(p, l)| strange(p, l)).map(|(p, _)| p.clone()).collect();
     let mut opened = Vec::new();
     for path in paths.into_iter().filter(|path| path.to_ascii_lowercase().ends_with(".zip")) {

@@ -14,7 +14,7 @@ pub fn check(file: &Inspected, facts: &ZipFacts, findings: &mut Findings) {
     let bundle = facts.entries.iter().any(|e| e.name.rsplit('/').next() == Some("bundle.json"));
     for entry in &facts.entries {
         let at = Where::entry(&file.path, &entry.name);
-        one(entry, &at, findings);
+        check_entry(entry, &at, findings);
         if is_archive(&entry.name) && !is_junk(&entry.name) && !bundle {
             found!(findings, "archive-nested", at, "the entry is an archive itself");
         }
@@ -58,7 +58,7 @@ fn is_archive(name: &str) -> bool {
     [".zip", ".7z", ".rar", ".tar", ".tgz", ".gz"].iter().any(|ending| name.ends_with(ending))
 }
 
-fn one(entry: &EntryFacts, at: &Where, findings: &mut Findings) {
+fn check_entry(entry: &EntryFacts, at: &Where, findings: &mut Findings) {
     if entry.flags & 1 != 0 {
         found!(findings, "entry-encrypted", at.clone(), "the entry is encrypted");
         return;

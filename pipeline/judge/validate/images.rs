@@ -25,7 +25,7 @@ const MAX_SIDE: u32 = 8_192;
 /// Checks the pictures inside a PDF.
 pub fn check(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
     for image in &facts.images {
-        one(image, &Where::page(&file.path, image.first_page), findings);
+        check_image(image, &Where::page(&file.path, image.first_page), findings);
     }
     profiles(file, facts, findings);
     for (i, page) in facts.pages.iter().enumerate() {
@@ -71,7 +71,7 @@ fn profiles(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
     }
 }
 
-fn one(image: &ImageFacts, at: &Where, findings: &mut Findings) {
+fn check_image(image: &ImageFacts, at: &Where, findings: &mut Findings) {
     let (w, h) = (image.width, image.height);
     if let Some(fault) = &image.fault {
         found!(findings, "image-damaged", at.clone(), "the {w} \u{d7} {h} picture {fault}");

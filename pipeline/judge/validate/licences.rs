@@ -48,8 +48,8 @@ fn same(found: Option<&Asset>, asset: &Asset) -> bool {
 
 fn at(asset: &Asset) -> Where {
     let place = Where::file("product.toml");
-    match &asset.spot {
-        Some(spot) => place.spot(spot.clone()),
+    match &asset.span {
+        Some(span) => place.span(span.clone()),
         None => place,
     }
 }

@@ -9,7 +9,7 @@ use base::model::artifact::Kind;
 use base::model::facts::{Facts, Inspected, without_escapes};
 use base::model::product::Limits;
 use base::model::units::byte_size;
-use base::model::{Plan, Product, Spot, Where};
+use base::model::{Plan, Product, SourceSpan, Where};
 
 /// Limits, and whether it is known that they are those of the shop.
 struct Shop<'a> {
@@ -60,8 +60,9 @@ fn lying(files: &[&Inspected], record: Option<&Record>, findings: &mut Findings)
             if let Some((n, line)) = lines.next()
                 && let Some(words) = line.strip_prefix("# ")
             {
-                let spot = Spot { line: n + 1, column: 3, text: line.to_owned(), width: words.chars().count().max(1) };
-                title(&without_escapes(words), &Where::file(&file.path).spot(spot), &shop, findings);
+                let span =
+                    SourceSpan { line: n + 1, column: 3, text: line.to_owned(), width: words.chars().count().max(1) };
+                title(&without_escapes(words), &Where::file(&file.path).span(span), &shop, findings);
             }
         } else if file.name().eq_ignore_ascii_case("tags.txt") {
             tags(&stated_tags(file, &text.text), &Where::file(&file.path), &shop, findings);
@@ -82,8 +83,8 @@ fn stated_tags(file: &Inspected, text: &str) -> Vec<(String, Where)> {
             let tag = part.trim();
             if !tag.is_empty() {
                 let column = column + part.chars().take_while(|c| c.is_whitespace()).count();
-                let spot = Spot { line: n + 1, column, text: line.to_owned(), width: tag.chars().count() };
-                out.push((tag.to_owned(), Where::file(&file.path).spot(spot)));
+                let span = SourceSpan { line: n + 1, column, text: line.to_owned(), width: tag.chars().count() };
+                out.push((tag.to_owned(), Where::file(&file.path).span(span)));
             }
             column += part.chars().count() + 1;
         }
@@ -184,7 +185,7 @@ mod tests {
         let Facts::Text(text) = &file.facts else { panic!("a text") };
         let tags: Vec<_> = stated_tags(&file, &text.text)
             .into_iter()
-            .map(|(tag, at)| (tag, at.spot.map_or((0, 0), |s| (s.line, s.column))))
+            .map(|(tag, at)| (tag, at.span.map_or((0, 0), |s| (s.line, s.column))))
             .collect();
         let want = [("garden", (1, 1)), ("seed tin", (2, 2)), ("plot", (2, 12))];
         assert_eq!(tags, want.map(|(tag, at)| (tag.to_owned(), at)));

@@ -14,7 +14,7 @@ use super::bundle;
 use super::catalogue::{Findings, found};
 use super::stickers::is_sticker;
 use base::model::facts::{Facts, Inspected};
-use base::model::{Product, Spot, Where};
+use base::model::{Product, SourceSpan, Where};
 use claims::{Claim, claims};
 use std::collections::BTreeSet;
 use truth::Truth;
@@ -97,8 +97,8 @@ fn version(file: &Inspected, text: &str, files: &[Inspected], product: Option<&P
             let stated = line[from..from + end].trim_end_matches('.');
             if stated.matches('.').count() == 2 && !known.iter().any(|v| v == stated) {
                 let column = line[..from].chars().count() + 1;
-                let spot = Spot { line: n + 1, column, text: line.to_owned(), width: stated.len() };
-                let (at, is) = (Where::file(&file.path).spot(spot), known.join(" or "));
+                let span = SourceSpan { line: n + 1, column, text: line.to_owned(), width: stated.len() };
+                let (at, is) = (Where::file(&file.path).span(span), known.join(" or "));
                 found!(findings, "claim-wrong", at, "the description is of version {stated}, the files are of {is}");
             }
         }
@@ -123,8 +123,8 @@ fn lengths(file: &Inspected, text: &str, files: &[Inspected], findings: &mut Fin
         for (from, word) in pixels(line) {
             if numbers::whole(word).is_some_and(|n| !sides.contains(&n)) {
                 let column = line[..from].chars().count() + 1;
-                let spot = Spot { line: n + 1, column, text: line.to_owned(), width: word.chars().count() };
-                let at = Where::file(&file.path).spot(spot);
+                let span = SourceSpan { line: n + 1, column, text: line.to_owned(), width: word.chars().count() };
+                let at = Where::file(&file.path).span(span);
                 let said = format!(
                     "the description states {word} pixels; the longest sides of the stickers have {least} to {most}"
                 );
@@ -166,8 +166,8 @@ fn judge(file: &Inspected, n: usize, line: &str, claim: &Claim, truth: &Truth, f
         return;
     }
     let true_ones: BTreeSet<u64> = sides.iter().filter_map(|(ones, _)| ones.as_ref()).flatten().copied().collect();
-    let spot = Spot { line: n + 1, column: claim.column, text: line.to_owned(), width: claim.width };
+    let span = SourceSpan { line: n + 1, column: claim.column, text: line.to_owned(), width: claim.width };
     let is: Vec<String> = true_ones.iter().map(u64::to_string).collect();
-    let (at, noun, is) = (Where::file(&file.path).spot(spot), claim.noun.name(), is.join(" or "));
+    let (at, noun, is) = (Where::file(&file.path).span(span), claim.noun.name(), is.join(" or "));
     found!(findings, "claim-wrong", at, "the description claims {} {noun}; the files have {is}", claim.number);
 }

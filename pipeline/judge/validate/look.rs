@@ -94,7 +94,7 @@ fn sections(product: &Product, findings: &mut Findings) {
     }
 }
 
-/// Fonts of her own need a word on where they come from.
+/// Fonts of the designer's own need a word on where they come from.
 fn credits(product: &Product, findings: &mut Findings) {
     let mut own: Vec<&str> = product.style.fonts.values().filter(|f| !f.built_in).map(|f| f.from.as_str()).collect();
     own.sort_unstable();

@@ -58,7 +58,7 @@ pub fn judge(files: &[Inspected], against: &[Promised], fonts: OpenFonts) -> Vec
         let item = planned(file, against);
         // What stands in a file that came finished was made elsewhere.
         findings.planned = !against.is_empty() && !item.is_some_and(|item| matches!(item.make, Make::Finished(_)));
-        one(file, item, &mut findings);
+        check_file(file, item, &mut findings);
         findings.planned = !against.is_empty();
     }
     names::check(files, &mut findings);
@@ -98,7 +98,7 @@ pub fn judge(files: &[Inspected], against: &[Promised], fonts: OpenFonts) -> Vec
 }
 
 /// What can be said of a file by itself.
-fn one(file: &Inspected, planned: Option<&Item>, findings: &mut Findings) {
+fn check_file(file: &Inspected, planned: Option<&Item>, findings: &mut Findings) {
     match &file.facts {
         Facts::Pdf(facts) => {
             document::check(file, facts, findings);

@@ -55,11 +55,11 @@ pub fn check(files: &[Inspected], findings: &mut Findings) {
         }
         // The folders above a file given on the command line are not part of what a buyer gets.
         let name = file.name();
-        one(name, || Where::file(&file.path), findings);
+        check_path(name, || Where::file(&file.path), findings);
         if let Facts::Zip(zip) = &file.facts {
             let at = |entry: &str| Where::entry(&file.path, entry);
             for entry in &zip.entries {
-                one(&entry.name, || at(&entry.name), findings);
+                check_path(&entry.name, || at(&entry.name), findings);
             }
             clashes(zip.entries.iter().map(|e| (e.name.as_str(), at(&e.name))), findings);
         }
@@ -67,7 +67,7 @@ pub fn check(files: &[Inspected], findings: &mut Findings) {
 }
 
 /// Checks a name or a path.
-fn one(path: &str, at: impl Fn() -> Where, findings: &mut Findings) {
+fn check_path(path: &str, at: impl Fn() -> Where, findings: &mut Findings) {
     for part in path.split(['/', '\\']).filter(|p| !p.is_empty() && *p != "." && *p != "..") {
         if let Some(bad) = part.chars().find(|c| is_forbidden(*c)) {
             let bad = bad.escape_default();

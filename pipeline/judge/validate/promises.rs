@@ -45,7 +45,7 @@ pub fn check(files: &[Inspected], product: &Product, plan: &Plan, findings: &mut
     }
 }
 
-/// Checks what she uploads.
+/// Checks what the designer uploads.
 pub fn packed(files: &[Inspected], against: &[Promised], findings: &mut Findings) {
     uploads::check(files, against, findings);
 }

@@ -2,7 +2,7 @@
 
 use crate::{Context, raw};
 use base::model::fault::suggest;
-use base::model::finished::Sheet;
+use base::model::finished::PageView;
 use base::model::product::PageSetup;
 use base::model::{Blob, Facts};
 use std::sync::Arc;
@@ -61,7 +61,7 @@ pub fn take_size(read: &Read, raw: &raw::Page, page: &mut PageSetup) {
     if raw.size.is_none()
         && let Some(first) = read.facts.pages.first()
     {
-        page.size = Sheet::of(first).shown();
+        page.size = PageView::of(first).shown();
         page.named = read.file.clone();
         page.spread = raw.layout == Some(raw::Layout::Spread);
     }

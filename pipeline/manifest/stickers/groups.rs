@@ -5,7 +5,7 @@ use crate::source::suggest;
 use crate::values::Extent;
 use crate::{Context, FILE, raw, slug};
 use base::model::product::{
-    Border, CutSheet, CutSpots, Edges, Reading, SheetSize, Side, Sticker, StickerSet, StickerSource, Style,
+    Border, CutSheet, CutSpans, Edges, Reading, SheetSize, Side, Sticker, StickerSet, StickerSource, Style,
 };
 use base::model::{Mm, Rgb};
 use toml::Spanned;
@@ -165,14 +165,14 @@ fn cut(
         edges: shared.edges,
         border: shared.border.map(whole),
     };
-    let spots = CutSpots {
+    let spans = CutSpans {
         manifest: FILE.to_owned(),
-        file: Some(cx.source.spot(path.span())),
-        names: group.names.as_ref().map(|n| cx.source.spot(n.span())),
-        count: group.count.as_ref().map(|n| cx.source.spot(n.span())),
+        file: Some(cx.source.span(path.span())),
+        names: group.names.as_ref().map(|n| cx.source.span(n.span())),
+        count: group.count.as_ref().map(|n| cx.source.span(n.span())),
     };
     let count = group.count.as_ref().map(|n| *n.get_ref() as usize);
-    Some(CutSheet { path: path.get_ref().clone(), source, size, gap, speck, reading, names, count, like, spots })
+    Some(CutSheet { path: path.get_ref().clone(), source, size, gap, speck, reading, names, count, like, spans })
 }
 
 /// Names in reading order, fit for files, none twice.

@@ -5,7 +5,7 @@
 
 use super::embed::art_name;
 use base::model::drawing::{Art, ArtBytes, SvgArt};
-use base::model::guard;
+use base::model::panics;
 use draw::artwork::{drawings, idle, page as pages};
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, dictionary};
 use std::collections::{BTreeMap, HashMap, VecDeque};
@@ -41,7 +41,7 @@ pub fn embed(doc: &mut Document, arts: &[Arc<Art>], classic: bool) -> Result<BTr
                 (&mut files[at].1, *page)
             }
         };
-        let id = one(doc, art, source, page).map_err(about)?;
+        let id = embed_page(doc, art, source, page).map_err(about)?;
         out.insert(art_name(i), Object::Reference(id));
     }
     Ok(out)
@@ -63,7 +63,7 @@ struct Source {
 
 impl Source {
     fn open(bytes: &[u8]) -> Result<Source, String> {
-        let read = guard::fenced(|| Document::load_mem(bytes)).map_err(|gave_up| gave_up.0)?;
+        let read = panics::fenced(|| Document::load_mem(bytes)).map_err(|gave_up| gave_up.0)?;
         let mut doc = read.map_err(|e| e.to_string())?;
         idle::drop_fonts_of_forms(&mut doc);
         let pages = doc.get_pages();
@@ -112,7 +112,7 @@ impl Source {
     }
 }
 
-fn one(doc: &mut Document, art: &Art, source: &mut Source, page: usize) -> Result<ObjectId, String> {
+fn embed_page(doc: &mut Document, art: &Art, source: &mut Source, page: usize) -> Result<ObjectId, String> {
     let page = u32::try_from(page + 1).ok().and_then(|n| source.pages.get(&n)).copied();
     let page = page.ok_or("there is no such page")?;
     let mut content = pages::content(&source.doc, page)?;

@@ -2,7 +2,7 @@
 
 use super::picture;
 use base::model::drawing::{Art, Picture, Role, Shape, TextRun};
-use base::model::guard;
+use base::model::panics;
 use base::model::pdf_plan::PdfPlan;
 use draw::Fonts;
 use printpdf::{FontId, FontMetrics, ParsedFont, PdfDocument, PdfFont, XObjectId};
@@ -170,7 +170,7 @@ impl Embedded {
     /// Cuts the font file down to the glyphs in use.
     fn cut(&mut self, fonts: &Fonts) -> Result<(), String> {
         let file = fonts.file(self.role);
-        let subset = guard::fenced(|| subsetter::subset(&file.bytes, 0, &self.remap))
+        let subset = panics::fenced(|| subsetter::subset(&file.bytes, 0, &self.remap))
             .map_err(|gave_up| {
                 format!("{}: the library that takes fonts apart gave up on it: {}", file.from, gave_up.0)
             })?

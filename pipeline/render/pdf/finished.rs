@@ -11,8 +11,8 @@ mod twice;
 use super::embed::form_name;
 use super::{About, document, save, structure};
 use base::model::drawing::{Drawing, Shape};
-use base::model::finished::{FinishedPlan, Sheet};
-use base::model::guard;
+use base::model::finished::{FinishedPlan, PageView};
+use base::model::panics;
 use base::model::pdf_plan::{Link, Page, PdfPlan, Target};
 use base::model::{Point, Size};
 use draw::Fonts;
@@ -30,7 +30,7 @@ pub fn finish(plan: &FinishedPlan, about: &About, fonts: &Fonts) -> Result<Vec<u
         return Ok(plan.source.to_vec());
     }
     let read =
-        guard::fenced(|| Document::load_mem(&plan.source)).map_err(|gave_up| format!("{}; {AGAIN}", gave_up.0))?;
+        panics::fenced(|| Document::load_mem(&plan.source)).map_err(|gave_up| format!("{}; {AGAIN}", gave_up.0))?;
     let doc = read.map_err(|e| format!("the file cannot be taken apart: {e}; {AGAIN}"))?;
     let mut patch = Patch { pages: doc.page_iter().collect(), doc, touched: BTreeSet::new() };
     patch.compare(plan)?;
@@ -269,7 +269,7 @@ impl Patch {
     }
 
     /// A link annotation (12.5.6.5): no border, printed flag, says where it goes.
-    fn annotation(&self, link: &Link, sheet: &Sheet, plan: &FinishedPlan) -> Result<Dictionary, String> {
+    fn annotation(&self, link: &Link, sheet: &PageView, plan: &FinishedPlan) -> Result<Dictionary, String> {
         let mut dict = dictionary! {
             "Type" => "Annot",
             "Subtype" => "Link",

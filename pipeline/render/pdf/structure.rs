@@ -23,14 +23,14 @@ pub fn finish(doc: &mut Document, plan: &PdfPlan, about: &About, resources: &Res
         .filter_map(|k| k.as_reference().ok())
         .collect();
     let (kids, extra) = kids.split_at_checked(plan.pages.len()).ok_or("pages are missing")?;
-    let mut stock = Stock::open(doc, kids.first().or(extra.first()).copied(), resources)?;
-    stock.xobjects.extend(super::art::embed(doc, resources.arts(), about.classic)?);
+    let mut pool = ResourcePool::open(doc, kids.first().or(extra.first()).copied(), resources)?;
+    pool.xobjects.extend(super::art::embed(doc, resources.arts(), about.classic)?);
     for (i, page) in extra.iter().enumerate() {
-        let form = stock.promote(doc, *page, plan, &plan.forms[i], resources)?;
-        stock.xobjects.insert(form_name(i), Object::Reference(form));
+        let form = pool.promote(doc, *page, plan, &plan.forms[i], resources)?;
+        pool.xobjects.insert(form_name(i), Object::Reference(form));
     }
     for (page, id) in plan.pages.iter().zip(kids) {
-        let shared = stock.for_drawing(doc, &page.drawing, resources);
+        let shared = pool.for_drawing(doc, &page.drawing, resources);
         let links = page.links.iter().map(|l| annotation(l, plan, kids)).collect::<Result<Vec<_>, _>>()?;
         let dict = doc.get_dictionary_mut(*id).map_err(text)?;
         for key in [&b"MediaBox"[..], b"TrimBox", b"CropBox", b"Annots"] {
@@ -57,7 +57,7 @@ fn entry_id(dict: &Dictionary, key: &str) -> Result<ObjectId, String> {
 }
 
 /// Fonts, pictures and forms by resource name, and the resource dictionaries made of them so far.
-struct Stock {
+struct ResourcePool {
     fonts: BTreeMap<String, Object>,
     xobjects: BTreeMap<String, Object>,
     dictionaries: BTreeMap<Vec<String>, ObjectId>,
@@ -66,28 +66,28 @@ struct Stock {
     pictures: Vec<(std::sync::Arc<base::model::drawing::Picture>, String)>,
 }
 
-impl Stock {
+impl ResourcePool {
     /// Takes over what the document model registered.
-    fn open(doc: &mut Document, page: Option<ObjectId>, resources: &Resources) -> Result<Stock, String> {
-        let mut stock = Stock {
+    fn open(doc: &mut Document, page: Option<ObjectId>, resources: &Resources) -> Result<ResourcePool, String> {
+        let mut pool = ResourcePool {
             fonts: BTreeMap::new(),
             xobjects: BTreeMap::new(),
             dictionaries: BTreeMap::new(),
             role_names: base::model::Role::ALL.iter().map(|r| (*r, resources.font_id(*r))).collect(),
             pictures: resources.pictures(),
         };
-        let Some(page) = page else { return Ok(stock) };
+        let Some(page) = page else { return Ok(pool) };
         let all = doc.get_dictionary(page).map_err(text)?;
         let all = doc.get_dictionary(entry_id(all, "Resources")?).map_err(text)?;
-        for (key, into) in [("Font", &mut stock.fonts), ("XObject", &mut stock.xobjects)] {
+        for (key, into) in [("Font", &mut pool.fonts), ("XObject", &mut pool.xobjects)] {
             for (name, object) in doc.get_dictionary(entry_id(all, key)?).map_err(text)?.iter() {
                 into.insert(String::from_utf8_lossy(name).into_owned(), object.clone());
             }
         }
         for (name, cap) in resources.cap_heights() {
-            stock.set_cap_height(doc, &name, cap);
+            pool.set_cap_height(doc, &name, cap);
         }
-        Ok(stock)
+        Ok(pool)
     }
 
     /// The document model states the ascent as height of capitals; the real one is known here.

@@ -5,8 +5,8 @@ use base::model::drawing::{Drawing, Picture, Role};
 use base::model::product::Style;
 use base::model::{Fault, Rect, Rgb, Size};
 use draw::Fonts;
-use draw::press::Press;
 use draw::svg::document;
+use draw::svg_loader::SvgLoader;
 use draw::text::{Align, Setting};
 use raster::linear::{from_pixel, over, to_pixel};
 use raster::{Area, Raster, decode, opaque, resize};
@@ -95,7 +95,7 @@ pub fn contact(items: &[Card], layout: Layout, style: &Style, fonts: &Fonts) -> 
 fn lettered(words: &Drawing, size: Size, ground: Rgb, style: &Style, fonts: &Fonts) -> Result<Raster, Fault> {
     let (w, h) = (size.w as usize, size.h as usize);
     let mut page = Raster { w, h, px: vec![opaque(ground); w * h] };
-    let art = Press::new(style).read("the contact picture", &document(words, size, fonts, &[]))?;
+    let art = SvgLoader::new(style).read("the contact picture", &document(words, size, fonts, &[]))?;
     let mut pixmap = Pixmap::new(w as u32, h as u32).ok_or_else(|| Fault::new("no memory for the contact picture"))?;
     resvg::render(&art.tree, Transform::identity(), &mut pixmap.as_mut());
     lay(&mut page, &Raster::from_premultiplied(w, h, pixmap.data()), 0, 0);

@@ -1,16 +1,16 @@
 //! A sheet with many drawings becomes one sticker each.
 //!
-//! The drawings are told apart by the clear space between them. Where she says how many there must be, by names or by
+//! The drawings are told apart by the clear space between them. Where the designer says how many there must be, by names or by
 //! a count, another number is a fault that shows every drawing with its box: nothing is sold under a wrong name.
 
 mod naming;
 
-use super::Workshop;
+use super::StickerContext;
 use super::drawn::drawn_whole;
 use base::model::drawing::Picture;
 use base::model::product::{CutSheet, Edges, SheetSize, Sticker, StickerSource};
 use base::model::units::trim_number;
-use base::model::{Fault, Mm, Spot};
+use base::model::{Fault, Mm, SourceSpan};
 use raster::decode::check_size;
 use raster::parts;
 use raster::parts::{Part, Parts, Rules};
@@ -34,7 +34,7 @@ pub struct Pieces {
     pub specks: usize,
     /// Pixels to the inch that the sheet has at its placed size.
     pub dpi: f64,
-    /// What she should know.
+    /// What the designer should know.
     pub notes: Vec<String>,
 }
 
@@ -64,7 +64,7 @@ enum Art<'s> {
     Pixels(Raster, &'s Picture),
 }
 
-impl Workshop<'_> {
+impl StickerContext<'_> {
     /// Cuts a sheet. Each piece is a sticker whose art is a picture at its true size.
     ///
     /// # Errors
@@ -107,7 +107,7 @@ impl Workshop<'_> {
     fn art<'s>(&self, sheet: &'s CutSheet, notes: &mut Vec<String>) -> Result<Art<'s>, Fault> {
         match &sheet.source {
             StickerSource::Svg(path, text) => {
-                let art = self.press.read(path, text)?;
+                let art = self.svg.read(path, text)?;
                 notes.extend(art.left_out);
                 Ok(Art::Drawn(Box::new(art.tree)))
             }
@@ -183,16 +183,16 @@ fn apart(sheet: &CutSheet, art: &Art, width: f64) -> Result<Taken, Fault> {
     Ok(Taken { raster, found, dpi })
 }
 
-/// Holds the number of drawings against what she says of it.
+/// Holds the number of drawings against what the designer says of it.
 fn numbers(sheet: &CutSheet, taken: &Taken, names: &[String]) -> Result<(), Fault> {
     let found = taken.found.parts.len();
     let holds = format!("{} holds {found}", sheet.path);
-    let (said, spot) = if !sheet.names.is_empty() && sheet.names.len() != found {
+    let (said, span) = if !sheet.names.is_empty() && sheet.names.len() != found {
         let n = sheet.names.len();
         let are = if n == 1 { "1 name is given".to_owned() } else { format!("{n} names are given") };
-        (format!("{are}, and {holds} drawings"), &sheet.spots.names)
+        (format!("{are}, and {holds} drawings"), &sheet.spans.names)
     } else if let Some(n) = sheet.count.filter(|n| *n != found) {
-        (format!("the count is {n}, and {holds} drawings"), &sheet.spots.count)
+        (format!("the count is {n}, and {holds} drawings"), &sheet.spans.count)
     } else {
         return Ok(());
     };
@@ -201,7 +201,7 @@ fn numbers(sheet: &CutSheet, taken: &Taken, names: &[String]) -> Result<(), Faul
          speck drops crumbs",
         boxes(sheet, taken, names)
     );
-    Err(at(Fault::new(said).help(help), sheet, spot.as_ref()))
+    Err(at(Fault::new(said).help(help), sheet, span.as_ref()))
 }
 
 /// Every drawing with its box: pixels of a picture, mm of a drawing.
@@ -231,12 +231,12 @@ fn placed(fault: Fault, sheet: &CutSheet) -> Fault {
         Some(file) if file != sheet.path => format!("{}: {file}: {}", sheet.path, fault.message),
         _ => format!("{}: {}", sheet.path, fault.message),
     };
-    at(Fault { message: about, file: None, ..fault }, sheet, sheet.spots.file.as_ref())
+    at(Fault { message: about, file: None, ..fault }, sheet, sheet.spans.file.as_ref())
 }
 
-fn at(fault: Fault, sheet: &CutSheet, spot: Option<&Spot>) -> Fault {
-    match spot {
-        Some(spot) => fault.in_file(sheet.spots.manifest.as_str()).at(spot.clone()),
+fn at(fault: Fault, sheet: &CutSheet, span: Option<&SourceSpan>) -> Fault {
+    match span {
+        Some(span) => fault.in_file(sheet.spans.manifest.as_str()).at(span.clone()),
         None => fault.in_file(sheet.path.as_str()),
     }
 }

@@ -3,7 +3,7 @@
 //! Where the art lies on its canvas is known from its shapes, unless it is clipped, masked or filtered: then it is
 //! rendered roughly first and looked at.
 
-use base::model::{Fault, guard};
+use base::model::{Fault, panics};
 use draw::limits;
 use raster::decode::MOST_PIXELS;
 use raster::{Area, Raster};
@@ -96,7 +96,7 @@ fn rendered(tree: &usvg::Tree, place: Box2, page: Box2, longest: f64) -> Result<
     let way = Transform::from_row(scale as f32, 0.0, 0.0, scale as f32, dx as f32, dy as f32);
     limits::work(tree, limits::Paper::Picture(scale, f64::from(w) * f64::from(h)))?;
     let draw = || resvg::render(tree, way, &mut pixmap.as_mut());
-    guard::fenced(draw).map_err(|gave_up| Fault { file: None, ..gave_up.fault("drawing", "") })?;
+    panics::fenced(draw).map_err(|gave_up| Fault { file: None, ..gave_up.fault("drawing", "") })?;
     let mut raster = Raster::from_premultiplied(w as usize, h as usize, pixmap.data());
     // What lies outside of the canvas is not part of the picture (SVG 2, overflow of the outermost svg element).
     let (x0, y0) = ((dx - 1e-3).ceil().max(0.0) as usize, (dy - 1e-3).ceil().max(0.0) as usize);

@@ -16,9 +16,9 @@ use base::model::units::trim_number;
 use base::model::{Fault, Mm, Size};
 use draw::Fonts;
 use draw::motifs;
-use draw::motifs::MotifDesk;
-use draw::press::Press;
+use draw::motifs::MotifContext;
 use draw::svg::document;
+use draw::svg_loader::SvgLoader;
 use raster::decode::{MOST_SIDE, check_size};
 use raster::{Raster, border, fringe, resize};
 use rayon::prelude::*;
@@ -37,7 +37,7 @@ pub struct Made {
     pub height: u32,
     /// Its resolution: the asked one, or less where the picture has no more.
     pub dpi: f64,
-    /// What she should know, such as that a picture was too small.
+    /// What the designer should know, such as that a picture was too small.
     pub notes: Vec<String>,
 }
 
@@ -59,10 +59,10 @@ impl From<Optimise> for Effort {
 }
 
 /// What the stickers of a product are made with.
-pub struct Workshop<'a> {
+pub struct StickerContext<'a> {
     style: &'a Style,
     fonts: &'a Fonts,
-    press: Press,
+    svg: SvgLoader,
     weekdays: [&'a str; 7],
     effort: Effort,
 }
@@ -74,21 +74,21 @@ struct Cut {
     notes: Vec<String>,
 }
 
-impl<'a> Workshop<'a> {
-    /// A workshop for products in this style.
-    pub fn new(style: &'a Style, fonts: &'a Fonts) -> Workshop<'a> {
-        let press = Press::new(style);
-        Workshop { style, fonts, press, weekdays: motifs::ENGLISH_DAYS, effort: Effort::default() }
+impl<'a> StickerContext<'a> {
+    /// A context for products in this style.
+    pub fn new(style: &'a Style, fonts: &'a Fonts) -> StickerContext<'a> {
+        let svg = SvgLoader::new(style);
+        StickerContext { style, fonts, svg, weekdays: motifs::ENGLISH_DAYS, effort: Effort::default() }
     }
 
     /// The same with other letters for the days, in the order in which a week is drawn.
-    pub fn weekdays(self, weekdays: [&'a str; 7]) -> Workshop<'a> {
-        Workshop { weekdays, ..self }
+    pub fn weekdays(self, weekdays: [&'a str; 7]) -> StickerContext<'a> {
+        StickerContext { weekdays, ..self }
     }
 
     /// The same with more or less effort for small files.
-    pub fn effort(self, effort: Effort) -> Workshop<'a> {
-        Workshop { effort, ..self }
+    pub fn effort(self, effort: Effort) -> StickerContext<'a> {
+        StickerContext { effort, ..self }
     }
 
     /// Makes every sticker, in parallel; the results are in the order of the stickers.
@@ -133,18 +133,18 @@ impl<'a> Workshop<'a> {
             StickerSource::BuiltIn(name, label) => {
                 let motif = motifs::find(name)
                     .ok_or_else(|| Fault::new(format!("there is no built-in sticker “{name}”")).help(nearest(name)))?;
-                let (drawing, size) = motif.draw(&MotifDesk {
+                let (drawing, size) = motif.draw(&MotifContext {
                     colour: s.colour,
                     style: self.style,
                     fonts: self.fonts,
                     label: label.as_deref(),
                     weekdays: s.first_day.turned(self.weekdays),
                 });
-                let art = self.press.read(name, &document(&drawing, size, self.fonts, &[]))?;
+                let art = self.svg.read(name, &document(&drawing, size, self.fonts, &[]))?;
                 Ok(Cut { art: measured(&art.tree, asked, target)?, dpi: s.dpi, notes: art.notes })
             }
             StickerSource::Svg(path, text) => {
-                let art = self.press.read(path, text)?;
+                let art = self.svg.read(path, text)?;
                 let raster = measured(&art.tree, asked, target).map_err(|f| f.in_file(path))?;
                 // What its texts lack is a finding.
                 Ok(Cut { art: raster, dpi: s.dpi, notes: art.left_out })

@@ -7,8 +7,8 @@ use base::model::plan::PicturePlan;
 use base::model::product::Style;
 use base::model::{Drawing, Fault};
 use draw::Fonts;
-use draw::press::Press;
 use draw::svg::document;
+use draw::svg_loader::SvgLoader;
 use raster::decode::check_size;
 use raster::{Raster, resize};
 use resvg::tiny_skia::{Pixmap, Transform};
@@ -24,7 +24,7 @@ pub fn sheet(plan: &PicturePlan, style: &Style, fonts: &Fonts, effort: Effort) -
     let mut page = Raster::clear(w, h);
     if !rest.is_empty() {
         let words = Drawing { shapes: rest.into_iter().cloned().collect(), cuts: Vec::new() };
-        let art = Press::new(style).read("the headings of a sheet", &document(&words, plan.size, fonts, &[]))?;
+        let art = SvgLoader::new(style).read("the headings of a sheet", &document(&words, plan.size, fonts, &[]))?;
         let mut pixmap = Pixmap::new(w as u32, h as u32).ok_or_else(|| Fault::new("no memory for a sheet"))?;
         resvg::render(&art.tree, Transform::from_scale(scale as f32, scale as f32), &mut pixmap.as_mut());
         page = Raster::from_premultiplied(w, h, pixmap.data());

@@ -1,17 +1,17 @@
 //! Places for many things at once, as functions of the template language: a grid, a fan, stickers on shelves.
 
-use super::stock::Stock;
+use super::open_files::OpenFiles;
 use base::model::Size;
 use base::model::units::between;
-use draw::shelf::{Bunch, shelves};
+use draw::sheet_layout::{SizedGroup, layout};
 use serde_json::{Value as Json, json};
 use tera::{Kwargs, State, Tera, TeraResult, Value};
 
 /// Gives the functions to a template engine.
-pub fn register(tera: &mut Tera, stock: &Stock) {
+pub fn register(tera: &mut Tera, open_files: &OpenFiles) {
     tera.register_function("grid", |k: Kwargs, _: &State| grid(&k));
     tera.register_function("fan", |k: Kwargs, _: &State| fan(&k));
-    let sizes: Vec<Size> = stock.stickers.iter().map(|s| s.size).collect();
+    let sizes: Vec<Size> = open_files.stickers.iter().map(|s| s.size).collect();
     tera.register_function("shelves", move |k: Kwargs, _: &State| shelve(&k, &sizes));
 }
 
@@ -95,7 +95,7 @@ fn shelve(k: &Kwargs, sizes: &[Size]) -> TeraResult<Value> {
     let gap = k.must_get::<f64>("gap")?;
     let at = |scale: f64| {
         let sizes: Vec<Size> = sizes.iter().map(|s| Size::new(s.w * scale, s.h * scale)).collect();
-        shelves(&[Bunch { head: 0.0, sizes }], Size::new(w, h), 0.0, gap)
+        layout(&[SizedGroup { head: 0.0, sizes }], Size::new(w, h), 0.0, gap)
     };
     let fits = |scale: f64| {
         let made = at(scale);

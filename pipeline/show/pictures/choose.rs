@@ -1,6 +1,6 @@
 //! Which pages a picture shows: those that the manifest names, else the ones that the layout likes best.
 
-use super::Studio;
+use super::PictureContext;
 use base::model::facts::{Facts, Leads, PdfFacts};
 use base::model::pdf_plan::{PdfPlan, Place};
 use base::model::plan::Make;
@@ -10,65 +10,65 @@ use draw::shots;
 use std::collections::BTreeMap;
 
 /// The plan of the notebook.
-pub fn plan<'a>(studio: &Studio<'a>) -> Option<&'a PdfPlan> {
-    studio.plan.items.iter().find_map(|item| match (&item.make, item.kind) {
+pub fn plan<'a>(context: &PictureContext<'a>) -> Option<&'a PdfPlan> {
+    context.plan.items.iter().find_map(|item| match (&item.make, item.kind) {
         (Make::Pdf(pdf), Kind::Notebook) => Some(&**pdf),
         _ => None,
     })
 }
 
 /// The notebook as read.
-pub fn read<'a>(studio: &Studio<'a>) -> Option<&'a PdfFacts> {
-    studio.inspected.iter().find(|i| i.kind == Some(Kind::Notebook)).and_then(|i| match &i.facts {
+pub fn read<'a>(context: &PictureContext<'a>) -> Option<&'a PdfFacts> {
+    context.inspected.iter().find(|i| i.kind == Some(Kind::Notebook)).and_then(|i| match &i.facts {
         Facts::Pdf(pdf) => Some(&**pdf),
         _ => None,
     })
 }
 
 /// Every place by name, with its page from 0.
-pub fn places(studio: &Studio) -> BTreeMap<String, usize> {
-    plan(studio).into_iter().flat_map(|p| &p.places).map(|(place, page)| (place.to_string(), *page)).collect()
+pub fn places(context: &PictureContext) -> BTreeMap<String, usize> {
+    plan(context).into_iter().flat_map(|p| &p.places).map(|(place, page)| (place.to_string(), *page)).collect()
 }
 
 /// The templates in their order, by name.
-pub fn templates(studio: &Studio) -> Vec<(String, usize)> {
-    let (Some(plan), Some(notebook)) = (plan(studio), &studio.product.notebook) else { return Vec::new() };
+pub fn templates(context: &PictureContext) -> Vec<(String, usize)> {
+    let (Some(plan), Some(notebook)) = (plan(context), &context.product.notebook) else { return Vec::new() };
     let of = |slug: &str| plan.places.get(&Place::Template(slug.to_owned())).copied();
     notebook.templates.iter().filter_map(|t| Some((t.name.clone(), of(&t.slug)?))).collect()
 }
 
 /// Pages of a picture, from 0.
-pub fn pages(studio: &Studio, shot: &Shot) -> Result<Vec<usize>, Vec<Fault>> {
+pub fn pages(context: &PictureContext, shot: &Shot) -> Result<Vec<usize>, Vec<Fault>> {
     if !shot.pages.is_empty() {
-        return named(studio, &shot.pages);
+        return named(context, &shot.pages);
     }
     let ShotLayout::BuiltIn(name) = &shot.layout else { return Ok(Vec::new()) };
     let wanted = shots::find(name).map_or(&[][..], |l| l.pages);
-    let (Some(plan), Some(notebook)) = (plan(studio), &studio.product.notebook) else { return Ok(Vec::new()) };
+    let (Some(plan), Some(notebook)) = (plan(context), &context.product.notebook) else { return Ok(Vec::new()) };
     let mut out = Vec::new();
     for place in wanted {
         match *place {
-            "template/*" => out.extend(liveliest(studio)),
+            "template/*" => out.extend(liveliest(context)),
             // A section with pages of its own behind it shows more than an empty one; the third has passed tabs.
             "section/*" => {
                 let mut all: Vec<usize> = (0..notebook.sections.len()).collect();
                 all.sort_by_key(|i| (notebook.sections[*i].pages.is_empty(), (*i as i64 - 2).abs()));
                 out.extend(all.iter().filter_map(|i| plan.places.get(&Place::Section(i + 1))));
             }
-            place => out.extend(places(studio).get(place)),
+            place => out.extend(places(context).get(place)),
         }
     }
     Ok(out)
 }
 
 /// Pages that show most come first: those with most drawn on them, but no two of the same ruling side by side.
-fn liveliest(studio: &Studio) -> Vec<usize> {
-    let Some(notebook) = &studio.product.notebook else { return Vec::new() };
+fn liveliest(context: &PictureContext) -> Vec<usize> {
+    let Some(notebook) = &context.product.notebook else { return Vec::new() };
     // The order in which rulings please on a picture; those that are not named come last, in their own order.
     const LIKED: [&str; 10] =
         ["month", "week", "habits", "storyboard", "year", "hexagons", "day", "cue-notes", "checklist", "chart"];
     let mut list: Vec<(usize, usize)> = Vec::new();
-    for (i, (_, page)) in templates(studio).into_iter().enumerate() {
+    for (i, (_, page)) in templates(context).into_iter().enumerate() {
         let ruling = notebook.templates.get(i).map_or("", |t| t.ruling.as_str());
         let rank = LIKED.iter().position(|l| *l == ruling).unwrap_or(LIKED.len());
         list.push((rank, page));
@@ -78,12 +78,12 @@ fn liveliest(studio: &Studio) -> Vec<usize> {
 }
 
 /// Pages that the manifest names.
-pub fn named(studio: &Studio, list: &[PageRef]) -> Result<Vec<usize>, Vec<Fault>> {
-    let places = places(studio);
-    let count = studio.stock.pages.len();
+pub fn named(context: &PictureContext, list: &[PageRef]) -> Result<Vec<usize>, Vec<Fault>> {
+    let places = places(context);
+    let count = context.open_files.pages.len();
     let (mut out, mut faults) = (Vec::new(), Vec::new());
     for page in list {
-        let about = |message: String| Fault::new(message).in_file("product.toml").at(page.spot.clone());
+        let about = |message: String| Fault::new(message).in_file("product.toml").at(page.span.clone());
         match &page.which {
             Which::Number(n) if *n <= count => out.push(n - 1),
             Which::Number(n) => {
@@ -108,8 +108,8 @@ fn near(place: &str, places: &BTreeMap<String, usize>) -> String {
 
 /// The link on a page (from 0) that leads to another: where it lies, in parts of the page. A tab at the edge is taken
 /// before anything else.
-pub fn tap(studio: &Studio, from: usize, to: usize) -> Option<(f64, f64)> {
-    let page = read(studio)?.pages.get(from)?;
+pub fn tap(context: &PictureContext, from: usize, to: usize) -> Option<(f64, f64)> {
+    let page = read(context)?.pages.get(from)?;
     let leads = |l: &&base::model::facts::LinkFacts| matches!(l.leads, Leads::Page { page, .. } if page == to);
     let edge = |x: f64| x.min(page.size.w - x);
     let all = page.links.iter().filter(leads).map(|l| l.rect.centre());

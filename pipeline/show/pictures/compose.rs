@@ -1,10 +1,10 @@
 //! From a filled layout to pixels: the drawing is read once to learn how large everything is shown, and a second time
 //! with pages drawn at exactly that size.
 
-use super::props::ROLES;
-use super::stock::{self, Stock};
+use super::functions::ROLES;
+use super::open_files::{self, OpenFiles};
 use base::model::drawing::Picture;
-use base::model::guard as model_guard;
+use base::model::panics;
 use base::model::shot::Words;
 use base::model::{Fault, Size};
 use draw::Fonts;
@@ -50,10 +50,10 @@ pub fn typecase(fonts: &Fonts) -> Arc<fontdb::Database> {
 }
 
 /// What pictures are composed with.
-pub struct Easel<'a> {
+pub struct PictureCanvas<'a> {
     /// The finished files.
-    pub stock: &'a Stock,
-    /// Pictures of hers, by the path that stands in the layout.
+    pub open_files: &'a OpenFiles,
+    /// Pictures of the designer's, by the path that stands in the layout.
     pub art: &'a BTreeMap<String, Arc<Picture>>,
     /// The product's fonts, for measuring.
     pub fonts: &'a Fonts,
@@ -61,7 +61,7 @@ pub struct Easel<'a> {
     pub case: Arc<fontdb::Database>,
 }
 
-impl Easel<'_> {
+impl PictureCanvas<'_> {
     /// Composes a picture of this size from an SVG text. `file` is the layout's name for messages.
     pub fn compose(&self, svg: &str, file: &str, width: u32, height: u32) -> Result<Still, Fault> {
         let asked: Mutex<Vec<(String, Arc<Vec<u8>>)>> = Mutex::new(Vec::new());
@@ -96,20 +96,20 @@ impl Easel<'_> {
         let paper = limits::Paper::Picture(f64::from(sx.max(sy)), f64::from(width) * f64::from(height));
         limits::work(&tree, paper).map_err(|f| f.in_file(file))?;
         let draw = || resvg::render(&tree, Transform::from_scale(sx, sy), &mut pixmap.as_mut());
-        model_guard::fenced(draw).map_err(|gave_up| gave_up.fault("layout", file))?;
+        panics::fenced(draw).map_err(|gave_up| gave_up.fault("layout", file))?;
         let rgb = pixmap.data().as_chunks::<4>().0.iter().flat_map(|p| [p[0], p[1], p[2]]).collect();
         Ok(Still { width, height, rgb, words })
     }
 
     fn size(&self, href: &str) -> Option<Size> {
         let own = || self.art.get(href).map(|p| Size::new(f64::from(p.width), f64::from(p.height)));
-        self.stock.size(href).or_else(own)
+        self.open_files.size(href).or_else(own)
     }
 
     fn draw(&self, href: &str, width: f64) -> Option<Raster> {
         match self.art.get(href) {
-            Some(picture) => Some(stock::art(picture, width)),
-            None => self.stock.draw(href, width),
+            Some(picture) => Some(open_files::art(picture, width)),
+            None => self.open_files.draw(href, width),
         }
     }
 
@@ -133,7 +133,7 @@ impl Easel<'_> {
         let doc = roxmltree::Document::parse(svg).map_err(|e| wrong(e.to_string()))?;
         limits::parts(&doc, svg).map_err(|f| f.in_file(file))?;
         let read = || usvg::Tree::from_xmltree(&doc, &options).map_err(|e| wrong(e.to_string()));
-        let tree = model_guard::file("layout", file, read)?;
+        let tree = panics::file("layout", file, read)?;
         let fault = found.lock().unwrap_or_else(PoisonError::into_inner).fault.take();
         fault.map_or(Ok(tree), |fault| Err(fault.in_file(file)))
     }

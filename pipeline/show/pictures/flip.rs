@@ -4,7 +4,7 @@
 //! Source: GIF89a specification (1990): delays count in hundredths of a second, one palette of at most 256 colours.
 
 use super::compose::Still;
-use super::{Sketch, Studio, Taken, choose};
+use super::{PictureContext, Sketch, Taken, choose};
 use base::model::Fault;
 use base::model::pdf_plan::Place;
 use base::model::shot::Shot;
@@ -13,7 +13,7 @@ use rayon::prelude::*;
 use serde_json::json;
 use std::collections::BTreeMap;
 
-/// How long each step of a tap stands, in hundredths of a second: the dot comes, is pressed, spreads.
+/// How long each step of a tap stands, in hundredths of a second: the dot comes, is loaded, spreads.
 const TAP: [(f64, u16); 4] = [(0.0, 34), (0.35, 7), (0.7, 7), (1.0, 10)];
 
 /// Colours of the one palette, as many as a GIF can have.
@@ -35,12 +35,12 @@ impl Moment {
 }
 
 /// Lays the moments of the loop out.
-pub fn sketch(studio: &Studio, shot: &Shot) -> Result<Sketch, Vec<Fault>> {
-    let pages = if shot.pages.is_empty() { walk(studio) } else { choose::named(studio, &shot.pages)? };
+pub fn sketch(context: &PictureContext, shot: &Shot) -> Result<Sketch, Vec<Fault>> {
+    let pages = if shot.pages.is_empty() { walk(context) } else { choose::named(context, &shot.pages)? };
     if pages.is_empty() {
         return Err(vec![Fault::new(format!("the picture `{}` has no pages to flip through", shot.name))]);
     }
-    let moments = moments(studio, &pages, (shot.pause / 10).max(1) as u16);
+    let moments = moments(context, &pages, (shot.pause / 10).max(1) as u16);
     let filled: Vec<Result<String, Vec<Fault>>> = moments
         .par_iter()
         .map(|m| {
@@ -48,7 +48,7 @@ pub fn sketch(studio: &Studio, shot: &Shot) -> Result<Sketch, Vec<Fault>> {
                 Some((x, y, grow)) => json!({ "dot": true, "x": x, "y": y, "grow": grow }),
                 None => json!({ "dot": false }),
             };
-            studio.filled(shot, &[m.page], &step)
+            context.filled(shot, &[m.page], &step)
         })
         .collect();
     let frames = filled.into_iter().collect::<Result<_, _>>()?;
@@ -56,7 +56,7 @@ pub fn sketch(studio: &Studio, shot: &Shot) -> Result<Sketch, Vec<Fault>> {
 }
 
 /// Takes the pictures of the loop. Moments that look the same are drawn once.
-pub fn through(studio: &Studio, shot: &Shot, sketch: &Sketch) -> Result<Taken, Vec<Fault>> {
+pub fn through(context: &PictureContext, shot: &Shot, sketch: &Sketch) -> Result<Taken, Vec<Fault>> {
     let mut first: BTreeMap<&str, usize> = BTreeMap::new();
     let mut different: Vec<&str> = Vec::new();
     let which: Vec<usize> = sketch
@@ -69,7 +69,7 @@ pub fn through(studio: &Studio, shot: &Shot, sketch: &Sketch) -> Result<Taken, V
             })
         })
         .collect();
-    let taken: Vec<Result<Still, Vec<Fault>>> = different.par_iter().map(|svg| studio.compose(shot, svg)).collect();
+    let taken: Vec<Result<Still, Vec<Fault>>> = different.par_iter().map(|svg| context.compose(shot, svg)).collect();
     let drawn: Vec<Still> = taken.into_iter().collect::<Result<_, _>>()?;
     let words = drawn.first().map_or(Vec::new(), |f| f.words.clone());
     let frames: Vec<&Still> = which.iter().map(|i| &drawn[*i]).collect();
@@ -79,14 +79,14 @@ pub fn through(studio: &Studio, shot: &Shot, sketch: &Sketch) -> Result<Taken, V
 
 /// A way through the notebook that taps lead along: cover, index, a section and a page of it, another section by its
 /// tab, the overview and a template, and home.
-fn walk(studio: &Studio) -> Vec<usize> {
-    let Some(plan) = choose::plan(studio) else { return Vec::new() };
+fn walk(context: &PictureContext) -> Vec<usize> {
+    let Some(plan) = choose::plan(context) else { return Vec::new() };
     let page = |place: Place| plan.places.get(&place).copied();
-    let sections = studio.product.notebook.as_ref().map_or(&[][..], |n| &n.sections);
+    let sections = context.product.notebook.as_ref().map_or(&[][..], |n| &n.sections);
     let filled: Vec<usize> = (0..sections.len()).filter(|i| !sections[*i].pages.is_empty()).collect();
     let first = filled.first().copied().unwrap_or(0);
     let other = filled.iter().rev().find(|i| **i != first).copied().unwrap_or(sections.len() / 2);
-    let template = choose::templates(studio).get(2).map(|t| t.1);
+    let template = choose::templates(context).get(2).map(|t| t.1);
     let wanted = [
         page(Place::Cover),
         page(Place::Index),
@@ -103,12 +103,12 @@ fn walk(studio: &Studio) -> Vec<usize> {
     out
 }
 
-fn moments(studio: &Studio, pages: &[usize], pause: u16) -> Vec<Moment> {
+fn moments(context: &PictureContext, pages: &[usize], pause: u16) -> Vec<Moment> {
     let mut out = Vec::new();
     for (i, page) in pages.iter().enumerate() {
         out.push(Moment { page: *page, tap: None, delay: pause });
         let Some(next) = pages.get(i + 1) else { continue };
-        if let Some((x, y)) = choose::tap(studio, *page, *next) {
+        if let Some((x, y)) = choose::tap(context, *page, *next) {
             out.extend(TAP.iter().map(|(grow, delay)| Moment { page: *page, tap: Some((x, y, *grow)), delay: *delay }));
         }
     }

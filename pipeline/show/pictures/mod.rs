@@ -1,19 +1,19 @@
 //! Listing pictures: composed from the pages, covers and stickers that buyers get, drawn from the finished files.
 //!
-//! A layout is an SVG text that tera fills; those that come with the tool and her own are treated alike. Numbers on a
+//! A layout is an SVG text that tera fills; those that come with the tool and the designer's own are treated alike. Numbers on a
 //! picture are the facts of the finished files, pages are the pages of the finished PDF. What can be read on a picture
 //! is measured while it is composed, so that a check can say whether it can be read small.
 
+mod allowed;
 mod arrange;
 mod choose;
 mod compose;
 mod encode;
 mod flip;
-mod guard;
+mod functions;
 mod layouts;
-mod props;
+mod open_files;
 mod shade;
-mod stock;
 mod variants;
 
 use base::colour;
@@ -21,26 +21,26 @@ use base::model::drawing::Picture;
 use base::model::product::{Cover, CoverDesign, FontFile};
 use base::model::shot::{Shot, ShotFormat, ShotLayout, Words};
 use base::model::{Artifact, Fault, Inspected, Kind, Plan, Product, Rgb, Role, Sha};
-use compose::Easel;
+use compose::PictureCanvas;
 use draw::template;
 use draw::template::Template;
 use draw::{Fonts, shots};
+use functions::{LayoutFunctions, Palette};
 use inspect::Reader;
-use props::{Palette, Props};
+use open_files::OpenFiles;
 use resvg::usvg::fontdb;
 use serde_json::{Value as Json, json};
 use std::collections::BTreeMap;
 use std::sync::Arc;
-use stock::Stock;
 use tera::{Context, Tera};
 
 /// Where pictures are taken: the finished files, open, and the facts about them.
-pub struct Studio<'a> {
+pub struct PictureContext<'a> {
     product: &'a Product,
     plan: &'a Plan,
     inspected: &'a [Inspected],
     facts: Json,
-    stock: Stock,
+    open_files: OpenFiles,
     fonts: Arc<Fonts>,
     case: Arc<fontdb::Database>,
 }
@@ -68,7 +68,7 @@ impl Sketch {
         format!("{delays:?}\n{}", self.frames.join("\n"))
     }
 
-    /// Every address in it, each once: `page/3`, `cover/1`, `sticker/12`, `variant/2`, or a path of hers. `None` where they cannot be
+    /// Every address in it, each once: `page/3`, `cover/1`, `sticker/12`, `variant/2`, or a path of the designer's. `None` where they cannot be
     /// read off its text with certainty, so that everything has to be taken for shown.
     pub fn shown(&self) -> Option<Vec<&str>> {
         let mut out = std::collections::BTreeSet::new();
@@ -95,7 +95,7 @@ pub fn path(shot: &Shot, number: usize) -> String {
     format!("listing/pictures/{number:02}-{}.{}", shot.name, shot.format.ending())
 }
 
-impl<'a> Studio<'a> {
+impl<'a> PictureContext<'a> {
     /// Takes the finished files, which `reader` reads. `facts` are those of the listing.
     ///
     /// # Errors
@@ -107,17 +107,17 @@ impl<'a> Studio<'a> {
         inspected: &'a [Inspected],
         facts: Json,
         reader: &dyn Reader,
-    ) -> Result<Studio<'a>, Vec<Fault>> {
+    ) -> Result<PictureContext<'a>, Vec<Fault>> {
         let files: &BTreeMap<Role, FontFile> = &product.style.fonts;
         let fonts = Fonts::open(files)?;
         let case = compose::typecase(&fonts);
-        let stock = Stock::open(&product.variants, contents, inspected, reader);
-        Ok(Studio { product, plan, inspected, facts, stock, fonts: Arc::new(fonts), case })
+        let open_files = OpenFiles::open(&product.variants, contents, inspected, reader);
+        Ok(PictureContext { product, plan, inspected, facts, open_files, fonts: Arc::new(fonts), case })
     }
 
     /// The addresses of the variants' first pages, each with a digest of what it shows.
     pub fn fronts(&self) -> impl Iterator<Item = (String, Option<Sha>)> {
-        self.stock.variants.iter().enumerate().map(|(i, v)| (format!("variant/{}", i + 1), v.look))
+        self.open_files.variants.iter().enumerate().map(|(i, v)| (format!("variant/{}", i + 1), v.look))
     }
 
     /// Lays a picture out: which pages are on it, and every word.
@@ -148,9 +148,9 @@ impl<'a> Studio<'a> {
     /// Composes a filled layout.
     fn compose(&self, shot: &Shot, svg: &str) -> Result<compose::Still, Vec<Fault>> {
         let (file, text, art) = self.layout(shot);
-        guard::look_over(svg, &file, text, &self.stock, art)?;
-        let easel = Easel { stock: &self.stock, art, fonts: &self.fonts, case: self.case.clone() };
-        easel.compose(svg, &file, shot.width, shot.height).map_err(|f| vec![f])
+        allowed::look_over(svg, &file, text, &self.open_files, art)?;
+        let canvas = PictureCanvas { open_files: &self.open_files, art, fonts: &self.fonts, case: self.case.clone() };
+        canvas.compose(svg, &file, shot.width, shot.height).map_err(|f| vec![f])
     }
 
     /// Name, text and pictures of a layout.
@@ -169,14 +169,14 @@ impl<'a> Studio<'a> {
         let ground = shot.ground.unwrap_or_else(|| tint(style.accent, style.paper));
         let palette = Palette::new(ground, style.ink, style.paper, style.accent);
         let (w, h) = (f64::from(shot.width), f64::from(shot.height));
-        let props = Props { w, h, palette, fonts: self.fonts.clone(), corner: style.corner.pt() };
+        let props = LayoutFunctions { w, h, palette, fonts: self.fonts.clone(), corner: style.corner.pt() };
         let mut tera = Tera::default();
         tera.autoescape_on(vec![".svg"]);
         props.register(&mut tera);
-        arrange::register(&mut tera, &self.stock);
-        template::guard(&mut tera);
+        arrange::register(&mut tera, &self.open_files);
+        template::limit(&mut tera);
         let made = Template::new(text);
-        let fault = |e: &tera::Error, text: &str| vec![guard::of_template(e, &file, text, &made)];
+        let fault = |e: &tera::Error, text: &str| vec![allowed::of_template(e, &file, text, &made)];
         tera.add_raw_template("layout.svg", made.text()).map_err(|e| fault(&e, text))?;
         let mut context = self.context(pages, palette);
         context.insert("w", &w);
@@ -241,7 +241,7 @@ impl<'a> Studio<'a> {
         context.insert("covers", &self.covers());
         context.insert("variants", &variants::seen(self));
         let stickers: Vec<Json> = self
-            .stock
+            .open_files
             .stickers
             .iter()
             .enumerate()
@@ -269,7 +269,7 @@ impl<'a> Studio<'a> {
     }
 
     fn page(&self, index: usize) -> Option<Json> {
-        let size = self.stock.pages.get(index)?;
+        let size = self.open_files.pages.get(index)?;
         let cover = self.product.notebook.as_ref().filter(|_| index == 0).map(|n| &n.cover);
         let whole = cover.is_some_and(|c| matches!(c.design, CoverDesign::Art(_)));
         let href = format!("page/{}", index + 1);
@@ -280,8 +280,8 @@ impl<'a> Studio<'a> {
     fn covers(&self) -> Vec<Json> {
         let own = self.product.notebook.iter().map(|n| &n.cover);
         let all: Vec<&Cover> = own.chain(&self.product.covers).collect();
-        let known = |i: usize| all.get(i).filter(|_| all.len() == self.stock.alternates.len());
-        let sizes = self.stock.alternates.iter().enumerate();
+        let known = |i: usize| all.get(i).filter(|_| all.len() == self.open_files.alternates.len());
+        let sizes = self.open_files.alternates.iter().enumerate();
         sizes
             .map(|(i, size)| {
                 let name = known(i).map_or("", |c| if c.name.is_empty() { &self.product.name } else { &c.name });

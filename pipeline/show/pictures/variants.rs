@@ -1,7 +1,7 @@
 //! Variants beside each other: which of them look different from outside, and what they are called together.
 
-use super::Studio;
-use super::stock::Front;
+use super::PictureContext;
+use super::open_files::Front;
 use base::model::product::CoverDesign;
 use base::model::variant::Choice;
 use serde_json::{Value as Json, json};
@@ -11,11 +11,11 @@ const MOST: usize = 6;
 
 /// What layouts know of the variants: those that look different, `MOST` of them at most; the largest width and height among
 /// them; how many there are in all, and what that is called.
-pub fn seen(studio: &Studio) -> Json {
-    let fronts = &studio.stock.variants;
+pub fn seen(context: &PictureContext) -> Json {
+    let fronts = &context.open_files.variants;
     let different: Vec<usize> =
         (0..fronts.len()).filter(|i| !fronts[..*i].iter().any(|f| f.look == fronts[*i].look)).collect();
-    let all = &studio.product.variants.all;
+    let all = &context.product.variants.all;
     // Rows in which those that look different differ: the others say nothing of what is seen.
     let choices = |i: usize| all[i].choices.iter();
     let rows: Vec<&str> = all.first().map_or(Vec::new(), |first| {
@@ -28,7 +28,7 @@ pub fn seen(studio: &Studio) -> Json {
     };
     let shown: Vec<usize> = different.iter().copied().take(MOST).collect();
     let largest = |of: fn(&Front) -> f64| shown.iter().map(|i| of(&fronts[*i])).fold(0.0, f64::max);
-    let art = studio.product.notebook.as_ref().is_some_and(|n| matches!(n.cover.design, CoverDesign::Art(_)));
+    let art = context.product.notebook.as_ref().is_some_and(|n| matches!(n.cover.design, CoverDesign::Art(_)));
     let books: Vec<Json> = shown
         .iter()
         .map(|i| {

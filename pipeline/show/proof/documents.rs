@@ -1,6 +1,6 @@
 //! The PDFs: their pages as pictures, their tap areas, and which part of the outline each page belongs to.
 
-use super::{Pictures, Sheet, Small, Source, encode, variants};
+use super::{Pictures, ProofInput, Small, Source, encode, variants};
 use base::model::facts::{Frame, Leads, LinkFacts, PdfFacts};
 use base::model::{Blob, Facts, Kind, Sha, Size, Stop};
 use inspect::pdf::drawing::Unopened;
@@ -57,7 +57,7 @@ pub struct Page {
 ///
 /// # Errors
 /// That nobody wants them any more.
-pub fn read(sheet: &Sheet, source: &dyn Source, pictures: &mut Pictures) -> Result<Vec<Document>, Stop> {
+pub fn read(sheet: &ProofInput, source: &dyn Source, pictures: &mut Pictures) -> Result<Vec<Document>, Stop> {
     const ORDER: [Kind; 5] = [Kind::Notebook, Kind::Covers, Kind::Sheet, Kind::Guide, Kind::DeliveryCard];
     let rank = |kind: Option<Kind>| ORDER.iter().position(|k| Some(*k) == kind).unwrap_or(ORDER.len());
     let mut files: Vec<_> = sheet

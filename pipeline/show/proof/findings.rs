@@ -1,7 +1,7 @@
 //! The verdict and the findings: what, how often, why a buyer would notice, and the way to each place.
 
 use super::documents::Document;
-use super::{Sheet, Sticker, shots};
+use super::{ProofInput, Sticker, shots};
 use base::model::finding::{Finding, Severity};
 use serde::Serialize;
 use serde_json::{Value, json};
@@ -46,7 +46,7 @@ struct Place {
 }
 
 /// The verdict.
-pub fn verdict(sheet: &Sheet) -> Verdict {
+pub fn verdict(sheet: &ProofInput) -> Verdict {
     let of = |severity| sheet.findings.iter().filter(|(f, _)| f.severity == severity).count();
     let (errors, warnings, notes) = (of(Severity::Error), of(Severity::Warning), of(Severity::Note));
     let (class, words) = match (sheet.stopped, errors, warnings) {
@@ -63,7 +63,7 @@ pub fn verdict(sheet: &Sheet) -> Verdict {
 }
 
 /// The findings by check, worst first.
-pub fn groups(sheet: &Sheet, documents: &[Document], stickers: &[Sticker]) -> Vec<Group> {
+pub fn groups(sheet: &ProofInput, documents: &[Document], stickers: &[Sticker]) -> Vec<Group> {
     let mut groups: BTreeMap<(Severity, &str), Vec<Numbered>> = BTreeMap::new();
     for (n, (finding, why)) in sheet.findings.iter().enumerate() {
         groups.entry((finding.severity, &finding.check)).or_default().push((n, finding, why));
@@ -94,7 +94,7 @@ pub fn groups(sheet: &Sheet, documents: &[Document], stickers: &[Sticker]) -> Ve
 fn whereabouts(
     n: usize,
     finding: &Finding,
-    sheet: &Sheet,
+    sheet: &ProofInput,
     documents: &[Document],
     stickers: &[Sticker],
 ) -> (String, String) {
@@ -103,8 +103,8 @@ fn whereabouts(
     if let Some(page) = at.page {
         name.push_str(&format!(", page {page}"));
     }
-    if let Some(spot) = &at.spot {
-        name.push_str(&format!(", line {}, column {}", spot.line, spot.column));
+    if let Some(span) = &at.span {
+        name.push_str(&format!(", line {}, column {}", span.line, span.column));
     }
     if let Some((x, y)) = at.pixel {
         name.push_str(&format!(", pixel {x}, {y}"));
@@ -121,7 +121,13 @@ fn whereabouts(
 }
 
 /// The address on this page that shows a file, or a page of it (from 1).
-pub fn way(file: &str, page: Option<usize>, sheet: &Sheet, documents: &[Document], stickers: &[Sticker]) -> String {
+pub fn way(
+    file: &str,
+    page: Option<usize>,
+    sheet: &ProofInput,
+    documents: &[Document],
+    stickers: &[Sticker],
+) -> String {
     if let Some(d) = document(file, sheet, documents) {
         format!("#d{d}p{}", page.unwrap_or(1))
     } else if let Some(s) = stickers.iter().position(|s| s.file == file) {
@@ -138,7 +144,7 @@ pub fn way(file: &str, page: Option<usize>, sheet: &Sheet, documents: &[Document
 }
 
 /// The document that shows a file: itself, or the same bytes at another place.
-fn document(file: &str, sheet: &Sheet, documents: &[Document]) -> Option<usize> {
+fn document(file: &str, sheet: &ProofInput, documents: &[Document]) -> Option<usize> {
     if let Some(itself) = documents.iter().position(|d| d.file == file) {
         return Some(itself);
     }
@@ -147,7 +153,7 @@ fn document(file: &str, sheet: &Sheet, documents: &[Document]) -> Option<usize> 
 }
 
 /// The findings that have a page, for the script: document, page from 0, rectangle, severity, words; null for others.
-pub fn on_pages(sheet: &Sheet, documents: &[Document]) -> Vec<Value> {
+pub fn on_pages(sheet: &ProofInput, documents: &[Document]) -> Vec<Value> {
     sheet
         .findings
         .iter()

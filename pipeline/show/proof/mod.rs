@@ -20,7 +20,7 @@ use base::model::product::Limits;
 use base::model::units::{byte_size, trim_number};
 use base::model::{Blob, Facts, Fault, Finding, Kind, Sha, Stop, Variant};
 use documents::Document;
-use inspect::{Anew, Reader};
+use inspect::{Reader, Uncached};
 use rayon::prelude::*;
 use serde::Serialize;
 use serde_json::json;
@@ -39,7 +39,7 @@ const SCRIPT: &str = concat!(include_str!("walk.js"), "\n", include_str!("varian
 const STICKER_PX_PER_MM: f64 = 2.0 * 96.0 / 25.4;
 
 /// What is looked over.
-pub struct Sheet<'a> {
+pub struct ProofInput<'a> {
     /// The product's name.
     pub name: &'a str,
     /// Its version.
@@ -87,7 +87,7 @@ pub trait Source: Reader {
 }
 
 /// Makes everything anew.
-impl Source for Anew {
+impl Source for Uncached {
     fn small(&self, _: Small, make: &dyn Fn() -> Option<String>) -> Result<Option<String>, Stop> {
         Ok(make())
     }
@@ -140,7 +140,7 @@ impl Pictures {
 ///
 /// # Errors
 /// When the template cannot be filled, or when nobody wants the page any more.
-pub fn write(sheet: &Sheet, source: &dyn Source) -> Result<Written, Stop> {
+pub fn write(sheet: &ProofInput, source: &dyn Source) -> Result<Written, Stop> {
     let mut pictures = Pictures::default();
     let documents = documents::read(sheet, source, &mut pictures)?;
     let stickers = stickers(sheet, source, &mut pictures)?;
@@ -214,7 +214,7 @@ struct Figures {
 }
 
 /// The figures under the title: of the product, or of each variant.
-fn figures(documents: &[Document], stickers: &[Sticker], sheet: &Sheet) -> Vec<Figures> {
+fn figures(documents: &[Document], stickers: &[Sticker], sheet: &ProofInput) -> Vec<Figures> {
     let size: u64 = sheet.files.iter().filter(|(f, _)| f.path.starts_with("upload/")).map(|(f, _)| f.size).sum();
     let upload = |label: &str| (byte_size(size), label.to_owned());
     if !sheet.varies() {
@@ -261,7 +261,7 @@ fn grouped(n: usize) -> String {
 }
 
 /// The stickers, each as a picture that is sharp at its true size.
-fn stickers(sheet: &Sheet, source: &dyn Source, pictures: &mut Pictures) -> Result<Vec<Sticker>, Stop> {
+fn stickers(sheet: &ProofInput, source: &dyn Source, pictures: &mut Pictures) -> Result<Vec<Sticker>, Stop> {
     let files: Vec<&(&Inspected, &Blob)> = sheet
         .files
         .iter()

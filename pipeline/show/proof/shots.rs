@@ -1,6 +1,6 @@
-//! The listing pictures, small enough to look at beside each other; one that moves stands still until she starts it.
+//! The listing pictures, small enough to look at beside each other; one that moves stands still until the designer starts it.
 
-use super::{Pictures, Sheet, Small, Source, encode};
+use super::{Pictures, ProofInput, Small, Source, encode};
 use base::model::drawing::Picture;
 use base::model::facts::{Facts, Inspected};
 use base::model::units::byte_size;
@@ -32,7 +32,7 @@ pub struct Shot {
 ///
 /// # Errors
 /// That nobody wants them any more.
-pub fn shots(sheet: &Sheet, source: &dyn Source, pictures: &mut Pictures) -> Result<Vec<Shot>, Stop> {
+pub fn shots(sheet: &ProofInput, source: &dyn Source, pictures: &mut Pictures) -> Result<Vec<Shot>, Stop> {
     let files: Vec<&(&Inspected, &Blob)> = sheet.files.iter().filter(|(f, _)| f.path.starts_with(FOLDER)).collect();
     let made: Vec<Option<String>> = files
         .par_iter()

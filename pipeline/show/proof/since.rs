@@ -1,7 +1,7 @@
 //! What changed since the version that buyers have: file by file, each change a way to its page.
 
 use super::documents::Document;
-use super::{Sheet, Sticker, findings};
+use super::{ProofInput, Sticker, findings};
 use base::model::change::{Change, Verdict};
 use base::model::difference::{Difference, Since};
 use serde::Serialize;
@@ -43,7 +43,7 @@ struct Row {
 }
 
 /// The section about an earlier version.
-pub fn changes(since: &Since, sheet: &Sheet, documents: &[Document], stickers: &[Sticker]) -> Changes {
+pub fn changes(since: &Since, sheet: &ProofInput, documents: &[Document], stickers: &[Sticker]) -> Changes {
     let found = &since.found;
     let told: Vec<&Difference> = found.differences.iter().filter(|d| !d.is_copy()).collect();
     let files = told.chunk_by(|a, b| a.path == b.path).map(|list| File {
@@ -68,7 +68,7 @@ pub fn changes(since: &Since, sheet: &Sheet, documents: &[Document], stickers: &
     }
 }
 
-fn row(d: &Difference, sheet: &Sheet, documents: &[Document], stickers: &[Sticker]) -> Row {
+fn row(d: &Difference, sheet: &ProofInput, documents: &[Document], stickers: &[Sticker]) -> Row {
     let gone = matches!(d.kind, Change::FileRemoved | Change::PageRemoved);
     let way = findings::way(&d.path, d.page_new, sheet, documents, stickers);
     // What has no picture here has nothing to go to.

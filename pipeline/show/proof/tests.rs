@@ -2,8 +2,8 @@
 
 use super::*;
 
-fn sheet<'a>(files: Vec<(&'a Inspected, &'a Blob)>) -> Sheet<'a> {
-    Sheet {
+fn sheet<'a>(files: Vec<(&'a Inspected, &'a Blob)>) -> ProofInput<'a> {
+    ProofInput {
         name: "Tide <Tables> & more",
         version: "1.0.0",
         released: "2027-01-15",
@@ -23,7 +23,7 @@ fn sheet<'a>(files: Vec<(&'a Inspected, &'a Blob)>) -> Sheet<'a> {
 fn what_the_maker_wrote_cannot_become_markup() {
     let text = &b"# </script><script>alert(1)</script>\n\n<img src=x>\n"[..];
     let file = inspect::inspect("listing/description.md", Some(Kind::Listing), text);
-    let page = write(&sheet(vec![(&file, &text.into())]), &Anew).unwrap().page;
+    let page = write(&sheet(vec![(&file, &text.into())]), &Uncached).unwrap().page;
     assert!(page.contains("Tide &lt;Tables&gt; &amp; more"), "the name is escaped");
     assert!(!page.contains("<script>alert") && !page.contains("<img src=x>"), "texts are escaped");
     assert_eq!(page.matches("</script>").count(), 2, "one block of data, one of script");
@@ -96,8 +96,8 @@ fn variants_have_files_of_their_own_and_share_pictures_that_look_the_same() {
     let cell = |name: &str| Variant { name: name.to_owned(), title: name.to_uppercase(), ..Variant::default() };
     let variants = [cell("moss"), cell("clay")];
     let (of_clay, of_moss) = (Blob::from(blue.as_bytes()), Blob::from(THREE.as_bytes()));
-    let made = Sheet { variants: &variants, ..sheet(vec![(&clay, &of_clay), (&moss, &of_moss)]) };
-    let page = write(&made, &Anew).unwrap().page;
+    let made = ProofInput { variants: &variants, ..sheet(vec![(&clay, &of_clay), (&moss, &of_moss)]) };
+    let page = write(&made, &Uncached).unwrap().page;
     let data = data(&page);
     let told = |key: &str| (0..2).map(|n| data["documents"][n][key].clone()).collect::<Vec<_>>();
     assert_eq!(told("variant"), [0, 1]);
@@ -108,7 +108,7 @@ fn variants_have_files_of_their_own_and_share_pictures_that_look_the_same() {
     assert!(page.contains("<dd>3</dd>") && page.contains("MOSS, one of 2 variants"));
     // One variant alone, or none, is nothing to switch.
     for few in [&variants[..0], &variants[..1]] {
-        let page = write(&Sheet { variants: few, files: made.files.clone(), ..made }, &Anew).unwrap().page;
+        let page = write(&ProofInput { variants: few, files: made.files.clone(), ..made }, &Uncached).unwrap().page;
         assert!(
             !page.contains("data-variant=\"") && !page.contains("id=\"variants\"") && !page.contains("class=\"helm")
         );

@@ -1,6 +1,6 @@
 //! Uploads, listing, licence terms and the list of files, each with what it may measure at most.
 
-use super::{Sheet, variants};
+use super::{ProofInput, variants};
 use base::model::facts::{Inspected, without_escapes};
 use base::model::units::{byte_size, trim_number};
 use base::model::{Facts, Kind};
@@ -50,7 +50,7 @@ pub struct Pasted {
 }
 
 /// The files to upload.
-pub fn uploads(sheet: &Sheet) -> Vec<Upload> {
+pub fn uploads(sheet: &ProofInput) -> Vec<Upload> {
     let limit = sheet.limits.map(|l| l.bytes);
     let files = sheet.files.iter().filter(|(f, _)| f.path.starts_with("upload/"));
     files
@@ -75,14 +75,14 @@ fn entries(file: &Inspected) -> Vec<(String, String)> {
 }
 
 /// The slots.
-pub fn slots(sheet: &Sheet) -> Slots {
+pub fn slots(sheet: &ProofInput) -> Slots {
     let used = sheet.files.iter().filter(|(f, _)| f.path.starts_with("upload/")).count();
     let limit = sheet.limits.map(|l| l.files);
     Slots { used, limit, over: limit.is_some_and(|l| used > l) }
 }
 
 /// The text of a file of the bundle, read whole.
-fn text(sheet: &Sheet, path: &str) -> Option<String> {
+fn text(sheet: &ProofInput, path: &str) -> Option<String> {
     let (_, bytes) = sheet.files.iter().find(|(f, _)| f.path == path)?;
     Some(String::from_utf8_lossy(bytes).into_owned())
 }
@@ -101,7 +101,7 @@ fn measured(id: &str, name: &str, text: String, limit: Option<usize>) -> Text {
 }
 
 /// Title, description, list of files and tags.
-pub fn listing(sheet: &Sheet) -> Pasted {
+pub fn listing(sheet: &ProofInput) -> Pasted {
     let limits = sheet.limits;
     let description = text(sheet, "listing/description.md");
     let mut texts = Vec::new();
@@ -130,7 +130,7 @@ pub fn listing(sheet: &Sheet) -> Pasted {
 }
 
 /// Licence terms and the text to read first, in the words of each variant where they differ.
-pub fn plain(sheet: &Sheet) -> Vec<Text> {
+pub fn plain(sheet: &ProofInput) -> Vec<Text> {
     let mut out = Vec::new();
     for (id, name, kind) in
         [("licence", "Licence terms", Kind::Licence), ("start-here", "To read first", Kind::StartHere)]
@@ -148,6 +148,6 @@ pub fn plain(sheet: &Sheet) -> Vec<Text> {
 }
 
 /// Every file: path, size, digest.
-pub fn files(sheet: &Sheet) -> Vec<(String, String, String)> {
+pub fn files(sheet: &ProofInput) -> Vec<(String, String, String)> {
     sheet.files.iter().map(|(f, _)| (f.path.clone(), byte_size(f.size), f.sha256.clone())).collect()
 }

@@ -1,6 +1,6 @@
 //! Variants on the page: the switch between them, and what of the page belongs to which.
 
-use super::Sheet;
+use super::ProofInput;
 use base::model::units::spoken;
 use base::model::variant;
 use base::model::variant::{Choice, Variant};
@@ -36,7 +36,7 @@ struct Cell {
     picks: Vec<usize>,
 }
 
-impl Sheet<'_> {
+impl ProofInput<'_> {
     /// Whether there is anything to switch.
     pub fn varies(&self) -> bool {
         self.variants.len() > 1
@@ -64,7 +64,7 @@ pub fn only(variants: &[usize]) -> String {
 }
 
 /// Attributes of an element that some of these variants have; `None` is one that all have.
-pub fn any(mut of: Vec<Option<usize>>, sheet: &Sheet) -> String {
+pub fn any(mut of: Vec<Option<usize>>, sheet: &ProofInput) -> String {
     of.sort();
     of.dedup();
     let known: Vec<usize> = of.iter().flatten().copied().collect();
@@ -72,7 +72,7 @@ pub fn any(mut of: Vec<Option<usize>>, sheet: &Sheet) -> String {
 }
 
 /// The switch; `None` where there is nothing to switch.
-pub fn switch(sheet: &Sheet) -> Option<Switch> {
+pub fn switch(sheet: &ProofInput) -> Option<Switch> {
     if !sheet.varies() {
         return None;
     }

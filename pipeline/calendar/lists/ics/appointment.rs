@@ -1,7 +1,7 @@
 //! An event of a calendar, and its dates in a span.
 
 use super::super::Zone;
-use super::moment::{Clockwork, Moment, moved};
+use super::moment::{Moment, TimeKind, moved};
 use super::recur::{Limits, Recurrence};
 use crate::Trouble;
 use crate::days::plus_days;
@@ -72,7 +72,7 @@ impl Appointment {
     }
 
     pub(super) fn leave_out(&mut self, moment: &Moment) {
-        if moment.of == Clockwork::Day && self.start.of != Clockwork::Day {
+        if moment.of == TimeKind::Day && self.start.of != TimeKind::Day {
             self.days_left_out.insert(moment.wall.date());
         } else {
             self.left_out.insert(moment.wall_in(&self.start.of));
@@ -152,14 +152,14 @@ impl Appointment {
     }
 
     fn stretch(&self, wall: DateTime, length: Length, zone: Option<&Zone>) -> Stretch {
-        if self.start.of == Clockwork::Day {
+        if self.start.of == TimeKind::Day {
             let first = wall.date();
             return Stretch { first, last: plus_days(first, length.days.max(1) - 1), start: None, end: None };
         }
         let seconds = i64::from(length.days) * 86_400 + length.seconds;
         let end = wall.saturating_add(SignedDuration::from_secs(seconds));
         let (start, end) = match (&self.start.of, zone) {
-            (Clockwork::In(own), Some(zone)) => (moved(wall, own, zone), moved(end, own, zone)),
+            (TimeKind::In(own), Some(zone)) => (moved(wall, own, zone), moved(end, own, zone)),
             _ => (wall, end),
         };
         // What ends at midnight is not on the next day.
@@ -175,9 +175,9 @@ impl Appointment {
 
     fn zone_trouble(&self, zone: Option<&Zone>) -> Option<Trouble> {
         match (&self.start.of, zone) {
-            (Clockwork::Floating, _) => Some(Trouble::WithoutZone),
-            (Clockwork::Unknown(name), _) => Some(Trouble::ZoneUnknown(name.clone())),
-            (Clockwork::In(own), None) => Some(Trouble::ZoneUnsaid(own.name().to_owned())),
+            (TimeKind::Floating, _) => Some(Trouble::WithoutZone),
+            (TimeKind::Unknown(name), _) => Some(Trouble::ZoneUnknown(name.clone())),
+            (TimeKind::In(own), None) => Some(Trouble::ZoneUnsaid(own.name().to_owned())),
             _ => None,
         }
     }

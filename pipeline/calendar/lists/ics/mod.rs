@@ -13,7 +13,7 @@ pub use appointment::{Appointment, Between, Stretch};
 pub use recur::Limits;
 
 use super::{Fault, Read, text};
-use crate::{Event, Spot, When};
+use crate::{Event, EventSource, When};
 use lines::Line;
 use std::collections::BTreeMap;
 use values::{Draft, Kind};
@@ -80,7 +80,7 @@ impl Reader<'_> {
     }
 
     fn fault(&mut self, line: usize, column: usize, what: String, help: String) {
-        self.faults.push(Fault { spot: Spot { file: self.file.to_owned(), line, column }, what, help });
+        self.faults.push(Fault { written_at: EventSource { file: self.file.to_owned(), line, column }, what, help });
     }
 
     fn line(&mut self, line: &Line) {
@@ -157,11 +157,16 @@ impl Reader<'_> {
             let line = draft.line;
             match draft.finish() {
                 Ok((uid, Kind::Whole { name, category, appointment })) => {
-                    let spot = Spot { file: self.file.to_owned(), line, column: 1 };
+                    let written_at = EventSource { file: self.file.to_owned(), line, column: 1 };
                     if let Some(uid) = uid.filter(|_| appointment.recurs()) {
                         masters.insert(uid, events.len());
                     }
-                    events.push(Event { name, kind: category, spot, when: When::Appointment(Box::new(appointment)) });
+                    events.push(Event {
+                        name,
+                        kind: category,
+                        written_at,
+                        when: When::Appointment(Box::new(appointment)),
+                    });
                 }
                 Ok((_, Kind::Cancelled)) => {}
                 Ok((uid, Kind::Change(change))) => changes.push((uid, line, change)),
@@ -175,17 +180,17 @@ impl Reader<'_> {
                 // The list holds only the changed date of a recurrence that stands elsewhere.
                 _ => true,
             };
-            let spot = Spot { file: self.file.to_owned(), line, column: 1 };
+            let written_at = EventSource { file: self.file.to_owned(), line, column: 1 };
             if let (true, Some(appointment)) = (changed, change.now) {
                 events.push(Event {
                     name: change.name,
                     kind: change.category,
-                    spot,
+                    written_at,
                     when: When::Appointment(Box::new(appointment)),
                 });
             }
         }
-        self.faults.sort_by(|a, b| a.spot.cmp(&b.spot));
+        self.faults.sort_by(|a, b| a.written_at.cmp(&b.written_at));
         Read { events, faults: self.faults }
     }
 }

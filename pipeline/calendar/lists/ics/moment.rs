@@ -7,7 +7,7 @@ use jiff::civil::{Date, DateTime, Time};
 
 /// To what a time belongs.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) enum Clockwork {
+pub(super) enum TimeKind {
     /// A day without a time.
     Day,
     /// A time wherever the reader is.
@@ -24,7 +24,7 @@ pub(super) struct Moment {
     /// As it is written; midnight for a day.
     pub wall: DateTime,
     /// To what it belongs.
-    pub of: Clockwork,
+    pub of: TimeKind,
 }
 
 /// The years in which a calendar's dates may lie.
@@ -32,9 +32,9 @@ const YEARS: std::ops::RangeInclusive<i16> = 1583..=2400;
 
 impl Moment {
     /// The time on the wall of what another moment belongs to.
-    pub fn wall_in(&self, of: &Clockwork) -> DateTime {
+    pub fn wall_in(&self, of: &TimeKind) -> DateTime {
         match (&self.of, of) {
-            (Clockwork::In(from), Clockwork::In(to)) if from != to => moved(self.wall, from, to),
+            (TimeKind::In(from), TimeKind::In(to)) if from != to => moved(self.wall, from, to),
             _ => self.wall,
         }
     }
@@ -66,7 +66,7 @@ pub(super) fn moment(value: &str, line: &Line) -> Result<Moment, Unread> {
         return Err(odd(&format!(" between {} and {}", YEARS.start(), YEARS.end())));
     }
     let Some(time) = time else {
-        return Ok(Moment { wall: date.to_datetime(Time::midnight()), of: Clockwork::Day });
+        return Ok(Moment { wall: date.to_datetime(Time::midnight()), of: TimeKind::Day });
     };
     let (time, utc) = match time.strip_suffix(['Z', 'z']) {
         Some(time) => (time, true),
@@ -74,9 +74,9 @@ pub(super) fn moment(value: &str, line: &Line) -> Result<Moment, Unread> {
     };
     let time = read_time(time).ok_or_else(|| odd(""))?;
     let of = match line.parameter("TZID") {
-        _ if utc => Clockwork::In(Zone::utc()),
-        Some(id) => Zone::meant(id).map_or_else(|| Clockwork::Unknown(short(id)), Clockwork::In),
-        None => Clockwork::Floating,
+        _ if utc => TimeKind::In(Zone::utc()),
+        Some(id) => Zone::meant(id).map_or_else(|| TimeKind::Unknown(short(id)), TimeKind::In),
+        None => TimeKind::Floating,
     };
     Ok(Moment { wall: date.to_datetime(time), of })
 }

@@ -5,7 +5,7 @@
 
 use super::super::short;
 use super::lines::Line;
-use super::moment::{Clockwork, Moment, moment};
+use super::moment::{Moment, TimeKind, moment};
 use crate::Unread;
 use jiff::civil::{DateTime, Time};
 use jiff::tz::TimeZone;
@@ -166,7 +166,7 @@ fn seconds(frequency: &str) -> Option<i64> {
 fn read_until(given: &str, start: &Moment) -> Result<DateTime, Unread> {
     let line = Line { line: 0, name: "UNTIL".into(), parameters: Vec::new(), value: String::new(), value_column: 0 };
     let until = moment(given, &line)?;
-    Ok(if until.of == Clockwork::Day || start.of == Clockwork::Day {
+    Ok(if until.of == TimeKind::Day || start.of == TimeKind::Day {
         until.wall.date().to_datetime(Time::constant(23, 59, 59, 0))
     } else {
         until.wall_in(&start.of)

@@ -3,7 +3,7 @@
 use super::super::short;
 use super::appointment::{Appointment, Change, Length};
 use super::lines::{Line, Odd, unescaped};
-use super::moment::{Clockwork, Moment, duration, moment, moments};
+use super::moment::{Moment, TimeKind, duration, moment, moments};
 use super::recur::{Recurrence, Refused};
 use crate::Unread;
 
@@ -187,5 +187,5 @@ fn between(start: &Moment, end: &Moment) -> Option<(i32, i64)> {
     if !(0..=800).contains(&days) {
         return None;
     }
-    if start.of == Clockwork::Day { Some((days, 0)) } else { Some((0, seconds)) }
+    if start.of == TimeKind::Day { Some((days, 0)) } else { Some((0, seconds)) }
 }

@@ -9,13 +9,13 @@ use base::model::{Point, Role, Shape};
 
 impl Composer<'_, '_> {
     pub(super) fn list(&mut self, first: Option<u64>, apart: bool, items: &[Vec<Block>], place: &Place) {
-        let (size, half) = (self.desk.size, self.half());
+        let (size, half) = (self.context.size, self.half());
         // A numbered list that is no part of another thing is a row of steps.
         let steps = first.is_some() && place.lists == 0 && place.bars.is_empty();
         let number = |i: usize| first.map(|f| (f + i as u64).to_string());
         let numeral = self.numeral();
-        let label = Setting::new(Role::Label, size, self.desk.style.ink);
-        let fonts = self.desk.fonts;
+        let label = Setting::new(Role::Label, size, self.context.style.ink);
+        let fonts = self.context.fonts;
         let widest = (0..items.len())
             .filter_map(number)
             .map(|n| if steps { numeral.width(fonts, &n) } else { label.width(fonts, &format!("{n}.")) })
@@ -70,10 +70,10 @@ impl Composer<'_, '_> {
 
     /// Numerals of steps: two lines tall, from the top of the first line's capitals to the second baseline.
     fn numeral(&self) -> Setting {
-        let cap = self.cap(Role::Label, self.desk.size) + self.line;
-        let style = self.desk.style;
+        let cap = self.cap(Role::Label, self.context.size) + self.line;
+        let style = self.context.style;
         let colour = readable(style.accent, style.paper, style.ink, 3.0);
-        Setting::new(Role::Heading, cap / self.desk.fonts.metrics(Role::Heading).cap.max(0.2), colour)
+        Setting::new(Role::Heading, cap / self.context.fonts.metrics(Role::Heading).cap.max(0.2), colour)
     }
 
     /// Puts a numeral beside the first two lines of a step.
@@ -88,16 +88,16 @@ impl Composer<'_, '_> {
         if tall < 2.0 * line {
             self.rows[from].height = 2.0 * line;
         }
-        let fonts = self.desk.fonts;
+        let fonts = self.context.fonts;
         numeral.draw(&mut self.rows[from].drawing, fonts, number, right, baseline, Align::Right);
     }
 
     /// Puts a number or a bullet before the first line of an item. Bullets are drawn, since not every font has one.
     fn mark(&mut self, from: usize, number: Option<String>, place: &Place, widest: f64) {
-        let (size, fonts) = (self.desk.size, self.desk.fonts);
+        let (size, fonts) = (self.context.size, self.context.fonts);
         let baseline = self.line - self.drop();
-        let ink = self.desk.style.ink;
-        let accent = readable(self.desk.style.accent, self.desk.style.paper, ink, 3.0);
+        let ink = self.context.style.ink;
+        let accent = readable(self.context.style.accent, self.context.style.paper, ink, 3.0);
         let middle = baseline - fonts.metrics(Role::Label).x * size / 2.0;
         let drawing = &mut self.rows[from].drawing;
         match number {

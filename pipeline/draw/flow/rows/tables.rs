@@ -10,13 +10,13 @@ use std::rc::Rc;
 impl Composer<'_, '_> {
     pub(super) fn table(&mut self, sides: &[Side], head: &[Vec<Span>], rows: &[Vec<Vec<Span>>], place: &Place) {
         let columns = sides.len();
-        let pad = self.desk.size * 0.9;
+        let pad = self.context.size * 0.9;
         let bold = |cells: &[Vec<Span>]| -> Vec<Vec<Span>> {
             let strong = |spans: &Vec<Span>| spans.iter().cloned().map(|s| Span { bold: true, ..s }).collect();
             cells.iter().map(strong).collect()
         };
         let head = bold(head);
-        let setter = Setter { fonts: self.desk.fonts, dress: self.dress(place, self.desk.size, None) };
+        let setter = Setter { fonts: self.context.fonts, text_style: self.text_style(place, self.context.size, None) };
         let mut extents = vec![(0.0_f64, 0.0_f64); columns];
         for row in std::iter::once(&head).chain(rows) {
             for (extent, cell) in extents.iter_mut().zip(row) {
@@ -60,7 +60,7 @@ impl Composer<'_, '_> {
         place: &Place,
         head: bool,
     ) -> Row {
-        let (line, drop, size) = (self.line, self.drop(), self.desk.size);
+        let (line, drop, size) = (self.line, self.drop(), self.context.size);
         let mut set = Vec::new();
         for (cell, width) in cells.iter().zip(widths) {
             set.push(self.lines(cell, place, *width, size, None));
@@ -82,7 +82,7 @@ impl Composer<'_, '_> {
         }
         let right = x - pad;
         let y = most as f64 * line - drop + (2.0 * drop + self.half()) / 2.0;
-        let style = self.desk.style;
+        let style = self.context.style;
         let pen = if head {
             Stroke::new(1.0, readable(style.accent, style.paper, style.ink, 3.0))
         } else {

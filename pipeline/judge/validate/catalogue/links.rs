@@ -76,7 +76,7 @@ pub(super) const ROWS: &[Check] = &[
         Links,
         "A link annotation that is flagged invisible, hidden or not to be viewed.",
         "Reader apps ignore hidden annotations, so the link is dead.",
-        "Clear the flags of the link except Print.",
+        "Clear the flags of the link except PageFingerprint.",
     ),
     row(
         "link-in-plain-file",

@@ -168,7 +168,7 @@ mod tests {
         let home: &[usize] = &[1];
         let mut ways: Vec<&[usize]> = vec![&[0]; 14];
         ways[0] = home;
-        // A run that is too long is told from its first page on: all of it is what she has to link to.
+        // A run that is too long is told from its first page on: all of it is what the designer has to link to.
         let all: Vec<_> = (3..=14).map(|page| ("page-only-swiped-to", page)).collect();
         assert_eq!(told(&ways, plan(0, &[0, 1])), all);
         assert_eq!(told(&ways[..12], plan(0, &[0, 1])), []);

@@ -4,7 +4,7 @@ use super::claims::{Claim, claims};
 use super::words::Noun;
 use crate::validate::catalogue::{Findings, found};
 use base::model::facts::{Facts, Inspected};
-use base::model::{Spot, Where};
+use base::model::{SourceSpan, Where};
 use std::collections::BTreeSet;
 
 /// Words that say that a list is not the whole.
@@ -45,8 +45,8 @@ pub fn check(file: &Inspected, text: &str, german: bool, files: &[Inspected], fi
     let has = |name: &str| known.iter().any(|text| text.contains(&name.to_lowercase()));
     for list in lists {
         let at = |line: usize, column: usize, width: usize| {
-            let spot = Spot { line: line + 1, column, text: lines[line].to_owned(), width };
-            Where::file(&file.path).spot(spot)
+            let span = SourceSpan { line: line + 1, column, text: lines[line].to_owned(), width };
+            Where::file(&file.path).span(span)
         };
         let whole = !NOT_ALL.iter().any(|words| list.head.to_lowercase().contains(words));
         if let (Some(claim), true) = (&list.claim, whole)

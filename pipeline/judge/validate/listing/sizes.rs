@@ -5,7 +5,7 @@ use crate::validate::catalogue::{Findings, found};
 use crate::validate::pages::sides;
 use base::model::facts::{Facts, Inspected};
 use base::model::units::trim_number;
-use base::model::{Spot, Where};
+use base::model::{SourceSpan, Where};
 
 /// Points that a size may be off besides its rounding.
 const SLACK: f64 = 0.6;
@@ -44,12 +44,12 @@ pub fn check(file: &Inspected, text: &str, german: bool, files: &[Inspected], fi
         for size in all.filter(|size| !truth.has(size)) {
             let stated = &line[size.from..size.to];
             let column = line[..size.from].chars().count() + 1;
-            let spot = Spot { line: n + 1, column, text: line.to_owned(), width: stated.chars().count() };
+            let span = SourceSpan { line: n + 1, column, text: line.to_owned(), width: stated.chars().count() };
             let real: Vec<String> = truth.points.iter().take(3).map(|p| words(*p, size.unit)).collect();
             found!(
                 findings,
                 "claim-size-wrong",
-                Where::file(&file.path).spot(spot),
+                Where::file(&file.path).span(span),
                 "the description states the size {stated}, which no file has; pages are {}",
                 real.join(" or ")
             );

@@ -6,7 +6,7 @@ use crate::validate::catalogue::{Findings, found};
 use base::model::artifact::Kind;
 use base::model::facts::{Facts, Inspected};
 use base::model::units::byte_size;
-use base::model::{Spot, Where};
+use base::model::{SourceSpan, Where};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Words that show that a size is not one of the files: of a limit, or of room on the tablet.
@@ -22,7 +22,7 @@ pub fn check(file: &Inspected, text: &str, german: bool, files: &[Inspected], fi
         let at = |from: usize, to: usize| {
             let column = line[..from].chars().count() + 1;
             let width = line[from..to].chars().count();
-            Where::file(&file.path).spot(Spot { line: n + 1, column, text: line.to_owned(), width })
+            Where::file(&file.path).span(SourceSpan { line: n + 1, column, text: line.to_owned(), width })
         };
         let mut own: BTreeSet<u64> = BTreeSet::new();
         for (from, name) in names(line) {

@@ -1,4 +1,4 @@
-//! What she uploads: nothing in it but the planned files, and all of them.
+//! What the designer uploads: nothing in it but the planned files, and all of them.
 
 use super::super::Promised;
 use super::super::catalogue::{Findings, found};

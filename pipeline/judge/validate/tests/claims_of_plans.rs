@@ -7,7 +7,7 @@ use base::model::assets::{Asset, Assets, Right, Use};
 use base::model::drawing::{Drawing, Path as Outline, Picture, Role, Shape, TextRun, Turn};
 use base::model::facts::{Facts, Inspected};
 use base::model::finding::Severity;
-use base::model::finished::{FinishedPlan, Sheet};
+use base::model::finished::{FinishedPlan, PageView};
 use base::model::pdf_plan::{Entry, LabelRun, LabelStyle, Link, Page, PdfPlan, Place, Target};
 use base::model::plan::{About, Item, Make, Remark};
 use base::model::product::{
@@ -183,7 +183,7 @@ impl Case {
         let plan = FinishedPlan {
             from: "exports/notebook.pdf".into(),
             source: bytes.into(),
-            sheets: facts.pages.iter().map(Sheet::of).collect(),
+            sheets: facts.pages.iter().map(PageView::of).collect(),
             facts,
             over,
             keep_outline: true,
@@ -285,11 +285,11 @@ fn hedgerow() -> Asset {
         source: "https://hedgerow.example".into(),
         right: Right::Licence("OFL-1.1".into()),
         credit: None,
-        spot: None,
+        span: None,
     }
 }
 
-/// A ledger that is in order: pictures of her own, a font, a leaf that may become a sticker.
+/// A ledger that is in order: pictures of the designer's own, a font, a leaf that may become a sticker.
 fn ledger() -> Assets {
     Assets {
         declared: true,

@@ -1,14 +1,14 @@
-//! Her SVG files: refused where they reach outside of themselves, drawn with the product's own fonts.
+//! The designer's SVG files: refused where they reach outside of themselves, drawn with the product's own fonts.
 //!
-//! A drawing must come out the same on every machine, and it must not be able to read her disk or call a server while
+//! A drawing must come out the same on every machine, and it must not be able to read the designer's disk or call a server while
 //! it is built. So links to other files are a fault with its place, not a silent gap in the picture.
 
 use super::{characters, limits};
-pub use crate::spots::spot;
+pub use crate::source_span::span;
 use base::model::Fault;
 use base::model::drawing::{ArtFonts, Role};
-use base::model::guard;
-use base::model::guard::GaveUp;
+use base::model::panics;
+use base::model::panics::GaveUp;
 use base::model::product::{FontFile, Style};
 use raster::decode::check_size;
 use resvg::usvg::{self, fontdb, roxmltree};
@@ -21,14 +21,14 @@ const MOST_NODES: u32 = 2_000_000;
 const OUTER_ENTITY: &str = "the SVG defines an entity that lies outside of this file";
 
 /// What every SVG of a product is drawn with; made once.
-pub struct Press {
+pub struct SvgLoader {
     fonts: Arc<fontdb::Database>,
     files: Arc<ArtFonts>,
     family: String,
 }
 
-/// A drawing ready to render, and what she should know of it.
-pub struct Pressed {
+/// A drawing ready to render, and what the designer should know of it.
+pub struct LoadedSvg {
     /// The drawing.
     pub tree: usvg::Tree,
     /// Such as fonts that were replaced, or what is left out.
@@ -36,31 +36,31 @@ pub struct Pressed {
     /// The notes on what is left out alone.
     pub left_out: Vec<String>,
     /// What its texts ask for and the product's fonts do not have.
-    pub lacks: BTreeSet<Lack>,
+    pub lacks: BTreeSet<MissingGlyph>,
 }
 
 /// Something that no font of the product has.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Lack {
+pub enum MissingGlyph {
     /// A font family that a text names.
     Family(String),
     /// A character.
     Character(char),
 }
 
-impl Press {
-    /// A press with the fonts of this style and no others.
-    pub fn new(style: &Style) -> Press {
-        Press::with(style, &[])
+impl SvgLoader {
+    /// A svg with the fonts of this style and no others.
+    pub fn new(style: &Style) -> SvgLoader {
+        SvgLoader::with(style, &[])
     }
 
-    /// A press with the fonts of this style, and with more that only drawings use.
-    pub fn with(style: &Style, more: &[FontFile]) -> Press {
-        Press::of(Arc::new(ArtFonts { style: style.fonts.clone(), more: more.to_vec() }))
+    /// A svg with the fonts of this style, and with more that only drawings use.
+    pub fn with(style: &Style, more: &[FontFile]) -> SvgLoader {
+        SvgLoader::of(Arc::new(ArtFonts { style: style.fonts.clone(), more: more.to_vec() }))
     }
 
-    /// A press with these fonts.
-    pub fn of(files: Arc<ArtFonts>) -> Press {
+    /// A svg with these fonts.
+    pub fn of(files: Arc<ArtFonts>) -> SvgLoader {
         let mut db = fontdb::Database::new();
         let mut family =
             |role: Role| -> String { files.style.get(&role).map(|file| load(&mut db, file)).unwrap_or_default() };
@@ -73,7 +73,7 @@ impl Press {
         db.set_fantasy_family(&heading);
         db.set_sans_serif_family(&label);
         db.set_monospace_family(&label);
-        Press { fonts: Arc::new(db), files, family: label }
+        SvgLoader { fonts: Arc::new(db), files, family: label }
     }
 
     /// The font files that it has.
@@ -82,9 +82,9 @@ impl Press {
     }
 
     /// Reads an SVG document. `name` is its path, for messages.
-    pub fn read(&self, name: &str, text: &str) -> Result<Pressed, Fault> {
+    pub fn read(&self, name: &str, text: &str) -> Result<LoadedSvg, Fault> {
         limits::text(text).map_err(|f| f.in_file(name))?;
-        guard::fenced(|| self.read_here(name, text, true))
+        panics::fenced(|| self.read_here(name, text, true))
             .unwrap_or_else(|gave_up| Err(self.given_up(&gave_up, name, text)))
     }
 
@@ -92,7 +92,7 @@ impl Press {
     /// that the designer can mend.
     fn given_up(&self, gave_up: &GaveUp, name: &str, text: &str) -> Fault {
         let fault = gave_up.fault("drawing", name);
-        let lacks = guard::fenced(|| self.lacks_of_words(text)).unwrap_or_default();
+        let lacks = panics::fenced(|| self.lacks_of_words(text)).unwrap_or_default();
         if lacks.is_empty() {
             return fault;
         }
@@ -113,14 +113,14 @@ impl Press {
         characters::of(&words, &self.fonts)
     }
 
-    fn read_here(&self, name: &str, text: &str, whole: bool) -> Result<Pressed, Fault> {
+    fn read_here(&self, name: &str, text: &str, whole: bool) -> Result<LoadedSvg, Fault> {
         let options = roxmltree::ParsingOptions { allow_dtd: true, nodes_limit: MOST_NODES, ..Default::default() };
         // A byte order mark is no part of the drawing (XML 1.0, 4.3.3).
         let text = text.trim_start_matches('\u{feff}');
         let doc = roxmltree::Document::parse_with_options(text, options).map_err(|e| broken(name, text, &e))?;
         limits::parts(&doc, text).map_err(|f| f.in_file(name))?;
         let mut notes = closed(&doc, text).map_err(|f| f.in_file(name))?;
-        let missing: Mutex<BTreeSet<Lack>> = Mutex::default();
+        let missing: Mutex<BTreeSet<MissingGlyph>> = Mutex::default();
         let found: Mutex<limits::pictures::Found> = Mutex::default();
         let drawn = usvg::Tree::from_xmltree(&doc, &self.options(&missing, &found));
         if let Some(fault) = found.into_inner().unwrap_or_default().fault {
@@ -138,24 +138,26 @@ impl Press {
         }
         let mut lacks = missing.into_inner().unwrap_or_default();
         // The library asks for the first character of a cluster, whichever is lacking.
-        let asked: String =
-            lacks.iter().filter_map(|lack| if let Lack::Character(c) = lack { Some(*c) } else { None }).collect();
-        lacks.retain(|lack| matches!(lack, Lack::Family(_)));
+        let asked: String = lacks
+            .iter()
+            .filter_map(|lack| if let MissingGlyph::Character(c) = lack { Some(*c) } else { None })
+            .collect();
+        lacks.retain(|lack| matches!(lack, MissingGlyph::Family(_)));
         let lacking = characters::lacking(&tree, &self.fonts).into_iter().chain(characters::of(&asked, &self.fonts));
-        lacks.extend(lacking.map(Lack::Character));
+        lacks.extend(lacking.map(MissingGlyph::Character));
         let left_out = notes.clone();
         notes.extend(lacks.iter().map(|lack| self.told(lack)));
-        Ok(Pressed { tree, notes, left_out, lacks })
+        Ok(LoadedSvg { tree, notes, left_out, lacks })
     }
 
     /// What is lacking, in words.
-    fn told(&self, lack: &Lack) -> String {
+    fn told(&self, lack: &MissingGlyph) -> String {
         match lack {
-            Lack::Family(wanted) => format!(
+            MissingGlyph::Family(wanted) => format!(
                 "text asks for the font “{wanted}”, which is none of the product's; one of those stands in ({})",
                 self.family
             ),
-            Lack::Character(c) => {
+            MissingGlyph::Character(c) => {
                 format!("none of the product's fonts has the character “{c}” (U+{:04X})", u32::from(*c))
             }
         }
@@ -163,10 +165,10 @@ impl Press {
 
     fn options<'a>(
         &self,
-        missing: &'a Mutex<BTreeSet<Lack>>,
+        missing: &'a Mutex<BTreeSet<MissingGlyph>>,
         found: &'a Mutex<limits::pictures::Found>,
     ) -> usvg::Options<'a> {
-        let note = move |lack: Lack| {
+        let note = move |lack: MissingGlyph| {
             if let Ok(mut set) = missing.lock() {
                 set.insert(lack);
             }
@@ -182,7 +184,7 @@ impl Press {
                         if let usvg::FontFamily::Named(wanted) = named
                             && !db.faces().any(|f| f.families.iter().any(|(n, _)| n == wanted))
                         {
-                            note(Lack::Family(wanted.clone()));
+                            note(MissingGlyph::Family(wanted.clone()));
                         }
                     }
                     select(font, db)
@@ -190,7 +192,7 @@ impl Press {
                 select_fallback: Box::new(move |c, used, db| {
                     let found = fallback(c, used, db);
                     if found.is_none() && !c.is_whitespace() {
-                        note(Lack::Character(c));
+                        note(MissingGlyph::Character(c));
                     }
                     found
                 }),
@@ -237,7 +239,7 @@ fn broken(name: &str, text: &str, e: &roxmltree::Error) -> Fault {
         E::UnclosedRootNode | E::UnexpectedEndOfStream => end_of(text),
         _ => e.pos(),
     };
-    Fault::new(message).in_file(name).at(spot(text, pos)).help("export the drawing again as plain SVG")
+    Fault::new(message).in_file(name).at(span(text, pos)).help("export the drawing again as plain SVG")
 }
 
 fn end_of(text: &str) -> roxmltree::TextPos {
@@ -248,7 +250,7 @@ fn end_of(text: &str) -> roxmltree::TextPos {
 
 /// Makes sure that a drawing needs nothing but itself, and gives notes on what is left out.
 fn closed(doc: &roxmltree::Document, text: &str) -> Result<Vec<String>, Fault> {
-    let at = |byte: usize| spot(text, doc.text_pos_at(byte));
+    let at = |byte: usize| span(text, doc.text_pos_at(byte));
     if let Some(byte) = outer_entity(text) {
         return Err(Fault::new(OUTER_ENTITY)
             .at(at(byte))

@@ -49,7 +49,7 @@ impl Palette {
 
 /// What the functions know.
 #[derive(Clone)]
-pub struct Props {
+pub struct LayoutFunctions {
     /// Width of the picture.
     pub w: f64,
     /// Height of the picture.
@@ -75,7 +75,7 @@ impl<F: Fn(Kwargs) -> TeraResult<String> + Sync + Send + 'static> Function<TeraR
     }
 }
 
-impl Props {
+impl LayoutFunctions {
     /// Gives the functions to a template engine.
     pub fn register(self, tera: &mut Tera) {
         let props = Arc::new(self);

@@ -1,8 +1,8 @@
-//! What a layout may hold: a drawing, nothing that runs, nothing from outside. A fault names the place in her file.
+//! What a layout may hold: a drawing, nothing that runs, nothing from outside. A fault names the place in the designer's file.
 
-use super::stock::Stock;
+use super::open_files::OpenFiles;
 use base::model::drawing::Picture;
-use base::model::{Fault, Spot};
+use base::model::{Fault, SourceSpan};
 use draw::limits;
 use draw::template;
 use draw::template::Template;
@@ -18,14 +18,14 @@ pub fn of_template(e: &tera::Error, file: &str, text: &str, template: &Template)
     };
     let span = report.span();
     let range = template.written(&span.range);
-    let (row, column) = template::spot_at(text, range.start);
+    let (row, column) = template::span_at(text, range.start);
     let line = text.lines().nth(row - 1).unwrap_or_default().to_owned();
     let meant = text.get(range).unwrap_or_default();
     let width = if span.end_line == span.start_line { meant.chars().count() } else { 1 };
-    let spot = Spot { line: row, column, text: line, width: width.max(1) };
+    let span = SourceSpan { line: row, column, text: line, width: width.max(1) };
     let message = report.message();
     let message = message.trim_end_matches('.');
-    let fault = Fault::new(format!("the layout cannot be filled: {message}")).in_file(file).at(spot);
+    let fault = Fault::new(format!("the layout cannot be filled: {message}")).in_file(file).at(span);
     if message.contains("not defined") || message.contains("not found") || message.contains("ndefined") {
         return fault.help(
             "layouts know w, h, title, line, product, facts, pages, covers, stickers, templates, place, colour and font sizes through words()",
@@ -34,24 +34,24 @@ pub fn of_template(e: &tera::Error, file: &str, text: &str, template: &Template)
     fault
 }
 
-/// Looks a filled layout over. `text` is the layout as she wrote it, in which the place is looked for.
+/// Looks a filled layout over. `text` is the layout as the designer wrote it, in which the place is looked for.
 pub fn look_over(
     svg: &str,
     file: &str,
     text: &str,
-    stock: &Stock,
+    open_files: &OpenFiles,
     art: &BTreeMap<String, Arc<Picture>>,
 ) -> Result<(), Vec<Fault>> {
-    limits::text(svg).map_err(|f| vec![Fault { spot: None, ..f }.in_file(file)])?;
+    limits::text(svg).map_err(|f| vec![Fault { span: None, ..f }.in_file(file)])?;
     let document = roxmltree::Document::parse(svg).map_err(|e| {
-        // The place is one of the filled layout; the line as such helps more than its number in her file.
+        // The place is one of the filled layout; the line as such helps more than its number in the designer's file.
         let at = e.pos();
         let line = svg.lines().nth(at.row.saturating_sub(1) as usize).unwrap_or_default();
         let from = text.lines().position(|l| l == line);
         let fault = Fault::new(format!("the filled layout is not sound XML: {e}")).in_file(file);
-        let spot = from.map(|n| Spot { line: n + 1, column: at.col as usize, text: line.to_owned(), width: 1 });
-        vec![match spot {
-            Some(spot) => fault.at(spot),
+        let span = from.map(|n| SourceSpan { line: n + 1, column: at.col as usize, text: line.to_owned(), width: 1 });
+        vec![match span {
+            Some(span) => fault.at(span),
             None => fault.help(format!("the line reads: {line}")),
         }]
     })?;
@@ -59,7 +59,7 @@ pub fn look_over(
     let mut blame = |word: &str, message: String, help: &str| {
         let fault = Fault::new(message).in_file(file).help(help);
         faults.push(match place(text, word) {
-            Some(spot) => fault.at(spot),
+            Some(span) => fault.at(span),
             None => fault,
         });
     };
@@ -86,7 +86,7 @@ pub fn look_over(
                 let message = format!("a layout may use nothing from outside: {value:?}");
                 blame(value, message, "copy the picture into the product's folder and name it by its path from there");
             } else if attribute.name() == "href" && name == "image" && !value.starts_with("data:") {
-                let known = stock.size(value).is_some() || art.contains_key(value);
+                let known = open_files.size(value).is_some() || art.contains_key(value);
                 if !known {
                     blame(
                         value,
@@ -113,11 +113,11 @@ fn outside(href: &str) -> bool {
         || href.contains("..")
 }
 
-fn place(text: &str, word: &str) -> Option<Spot> {
+fn place(text: &str, word: &str) -> Option<SourceSpan> {
     let at = text.find(word)?;
     let from = text[..at].rfind('\n').map_or(0, |i| i + 1);
     let line = text[from..].lines().next().unwrap_or_default();
-    Some(Spot {
+    Some(SourceSpan {
         line: text[..at].matches('\n').count() + 1,
         column: text[from..at].chars().count() + 1,
         text: line.to_owned(),

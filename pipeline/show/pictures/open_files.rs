@@ -11,7 +11,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// The finished files, open.
-pub struct Stock {
+pub struct OpenFiles {
     notebook: Option<Unopened>,
     covers: Option<Unopened>,
     /// Sizes of the notebook's pages in points.
@@ -42,9 +42,9 @@ pub struct Sticker {
     bytes: Blob,
 }
 
-impl Stock {
+impl OpenFiles {
     /// Opens the files of a bundle: those of the leading variant, and the first page of each.
-    pub fn open(variants: &Variants, contents: &[Artifact], inspected: &[Inspected], reader: &dyn Reader) -> Stock {
+    pub fn open(variants: &Variants, contents: &[Artifact], inspected: &[Inspected], reader: &dyn Reader) -> OpenFiles {
         let mine = || contents.iter().filter(|a| variants.has(&a.path));
         let of = |kind: Kind| mine().find(|a| a.kind == kind).map(|a| Unopened::new(a.bytes.clone()));
         let sizes = |kind: Kind| {
@@ -63,7 +63,7 @@ impl Stock {
             let size = Size::new(f64::from(png.width) * points, f64::from(png.height) * points);
             Some(Sticker { name: name.to_owned(), size, bytes: a.bytes.clone() })
         });
-        Stock {
+        OpenFiles {
             notebook: of(Kind::Notebook),
             covers: of(Kind::Covers),
             pages: sizes(Kind::Notebook),
@@ -132,7 +132,7 @@ fn fronts(
     (0..variants.all.len()).map_while(of).collect()
 }
 
-/// A picture of hers, at the size at which it is shown.
+/// A picture of the designer's, at the size at which it is shown.
 pub fn art(picture: &Arc<Picture>, width: f64) -> Raster {
     smaller(Raster::of(picture), width)
 }

@@ -1,4 +1,4 @@
-//! Shelves: stickers laid out on pages, group by group, so that all pages are filled alike.
+//! SheetLayout: stickers laid out on pages, group by group, so that all pages are filled alike.
 //!
 //! A group is laid in rows, the tallest first; beside a tall one, low ones stand above each other, as boxes on a shelf
 //! are stacked. Rows are then dealt out to as few pages as will hold them, in such a way that the pages are filled as
@@ -10,7 +10,7 @@ use std::collections::VecDeque;
 
 /// A group: the height of its heading, the space below it included (zero for none), and the sizes of its stickers.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Bunch {
+pub struct SizedGroup {
     /// Height of the heading.
     pub head: f64,
     /// Sizes in points.
@@ -19,7 +19,7 @@ pub struct Bunch {
 
 /// What stands on a page.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Sheet {
+pub struct SheetPage {
     /// Which sticker, counted through all groups, and where.
     pub placed: Vec<(usize, Rect)>,
     /// Which group has its heading where. One that goes on from the page before has it again.
@@ -28,9 +28,9 @@ pub struct Sheet {
 
 /// Where everything landed.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Shelves {
+pub struct SheetLayout {
     /// Page by page.
-    pub pages: Vec<Sheet>,
+    pub pages: Vec<SheetPage>,
     /// Those that were larger than a page and the factor by which they shrank.
     pub shrunk: Vec<(usize, f64)>,
 }
@@ -50,9 +50,9 @@ struct Row {
 
 /// Lays groups out on pages of this size, inside `margin`, at least `gap` apart; all in points. A sticker that is larger
 /// than the space inside the margin is shrunk to fit, and said so.
-pub fn shelves(bunches: &[Bunch], page: Size, margin: f64, gap: f64) -> Shelves {
+pub fn layout(bunches: &[SizedGroup], page: Size, margin: f64, gap: f64) -> SheetLayout {
     let area = Rect::page(page).inset(margin);
-    let mut out = Shelves::default();
+    let mut out = SheetLayout::default();
     let head = bunches.iter().map(|b| b.head).fold(0.0, f64::max);
     if area.w <= 0.0 || area.h - head <= 0.0 {
         return out;
@@ -107,7 +107,7 @@ fn stacked(mut left: VecDeque<(usize, Size)>, width: f64, gap: f64) -> Vec<Row> 
 }
 
 /// Height of a page that holds these rows, with headings.
-fn high(rows: &[Row], bunches: &[Bunch], gap: f64) -> f64 {
+fn high(rows: &[Row], bunches: &[SizedGroup], gap: f64) -> f64 {
     let mut sum = 0.0;
     for (i, row) in rows.iter().enumerate() {
         if i == 0 || rows[i - 1].bunch != row.bunch {
@@ -120,7 +120,7 @@ fn high(rows: &[Row], bunches: &[Bunch], gap: f64) -> f64 {
 
 /// Deals rows out to the fewest pages that hold them, so that the squares of what stays empty come to least: from which
 /// row to which.
-fn dealt(rows: &[Row], bunches: &[Bunch], room: f64, gap: f64) -> Vec<(usize, usize)> {
+fn dealt(rows: &[Row], bunches: &[SizedGroup], room: f64, gap: f64) -> Vec<(usize, usize)> {
     let n = rows.len();
     // For each number of rows that are dealt: pages, emptiness, and where the last page begins.
     let mut best: Vec<(usize, f64, usize)> = vec![(0, 0.0, 0)];
@@ -151,11 +151,11 @@ fn dealt(rows: &[Row], bunches: &[Bunch], room: f64, gap: f64) -> Vec<(usize, us
 
 /// Places the rows of one page: what is left over is shared out between the columns of a row and between the rows, up
 /// to a limit; what is left then goes to both sides of a row, and below the last.
-fn spread(rows: &[Row], bunches: &[Bunch], area: Rect, gap: f64) -> Sheet {
+fn spread(rows: &[Row], bunches: &[SizedGroup], area: Rect, gap: f64) -> SheetPage {
     let share = |left: f64, n: usize, most: f64| {
         if n < 2 { gap } else { between(left / (n - 1) as f64, gap, gap * most) }
     };
-    let mut out = Sheet::default();
+    let mut out = SheetPage::default();
     let solid = high(rows, bunches, 0.0);
     let down = share(area.h - solid, rows.len(), STRETCH.1);
     let mut y = area.y;
@@ -192,10 +192,10 @@ mod tests {
     use super::*;
     use proptest::prelude::*;
 
-    fn bunches() -> impl Strategy<Value = Vec<Bunch>> {
+    fn bunches() -> impl Strategy<Value = Vec<SizedGroup>> {
         let size = (1.0..900.0f64, 1.0..900.0f64).prop_map(|(w, h)| Size::new(w, h));
         let bunch = (prop_oneof![Just(0.0), 10.0..40.0f64], prop::collection::vec(size, 0..20));
-        prop::collection::vec(bunch.prop_map(|(head, sizes)| Bunch { head, sizes }), 0..5)
+        prop::collection::vec(bunch.prop_map(|(head, sizes)| SizedGroup { head, sizes }), 0..5)
     }
 
     proptest! {
@@ -203,7 +203,7 @@ mod tests {
         fn every_size_stands_once_inside_and_clear_of_the_others(
             all in bunches(), w in 200.0..1200.0f64, h in 240.0..1200.0f64, margin in 0.0..60.0f64, gap in 17.0..40.0f64,
         ) {
-            let made = shelves(&all, Size::new(w, h), margin, gap);
+            let made = layout(&all, Size::new(w, h), margin, gap);
             let area = Rect::page(Size::new(w, h)).inset(margin);
             let sizes: Vec<(usize, Size)> =
                 all.iter().enumerate().flat_map(|(b, bunch)| bunch.sizes.iter().map(move |s| (b, *s))).collect();
@@ -245,7 +245,7 @@ mod tests {
             // Rows of one size: their number a page differs by one at most, and no page could be saved.
             let (w, h) = (100.0, 50.0);
             let page = Size::new(3.0 * w + 2.0 * 20.0, rows as f64 * h + (rows - 1) as f64 * 20.0);
-            let made = shelves(&[Bunch { head: 0.0, sizes: vec![Size::new(w, h); n] }], page, 0.0, 20.0);
+            let made = layout(&[SizedGroup { head: 0.0, sizes: vec![Size::new(w, h); n] }], page, 0.0, 20.0);
             let needed = n.div_ceil(3);
             prop_assert_eq!(made.pages.len(), needed.div_ceil(rows));
             let counts: Vec<usize> = made.pages.iter().map(|p| p.placed.len().div_ceil(3)).collect();
@@ -256,7 +256,7 @@ mod tests {
     #[test]
     fn low_ones_stand_above_each_other_beside_a_tall_one() {
         let sizes = [(100.0, 200.0), (120.0, 60.0), (110.0, 60.0), (100.0, 30.0)].map(|(w, h)| Size::new(w, h));
-        let made = shelves(&[Bunch { head: 0.0, sizes: sizes.into() }], Size::new(260.0, 220.0), 10.0, 17.0);
+        let made = layout(&[SizedGroup { head: 0.0, sizes: sizes.into() }], Size::new(260.0, 220.0), 10.0, 17.0);
         assert_eq!(made.pages.len(), 1);
         let x: Vec<f64> = made.pages[0].placed.iter().map(|(_, r)| r.centre().x).collect();
         assert!(x[1] > x[0] && x[1] == x[2] && x[2] == x[3], "{x:?}");
@@ -265,14 +265,14 @@ mod tests {
     #[test]
     fn one_that_is_too_large_is_shrunk_and_reported() {
         let sizes = vec![Size::new(1000.0, 100.0), Size::new(50.0, 50.0)];
-        let made = shelves(&[Bunch { head: 0.0, sizes }], Size::new(540.0, 400.0), 20.0, 17.0);
+        let made = layout(&[SizedGroup { head: 0.0, sizes }], Size::new(540.0, 400.0), 20.0, 17.0);
         assert_eq!(made.shrunk, vec![(0, 0.5)]);
         assert_eq!(made.pages.len(), 1);
     }
 
     #[test]
     fn a_page_without_room_holds_nothing() {
-        let one = Bunch { head: 0.0, sizes: vec![Size::new(10.0, 10.0)] };
-        assert!(shelves(&[one], Size::new(30.0, 30.0), 20.0, 17.0).pages.is_empty());
+        let one = SizedGroup { head: 0.0, sizes: vec![Size::new(10.0, 10.0)] };
+        assert!(layout(&[one], Size::new(30.0, 30.0), 20.0, 17.0).pages.is_empty());
     }
 }

@@ -2,10 +2,10 @@
 //! look alike.
 
 use super::pdf::shared;
-use super::tree::{Leaf, Tree};
+use super::tree::{Tree, TreeFile};
 use image::ImageFormat;
 use inspect::Reader;
-use inspect::pdf::fingerprint::{Digest, Print};
+use inspect::pdf::fingerprint::{Digest, PageFingerprint};
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
@@ -23,7 +23,7 @@ const FAR: f64 = 0.15;
 
 /// What a file is known by.
 enum Face {
-    Pages(Arc<Vec<Print>>),
+    Pages(Arc<Vec<PageFingerprint>>),
     Picture { shape: f64, tones: Vec<u8> },
 }
 
@@ -58,7 +58,7 @@ pub fn pair(
     pairs
 }
 
-fn face(leaf: &Leaf, reader: &dyn Reader) -> Option<Face> {
+fn face(leaf: &TreeFile, reader: &dyn Reader) -> Option<Face> {
     let bytes = leaf.bytes.as_ref()?;
     if bytes.starts_with(b"%PDF") {
         return Some(Face::Pages(reader.fingerprints(bytes)))

@@ -1,7 +1,7 @@
 //! The kit that every motif is built with: tones from the sticker's colour, one stroke, one radius, cards with
 //! heads, writing lines. What all motifs share stands here, so that the set cannot drift apart.
 
-use super::MotifDesk;
+use super::MotifContext;
 use super::icons::{self, Icon};
 use crate::Fonts;
 use crate::text::{Align, Setting};
@@ -35,7 +35,7 @@ pub fn mm(v: f64) -> f64 {
 }
 
 /// A motif in the making.
-pub struct Kit<'a> {
+pub struct MotifBuilder<'a> {
     /// What has been drawn.
     pub d: Drawing,
     size: Size,
@@ -65,25 +65,25 @@ pub struct Kit<'a> {
     pub radius: f64,
 }
 
-impl<'a> Kit<'a> {
-    /// A kit in the tones of the desk's colour.
-    pub fn new(desk: &MotifDesk<'a>, heading: &str) -> Kit<'a> {
-        let (paper, ink) = (desk.style.paper, desk.style.ink);
+impl<'a> MotifBuilder<'a> {
+    /// A kit in the tones of the context's colour.
+    pub fn new(context: &MotifContext<'a>, heading: &str) -> MotifBuilder<'a> {
+        let (paper, ink) = (context.style.paper, context.style.ink);
         // A colour almost as dark as ink is lightened a little: outlines must still show on it.
-        let base = match colour::contrast(desk.colour, paper) {
-            c if c > DARKEST => colour::at_contrast(paper, desk.colour, DARKEST),
-            _ => desk.colour,
+        let base = match colour::contrast(context.colour, paper) {
+            c if c > DARKEST => colour::at_contrast(paper, context.colour, DARKEST),
+            _ => context.colour,
         };
         let ground = colour::mix(paper, base, 0.07);
         let soft = colour::mix(paper, base, 0.30);
         let far = colour::mix(base, ink, 0.35);
         let line = (colour::contrast(base, ground) * 1.75).max(3.4);
-        Kit {
+        MotifBuilder {
             d: Drawing::new(),
             size: Size::new(0.0, 0.0),
-            fonts: desk.fonts,
-            label: desk.label.unwrap_or(heading).trim().to_owned(),
-            weekdays: desk.weekdays,
+            fonts: context.fonts,
+            label: context.label.unwrap_or(heading).trim().to_owned(),
+            weekdays: context.weekdays,
             base,
             ground,
             soft,
@@ -92,7 +92,7 @@ impl<'a> Kit<'a> {
             write: colour::at_contrast(ground, far, 1.9),
             on_base: colour::label_on(base, ink, paper),
             paper,
-            radius: desk.style.corner.pt().clamp(mm(1.2), mm(3.2)),
+            radius: context.style.corner.pt().clamp(mm(1.2), mm(3.2)),
         }
     }
 
