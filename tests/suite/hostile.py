@@ -4,9 +4,13 @@ Nobody needs such a file; but a designer gets files from everywhere, and what th
 """
 
 import os
+import pathlib
+import signal
 import subprocess
+import tempfile
 import threading
 
+import memory
 from tool import BINARY
 
 # What nothing may exceed that is read or drawn: a hang and a full memory, not a measure of speed.
@@ -27,25 +31,20 @@ own = ["*"]
 
 def run(*arguments, cwd=None, seconds=SECONDS, megabytes=MEGABYTES):
     """Runs the tool within its bounds; gives exit code, output and messages. A panic is a failure whatever the code."""
-    command = [str(BINARY), *map(str, arguments)]
-    child = subprocess.Popen(command, cwd=cwd, stdout=subprocess.PIPE, stderr=subprocess.PIPE)
-    said = {}
-    readers = [threading.Thread(target=lambda n=n, p=p: said.update({n: p.read().decode()})) for n, p in ((1, child.stdout), (2, child.stderr))]
-    for reader in readers:
-        reader.start()
-    late = threading.Timer(seconds, child.kill)
-    late.start()
-    _, status, usage = os.wait4(child.pid, 0)
-    child.returncode = os.waitstatus_to_exitcode(status)
-    late.cancel()
-    for reader in readers:
-        reader.join()
-    for pipe in (child.stdout, child.stderr):
-        pipe.close()
-    assert child.returncode >= 0, f"ended by signal {-child.returncode} (killed after {seconds} s?): {said[2][-2000:]}"
-    assert "panicked at" not in said[2] and "RUST_BACKTRACE" not in said[2], said[2]
-    assert usage.ru_maxrss / 1024 < megabytes, f"{usage.ru_maxrss / 1024:.0f} MB"
-    return child.returncode, said[1], said[2]
+    with tempfile.TemporaryDirectory() as folder:
+        peak = pathlib.Path(folder) / "peak"
+        command = memory.measured([BINARY, *arguments], peak)
+        # A group of its own: what hangs is ended with the process that measures it.
+        child = subprocess.Popen(command, cwd=cwd, stdout=subprocess.PIPE, stderr=subprocess.PIPE, start_new_session=True)
+        late = threading.Timer(seconds, os.killpg, (child.pid, signal.SIGKILL))
+        late.start()
+        said = [text.decode() for text in child.communicate()]
+        late.cancel()
+        assert child.returncode >= 0, f"ended by signal {-child.returncode} (killed after {seconds} s?): {said[1][-2000:]}"
+        taken = memory.megabytes(peak)
+    assert "panicked at" not in said[1] and "RUST_BACKTRACE" not in said[1], said[1]
+    assert taken < megabytes, f"{taken:.0f} MB"
+    return child.returncode, said[0], said[1]
 
 
 def pdf(path, objects):

@@ -100,12 +100,15 @@ fn entries(folder: &Path) -> Vec<PathBuf> {
 
 fn befall(path: &Path, harm: Harm, at: usize) {
     let mut bytes = fs::read(path).unwrap();
+    // An earlier harm may have cut it to nothing.
+    let length = bytes.len().max(1);
     match harm {
         Harm::Lost => return fs::remove_file(path).unwrap(),
-        Harm::CutShort => bytes.truncate(at % bytes.len()),
+        Harm::CutShort => bytes.truncate(at % length),
         Harm::Flipped => {
-            let at = at % bytes.len();
-            bytes[at] ^= 1 << (at % 8);
+            if let Some(byte) = bytes.get_mut(at % length) {
+                *byte ^= 1 << (at % 8);
+            }
         }
         // Whole, and of a form that this version does not read.
         Harm::OfAnotherVersion => bytes = whole(&vec![7; at % 40]),
