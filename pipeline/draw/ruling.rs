@@ -4,6 +4,7 @@
 //! So a change in one of them compiles that crate and the program, and nothing else.
 
 use crate::{Fonts, Pen};
+use base::model::dated::{DatedKind, DatedPage};
 use base::model::{Drawing, Rect};
 use serde::de::DeserializeOwned;
 
@@ -132,6 +133,59 @@ pub const fn entry<R: Ruling>(name: &'static str, what: &'static str) -> Entry {
             let ruling = R::deserialize(with.clone()).ok()?;
             ruling.check().ok()?;
             Some(ruling.draw(context))
+        },
+    }
+}
+
+/// What a dated ruling drew: what all pages of a set may share, what is this page's own, and where its numbers and names
+/// lead. The planner keeps equal grounds once.
+#[derive(Clone, Debug, Default)]
+pub struct DatedDrawing {
+    /// Lines and words that hold no date: the same for all pages of a set that are laid out alike.
+    pub ground: Drawing,
+    /// Numbers, names, events, and whatever else is this page's own.
+    pub layer: Drawing,
+    /// Tap areas, with the places that they lead to.
+    pub taps: Vec<(Rect, String)>,
+}
+
+/// A ruling that can be drawn for a date.
+pub trait DatedRuling: Ruling {
+    /// The kinds of pages that it is made for.
+    const KINDS: &'static [DatedKind];
+
+    /// Draws it for a page.
+    fn draw_dated(&self, context: &RulingContext, page: &DatedPage) -> DatedDrawing;
+}
+
+/// The dated rulings that there are.
+pub type DatedTable = &'static [DatedEntry];
+
+/// A row of the table of dated rulings.
+pub struct DatedEntry {
+    /// Its name and its parameters, as of any ruling.
+    pub entry: Entry,
+    /// The kinds of pages that it is made for, the one that takes it by default first.
+    pub kinds: &'static [DatedKind],
+    draw: fn(&toml::Table, &RulingContext, &DatedPage) -> Option<DatedDrawing>,
+}
+
+impl DatedEntry {
+    /// Draws it with these parameters; `None` when `check` would refuse them.
+    pub fn draw(&self, with: &toml::Table, context: &RulingContext, page: &DatedPage) -> Option<DatedDrawing> {
+        (self.draw)(with, context, page)
+    }
+}
+
+/// A row of the table for a dated ruling.
+pub const fn dated<R: DatedRuling>(name: &'static str, what: &'static str) -> DatedEntry {
+    DatedEntry {
+        entry: entry::<R>(name, what),
+        kinds: R::KINDS,
+        draw: |with, context, page| {
+            let ruling = R::deserialize(with.clone()).ok()?;
+            ruling.check().ok()?;
+            Some(ruling.draw_dated(context, page))
         },
     }
 }

@@ -50,6 +50,13 @@ pub struct Rgb {
     pub b: u8,
 }
 
+/// As it is written: `#b8564f`.
+impl Serialize for Rgb {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(self)
+    }
+}
+
 impl Rgb {
     /// White.
     pub const WHITE: Rgb = Rgb::new(255, 255, 255);
