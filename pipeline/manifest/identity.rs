@@ -29,6 +29,7 @@ pub fn resolve(source: &mut Source, raw: &raw::Manifest) -> Identity {
             source.fault(n.span(), "the product has no name", Some("give it one".into()));
             "Unnamed".to_owned()
         }
+        None if source.refused("name") => "Unnamed".to_owned(),
         None => {
             source.fault_whole("`name` is missing", "add a line such as: name = \"Allotment Year\"");
             "Unnamed".to_owned()
@@ -78,6 +79,9 @@ fn version(source: &mut Source, raw: &raw::Manifest) -> String {
 
 fn released(source: &mut Source, raw: &raw::Manifest) -> Option<Date> {
     let Some(spanned) = &raw.released else {
+        if source.refused("released") {
+            return None;
+        }
         source.fault_whole("`released` is missing", "add the release date, without quotes: released = 2027-01-15");
         return None;
     };

@@ -17,6 +17,7 @@ mod source;
 pub mod starter;
 mod stickers;
 mod style;
+mod syntax;
 mod texts;
 mod values;
 mod variants;
