@@ -127,9 +127,10 @@ impl Files for World {
 
     fn nearby(&self, path: &str) -> Vec<String> {
         let folder = path.rsplit_once('/').map_or("", |(folder, _)| folder);
-        let Ok(full) = self.inside(if folder.is_empty() { "." } else { folder }).and_then(|full| {
-            if full.is_dir() { Ok(full) } else { Err(Fault::new("no folder")) }
-        }) else {
+        let Ok(full) = self
+            .inside(if folder.is_empty() { "." } else { folder })
+            .and_then(|full| if full.is_dir() { Ok(full) } else { Err(Fault::new("no folder")) })
+        else {
             return self.somewhere(path);
         };
         let mut names: Vec<String> = walkdir::WalkDir::new(full)

@@ -15,8 +15,28 @@ const KINDS: [&str; 9] = ["7", "-7", "1.5", "true", "\"word\"", "2027-01-15", "[
 
 /// Words of programs and of the libraries that read the manifest; no designer has to know them.
 const PROGRAMS: [&str; 22] = [
-    "struct", "u8", "u16", "u32", "u64", "usize", "i32", "i64", "f32", "f64", "bool ", "boolean", "integer", "floating",
-    "sequence", "map", "string", "tuple", "enum", "variant `", "serde", "datetime",
+    "struct",
+    "u8",
+    "u16",
+    "u32",
+    "u64",
+    "usize",
+    "i32",
+    "i64",
+    "f32",
+    "f64",
+    "bool ",
+    "boolean",
+    "integer",
+    "floating",
+    "sequence",
+    "map",
+    "string",
+    "tuple",
+    "enum",
+    "variant `",
+    "serde",
+    "datetime",
 ];
 
 /// Reads one manifest after the other in one folder.
@@ -46,7 +66,8 @@ fn with(way: &[String], value: &str) -> String {
     // The outermost braces are the manifest itself.
     let inner = text.trim_start_matches("{ ").strip_suffix(" }").unwrap_or(&text);
     let known = way.first().is_some_and(|key| key == "name" || key == "released");
-    let head: String = HEAD.lines().filter(|l| !known || !l.starts_with(way[0].as_str())).map(|l| format!("{l}\n")).collect();
+    let head: String =
+        HEAD.lines().filter(|l| !known || !l.starts_with(way[0].as_str())).map(|l| format!("{l}\n")).collect();
     format!("{head}{inner}\n")
 }
 
@@ -63,7 +84,11 @@ fn keys(desk: &Desk) -> Vec<Vec<String>> {
     let mut out: Vec<Vec<String>> = Vec::new();
     let mut open: Vec<Vec<String>> = vec![Vec::new()];
     while let Some(table) = open.pop() {
-        let probe = if table.is_empty() { format!("{HEAD}{UNKNOWN} = 1\n") } else { with(&table, &format!("{{ {UNKNOWN} = 1 }}")) };
+        let probe = if table.is_empty() {
+            format!("{HEAD}{UNKNOWN} = 1\n")
+        } else {
+            with(&table, &format!("{{ {UNKNOWN} = 1 }}"))
+        };
         let found = listed(&desk.said(&probe));
         assert!(!found.is_empty() || !table.is_empty(), "the manifest has keys");
         for key in found {

@@ -26,9 +26,10 @@ pub fn resolve(cx: &mut Context, keys: raw::ArtKeys) -> Option<ArtPage> {
         Ok(read) => read,
         Err(fault) => {
             let near = cx.world.nearby(path.get_ref());
-            let help = fault.help.clone().or_else(|| {
-                fault.message.contains("no such file").then(|| suggest_file(path.get_ref(), &near))
-            });
+            let help = fault
+                .help
+                .clone()
+                .or_else(|| fault.message.contains("no such file").then(|| suggest_file(path.get_ref(), &near)));
             cx.source.fault(path.span(), fault.message, help);
             return None;
         }

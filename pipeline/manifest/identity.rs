@@ -169,6 +169,7 @@ pub fn limits(source: &mut Source, raw: &raw::Limits) -> Limits {
     least(heavy.map(|m| m.span()), heavy.is_some_and(|m| small(*m.get_ref())), "the size of a picture");
     let usual = Limits::default();
     Limits {
+        apart: false,
         files: raw.files.as_ref().map_or(usual.files, |f| *f.get_ref() as usize),
         // A shop's megabyte is taken as 1,000,000 bytes: the smaller reading is safe under both.
         bytes: raw.megabytes.as_ref().map_or(usual.bytes, |m| (*m.get_ref() * 1e6) as u64),

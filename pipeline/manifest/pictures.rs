@@ -17,9 +17,10 @@ pub fn open(cx: &mut Context, path: &toml::Spanned<String>) -> Option<Arc<Pictur
         Ok(picture) => Some(picture),
         Err(fault) => {
             let near = cx.world.nearby(path.get_ref());
-            let help = fault.help.clone().or_else(|| {
-                fault.message.contains("no such file").then(|| suggest_file(path.get_ref(), &near))
-            });
+            let help = fault
+                .help
+                .clone()
+                .or_else(|| fault.message.contains("no such file").then(|| suggest_file(path.get_ref(), &near)));
             cx.source.fault(path.span(), fault.message, help);
             None
         }

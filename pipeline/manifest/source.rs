@@ -1,9 +1,9 @@
 //! The text of a manifest and the faults found in it: all of them in one run, each with line, column and the
 //! nearest word that would have been right.
 
+use super::syntax;
 pub use base::model::fault::{suggest, suggest_file};
 use base::model::{Fault, SourceSpan};
-use super::syntax;
 use base::reading::{Misfit, Reading};
 use serde::de::DeserializeOwned;
 use std::collections::BTreeSet;

@@ -81,7 +81,8 @@ fn slip(text: &str, span: Range<usize>, said: &str) -> Slip {
     let to = text[start..].find('\n').map_or(text.len(), |i| start + i);
     let line = text[from..to].trim();
     let (key, value) = line.split_once('=').map_or((line, ""), |(k, v)| (k.trim(), v.trim()));
-    let at = |span: Range<usize>, message: &str, help: String| Slip { span, message: message.to_owned(), help: Some(help) };
+    let at =
+        |span: Range<usize>, message: &str, help: String| Slip { span, message: message.to_owned(), help: Some(help) };
     const CURLY: [char; 10] = ['“', '”', '„', '‘', '’', '‚', '«', '»', '‹', '›'];
     if let Some(at_curly) = value.starts_with(CURLY).then(|| text[from..].find(CURLY)).flatten() {
         let bare = value.trim_matches(CURLY);
@@ -130,12 +131,16 @@ fn slip(text: &str, span: Range<usize>, said: &str) -> Slip {
     }
     let first = value.split(['#']).next().unwrap_or(value).trim();
     match first.to_lowercase().trim_end_matches(',') {
-        word @ ("true" | "false") => return at(span, "true and false are written small", format!("write {key} = {word}")),
+        word @ ("true" | "false") => {
+            return at(span, "true and false are written small", format!("write {key} = {word}"));
+        }
         "yes" | "on" => return at(span, "a switch is true or false", format!("write {key} = true")),
         "no" | "off" => return at(span, "a switch is true or false", format!("write {key} = false")),
         _ => {}
     }
-    if value.starts_with('"') && value.matches('"').count() == 1 || value.starts_with('\'') && value.matches('\'').count() == 1 {
+    if value.starts_with('"') && value.matches('"').count() == 1
+        || value.starts_with('\'') && value.matches('\'').count() == 1
+    {
         let quote = &value[..1];
         return at(span, "the text has no end", format!("close it on the same line: {key} = {value}{quote}"));
     }
@@ -154,7 +159,11 @@ fn slip(text: &str, span: Range<usize>, said: &str) -> Slip {
             return at(span, "a number has a point and no comma", format!("write {key} = {whole}.{part}"));
         }
         if said.contains("leading zero") {
-            return at(span, "a number does not begin with 0", format!("write {key} = {}", first.trim_start_matches('0')));
+            return at(
+                span,
+                "a number does not begin with 0",
+                format!("write {key} = {}", first.trim_start_matches('0')),
+            );
         }
         if first.chars().any(char::is_alphabetic) {
             return at(span, "a number with a unit stands in quotes", format!("write {key} = \"{first}\""));

@@ -4,11 +4,11 @@
 
 use super::*;
 use base::colour;
-use base::reading::Reading;
 use base::model::drawing::{Role, Seg, Shape, Stroke, Turn};
 use base::model::product::{FontFile, Style};
 use base::model::{Drawing, Rect};
 use base::model::{Mm, Point, Rgb, Size};
+use base::reading::Reading;
 use draw::ruling::{find, halves};
 use draw::svg;
 use draw::{Fonts, Pen};

@@ -61,8 +61,11 @@ pub fn suggest_file(given: &str, near: &[String]) -> String {
         }
         _ => {
             let folder = given.rsplit_once('/').map_or("", |(folder, _)| folder);
-            let beside: Vec<&str> =
-                near.iter().map(String::as_str).filter(|p| p.rsplit_once('/').map_or("", |(f, _)| f) == folder).collect();
+            let beside: Vec<&str> = near
+                .iter()
+                .map(String::as_str)
+                .filter(|p| p.rsplit_once('/').map_or("", |(f, _)| f) == folder)
+                .collect();
             let shown = beside.iter().take(12).copied().collect::<Vec<_>>().join(", ");
             match (beside.len(), folder) {
                 (0, "") => "there are no files beside the manifest".to_owned(),

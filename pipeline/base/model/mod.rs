@@ -25,6 +25,7 @@ pub mod plan;
 pub mod product;
 pub mod shot;
 pub mod sticker;
+pub mod structure;
 pub mod units;
 pub mod variant;
 pub mod versions;

@@ -65,7 +65,8 @@ impl Found {
 impl fmt::Display for Found {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Found::Text(_) => f.write_str("a text"),
+            Found::Text(text) if text.chars().count() <= 40 => write!(f, "\"{text}\""),
+            Found::Text(_) => f.write_str("a long text"),
             Found::YesOrNo(yes) => write!(f, "{yes}"),
             Found::Whole(n) | Found::Number(n) => write!(f, "the number {n}"),
             Found::Date(_) => f.write_str("a date"),
@@ -168,12 +169,9 @@ impl Misfit {
             return self;
         }
         match &self.expected {
-            Some(said) => Misfit {
-                message: format!("{} takes {said}", name(way)),
-                span: Some(span),
-                expected: None,
-                ..self
-            },
+            Some(said) => {
+                Misfit { message: format!("{} takes {said}", name(way)), span: Some(span), expected: None, ..self }
+            }
             None => Misfit { span: Some(span), ..self },
         }
     }
@@ -251,7 +249,9 @@ fn help(wanted: &Wanted, found: &Found, way: Option<&Way>) -> Option<String> {
             (Some(heading), Found::List) => {
                 format!("write [{heading}] in single brackets: there is one; its keys are {}", keys.join(", "))
             }
-            (Some(heading), _) => format!("write [{heading}] and below it what is to be so; its keys are {}", keys.join(", ")),
+            (Some(heading), _) => {
+                format!("write [{heading}] and below it what is to be so; its keys are {}", keys.join(", "))
+            }
             (None, _) => format!("write {key}{{ … }}; its keys are {}", keys.join(", ")),
         },
         (Wanted::Words(words), Some(plain)) => match suggest(&plain, words.iter().copied()) {
@@ -263,7 +263,9 @@ fn help(wanted: &Wanted, found: &Found, way: Option<&Way>) -> Option<String> {
             (Wanted::Keys(keys), Some(heading), _) => {
                 format!("write [[{heading}]] in double brackets, once for each; its keys are {}", keys.join(", "))
             }
-            (Wanted::Keys(keys), None, _) => format!("write {key}[{{ … }}]; the keys of an entry are {}", keys.join(", ")),
+            (Wanted::Keys(keys), None, _) => {
+                format!("write {key}[{{ … }}]; the keys of an entry are {}", keys.join(", "))
+            }
             (Wanted::Text, _, Some(plain)) => format!("write it in brackets: {key}[\"{plain}\"]"),
             (Wanted::Text, ..) => format!("write {key}[\"…\", \"…\"]"),
             (Wanted::Said(said), ..) => format!("write {key}[…], with {said} in it"),

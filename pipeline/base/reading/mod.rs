@@ -176,9 +176,7 @@ impl<'v> Deserializer<'v> for Reading<'v, '_, '_> {
 
     fn deserialize_seq<V: Visitor<'v>>(self, visitor: V) -> Result<V::Value, Misfit> {
         match self.value.get_ref() {
-            DeValue::Array(list) => {
-                self.placed(visitor.visit_seq(Items::new(list, self.way)), None)
-            }
+            DeValue::Array(list) => self.placed(visitor.visit_seq(Items::new(list, self.way)), None),
             _ => Err(self.wrong(Wanted::List(items::of(visitor)))),
         }
     }

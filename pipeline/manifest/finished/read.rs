@@ -22,9 +22,10 @@ pub fn read(cx: &mut Context, file: &Spanned<String>) -> Option<Read> {
         Ok(bytes) => bytes,
         Err(fault) => {
             let near = cx.world.nearby(path);
-            let help = fault.help.clone().or_else(|| {
-                fault.message.contains("no such file").then(|| suggest_file(path, &near))
-            });
+            let help = fault
+                .help
+                .clone()
+                .or_else(|| fault.message.contains("no such file").then(|| suggest_file(path, &near)));
             cx.source.fault(file.span(), fault.message, help);
             return None;
         }

@@ -211,6 +211,7 @@ impl Case {
             art: FrontArt::default(),
             sections: colours.map(section).into(),
             templates: Vec::new(),
+            parts: base::model::structure::Parts::default(),
             finished: None,
         });
     }
