@@ -40,6 +40,11 @@ impl Lines {
         roomy.into_iter().nth(at).unwrap_or_else(|| of(STEPS[0]))
     }
 
+    /// How many there are.
+    pub fn count(&self) -> usize {
+        self.rows * self.columns.len()
+    }
+
     fn all(&self) -> Vec<Rect> {
         let lines = |c: &Rect| {
             let column = *c;

@@ -182,15 +182,21 @@ fn panel(b: &Builder, field: Rect, index: usize) -> Option<Rect> {
     let area = b.frame.areas[0];
     let (right, bottom) = (area.right().min(field.right()), area.bottom().min(field.bottom()));
     let rim = (Mm(4.0).pt() * b.frame.scale).max(5.0);
-    let (x, y) = match field.size().is_landscape() {
-        true => (field.x + field.w * 0.46, area.y.max(field.y) + rim),
-        false => (area.x.max(field.x) + rim, field.y + field.h * 0.4),
-    };
-    let whole = Rect::new(x, y, right - rim - x, bottom - rim - y);
+    let count = b.notebook.sections[index].pages.len();
+    // Number and name give way to a list that is long.
+    let whole = [(0.46, 0.4), (0.36, 0.26)].map(|(right_of, below)| {
+        let (x, y) = match field.size().is_landscape() {
+            true => (field.x + field.w * right_of, area.y.max(field.y) + rim),
+            false => (area.x.max(field.x) + rim, field.y + field.h * below),
+        };
+        Rect::new(x, y, right - rim - x, bottom - rim - y)
+    });
+    let holds = |whole: &&Rect| contents::Lines::new(rows_in(b, **whole), count).count() >= count;
+    let whole = *whole.iter().find(holds).unwrap_or(&whole[1]);
     // Just as high as its lines.
     let least = whole.h - rows_in(b, whole).h;
     let room = rows_in(b, whole);
-    let step = contents::Lines::new(room, b.notebook.sections[index].pages.len()).step;
+    let step = contents::Lines::new(room, count).step;
     let lines = (room.h / step).floor().max(1.0);
     Some(Rect { h: lines * step + least, ..whole })
 }

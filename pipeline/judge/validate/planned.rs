@@ -32,11 +32,12 @@ pub fn index(product: &Product, item: &Item) -> Option<graph::Planned> {
     }
     let led = |place: &Place| into.get(place).copied().unwrap_or(0);
     let ways = [Place::Index, Place::Templates, Place::Cover, Place::Section(1)];
-    let home = ways.iter().find(|place| led(place) * 2 >= pdf.pages.len())?;
+    let everywhere = |place: &Place| led(place) * 2 >= pdf.pages.len();
+    let home = ways.iter().find(|place| everywhere(place))?;
     let meant = |place: &Place| match place {
         Place::Welcome | Place::Cover => false,
         Place::Templates | Place::MoreTemplates(_) | Place::Template(_) => led(&Place::Templates) > 0,
-        place => !further(place) && led(place) > 0,
+        place => !further(place) && everywhere(place),
     };
     let named = pdf.places.iter().filter(|(p, _)| meant(p)).map(|(_, i)| *i).collect();
     Some(graph::Planned { home: *pdf.places.get(home)?, named })
