@@ -142,7 +142,9 @@ impl Files for World {
             .map(|e| e.file_name().to_string_lossy().into_owned())
             .map(|n| if folder.is_empty() { n } else { format!("{folder}/{n}") })
             .collect();
+        names.extend(self.somewhere(path));
         names.sort();
+        names.dedup();
         names
     }
 }

@@ -169,6 +169,9 @@ fn slip(text: &str, span: Range<usize>, said: &str) -> Slip {
             return at(span, "a number with a unit stands in quotes", format!("write {key} = \"{first}\""));
         }
     }
+    if value.is_empty() {
+        return at(span, "there is no value", format!("write {key} = \"…\""));
+    }
     if said.contains("must be quoted") {
         if value.starts_with('#') {
             let bare = value.split_whitespace().next().unwrap_or(value);
@@ -188,9 +191,6 @@ fn slip(text: &str, span: Range<usize>, said: &str) -> Slip {
             "here the value has ended, and something follows",
             "write every key on a line of its own; a comment begins with #".to_owned(),
         );
-    }
-    if value.is_empty() {
-        return at(span, "there is no value", format!("write {key} = \"…\""));
     }
     let said = said.split(", expected").next().unwrap_or(said);
     Slip { span, message: format!("this cannot be read: {said}"), help: None }

@@ -113,10 +113,11 @@ impl Chrome<'_> {
         }
         for (i, mark) in self.marks().into_iter().enumerate() {
             match mark {
-                Mark::Overview => match self.templates() {
-                    Some((place, name)) => add(self.mark(i), place, name),
-                    None => {}
-                },
+                Mark::Overview => {
+                    if let Some((place, name)) = self.templates() {
+                        add(self.mark(i), place, name);
+                    }
+                }
                 Mark::Index => add(self.mark(i), Place::Index, self.words.index),
             }
         }

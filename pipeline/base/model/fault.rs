@@ -64,7 +64,7 @@ pub fn suggest_file(given: &str, near: &[String]) -> String {
             let beside: Vec<&str> = near
                 .iter()
                 .map(String::as_str)
-                .filter(|p| p.rsplit_once('/').map_or("", |(f, _)| f) == folder)
+                .filter(|p| p.rsplit_once('/').map_or("", |(f, _)| f) == folder && *p != "product.toml")
                 .collect();
             let shown = beside.iter().take(12).copied().collect::<Vec<_>>().join(", ");
             match (beside.len(), folder) {
