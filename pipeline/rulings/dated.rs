@@ -39,7 +39,7 @@ pub use week_rows::WeekRows;
 pub use year::DatedYear;
 
 use base::model::Drawing;
-use draw::ruling::{DatedRuling, RulingContext};
+use draw::ruling::{DatedRuling, Ruling, RulingContext};
 
 /// A dated ruling without its date: the ground of a page of its first kind.
 fn undated<R: DatedRuling>(ruling: &R, context: &RulingContext) -> Drawing {

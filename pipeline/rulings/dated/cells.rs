@@ -25,7 +25,11 @@ pub struct Cells {
 impl Cells {
     /// The width that week numbers take beside such an area; 0 where the product has none.
     pub fn week_width(sheet: &Sheet, width: f64) -> f64 {
-        if sheet.page.week_word.is_some() { (width * 0.055).clamp(Mm(3.5).pt().min(width * 0.08), Mm(8.0).pt()) } else { 0.0 }
+        if sheet.page.week_word.is_some() {
+            (width * 0.055).clamp(Mm(3.5).pt().min(width * 0.08), Mm(8.0).pt())
+        } else {
+            0.0
+        }
     }
 
     fn cell(&self, column: usize, row: usize) -> Rect {
@@ -59,7 +63,8 @@ impl Sheet<'_> {
         let weekdays = self.page.weekdays.get(cells.days.clone()).unwrap_or_default();
         let columns = cells.area.columns(cells.days.len(), 0.0);
         let head = Rect { y: cells.area.y - cells.head, h: cells.head, ..cells.area };
-        let names: Vec<[&str; 3]> = weekdays.iter().map(|d| [d.name.as_str(), d.short.as_str(), d.narrow.as_str()]).collect();
+        let names: Vec<[&str; 3]> =
+            weekdays.iter().map(|d| [d.name.as_str(), d.short.as_str(), d.narrow.as_str()]).collect();
         let set = Setting { colour: pen.ink, ..self.label.sized(self.label.size.min(cells.head * 0.6)) };
         let (set, names) = fitting(context, set, &names, cells.cell(0, 0).w * 0.9);
         let d = &mut self.out.ground;
@@ -99,7 +104,11 @@ impl Sheet<'_> {
         let step = event_set.size * 1.42;
         let below: Vec<Rect> = boxes.iter().map(|b| b.inset_each(0.0, top, 0.0, (b.h - top) * 0.22)).collect();
         let named = first.w >= event_set.size * 4.2 && below[0].h >= step;
-        let left = if named && !self.small() { self.events_in_cells(days, &below, event_set, step) } else { vec![0; boxes.len()] };
+        let left = if named && !self.small() {
+            self.events_in_cells(days, &below, event_set, step)
+        } else {
+            vec![0; boxes.len()]
+        };
         for ((day, cell), left) in days.iter().zip(boxes).zip(left) {
             if !day.shown {
                 continue;
@@ -117,7 +126,14 @@ impl Sheet<'_> {
                 figure(&mut self.out.layer, context, set, &day.number, Rect { w: seat.w.min(size), ..seat });
             } else {
                 let y = row.y + pad.max(row.h * 0.16) + size * context.fonts.metrics(Role::Heading).cap;
-                line(&mut self.out.layer, context, set, &day.number, Rect { w: width + 0.01, ..seat }, y.min(row.bottom() - set.size * 0.24));
+                line(
+                    &mut self.out.layer,
+                    context,
+                    set,
+                    &day.number,
+                    Rect { w: width + 0.01, ..seat },
+                    y.min(row.bottom() - set.size * 0.24),
+                );
                 let rest = seat.inset_each(width + pad * 0.6, 0.0, 0.0, 0.0);
                 if let Some(beside) = &day.beside {
                     let small = self.label.sized((size * 0.6).min(self.label.size));
@@ -139,7 +155,8 @@ impl Sheet<'_> {
             let least = Mm(7.0).pt();
             let wide = if left > 0 { cell.w } else { (width + 2.0 * pad).max(least).min(cell.w) };
             // A cell in which nobody could write is tapped as a whole.
-            let tall = if cell.h < Mm(10.0).pt() || cell.w < Mm(9.0).pt() { cell.h } else { top.max(least).min(cell.h) };
+            let tall =
+                if cell.h < Mm(10.0).pt() || cell.w < Mm(9.0).pt() { cell.h } else { top.max(least).min(cell.h) };
             let wide = if tall >= cell.h - 1e-9 { cell.w } else { wide };
             self.tap(Rect::new(cell.x, cell.y, wide, tall), day.leads());
         }

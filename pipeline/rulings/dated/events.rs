@@ -90,7 +90,14 @@ impl Sheet<'_> {
             }
             let mark = self.mark(entry.colour);
             self.out.layer.fill(Path::rounded(Rect::new(x, y - side, side, side), side * 0.25), mark);
-            line(&mut self.out.layer, self.context, set, &entry.name, Rect { x: x + side + gap, w: width + 1.0, ..row }, y);
+            line(
+                &mut self.out.layer,
+                self.context,
+                set,
+                &entry.name,
+                Rect { x: x + side + gap, w: width + 1.0, ..row },
+                y,
+            );
             x += side + gap + width + set.size * 1.6;
         }
     }
@@ -110,7 +117,9 @@ impl Sheet<'_> {
                     continue;
                 }
                 let run = (c..cells.len().min(days.len()))
-                    .take_while(|k| *k == c || (days[*k].shown && days[*k].events.iter().any(|e| same(e, event) && e.from_before)))
+                    .take_while(|k| {
+                        *k == c || (days[*k].shown && days[*k].events.iter().any(|e| same(e, event) && e.from_before))
+                    })
                     .count();
                 let lane = (0..lanes).find(|lane| taken[c..c + run].iter().all(|t| !t[*lane]));
                 let Some(lane) = lane else {
@@ -136,7 +145,8 @@ impl Sheet<'_> {
     fn band(&mut self, event: &DayEvent, row: Rect, set: Setting, (before, on): (bool, bool)) {
         let (pen, own) = (self.pen(), self.mark(event.colour));
         let gap = set.size * 0.25;
-        let body = row.inset_each(if before { 0.0 } else { gap }, row.h * 0.06, if on { 0.0 } else { gap }, row.h * 0.06);
+        let body =
+            row.inset_each(if before { 0.0 } else { gap }, row.h * 0.06, if on { 0.0 } else { gap }, row.h * 0.06);
         let r = body.h * 0.3;
         let (l, e) = (if before { 0.0 } else { r }, if on { 0.0 } else { r });
         let tint = colour::mix(pen.paper, own, 0.24);
@@ -145,7 +155,14 @@ impl Sheet<'_> {
         let ink = Setting { colour: colour::deepened(own, tint, pen.ink, 4.5), ..set };
         let whole = said(event);
         let ink = ink.fitted(self.context.fonts, [whole.as_str()], text.w, (set.size * 0.84).max(5.6).min(set.size));
-        line(&mut self.out.layer, self.context, ink, &whole, row_of(text, row), row.centre().y + ink.cap(self.context.fonts) / 2.0);
+        line(
+            &mut self.out.layer,
+            self.context,
+            ink,
+            &whole,
+            row_of(text, row),
+            row.centre().y + ink.cap(self.context.fonts) / 2.0,
+        );
     }
 }
 

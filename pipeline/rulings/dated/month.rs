@@ -145,7 +145,11 @@ impl DatedMonth {
         let mut from = 0;
         if self.small_months && grid.area.w >= NARROWEST.pt() {
             let width = grid.area.w.min(Mm(50.0).pt());
-            let top = sheet.small_months(Rect { y: grid.area.y + sheet.pitch * 0.3, h: grid.area.h * 0.55, ..grid.area }, width, 1);
+            let top = sheet.small_months(
+                Rect { y: grid.area.y + sheet.pitch * 0.3, h: grid.area.h * 0.55, ..grid.area },
+                width,
+                1,
+            );
             from = ((top - grid.area.y) / sheet.pitch).ceil().max(0.0) as usize;
         }
         if !self.notes.is_empty() {
@@ -159,7 +163,12 @@ impl DatedMonth {
         let width = (rest.h - sheet.pitch).min(Mm(52.0).pt()).min(grid.area.w * 0.4);
         let mut notes = *grid;
         if self.small_months && width >= NARROWEST.pt() {
-            let column = Rect { x: rest.right() - width, w: width, y: rest.y + sheet.pitch * 0.5, h: rest.h - sheet.pitch * 0.5 };
+            let column = Rect {
+                x: rest.right() - width,
+                w: width,
+                y: rest.y + sheet.pitch * 0.5,
+                h: rest.h - sheet.pitch * 0.5,
+            };
             if sheet.small_months(column, width, 1) > column.y {
                 notes = grid.across(grid.area.x, grid.area.w - width - gap);
             }

@@ -132,8 +132,9 @@ impl<'a> Sheet<'a> {
         seated(&mut self.out.ground, self.context, self.name, title, grid.band(from, from + 1));
         let y = grid.y(from + 1);
         self.out.ground.line(grid.area.x, y, grid.area.right(), y, strong(self.pen()));
+        let pen = self.pen();
         for i in from + 1..to {
-            check_row(&mut self.out.ground, self.context, self.pen(), mark, grid.band(i, i + 1));
+            check_row(&mut self.out.ground, self.context, pen, mark, grid.band(i, i + 1));
         }
     }
 
@@ -150,9 +151,8 @@ impl<'a> Sheet<'a> {
         let share = if areas.len() > 1 { last.w * 0.9 } else { first.w * 0.46 };
         let slot = (share / steps as f64).clamp(Mm(9.0).pt().min(last.w * 0.7 / steps as f64), Mm(15.0).pt());
         let room = Rect { h: tall, ..last };
-        let slots: Vec<Rect> = (0..steps)
-            .map(|i| Rect { x: room.right() - (steps - i) as f64 * slot, w: slot, ..room })
-            .collect();
+        let slots: Vec<Rect> =
+            (0..steps).map(|i| Rect { x: room.right() - (steps - i) as f64 * slot, w: slot, ..room }).collect();
         let ways = page.companions.iter().take(2).map(|step| (Some(step), Way::Beside)).chain([
             (page.previous.as_ref(), Way::Back),
             (page.up.as_ref(), Way::Up),
@@ -287,13 +287,25 @@ pub fn figure(d: &mut Drawing, context: &RulingContext, set: Setting, text: &str
     let tall = context.fonts.metrics(set.role).cap + 2.0 * 0.24;
     let set = set.sized(set.size.min(area.h / tall)).fitted(context.fonts, [text], area.w, 1.0);
     if set.size >= 3.0 && set.width(context.fonts, text) <= area.w + 1e-6 {
-        set.draw(d, context.fonts, text, area.centre().x, area.centre().y + set.cap(context.fonts) / 2.0, Align::Centre);
+        set.draw(
+            d,
+            context.fonts,
+            text,
+            area.centre().x,
+            area.centre().y + set.cap(context.fonts) / 2.0,
+            Align::Centre,
+        );
     }
 }
 
 /// The longest form of names that stand side by side in which all of them fit, and the size at which they do: all
 /// full, all short or all narrow. Each entry has its forms, longest first.
-pub fn fitting<'n>(context: &RulingContext, set: Setting, names: &[[&'n str; 3]], width: f64) -> (Setting, Vec<&'n str>) {
+pub fn fitting<'n>(
+    context: &RulingContext,
+    set: Setting,
+    names: &[[&'n str; 3]],
+    width: f64,
+) -> (Setting, Vec<&'n str>) {
     for form in 0..3 {
         let these: Vec<&str> = names.iter().map(|n| n[form]).collect();
         let fitted = set.fitted(context.fonts, these.iter().copied(), width, set.size * 0.8);

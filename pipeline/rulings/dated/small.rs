@@ -1,9 +1,9 @@
 //! Small months, of which each day is linked.
 
 use super::sheet::{Sheet, figure, line};
-use base::model::{Mm, Rect};
 use base::model::dated::{DatedKind, DayCell, MonthData, WeekRow};
 use base::model::drawing::{Path, Role};
+use base::model::{Mm, Rect};
 use draw::text::Setting;
 
 /// How a small month is drawn.
@@ -33,16 +33,17 @@ impl Sheet<'_> {
         let size = (row * 0.62).min(column * 0.56).min(self.label.size * 1.2);
         let set = Setting::new(Role::Label, size, self.pen().ink);
         for (r, week) in month.rows.iter().take(6).enumerate() {
-            if !week.days.iter().any(|d| d.inside) {
+            if !week.days.iter().any(|d| d.shown) {
                 continue;
             }
             self.own_week(week, Rect::new(left, at(0, r).y, 7.0 * column, row));
             if let (true, Some(number)) = (weeks, &week.number) {
                 let cell = Rect::new(area.x, at(0, r).y, left - area.x, row);
-                figure(&mut self.out.layer, self.context, Setting { colour: self.pen().quiet, ..set.sized(size * 0.8) }, number, cell);
+                let quiet = Setting { colour: self.pen().quiet, ..set.sized(size * 0.8) };
+                figure(&mut self.out.layer, self.context, quiet, number, cell);
                 self.tap(cell, week.place.as_deref());
             }
-            for (c, day) in week.days.iter().take(7).enumerate().filter(|(_, d)| d.inside) {
+            for (c, day) in week.days.iter().take(7).enumerate().filter(|(_, d)| d.shown) {
                 self.small_day(day, at(c, r), set);
             }
         }
@@ -79,7 +80,7 @@ impl Sheet<'_> {
         let wash = self.wash();
         let weekend = |c: usize| self.page.weekdays.get(c).is_some_and(|d| d.weekend);
         let run = |c: usize| {
-            let has = |r: &WeekRow| r.days.get(c).is_some_and(|d| d.inside);
+            let has = |r: &WeekRow| r.days.get(c).is_some_and(|d| d.shown);
             let rows = &month.rows[..month.rows.len().min(6)];
             rows.iter().position(has).zip(rows.iter().rposition(has))
         };
@@ -102,12 +103,13 @@ impl Sheet<'_> {
         let Some(first) = own.days.first() else { return };
         if week.days.first().is_some_and(|d| d.iso == first.iso) {
             let (from, to) = (
-                week.days.iter().position(|d| d.inside).unwrap_or(0),
-                week.days.iter().rposition(|d| d.inside).unwrap_or(6),
+                week.days.iter().position(|d| d.shown).unwrap_or(0),
+                week.days.iter().rposition(|d| d.shown).unwrap_or(6),
             );
             let column = row.w / 7.0;
             let inset = row.h * 0.07;
-            let frame = Rect::new(row.x + from as f64 * column, row.y, (to + 1 - from) as f64 * column, row.h).inset(inset);
+            let frame =
+                Rect::new(row.x + from as f64 * column, row.y, (to + 1 - from) as f64 * column, row.h).inset(inset);
             let path = Path::rounded(frame, frame.h / 2.0);
             let stroke = base::model::drawing::Stroke::new(self.pen().weight * 1.6, self.pen().quiet);
             self.out.layer.stroke(path, stroke);
@@ -118,10 +120,18 @@ impl Sheet<'_> {
         let (context, pen) = (self.context, self.pen());
         let own = self.page.kind == DatedKind::Day && self.page.days.iter().any(|d| d.iso == day.iso);
         let mut set = set;
+        if !day.inside {
+            set.colour = self.light();
+        }
         if own {
             let side = cell.w.min(cell.h) * 0.94;
             let c = cell.centre();
-            let seat = Rect::new(c.x - side.max(set.size * 1.5).min(cell.w) / 2.0, c.y - side / 2.0, side.max(set.size * 1.5).min(cell.w), side);
+            let seat = Rect::new(
+                c.x - side.max(set.size * 1.5).min(cell.w) / 2.0,
+                c.y - side / 2.0,
+                side.max(set.size * 1.5).min(cell.w),
+                side,
+            );
             self.out.layer.fill(Path::rounded(seat, side / 2.0), pen.ink);
             set.colour = pen.paper;
             set.role = Role::LabelBold;

@@ -272,7 +272,13 @@ impl DatedOpenWeek {
             let seat = head.inset_each(pad, 0.0, pad, 0.0);
             let inner = room.inset_each(pad, pad, pad, pad * 0.5);
             let width = inner.h.min(inner.w * 0.5).min(Mm(52.0).pt());
-            super::sheet::seated(&mut sheet.out.ground, context, sheet.name, &self.notes, Rect { w: seat.w * 0.45, ..seat });
+            super::sheet::seated(
+                &mut sheet.out.ground,
+                context,
+                sheet.name,
+                &self.notes,
+                Rect { w: seat.w * 0.45, ..seat },
+            );
             if self.small_months && width >= NARROWEST.pt() {
                 let corner = Rect { x: inner.right() - width, w: width, ..inner };
                 sheet.small_months(corner, width, 1);

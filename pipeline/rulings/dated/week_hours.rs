@@ -131,13 +131,16 @@ impl WeekHours {
         }
         sheet.out.ground.line(area.x + names, area.y + head, right, area.y + head, pen.rule());
         let event_set = sheet.event_set((column * 0.16).max(5.8));
-        let timed = |e: &DayEvent| hour_of(e, &page.hours).filter(|h| *h >= f64::from(self.from) && *h < f64::from(self.to) + 1.0);
+        let timed = |e: &DayEvent| {
+            hour_of(e, &page.hours).filter(|h| *h >= f64::from(self.from) && *h < f64::from(self.to) + 1.0)
+        };
         for (c, i) in days.enumerate() {
             let Some(day) = week.days.get(i) else { continue };
             let whole: Vec<DayEvent> = day.events.iter().filter(|e| timed(e).is_none()).cloned().collect();
             let row = Rect::new(at(c), area.y + head, column, all_day);
             let lanes = (all_day / (event_set.size * 1.4)).floor() as usize;
-            let inner = Grid::new(row.inset_each(event_set.size * 0.3, 0.0, event_set.size * 0.3, 0.0), event_set.size * 1.4);
+            let inner =
+                Grid::new(row.inset_each(event_set.size * 0.3, 0.0, event_set.size * 0.3, 0.0), event_set.size * 1.4);
             let more = sheet.events_on_lines(&whole, &inner, 0, lanes);
             for event in &day.events {
                 let Some(h) = timed(event) else { continue };

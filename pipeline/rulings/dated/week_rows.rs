@@ -131,7 +131,8 @@ fn date_field(sheet: &mut Sheet, i: usize, day: &DayCell, field: Rect, more: usi
     let number = Setting::new(Role::Heading, size.min(inner.w * 0.6), colour);
     let cap = number.cap(context.fonts);
     if pen.small {
-        let bar = Rect::new(inner.x, field.y + field.h * 0.2, (size * 0.9).min(inner.w), (cap * 0.8).min(field.h * 0.5));
+        let bar =
+            Rect::new(inner.x, field.y + field.h * 0.2, (size * 0.9).min(inner.w), (cap * 0.8).min(field.h * 0.5));
         sheet.out.layer.fill(Path::rect(bar), pen.dot);
         return;
     }
