@@ -1,6 +1,6 @@
 //! The grid of a month to write in: weekdays in the head, a row a week.
 
-use super::events::dots;
+use super::events::marks_in;
 use super::sheet::{Sheet, figure, fitting, line};
 use base::model::dated::{DayCell, MonthData};
 use base::model::drawing::{Path, Role};
@@ -96,14 +96,14 @@ impl Sheet<'_> {
     fn cell_row(&mut self, days: &[DayCell], boxes: &[Rect]) {
         let Some(first) = boxes.first().copied() else { return };
         let (pen, context) = (self.pen(), self.context);
-        let size = (first.h * 0.3).min(first.w * 0.3).min(self.label.size * 1.75);
+        let size = (first.h * 0.4).min(first.w * 0.42).min(self.label.size * 1.75);
         let set = Setting::new(Role::Heading, size, pen.ink);
         let pad = (first.w * 0.08).min(size * 0.42);
         let top = (size * 1.34).max(Mm(5.0).pt()).min(first.h * 0.55);
-        let event_set = self.event_set((first.w * 0.14).max(5.6));
+        let event_set = self.event_set((first.w * 0.14).max(6.0));
         let step = event_set.size * 1.42;
         let below: Vec<Rect> = boxes.iter().map(|b| b.inset_each(0.0, top, 0.0, (b.h - top) * 0.22)).collect();
-        let named = first.w >= event_set.size * 4.2 && below[0].h >= step;
+        let named = first.w >= Mm(15.0).pt() && below[0].h >= step;
         let left = if named && !self.small() {
             self.events_in_cells(days, &below, event_set, step)
         } else {
@@ -146,10 +146,7 @@ impl Sheet<'_> {
                     self.more(left, rest);
                 } else {
                     let marks: Vec<_> = day.events.iter().map(|e| self.mark(e.colour)).collect();
-                    let of = |event: &base::model::dated::DayEvent| {
-                        day.events.iter().position(|e| std::ptr::eq(e, event)).map_or(pen.accent, |i| marks[i])
-                    };
-                    dots(&mut self.out.layer, of, &day.events, rest);
+                    marks_in(&mut self.out.layer, &marks, rest);
                 }
             }
             let least = Mm(7.0).pt();

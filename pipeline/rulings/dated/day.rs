@@ -1,7 +1,7 @@
 //! A day by the hour, with priorities, notes and small months.
 
 use super::super::params::{Colour, Mark, check_weight, count, pen};
-use super::super::parts::{Grid, gutter, strong};
+use super::super::parts::{Grid, check_row, gutter, strong};
 use super::sheet::{Sheet, line_at, seated};
 use super::small::{NARROWEST, Small};
 use super::{Ruling, undated};
@@ -99,9 +99,14 @@ impl DatedRuling for DatedDay {
             self.hours().draw(&mut sheet, day, &grid.across(area.x, wide), 2);
             self.lists(&mut sheet, &grid.across(area.x + wide + gap, area.w - wide - gap));
         } else {
-            let rows = if self.priorities.is_empty() { 0 } else { self.count.min(3) + 1 };
-            let rows = if grid.rows >= rows + 8 { rows } else { 0 };
-            sheet.ticks(&self.priorities, self.mark, &grid, 0, rows);
+            // Hours stay high enough to write in; what is left above them goes to the priorities, without their head.
+            let n = (usize::from(self.to - self.from) + 1) as f64;
+            let free = ((area.h - n * Mm(5.0).pt()) / grid.pitch).floor().max(0.0) as usize;
+            let rows = if self.priorities.is_empty() { 0 } else { self.count.min(free.saturating_sub(1)) };
+            let pen = sheet.pen();
+            for i in 0..rows {
+                check_row(&mut sheet.out.ground, sheet.context, pen, self.mark, grid.band(i, i + 1));
+            }
             let rest = Grid::new(grid.band(rows, grid.rows), grid.pitch);
             self.hours().draw(&mut sheet, day, &rest, 1);
         }
@@ -188,10 +193,10 @@ impl Hours {
         let (pen, context, page) = (sheet.pen(), sheet.context, sheet.page);
         let n = usize::from(self.to - self.from) + 1;
         let room = grid.area.h - above as f64 * grid.pitch;
-        let half = grid.pitch / 2.0;
-        let fit = room / n as f64;
-        // Whole half pitches, so that the hours keep to the lines beside them.
-        let hour = if fit >= half { (fit / half + 1e-6).floor() * half } else { fit };
+        // They fill the page down to the last line beside them.
+        let hour = (room / n as f64).min(grid.pitch * 2.4);
+        let halves = self.halves && !pen.small && hour >= Mm(6.0).pt();
+        sheet.lines(grid, 1, above.saturating_sub(1));
         let top = grid.y(above);
         let size = (hour * 0.5).min(sheet.label.size * 1.15);
         let set = Setting::new(sheet.label.role, size, pen.ink);
@@ -203,9 +208,9 @@ impl Hours {
             let y = top + i as f64 * hour;
             let row = Rect::new(x, y, (indent - size * 0.6).max(0.0), hour);
             let fitted = set.fitted(context.fonts, [name.name.as_str()], row.w, 1.0);
-            let base = y + (hour / 2.0).min(size * 1.7) / 2.0 + set.cap(context.fonts) / 2.0;
+            let base = y + (if halves { hour / 2.0 } else { hour }) / 2.0 + set.cap(context.fonts) / 2.0;
             line_at(&mut sheet.out.ground, context, fitted, &name.name, row, base, Align::Right);
-            if self.halves && !pen.small {
+            if halves {
                 sheet.out.ground.line(x + indent, y + hour / 2.0, right, y + hour / 2.0, pen.grid());
             }
             sheet.out.ground.line(x, y + hour, right, y + hour, pen.rule());
@@ -221,18 +226,19 @@ impl Hours {
         if above > 0 {
             sheet.more(left, grid.band(above - 1, above));
         }
-        let set = sheet.event_set(hour * 0.42);
+        let set = sheet.event_set(hour * 0.5);
+        let step = if halves { 2.0 } else { 1.0 };
         let mut taken: Vec<f64> = Vec::new();
         for event in &day.events {
             let Some(h) = starts(event) else { continue };
-            // In the half hour in which it begins; where that is taken, in the next one.
-            let mut slot = ((h - f64::from(self.from)) * 2.0).floor();
+            // In the row in which it begins; where that is taken, in the next one.
+            let mut slot = ((h - f64::from(self.from)) * step).floor();
             while taken.contains(&slot) {
                 slot += 1.0;
             }
             taken.push(slot);
-            let y = top + slot * hour / 2.0;
-            let row = Rect::new(x + indent, y, right - x - indent, hour / 2.0);
+            let y = top + slot * hour / step;
+            let row = Rect::new(x + indent, y, right - x - indent, hour / step);
             let set = set.sized(set.size.min(row.h * 0.8));
             let base = row.centre().y + set.cap(context.fonts) / 2.0;
             if row.bottom() <= grid.area.bottom() + 1e-6 {

@@ -94,6 +94,7 @@ impl DayNotes {
         if rows > 0 {
             sheet.more(left, grid.band(rows - 1, rows));
         }
+        sheet.lines(grid, 1, rows.saturating_sub(1));
         sheet.ticks(&self.to_do, self.mark, grid, rows, to);
     }
 

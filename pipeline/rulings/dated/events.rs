@@ -7,8 +7,11 @@ use base::colour;
 use base::model::Rect;
 use base::model::dated::{DayCell, DayEvent};
 use base::model::drawing::{Path, Role};
-use base::model::{Drawing, Point};
+use base::model::{Drawing, Point, Rgb};
 use draw::text::{Align, Setting};
+
+/// How far its name stands from its mark, in em.
+const INDENT: f64 = 0.62;
 
 /// The text of an event: its time, where it begins on this day, and its name.
 fn said(event: &DayEvent) -> String {
@@ -24,20 +27,47 @@ impl Sheet<'_> {
         Setting::new(Role::Label, (self.label.size * 0.92).min(most), self.pen().ink)
     }
 
-    /// Draws an event in a row of its own, and says whether it found room.
+    /// Draws an event in a row of its own on a baseline: smaller, without its time, then cut where it is too long.
     pub fn event(&mut self, event: &DayEvent, row: Rect, set: Setting, y: f64) {
         let cap = set.cap(self.context.fonts);
         if row.w < set.size * 1.6 || y - cap < row.y - 1e-6 || y > row.bottom() + 1e-6 {
             return;
         }
         self.bullet(event, row.x, y, cap);
-        let text = Rect { x: row.x + set.size * 0.62, w: row.w - set.size * 0.62, ..row };
+        let text = Rect { x: row.x + set.size * INDENT, w: row.w - set.size * INDENT, ..row };
+        let (fitted, shown) = self.fitted(event, text.w, set);
+        line(&mut self.out.layer, self.context, fitted, &shown, text, y);
+    }
+
+    /// The text of an event with the setting in which it fits a width; without its time rather than cut.
+    fn fitted(&self, event: &DayEvent, width: f64, set: Setting) -> (Setting, String) {
+        let least = (set.size * 0.86).max(5.8).min(set.size);
+        let fit = |text: &str| set.fitted(self.context.fonts, [text], width, least);
         let whole = said(event);
-        let fitted = set.fitted(self.context.fonts, [whole.as_str()], text.w, (set.size * 0.84).max(5.6).min(set.size));
-        // Without its time rather than cut.
-        let shown = if fitted.width(self.context.fonts, &whole) > text.w { &event.name } else { &whole };
-        let fitted = set.fitted(self.context.fonts, [shown.as_str()], text.w, (set.size * 0.84).max(5.6).min(set.size));
-        line(&mut self.out.layer, self.context, fitted, shown, text, y);
+        let shown =
+            if fit(&whole).width(self.context.fonts, &whole) > width + 1e-6 { event.name.clone() } else { whole };
+        (fit(&shown), shown)
+    }
+
+    /// Whether an event fits a row whole, with or without its time.
+    pub fn fits(&self, event: &DayEvent, row: Rect, set: Setting) -> bool {
+        let width = row.w - set.size * INDENT;
+        let (fitted, shown) = self.fitted(event, width, set);
+        row.w >= set.size * 1.6 && fitted.width(self.context.fonts, &shown) <= width + 1e-6
+    }
+
+    /// An event on two lines: what does not fit the first goes on below.
+    fn in_two(&mut self, event: &DayEvent, rows: [Rect; 2], set: Setting, seat: impl Fn(Rect) -> f64) {
+        let width = rows[0].w - set.size * INDENT;
+        let lines = set.wrap(self.context.fonts, &said(event), width);
+        let (first, rest) =
+            lines.split_first().map_or((String::new(), String::new()), |(f, r)| (f.clone(), r.join(" ")));
+        self.bullet(event, rows[0].x, seat(rows[0]), set.cap(self.context.fonts));
+        for (row, text) in rows.into_iter().zip([first, rest]) {
+            let room = Rect { x: row.x + set.size * INDENT, w: width, ..row };
+            let set = set.fitted(self.context.fonts, [text.as_str()], width, (set.size * 0.86).max(5.8).min(set.size));
+            line(&mut self.out.layer, self.context, set, &text, room, seat(row));
+        }
     }
 
     fn bullet(&mut self, event: &DayEvent, x: f64, y: f64, cap: f64) {
@@ -50,14 +80,23 @@ impl Sheet<'_> {
         }
     }
 
-    /// Draws the events of a day on the lines of a grid, from line `from` on, at most `most` of them; returns how many
-    /// found no room.
+    /// Draws the events of a day on the lines of a grid, from line `from` on, on at most `most` of them; a long name
+    /// takes two where there is room. Returns how many found no room.
     pub fn events_on_lines(&mut self, events: &[DayEvent], grid: &Grid, from: usize, most: usize) -> usize {
-        let set = self.event_set(grid.pitch * 0.46);
+        let set = self.event_set(grid.pitch * 0.5);
         let room = most.min(grid.rows.saturating_sub(from));
-        for (i, event) in events.iter().take(room).enumerate() {
-            let row = grid.band(from + i, from + i + 1);
-            self.event(event, row, set, row.bottom() - row.h * 0.28);
+        let seat = |row: Rect| row.bottom() - row.h * 0.28;
+        let mut spare = room.saturating_sub(events.len());
+        let mut at = from;
+        for event in events.iter().take(room) {
+            let row = grid.band(at, at + 1);
+            if spare > 0 && !self.fits(event, row, set) && row.w >= set.size * 5.0 {
+                self.in_two(event, [row, grid.band(at + 1, at + 2)], set, seat);
+                (spare, at) = (spare - 1, at + 2);
+            } else {
+                self.event(event, row, set, seat(row));
+                at += 1;
+            }
         }
         events.len().saturating_sub(room)
     }
@@ -108,6 +147,7 @@ impl Sheet<'_> {
         let lanes = cells.first().map_or(0, |c| (c.h / step).floor().max(0.0) as usize);
         let mut taken = vec![vec![false; lanes]; cells.len()];
         let mut left = vec![0; cells.len()];
+        let mut spare: Vec<usize> = days.iter().map(|d| lanes.saturating_sub(d.events.len())).collect();
         for (c, day) in days.iter().enumerate().take(cells.len()) {
             if !day.shown {
                 continue;
@@ -134,7 +174,16 @@ impl Sheet<'_> {
                     self.band(event, row, set, ends);
                 } else {
                     let inner = row.inset_each(set.size * 0.3, 0.0, set.size * 0.3, 0.0);
-                    self.event(event, inner, set, row.centre().y + set.cap(self.context.fonts) / 2.0);
+                    let middle = set.cap(self.context.fonts) / 2.0;
+                    let seat = move |row: Rect| row.centre().y + middle;
+                    let free = lane + 1 < lanes && !taken[c][lane + 1] && spare[c] > 0;
+                    if free && !self.fits(event, inner, set) {
+                        taken[c][lane + 1] = true;
+                        spare[c] -= 1;
+                        self.in_two(event, [inner, Rect { y: inner.y + step, ..inner }], set, seat);
+                    } else {
+                        self.event(event, inner, set, seat(inner));
+                    }
                 }
             }
         }
@@ -179,14 +228,14 @@ fn has(day: &DayCell, event: &DayEvent) -> bool {
     day.events.iter().any(|e| same(e, event) && e.goes_on)
 }
 
-/// Dots in the colours of events, for cells without room for names.
-pub fn dots(d: &mut Drawing, sheet_mark: impl Fn(&DayEvent) -> base::model::Rgb, events: &[DayEvent], area: Rect) {
-    let r = (area.h * 0.16).clamp(0.8, 1.8);
-    for (i, event) in events.iter().take(3).enumerate() {
-        let x = area.right() - r - i as f64 * r * 3.0;
-        if x - r < area.x || r * 2.0 > area.h {
+/// Round marks for events without names, at most three, from the right end of a row.
+pub fn marks_in(d: &mut Drawing, marks: &[Rgb], row: Rect) {
+    let r = (row.h * 0.13).clamp(0.9, 2.0);
+    for (i, colour) in marks.iter().take(3).enumerate() {
+        let x = row.right() - r - i as f64 * r * 2.8;
+        if x - r < row.x || r * 2.0 > row.h {
             break;
         }
-        d.fill(Path::circle(Point::new(x, area.centre().y), r), sheet_mark(event));
+        d.fill(Path::circle(Point::new(x, row.centre().y), r), *colour);
     }
 }

@@ -5,6 +5,7 @@ use super::super::parts::{Grid, gutter};
 use super::cells::Cells;
 use super::sheet::Sheet;
 use super::small::NARROWEST;
+use super::week::notes_and_months;
 use super::{Ruling, undated};
 use base::model::dated::{DatedKind, DatedPage};
 use base::model::{Drawing, Mm, Rect};
@@ -121,12 +122,12 @@ impl DatedRuling for DatedMonth {
             // Notes take what is left; five rows of them where days stay high enough.
             let kept = if self.notes.is_empty() { 0.0 } else { sheet.pitch * 5.0 };
             let room = area.h - head - kept.min(area.h * 0.25);
-            let tall = height(&sheet, room, steps, cell * 1.45);
+            let tall = height(&sheet, room, steps, cell * 1.6);
             let days = Cells { area: at(area.x + weeks, cell * 7.0, tall), head, rows, days: 0..7, weeks };
             let used = days.area.bottom() - area.y;
             sheet.cells(&page.month, &days);
             let from = (used / sheet.pitch - 1e-6).ceil() as usize;
-            self.below(&mut sheet, &grid, from, gap);
+            self.below(&mut sheet, &grid, from);
         }
         sheet.out
     }
@@ -146,7 +147,7 @@ impl DatedMonth {
         if self.small_months && grid.area.w >= NARROWEST.pt() {
             let width = grid.area.w.min(Mm(50.0).pt());
             let top = sheet.small_months(
-                Rect { y: grid.area.y + sheet.pitch * 0.3, h: grid.area.h * 0.55, ..grid.area },
+                Rect { y: grid.area.y + sheet.pitch * 0.3, h: grid.area.h * 0.7, ..grid.area },
                 width,
                 1,
             );
@@ -157,24 +158,10 @@ impl DatedMonth {
         }
     }
 
-    /// Notes below the days, the small month at their right where it has room.
-    fn below(&self, sheet: &mut Sheet, grid: &Grid, from: usize, gap: f64) {
-        let rest = grid.band(from.min(grid.rows), grid.rows);
-        let width = (rest.h - sheet.pitch).min(Mm(52.0).pt()).min(grid.area.w * 0.4);
-        let mut notes = *grid;
-        if self.small_months && width >= NARROWEST.pt() {
-            let column = Rect {
-                x: rest.right() - width,
-                w: width,
-                y: rest.y + sheet.pitch * 0.5,
-                h: rest.h - sheet.pitch * 0.5,
-            };
-            if sheet.small_months(column, width, 1) > column.y {
-                notes = grid.across(grid.area.x, grid.area.w - width - gap);
-            }
-        }
-        if !self.notes.is_empty() {
-            sheet.block(&self.notes, &notes, from, notes.rows);
-        }
+    /// Notes below the days, small months at their right where they have room.
+    fn below(&self, sheet: &mut Sheet, grid: &Grid, from: usize) {
+        let from = from.min(grid.rows);
+        let area = grid.band(from, grid.rows);
+        notes_and_months(sheet, &self.notes, self.small_months, area);
     }
 }

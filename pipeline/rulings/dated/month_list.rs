@@ -2,6 +2,7 @@
 
 use super::super::params::{Colour, check_weight, pen};
 use super::super::parts::gutter;
+use super::events::marks_in;
 use super::sheet::{Sheet, figure, fitting, line_at};
 use super::{Ruling, undated};
 use base::model::dated::{DatedKind, DatedPage, DayCell, WeekRow};
@@ -116,13 +117,17 @@ impl MonthList {
             let seat = Rect { x: area.right() - wide, w: wide, ..area };
             figure(&mut sheet.out.layer, context, set, &text, seat);
             sheet.tap(seat, week.and_then(|w| w.place.as_deref()));
-            rest.w -= wide;
+            rest.w -= wide + size * 0.2;
         }
         self.events(sheet, day, rest);
     }
 
-    /// Events side by side, as many as have room, in the right half of the row: the left one is to write in. One alone
-    /// stands at once after the date.
+    /// Whether the first event of a day fits its row whole.
+    fn whole(&self, sheet: &Sheet, day: &DayCell, rest: Rect, tail: f64, set: Setting) -> bool {
+        day.events.first().is_some_and(|e| sheet.fits(e, Rect { w: rest.w - tail, ..rest }, set))
+    }
+
+    /// Events side by side, as many as have room; where not even one has, a mark for each.
     fn events(&self, sheet: &mut Sheet, day: &DayCell, rest: Rect) {
         if sheet.small() || day.events.is_empty() || rest.w <= 0.0 {
             return;
@@ -132,6 +137,11 @@ impl MonthList {
         let mut x = rest.x;
         let mut shown = 0;
         let tail = if day.events.len() > 1 { set.size * 1.8 } else { 0.0 };
+        if !self.whole(sheet, day, rest, tail, set) {
+            let marks: Vec<_> = day.events.iter().map(|e| sheet.mark(e.colour)).collect();
+            marks_in(&mut sheet.out.layer, &marks, rest);
+            return;
+        }
         for event in &day.events {
             let text = event.time.as_deref().map_or(event.name.clone(), |t| format!("{t} {}", event.name));
             let wide = set.width(sheet.context.fonts, &text) + set.size * 1.3;

@@ -30,7 +30,7 @@ impl Sheet<'_> {
         let at = |c: usize, r: usize| Rect::new(left + c as f64 * column, area.y + (2.5 + r as f64) * row, column, row);
         self.small_names(month, area, how, column, row);
         self.weekend_wash(month, at);
-        let size = (row * 0.62).min(column * 0.56).min(self.label.size * 1.2);
+        let size = (row * 0.62).min(column * 0.58).min(self.label.size * 1.2).max(5.2);
         let set = Setting::new(Role::Label, size, self.pen().ink);
         for (r, week) in month.rows.iter().take(6).enumerate() {
             if !week.days.iter().any(|d| d.shown) {
@@ -64,7 +64,7 @@ impl Sheet<'_> {
         line(&mut self.out.layer, context, fitted, text, room, head.bottom() - row * 0.42);
         self.tap(head, month.place.as_deref());
         let left = area.right() - 7.0 * column;
-        let set = Setting::new(Role::Label, (row * 0.5).min(column * 0.46).min(self.label.size), pen.quiet);
+        let set = Setting::new(Role::Label, (row * 0.5).min(column * 0.5).min(self.label.size).max(5.0), pen.quiet);
         for (c, day) in self.page.weekdays.iter().take(7).enumerate() {
             let cell = Rect::new(left + c as f64 * column, area.y + row * 1.5, column, row);
             if !pen.small {
@@ -158,22 +158,24 @@ impl Sheet<'_> {
     pub fn small_months(&mut self, area: Rect, width: f64, most: usize) -> f64 {
         let page = self.page;
         let large = page.kind <= DatedKind::Month;
-        let mut months = page.small.iter().filter(|m| !large || m.iso != page.month.iso);
+        let months: Vec<&MonthData> = page.small.iter().filter(|m| !large || m.iso != page.month.iso).collect();
         let height = width * 0.98;
-        let how = Small { weeks: true, year: true, name: self.name.size * 0.8 };
-        let mut y = area.y;
-        for _ in 0..most {
-            if y + height > area.bottom() + 1e-6 {
-                break;
-            }
-            if let Some(month) = months.next() {
-                self.small_month(month, Rect::new(area.x, y, width.min(area.w), height), how);
-            }
-            y += height + self.pitch * 0.5;
+        let step = height + self.pitch * 0.5;
+        let room = ((area.h + self.pitch * 0.5 + 1e-6) / step).floor().max(0.0) as usize;
+        let count = most.min(room);
+        for (i, month) in chosen(&months, count, large).iter().enumerate() {
+            let how = Small { weeks: true, year: true, name: self.name.size * 0.8 };
+            self.small_month(month, Rect::new(area.x, area.y + i as f64 * step, width.min(area.w), height), how);
         }
-        y
+        area.y + count as f64 * step
     }
 }
 
 /// Narrowest small month that can be read and tapped.
 pub const NARROWEST: Mm = Mm(27.0);
+
+/// So many of the small months of a page: beside a large one, the one after it before the one before it.
+pub fn chosen<'m>(months: &[&'m MonthData], count: usize, large: bool) -> Vec<&'m MonthData> {
+    let from = if large { months.len().saturating_sub(count) } else { 0 };
+    months.iter().skip(from).take(count).copied().collect()
+}

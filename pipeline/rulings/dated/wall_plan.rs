@@ -2,6 +2,7 @@
 
 use super::super::params::{Colour, check_weight, pen};
 use super::super::parts::strong;
+use super::events::marks_in;
 use super::sheet::{Sheet, figure, fitting};
 use super::{Ruling, undated};
 use base::model::dated::{DatedKind, DatedPage, DayCell, MonthData};
@@ -135,25 +136,27 @@ impl WallPlan {
         }
     }
 
-    /// The first event of a day; more of them as a number, and a mark alone where no name has room.
+    /// The first event of a day where its name has room, with "+2" for more of them; else a mark at the right side, a
+    /// stroke from row to row for what goes on for days.
     fn events(&self, sheet: &mut Sheet, day: &DayCell, rest: Rect) {
-        if sheet.small() || day.events.is_empty() {
-            return;
-        }
+        let Some(first) = day.events.first().filter(|_| !sheet.small()) else { return };
         let set = sheet.event_set(rest.h * 0.52);
-        if rest.w < set.size * 3.4 {
-            let marks: Vec<_> = day.events.iter().map(|e| sheet.mark(e.colour)).collect();
-            let side = (rest.h * 0.34).min(rest.w);
-            if let (Some(mark), true) = (marks.first(), side > 0.8) {
-                let seat = Rect::new(rest.right() - side, rest.centre().y - side / 2.0, side, side);
-                sheet.out.layer.fill(Path::rounded(seat, side / 2.0), *mark);
-            }
+        let more = day.events.len() - 1;
+        let tail = if more > 0 { set.size * 1.6 } else { 0.0 };
+        let room = Rect { w: rest.w - tail, ..rest };
+        if sheet.fits(first, room, set) {
+            let base = rest.centre().y + set.cap(sheet.context.fonts) / 2.0;
+            sheet.event(first, room, set, base);
+            sheet.more(more, Rect { x: rest.right() - tail, w: tail, ..rest });
             return;
         }
-        let more = day.events.len() - 1;
-        let tail = if more > 0 { set.size * 1.5 } else { 0.0 };
-        let base = rest.centre().y + set.cap(sheet.context.fonts) / 2.0;
-        sheet.event(&day.events[0], Rect { w: rest.w - tail, ..rest }, set, base);
-        sheet.more(more, Rect { x: rest.right() - tail, w: tail, ..rest });
+        let marks: Vec<_> =
+            day.events.iter().filter(|e| !e.from_before && !e.goes_on).map(|e| sheet.mark(e.colour)).collect();
+        let wide = (rest.h * 0.14).min(rest.w);
+        if let Some(long) = day.events.iter().find(|e| e.from_before || e.goes_on) {
+            let colour = sheet.mark(long.colour);
+            sheet.out.layer.fill(Path::rect(Rect { x: rest.right() - wide, w: wide, ..rest }), colour);
+        }
+        marks_in(&mut sheet.out.layer, &marks, Rect { w: (rest.w - wide * 2.0).max(0.0), ..rest });
     }
 }

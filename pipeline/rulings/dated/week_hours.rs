@@ -6,6 +6,7 @@ use super::day::{Hours, hour_of};
 use super::sheet::Sheet;
 use super::week::day_head;
 use super::{Ruling, undated};
+use base::colour;
 use base::model::dated::{DatedKind, DatedPage, DayEvent};
 use base::model::drawing::Path;
 use base::model::{Drawing, Rect};
@@ -145,16 +146,22 @@ impl WeekHours {
             for event in &day.events {
                 let Some(h) = timed(event) else { continue };
                 let y = top + (h - f64::from(self.from)) * hour;
-                let tall = (event_set.size * 1.5).min(area.bottom() - y);
-                let room = Rect::new(at(c) + 1.0, y, column - 2.0, tall);
+                let tall = (event_set.size * 1.7).max(hour * 0.5).min(hour).min(area.bottom() - y);
+                let room = Rect::new(at(c) + 1.0, y + 0.5, column - 2.0, tall - 1.0);
                 self.hour_event(sheet, event, room, event_set);
             }
             day_head(sheet, i, day, Rect::new(at(c), area.y, column, head), more);
         }
     }
 
+    /// A timed event: a tinted field from its beginning, with its name where that has room.
     fn hour_event(&self, sheet: &mut Sheet, event: &DayEvent, room: Rect, set: Setting) {
+        let (own, pen) = (sheet.mark(event.colour), sheet.pen());
+        sheet.out.layer.fill(Path::rounded(room, room.h * 0.16), colour::mix(pen.paper, own, 0.22));
+        if room.w < set.size * 4.0 {
+            return;
+        }
         let y = room.centre().y + set.cap(sheet.context.fonts) / 2.0;
-        sheet.event(event, room.inset_each(1.0, 0.0, 0.0, 0.0), set, y);
+        sheet.event(event, room.inset_each(room.h * 0.12, 0.0, 1.0, 0.0), set, y);
     }
 }

@@ -57,9 +57,14 @@ impl DatedRuling for WeekRows {
         let wide = !spread && noted && body.w > body.h * 1.1;
         // How many rows lie on an area: days, and the notes where they have a row of their own.
         let each = if spread { 4 } else { 7 + usize::from(noted && !wide) };
+        // Rows of one height that fill the page, each with as many lines.
+        let lines = ((body.h / sheet.pitch / each as f64).round() as usize).max(2);
+        let grids: Vec<Grid> = (0..context.areas.len())
+            .map(|i| Grid { rows: lines * each, ..Grid::new(sheet.body(i), body.h / (lines * each) as f64) })
+            .collect();
         for i in 0..7 {
             let (area, row) = if spread { (i / 4, i % 4) } else { (0, i) };
-            let grid = sheet.grid(area);
+            let grid = grids[area];
             let grid = if wide { grid.across(body.x, body.w * 0.72) } else { grid };
             let (from, to) = between_lines(&grid, row, each);
             self.row(&mut sheet, i, &grid, from, to);
@@ -79,15 +84,18 @@ impl DatedRuling for WeekRows {
             }
             sheet.block(&self.notes, &grid, from, grid.rows);
         } else {
-            let grid = sheet.grid(context.areas.len() - 1);
+            let grid = grids[context.areas.len() - 1];
             let (from, to) = between_lines(&grid, each - 1, each);
-            notes_and_months(&mut sheet, &self.notes, self.small_months, grid.band(from, to));
+            let (room, pitch) = (grid.band(from, to), sheet.pitch);
+            sheet.pitch = grid.pitch;
+            notes_and_months(&mut sheet, &self.notes, self.small_months, room);
+            sheet.pitch = pitch;
         }
         sheet.out
     }
 }
 
-/// The lines between which row `i` of `n` lies; rows that are left over go to the last ones.
+/// The lines between which row `i` of `n` lies.
 fn between_lines(grid: &Grid, i: usize, n: usize) -> (usize, usize) {
     (i * grid.rows / n, (i + 1) * grid.rows / n)
 }

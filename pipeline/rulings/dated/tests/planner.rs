@@ -4,7 +4,7 @@ use base::model::Rgb;
 use base::model::dated::{DatedKind, DatedPage, DayCell, DayEvent};
 use calendar::data::{Look, PageData, Words};
 use calendar::events::Source;
-use calendar::{Agenda, Kind, Names, PageSet, Planner, Settings, Span, Weekday, lists};
+use calendar::{Agenda, DayChoice, Kind, Names, PageSet, Planner, Settings, Span, Weekday, lists};
 
 /// Public holidays and other days, as CSV.
 const HOLIDAYS: &str = "date,name,kind,until
@@ -39,9 +39,20 @@ impl Kinds {
 
 /// All pages of a planner with every kind of page, one companion a day.
 pub fn pages(first: &str, months: i64, start: Weekday, tag: &str) -> Vec<DatedPage> {
-    let span = Span::new(first.parse().unwrap(), months).unwrap();
     let mut sets: Vec<PageSet> = Kind::ALL.iter().copied().map(PageSet::of).collect();
     sets[4].companions = 1;
+    made(first, months, start, tag, sets)
+}
+
+/// The pages of days of March 2027, of which a weekend shares one.
+pub fn joined() -> Vec<DatedPage> {
+    let set = PageSet { weekdays: DayChoice::Joined, ..PageSet::of(Kind::Day) };
+    made("2027-03", 1, Weekday::Monday, "en-GB", vec![set])
+}
+
+fn made(first: &str, months: i64, start: Weekday, tag: &str, sets: Vec<PageSet>) -> Vec<DatedPage> {
+    let span = Span::new(first.parse().unwrap(), months).unwrap();
+    let count = sets.len();
     let planner = Planner::new(Settings::plain(span, start), sets).unwrap();
     let names = Names::new(tag).unwrap();
     let source = |name: &str, read: lists::Read| {
@@ -60,8 +71,8 @@ pub fn pages(first: &str, months: i64, start: Weekday, tag: &str) -> Vec<DatedPa
         ..Look::default()
     };
     let looks = [look("Holidays", Rgb::new(0xb8, 0x56, 0x4f)), look("Choir", Rgb::new(0x3d, 0x6f, 0x8e))];
-    let mut companions = vec![Vec::new(); 5];
-    companions[4].push("Notes".to_owned());
+    let mut companions = vec![Vec::new(); count];
+    companions[count - 1].push("Notes".to_owned());
     let words = Words::english();
     let data = PageData::new(&planner, &names, &agenda, &looks, &words, &companions);
     (0..planner.pages().len()).map(|id| data.page(id)).collect()
