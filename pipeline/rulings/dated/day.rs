@@ -140,7 +140,8 @@ impl DatedDay {
 pub fn day_name(sheet: &mut Sheet, day: &DayCell, row: Rect) {
     let Some(weekday) = sheet.page.weekdays.get(day.weekday) else { return };
     let text = format!("{} {}", weekday.short, day.number);
-    seated(&mut sheet.out.layer, sheet.context, sheet.name, &text, row);
+    let set = sheet.name.sized((sheet.name.size * 1.25).min(row.h * 0.68));
+    seated(&mut sheet.out.layer, sheet.context, set, &text, row);
 }
 
 /// One small month or two side by side at the top of a column, in at most so many rows; returns the line on which what

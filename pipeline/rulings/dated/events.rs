@@ -59,7 +59,10 @@ impl Sheet<'_> {
     /// An event on two lines: what does not fit the first goes on below.
     fn in_two(&mut self, event: &DayEvent, rows: [Rect; 2], set: Setting, seat: impl Fn(Rect) -> f64) {
         let width = rows[0].w - set.size * INDENT;
-        let lines = set.wrap(self.context.fonts, &said(event), width);
+        let mut lines = set.wrap(self.context.fonts, &said(event), width);
+        if lines.len() > 2 {
+            lines = set.wrap(self.context.fonts, &event.name, width);
+        }
         let (first, rest) =
             lines.split_first().map_or((String::new(), String::new()), |(f, r)| (f.clone(), r.join(" ")));
         self.bullet(event, rows[0].x, seat(rows[0]), set.cap(self.context.fonts));
@@ -67,6 +70,16 @@ impl Sheet<'_> {
             let room = Rect { x: row.x + set.size * INDENT, w: width, ..row };
             let set = set.fitted(self.context.fonts, [text.as_str()], width, (set.size * 0.86).max(5.8).min(set.size));
             line(&mut self.out.layer, self.context, set, &text, room, seat(row));
+        }
+    }
+
+    /// An event as a tinted field over a whole row, with its name where that fits.
+    pub fn field(&mut self, event: &DayEvent, row: Rect, set: Setting) {
+        let (own, paper) = (self.mark(event.colour), self.pen().paper);
+        self.out.layer.fill(Path::rounded(row, row.h * 0.16), colour::mix(paper, own, 0.24));
+        let room = row.inset_each(row.h * 0.14, 0.0, 1.0, 0.0);
+        if row.w >= set.size * 4.5 || self.fits(event, room, set) {
+            self.event(event, room, set, row.centre().y + set.cap(self.context.fonts) / 2.0);
         }
     }
 
@@ -83,7 +96,7 @@ impl Sheet<'_> {
     /// Draws the events of a day on the lines of a grid, from line `from` on, on at most `most` of them; a long name
     /// takes two where there is room. Returns how many found no room.
     pub fn events_on_lines(&mut self, events: &[DayEvent], grid: &Grid, from: usize, most: usize) -> usize {
-        let set = self.event_set(grid.pitch * 0.5);
+        let set = self.event_set(grid.pitch * 0.72);
         let room = most.min(grid.rows.saturating_sub(from));
         let seat = |row: Rect| row.bottom() - row.h * 0.28;
         let mut spare = room.saturating_sub(events.len());

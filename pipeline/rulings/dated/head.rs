@@ -129,6 +129,10 @@ impl Sheet<'_> {
             let room = slot.inset_each(2.0, 0.0, 2.0, 0.0);
             let set = self.label.sized(self.label.size * 0.84);
             let set = set.fitted(self.context.fonts, [step.name.as_str()], room.w, 6.0_f64.min(set.size));
+            // The arrow says enough where a name would have to be cut.
+            if set.width(self.context.fonts, &step.name) > room.w + 1e-6 {
+                return;
+            }
             let at = Line { room: room.w, x: room.centre().x, y: slot.y + slot.h * 0.78, align: Align::Centre };
             set.draw_kept(&mut self.out.layer, self.context.fonts, &step.name, at);
         }

@@ -104,7 +104,7 @@ impl DatedOpenWeek {
         let pad = sheet.pitch * 0.3;
         let rest = Rect::new(room.x + pad, head.bottom(), room.w - 2.0 * pad, room.bottom() - head.bottom());
         let set = sheet.event_set(sheet.pitch * 0.46);
-        let grid = Grid::new(rest.inset_each(0.0, set.size * 0.25, 0.0, 0.0), set.size * 2.0);
+        let grid = Grid::new(rest.inset_each(0.0, set.size * 0.25, 0.0, 0.0), set.size * 1.5);
         let more = sheet.events_on_lines(&day.events, &grid, 0, (grid.rows / 2).max(1));
         day_head(sheet, slot, day, head, more);
     }

@@ -7,12 +7,15 @@ mod look;
 mod planner;
 
 use super::super::DATED;
-use super::super::tests::{areas, assert_inside, context, reach, table};
+use super::super::tests::{STYLE, areas, assert_inside, context, reach, table};
+use base::colour;
 use base::model::dated::{DatedKind, DatedPage, MonthData};
 use base::model::drawing::Shape;
-use base::model::{Mm, Rect};
+use base::model::product::Style;
+use base::model::{Mm, Rect, Rgb};
 use calendar::Weekday;
-use draw::ruling::{DatedDrawing, DatedEntry};
+use draw::Pen;
+use draw::ruling::{DatedDrawing, DatedEntry, RulingContext};
 use planner::{Kinds, pages};
 use proptest::prelude::*;
 use std::collections::BTreeMap;
@@ -211,6 +214,48 @@ fn type_can_be_read() {
                     largest.text
                 );
             }
+        }
+    }
+}
+
+/// Every text keeps 4.5 : 1 to what it stands on, on light and on dark paper: the paper and the wash, or the ink on which
+/// the own day stands.
+#[test]
+fn text_stands_out_from_light_and_dark_paper() {
+    let (night, chalk) = (Rgb::new(0x22, 0x24, 0x2b), Rgb::new(0xe9, 0xe6, 0xdd));
+    let light = (STYLE.paper, STYLE.ink);
+    for (paper, ink) in [light, (night, chalk)] {
+        let style = Style { paper, ink, rule: colour::at_contrast(paper, ink, 1.9), ..STYLE.clone() };
+        let areas = sizes()[1].1.clone();
+        let context = RulingContext { pen: Pen::new(&style), ..context(areas, None) };
+        for entry in DATED {
+            for page in YEAR.iter().filter(|p| entry.kinds.contains(&p.kind)).step_by(9) {
+                let d = entry.draw(&toml::Table::new(), &context, page).unwrap();
+                for shape in d.ground.shapes.iter().chain(&d.layer.shapes) {
+                    let Shape::Text(text) = shape else { continue };
+                    let ratio = colour::contrast(text.colour, paper).max(colour::contrast(text.colour, ink));
+                    assert!(ratio >= 4.45, "{} {:?}: {ratio:.2}", entry.entry.name, text.text);
+                }
+            }
+        }
+    }
+}
+
+/// Numbers in cells that are written in: a corner of at least 7 mm, and the writing space left free.
+#[test]
+fn numbers_are_tapped_in_their_corner() {
+    for (size, areas) in sizes().into_iter().filter(|(size, _)| *size != "phone") {
+        for (page, d) in drawn(entry("month"), "small-months = false\nweek-numbers = false", &areas, &YEAR) {
+            let days: Vec<Rect> =
+                d.taps.iter().filter(|(_, place)| place.starts_with("day/")).map(|(tap, _)| *tap).collect();
+            let least = Mm(7.0).pt() - 1e-6;
+            assert!(days.iter().all(|t| t.w >= least && t.h >= least), "{size}: {}", page.place);
+            // From one row to the next.
+            let mut rows: Vec<f64> = days.iter().map(|t| t.y).collect();
+            rows.sort_by(f64::total_cmp);
+            rows.dedup_by(|a, b| (*a - *b).abs() < 1.0);
+            let height = rows[1] - rows[0];
+            assert!(days.iter().all(|t| t.h <= height * 0.6), "{size}: {} rows of {height}", page.place);
         }
     }
 }

@@ -122,7 +122,7 @@ impl WallPlan {
             figure(&mut sheet.out.layer, context, own, &day.number, number);
             let mut x = number.right() + pad;
             let initial = page.weekdays.get(day.weekday).map(|w| w.narrow.as_str()).unwrap_or_default();
-            if self.weekdays && !pen.small && cell.right() - x >= size * 1.2 {
+            if self.weekdays && !pen.small && size * 0.8 >= 5.0 && cell.right() - x >= size * 1.2 {
                 let quiet = Setting { colour: pen.quiet, ..set.sized(size * 0.8) };
                 figure(&mut sheet.out.layer, context, quiet, initial, Rect { x, w: size, ..cell });
                 x += size + pad;
@@ -140,7 +140,7 @@ impl WallPlan {
     /// stroke from row to row for what goes on for days.
     fn events(&self, sheet: &mut Sheet, day: &DayCell, rest: Rect) {
         let Some(first) = day.events.first().filter(|_| !sheet.small()) else { return };
-        let set = sheet.event_set(rest.h * 0.52);
+        let set = sheet.event_set((rest.h * 0.52).max(5.2));
         let more = day.events.len() - 1;
         let tail = if more > 0 { set.size * 1.6 } else { 0.0 };
         let room = Rect { w: rest.w - tail, ..rest };

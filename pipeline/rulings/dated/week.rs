@@ -72,15 +72,16 @@ impl DatedRuling for DatedWeek {
             }
             return sheet.out;
         }
-        for (area, slots) in bands(&sheet, columns).into_iter().enumerate() {
-            let grid = sheet.grid(area);
+        let grids = band_grids(&sheet, columns);
+        for (grid, slots) in grids.iter().zip(bands(&grids, columns)) {
             for (slot, column, from, to) in slots {
                 let own = grid.across(column.x, column.w);
                 if slot < 7 {
                     self.column(&mut sheet, slot, &own, from, to);
                 } else if !self.notes.is_empty() {
                     let inner = own.across(column.x + column.w * 0.06, column.w * 0.94);
-                    sheet.block(&self.notes, &inner, from, to);
+                    // Their head is level with those of the days.
+                    sheet.block(&self.notes, &inner, from + head_rows(from, to) - 1, to);
                 }
             }
         }
@@ -91,25 +92,32 @@ impl DatedRuling for DatedWeek {
 /// A slot (0 to 6 a day, 7 the notes), its column, and its first and last line.
 type Slot = (usize, Rect, usize, usize);
 
-/// Eight slots in bands of so many columns, area by area.
-fn bands(sheet: &Sheet, columns: usize) -> Vec<Vec<Slot>> {
+/// The grid of each area, of a pitch near that of the page with which all bands have as many lines.
+fn band_grids(sheet: &Sheet, columns: usize) -> Vec<Grid> {
     let areas = sheet.context.areas.len();
-    let each = 8 / areas;
+    let count = (8 / areas / columns).max(1);
+    let body = sheet.body(0);
+    let lines = ((body.h / sheet.pitch / count as f64).round() as usize).max(2);
+    let pitch = body.h / (lines * count) as f64;
+    (0..areas).map(|i| Grid { rows: lines * count, ..Grid::new(sheet.body(i), pitch) }).collect()
+}
+
+/// Eight slots in bands of so many columns, area by area.
+fn bands(grids: &[Grid], columns: usize) -> Vec<Vec<Slot>> {
+    let each = 8 / grids.len().max(1);
     let count = (each / columns).max(1);
-    (0..areas)
-        .map(|area| {
-            let grid = sheet.grid(area);
-            let tall = grid.rows / count;
-            let across = grid.area.columns(columns, 0.0);
-            (0..each)
-                .map(|i| {
-                    let (c, b) = (i % columns, i / columns);
-                    let to = if b + 1 == count { grid.rows } else { (b + 1) * tall };
-                    (area * each + i, across[c], b * tall, to)
-                })
-                .collect()
-        })
-        .collect()
+    let of = |(area, grid): (usize, &Grid)| {
+        let tall = grid.rows / count;
+        let across = grid.area.columns(columns, 0.0);
+        let slot = |i: usize| (area * each + i, across[i % columns], i / columns * tall, (i / columns + 1) * tall);
+        (0..each).map(slot).collect()
+    };
+    grids.iter().enumerate().map(of).collect()
+}
+
+/// How many rows the head of a day takes.
+fn head_rows(from: usize, to: usize) -> usize {
+    if to >= from + 5 { 2 } else { 1 }
 }
 
 impl DatedWeek {
@@ -117,7 +125,7 @@ impl DatedWeek {
     fn column(&self, sheet: &mut Sheet, i: usize, grid: &Grid, from: usize, to: usize) {
         let page = sheet.page;
         let Some(day) = page.week.as_ref().and_then(|w| w.days.get(i)) else { return };
-        let head = if to >= from + 5 { 2 } else { 1 };
+        let head = head_rows(from, to);
         if to <= from {
             return;
         }

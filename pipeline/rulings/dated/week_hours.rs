@@ -6,12 +6,11 @@ use super::day::{Hours, hour_of};
 use super::sheet::Sheet;
 use super::week::day_head;
 use super::{Ruling, undated};
-use base::colour;
 use base::model::dated::{DatedKind, DatedPage, DayEvent};
 use base::model::drawing::Path;
 use base::model::{Drawing, Rect};
 use draw::ruling::{DatedDrawing, DatedRuling, RulingContext};
-use draw::text::{Align, Setting};
+use draw::text::Align;
 use serde::Deserialize;
 use std::ops::Range;
 
@@ -92,7 +91,7 @@ impl WeekHours {
         let names = self.names_width(sheet);
         let head = (sheet.pitch * 1.5).min(area.h * 0.1);
         let count = f64::from(self.to - self.from) + 1.0;
-        let all_day = (sheet.pitch * 1.5).min(area.h * 0.08);
+        let all_day = (sheet.pitch * 1.6).min(area.h * 0.08);
         let top = area.y + head + all_day;
         let hour = (area.bottom() - top) / count;
         let at = |c: usize| area.x + names + c as f64 * column;
@@ -139,29 +138,21 @@ impl WeekHours {
             let Some(day) = week.days.get(i) else { continue };
             let whole: Vec<DayEvent> = day.events.iter().filter(|e| timed(e).is_none()).cloned().collect();
             let row = Rect::new(at(c), area.y + head, column, all_day);
-            let lanes = (all_day / (event_set.size * 1.4)).floor() as usize;
-            let inner =
-                Grid::new(row.inset_each(event_set.size * 0.3, 0.0, event_set.size * 0.3, 0.0), event_set.size * 1.4);
-            let more = sheet.events_on_lines(&whole, &inner, 0, lanes);
+            let step = event_set.size * 1.6;
+            let lanes = (all_day / step).floor() as usize;
+            for (n, event) in whole.iter().take(lanes).enumerate() {
+                let field = Rect { y: row.y + n as f64 * step + 0.5, h: step - 1.0, ..row };
+                sheet.field(event, field.inset_each(1.0, 0.0, 1.0, 0.0), event_set);
+            }
+            let more = whole.len().saturating_sub(lanes);
             for event in &day.events {
                 let Some(h) = timed(event) else { continue };
                 let y = top + (h - f64::from(self.from)) * hour;
                 let tall = (event_set.size * 1.7).max(hour * 0.5).min(hour).min(area.bottom() - y);
                 let room = Rect::new(at(c) + 1.0, y + 0.5, column - 2.0, tall - 1.0);
-                self.hour_event(sheet, event, room, event_set);
+                sheet.field(event, room, event_set);
             }
             day_head(sheet, i, day, Rect::new(at(c), area.y, column, head), more);
         }
-    }
-
-    /// A timed event: a tinted field from its beginning, with its name where that has room.
-    fn hour_event(&self, sheet: &mut Sheet, event: &DayEvent, room: Rect, set: Setting) {
-        let (own, pen) = (sheet.mark(event.colour), sheet.pen());
-        sheet.out.layer.fill(Path::rounded(room, room.h * 0.16), colour::mix(pen.paper, own, 0.22));
-        if room.w < set.size * 4.0 {
-            return;
-        }
-        let y = room.centre().y + set.cap(sheet.context.fonts) / 2.0;
-        sheet.event(event, room.inset_each(room.h * 0.12, 0.0, 1.0, 0.0), set, y);
     }
 }
