@@ -46,6 +46,9 @@ pub struct ListTable {
     pub on: Option<Vec<Kind>>,
     /// The colour of the mark.
     pub mark: Option<String>,
+    /// Whether all of its entries are holidays; else those are whose kind ends in `holiday`.
+    #[serde(default)]
+    pub holidays: bool,
     /// What yearly entries of 29 February do in common years, where the entry does not say.
     pub leap: Option<Leap>,
 }

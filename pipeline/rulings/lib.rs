@@ -21,7 +21,13 @@ mod tests;
 mod week;
 mod year;
 
-use draw::ruling::{Ruling, RulingContext, Table, entry};
+use draw::ruling::{DatedTable, Ruling, RulingContext, Rulings, Table, entry};
+
+/// Every ruling of dated pages.
+pub static DATED: DatedTable = &[];
+
+/// All rulings, with dates and without.
+pub static ALL: Rulings = Rulings { plain: TABLE, dated: DATED };
 
 /// Every ruling, by name.
 pub static TABLE: Table = &[
