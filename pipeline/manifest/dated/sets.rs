@@ -140,7 +140,7 @@ fn design<'t>(
     }
     // A ruling that is made for other periods would show the wrong ones.
     let elsewhere = cx.rulings.dated.iter().find(|entry| entry.entry.name == *name.get_ref());
-    if let (Some(elsewhere), None) = (elsewhere, ruling::find(cx.rulings.plain, name.get_ref())) {
+    if let Some(elsewhere) = elsewhere {
         let kinds: Vec<&str> = elsewhere.kinds.iter().map(|kind| word(*kind)).collect();
         let message = format!("`{}` is a drawing for {} pages", name.get_ref(), kinds.join(" and "));
         cx.source.fault(name.span(), message, Some(format!("for {} pages there are {}", word(kind), valid(cx, kind))));
