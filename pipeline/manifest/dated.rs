@@ -52,7 +52,9 @@ pub fn resolve<'t>(
     let settings = match Settings::resolve(table, &names) {
         Ok(settings) => Some(settings),
         Err(faults) => {
-            for fault in faults {
+            // A first month that could not be read has been told of.
+            let told = |key: &str| key == "first" && value(tables, &["calendar", "first"]).is_some();
+            for fault in faults.into_iter().filter(|fault| !told(fault.key)) {
                 let span = key(tables, &["calendar", fault.key]).unwrap_or(whole.clone());
                 cx.source.fault(span, fault.unread.what, Some(fault.unread.help));
             }
@@ -61,7 +63,11 @@ pub fn resolve<'t>(
     };
     // Whatever is wrong with the calendar, sets and lists are read: all faults come in one run.
     let sets = sets::resolve(cx, book, tables);
-    let span = settings.as_ref().map_or_else(|| Span::new(table.first, 12), |settings| Ok(settings.span)).ok()?;
+    let span = match (&settings, table.first) {
+        (Some(settings), _) => settings.span,
+        (None, Some(first)) => Span::new(first, 12).ok()?,
+        (None, None) => return None,
+    };
     let events = events::resolve(cx, table, tables, &span);
     let settings = settings?;
     if sets.is_empty() {

@@ -21,13 +21,17 @@ pub fn resolve<'t>(cx: &mut Context<'_, 't>, book: &raw::Notebook, tables: &Span
         let set = entry.get_ref();
         let index = i.to_string();
         let path = ["notebook", "dated", index.as_str()];
+        let written = value(tables, &path);
         let Some(pages) = &set.pages else {
+            // A kind that could not be read has been told of.
+            if written.is_some_and(|written| written.get_ref().get("pages").is_some()) {
+                continue;
+            }
             let help = "add pages = \"year\", \"quarter\", \"month\", \"week\" or \"day\"".to_owned();
             cx.source.fault(entry.span(), "a set of which pages?", Some(help));
             continue;
         };
         let kind = *pages.get_ref();
-        let written = value(tables, &path);
         let drawn = Drawn { ruling: set.ruling.as_ref(), with: &set.parameters, art: set.art_keys() };
         let design = design(cx, kind, drawn, written);
         let companions = set.companions.iter().enumerate().flat_map(|(k, companion)| {
