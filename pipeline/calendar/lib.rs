@@ -31,6 +31,7 @@ mod rule;
 mod sets;
 mod settings;
 mod span;
+pub mod stored;
 pub mod table;
 mod unread;
 mod week;

@@ -22,7 +22,10 @@ mod tests;
 mod week;
 mod year;
 
-use draw::ruling::{DatedTable, Ruling, RulingContext, Table, dated as dated_entry, entry};
+use draw::ruling::{DatedTable, Ruling, RulingContext, Rulings, Table, dated as dated_entry, entry};
+
+/// All rulings, with dates and without.
+pub static ALL: Rulings = Rulings { plain: TABLE, dated: DATED };
 
 /// Every ruling, by name.
 pub static TABLE: Table = &[
