@@ -61,7 +61,7 @@ impl DatedRuling for DatedNotes {
             let body = sheet.body(area);
             let own = self.pitch.map(Pitch::pt);
             match self.style {
-                Style::Blank => {}
+                Style::Blank => sheet.out.free.push(body),
                 Style::Lines => {
                     let grid = Grid::new(body, own.unwrap_or(sheet.pitch));
                     sheet.lines(&grid, 1, grid.rows);
