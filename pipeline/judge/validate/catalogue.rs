@@ -12,6 +12,7 @@ mod images;
 mod licences;
 mod links;
 mod listing;
+mod lists;
 mod look;
 mod names;
 mod pages;
@@ -31,6 +32,7 @@ const FAMILIES: &[&[Check]] = &[
     names::ROWS,
     archive::ROWS,
     listing::ROWS,
+    lists::ROWS,
     licences::ROWS,
     look::ROWS,
 ];
