@@ -14,14 +14,9 @@ pub fn sentence(products: &[&Product]) -> Option<String> {
         return None;
     }
     let months = each(planners.iter().map(|planner| months(&names, planner)));
-    let starts = each(planners.iter().map(|planner| {
-        names.weekday(planner.settings().first_day, Width::Wide).to_owned()
-    }));
-    let kinds = [
-        (Kind::Month, "month", "months"),
-        (Kind::Week, "week", "weeks"),
-        (Kind::Day, "day", "days"),
-    ];
+    let starts =
+        each(planners.iter().map(|planner| names.weekday(planner.settings().first_day, Width::Wide).to_owned()));
+    let kinds = [(Kind::Month, "month", "months"), (Kind::Week, "week", "weeks"), (Kind::Day, "day", "days")];
     let counts = kinds.into_iter().filter_map(|(kind, one, many)| {
         let mut counts: Vec<usize> = planners.iter().map(|planner| planner.count(kind)).filter(|n| *n > 0).collect();
         counts.sort_unstable();
