@@ -217,6 +217,7 @@ impl Case {
             sections: colours.map(section).into(),
             templates: Vec::new(),
             dated: None,
+            parts: base::model::structure::Parts::default(),
             finished: None,
         });
     }
