@@ -134,7 +134,7 @@ fn date_field(sheet: &mut Sheet, i: usize, day: &DayCell, field: Rect, more: usi
     let pad = (field.w * 0.1).min(sheet.pitch * 0.35);
     let inner = field.inset_each(pad, 0.0, pad * 0.6, 0.0);
     let stacked = field.h >= sheet.pitch * 1.8;
-    let size = if stacked { (sheet.pitch * 1.3).min(field.h * 0.45) } else { (sheet.pitch * 0.85).min(field.h * 0.6) };
+    let size = if stacked { (sheet.pitch * 1.15).min(field.h * 0.45) } else { (sheet.pitch * 0.85).min(field.h * 0.6) };
     let colour = day.events.iter().find(|e| e.holiday).map_or(pen.ink, |e| sheet.written(e.colour));
     let number = Setting::new(Role::Heading, size.min(inner.w * 0.6), colour);
     let cap = number.cap(context.fonts);
