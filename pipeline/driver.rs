@@ -9,6 +9,7 @@ mod pictures;
 mod progress;
 mod proof;
 mod release;
+mod seals;
 mod session;
 mod up_to_date;
 mod values;
@@ -149,14 +150,13 @@ fn publish(
         return Ok(built);
     }
     session.stage("write", 0);
-    let kept = release::kept(product, releases);
+    let kept = seals::kept(product, releases);
     let before = versions::against(session, &store::place(out, slug, version), files, kept == Kept::No)?;
     let written = session.act(|cancelled| store::publish(out, slug, version, files, kept, cancelled));
-    let folder = written.map_err(|stop| {
-        versions::explained(release::explained(stop, releases, product, world), before.as_deref())
-    })?;
+    let folder = written
+        .map_err(|stop| versions::explained(seals::explained(stop, releases, product, world), before.as_deref()))?;
     store::note_product(out, slug, world.root())?;
-    release::as_the_manifest_says(&folder, product, releases)?;
+    seals::as_the_manifest_says(&folder, product, releases)?;
     store::drop_beside(out, slug, &beside(version));
     built.proof = Some(folder.join(show::proof::FILE));
     built.folder = Some(folder);
@@ -200,7 +200,7 @@ pub fn build(path: &Path, options: &Options) -> Result<Built, Stop> {
     let world = World::open(path)?;
     session.stage("manifest", 0);
     let mut products = manifest::read(&world, rulings::ALL)?;
-    let releases = release::of_product(world.root())?;
+    let releases = seals::of_product(world.root())?;
     numbered(&mut products, &options.out, &releases);
     let product = &products[0];
     let earlier = store::earlier(&options.out, &product.slug, &product.version, &releases.versions());
@@ -275,7 +275,7 @@ pub fn watch(path: &Path, options: &Options, tell: &mut dyn FnMut(Round)) -> Res
         // Whatever ends a round, the next save begins another one.
         let round = caught(|| {
             let mut products = manifest::read(&world, rulings::ALL)?;
-            let releases = release::of_product(world.root())?;
+            let releases = seals::of_product(world.root())?;
             numbered(&mut products, &options.out, &releases);
             run(&session, &world, options, &releases, products, &mut show)
         });

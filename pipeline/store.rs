@@ -201,9 +201,7 @@ fn replace_bytes(path: &Path, bytes: &[u8]) -> Result<(), Fault> {
 pub fn check_writable(dist: &Path) -> Result<(), Fault> {
     fs::create_dir_all(dist).map_err(|e| cannot("make the folder", dist, &e))?;
     // Where the system can, a file without a name: whatever happens, nothing of it stays.
-    tempfile::tempfile_in(dist)
-        .and_then(|mut f| f.write_all(b"x"))
-        .map_err(|e| cannot("write to the folder", dist, &e))
+    tempfile::tempfile_in(dist).and_then(|mut f| f.write_all(b"x")).map_err(|e| cannot("write to the folder", dist, &e))
 }
 
 /// How often a lock is asked for again, 20 ms apart, before another build is taken to hold it.

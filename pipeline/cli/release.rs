@@ -63,7 +63,9 @@ pub fn verify(args: &VerifyArgs) -> u8 {
 fn key(path: &Path) -> Result<Key, Fault> {
     let shown = path.display().to_string();
     let text = String::from_utf8(world::read_outside(path)?).map_err(|_| {
-        Fault::new("it is not text").in_file(&shown).help("name a secret key in the form of minisign: two lines of text")
+        Fault::new("it is not text")
+            .in_file(&shown)
+            .help("name a secret key in the form of minisign: two lines of text")
     })?;
     let mut password = std::env::var(PASSWORD).ok();
     if password.is_none() && sign::is_locked(&text) {

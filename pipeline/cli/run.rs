@@ -148,9 +148,7 @@ fn diff((old, new): (&Path, &Path), json: bool, note: bool, html: Option<&Path>,
             Ok(note) => {
                 print(&note.text);
                 if let Some(language) = note.missing {
-                    say!(
-                        "note: there is no change note in \u{201c}{language}\u{201d} yet; this one is in English."
-                    );
+                    say!("note: there is no change note in \u{201c}{language}\u{201d} yet; this one is in English.");
                 }
             }
             Err(fault) => return complain(&[fault]),

@@ -1,8 +1,8 @@
 //! The JSON Schema of the report for other programs, generated from the catalogue. It is published as
 //! `pipeline/cli/report.schema.json`; a test holds the file current.
 
-use base::model::change::{Change, Verdict};
 use crate::releases::compare::{How, Part};
+use base::model::change::{Change, Verdict};
 use base::model::finding::{Family, Severity};
 use judge::validate::CATALOGUE;
 use serde_json::{Value, json};

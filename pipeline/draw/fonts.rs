@@ -191,13 +191,8 @@ fn measure(bytes: &[u8]) -> Option<Metrics> {
 
 /// A text whose font the library gave up on: the glyph for what is missing in the place of each character.
 fn not_shaped(text: &str) -> Vec<Glyph> {
-    let missing = |(from, c): (usize, char)| Glyph {
-        id: 0,
-        advance: 0.5,
-        dx: 0.0,
-        dy: 0.0,
-        cluster: from..from + c.len_utf8(),
-    };
+    let missing =
+        |(from, c): (usize, char)| Glyph { id: 0, advance: 0.5, dx: 0.0, dy: 0.0, cluster: from..from + c.len_utf8() };
     text.char_indices().map(missing).collect()
 }
 

@@ -1,7 +1,7 @@
 //! Verifying: every byte of a bundle, or of what a buyer has of it, against its papers.
 
 use super::bundle::Bundle;
-use super::release::{inputs_of, of_bundle, of_product, signature_of};
+use super::seals::{inputs_of, of_bundle, of_product, signature_of};
 use super::session::Session;
 use super::versions::version;
 use super::{Moment, make, record};
@@ -112,7 +112,8 @@ impl Papers {
                 (tree, single) = (inside, None);
             }
         }
-        let text = |tree: &diff::Tree, name: &str| tree.get(name).and_then(|leaf| leaf.bytes.as_ref()).map(|b| b.to_vec());
+        let text =
+            |tree: &diff::Tree, name: &str| tree.get(name).and_then(|leaf| leaf.bytes.as_ref()).map(|b| b.to_vec());
         let within = tree.contains_key(RECORD);
         let mut papers = Papers { record: None, sums: None, within, single, tree };
         let utf8 = |bytes: Vec<u8>| String::from_utf8(bytes).ok();

@@ -56,7 +56,9 @@ pub fn reasons(then: &Made, now: &Made) -> Vec<String> {
     }
     if !then.program.is_empty() && then.program != now.program {
         let (a, b) = (&then.program, &now.program);
-        out.push(format!("the program is another one: other sources, libraries, compiler or target ({a} then, {b} now)"));
+        out.push(format!(
+            "the program is another one: other sources, libraries, compiler or target ({a} then, {b} now)"
+        ));
     }
     out
 }

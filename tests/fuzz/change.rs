@@ -9,14 +9,30 @@ const EDGES: [u64; 12] =
     [0, 1, 0x7f, 0x80, 0xff, 0x7fff, 0x8000, 0xffff, 0x7fff_ffff, 0x8000_0000, 0xffff_ffff, u64::MAX];
 /// Texts at which readers of text go wrong.
 const WORDS: [&str; 16] = [
-    "-1", "0", "1e308", "NaN", "-0.0", "99999999999999999999", "\"", "\\", "[[", "}}", "{{ x }}", "\u{feff}", "\u{202e}", "ä\u{301}",
-    "%s", "\r\n",
+    "-1",
+    "0",
+    "1e308",
+    "NaN",
+    "-0.0",
+    "99999999999999999999",
+    "\"",
+    "\\",
+    "[[",
+    "}}",
+    "{{ x }}",
+    "\u{feff}",
+    "\u{202e}",
+    "ä\u{301}",
+    "%s",
+    "\r\n",
 ];
 
 impl Dice {
     /// Dice of a target.
     pub fn new(seed: u64, name: &str) -> Dice {
-        let mixed = name.bytes().fold(seed.wrapping_mul(0x9e37_79b9_7f4a_7c15), |h, b| (h ^ u64::from(b)).wrapping_mul(0x100_0000_01b3));
+        let mixed = name
+            .bytes()
+            .fold(seed.wrapping_mul(0x9e37_79b9_7f4a_7c15), |h, b| (h ^ u64::from(b)).wrapping_mul(0x100_0000_01b3));
         Dice(mixed | 1)
     }
 
@@ -59,7 +75,11 @@ impl Dice {
             1 => bytes[at] = self.next() as u8,
             2 => {
                 let (edge, width) = (EDGES[self.below(EDGES.len())], 1 << self.below(4));
-                let number = if self.below(2) == 0 { edge.to_be_bytes()[8 - width..].to_vec() } else { edge.to_le_bytes()[..width].to_vec() };
+                let number = if self.below(2) == 0 {
+                    edge.to_be_bytes()[8 - width..].to_vec()
+                } else {
+                    edge.to_le_bytes()[..width].to_vec()
+                };
                 let end = (at + width).min(bytes.len());
                 bytes[at..end].copy_from_slice(&number[..end - at]);
             }

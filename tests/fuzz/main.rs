@@ -181,14 +181,17 @@ fn archives() {
     let pack = |method: zip::CompressionMethod, comment: &str| {
         let mut out = zip::ZipWriter::new(std::io::Cursor::new(Vec::new()));
         let options = SimpleFileOptions::default().compression_method(method);
-        for (name, bytes) in [("log.png", files("tests/fixtures/pngsuite", "png").remove(0)), ("ä/b.txt", b"tide".to_vec())] {
+        for (name, bytes) in
+            [("log.png", files("tests/fixtures/pngsuite", "png").remove(0)), ("ä/b.txt", b"tide".to_vec())]
+        {
             out.start_file(name, options).expect("a name");
             out.write_all(&bytes).expect("memory takes it");
         }
         out.set_comment(comment).expect("it is short");
         out.finish().expect("memory takes it").into_inner()
     };
-    let seeds = [pack(zip::CompressionMethod::Stored, ""), pack(zip::CompressionMethod::Deflated, "PK\u{5}\u{6} slack")];
+    let seeds =
+        [pack(zip::CompressionMethod::Stored, ""), pack(zip::CompressionMethod::Deflated, "PK\u{5}\u{6} slack")];
     target("zip", &seeds, |bytes| {
         inspect::inspect_with_entries("a.zip", None, bytes);
     });

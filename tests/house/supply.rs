@@ -8,7 +8,17 @@ use std::process::Command;
 /// SPDX ids of licences that ask for no more than a notice, or for nothing (from memory: the texts are at spdx.org). A library
 /// may be used if it offers one of these; copyleft is not among them.
 const LICENCES: [&str; 12] = [
-    "0BSD", "Apache-2.0", "BSD-2-Clause", "BSD-3-Clause", "BSL-1.0", "CC0-1.0", "ISC", "MIT", "MIT-0", "Unicode-3.0", "Unlicense",
+    "0BSD",
+    "Apache-2.0",
+    "BSD-2-Clause",
+    "BSD-3-Clause",
+    "BSL-1.0",
+    "CC0-1.0",
+    "ISC",
+    "MIT",
+    "MIT-0",
+    "Unicode-3.0",
+    "Unlicense",
     "Zlib",
 ];
 
@@ -21,7 +31,10 @@ const TWICE: [(&[&str], &str); 6] = [
     (&["font-types", "read-fonts", "skrifa"], "subsetter and krilla, hayro: no release of either meets the other"),
     (&["fearless_simd"], "vello_common and hayro"),
     (&["phf", "phf_shared"], "rrule and hayro-font"),
-    (&["roxmltree", "miniz_oxide", "weezl", "quick-error"], "fontdb and usvg; png and flate2; gif and lopdf; both of image"),
+    (
+        &["roxmltree", "miniz_oxide", "weezl", "quick-error"],
+        "fontdb and usvg; png and flate2; gif and lopdf; both of image",
+    ),
     (&["heck", "syn"], "met at build time only"),
 ];
 
@@ -123,10 +136,17 @@ fn libraries_are_there_once_or_it_is_said_why_not() {
 
 #[test]
 fn expressions_are_read_as_spdx_writes_them() {
-    for good in ["MIT", "GPL-3.0 OR MIT", "MIT/Unlicense", "(MIT OR GPL-2.0) AND BSD-3-Clause", "Apache-2.0 WITH LLVM-exception"] {
+    for good in [
+        "MIT",
+        "GPL-3.0 OR MIT",
+        "MIT/Unlicense",
+        "(MIT OR GPL-2.0) AND BSD-3-Clause",
+        "Apache-2.0 WITH LLVM-exception",
+    ] {
         assert!(allowed(good), "{good}");
     }
-    for bad in ["", "GPL-3.0", "MIT AND GPL-3.0", "(MIT OR Zlib) AND LGPL-2.1", "MIT OR", "(MIT", "MIT MIT", "MPL-2.0"] {
+    for bad in ["", "GPL-3.0", "MIT AND GPL-3.0", "(MIT OR Zlib) AND LGPL-2.1", "MIT OR", "(MIT", "MIT MIT", "MPL-2.0"]
+    {
         assert!(!allowed(bad), "{bad}");
     }
 }
