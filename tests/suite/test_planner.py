@@ -326,3 +326,80 @@ def test_a_new_planner_builds_at_once(tmp_path):
     days = 366 if calendar.isleap(year) else 365
     listing = (bundle.folder / "listing/description.md").read_text(encoding="utf-8")
     assert f"Dated January to December {year}" in listing and f"{days} days" in listing and "Monday start" in listing
+
+
+TABS = """\
+name = "Tabs"
+version = "1.0.0"
+released = 2026-11-01
+language = "en-GB"
+shop = {{ name = "Fernhill Paper", contact = "help@fernhill.example" }}
+[page]
+{page}
+layout = "single"
+coil = "none"
+hand = "{hand}"
+[calendar]
+first = "2027-01"
+[[notebook.dated]]
+pages = "month"
+[[notebook.template]]
+ruling = "lined"
+"""
+
+
+@pytest.mark.parametrize("hand", ["right", "left"])
+@pytest.mark.parametrize("page, sections", [('size = "A5"', 2), ('size = "A5"', 8), ('size = "A4"\norientation = "landscape"', 4)])
+def test_tabs_of_months_turn_over_and_are_large_enough(tmp_path, page, hand, sections):
+    """Common practice, no source: a tab of less than 9 mm is hard to hit."""
+    names = "".join(f'[[notebook.section]]\nname = "{name}"\n' for name in "ABCDEFGH"[:sections])
+    folder = tmp_path / "product"
+    folder.mkdir()
+    (folder / "product.toml").write_text(TABS.format(page=page, hand=hand) + names, encoding="utf-8")
+    book = Reading(tool.build(folder, tmp_path / "dist").notebook)
+    with pikepdf.open(book.path) as pdf:
+        labels = [page.label for page in pdf.pages]
+    for month in range(1, 13):
+        links = book.links[labels.index(f"2027-{month:02}")]
+        edge = [link for link in links if link.rect[0] < 12 or link.rect[2] > book.width - 12 or link.rect[1] < 12]
+        tabs = {labels[link.target]: link for link in edge if re.fullmatch(r"2027-\d\d", labels[link.target] or "")}
+        assert len(tabs) == 12
+        for label, link in tabs.items():
+            left, top, right, bottom = link.rect
+            assert max(right - left, bottom - top) >= 9 / 25.4 * 72, f"{label} is {link.rect}"
+            if bottom - top > right - left or top > 60:
+                passed = label < f"2027-{month:02}"
+                assert (link.centre[0] < book.width / 2) == (passed == (hand == "right")), f"{label} in {month}"
+        shared = [(a, b) for i, a in enumerate(edge) for b in edge[i + 1 :] if a.target != b.target and touch(a.rect, b.rect)]
+        assert not shared, shared
+
+
+def touch(a, b):
+    return min(a[2], b[2]) - max(a[0], b[0]) > 0.5 and min(a[3], b[3]) - max(a[1], b[1]) > 0.5
+
+
+def test_a_variant_begins_its_weeks_elsewhere_or_has_no_dates(tmp_path):
+    folder = tmp_path / "product"
+    folder.mkdir()
+    text = TABS.format(page='size = "A5"', hand="right").replace('first = "2027-01"', 'first = "2027-01"\nmonths = 2')
+    variants = """
+[variants.kind]
+monday = { calendar = { first-day = "monday", week-numbers = "iso" } }
+sunday = { calendar = { first-day = "sunday", week-numbers = "january-first" } }
+undated = { notebook = { dated = [] } }
+"""
+    (folder / "product.toml").write_text(text + variants, encoding="utf-8")
+    bundle = tool.build(folder, tmp_path / "dist")
+    contents = bundle.folder / "contents"
+    days = {}
+    for kind in ["monday", "sunday", "undated"]:
+        (path,) = (contents / kind).glob("*.pdf")
+        with pikepdf.open(path) as pdf:
+            labels = [page.label for page in pdf.pages]
+        assert ("2027-02" in labels) == (kind != "undated")
+        if kind != "undated":
+            text = tool.page_text(path, labels.index("2027-02"))
+            days[kind] = re.findall(r"\b(Mon|Sun)", text)[0]
+    assert days == {"monday": "Mon", "sunday": "Sun"}
+    listing = (bundle.folder / "listing/description.md").read_text(encoding="utf-8")
+    assert "Monday or Sunday start" in listing
