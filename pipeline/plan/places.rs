@@ -1,7 +1,6 @@
 //! Places by the names that art calls them: `index`, `section/3`, `template/dot-grid`, `section/*`, an address.
 
 use super::chrome::Chrome;
-use super::dated::Calendar;
 use base::model::art::{ArtPage, ArtSource};
 use base::model::dated::{DatedPage, Step};
 use base::model::fault::suggest;
@@ -29,8 +28,8 @@ pub struct Places {
 }
 
 impl Places {
-    /// The places of a notebook.
-    pub fn new(chrome: &Chrome, notebook: &Notebook, calendar: Option<&Calendar>) -> Places {
+    /// The places of a notebook; `dated` are those of its dated pages, with their names.
+    pub fn new(chrome: &Chrome, notebook: &Notebook, dated: BTreeMap<String, String>) -> Places {
         let words = chrome.words;
         let front = [
             (Part::Cover, Place::Cover, words.cover),
@@ -56,7 +55,6 @@ impl Places {
         for (_, template) in notebook.offered().filter(|_| with_pages) {
             known.push((Place::Template(template.slug.clone()), template.name.clone()));
         }
-        let dated = calendar.map_or_else(BTreeMap::new, |calendar| calendar.known().collect());
         let (dated, here) = (Rc::new(dated), BTreeMap::new());
         Places { known, named, section: None, go_to: words.go_to, shown: shown(notebook), dated, here }
     }
