@@ -133,7 +133,7 @@ fn product_folder(bundle: &Path, named: Option<&Path>, record: &Value) -> Result
     let slug = record["product"].as_str().unwrap_or_default();
     let manifest = world.read(manifest::FILE)?.sha256().to_string();
     if inputs(record).get(manifest::FILE) != Some(&manifest) {
-        let products = manifest::read(&world, rulings::TABLE)?;
+        let products = manifest::read(&world, rulings::ALL)?;
         if products[0].slug != slug {
             return Err(Fault::new(format!(
                 "this product is `{}`, and the bundle is one of `{slug}`",

@@ -272,7 +272,7 @@ fn rebuild(product: &Path, papers: &Papers, release: Option<&Release>) -> Result
             .into());
     };
     let world = World::open(product)?;
-    let mut products = manifest::read(&world, rulings::TABLE)?;
+    let mut products = manifest::read(&world, rulings::ALL)?;
     for product in &mut products {
         // Stickers that buyers have keep the numbers that they have there.
         let variant = product.variants.mine().map(|v| v.name.clone());

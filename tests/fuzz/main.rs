@@ -90,10 +90,10 @@ fn target(name: &str, seeds: &[Vec<u8>], read: impl Fn(&[u8])) {
 
 /// A manifest that is read, and planned if it is one.
 fn read_and_plan(folder: &Folder) {
-    let Ok(products) = manifest::read(folder, rulings::TABLE) else { return };
+    let Ok(products) = manifest::read(folder, rulings::ALL) else { return };
     for product in &products {
         let Ok(fonts) = draw::Fonts::open(&product.style.fonts) else { continue };
-        let _ = plan::plan(product, &fonts, rulings::TABLE);
+        let _ = plan::plan(product, &fonts, rulings::ALL);
         let _ = plan::guide(product, &fonts, &plan::GuideFacts::default());
     }
 }
