@@ -8,6 +8,7 @@ mod loose;
 mod pictures;
 mod progress;
 mod proof;
+mod redate;
 mod session;
 mod up_to_date;
 mod values;
@@ -17,6 +18,7 @@ mod versions;
 pub use built::{Built, MadeFile, Options};
 pub use progress::{Progress, Step, silent};
 pub use proof::{empty_proof, proof_of};
+pub use redate::{Redated, redate};
 pub use show::proof::Written;
 pub use versions::{Note, change_note, changes_page, diff, line, record_change};
 

@@ -37,6 +37,7 @@ const DOORS: &[Door] = &[
     door("cli", "store", &["new_file", "replace_file"], "`new` and `proof` write a file"),
     door("cli", "world", &["read_outside", "today"], "`listing` reads a bundle; a new product is released today"),
     door("driver", "world", &[], "it opens the product's folder"),
+    door("driver", "redate", &[], "it plans the next year's product"),
     door("driver", "files", &["Files"], "it asks the folder what was read"),
     door("driver", "manifest", &[], "stage"),
     door("driver", "plan", &[], "stage"),
@@ -91,7 +92,8 @@ pub fn room(file: &File) -> &str {
 }
 
 /// Crates of the house that are one room.
-const SINGLE: [&str; 9] = ["calendar", "draw", "inspect", "manifest", "plan", "raster", "render", "rulings", "sample"];
+const SINGLE: [&str; 10] =
+    ["calendar", "draw", "inspect", "manifest", "plan", "raster", "redate", "render", "rulings", "sample"];
 
 /// The room into which a path leads, and what it takes there.
 fn leads(path: &[String]) -> Option<(&str, &str)> {

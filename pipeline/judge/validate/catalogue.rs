@@ -6,6 +6,7 @@
 //! this table.
 
 mod archive;
+mod dates;
 mod file;
 mod fonts;
 mod images;
@@ -33,6 +34,7 @@ const FAMILIES: &[&[Check]] = &[
     listing::ROWS,
     licences::ROWS,
     look::ROWS,
+    dates::ROWS,
 ];
 
 /// Every check, sorted by name.

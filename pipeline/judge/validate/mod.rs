@@ -7,6 +7,7 @@ mod archive;
 mod art;
 mod bundle;
 pub mod catalogue;
+mod dates;
 mod document;
 mod fonts;
 pub mod graph;
@@ -108,6 +109,7 @@ fn check_file(file: &Inspected, planned: Option<&Item>, findings: &mut Findings)
             fonts::check(file, facts, findings);
             images::check(file, facts, findings);
             printed::check(file, facts, findings);
+            dates::check(file, facts, findings);
             look::shown::check(file, facts, findings);
         }
         Facts::Png(facts) => stickers::check(file, facts, findings),
