@@ -177,7 +177,7 @@ pub fn build(path: &Path, options: &Options) -> Result<Built, Stop> {
     let session = Session::once(cache(&options.out)?, &options.progress);
     let world = World::open(path)?;
     session.stage("manifest", 0);
-    let mut products = manifest::read(&world, rulings::TABLE)?;
+    let mut products = manifest::read(&world, rulings::ALL)?;
     numbered(&mut products, &options.out);
     let product = &products[0];
     let earlier = store::earlier(&options.out, &product.slug, &product.version);
@@ -246,7 +246,7 @@ pub fn watch(path: &Path, options: &Options, tell: &mut dyn FnMut(Round)) -> Res
         session.stage("manifest", 0);
         // Whatever ends a round, the next save begins another one.
         let round = caught(|| {
-            let mut products = manifest::read(&world, rulings::TABLE)?;
+            let mut products = manifest::read(&world, rulings::ALL)?;
             numbered(&mut products, &options.out);
             run(&session, &world, options, products, &mut show)
         });
@@ -286,7 +286,7 @@ pub struct Checked {
 /// # Errors
 /// As `build`.
 pub fn findings(path: &Path) -> Result<Checked, Stop> {
-    let products = manifest::read(&World::open(path)?, rulings::TABLE)?;
+    let products = manifest::read(&World::open(path)?, rulings::ALL)?;
     let off = switched_off(&products[0]);
     let bundle = make(&Session::plain(), products, &mut unseen)?;
     Ok(Checked { findings: bundle.findings, files: bundle.inspected, off })

@@ -19,6 +19,9 @@ pub enum Command {
     New {
         /// Folder of the new product; it must not hold a product yet
         dir: PathBuf,
+        /// A dated planner for the next year
+        #[arg(long)]
+        planner: bool,
     },
     /// Build a product: render, read back, check, sum, package and list
     Build {

@@ -16,7 +16,7 @@ use std::time::Instant;
 /// Runs a command.
 pub fn run(args: Args) -> u8 {
     match args.command {
-        Command::New { dir } => new(&dir),
+        Command::New { dir, planner } => new(&dir, planner),
         Command::Build { product, out, jobs, strict, json } => build(&product, out, jobs, strict, json),
         Command::Check { paths, strict, json, sarif } => check(&paths, strict, json, sarif),
         Command::Diff { old, new, json, note, html, changes } => {
@@ -38,11 +38,15 @@ fn colour() -> bool {
         && std::io::stderr().is_terminal()
 }
 
-fn new(dir: &Path) -> u8 {
+fn new(dir: &Path, planner: bool) -> u8 {
     let name = dir.file_name().map(|n| n.to_string_lossy().replace(['-', '_'], " ")).unwrap_or_default();
     let mut chars = name.chars();
     let title: String = chars.next().map_or("Notebook".to_owned(), |c| c.to_uppercase().chain(chars).collect());
-    let text = manifest::starter::manifest(&title, &world::today().to_string());
+    let today = world::today().to_string();
+    let text = match planner {
+        true => manifest::starter::planner(&title, &today),
+        false => manifest::starter::manifest(&title, &today),
+    };
     match store::new_file(&dir.join(manifest::FILE), &text) {
         Ok(()) => {
             let dir = dir.display();

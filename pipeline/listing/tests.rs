@@ -36,6 +36,7 @@ fn product() -> Product {
         art: FrontArt::default(),
         sections: ["Seeds", "Beds", ""].map(section).into(),
         templates: ["Lined", "Dot grid", "Bed plan"].map(template).into(),
+        dated: None,
         finished: None,
     });
     product.covers = ["Potting bench", "Frost"].map(cover).into();

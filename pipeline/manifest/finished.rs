@@ -65,6 +65,9 @@ fn crowded(cx: &mut Context, raw: &raw::Notebook, file: Range<usize>) {
     if let Some(template) = raw.template.first() {
         blame("template", template.span());
     }
+    if let Some(set) = raw.dated.first() {
+        blame("dated", set.span());
+    }
     for section in &raw.section {
         if let Some(pages) = section.get_ref().pages.first() {
             blame("pages", pages.span());
@@ -111,6 +114,7 @@ pub fn resolve(
         art: FrontArt::default(),
         sections,
         templates: Vec::new(),
+        dated: None,
         finished: Some(Arc::new(Finished {
             file: read.file,
             bytes: read.bytes,
@@ -338,7 +342,12 @@ impl Book<'_, '_, '_> {
                 self.cx.source.fault(written.span(), "an entry of the outline has a title and a page", Some(help));
                 continue;
             };
-            out.extend(page.map(|page| Entry { title: title.get_ref().trim().to_owned(), page, children }));
+            out.extend(page.map(|page| Entry {
+                title: title.get_ref().trim().to_owned(),
+                page,
+                children,
+                open: false,
+            }));
         }
         out
     }

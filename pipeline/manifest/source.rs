@@ -39,6 +39,17 @@ impl<'t> Source<'t> {
         self.fault(span, fault.message, fault.help);
     }
 
+    /// Notes a fault of another file.
+    pub fn tell(&mut self, fault: Fault) {
+        self.faults.push(fault);
+    }
+
+    /// A place by line and column.
+    pub fn line(&self, line: usize, column: usize) -> SourceSpan {
+        let text = self.text.lines().nth(line.saturating_sub(1)).unwrap_or_default();
+        SourceSpan { line, column, text: text.to_owned(), width: 1 }
+    }
+
     /// Notes a fault about the file as a whole.
     pub fn fault_whole(&mut self, message: impl Into<String>, help: &str) {
         self.faults.push(Fault::new(message).in_file(&self.file).help(help));
@@ -160,6 +171,10 @@ fn plain(message: &str) -> (String, Option<String>) {
         return (message.to_owned(), Some(help.to_owned()));
     }
     let quoted: Vec<&str> = message.split('`').skip(1).step_by(2).collect();
+    // The calendar's words say how to mend them behind a semicolon.
+    if let Some((message, help)) = message.split_once("; ") {
+        return (message.to_owned(), Some(help.to_owned()));
+    }
     if let (Some(rest), [given, valid @ ..]) = (message.strip_prefix("unknown "), quoted.as_slice()) {
         let kind = if rest.starts_with("variant") { "value" } else { "key" };
         return (format!("unknown {kind} `{given}`"), Some(suggest(given, valid.iter().copied())));

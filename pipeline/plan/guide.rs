@@ -133,7 +133,9 @@ pub fn plan(product: &Product, fonts: &Fonts, facts: &GuideFacts) -> Result<PdfP
         size,
         forms: Vec::new(),
         pages,
-        outline: vec![Entry { title: format!("{} – guide", product.name), page: 0, children: Vec::new() }],
+        outline: vec![Entry {
+            title: format!("{} – guide", product.name), page: 0, children: Vec::new(), open: false
+        }],
         labels: vec![LabelRun { page: 0, prefix: String::new(), style: LabelStyle::Decimal }],
         places: BTreeMap::new(),
     })

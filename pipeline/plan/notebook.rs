@@ -3,13 +3,13 @@
 use super::art::ArtLoader;
 use super::builder::Builder;
 use super::chrome::{Chrome, State};
-use super::frame::Frame;
+use super::frame::{Frame, MonthRoom};
 use super::places::Places;
-use super::{front, overview, words};
+use super::{dated, front, overview, words};
 use base::model::pdf_plan::{Entry, LabelRun, LabelStyle, PdfPlan};
 use base::model::product::{Notebook, Product};
 use base::model::{Fault, Page, Place};
-use draw::ruling::Table;
+use draw::ruling::Rulings;
 use draw::{Fonts, Pen};
 use std::collections::BTreeMap;
 
@@ -18,12 +18,15 @@ pub fn plan(
     product: &Product,
     notebook: &Notebook,
     fonts: &Fonts,
-    rulings: Table,
+    rulings: Rulings,
     loader: &mut ArtLoader,
 ) -> Result<PdfPlan, Vec<Fault>> {
-    let frame = Frame::new(&product.page, product.style.corner, notebook.sections.len());
-    let chrome = Chrome { frame: &frame, product, notebook, fonts, words: &words::ENGLISH };
-    let known = Places::new(&chrome, notebook);
+    let calendar = dated::Calendar::new(product, notebook)?;
+    let months = calendar.as_ref().map_or(Vec::new(), dated::Calendar::tabs);
+    let room = MonthRoom { count: months.len(), edge: notebook.dated.as_ref().and_then(|dated| dated.tabs.edge) };
+    let frame = Frame::with_months(&product.page, product.style.corner, notebook.sections.len(), room);
+    let chrome = Chrome { frame: &frame, product, notebook, fonts, words: &words::ENGLISH, months: &months };
+    let known = Places::new(&chrome, notebook, calendar.as_ref());
     let data = loader.data();
     let mut b = Builder {
         product,
@@ -40,8 +43,8 @@ pub fn plan(
         states: BTreeMap::new(),
         pages: Vec::new(),
     };
-    let front = State { passed: 0, inside: false };
-    let back = State { passed: notebook.sections.len(), inside: false };
+    let front = State::default();
+    let back = State { months: months.len(), passed: notebook.sections.len(), ..front };
     b.cover();
     if let Some(art) = &notebook.art.welcome {
         b.art(front, art, &data, &known, Some(Place::Welcome));
@@ -54,15 +57,19 @@ pub fn plan(
     if let Some(art) = &notebook.art.index {
         b.art(front, art, &data, &known, Some(Place::Index));
     } else {
-        let (drawing, links) = front::index(&b);
+        let (drawing, links) = front::index(&b, calendar.as_ref());
         b.page(front, drawing, links, Some(Place::Index));
     }
     b.lay_templates();
     let templates = b.template_forms();
+    let first_dated = b.pages.len();
+    if let Some(calendar) = &calendar {
+        dated::pages(&mut b, calendar);
+    }
     let first_section = b.pages.len();
     let mut sections = Vec::new();
     for (i, section) in notebook.sections.iter().enumerate() {
-        let state = State { passed: i, inside: true };
+        let state = State { months: months.len(), passed: i, inside: true, ..front };
         sections.push(entry(&chrome.section_title(i, &section.name), b.pages.len()));
         if let Some(art) = &section.art {
             let data = b.section_data(i);
@@ -91,18 +98,23 @@ pub fn plan(
     let mut outline = vec![entry(words::ENGLISH.cover, 0), entry(words::ENGLISH.welcome, 1)];
     let places = places(&b.pages);
     outline.push(entry(words::ENGLISH.index, places.get(&Place::Index).copied().unwrap_or(0)));
-    outline.push(Entry { children: sections, ..entry(words::ENGLISH.sections, first_section) });
+    outline.extend(calendar.iter().flat_map(|calendar| calendar.outline(first_dated)));
+    if !sections.is_empty() {
+        outline.push(Entry { children: sections, ..entry(words::ENGLISH.sections, first_section) });
+    }
     let children = notebook.templates.iter().enumerate().map(|(i, t)| entry(&t.name, first_template + i)).collect();
     outline.push(Entry { children, ..entry(words::ENGLISH.templates, first_overview) });
     let run = |page, prefix: &str, style| LabelRun { page, prefix: prefix.to_owned(), style };
+    let mut labels = vec![run(0, "", LabelStyle::Roman)];
+    labels.extend(calendar.iter().flat_map(|calendar| calendar.labels(first_dated)));
+    if !notebook.sections.is_empty() {
+        labels.push(run(first_section, "", LabelStyle::Decimal));
+    }
+    labels.push(run(first_overview, "T-", LabelStyle::Decimal));
     Ok(PdfPlan {
         title: notebook.title.clone(),
         size: product.page.size,
-        labels: vec![
-            run(0, "", LabelStyle::Roman),
-            run(first_section, "", LabelStyle::Decimal),
-            run(first_overview, "T-", LabelStyle::Decimal),
-        ],
+        labels,
         outline,
         places,
         forms: b.forms,
@@ -111,7 +123,7 @@ pub fn plan(
 }
 
 fn entry(title: &str, page: usize) -> Entry {
-    Entry { title: title.to_owned(), page, children: Vec::new() }
+    Entry { title: title.to_owned(), page, children: Vec::new(), open: false }
 }
 
 fn places(pages: &[Page]) -> BTreeMap<Place, usize> {

@@ -13,6 +13,7 @@ mod images;
 mod licences;
 mod links;
 mod listing;
+mod lists;
 mod look;
 mod names;
 mod pages;
@@ -32,6 +33,7 @@ const FAMILIES: &[&[Check]] = &[
     names::ROWS,
     archive::ROWS,
     listing::ROWS,
+    lists::ROWS,
     licences::ROWS,
     look::ROWS,
     dates::ROWS,

@@ -85,6 +85,11 @@ pub(super) const CHECKS: &[(&str, Break)] = &[
     ("text-contrast-low", |c| c.write(Rgb::new(200, 200, 200), 300.0)),
     ("text-off-page", |c| c.write(Rgb::BLACK, 1000.0)),
     ("text-off-plan", |c| c.replace("contents/words.txt", b"Sow nothing.\n")),
+    ("dates-list-outside", |c| c.remark(About::DatesOutside)),
+    ("dates-list-stale", |c| c.remark(About::DatesStale)),
+    ("event-zone-unsaid", |c| c.remark(About::ZoneUnsaid)),
+    ("leap-event-unsaid", |c| c.remark(About::LeapUnsaid)),
+    ("rule-unread", |c| c.remark(About::RuleUnread)),
     ("text-too-long", |c| c.remark(About::TextTooLong)),
     ("title-off-plan", |c| c.notebook("title-off-plan")),
     ("title-too-long", |c| c.product.listing.title = "Allotment ".repeat(20)),
@@ -211,6 +216,7 @@ impl Case {
             art: FrontArt::default(),
             sections: colours.map(section).into(),
             templates: Vec::new(),
+            dated: None,
             finished: None,
         });
     }
@@ -310,7 +316,7 @@ fn notebook() -> PdfPlan {
         drawing: Drawing::new(),
         links: (0..3).map(tab).chain(cell(i)).collect(),
     };
-    let entry = |i: usize| Entry { title: format!("Bed {}", i + 1), page: i, children: Vec::new() };
+    let entry = |i: usize| Entry { title: format!("Bed {}", i + 1), page: i, children: Vec::new(), open: false };
     let run = |page, style| LabelRun { page, prefix: String::new(), style };
     PdfPlan {
         title: "Allotment Year".into(),
