@@ -1,7 +1,7 @@
 //! What is changed in the manifest: each at its place, everything around it left as it is.
 
+use super::told::{Edit, Move, line_of};
 use super::years::{moved, years};
-use super::{Edit, Move, line_of};
 use std::ops::Range;
 use toml_edit::{Document, Item};
 

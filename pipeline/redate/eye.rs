@@ -1,8 +1,8 @@
 //! What needs the designer's eye: dates and lists that the new months leave behind, and years left in texts and names.
 
 use super::edits::named;
+use super::told::{Eye, MANIFEST, Move, line_of};
 use super::years::years;
-use super::{Eye, MANIFEST, Move, line_of};
 use calendar::events::{Agenda, Event, EventSource, Source};
 use calendar::table::CalendarTable;
 use calendar::{read_csv, read_ics};

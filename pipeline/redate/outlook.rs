@@ -1,7 +1,7 @@
 //! What the calendar does to a planner when it moves: how many days and weeks it has, where the leap day lies, how high
 //! the grids of its months are.
 
-use super::Move;
+use super::told::Move;
 use calendar::{Names, Span, Week, Weekday};
 use toml_edit::Item;
 

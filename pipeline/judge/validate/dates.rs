@@ -13,6 +13,7 @@ mod heading;
 mod left_over;
 mod lines;
 mod phrase;
+mod promised;
 mod runs;
 mod steps;
 mod taps;
@@ -23,11 +24,16 @@ mod words;
 
 use super::catalogue::Findings;
 use base::model::facts::{Inspected, PdfFacts};
+use base::model::pdf_plan::Place;
 use book::Book;
+use std::collections::BTreeMap;
 
-/// Checks what a file says of dates.
-pub fn check(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
+/// Checks what a file says of dates; of a planned one, `places` are those of its pages.
+pub fn check(file: &Inspected, facts: &PdfFacts, places: Option<&BTreeMap<Place, usize>>, findings: &mut Findings) {
     let Some(book) = Book::read(file, facts) else { return };
+    if let Some(places) = places {
+        promised::check(&book, places, findings);
+    }
     texts::check(&book, findings);
     grids::check(&book, findings);
     weeks::check(&book, findings);

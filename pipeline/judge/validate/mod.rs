@@ -40,7 +40,7 @@ use base::model::plan::{About, Make};
 use base::model::{Item, Plan, Product};
 use base::text::OpenFonts;
 use catalogue::{Findings, found};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A product, or a variant of it, and what was planned of it.
 pub type Promised<'a> = (&'a Product, &'a Plan);
@@ -109,7 +109,7 @@ fn check_file(file: &Inspected, planned: Option<&Item>, findings: &mut Findings)
             fonts::check(file, facts, findings);
             images::check(file, facts, findings);
             printed::check(file, facts, findings);
-            dates::check(file, facts, findings);
+            dates::check(file, facts, planned.and_then(places), findings);
             look::shown::check(file, facts, findings);
         }
         Facts::Png(facts) => stickers::check(file, facts, findings),
@@ -137,14 +137,19 @@ fn planned<'a>(file: &Inspected, against: &[Promised<'a>]) -> Option<&'a Item> {
     against.iter().find_map(|(_, plan)| plan.items.iter().find(|item| item.path == file.path))
 }
 
+/// Where the places of a planned file are.
+fn places(item: &Item) -> Option<&BTreeMap<Place, usize>> {
+    match &item.make {
+        Make::Pdf(pdf) => Some(&pdf.places),
+        Make::Finished(finished) => Some(&finished.over.places),
+        _ => None,
+    }
+}
+
 /// The planned index of a file, and the pages that should be reached from it by taps: all that have a name of their own
 /// and are not just further pages of a section.
 fn index(item: &Item) -> Option<graph::Planned> {
-    let places = match &item.make {
-        Make::Pdf(pdf) => &pdf.places,
-        Make::Finished(finished) => &finished.over.places,
-        _ => return None,
-    };
+    let places = places(item)?;
     let home = *places.get(&Place::Index)?;
     let named =
         places.iter().filter(|(p, _)| !matches!(p, Place::Leaf(..) | Place::Page(_))).map(|(_, i)| *i).collect();

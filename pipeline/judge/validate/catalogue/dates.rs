@@ -23,6 +23,14 @@ pub(super) const ROWS: &[Check] = &[
         "Draw the grid from the month's data in place of copying another month.",
     ),
     row(
+        "date-heading-off-plan",
+        (Error, Error),
+        Dates,
+        "A page that was planned for a date and does not say it, or is headed by another one.",
+        "The buyer does not know which day it is.",
+        "Let the drawing say its date; a drawing of your own has it at hand.",
+    ),
+    row(
         "date-link-astray",
         (Error, Error),
         Dates,

@@ -11,6 +11,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 /// So many pages headed by days, weeks or months that follow each other make a planner.
 const RUN: [usize; 3] = [7, 4, 3];
+/// Days of fewer weekdays make one only beside months.
+const WEEKDAYS: usize = 5;
 /// So many of those between the first and the last must be there.
 const FULL: f64 = 0.8;
 
@@ -122,6 +124,10 @@ impl<'a> Book<'a> {
             }
         }
         let weekdays: BTreeSet<u8> = there.iter().map(|day| day.weekday()).collect();
+        // Dates of one weekday, as of meetings, are no planner by themselves.
+        if weekdays.len() < WEEKDAYS && self.months().is_none() {
+            return None;
+        }
         let (first, last) = (*there.first()?, *there.last()?);
         let (from, to) = self.edges(first, last);
         let fits = |from: Day, to: Day| {

@@ -44,9 +44,17 @@ pub fn check(book: &Book, findings: &mut Findings) {
 pub fn named(book: &Book, sheet: &Sheet) -> BTreeMap<usize, Period> {
     let mut out: BTreeMap<usize, Period> = BTreeMap::new();
     for (i, line) in sheet.lines.iter().enumerate() {
-        if let Some(period) = line.reading.and_then(|r| r.period()) {
-            out.insert(i, period);
-        }
+        let Some(reading) = line.reading else { continue };
+        // "Mon 1" on the page of a week is the day of that week; without its weekday it may be an hour.
+        let of_week = || {
+            let Some(Period::Week(first, last)) = sheet.period() else { return None };
+            let (Some(weekday), Some(number), None) = (reading.from.weekday, reading.from.day, reading.to) else {
+                return None;
+            };
+            let mut days = (0..=last.since(first)).map(|n| first.plus(n));
+            days.find(|day| day.number() == number && day.weekday() == weekday).map(|day| Period::Days(day, day))
+        };
+        out.extend(reading.period().or_else(of_week).map(|period| (i, period)));
     }
     let largest = largest(sheet);
     for (n, grid) in sheet.grids.iter().enumerate() {
