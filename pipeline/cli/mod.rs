@@ -6,6 +6,7 @@ pub mod facts;
 mod outcome;
 mod progress;
 mod redate;
+pub mod release;
 pub mod report;
 pub mod run;
 pub mod sarif;

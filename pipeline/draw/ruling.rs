@@ -147,6 +147,8 @@ pub struct DatedDrawing {
     pub layer: Drawing,
     /// Tap areas, with the places that they lead to.
     pub taps: Vec<(Rect, String)>,
+    /// Of a blank page the areas below its head, where a ruling that knows no dates may be drawn.
+    pub free: Vec<Rect>,
 }
 
 /// A ruling that can be drawn for a date.

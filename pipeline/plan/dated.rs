@@ -4,7 +4,6 @@
 //! a head with the date, or the designer's own art. What pages have in common is stored once.
 
 mod art;
-mod head;
 mod index;
 
 pub use index::index;
@@ -18,7 +17,7 @@ use base::model::product::{Notebook, Product};
 use base::model::{Drawing, Fault, Link, Place, Rect, Target};
 use calendar::data::{Look, PageData, Words};
 use calendar::{Agenda, Form, Kind, Names, PageId, Planner, Width, stored};
-use draw::ruling::{self, RulingContext};
+use draw::ruling;
 use std::collections::{BTreeMap, HashMap};
 
 /// Everything that dated pages are made of.
@@ -207,16 +206,14 @@ fn link(b: &Builder, calendar: &Calendar, rect: Rect, to: String) -> Option<Link
     Some(Link { rect, target: Target::Place(Place::Dated(to)), says })
 }
 
-/// A ruling that knows no dates, below a head with the date.
+/// A ruling that knows no dates, below the head of a blank page for the date.
 fn plain(b: &Builder, name: &str, with: &toml::Table, said: &DatedPage) -> ruling::DatedDrawing {
-    let mut drawn = head::head(b, said);
-    let high = head::height(b);
-    let mut areas = b.frame.areas.clone();
-    for area in &mut areas {
-        *area = area.inset_each(0.0, high, 0.0, 0.0);
-    }
-    let context: RulingContext = b.ruling_context(areas);
-    let below = ruling::find(b.rulings.plain, name).and_then(|entry| entry.draw(with, &context));
+    let blank = toml::Table::from_iter([("style".to_owned(), "blank".into())]);
+    let head = b.rulings.dated("notes", said.kind);
+    let head = head.and_then(|entry| entry.draw(&blank, &b.ruling_context(b.frame.areas.clone()), said));
+    let mut drawn = head.unwrap_or_default();
+    let areas = if drawn.free.is_empty() { b.frame.areas.clone() } else { drawn.free.clone() };
+    let below = ruling::find(b.rulings.plain, name).and_then(|entry| entry.draw(with, &b.ruling_context(areas)));
     drawn.ground.extend(below.unwrap_or_default());
     drawn
 }

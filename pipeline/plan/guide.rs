@@ -206,6 +206,7 @@ fn fill(name: &str, text: &str, product: &Product, facts: &GuideFacts) -> Result
                 "finished": n.finished.is_some(),
                 "links": n.finished.as_ref().is_some_and(|f| !f.links.is_empty() || f.facts.pages.iter().any(|p| !p.links.is_empty())),
                 "named": n.sections.iter().filter(|s| !s.name.is_empty()).count(),
+                "dated": n.dated.is_some(),
                 "unnamed": n.sections.iter().filter(|s| s.name.is_empty()).count(),
                 "sections": n.sections.iter().map(|s| s.name.clone()).collect::<Vec<_>>(),
                 "templates": n.templates.iter().map(|t| t.name.clone()).collect::<Vec<_>>(),

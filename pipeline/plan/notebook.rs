@@ -26,7 +26,8 @@ pub fn plan(
     let room = MonthRoom { count: months.len(), edge: notebook.dated.as_ref().and_then(|dated| dated.tabs.edge) };
     let frame = Frame::with_months(&product.page, product.style.corner, notebook.sections.len(), room);
     let chrome = Chrome { frame: &frame, product, notebook, fonts, words: &words::ENGLISH, months: &months };
-    let known = Places::new(&chrome, notebook, calendar.as_ref());
+    let dated = calendar.as_ref().map_or_else(BTreeMap::new, |calendar| calendar.known().collect());
+    let known = Places::new(&chrome, notebook, dated);
     let data = loader.data();
     let mut b = Builder {
         product,

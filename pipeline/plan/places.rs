@@ -1,7 +1,6 @@
 //! Places by the names that art calls them: `index`, `section/3`, `template/dot-grid`, `section/*`, an address.
 
 use super::chrome::Chrome;
-use super::dated::Calendar;
 use base::model::art::{ArtPage, ArtSource};
 use base::model::dated::{DatedPage, Step};
 use base::model::fault::suggest;
@@ -26,8 +25,8 @@ pub struct Places {
 }
 
 impl Places {
-    /// The places of a notebook.
-    pub fn new(chrome: &Chrome, notebook: &Notebook, calendar: Option<&Calendar>) -> Places {
+    /// The places of a notebook; `dated` are those of its dated pages, with their names.
+    pub fn new(chrome: &Chrome, notebook: &Notebook, dated: BTreeMap<String, String>) -> Places {
         let words = chrome.words;
         let mut known: Vec<(Place, String)> = vec![
             (Place::Cover, words.cover.to_owned()),
@@ -47,7 +46,6 @@ impl Places {
         for template in &notebook.templates {
             known.push((Place::Template(template.slug.clone()), template.name.clone()));
         }
-        let dated = calendar.map_or_else(BTreeMap::new, |calendar| calendar.known().collect());
         let (dated, here) = (Rc::new(dated), BTreeMap::new());
         Places { known, section: None, go_to: words.go_to, shown: shown(notebook), dated, here }
     }

@@ -4,6 +4,7 @@ use super::events::marks_in;
 use super::sheet::{Sheet, figure, fitting, line};
 use base::model::dated::{DayCell, MonthData};
 use base::model::drawing::{Path, Role};
+use base::model::units::between;
 use base::model::{Mm, Rect};
 use draw::text::Setting;
 use std::ops::Range;
@@ -25,11 +26,11 @@ pub struct Cells {
 impl Cells {
     /// The width that week numbers take beside such an area; 0 where the product has none.
     pub fn week_width(sheet: &Sheet, width: f64) -> f64 {
-        if sheet.page.week_word.is_some() {
-            (width * 0.055).clamp(Mm(3.5).pt().min(width * 0.08), Mm(8.0).pt())
-        } else {
-            0.0
+        if sheet.page.week_word.is_none() {
+            return 0.0;
         }
+        // Wide enough for a finger where the days keep enough.
+        between(width * 0.055, Mm(6.4).pt().min(width * 0.075), Mm(8.0).pt())
     }
 
     fn cell(&self, column: usize, row: usize) -> Rect {

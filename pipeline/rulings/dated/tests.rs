@@ -3,7 +3,6 @@
 
 #![allow(clippy::unwrap_used)]
 
-mod look;
 mod planner;
 
 use super::super::DATED;
@@ -67,6 +66,7 @@ fn assert_held(name: &str, page: &DatedPage, d: &DatedDrawing, areas: &[Rect]) {
     let name = format!("{name} {}", page.place);
     assert_inside(&name, &d.ground, areas);
     assert_inside(&name, &d.layer, areas);
+    assert!(d.free.iter().all(|free| areas.iter().any(|a| a.contains(*free, 1e-3))), "{name}: {:?}", d.free);
     for (i, (tap, place)) in d.taps.iter().enumerate() {
         assert!(areas.iter().any(|a| a.contains(*tap, 1e-3)), "{name}: {tap:?} to {place}");
         assert!(tap.w > 0.0 && tap.h > 0.0 && !place.is_empty(), "{name}: {tap:?} to {place:?}");
@@ -320,6 +320,43 @@ fn an_undated_drawing_has_no_date() {
         assert_inside(entry.entry.name, &d, &area);
         assert!(!d.shapes.is_empty(), "{}", entry.entry.name);
         entry.entry.draw(&toml::Table::new(), &context(Vec::new(), None)).unwrap();
+    }
+}
+
+/// A weekend that shares its page: both days are named on it, and nothing leaves the areas.
+#[test]
+fn a_weekend_shares_its_page() {
+    let joined = planner::joined();
+    for (size, areas) in sizes() {
+        for name in ["day", "two-days"] {
+            for (page, d) in drawn(entry(name), "", &areas, &joined).into_iter().filter(|(p, _)| p.days.len() == 2) {
+                assert_held(&format!("{name} at {size}"), page, &d, &areas);
+                for day in &page.days {
+                    let text = format!("{} {}", page.weekdays[day.weekday].short, day.number);
+                    let said = d.layer.shapes.iter().any(|s| matches!(s, Shape::Text(t) if t.text == text));
+                    assert!(said, "{name} at {size}: {text} on {}", page.place);
+                }
+            }
+        }
+    }
+    assert_eq!(joined.iter().filter(|p| p.days.len() == 2).count(), 4);
+}
+
+/// Below the head of a blank page another ruling may be drawn: one area for each of the page, from the line under the
+/// head to the foot, and nothing else is in it.
+#[test]
+fn a_blank_page_leaves_its_areas_free() {
+    for (size, areas) in sizes() {
+        for (page, d) in drawn(entry("notes"), "style = 'blank'", &areas, &YEAR).into_iter().step_by(50) {
+            assert_eq!(d.free.len(), areas.len(), "{size}: {}", page.place);
+            for (free, area) in d.free.iter().zip(&areas) {
+                assert!((free.bottom() - area.bottom()).abs() < 1e-6 && free.h > area.h * 0.8, "{size}: {free:?}");
+                for shape in &d.layer.shapes {
+                    assert!(reach(shape).0.iter().all(|p| p.y <= free.y + 1e-6), "{size}: {shape:?}");
+                }
+                assert!(d.taps.iter().all(|(tap, _)| !tap.overlaps(Rect { y: free.y + 1e-6, ..*free })), "{size}");
+            }
+        }
     }
 }
 

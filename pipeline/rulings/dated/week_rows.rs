@@ -4,9 +4,10 @@ use super::super::params::{Colour, check_weight, pen};
 use super::super::parts::{Grid, gutter, strong};
 use super::sheet::{Sheet, fitting, line};
 use super::week::notes_and_months;
-use super::{Ruling, undated};
+use super::{Ruling, head, undated};
 use base::model::dated::{DatedKind, DatedPage, DayCell};
 use base::model::drawing::{Path, Role};
+use base::model::units::between;
 use base::model::{Drawing, Mm, Rect};
 use draw::ruling::{DatedDrawing, DatedRuling, RulingContext};
 use draw::text::Setting;
@@ -50,7 +51,7 @@ impl DatedRuling for WeekRows {
 
     fn draw_dated(&self, context: &RulingContext, page: &DatedPage) -> DatedDrawing {
         let context = context.with(pen(&context.pen, self.weight, self.colour));
-        let Some(mut sheet) = Sheet::new(&context, page) else { return DatedDrawing::default() };
+        let Some(mut sheet) = head::begin(&context, page) else { return DatedDrawing::default() };
         let noted = !self.notes.is_empty();
         let spread = context.areas.len() > 1;
         let body = sheet.body(0);
@@ -105,7 +106,7 @@ impl WeekRows {
         let page = sheet.page;
         let Some(day) = page.week.as_ref().and_then(|w| w.days.get(i)) else { return };
         let room = grid.band(from, to);
-        let date = (grid.area.w * 0.2).clamp(Mm(12.0).pt().min(grid.area.w * 0.4), Mm(27.0).pt());
+        let date = between(grid.area.w * 0.2, Mm(12.0).pt().min(grid.area.w * 0.4), Mm(27.0).pt());
         let left = Rect { w: date, ..room };
         let (wash, pen) = (sheet.wash(), sheet.pen());
         if day.weekend {
@@ -134,7 +135,7 @@ fn date_field(sheet: &mut Sheet, i: usize, day: &DayCell, field: Rect, more: usi
     let pad = (field.w * 0.1).min(sheet.pitch * 0.35);
     let inner = field.inset_each(pad, 0.0, pad * 0.6, 0.0);
     let stacked = field.h >= sheet.pitch * 1.8;
-    let size = if stacked { (sheet.pitch * 1.3).min(field.h * 0.45) } else { (sheet.pitch * 0.85).min(field.h * 0.6) };
+    let size = if stacked { (sheet.pitch * 1.15).min(field.h * 0.45) } else { (sheet.pitch * 0.85).min(field.h * 0.6) };
     let colour = day.events.iter().find(|e| e.holiday).map_or(pen.ink, |e| sheet.written(e.colour));
     let number = Setting::new(Role::Heading, size.min(inner.w * 0.6), colour);
     let cap = number.cap(context.fonts);
