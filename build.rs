@@ -32,6 +32,21 @@ fn main() {
         (name, value).hash(&mut hasher);
     }
     println!("cargo:rustc-env=SHEAFWRIGHT_SOURCES={:016x}", hasher.finish());
+    println!("cargo:rustc-env=SHEAFWRIGHT_DATA={}", data().join(" "));
+}
+
+/// The libraries that bring fonts and data of languages along, as `name=version`. CLDR comes with ICU4X, whose data
+/// crates carry the version of the release that they were taken from.
+fn data() -> Vec<String> {
+    let lock = fs::read_to_string("Cargo.lock").unwrap_or_default();
+    let value = |line: &str| line.split('"').nth(1).unwrap_or_default().to_owned();
+    let lines: Vec<&str> = lock.lines().collect();
+    let pairs = lines.windows(2).filter(|w| w[0].starts_with("name = ") && w[1].starts_with("version = "));
+    let named = pairs.map(|w| (value(w[0]), value(w[1])));
+    let wanted = |name: &str| {
+        ["typst-assets", "notosans"].contains(&name) || name.starts_with("icu_") && name.ends_with("_data")
+    };
+    named.filter(|(name, _)| wanted(name)).map(|(name, version)| format!("{name}={version}")).collect()
 }
 
 /// What the compiler says of itself: version, commit and host.

@@ -8,22 +8,30 @@ mod loose;
 mod pictures;
 mod progress;
 mod proof;
+mod redate;
+mod release;
+mod seals;
 mod session;
 mod up_to_date;
 mod values;
 mod variants;
+mod verify;
 mod versions;
 
 pub use built::{Built, MadeFile, Options};
 pub use progress::{Progress, Step, silent};
 pub use proof::{empty_proof, proof_of};
+pub use redate::{Redated, redate};
+pub use release::{Sealed, Sealing, seal};
 pub use show::proof::Written;
+pub use verify::{Asked, Rebuilt, Verified, verify};
 pub use versions::{Note, change_note, changes_page, diff, line, record_change};
 
 use crate::package;
 use crate::package::record;
+use crate::releases::Releases;
 use crate::store;
-use crate::store::Cache;
+use crate::store::{Cache, Kept};
 use crate::world::World;
 use crate::world::watch::Watch;
 use base::checksum;
@@ -68,8 +76,15 @@ fn make(session: &Session, products: Vec<Product>, show: Show) -> Result<Bundle,
 }
 
 /// All stages: what `build` does once and `watch` again and again.
-fn run(session: &Session, world: &World, options: &Options, products: Vec<Product>, show: Show) -> Result<Built, Stop> {
-    let earlier = store::earlier(&options.out, &products[0].slug, &products[0].version);
+fn run(
+    session: &Session,
+    world: &World,
+    options: &Options,
+    releases: &Releases,
+    products: Vec<Product>,
+    show: Show,
+) -> Result<Built, Stop> {
+    let earlier = store::earlier(&options.out, &products[0].slug, &products[0].version, &releases.versions());
     let mut bundle = make(session, products, show)?;
     record(session, world, &mut bundle)?;
     session.stage("compare", 0);
@@ -96,7 +111,7 @@ fn run(session: &Session, world: &World, options: &Options, products: Vec<Produc
         since: None,
         earlier: since,
     };
-    let built = publish(session, options, built, &files)?;
+    let built = publish(session, world, options, releases, built, &files)?;
     if built.folder.is_some() {
         up_to_date::remember(session, world, earlier.as_ref(), &files, &built);
     }
@@ -120,7 +135,14 @@ fn record(session: &Session, world: &World, bundle: &mut Bundle) -> Result<(), S
 }
 
 /// Writes the bundle, or, where findings stop it, the proof alone.
-fn publish(session: &Session, options: &Options, mut built: Built, files: &[Artifact]) -> Result<Built, Stop> {
+fn publish(
+    session: &Session,
+    world: &World,
+    options: &Options,
+    releases: &Releases,
+    mut built: Built,
+    files: &[Artifact],
+) -> Result<Built, Stop> {
     let (out, product) = (&options.out, &built.product);
     let (slug, version) = (&product.slug, &product.version);
     if stops(&built.findings, options) {
@@ -130,9 +152,13 @@ fn publish(session: &Session, options: &Options, mut built: Built, files: &[Arti
         return Ok(built);
     }
     session.stage("write", 0);
-    let before = versions::against(session, &store::place(out, slug, version), files, !product.frozen)?;
-    let written = session.act(|cancelled| store::publish(out, slug, version, files, product.frozen, cancelled));
-    let folder = written.map_err(|stop| versions::explained(stop, before.as_deref()))?;
+    let kept = seals::kept(product, releases);
+    let before = versions::against(session, &store::place(out, slug, version), files, kept == Kept::No)?;
+    let written = session.act(|cancelled| store::publish(out, slug, version, files, kept, cancelled));
+    let folder = written
+        .map_err(|stop| versions::explained(seals::explained(stop, releases, product, world), before.as_deref()))?;
+    store::note_product(out, slug, world.root())?;
+    seals::as_the_manifest_says(&folder, product, releases)?;
     store::drop_beside(out, slug, &beside(version));
     built.proof = Some(folder.join(show::proof::FILE));
     built.folder = Some(folder);
@@ -147,9 +173,9 @@ fn stops(findings: &[Finding], options: &Options) -> bool {
 }
 
 /// Lets stickers that buyers have keep their numbers.
-fn numbered(products: &mut [Product], out: &Path) {
+fn numbered(products: &mut [Product], out: &Path, releases: &Releases) {
     let Some(lead) = products.first() else { return };
-    let record = store::issued_record(out, &lead.slug, &lead.version);
+    let record = store::issued_record(out, &lead.slug, &lead.version, &releases.versions());
     let Some(record) = record.and_then(|bytes| serde_json::from_slice(&bytes).ok()) else { return };
     for product in products {
         let variant = product.variants.mine().map(|v| v.name.clone());
@@ -175,16 +201,22 @@ pub fn build(path: &Path, options: &Options) -> Result<Built, Stop> {
     let session = Session::once(cache(&options.out)?, &options.progress);
     let world = World::open(path)?;
     session.stage("manifest", 0);
-    let mut products = manifest::read(&world, rulings::TABLE)?;
-    numbered(&mut products, &options.out);
+    let mut products = manifest::read(&world, rulings::ALL)?;
+    let releases = seals::of_product(world.root())?;
+    numbered(&mut products, &options.out, &releases);
     let product = &products[0];
-    let earlier = store::earlier(&options.out, &product.slug, &product.version);
+    let earlier = store::earlier(&options.out, &product.slug, &product.version, &releases.versions());
     let known = up_to_date::recall(&session, &world, &options.out, product, earlier.as_ref());
     if let Some(built) = known.filter(|built| !stops(&built.findings, options)) {
-        store::drop_beside(&options.out, &product.slug, &beside(&product.version));
-        return Ok(built);
+        let lies = store::record_digest(&options.out, &product.slug, &product.version);
+        if releases.of(&product.version).is_none_or(|release| lies.as_ref() == Some(&release.record)) {
+            store::drop_beside(&options.out, &product.slug, &beside(&product.version));
+            store::note_product(&options.out, &product.slug, world.root())?;
+            store::sweep(&options.out, &product.slug, &product.version)?;
+            return Ok(built);
+        }
     }
-    run(&session, &world, options, products, &mut unseen)
+    run(&session, &world, options, &releases, products, &mut unseen)
 }
 
 /// What a round of watching came to.
@@ -244,9 +276,10 @@ pub fn watch(path: &Path, options: &Options, tell: &mut dyn FnMut(Round)) -> Res
         session.stage("manifest", 0);
         // Whatever ends a round, the next save begins another one.
         let round = caught(|| {
-            let mut products = manifest::read(&world, rulings::TABLE)?;
-            numbered(&mut products, &options.out);
-            run(&session, &world, options, products, &mut show)
+            let mut products = manifest::read(&world, rulings::ALL)?;
+            let releases = seals::of_product(world.root())?;
+            numbered(&mut products, &options.out, &releases);
+            run(&session, &world, options, &releases, products, &mut show)
         });
         let round = round.unwrap_or_else(|gave_up| {
             Err(Fault::new(format!("this round ended in a fault of the program: {}", gave_up.0))
@@ -284,7 +317,7 @@ pub struct Checked {
 /// # Errors
 /// As `build`.
 pub fn findings(path: &Path) -> Result<Checked, Stop> {
-    let products = manifest::read(&World::open(path)?, rulings::TABLE)?;
+    let products = manifest::read(&World::open(path)?, rulings::ALL)?;
     let off = switched_off(&products[0]);
     let bundle = make(&Session::plain(), products, &mut unseen)?;
     Ok(Checked { findings: bundle.findings, files: bundle.inspected, off })

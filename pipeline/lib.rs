@@ -15,5 +15,6 @@ pub mod cli;
 pub mod driver;
 pub mod listing;
 pub mod package;
+pub mod releases;
 pub mod store;
 pub mod world;

@@ -5,11 +5,13 @@
 //! buyers have is never changed at all.
 
 pub mod cache;
+mod copy;
 mod swap;
 mod versions;
 
 pub use cache::Cache;
-pub use versions::{Earlier, earlier, earlier_on, issued_record};
+pub use copy::{check_new, copy_folder};
+pub use versions::{Earlier, earlier, earlier_on, issued_record, note_product, product_of};
 
 use base::checksum::sha256_hex;
 use base::model::{Artifact, Fault, Stop};
@@ -26,17 +28,40 @@ const RECORD: &str = "bundle.json";
 /// Folders whose files buyers get: they may not change in a version that was released.
 const FOR_BUYERS: [&str; 2] = ["upload/", "contents/"];
 
+/// What of a version has to stay.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Kept<'a> {
+    /// Nothing: nobody has it yet.
+    No,
+    /// The bundle that lies there, whichever it is.
+    AsItLies,
+    /// The one whose record has this digest.
+    Sealed(&'a str),
+}
+
+impl Kept<'_> {
+    /// Whether a bundle with this digest of its record is the one that has to stay.
+    fn is(self, record: Option<&str>) -> bool {
+        match self {
+            Kept::No => false,
+            Kept::AsItLies => record.is_some(),
+            Kept::Sealed(digest) => record == Some(digest),
+        }
+    }
+}
+
 /// Writes a bundle as `dist/<slug>/<version>/` and gives the path of that folder.
 ///
-/// With the same files already there, nothing is written. When `frozen`, a bundle that is there stays as it is: it is
-/// a fault if what buyers get from it differs from `files`. A folder that is no bundle of ours is never replaced.
+/// With the same files already there, nothing is written. Of a version that buyers have (`kept`), the bundle that is there
+/// stays as it is: it is a fault if what buyers get from it differs from `files`. Where the sealed bundle is not there, only
+/// the very same is written. A folder that is no bundle of ours is never replaced.
 /// `cancelled` is asked between the files; when it says so, the place stays as it was.
 pub fn publish(
     dist: &Path,
     slug: &str,
     version: &str,
     files: &[Artifact],
-    frozen: bool,
+    kept: Kept,
     cancelled: &(dyn Fn() -> bool + Sync),
 ) -> Result<PathBuf, Stop> {
     let odd: Vec<Fault> = [slug, version]
@@ -54,9 +79,11 @@ pub fn publish(
     fs::create_dir_all(&product_folder).map_err(|e| cannot("make the folder", &product_folder, &e))?;
     let _lock = lock(&product_folder, version)?;
     swap::clear_leftovers(&product_folder, version).map_err(|e| cannot("tidy up", &product_folder, &e))?;
-    let done =
-        |target: PathBuf| versions::note_issued(&product_folder, version, frozen).map(|()| target).map_err(Stop::from);
 
+    let digest = |record: Option<&[u8]>| record.map(sha256_hex);
+    let fresh_record = digest(files.iter().find(|f| f.path == RECORD).map(|f| &*f.bytes));
+    // The very bytes that were sealed may always be written.
+    let very = matches!(kept, Kept::Sealed(_)) && kept.is(fresh_record.as_deref());
     let target = product_folder.join(version);
     if target.exists() {
         let there = read_all(&target).map_err(|e| cannot("read", &target, &e))?;
@@ -66,26 +93,46 @@ pub fn publish(
                 .help("move it away, or build to another folder with --out")
                 .into());
         }
-        if there.contains_key(RECORD) && frozen {
+        if kept != Kept::No && kept.is(digest(there.get(RECORD).map(Vec::as_slice)).as_deref()) {
             let changed = differing(&there, files);
-            return if changed.is_empty() { done(target) } else { Err(released(&target, version, &changed).into()) };
+            if changed.is_empty() {
+                return Ok(target);
+            }
+            if !very {
+                return Err(released(&target, version, &changed).into());
+            }
         }
-        if same(&there, files) {
-            return done(target);
+        if same(&there, files) && (very || !matches!(kept, Kept::Sealed(_))) {
+            return Ok(target);
         }
+    }
+    if matches!(kept, Kept::Sealed(_)) && !very {
+        return Err(released(&target, version, &[format!("{RECORD} is not the one that was sealed")]).into());
     }
 
     let fresh = swap::fresh(&product_folder, version);
     let written =
         write_all(&fresh, files, cancelled).and_then(|()| swap::into_place(&fresh, &target).map_err(Stop::from));
     match written {
-        Ok(()) => done(target),
+        Ok(()) => Ok(target),
         Err(why) => {
             // The folder is hidden and will be swept by the next build if it cannot be removed now.
             let _ = fs::remove_dir_all(&fresh);
             Err(why)
         }
     }
+}
+
+/// Removes what a killed build of this version left, where nobody builds it at this moment; for a build that has nothing to
+/// write.
+pub fn sweep(dist: &Path, slug: &str, version: &str) -> Result<(), Fault> {
+    let product_folder = dist.join(slug);
+    if !swap::has_leftovers(&product_folder, version) {
+        return Ok(());
+    }
+    // Whoever holds the lock writes there, and sweeps.
+    let Ok(_lock) = lock(&product_folder, version) else { return Ok(()) };
+    swap::clear_leftovers(&product_folder, version).map_err(|e| cannot("tidy up", &product_folder, &e))
 }
 
 /// Writes a page beside the versions of a product and gives its path.
@@ -103,6 +150,11 @@ pub fn drop_beside(dist: &Path, slug: &str, name: &str) {
 /// The folder in which a version of a product lies, or will.
 pub fn place(dist: &Path, slug: &str, version: &str) -> PathBuf {
     dist.join(slug).join(version)
+}
+
+/// The digest of the record of the bundle that lies there as a version of a product.
+pub fn record_digest(dist: &Path, slug: &str, version: &str) -> Option<String> {
+    fs::read(place(dist, slug, version).join(RECORD)).ok().map(|bytes| sha256_hex(&bytes))
 }
 
 /// The folder of a bundle, if exactly the files with these digests lie in it.
@@ -150,11 +202,8 @@ fn replace_bytes(path: &Path, bytes: &[u8]) -> Result<(), Fault> {
 /// Whether bundles can be written under `dist`: makes the folder if need be and writes a file to it.
 pub fn check_writable(dist: &Path) -> Result<(), Fault> {
     fs::create_dir_all(dist).map_err(|e| cannot("make the folder", dist, &e))?;
-    tempfile::Builder::new()
-        .prefix(".writable-")
-        .tempfile_in(dist)
-        .and_then(|mut f| f.write_all(b"x"))
-        .map_err(|e| cannot("write to the folder", dist, &e))
+    // Where the system can, a file without a name: whatever happens, nothing of it stays.
+    tempfile::tempfile_in(dist).and_then(|mut f| f.write_all(b"x")).map_err(|e| cannot("write to the folder", dist, &e))
 }
 
 /// How often a lock is asked for again, 20 ms apart, before another build is taken to hold it.

@@ -179,6 +179,14 @@ pub fn reason(e: &std::io::Error) -> String {
     }
 }
 
+/// The full path of what the command line names, links followed.
+///
+/// # Errors
+/// When it is not there.
+pub fn full(path: &Path) -> Result<PathBuf, Fault> {
+    fs::canonicalize(path).map_err(|e| unread(path, &e))
+}
+
 /// A file that the command line names, or every file below a folder, in the order of their names.
 pub fn files_below(path: &Path) -> Result<Vec<PathBuf>, Fault> {
     if !path.is_dir() {

@@ -17,7 +17,7 @@ fn said(text: &str, files: &[(&str, &[u8])]) -> String {
         write(path, bytes);
     }
     let world = World::open(folder.path()).expect("the folder is there");
-    match manifest::read(&world, rulings::TABLE) {
+    match manifest::read(&world, rulings::ALL) {
         Ok(products) => format!("no fault: {}", products[0].name),
         Err(faults) => faults.iter().map(|f| format!("{f}\n")).collect::<Vec<_>>().join("\n"),
     }

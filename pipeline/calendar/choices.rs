@@ -19,12 +19,10 @@ crate::words::words! {
 crate::words::words! {
     /// How days of the months before and after are shown in the grid of a month.
     Neighbours, "way to show the days of neighbour months" {
-        /// In light figures; not tapped.
+        /// In light figures that lead to their page where there is one.
         Light = "light",
         /// Not at all.
         Blank = "blank",
-        /// In light figures that lead to their page where there is one.
-        Linked = "linked",
     }
 }
 

@@ -7,6 +7,7 @@
 //!                        planner    settings + sets               →  Planner: pages, places, links, labels, outline
 //! lists, single events   lists      CSV and .ics, bytes in        →  Event + Fault
 //!                        events     events + span                 →  Agenda: occurrences + findings
+//!                        data       planner + names + agenda      →  DatedPage: what each page says
 //! ```
 //!
 //! This crate is pure: it reads no file, no clock, no environment and no time zone of the machine. Civil dates are those
@@ -15,6 +16,7 @@
 //! opinion; they compute with `icu_calendar`.
 
 mod choices;
+pub mod data;
 mod days;
 mod easter;
 pub mod events;
@@ -29,6 +31,7 @@ mod rule;
 mod sets;
 mod settings;
 mod span;
+pub mod stored;
 pub mod table;
 mod unread;
 mod week;

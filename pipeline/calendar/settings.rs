@@ -34,6 +34,9 @@ pub struct SettingFault {
     pub unread: Unread,
 }
 
+/// How to say where a planner begins.
+const BEGIN: &str = "add the first month, as in first = \"2027-01\"";
+
 impl Settings {
     /// Settings with everything by default, for weeks that begin on a given day.
     pub fn plain(span: Span, first_day: Weekday) -> Settings {
@@ -74,8 +77,14 @@ impl Settings {
         if weekend.len() == 7 {
             fault("weekend", "a week of weekend days only".into(), "leave at least one workday".into());
         }
-        let span = match Span::new(table.first, table.months.unwrap_or(12)) {
+        let begin = || Unread::new("the calendar does not say where it begins", BEGIN);
+        let first = table.first.ok_or_else(begin);
+        let span = match first.and_then(|first| Span::new(first, table.months.unwrap_or(12))) {
             Ok(span) => Some(span),
+            Err(unread) if table.first.is_none() => {
+                faults.push(SettingFault { key: "first", unread });
+                None
+            }
             Err(unread) => {
                 faults.push(SettingFault { key: "months", unread });
                 None

@@ -8,8 +8,8 @@ use serde::{Deserialize, Serialize};
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 pub struct CalendarTable {
-    /// The first month.
-    pub first: Month,
+    /// The first month; there is none by default.
+    pub first: Option<Month>,
     /// How many months, 1 to 24; 12 when unsaid.
     pub months: Option<i64>,
     /// The day on which weeks begin; by the region of the language when unsaid.
@@ -46,6 +46,9 @@ pub struct ListTable {
     pub on: Option<Vec<Kind>>,
     /// The colour of the mark.
     pub mark: Option<String>,
+    /// Whether all of its entries are holidays; else those are whose kind ends in `holiday`.
+    #[serde(default)]
+    pub holidays: bool,
     /// What yearly entries of 29 February do in common years, where the entry does not say.
     pub leap: Option<Leap>,
 }

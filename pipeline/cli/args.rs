@@ -1,6 +1,6 @@
 //! Arguments.
 
-use clap::{Parser, Subcommand};
+use clap::{Args as Group, Parser, Subcommand};
 use std::path::PathBuf;
 
 /// Turns one manifest into everything that a launch of a digital notebook needs.
@@ -19,6 +19,9 @@ pub enum Command {
     New {
         /// Folder of the new product; it must not hold a product yet
         dir: PathBuf,
+        /// A dated planner for the next year
+        #[arg(long)]
+        planner: bool,
     },
     /// Build a product: render, read back, check, sum, package and list
     Build {
@@ -84,6 +87,23 @@ pub enum Command {
         #[arg(long, value_name = "FILE")]
         out: Option<PathBuf>,
     },
+    /// Copy a planner's product and move it to other months, with a list of what was edited and what needs your eye
+    Redate {
+        /// Folder of the product, or its product.toml
+        product: PathBuf,
+        /// First month of the new planner, as 2028-01
+        #[arg(long, value_name = "YYYY-MM")]
+        from: String,
+        /// Folder of the new product; it must not be there yet
+        #[arg(long, value_name = "DIR", required_unless_present = "dry_run")]
+        into: Option<PathBuf>,
+        /// Only tell what would be done
+        #[arg(long)]
+        dry_run: bool,
+        /// Report as JSON on standard output
+        #[arg(long)]
+        json: bool,
+    },
     /// Rebuild a product whenever something in it is saved, with its proof in the browser
     Watch {
         /// Folder of the product, or its product.toml
@@ -98,9 +118,67 @@ pub enum Command {
         #[arg(long)]
         strict: bool,
     },
+    /// Seal the version of a bundle: buyers have it from now on, and no build changes it any more
+    Release(Release),
+    /// Re-read every byte of a bundle, or of what a buyer has of it, and say what is missing, altered or added
+    Verify(Verify),
     /// Say what a check looks for, why, and how to mend what it finds; without a name, list all checks
     Explain {
         /// Name of the check
         check: Option<String>,
     },
+}
+
+/// How a version is to be sealed.
+#[derive(Debug, Group)]
+pub struct Release {
+    /// Folder of the bundle
+    pub bundle: PathBuf,
+    /// Folder of the product, whose releases.toml gets the entry; by default the one that the bundle was built from
+    #[arg(long, value_name = "DIR")]
+    pub product: Option<PathBuf>,
+    /// The day of the release, as 2027-01-15; by default the one in the bundle's record
+    #[arg(long, value_name = "DATE", value_parser = date)]
+    pub date: Option<toml::value::Datetime>,
+    /// Sign with this secret key of yours, in the form of minisign; the signature is written beside the bundle
+    #[arg(long, value_name = "FILE")]
+    pub key: Option<PathBuf>,
+    /// Report as JSON on standard output
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// What a bundle is to be held against.
+#[derive(Debug, Group)]
+pub struct Verify {
+    /// Folder or archive of a bundle, or the files of it that a buyer has
+    pub path: PathBuf,
+    /// The bundle.json or the SHA256SUMS of the bundle, where it does not lie among the files
+    #[arg(long, value_name = "FILE")]
+    pub record: Option<PathBuf>,
+    /// Folder of the product, whose releases.toml has the seals; by default the one that the bundle was built from
+    #[arg(long, value_name = "DIR")]
+    pub product: Option<PathBuf>,
+    /// Verify the signature as well, with this public key in the form of minisign
+    #[arg(long, value_name = "FILE")]
+    pub public_key: Option<PathBuf>,
+    /// The signature; by default the file beside the bundle that ends in .minisig
+    #[arg(long, value_name = "FILE", requires = "public_key")]
+    pub signature: Option<PathBuf>,
+    /// Build the version again from the product and compare: the same bytes, or what is no longer as it was
+    #[arg(long)]
+    pub rebuild: bool,
+    /// Report as JSON on standard output
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// A day without a time.
+fn date(text: &str) -> Result<toml::value::Datetime, String> {
+    let read: toml::value::Datetime = text.parse().map_err(|_| "a date is written as 2027-01-15".to_owned())?;
+    if read.date.is_some() && read.time.is_none() && read.offset.is_none() {
+        Ok(read)
+    } else {
+        Err("a date without a time is written as 2027-01-15".to_owned())
+    }
 }

@@ -15,13 +15,24 @@ pub(super) fn print(text: &str) {
     let _ = std::io::stdout().lock().write_all(text.as_bytes());
 }
 
+/// Writes to standard error; where it leads to a full disk, the words are lost and the command goes on.
+pub(super) fn print_aside(text: &str) {
+    let _ = std::io::stderr().lock().write_all(text.as_bytes());
+}
+
+/// Says a line on standard error, as `eprintln!` does, which would panic where nobody takes it.
+macro_rules! say {
+    ($($words:tt)*) => { $crate::cli::outcome::print_aside(&(format!($($words)*) + "\n")) };
+}
+pub(super) use say;
+
 /// Says what is wrong, for people.
 pub(super) fn complain(faults: &[Fault]) -> u8 {
     for fault in faults {
-        eprintln!("error: {fault}");
+        say!("error: {fault}");
     }
     if faults.len() > 1 {
-        eprintln!("{} things to mend.", faults.len());
+        say!("{} things to mend.", faults.len());
     }
     FAILED
 }

@@ -1,9 +1,9 @@
 //! Runs a command and gives the exit code: 0 clean, 1 errors found, 2 could not run.
 
 use super::args::{Args, Command};
-use super::outcome::{CLEAN, ERRORS, complain, print};
+use super::outcome::{CLEAN, ERRORS, complain, print, print_aside, say};
 use super::progress::Line;
-use super::{diff_report, facts, report, sarif, summary, watch};
+use super::{diff_report, facts, redate, release, report, sarif, summary, watch};
 use crate::driver;
 use crate::driver::Options;
 use crate::{store, world};
@@ -16,15 +16,20 @@ use std::time::Instant;
 /// Runs a command.
 pub fn run(args: Args) -> u8 {
     match args.command {
-        Command::New { dir } => new(&dir),
+        Command::New { dir, planner } => new(&dir, planner),
         Command::Build { product, out, jobs, strict, json } => build(&product, out, jobs, strict, json),
         Command::Check { paths, strict, json, sarif } => check(&paths, strict, json, sarif),
         Command::Diff { old, new, json, note, html, changes } => {
             diff((&old, &new), json, note, html.as_deref(), changes.as_deref())
         }
         Command::Proof { bundle, out } => proof(&bundle, out.as_deref()),
+        Command::Redate { product, from, into, dry_run, json } => {
+            redate::redate(&product, &from, into.as_deref().filter(|_| !dry_run), json)
+        }
         Command::Watch { product, out, port, strict } => watch::watch(&product, out, strict, port),
         Command::Listing { bundle } => listing(&bundle),
+        Command::Release(args) => release::release(&args),
+        Command::Verify(args) => release::verify(&args),
         Command::Explain { check } => explain(check.as_deref()),
     }
 }
@@ -35,15 +40,19 @@ fn colour() -> bool {
         && std::io::stderr().is_terminal()
 }
 
-fn new(dir: &Path) -> u8 {
+fn new(dir: &Path, planner: bool) -> u8 {
     let name = dir.file_name().map(|n| n.to_string_lossy().replace(['-', '_'], " ")).unwrap_or_default();
     let mut chars = name.chars();
     let title: String = chars.next().map_or("Notebook".to_owned(), |c| c.to_uppercase().chain(chars).collect());
-    let text = manifest::starter::manifest(&title, &world::today().to_string());
+    let today = world::today().to_string();
+    let text = match planner {
+        true => manifest::starter::planner(&title, &today),
+        false => manifest::starter::manifest(&title, &today),
+    };
     match store::new_file(&dir.join(manifest::FILE), &text) {
         Ok(()) => {
             let dir = dir.display();
-            eprintln!("Made {dir}/{}. Next: sheafwright build {dir}", manifest::FILE);
+            say!("Made {dir}/{}. Next: sheafwright build {dir}", manifest::FILE);
             CLEAN
         }
         Err(fault) => complain(&[fault]),
@@ -70,9 +79,9 @@ fn build(product: &Path, out: PathBuf, jobs: Option<u16>, strict: bool, json: bo
                 print(&format!("{value:#}\n"));
             } else {
                 if !built.findings.is_empty() {
-                    eprint!("{}", report::people(&built.findings, colour(), None));
+                    print_aside(&report::people(&built.findings, colour(), None));
                 }
-                eprint!("{}", report::off(&driver::switched_off(&built.product)));
+                print_aside(&report::off(&driver::switched_off(&built.product)));
                 print(&summary::summary(&built, begun.elapsed()));
             }
             if built.folder.is_some() { CLEAN } else { ERRORS }
@@ -105,7 +114,7 @@ fn check(paths: &[PathBuf], strict: bool, json: bool, sarif: bool) -> u8 {
                 value["files"] = facts::json(&checked.files);
                 print(&format!("{value:#}\n"));
             } else {
-                eprint!("{}{}", facts::people(&checked.files), report::off(&checked.off));
+                print_aside(&(facts::people(&checked.files) + &report::off(&checked.off)));
                 let colour = std::io::stdout().is_terminal() && colour();
                 print(&report::people(&checked.findings, colour, Some(begun.elapsed())));
             }
@@ -124,13 +133,13 @@ fn diff((old, new): (&Path, &Path), json: bool, note: bool, html: Option<&Path>,
         if let Err(fault) = driver::changes_page(&found, page) {
             return complain(&[fault]);
         }
-        eprintln!("Wrote {}: open it in a browser.", page.display());
+        say!("Wrote {}: open it in a browser.", page.display());
     }
     if let Some(product) = changes {
         match driver::record_change(&found, product) {
-            Ok((path, true)) => eprintln!("Wrote {}: put it into your own words.", path.display()),
+            Ok((path, true)) => say!("Wrote {}: put it into your own words.", path.display()),
             Ok((path, false)) => {
-                eprintln!("{} has an entry of this version already: it stays as it is.", path.display());
+                say!("{} has an entry of this version already: it stays as it is.", path.display());
             }
             Err(fault) => return complain(&[fault]),
         }
@@ -142,9 +151,7 @@ fn diff((old, new): (&Path, &Path), json: bool, note: bool, html: Option<&Path>,
             Ok(note) => {
                 print(&note.text);
                 if let Some(language) = note.missing {
-                    eprintln!(
-                        "note: there is no change note in \u{201c}{language}\u{201d} yet; this one is in English."
-                    );
+                    say!("note: there is no change note in \u{201c}{language}\u{201d} yet; this one is in English.");
                 }
             }
             Err(fault) => return complain(&[fault]),

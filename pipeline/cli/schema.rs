@@ -1,6 +1,7 @@
 //! The JSON Schema of the report for other programs, generated from the catalogue. It is published as
 //! `pipeline/cli/report.schema.json`; a test holds the file current.
 
+use crate::releases::compare::{How, Part};
 use base::model::change::{Change, Verdict};
 use base::model::finding::{Family, Severity};
 use judge::validate::CATALOGUE;
@@ -164,8 +165,120 @@ pub fn changes() -> Value {
     })
 }
 
+/// A list of files that are not what the papers of a bundle say.
+fn differences() -> Value {
+    let digest = json!({ "type": ["string", "null"], "description": "SHA-256 in hex digits." });
+    json!({ "type": "array", "items": {
+        "type": "object",
+        "required": ["path", "kind", "stated", "found", "message"],
+        "properties": {
+            "path": { "type": "string" },
+            "kind": { "enum": How::ALL.map(How::name) },
+            "stated": digest,
+            "found": digest,
+            "message": { "type": "string" },
+        },
+    }})
+}
+
+/// The schema of what `verify --json` gives.
+pub fn verified() -> Value {
+    let (text, truth) = (json!({ "type": "string" }), json!({ "type": "boolean" }));
+    let text_or_none = json!({ "type": ["string", "null"] });
+    json!({
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "A bundle against its papers, version 1",
+        "type": "object",
+        "required": ["holds", "part", "product", "version", "files", "differences", "seal", "signature", "rebuilt"],
+        "properties": {
+            "holds": { "type": "boolean", "description": "Whether everything that was asked for holds." },
+            "part": { "enum": Part::ALL.map(Part::name), "description":
+                "What was looked at: a whole bundle, the uploads, or what was unpacked from them." },
+            "product": text_or_none,
+            "version": text_or_none,
+            "files": { "type": "integer", "minimum": 0, "description": "Files that are stated." },
+            "differences": differences(),
+            "seal": {
+                "type": ["object", "null"],
+                "required": ["same", "version", "released", "record", "sums", "tool"],
+                "properties": {
+                    "same": truth, "version": text, "released": text, "record": text, "sums": text, "tool": text,
+                },
+            },
+            "signature": {
+                "type": ["object", "null"],
+                "required": ["holds"],
+                "properties": { "holds": truth, "key": text, "comment": text, "why": text },
+            },
+            "rebuilt": {
+                "type": ["object", "null"],
+                "required": ["same", "differences", "reasons"],
+                "properties": {
+                    "same": truth,
+                    "differences": differences(),
+                    "reasons": { "type": "array", "items": text, "description": "What is no longer as it was." },
+                },
+            },
+        },
+    })
+}
+
+/// A schema that stands within another one under `$defs/report`: what it refers to stands below it.
+fn within(mut schema: Value) -> Value {
+    if let Some(top) = schema.as_object_mut() {
+        top.remove("$schema");
+    }
+    fn lead(value: &mut Value) {
+        match value {
+            Value::String(text) if text.starts_with("#/$defs/") => *text = text.replacen('#', "#/$defs/report", 1),
+            Value::Array(items) => items.iter_mut().for_each(lead),
+            Value::Object(items) => items.values_mut().for_each(lead),
+            _ => {}
+        }
+    }
+    lead(&mut schema);
+    schema
+}
+
+/// The schema of what `release --json` gives.
+pub fn sealing() -> Value {
+    let (text, truth) = (json!({ "type": "string" }), json!({ "type": "boolean" }));
+    let text_or_none = json!({ "type": ["string", "null"] });
+    json!({
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "The sealing of a version, version 1",
+        "type": "object",
+        "required": ["sealed", "already", "version", "released", "record", "sums", "file", "signature", "notes",
+            "differences", "checks"],
+        "properties": {
+            "sealed": truth,
+            "already": { "type": "boolean", "description": "Whether it was sealed before, with the same bytes." },
+            "version": text,
+            "released": text_or_none,
+            "record": text_or_none,
+            "sums": text_or_none,
+            "file": { "type": ["string", "null"], "description": "Where the entry stands." },
+            "signature": { "type": ["string", "null"], "description": "Where the signature was written." },
+            "notes": { "type": "array", "items": text },
+            "differences": differences(),
+            "checks": { "$ref": "#/$defs/report" },
+        },
+        "$defs": { "report": within(report()) },
+    })
+}
+
 #[cfg(test)]
 mod tests {
+    #[test]
+    fn the_published_schema_of_verify_is_current() {
+        held("verified", &super::verified());
+    }
+
+    #[test]
+    fn the_published_schema_of_release_is_current() {
+        held("sealing", &super::sealing());
+    }
+
     /// After a change of the catalogue, run the tests with `SHEAFWRIGHT_BLESS=1` to write the files anew.
     #[test]
     fn the_published_schema_is_current() {

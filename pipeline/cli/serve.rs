@@ -2,8 +2,8 @@
 //!
 //! It answers three kinds of address: `/` is the last good proof, `/picture/…` one of its pictures, `/events` tells of new
 //! proofs (server-sent events, WHATWG HTML). A picture's address is a digest of it, so a browser asks for it only once.
-//! It listens on the loopback address only, and answers no request that came under another name, so that no page of
-//! another site can read what is being made.
+//! It listens on the loopback address only, and answers no request that came under another name, or from a page of another
+//! site, so that no such page can read what is being made, show it within itself, or learn that it is there.
 
 use crate::driver::Written;
 use base64::prelude::{BASE64_STANDARD as STANDARD, Engine};
@@ -132,12 +132,11 @@ fn answer(mut stream: TcpStream, address: SocketAddr, window: &Window) -> std::i
     stream.set_read_timeout(Some(PATIENCE))?;
     stream.set_write_timeout(Some(PATIENCE))?;
     stream.set_nodelay(true)?;
-    let Some((target, host)) = request(&stream)? else { return say(&mut stream, "400 Bad Request", "not understood") };
-    let port = address.port();
-    if host != format!("127.0.0.1:{port}") && host != format!("localhost:{port}") {
-        return say(&mut stream, "403 Forbidden", "only for this machine");
+    let Some(asked) = request(&stream)? else { return say(&mut stream, "400 Bad Request", "not understood") };
+    if !asked.is_ours(address.port()) {
+        return say(&mut stream, "403 Forbidden", "only for this machine, and its own page");
     }
-    match target.as_str() {
+    match asked.target.as_str() {
         "/" => {
             let page = window.lock().page.clone();
             head(&mut stream, "200 OK", "text/html; charset=utf-8", Some(page.len()), "no-store")?;
@@ -161,8 +160,29 @@ fn answer(mut stream: TcpStream, address: SocketAddr, window: &Window) -> std::i
     }
 }
 
-/// The target and the host of a GET request.
-fn request(stream: &TcpStream) -> std::io::Result<Option<(String, String)>> {
+/// What a GET request says of itself.
+#[derive(Default)]
+struct Asked {
+    target: String,
+    host: Option<String>,
+    /// The page that asks, where the browser says it (RFC 6454).
+    origin: Option<String>,
+    /// How that page is related to this one (Fetch Metadata, `Sec-Fetch-Site`).
+    site: Option<String>,
+}
+
+impl Asked {
+    /// Whether it was asked for under the name of this machine, by nobody or by a page of this very server.
+    fn is_ours(&self, port: u16) -> bool {
+        let hosts = [format!("127.0.0.1:{port}"), format!("localhost:{port}")];
+        let Some(host) = self.host.as_ref().filter(|host| hosts.contains(host)) else { return false };
+        self.origin.as_ref().is_none_or(|origin| *origin == format!("http://{host}"))
+            && self.site.as_ref().is_none_or(|site| site == "same-origin" || site == "none")
+    }
+}
+
+/// Reads a GET request; `None` for anything else, and for one that says something of itself twice.
+fn request(stream: &TcpStream) -> std::io::Result<Option<Asked>> {
     let mut reader = BufReader::new(stream.take(LINE * LINES as u64));
     let mut line = |text: &mut String| {
         text.clear();
@@ -173,15 +193,20 @@ fn request(stream: &TcpStream) -> std::io::Result<Option<(String, String)>> {
     let mut parts = text.split_ascii_whitespace();
     let (Some("GET"), Some(target), Some(_)) = (parts.next(), parts.next(), parts.next()) else { return Ok(None) };
     let target = target.split(['?', '#']).next().unwrap_or_default().to_owned();
-    let mut host = String::new();
+    let mut asked = Asked { target, ..Asked::default() };
     for _ in 0..LINES {
         if line(&mut text)? == 0 || text.trim().is_empty() {
-            return Ok(Some((target, host)));
+            return Ok(Some(asked));
         }
-        if let Some((name, value)) = text.split_once(':')
-            && name.eq_ignore_ascii_case("host")
-        {
-            host = value.trim().to_ascii_lowercase();
+        let Some((name, value)) = text.split_once(':') else { return Ok(None) };
+        let kept = match name.to_ascii_lowercase().as_str() {
+            "host" => &mut asked.host,
+            "origin" => &mut asked.origin,
+            "sec-fetch-site" => &mut asked.site,
+            _ => continue,
+        };
+        if kept.replace(value.trim().to_ascii_lowercase()).is_some() {
+            return Ok(None);
         }
     }
     Ok(None)
@@ -192,7 +217,8 @@ fn head(stream: &mut TcpStream, status: &str, kind: &str, length: Option<usize>,
     write!(
         stream,
         "HTTP/1.1 {status}\r\nContent-Type: {kind}\r\n{length}Cache-Control: {keep}\r\n\
-         X-Content-Type-Options: nosniff\r\nConnection: close\r\n\r\n"
+         X-Content-Type-Options: nosniff\r\nX-Frame-Options: DENY\r\nCross-Origin-Resource-Policy: same-origin\r\n\
+         Connection: close\r\n\r\n"
     )
 }
 

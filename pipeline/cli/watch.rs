@@ -1,6 +1,6 @@
 //! `watch`: builds as the designer saves and keeps the proof in the browser up to date.
 
-use super::outcome::{CLEAN, complain, print};
+use super::outcome::{CLEAN, complain, print, say};
 use super::serve::{self, Window};
 use crate::driver;
 use crate::driver::{Options, Progress, Round, Step};
@@ -38,7 +38,7 @@ impl Stages {
         let ends = stages.iter().skip(1).map(|s| s.1).chain([Instant::now()]);
         let took =
             stages.iter().zip(ends).map(|(s, end)| format!("{} {} ms", s.0, end.duration_since(s.1).as_millis()));
-        eprintln!("{}", took.collect::<Vec<_>>().join(", "));
+        say!("{}", took.collect::<Vec<_>>().join(", "));
     }
 }
 
@@ -61,7 +61,7 @@ pub fn watch(product: &Path, out: PathBuf, strict: bool, port: u16) -> u8 {
     let of_server = window.clone();
     thread::spawn(move || serve::serve(&listener, address, &of_server));
     print(&format!("http://{address}/\n"));
-    eprintln!("Open this address in your browser; it follows every save. Stop with Ctrl-C.");
+    say!("Open this address in your browser; it follows every save. Stop with Ctrl-C.");
     let mut begun = Instant::now();
     let mut shown = None;
     let watched = driver::watch(product, options, &mut |round| match round {
@@ -81,7 +81,7 @@ pub fn watch(product: &Path, out: PathBuf, strict: bool, port: u16) -> u8 {
             let where_to = built.folder.map_or("not written".to_owned(), |f| f.display().to_string());
             let seen = shown.map_or(String::new(), |t| format!("shown after {:.2} s, ", t.as_secs_f64()));
             let took = begun.elapsed().as_secs_f64();
-            eprintln!("{errors} errors, {warnings} warnings, {notes} notes; {where_to}, {seen}done after {took:.2} s");
+            say!("{errors} errors, {warnings} warnings, {notes} notes; {where_to}, {seen}done after {took:.2} s");
         }
         Round::Cancelled => {}
         Round::Broken(faults) => {

@@ -110,7 +110,9 @@ impl Fonts {
             return found.clone();
         }
         let font = self.font(role);
-        let glyphs = Arc::new(shape(&font.file.bytes, font.metrics.units, text));
+        // A damaged table may lie in wait for a certain text; then its letters are missing, and the checks say so.
+        let shaped = panics::caught(|| shape(&font.file.bytes, font.metrics.units, text));
+        let glyphs = Arc::new(shaped.unwrap_or_else(|_| not_shaped(text)));
         self.lock().insert(key, glyphs.clone());
         glyphs
     }
@@ -139,10 +141,13 @@ impl Fonts {
     /// Outline of a glyph for a font size in points, y down, origin on the baseline at the pen.
     pub fn outline(&self, role: Role, glyph: u16, size: f64) -> Path {
         let font = self.font(role);
-        let Ok(face) = ttf_parser::Face::parse(&font.file.bytes, 0) else { return Path::default() };
-        let mut pen = Outline { segs: Vec::new(), scale: size / font.metrics.units, last: Point::default() };
-        face.outline_glyph(GlyphId(glyph), &mut pen);
-        Path(pen.segs)
+        let drawn = panics::caught(|| {
+            let face = ttf_parser::Face::parse(&font.file.bytes, 0).ok()?;
+            let mut pen = Outline { segs: Vec::new(), scale: size / font.metrics.units, last: Point::default() };
+            face.outline_glyph(GlyphId(glyph), &mut pen);
+            Some(Path(pen.segs))
+        });
+        drawn.ok().flatten().unwrap_or_default()
     }
 }
 
@@ -182,6 +187,13 @@ fn measure(bytes: &[u8]) -> Option<Metrics> {
         cap: face.capital_height().map_or(ascent * 0.7, em),
         x: face.x_height().map_or(ascent * 0.5, em),
     })
+}
+
+/// A text whose font the library gave up on: the glyph for what is missing in the place of each character.
+fn not_shaped(text: &str) -> Vec<Glyph> {
+    let missing =
+        |(from, c): (usize, char)| Glyph { id: 0, advance: 0.5, dx: 0.0, dy: 0.0, cluster: from..from + c.len_utf8() };
+    text.char_indices().map(missing).collect()
 }
 
 fn shape(bytes: &[u8], units: f64, text: &str) -> Vec<Glyph> {

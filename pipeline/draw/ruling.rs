@@ -148,6 +148,8 @@ pub struct DatedDrawing {
     pub layer: Drawing,
     /// Tap areas, with the places that they lead to.
     pub taps: Vec<(Rect, String)>,
+    /// Of a blank page the areas below its head, where a ruling that knows no dates may be drawn.
+    pub free: Vec<Rect>,
 }
 
 /// A ruling that can be drawn for a date.
@@ -157,6 +159,28 @@ pub trait DatedRuling: Ruling {
 
     /// Draws it for a page.
     fn draw_dated(&self, context: &RulingContext, page: &DatedPage) -> DatedDrawing;
+}
+
+/// All rulings: those without dates, and those with.
+#[derive(Clone, Copy)]
+pub struct Rulings {
+    /// Rulings of templates.
+    pub plain: Table,
+    /// Rulings of dated pages.
+    pub dated: DatedTable,
+}
+
+impl Rulings {
+    /// The dated ruling of this name that is made for this kind of page.
+    pub fn dated(&self, name: &str, kind: DatedKind) -> Option<&'static DatedEntry> {
+        self.dated.iter().find(|entry| entry.entry.name == name && entry.kinds.contains(&kind))
+    }
+
+    /// The dated ruling that a kind of page has where nothing is said: the first that is made for it before all.
+    pub fn usual(&self, kind: DatedKind) -> Option<&'static DatedEntry> {
+        let first = self.dated.iter().find(|entry| entry.kinds.first() == Some(&kind));
+        first.or_else(|| self.dated.iter().find(|entry| entry.kinds.contains(&kind)))
+    }
 }
 
 /// The dated rulings that there are.

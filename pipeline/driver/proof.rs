@@ -1,5 +1,6 @@
 //! The proof of a build: what was made, what the checks say of it, and small pictures of it all.
 
+use super::seals;
 use super::session::Session;
 use super::versions;
 use crate::store;
@@ -124,7 +125,8 @@ pub fn proof_of(folder: &Path) -> Result<Vec<u8>, Stop> {
     let text = |key: &str| record.get(key).and_then(Value::as_str).unwrap_or_default().to_owned();
     let name = Some(text("name")).filter(|n| !n.is_empty()).unwrap_or_else(|| folder.display().to_string());
     let version = text("version");
-    let earlier = folder.parent().and_then(|product_folder| store::earlier_on(product_folder, &version));
+    let sealed = seals::of_bundle(folder)?.versions();
+    let earlier = folder.parent().and_then(|product_folder| store::earlier_on(product_folder, &version, &sealed));
     let since = versions::since(&Session::plain(), earlier.as_ref(), &files)?;
     let variants: Vec<Variant> = serde_json::from_value(record["variants"].clone()).unwrap_or_default();
     let about = About {

@@ -39,7 +39,7 @@ impl VariantBuild {
     pub fn plan(session: &Session, mut product: Product) -> Result<(VariantBuild, Vec<String>), Stop> {
         let fonts = Arc::new(Fonts::open(&product.style.fonts)?);
         let notes = cut_sheets(session, &mut product, &fonts)?;
-        let plan = plan::plan(&product, &fonts, rulings::TABLE)?;
+        let plan = plan::plan(&product, &fonts, rulings::ALL)?;
         Ok((VariantBuild { product, fonts, plan }, notes))
     }
 

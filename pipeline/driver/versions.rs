@@ -210,7 +210,7 @@ fn beside(one: &mut diff::Tree, file: &str, many: &mut diff::Tree, folder: &Path
 }
 
 /// The files of a version by their paths inside of it, and the name of the file if it is a single one.
-fn version(path: &Path) -> Result<(diff::Tree, Option<String>), Fault> {
+pub fn version(path: &Path) -> Result<(diff::Tree, Option<String>), Fault> {
     let files = crate::world::files_below(path)?;
     let read = |file: &Path| Ok(diff::leaf(crate::world::read_outside(file)?.into()));
     if !path.is_dir() {

@@ -35,6 +35,7 @@ pub fn description(product: &Product, facts: &BundleFacts) -> Result<String, Fau
     let licence = &product.licence;
     let mut context = Context::new();
     context.insert("facts", facts);
+    context.insert("dated", facts.dated.as_deref().unwrap_or_default());
     context.insert(
         "product",
         &json!({

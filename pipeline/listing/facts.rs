@@ -35,6 +35,9 @@ pub struct BundleFacts {
     pub variants: Vec<VariantFacts>,
     /// Whether the page is the same in all variants.
     pub same_page: bool,
+    /// A sentence on the dated pages, where there are some.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub dated: Option<String>,
     /// Figures over all variants: the least and the most.
     pub spans: Spans,
     /// The same as they are written: `12`, `12–14`.
@@ -238,6 +241,7 @@ impl BundleFacts {
         let pngs: Vec<(&Inspected, &PngFacts)> = files.iter().filter(every).filter_map(png).collect();
         let spans = Spans::of(&each);
         Ok(BundleFacts {
+            dated: super::dated::sentence(products),
             contents: loose(product, files),
             uploads: uploads(files),
             page: lead.page.clone(),

@@ -4,6 +4,7 @@
 //! Every number in the listing is read off the finished files (`facts`), never taken from the plan; so a listing
 //! cannot promise a page that is not there.
 
+mod dated;
 pub mod description;
 pub mod facts;
 pub mod files;

@@ -37,6 +37,7 @@ fn product() -> Product {
         art: FrontArt::default(),
         sections: ["Seeds", "Beds", ""].map(section).into(),
         templates: ["Lined", "Dot grid", "Bed plan"].map(template).into(),
+        dated: None,
         parts: base::model::structure::Parts::default(),
         finished: None,
     });

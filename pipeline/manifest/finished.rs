@@ -69,6 +69,9 @@ fn crowded(cx: &mut Context, raw: &raw::Notebook, file: Range<usize>) {
     if let Some(template) = raw.template.first() {
         blame("template", template.span());
     }
+    if let Some(set) = raw.dated.first() {
+        blame("dated", set.span());
+    }
     for section in &raw.section {
         if let Some(pages) = section.get_ref().pages.first() {
             blame("pages", pages.span());
@@ -115,6 +118,7 @@ pub fn resolve(
         art: FrontArt::default(),
         sections,
         templates: Vec::new(),
+        dated: None,
         parts: Parts::default(),
         finished: Some(Arc::new(Finished {
             file: read.file,
@@ -343,7 +347,12 @@ impl Book<'_, '_, '_> {
                 self.cx.source.fault(written.span(), "an entry of the outline has a title and a page", Some(help));
                 continue;
             };
-            out.extend(page.map(|page| Entry { title: title.get_ref().trim().to_owned(), page, children }));
+            out.extend(page.map(|page| Entry {
+                title: title.get_ref().trim().to_owned(),
+                page,
+                children,
+                open: false,
+            }));
         }
         out
     }

@@ -6,6 +6,7 @@
 mod art;
 mod assets;
 mod covers;
+mod dated;
 mod finished;
 mod identity;
 mod limits;
@@ -30,8 +31,9 @@ pub use source::suggest;
 use base::files::Files;
 use base::model::product::{Cover, Notebook};
 use base::model::{Fault, Product, SourceSpan, Variants};
-use draw::ruling::Table;
+use draw::ruling::Rulings;
 use source::Source;
+use std::sync::Arc;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
@@ -42,7 +44,7 @@ pub const FILE: &str = "product.toml";
 ///
 /// # Errors
 /// Every fault of the manifest and of the files that it names, each with line and column.
-pub fn read(world: &dyn Files, rulings: Table) -> Result<Vec<Product>, Vec<Fault>> {
+pub fn read(world: &dyn Files, rulings: Rulings) -> Result<Vec<Product>, Vec<Fault>> {
     let text = world.read_text(FILE).map_err(|fault| {
         let shown = world.root().display().to_string();
         vec![fault.in_file(shown).help("a product's folder has a product.toml; `sheafwright new DIR` makes one")]
@@ -57,7 +59,7 @@ pub fn read(world: &dyn Files, rulings: Table) -> Result<Vec<Product>, Vec<Fault
 }
 
 /// `None` where something is so wrong that there is no product at all.
-fn resolve_all(source: &mut Source, world: &dyn Files, rulings: Table) -> Option<Vec<Product>> {
+fn resolve_all(source: &mut Source, world: &dyn Files, rulings: Rulings) -> Option<Vec<Product>> {
     let mut tables = source.tables()?;
     if !limits::keeps(source, &tables) {
         return None;
@@ -98,7 +100,7 @@ fn written(source: &Source, tables: &Spanned<DeTable>) -> Vec<(String, SourceSpa
 fn resolve<'t>(
     source: &mut Source<'t>,
     world: &dyn Files,
-    rulings: Table,
+    rulings: Rulings,
     tables: &Spanned<DeTable<'t>>,
     varied: bool,
 ) -> Option<Product> {
@@ -121,8 +123,13 @@ fn resolve<'t>(
     });
     // A product without any item of its own still gets a notebook: the short manifest builds at once.
     let bare = raw.cover.is_empty() && raw.sticker.is_empty() && raw.sticker_group.is_empty();
-    let notebook = notebook
+    let mut notebook = notebook
         .or_else(|| bare.then(|| notebook::resolve(&mut cx, &raw::Notebook::default(), tables, &style, &raw.style)));
+    if let Some(Some(notebook)) = notebook.as_mut().filter(|_| raw.notebook.as_ref().is_none_or(|n| n.file.is_none())) {
+        let sections = notebook.sections.len();
+        let dated = dated::resolve(&mut cx, &raw, tables, &id.language, style.as_ref(), sections);
+        notebook.dated = dated.map(Arc::new);
+    }
     let title = notebook.as_ref().and_then(Option::as_ref).map_or_else(|| cx.name.to_owned(), |n| n.title.clone());
     let covers = covers::resolve(&mut cx, &raw.cover, &style, &title);
     let stickers = stickers::resolve(&mut cx, &raw, &style);
@@ -178,7 +185,7 @@ fn resolve<'t>(
 struct Context<'a, 't> {
     source: &'a mut Source<'t>,
     world: &'a dyn Files,
-    rulings: Table,
+    rulings: Rulings,
     name: &'a str,
     /// Whether there are several variants.
     varied: bool,

@@ -7,7 +7,7 @@ use base::model::Rgb;
 use base::model::art::ArtPage;
 use base::model::product::{FrontArt, Notebook, Section, Style, Template};
 use base::model::units::spoken;
-use draw::ruling::{self, Table};
+use draw::ruling::{self, Rulings};
 use std::collections::BTreeMap;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
@@ -58,7 +58,7 @@ pub fn resolve<'t>(
         index: one(raw.index.as_ref()),
         overview: one(raw.overview.as_ref()),
     };
-    Some(Notebook { title, cover, welcome, art: front, sections, templates, parts, finished: None })
+    Some(Notebook { title, cover, welcome, art: front, sections, templates, parts, dated: None, finished: None })
 }
 
 /// The art of a table that is there for nothing else.
@@ -78,7 +78,11 @@ fn sections(
         cx.source.fault(extra.span(), format!("{} sections are too many", raw.section.len()), Some(help));
     }
     // Without any, six blank ones for the owner to label.
-    let count = if raw.section.is_empty() { 6 } else { raw.section.len() };
+    // Beside dated pages there need not be any.
+    let count = match (raw.section.len(), raw.dated.is_empty()) {
+        (0, true) => 6,
+        (count, _) => count,
+    };
     let colours = colours(raw, count, style, raw_style);
     // One drawing makes every divider, unless a section has its own.
     let divider = raw.divider.as_ref().and_then(|keys| needed(cx, keys));
@@ -187,8 +191,8 @@ fn ruling<'t>(
     written: Option<&Spanned<DeValue<'t>>>,
     key: &str,
 ) -> Option<&'static ruling::Entry> {
-    let Some(entry) = ruling::find(cx.rulings, name.get_ref()) else {
-        let help = suggest(name.get_ref(), cx.rulings.iter().map(|e| e.name));
+    let Some(entry) = ruling::find(cx.rulings.plain, name.get_ref()) else {
+        let help = suggest(name.get_ref(), cx.rulings.plain.iter().map(|e| e.name));
         cx.source.fault(name.span(), format!("there is no ruling `{}`", name.get_ref()), Some(help));
         return None;
     };
@@ -199,12 +203,12 @@ fn ruling<'t>(
 }
 
 /// Lets the weeks of a template begin on a day, where it has weeks and does not say so itself.
-fn begin_weeks(rulings: Table, template: &mut Template, day: &toml::Value) {
+fn begin_weeks(rulings: Rulings, template: &mut Template, day: &toml::Value) {
     const KEY: &str = "first-day";
     let begin = |name: &str, with: &mut toml::Table| {
         let mut begun = with.clone();
         begun.entry(KEY).or_insert_with(|| day.clone());
-        if ruling::find(rulings, name).is_some_and(|r| r.reads(&begun)) {
+        if ruling::find(rulings.plain, name).is_some_and(|r| r.reads(&begun)) {
             *with = begun;
         }
     };
@@ -215,10 +219,10 @@ fn begin_weeks(rulings: Table, template: &mut Template, day: &toml::Value) {
 }
 
 /// The templates of a manifest that names none.
-fn standard(rulings: Table) -> Vec<Template> {
+fn standard(rulings: Rulings) -> Vec<Template> {
     ["lined", "dot-grid", "square-grid", "checklist", "day", "week", "month", "blank"]
         .iter()
-        .filter_map(|name| ruling::find(rulings, name))
+        .filter_map(|name| ruling::find(rulings.plain, name))
         .map(|entry| Template {
             name: spoken(entry.name),
             slug: entry.name.to_owned(),
@@ -231,6 +235,6 @@ fn standard(rulings: Table) -> Vec<Template> {
         .collect()
 }
 
-fn names(rulings: Table) -> String {
-    rulings.iter().map(|e| e.name).collect::<Vec<_>>().join(", ")
+fn names(rulings: Rulings) -> String {
+    rulings.plain.iter().map(|e| e.name).collect::<Vec<_>>().join(", ")
 }

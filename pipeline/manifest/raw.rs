@@ -54,6 +54,7 @@ pub struct Manifest {
     pub shop: Shop,
     pub page: Page,
     pub style: Style,
+    pub calendar: Option<Spanned<calendar::table::CalendarTable>>,
     pub notebook: Option<Notebook>,
     pub cover: Vec<Cover>,
     pub stickers: Stickers,

@@ -47,6 +47,17 @@ impl<'t> Source<'t> {
         self.fault(span, fault.message, fault.help);
     }
 
+    /// Notes a fault of another file.
+    pub fn tell(&mut self, fault: Fault) {
+        self.faults.push(fault);
+    }
+
+    /// A place by line and column.
+    pub fn line(&self, line: usize, column: usize) -> SourceSpan {
+        let text = self.text.lines().nth(line.saturating_sub(1)).unwrap_or_default();
+        SourceSpan { line, column, text: text.to_owned(), width: 1 }
+    }
+
     /// Notes a fault about the file as a whole.
     pub fn fault_whole(&mut self, message: impl Into<String>, help: &str) {
         self.faults.push(Fault::new(message).in_file(&self.file).help(help));

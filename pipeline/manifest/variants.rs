@@ -14,8 +14,19 @@ use toml::de::{DeTable, DeValue};
 const MOST: usize = 48;
 
 /// What a variant may change; everything else holds for the product as a whole.
-const FREE: [&str; 10] =
-    ["page", "style", "notebook", "cover", "stickers", "sticker-group", "sticker", "guide", "language", "data"];
+const FREE: [&str; 11] = [
+    "page",
+    "style",
+    "calendar",
+    "notebook",
+    "cover",
+    "stickers",
+    "sticker-group",
+    "sticker",
+    "guide",
+    "language",
+    "data",
+];
 
 /// Folders that a bundle has anyway.
 const TAKEN: [&str; 2] = ["stickers", "sticker-sheets"];

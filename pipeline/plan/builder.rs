@@ -9,7 +9,7 @@ use base::model::art::{ArtPage, Navigation, Room};
 use base::model::drawing::{Path, Shape};
 use base::model::product::{CoverDesign, Notebook, Product, Template};
 use base::model::{Drawing, Link, Mm, Page, Place, Point, Rect, Target};
-use draw::ruling::{self, RulingContext, Table};
+use draw::ruling::{self, RulingContext, Rulings};
 use draw::{Fonts, Pen, cover};
 use serde_json::{Map, Value, json};
 use std::collections::BTreeMap;
@@ -19,7 +19,7 @@ pub struct Builder<'a, 'p> {
     pub product: &'a Product,
     pub notebook: &'a Notebook,
     pub fonts: &'a Fonts,
-    pub rulings: Table,
+    pub rulings: Rulings,
     pub frame: &'a Frame,
     pub chrome: &'a Chrome<'a>,
     pub pen: Pen,
@@ -29,7 +29,7 @@ pub struct Builder<'a, 'p> {
     pub places: &'a Places,
     /// Art of each template that has it, where it has been laid.
     pub laid: BTreeMap<String, Laid>,
-    pub states: BTreeMap<(usize, bool, Layer), usize>,
+    pub states: BTreeMap<(State, Layer), usize>,
     pub pages: Vec<Page>,
 }
 
@@ -67,12 +67,12 @@ impl Builder<'_, '_> {
 
     /// A layer of the chrome in a state, stored once.
     fn layer(&mut self, state: State, layer: Layer) -> Drawing {
-        let form = match self.states.get(&(state.passed, state.inside, layer)) {
+        let form = match self.states.get(&(state, layer)) {
             Some(form) => *form,
             None => {
                 self.forms.push(self.chrome.draw(state, layer));
                 let form = self.forms.len() - 1;
-                self.states.insert((state.passed, state.inside, layer), form);
+                self.states.insert((state, layer), form);
                 form
             }
         };
@@ -191,6 +191,11 @@ impl Builder<'_, '_> {
         }
     }
 
+    /// What rulings are drawn with, in these areas.
+    pub fn ruling_context(&self, areas: Vec<Rect>) -> RulingContext<'_> {
+        RulingContext { areas, pen: self.pen, fonts: self.fonts, corner: self.frame.corner.min(6.0) }
+    }
+
     /// What a template draws, with this pen.
     pub fn template(&self, template: &Template, pen: Pen) -> Drawing {
         if let Some(laid) = self.laid.get(&template.slug) {
@@ -201,17 +206,16 @@ impl Builder<'_, '_> {
 
     /// What the rulings of a template draw on these areas.
     pub fn ruled(&self, template: &Template, pen: Pen, areas: Vec<Rect>) -> Drawing {
-        let corner = self.frame.corner.min(6.0);
-        let context = |areas| RulingContext { areas, pen, fonts: self.fonts, corner };
+        let context = |areas| RulingContext { pen, ..self.ruling_context(areas) };
         let draw = |name: &str, with: &toml::Table, areas: Vec<Rect>| {
             // The manifest has checked name and parameters; without a ruling the page stays blank.
-            ruling::find(self.rulings, name).and_then(|r| r.draw(with, &context(areas))).unwrap_or_default()
+            ruling::find(self.rulings.plain, name).and_then(|r| r.draw(with, &context(areas))).unwrap_or_default()
         };
         match &template.beside {
             None => draw(&template.ruling, &template.with, areas),
             Some((beside, with)) => {
                 // A gap of one pitch keeps both halves on one baseline grid.
-                let pitch = ruling::find(self.rulings, &template.ruling).and_then(|r| r.pitch(&template.with));
+                let pitch = ruling::find(self.rulings.plain, &template.ruling).and_then(|r| r.pitch(&template.with));
                 let (first, second) = ruling::halves(&areas, pitch.unwrap_or_else(|| Mm(7.1).pt()));
                 let mut d = draw(&template.ruling, &template.with, first);
                 d.extend(draw(beside, with, second));

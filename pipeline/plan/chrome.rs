@@ -12,8 +12,12 @@ use draw::text::{Align, Setting};
 use draw::{Fonts, Pen};
 
 /// Which tabs are passed and which one is open.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub struct State {
+    /// Months that lie before this page.
+    pub months: usize,
+    /// The month that this page belongs to.
+    pub month: Option<usize>,
     /// Sections that lie before this page: their tabs are on the far side.
     pub passed: usize,
     /// Whether the next section is the one that this page belongs to.
@@ -51,6 +55,22 @@ pub struct Chrome<'a> {
     pub notebook: &'a Notebook,
     pub fonts: &'a Fonts,
     pub words: &'a Words,
+    pub months: &'a [MonthTab],
+}
+
+/// The tab of a month.
+#[derive(Clone, Debug)]
+pub struct MonthTab {
+    /// What stands on it.
+    pub label: String,
+    /// What stands on it where that is too long.
+    pub number: String,
+    /// Its colour.
+    pub colour: Rgb,
+    /// Where it leads.
+    pub place: Place,
+    /// The month with its year.
+    pub title: String,
 }
 
 impl Chrome<'_> {
@@ -67,12 +87,12 @@ impl Chrome<'_> {
         if ground {
             d.fill(Path::rect(Rect::page(frame.page)), style.desk);
         }
-        let labels = TabLabels::new(self);
-        let current = state.inside.then_some(state.passed);
+        let labels = [TabLabels::months(self), TabLabels::new(self)];
+        let current = state.month.or(state.inside.then_some(self.months.len() + state.passed));
         // Over art there is no paper for a tab to be tucked under.
         let tucked = layer != Layer::Over;
         if matches!(layer, Layer::Whole | Layer::Ground | Layer::Over) {
-            for i in (0..frame.tabs.len()).filter(|i| Some(*i) != current) {
+            for i in (0..self.months.len() + frame.tabs.len()).filter(|i| Some(*i) != current) {
                 self.tab(&mut d, &labels, i, self.on_left(i, state), false, tucked);
             }
         }
@@ -93,9 +113,15 @@ impl Chrome<'_> {
     pub fn links(&self, state: State) -> Vec<Link> {
         let (frame, go) = (self.frame, self.words.go_to);
         let mut links = Vec::new();
+        for (i, month) in self.months.iter().enumerate() {
+            let says = format!("{go} {}", month.title);
+            let rect = self.tab_tap(i, self.on_left(i, state));
+            links.push(Link { rect, target: Target::Place(month.place.clone()), says });
+        }
         for (i, section) in self.notebook.sections.iter().enumerate() {
             let says = format!("{go} {}", self.section_title(i, &section.name));
-            let rect = self.tab_tap(i, self.on_left(i, state));
+            let tab = self.months.len() + i;
+            let rect = self.tab_tap(tab, self.on_left(tab, state));
             links.push(Link { rect, target: Target::Place(Place::Section(i + 1)), says });
         }
         let mut add = |rect: Rect, place: Place, name: &str| {
@@ -154,9 +180,27 @@ impl Chrome<'_> {
         if parts.marks { overview.into_iter().chain(index).collect() } else { Vec::new() }
     }
 
-    /// Whether a tab lies on the left: those that are passed do, and for the left hand those that are not.
+    /// Whether a tab lies on the left: those that are passed do, and for the left hand those that are not. Tabs are
+    /// counted from those of the months on. Those in a row along the page stay where they are.
     fn on_left(&self, tab: usize, state: State) -> bool {
-        (tab < state.passed) != (self.product.page.hand == Hand::Left)
+        !self.in_row(tab) && self.is_passed(tab, state) != (self.product.page.hand == Hand::Left)
+    }
+
+    fn is_passed(&self, tab: usize, state: State) -> bool {
+        match tab.checked_sub(self.months.len()) {
+            Some(section) => section < state.passed,
+            None => tab < state.months,
+        }
+    }
+
+    /// Whether a tab stands in a row along the page.
+    fn in_row(&self, tab: usize) -> bool {
+        self.frame.row.is_some_and(|row| row.months == (tab < self.months.len()))
+    }
+
+    /// A tab as it lies on the right, or in its row.
+    fn place_of(&self, tab: usize) -> Rect {
+        tab.checked_sub(self.months.len()).map_or_else(|| self.frame.months[tab], |section| self.frame.tabs[section])
     }
 
     /// Name of a section, or its number where it has none.
@@ -175,16 +219,21 @@ impl Chrome<'_> {
         }
     }
 
-    fn tab(&self, d: &mut Drawing, labels: &TabLabels, index: usize, left: bool, current: bool, tucked: bool) {
+    fn tab(&self, d: &mut Drawing, labels: &[TabLabels; 2], tab: usize, left: bool, current: bool, tucked: bool) {
         let (frame, style) = (self.frame, self.style());
-        let ground = self.notebook.sections[index].colour;
+        let section = tab.checked_sub(self.months.len());
+        let ground = section.map_or_else(|| self.months[tab].colour, |i| self.notebook.sections[i].colour);
+        let (labels, index) = section.map_or((&labels[0], tab), |i| (&labels[1], i));
         // Tucked under the paper; the open one lies over the edge and joins its page.
         let tuck = match (current, tucked) {
             (true, _) => Mm(2.2).pt() * frame.scale,
             (false, true) => frame.corner + 1.0,
             (false, false) => 0.0,
         };
-        let out = frame.tabs[index];
+        let out = self.place_of(tab);
+        if self.in_row(tab) {
+            return self.tab_in_row(d, labels, index, out, ground, tuck, current);
+        }
         let reach = if current { out.w } else { out.w * 0.9 };
         let whole = Rect::new(out.x - tuck, out.y, reach + tuck, out.h);
         let radius = (out.w * 0.22).min(out.h * 0.3).min(frame.corner.max(1.5));
@@ -202,12 +251,48 @@ impl Chrome<'_> {
         labels.draw(d, self.fonts, style, TabFace { index, face, ground: fill, turn, current });
     }
 
+    /// A tab that stands above the papers, or below them.
+    #[allow(clippy::too_many_arguments)]
+    fn tab_in_row(
+        &self,
+        d: &mut Drawing,
+        labels: &TabLabels,
+        index: usize,
+        out: Rect,
+        ground: Rgb,
+        tuck: f64,
+        current: bool,
+    ) {
+        let (frame, style) = (self.frame, self.style());
+        let below = frame.row.is_some_and(|row| row.below);
+        let reach = if current { out.h } else { out.h * 0.9 };
+        let radius = (out.h * 0.22).min(out.w * 0.3).min(frame.corner.max(1.5));
+        let inner = if current { radius * 0.6 } else { 0.0 };
+        let (face, shape, corners) = if below {
+            let face = Rect { h: reach, ..out };
+            let shape = Rect::new(out.x, out.y - tuck, out.w, reach + tuck);
+            (face, shape, [inner, inner, radius, radius])
+        } else {
+            let face = Rect::new(out.x, out.bottom() - reach, out.w, reach);
+            (face, Rect { h: reach + tuck, ..face }, [radius, radius, inner, inner])
+        };
+        let fill = if current { ground } else { colour::mix(ground, style.desk, 0.12) };
+        d.fill(Path::rounded_each(shape, corners), fill);
+        let face = if current { shape } else { face };
+        labels.draw_flat(d, self.fonts, style, TabFace { index, face, ground: fill, turn: Turn::Down, current });
+    }
+
     /// The tap area of a tab: from a little inside the paper to the page edge, and half the gap up and down.
     fn tab_tap(&self, index: usize, left: bool) -> Rect {
         let frame = self.frame;
-        let tab = frame.tabs[index];
+        let tab = self.place_of(index);
         let half = frame.tab_gap / 2.0;
         let inward = Mm(TAB_INWARD).pt();
+        if let (Some(row), true) = (frame.row, self.in_row(index)) {
+            let outer = tab.h + Mm(0.9).pt();
+            let y = if row.below { tab.y - inward } else { tab.bottom() - outer };
+            return Rect::new(tab.x - half, y.max(0.0), tab.w + 2.0 * half, outer + inward);
+        }
         let right = frame.page.w.min(tab.right() + Mm(0.9).pt());
         let tap = Rect::new(tab.x - inward, tab.y - half, right - tab.x + inward, tab.h + 2.0 * half);
         if left { frame.mirrored(tap) } else { tap }
@@ -320,27 +405,41 @@ pub struct TabFace {
 impl TabLabels {
     /// Sets the labels of these sections for these tabs.
     pub fn new(chrome: &Chrome) -> TabLabels {
-        let (frame, sections) = (chrome.frame, &chrome.notebook.sections);
-        let Some(tab) = frame.tabs.first() else {
+        let sections = &chrome.notebook.sections;
+        let numbers: Vec<String> = (1..=sections.len()).map(|n| n.to_string()).collect();
+        let named = sections.iter().any(|s| !s.name.is_empty());
+        let names = sections.iter().zip(&numbers).map(|(s, n)| if s.name.is_empty() { n } else { &s.name }.clone());
+        let flat = chrome.frame.row.is_some_and(|row| !row.months);
+        TabLabels::set(chrome, &chrome.frame.tabs, named.then(|| names.collect()), numbers, flat)
+    }
+
+    /// Sets the labels of the months.
+    pub fn months(chrome: &Chrome) -> TabLabels {
+        let numbers = chrome.months.iter().map(|month| month.number.clone()).collect();
+        let names = chrome.months.iter().map(|month| month.label.clone()).collect();
+        let flat = chrome.frame.row.is_some_and(|row| row.months);
+        TabLabels::set(chrome, &chrome.frame.months, Some(names), numbers, flat)
+    }
+
+    /// Sets names on tabs, or numbers where there are no names, or where these are too long. Flat ones are read along
+    /// the page.
+    fn set(chrome: &Chrome, tabs: &[Rect], names: Option<Vec<String>>, numbered: Vec<String>, flat: bool) -> TabLabels {
+        let frame = chrome.frame;
+        let Some(tab) = tabs.first() else {
             return TabLabels { lines: Vec::new(), size: 1.0, upright: true, long: None };
         };
+        let tab = if flat { Rect { w: tab.h, h: tab.w, ..*tab } } else { *tab };
         let start = (8.4 * frame.scale).max(LEAST_LABEL);
+        let least = if flat { tab.w } else { tab.h };
         let numbers = |long: Option<(String, f64)>| TabLabels {
             long,
-            lines: (1..=sections.len()).map(|n| vec![n.to_string()]).collect(),
-            size: start.min(tab.h * 0.62).max(4.0),
+            lines: numbered.into_iter().map(|n| vec![n]).collect(),
+            size: start.min(least * 0.62).max(4.0),
             upright: true,
         };
-        if sections.iter().all(|s| s.name.is_empty()) {
-            return numbers(None);
-        }
+        let Some(names) = names else { return numbers(None) };
         let length = tab.h - 5.0;
         let setting = Setting::new(Role::LabelBold, start, Rgb::BLACK).tracked(0.02);
-        let names: Vec<String> = sections
-            .iter()
-            .enumerate()
-            .map(|(i, s)| if s.name.is_empty() { (i + 1).to_string() } else { s.name.clone() })
-            .collect();
         // One line each, or two where that keeps the type larger.
         let one = setting.fitted(chrome.fonts, names.iter().map(String::as_str), length, 0.1).size;
         let halves: Vec<Vec<String>> = names.iter().map(|n| halves(n)).collect();
@@ -363,6 +462,22 @@ impl TabLabels {
         };
         let longest = lines.iter().max_by(|a, b| over(a).total_cmp(&over(b)));
         numbers(longest.map(|l| (l.join(" "), over(l))))
+    }
+
+    /// Draws the label of a tab that is read along the page.
+    pub fn draw_flat(&self, d: &mut Drawing, fonts: &Fonts, style: &Style, tab: TabFace) {
+        let role = if tab.current || self.upright { Role::LabelBold } else { Role::Label };
+        let ink = colour::label_on(tab.ground, style.ink, style.paper);
+        let setting = Setting::new(role, self.size, ink).tracked(0.02);
+        let lines = &self.lines[tab.index];
+        if let Some((whole, by)) = self.long.as_ref().filter(|_| tab.index == 0) {
+            d.cuts.push(Cut { whole: whole.clone(), shown: "1, 2, 3 …".to_owned(), by: *by, room: tab.face });
+        }
+        let step = self.size * 1.15;
+        for (k, line) in lines.iter().enumerate() {
+            let off = (k as f64 - (lines.len() - 1) as f64 / 2.0) * step;
+            setting.draw_in(d, fonts, line, Rect { y: tab.face.y + off, ..tab.face }, Align::Centre);
+        }
     }
 
     /// Draws the label of a tab into its face.

@@ -73,7 +73,9 @@ fn outline(notebook: &Notebook, finished: &Finished) -> Vec<Entry> {
         return finished.outline.clone();
     }
     let sections = notebook.sections.iter().zip(&finished.starts).enumerate();
-    sections.map(|(i, (s, (page, _)))| Entry { title: title(i, &s.name), page: *page, children: Vec::new() }).collect()
+    sections
+        .map(|(i, (s, (page, _)))| Entry { title: title(i, &s.name), page: *page, children: Vec::new(), open: false })
+        .collect()
 }
 
 /// Name of a section, or its number where it has none.
@@ -217,7 +219,7 @@ impl Forms<'_> {
     fn draw(&self, frame: &Frame, state: State) -> Drawing {
         let style = &self.product.style;
         let (product, notebook, fonts) = (self.product, self.notebook, self.fonts);
-        let labels = TabLabels::new(&Chrome { frame, product, notebook, fonts, words: &words::ENGLISH });
+        let labels = TabLabels::new(&Chrome { frame, product, notebook, fonts, words: &words::ENGLISH, months: &[] });
         let mut d = Drawing::new();
         for (i, section) in notebook.sections.iter().enumerate() {
             let current = state.inside && i == state.passed;

@@ -1,6 +1,7 @@
 //! The frame: where desk, papers, tabs, coil and foot lie on every page of a notebook. It is worked out once and
 //! never moves from page to page.
 
+use base::model::planner::TabEdge;
 use base::model::product::{Coil, Edge, PageSetup};
 use base::model::{Mm, Rect, Size};
 
@@ -19,6 +20,10 @@ pub struct Frame {
     pub feet: Vec<Rect>,
     /// Tabs on the right, one a section, as drawn.
     pub tabs: Vec<Rect>,
+    /// Tabs of the months, likewise.
+    pub months: Vec<Rect>,
+    /// Which tabs stand in a row along the page, if any do: these do not change sides.
+    pub row: Option<TabRow>,
     /// How far each tab's tap area reaches up and down beyond the drawing: half the gap.
     pub tab_gap: f64,
     /// Rings of the coil, as drawn.
@@ -28,6 +33,27 @@ pub struct Frame {
     /// Corner radius of papers.
     pub corner: f64,
 }
+
+/// Tabs that stand in a row along the top, or along the bottom where the coil is at the top.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct TabRow {
+    /// Whether they are those of the months, and not of the sections.
+    pub months: bool,
+    /// Whether the row is at the bottom.
+    pub below: bool,
+}
+
+/// The tabs of the months that a frame has room for.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct MonthRoom {
+    /// How many.
+    pub count: usize,
+    /// On which edge, where the designer says so.
+    pub edge: Option<TabEdge>,
+}
+
+/// A tab that is smaller than this, in mm, is hard to hit.
+const LEAST_TAB: f64 = 9.0;
 
 /// How far the tap area of a tab reaches over the paper beside it, in mm: its margin is never written on.
 pub const TAB_INWARD: f64 = 2.2;
@@ -40,6 +66,12 @@ fn mm(v: f64) -> f64 {
 impl Frame {
     /// Works the frame out for a page and so many sections.
     pub fn new(page: &PageSetup, corner: Mm, sections: usize) -> Frame {
+        Frame::with_months(page, corner, sections, MonthRoom::default())
+    }
+
+    /// The same with tabs for months: above those of the sections on the same edge, or the ones on the side and the
+    /// others in a row along the page where they would be too small together.
+    pub fn with_months(page: &PageSetup, corner: Mm, sections: usize, months: MonthRoom) -> Frame {
         let (size, least) = (page.size, page.size.w.min(page.size.h));
         let scale = (least / mm(180.0)).clamp(0.5, 1.35);
         let tab = (least * 0.05).clamp(mm(7.0), mm(11.0));
@@ -52,6 +84,12 @@ impl Frame {
             Edge::Left => free.inset_each(bar, 0.0, 0.0, 0.0),
             Edge::Right => free.inset_each(0.0, 0.0, bar, 0.0),
         };
+        let row = row(free, sections, months).map(|months| TabRow { months, below: page.coil == Coil::Top });
+        if let Some(row) = row {
+            let deep = tab - desk;
+            let (top, bottom) = if row.below { (0.0, deep) } else { (deep, 0.0) };
+            free = free.inset_each(0.0, top, 0.0, bottom);
+        }
         let ring = Ring::new(least);
         if page.coil == Coil::Top {
             free = free.inset_each(0.0, ring.length * 0.42, 0.0, 0.0);
@@ -59,9 +97,23 @@ impl Frame {
         let papers = if page.spread { free.columns(2, ring.gutter(page.coil)) } else { vec![free] };
         let corner = corner.pt().min(least * 0.04);
         let (areas, feet) = areas(&papers, page.coil, least, &ring);
-        let (tabs, tab_gap) = tabs(free, tab, sections, corner);
+        let on_side = if row.is_some_and(|row| row.months) { 0 } else { months.count };
+        let beside = if row.is_some_and(|row| !row.months) { 0 } else { sections };
+        let (mut side, tab_gap) = tabs(free, tab, on_side + beside, corner);
+        let along = row.map_or(Vec::new(), |row| {
+            let count = if row.months { months.count } else { sections };
+            tabs_in_row(free, tab, count, tab_gap, corner, row.below)
+        });
+        let (months, tabs) = match row {
+            Some(row) if row.months => (along, side),
+            Some(_) => (side, along),
+            None => {
+                let tabs = side.split_off(on_side);
+                (side, tabs)
+            }
+        };
         let (rings, ring_taps) = rings(&papers, page.coil, &ring);
-        Frame { page: size, scale, papers, areas, feet, tabs, tab_gap, rings, ring_taps, corner }
+        Frame { page: size, scale, papers, areas, feet, tabs, months, row, tab_gap, rings, ring_taps, corner }
     }
 
     /// The rectangle round all papers.
@@ -129,6 +181,33 @@ fn tabs(free: Rect, width: f64, n: usize, corner: f64) -> (Vec<Rect>, f64) {
         .map(|i| Rect::new(free.right(), free.y + clear + i as f64 * (height + gap), width - outer, height))
         .collect();
     (tabs, gap)
+}
+
+/// Whether tabs have to stand in a row, and whether those are the months'.
+fn row(free: Rect, sections: usize, months: MonthRoom) -> Option<bool> {
+    let count = months.count;
+    let each = |length: f64, n: usize| (length - mm(5.0)) / n.max(1) as f64 - 3.0;
+    let fits = each(free.h, count + sections) >= mm(LEAST_TAB);
+    match months.edge {
+        _ if count == 0 => None,
+        Some(TabEdge::Top) => Some(true),
+        Some(TabEdge::Side) if sections == 0 || fits => None,
+        Some(TabEdge::Side) => Some(false),
+        None if fits => None,
+        // A low page has its long edge at the top.
+        None if each(free.h, count) < mm(LEAST_TAB) && free.w > free.h => Some(true),
+        None => (sections > 0).then_some(false),
+    }
+}
+
+/// Tabs of equal width with even gaps, from the left on, above the papers or below them.
+fn tabs_in_row(free: Rect, depth: f64, n: usize, gap: f64, corner: f64, below: bool) -> Vec<Rect> {
+    let clear = corner.max(mm(1.5)) + mm(TAB_INWARD);
+    let room = free.w - 2.0 * clear;
+    let width = ((room - gap * (n.max(1) - 1) as f64) / n.max(1) as f64).min(mm(34.0));
+    let high = depth - mm(0.9);
+    let y = if below { free.bottom() } else { free.y - high };
+    (0..n).map(|i| Rect::new(free.x + clear + i as f64 * (width + gap), y, width, high)).collect()
 }
 
 fn rings(papers: &[Rect], coil: Coil, ring: &Ring) -> (Vec<Rect>, Vec<Rect>) {

@@ -2,6 +2,7 @@
 
 use super::builder::Builder;
 use super::contents;
+use super::dated::Calendar;
 use super::frame::Frame;
 use super::guide;
 use base::colour;
@@ -34,11 +35,18 @@ pub fn welcome(b: &Builder) -> Result<Vec<(Drawing, Vec<Link>)>, Vec<Fault>> {
 }
 
 /// The index: one numbered box a section, with room to write its name.
-pub fn index(b: &Builder) -> (Drawing, Vec<Link>) {
+pub fn index(b: &Builder, calendar: Option<&Calendar>) -> (Drawing, Vec<Link>) {
     let (mut d, mut links) = (Drawing::new(), Vec::new());
     head(b, &mut d, b.chrome.words.index);
     links.extend(to_templates(b, &mut d));
-    let cells = index_cells(b.frame, b.notebook.sections.len());
+    let mut rooms = index_rooms(b.frame);
+    if let Some(calendar) = calendar {
+        let (months, leading, left) = super::dated::index(b, calendar, rooms);
+        d.extend(months);
+        links.extend(leading);
+        rooms = left;
+    }
+    let cells = index_cells(b.frame, &rooms, b.notebook.sections.len());
     let style = &b.product.style;
     let least = cells.first().map_or(10.0, |c| c.h);
     let radius = b.frame.corner.min(least * 0.25);
@@ -90,10 +98,14 @@ fn to_templates(b: &Builder, d: &mut Drawing) -> Option<Link> {
     Some(Link { rect, target: Target::Place(place), says })
 }
 
-/// Boxes of the index: in one column or two a paper, filled column by column, of one size on all papers.
-fn index_cells(frame: &Frame, n: usize) -> Vec<Rect> {
+/// What is left of each paper below the head.
+fn index_rooms(frame: &Frame) -> Vec<Rect> {
     let head = head_height(frame);
-    let rooms: Vec<Rect> = frame.areas.iter().map(|a| a.inset_each(0.0, head, 0.0, 0.0)).collect();
+    frame.areas.iter().map(|a| a.inset_each(0.0, head, 0.0, 0.0)).collect()
+}
+
+/// Boxes of the index: in one column or two a paper, filled column by column, of one size on all papers.
+fn index_cells(frame: &Frame, rooms: &[Rect], n: usize) -> Vec<Rect> {
     let room = rooms[0];
     let gap = (Mm(3.4).pt() * frame.scale).max(5.0);
     let wide = room.w > Mm(150.0).pt() || (room.w > Mm(85.0).pt() && n > 10 * rooms.len());

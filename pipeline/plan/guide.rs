@@ -134,7 +134,9 @@ pub fn plan(product: &Product, fonts: &Fonts, facts: &GuideFacts) -> Result<PdfP
         size,
         forms: Vec::new(),
         pages,
-        outline: vec![Entry { title: format!("{} – guide", product.name), page: 0, children: Vec::new() }],
+        outline: vec![Entry {
+            title: format!("{} – guide", product.name), page: 0, children: Vec::new(), open: false
+        }],
         labels: vec![LabelRun { page: 0, prefix: String::new(), style: LabelStyle::Decimal }],
         places: BTreeMap::new(),
     })
@@ -205,6 +207,7 @@ fn fill(name: &str, text: &str, product: &Product, facts: &GuideFacts) -> Result
                 "finished": n.finished.is_some(),
                 "links": n.finished.as_ref().is_some_and(|f| !f.links.is_empty() || f.facts.pages.iter().any(|p| !p.links.is_empty())),
                 "named": n.sections.iter().filter(|s| !s.name.is_empty()).count(),
+                "dated": n.dated.is_some(),
                 "unnamed": n.sections.iter().filter(|s| s.name.is_empty()).count(),
                 "sections": n.sections.iter().map(|s| s.name.clone()).collect::<Vec<_>>(),
                 "templates": if n.parts.has(Part::Templates) {

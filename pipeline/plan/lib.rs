@@ -6,6 +6,7 @@ mod characters;
 mod chrome;
 mod contents;
 mod cuts;
+mod dated;
 mod finished;
 mod frame;
 mod front;
@@ -27,7 +28,7 @@ use base::model::pdf_plan::{LabelRun, LabelStyle, PdfPlan};
 use base::model::plan::Make;
 use base::model::product::{Cover, CoverDesign};
 use base::model::{Drawing, Fault, Item, Kind, Page, Path, Plan, Product, Rect, Size};
-use draw::ruling::Table;
+use draw::ruling::Rulings;
 use draw::{Fonts, cover};
 use places::Places;
 use std::collections::BTreeMap;
@@ -37,7 +38,7 @@ use std::collections::BTreeMap;
 ///
 /// # Errors
 /// Text that the product's fonts or the page have no room for.
-pub fn plan(product: &Product, fonts: &Fonts, rulings: Table) -> Result<Plan, Vec<Fault>> {
+pub fn plan(product: &Product, fonts: &Fonts, rulings: Rulings) -> Result<Plan, Vec<Fault>> {
     let mut items = Vec::new();
     let mut loader = ArtLoader::new(product);
     if let Some(notebook) = &product.notebook {
@@ -63,6 +64,8 @@ pub fn plan(product: &Product, fonts: &Fonts, rulings: Table) -> Result<Plan, Ve
     }
     let mut faults = loader.faults;
     let mut remarks = loader.remarks;
+    let dated = product.notebook.iter().filter_map(|notebook| notebook.dated.as_ref());
+    remarks.extend(dated.flat_map(|dated| dated.remarks.iter().cloned()));
     let drawn = product.stickers.items.iter().zip(&items[items.len() - product.stickers.items.len()..]);
     characters::remarks(product, drawn.map(|(sticker, item)| (sticker, item.path.as_str())), &mut remarks, &mut faults);
     if faults.is_empty() { Ok(Plan { items, remarks, ..Plan::default() }) } else { Err(faults) }
@@ -130,7 +133,12 @@ fn covers(product: &Product, fonts: &Fonts, loader: &mut ArtLoader) -> PdfPlan {
         outline: all
             .iter()
             .enumerate()
-            .map(|(i, c)| base::model::pdf_plan::Entry { title: c.name.clone(), page: i, children: Vec::new() })
+            .map(|(i, c)| base::model::pdf_plan::Entry {
+                title: c.name.clone(),
+                page: i,
+                children: Vec::new(),
+                open: false,
+            })
             .collect(),
         labels: vec![LabelRun { page: 0, prefix: String::new(), style: LabelStyle::Decimal }],
         places: BTreeMap::new(),

@@ -3,15 +3,15 @@
 use super::art::ArtLoader;
 use super::builder::Builder;
 use super::chrome::{Chrome, State};
-use super::frame::Frame;
+use super::frame::{Frame, MonthRoom};
 use super::leaves::Forms;
 use super::places::Places;
-use super::{front, leaves, overview, words};
+use super::{dated, front, leaves, overview, words};
 use base::model::pdf_plan::{Entry, LabelRun, LabelStyle, PdfPlan};
 use base::model::product::{Notebook, Product};
 use base::model::structure::Part;
 use base::model::{Fault, Page, Place};
-use draw::ruling::Table;
+use draw::ruling::Rulings;
 use draw::{Fonts, Pen};
 use std::collections::BTreeMap;
 
@@ -20,12 +20,16 @@ pub fn plan(
     product: &Product,
     notebook: &Notebook,
     fonts: &Fonts,
-    rulings: Table,
+    rulings: Rulings,
     loader: &mut ArtLoader,
 ) -> Result<PdfPlan, Vec<Fault>> {
-    let frame = Frame::new(&product.page, product.style.corner, notebook.sections.len());
-    let chrome = Chrome { frame: &frame, product, notebook, fonts, words: &words::ENGLISH };
-    let known = Places::new(&chrome, notebook);
+    let calendar = dated::Calendar::new(product, notebook)?;
+    let months = calendar.as_ref().map_or(Vec::new(), dated::Calendar::tabs);
+    let room = MonthRoom { count: months.len(), edge: notebook.dated.as_ref().and_then(|dated| dated.tabs.edge) };
+    let frame = Frame::with_months(&product.page, product.style.corner, notebook.sections.len(), room);
+    let chrome = Chrome { frame: &frame, product, notebook, fonts, words: &words::ENGLISH, months: &months };
+    let dated = calendar.as_ref().map_or_else(BTreeMap::new, |calendar| calendar.known().collect());
+    let known = Places::new(&chrome, notebook, dated);
     let data = loader.data();
     let mut b = Builder {
         product,
@@ -48,7 +52,8 @@ pub fn plan(
     let run = |page, prefix: &str, style| LabelRun { page, prefix: prefix.to_owned(), style };
     for part in &notebook.parts.order {
         let behind = notebook.parts.is_behind(*part);
-        let state = State { passed: if behind { notebook.sections.len() } else { 0 }, inside: false };
+        let back = State { months: months.len(), passed: notebook.sections.len(), ..State::default() };
+        let state = if behind { back } else { State::default() };
         let first = b.pages.len();
         match labels.len() {
             0 if *part != Part::Sections => labels.push(run(first, "", LabelStyle::Roman)),
@@ -77,16 +82,25 @@ pub fn plan(
                 if let Some(art) = &notebook.art.index {
                     b.art(state, art, &data, &known, Some(Place::Index));
                 } else {
-                    let (drawing, links) = front::index(&b);
+                    let (drawing, links) = front::index(&b, calendar.as_ref());
                     b.page(state, drawing, links, Some(Place::Index));
                 }
                 outline.push(entry(words::ENGLISH.index, first));
             }
             Part::Sections => {
                 let forms = forms.get_or_insert_with(|| lay(&mut b));
-                let children = sections(&mut b, forms);
-                labels.extend(leaves::labels(first, &notebook.sections, notebook.parts.dividers));
-                outline.push(Entry { children, ..entry(words::ENGLISH.sections, first) });
+                // Dated pages stand before the sections.
+                if let Some(calendar) = &calendar {
+                    dated::pages(&mut b, calendar);
+                    labels.extend(calendar.labels(first));
+                    outline.extend(calendar.outline(first));
+                }
+                let first = b.pages.len();
+                let children = sections(&mut b, forms, months.len());
+                if !children.is_empty() {
+                    labels.extend(leaves::labels(first, &notebook.sections, notebook.parts.dividers));
+                    outline.push(Entry { children, ..entry(words::ENGLISH.sections, first) });
+                }
             }
             Part::Overview => {
                 forms.get_or_insert_with(|| lay(&mut b));
@@ -132,11 +146,11 @@ fn lay(b: &mut Builder) -> Forms {
 }
 
 /// Adds the sections, each with its divider and the pages behind it; gives their entries of the outline.
-fn sections(b: &mut Builder, forms: &mut Forms) -> Vec<Entry> {
+fn sections(b: &mut Builder, forms: &mut Forms, months: usize) -> Vec<Entry> {
     let notebook = b.notebook;
     let mut entries = Vec::new();
     for (i, section) in notebook.sections.iter().enumerate() {
-        let state = State { passed: i, inside: true };
+        let state = State { months, passed: i, inside: true, ..State::default() };
         let first = b.pages.len();
         if let (Some(art), true) = (&section.art, notebook.parts.dividers) {
             let data = b.section_data(i);
@@ -158,7 +172,7 @@ fn sections(b: &mut Builder, forms: &mut Forms) -> Vec<Entry> {
 }
 
 fn entry(title: &str, page: usize) -> Entry {
-    Entry { title: title.to_owned(), page, children: Vec::new() }
+    Entry { title: title.to_owned(), page, children: Vec::new(), open: false }
 }
 
 /// Where each place begins. Without dividers, a section begins with its first page.

@@ -2,11 +2,13 @@
 
 use super::chrome::Chrome;
 use base::model::art::{ArtPage, ArtSource};
+use base::model::dated::{DatedPage, Step};
 use base::model::fault::suggest;
 use base::model::product::{CoverDesign, Notebook};
 use base::model::structure::Part;
 use base::model::{Fault, Place, Target};
 use std::collections::BTreeMap;
+use std::rc::Rc;
 
 /// The places of a file, with what a screen reader says of a link to each.
 pub struct Places {
@@ -19,11 +21,15 @@ pub struct Places {
     go_to: &'static str,
     /// Pages of PDF files that are art here, and the first place where each is.
     shown: BTreeMap<(String, usize), Place>,
+    /// Dated pages by their places, with their names.
+    dated: Rc<BTreeMap<String, String>>,
+    /// Of a dated page: what the names of its steps lead to.
+    here: BTreeMap<String, Vec<String>>,
 }
 
 impl Places {
-    /// The places of a notebook.
-    pub fn new(chrome: &Chrome, notebook: &Notebook) -> Places {
+    /// The places of a notebook; `dated` are those of its dated pages, with their names.
+    pub fn new(chrome: &Chrome, notebook: &Notebook, dated: BTreeMap<String, String>) -> Places {
         let words = chrome.words;
         let front = [
             (Part::Cover, Place::Cover, words.cover),
@@ -49,18 +55,49 @@ impl Places {
         for (_, template) in notebook.offered().filter(|_| with_pages) {
             known.push((Place::Template(template.slug.clone()), template.name.clone()));
         }
-        Places { known, named, section: None, go_to: words.go_to, shown: shown(notebook) }
+        let (dated, here) = (Rc::new(dated), BTreeMap::new());
+        Places { known, named, section: None, go_to: words.go_to, shown: shown(notebook), dated, here }
     }
 
     /// No places at all: only addresses can be led to.
     pub fn none() -> Places {
-        Places { known: Vec::new(), named: Vec::new(), section: None, go_to: "", shown: BTreeMap::new() }
+        let (dated, here) = (Rc::default(), BTreeMap::new());
+        Places { known: Vec::new(), named: Vec::new(), section: None, go_to: "", shown: BTreeMap::new(), dated, here }
     }
 
     /// The same for art that belongs to a section, from 1.
     pub fn of_section(&self, section: usize) -> Places {
-        let (known, named, shown) = (self.known.clone(), self.named.clone(), self.shown.clone());
-        Places { known, named, section: Some(section), shown, go_to: self.go_to }
+        Places {
+            known: self.known.clone(),
+            named: self.named.clone(),
+            section: Some(section),
+            shown: self.shown.clone(),
+            go_to: self.go_to,
+            dated: self.dated.clone(),
+            here: BTreeMap::new(),
+        }
+    }
+
+    /// The same for a dated page, from which there are steps: `previous`, `next`, `up`, `month`, `week`, `day/*`.
+    pub fn of_dated(&self, page: &DatedPage) -> Places {
+        Places { here: steps(page), section: None, ..self.of_section(0) }
+    }
+
+    /// What a name leads to on a dated page; `None` where it is no name of that kind.
+    fn of_date(&self, to: &str) -> Option<Vec<(Target, String)>> {
+        let link = |place: &String| {
+            let title = self.dated.get(place)?;
+            Some((Target::Place(Place::Dated(place.clone())), format!("{} {title}", self.go_to)))
+        };
+        if let Some(places) = self.here.get(to) {
+            return Some(places.iter().filter_map(link).collect());
+        }
+        if let Some(found) = link(&to.to_owned()) {
+            return Some(vec![found]);
+        }
+        // A date without a page of its own is left out; whatever is no date is told of.
+        let dated = !self.dated.is_empty() && to.parse::<calendar::Place>().is_ok();
+        dated.then(Vec::new)
     }
 
     /// The place that shows a page of a PDF file, counted from 0.
@@ -89,6 +126,9 @@ impl Places {
         if self.is_empty() {
             // A file of covers has no places; the notebook's own cover has.
             return Ok(Vec::new());
+        }
+        if let Some(found) = self.of_date(to) {
+            return Ok(found);
         }
         let whole = self.whole(to);
         if let Some(group) = whole.strip_suffix("/*") {
@@ -196,6 +236,34 @@ fn copied(name: &str) -> &str {
     let bare = name.trim_end_matches(['_', '-', ' ']);
     let bare = bare.trim_end_matches(|c: char| c.is_ascii_digit()).trim_end_matches(['-', '_', ' ']);
     bare.strip_suffix("copy").map_or(bare, |b| b.trim_end_matches(['-', '_', ' ']))
+}
+
+/// What the names of steps lead to from a dated page. One that is not there leads nowhere, which is no fault.
+fn steps(page: &DatedPage) -> BTreeMap<String, Vec<String>> {
+    let one = |step: &Option<Step>| step.iter().map(|step| step.place.clone()).collect::<Vec<_>>();
+    let cells = match &page.week {
+        Some(week) => week.days.iter().collect::<Vec<_>>(),
+        None => page.months.iter().flat_map(|m| &m.rows).flat_map(|r| &r.days).filter(|c| c.inside).collect(),
+    };
+    let week = page.month.rows.iter().find(|row| page.days.iter().any(|day| row.days.iter().any(|c| c.iso == day.iso)));
+    let named = [
+        ("previous", one(&page.previous)),
+        ("next", one(&page.next)),
+        ("up", one(&page.up)),
+        ("month", page.month.place.iter().cloned().collect()),
+        ("week", week.and_then(|row| row.place.clone()).into_iter().collect()),
+        ("day/*", cells.iter().filter_map(|cell| cell.place.clone()).collect()),
+        ("month/*", page.months.iter().filter_map(|month| month.place.clone()).collect()),
+    ];
+    let mut out: BTreeMap<String, Vec<String>> = named.into_iter().map(|(name, to)| (name.to_owned(), to)).collect();
+    for step in &page.companions {
+        let name = match step.place.rsplit_once('/') {
+            Some((_, number)) if page.nth == 1 => format!("companion/{number}"),
+            _ => "back".to_owned(),
+        };
+        out.insert(name, vec![step.place.clone()]);
+    }
+    out
 }
 
 /// Every page of a PDF file that the notebook shows, with the first place that shows it.

@@ -128,7 +128,7 @@ fn pdf(product: &Product, drawings: &[(Drawing, Vec<usize>)], groups: &[(String,
         for group in here {
             let title = &groups[*group].0;
             if !outline.iter().any(|e| e.title == *title) {
-                outline.push(Entry { title: title.clone(), page: i, children: Vec::new() });
+                outline.push(Entry { title: title.clone(), page: i, children: Vec::new(), open: false });
             }
         }
     }

@@ -4,6 +4,7 @@
 //! the manifest and the planner get of them: adding a ruling is adding a file and a line here.
 
 mod chart;
+mod dated;
 mod day;
 mod grids;
 mod habits;
@@ -21,7 +22,10 @@ mod tests;
 mod week;
 mod year;
 
-use draw::ruling::{Ruling, RulingContext, Table, entry};
+use draw::ruling::{DatedTable, Ruling, RulingContext, Rulings, Table, dated as dated_entry, entry};
+
+/// All rulings, with dates and without.
+pub static ALL: Rulings = Rulings { plain: TABLE, dated: DATED };
 
 /// Every ruling, by name.
 pub static TABLE: Table = &[
@@ -45,4 +49,21 @@ pub static TABLE: Table = &[
     entry::<habits::Habits>("habits", "habits in rows, days in columns"),
     entry::<staves::Staves>("staves", "music staves"),
     entry::<storyboard::Storyboard>("storyboard", "picture frames with lines below"),
+];
+
+/// Every dated ruling, by name. The first one of a kind is what pages of that kind take by default.
+pub static DATED: DatedTable = &[
+    dated_entry::<dated::DatedYear>("year", "a year of small months, each day linked"),
+    dated_entry::<dated::WallPlan>("wall-plan", "months as columns, days as rows"),
+    dated_entry::<dated::Quarter>("quarter", "three months to write in, with notes"),
+    dated_entry::<dated::DatedMonth>("month", "a month grid with notes"),
+    dated_entry::<dated::MonthList>("month-list", "a row for each day of a month"),
+    dated_entry::<dated::DatedWeek>("week", "a week in columns, with notes"),
+    dated_entry::<dated::WeekRows>("week-rows", "a week in rows, with notes"),
+    dated_entry::<dated::WeekHours>("week-hours", "a week by the hour"),
+    dated_entry::<dated::DatedOpenWeek>("open-week", "a week in boxes"),
+    dated_entry::<dated::DatedDay>("day", "a day by the hour, with priorities and notes"),
+    dated_entry::<dated::DayNotes>("day-notes", "a day with a checklist and notes"),
+    dated_entry::<dated::TwoDays>("two-days", "two days on a page, each with a checklist and notes"),
+    dated_entry::<dated::DatedNotes>("notes", "an open page under its date"),
 ];

@@ -50,12 +50,12 @@ pub(crate) static STYLE: LazyLock<Style> = LazyLock::new(|| {
 
 pub(crate) static FONTS: LazyLock<Fonts> = LazyLock::new(|| Fonts::open(&STYLE.fonts).unwrap());
 
-fn context(areas: Vec<Rect>, small: Option<f64>) -> RulingContext<'static> {
+pub(crate) fn context(areas: Vec<Rect>, small: Option<f64>) -> RulingContext<'static> {
     let pen = Pen::new(&STYLE);
     RulingContext { areas, pen: small.map_or(pen, |s| pen.for_small(s)), fonts: &FONTS, corner: Mm(1.5).pt() }
 }
 
-fn table(text: &str) -> toml::Table {
+pub(crate) fn table(text: &str) -> toml::Table {
     text.parse().unwrap()
 }
 
@@ -74,7 +74,7 @@ fn complaint(name: &str, with: &str) -> String {
 }
 
 /// The rectangle that a shape covers, line widths left out, and half of its line width.
-fn reach(shape: &Shape) -> (Vec<Point>, f64) {
+pub(crate) fn reach(shape: &Shape) -> (Vec<Point>, f64) {
     match shape {
         Shape::Path { path, stroke, .. } => {
             let ends = |s: &Seg| match *s {
@@ -97,7 +97,7 @@ fn reach(shape: &Shape) -> (Vec<Point>, f64) {
 }
 
 /// Fails when a shape leaves all areas, or has a number that is none.
-fn assert_inside(name: &str, d: &Drawing, areas: &[Rect]) {
+pub(crate) fn assert_inside(name: &str, d: &Drawing, areas: &[Rect]) {
     for shape in &d.shapes {
         let (points, half) = reach(shape);
         assert!(half.is_finite() && points.iter().all(|p| p.x.is_finite() && p.y.is_finite()), "{name}: {shape:?}");
@@ -129,7 +129,7 @@ fn levels(d: &Drawing) -> Vec<f64> {
     at
 }
 
-fn areas() -> impl Strategy<Value = Vec<Rect>> {
+pub(crate) fn areas() -> impl Strategy<Value = Vec<Rect>> {
     (20.0..420.0, 20.0..420.0, 0.0..30.0, 0.0..30.0, any::<bool>()).prop_map(
         |(w, h, x, y, two): (f64, f64, f64, f64, bool)| {
             let [w, h, x, y] = [w, h, x, y].map(|v| Mm(v).pt());

@@ -1,7 +1,7 @@
 //! The cache: rendered bytes by a key that names everything they depend on.
 //!
-//! It is only ever a short cut: whatever goes wrong here, the build goes on without it. An entry carries the digest of
-//! its bytes, so a damaged one is noticed and thrown away; it is written under another name first, so builds that run
+//! It is only ever a short cut: whatever goes wrong here, the build goes on without it. An entry carries the digests of
+//! its key and of its bytes, so one that is damaged or in the wrong place is noticed and thrown away; it is written under another name first, so builds that run
 //! side by side never see half of one. When the cache has grown too large, what was not used for longest goes first.
 
 use base::checksum::sha256_hex;
@@ -19,6 +19,13 @@ const LOOK_AFTER: u64 = MOST / 16;
 
 /// Hex digits of a digest.
 const DIGEST: usize = 64;
+/// An entry begins with the digest of its key and that of its bytes.
+const HEAD: usize = 2 * DIGEST;
+
+/// What an entry begins with.
+fn head(key: &str, bytes: &[u8]) -> String {
+    sha256_hex(key.as_bytes()) + &sha256_hex(bytes)
+}
 
 /// A folder of rendered bytes.
 #[derive(Debug)]
@@ -61,12 +68,12 @@ impl Cache {
     pub fn get(&self, key: &str) -> Option<Vec<u8>> {
         let path = self.path(key)?;
         let mut stored = fs::read(&path).ok()?;
-        if stored.len() < DIGEST || sha256_hex(&stored[DIGEST..]).as_bytes() != &stored[..DIGEST] {
+        if stored.len() < HEAD || head(key, &stored[HEAD..]).as_bytes() != &stored[..HEAD] {
             let _ = fs::remove_file(&path);
             return None;
         }
         self.touch(&path);
-        stored.drain(..DIGEST);
+        stored.drain(..HEAD);
         Some(stored)
     }
 
@@ -77,7 +84,7 @@ impl Cache {
         let write = || -> std::io::Result<()> {
             fs::create_dir_all(folder)?;
             let mut file = tempfile::Builder::new().prefix(".new-").tempfile_in(folder)?;
-            file.write_all(sha256_hex(bytes).as_bytes())?;
+            file.write_all(head(key, bytes).as_bytes())?;
             file.write_all(bytes)?;
             file.persist(&path)?;
             Ok(())

@@ -16,6 +16,11 @@ fn previous(product_folder: &Path, version: &str) -> PathBuf {
     product_folder.join(format!(".{version}.old"))
 }
 
+/// Whether a killed build of this version left anything, or one is writing at this moment.
+pub fn has_leftovers(product_folder: &Path, version: &str) -> bool {
+    fresh(product_folder, version).exists() || previous(product_folder, version).exists()
+}
+
 /// Removes what a killed build of this version left. If it was killed in the middle of the change, the previous
 /// bundle is put back. Only for the holder of the lock.
 pub fn clear_leftovers(product_folder: &Path, version: &str) -> io::Result<()> {

@@ -28,7 +28,8 @@ fn publish_unless(
     frozen: bool,
     cancelled: &(dyn Fn() -> bool + Sync),
 ) -> Result<Option<PathBuf>, Vec<Fault>> {
-    match super::publish(dist, slug, version, files, frozen, cancelled) {
+    let kept = if frozen { Kept::AsItLies } else { Kept::No };
+    match super::publish(dist, slug, version, files, kept, cancelled) {
         Ok(place) => Ok(Some(place)),
         Err(Stop::Cancelled) => Ok(None),
         Err(Stop::Faults(faults)) => Err(faults),
@@ -191,6 +192,33 @@ fn a_released_version_stays() {
     assert!(fs::read_to_string(target.join("bundle.json")).unwrap().contains("one"));
 }
 
+/// A sealed version is what its digest says, wherever it lies and whatever became of it there.
+#[test]
+fn a_sealed_version_is_the_one_with_its_digest() {
+    let dist = tempfile::tempdir().unwrap();
+    let digest = sha256_hex(&bundle("one")[0].bytes);
+    let seal = |text: &str| super::publish(dist.path(), "a", "1.0.0", &bundle(text), Kept::Sealed(&digest), &|| false);
+    // Not there: only the very same is written.
+    let faults = seal("two").unwrap_err();
+    assert!(faults.faults()[0].message.contains("bundle.json is not the one that was sealed"));
+    let target = seal("one").unwrap();
+    seal("one").unwrap();
+    assert!(seal("two").unwrap_err().faults()[0].message.contains("upload/allotment-year.pdf has changed"));
+    assert_eq!(content(&target), "one");
+    // A file of it was harmed: the very same bytes mend it, others do not.
+    fs::write(target.join("upload/allotment-year.pdf"), "harmed").unwrap();
+    seal("two").unwrap_err();
+    assert_eq!(content(&target), "harmed");
+    seal("one").unwrap();
+    assert_eq!(content(&target), "one");
+    // Another bundle lies in its place.
+    fs::remove_dir_all(&target).unwrap();
+    publish(dist.path(), "a", "1.0.0", &bundle("three"), false).unwrap();
+    seal("three").unwrap_err();
+    seal("one").unwrap();
+    assert_eq!(content(&target), "one");
+}
+
 #[test]
 fn a_folder_that_is_not_ours_stays() {
     let dist = tempfile::tempdir().unwrap();
@@ -270,6 +298,24 @@ fn cache_notices_damage() {
         assert_eq!(cache.get("key"), None);
         assert!(!path.exists());
     }
+}
+
+/// An entry that lies in the place of another one, as after a copy by hand, is none.
+#[test]
+fn cache_notices_an_entry_in_the_wrong_place() {
+    let folder = tempfile::tempdir().unwrap();
+    let cache = Cache::open(folder.path());
+    cache.put("one", b"first");
+    let files = || -> Vec<PathBuf> {
+        let all = walkdir::WalkDir::new(folder.path()).into_iter().map(|e| e.unwrap());
+        all.filter(|e| e.file_type().is_file()).map(walkdir::DirEntry::into_path).collect()
+    };
+    let one = files().remove(0);
+    cache.put("two", b"second");
+    let two = files().into_iter().find(|path| *path != one).unwrap();
+    fs::copy(&one, &two).unwrap();
+    assert_eq!(cache.get("two"), None);
+    assert_eq!(cache.get("one").unwrap(), b"first");
 }
 
 #[test]

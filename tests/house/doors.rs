@@ -35,8 +35,14 @@ const DOORS: &[Door] = &[
     ),
     door("cli", "manifest", &["FILE", "starter", "suggest"], "`new` writes a first manifest; near names are suggested"),
     door("cli", "store", &["new_file", "replace_file"], "`new` and `proof` write a file"),
-    door("cli", "world", &["read_outside", "today"], "`listing` reads a bundle; a new product is released today"),
+    door(
+        "cli",
+        "world",
+        &["read_outside", "today"],
+        "`listing` reads a bundle, `release` a key; a new product is released today",
+    ),
     door("driver", "world", &[], "it opens the product's folder"),
+    door("driver", "redate", &[], "it plans the next year's product"),
     door("driver", "files", &["Files"], "it asks the folder what was read"),
     door("driver", "manifest", &[], "stage"),
     door("driver", "plan", &[], "stage"),
@@ -50,9 +56,18 @@ const DOORS: &[Door] = &[
     door("driver", "proof", &[], "stage"),
     door("driver", "pictures", &[], "stage"),
     door("driver", "store", &[], "only the driver writes bundles"),
+    door("driver", "releases", &[], "it seals and verifies"),
+    door(
+        "cli",
+        "releases",
+        &["compare", "sign"],
+        "what is reported of a bundle against its papers; a key that has to be unlocked",
+    ),
+    door("releases", "model", &[], "faults come back; a library that gives up is caught"),
+    door("releases", "checksum", &["sha256_hex", "sums"], "digests are what it is about"),
     door("driver", "model", &[], "it hands the types on"),
     door("driver", "draw", &["Fonts", "fonts"], "fonts are opened once, for planning and for rendering"),
-    door("driver", "rulings", &["TABLE"], "the table goes to manifest and plan"),
+    door("driver", "rulings", &["ALL"], "the tables go to manifest and plan"),
     door("manifest", "inspect", &["read"], "a finished PDF is looked at while there is a line to blame"),
     door("validate", "model", &[], "it makes Findings"),
     door("validate", "colour", &[], "differences and contrasts of colours"),
@@ -60,6 +75,7 @@ const DOORS: &[Door] = &[
     door("package", "model", &[], "it makes the uploads and the record"),
     door("package", "checksum", &["sha256_hex"], "the record names a finished file by its digest"),
     door("listing", "model", &[], "it makes texts of facts"),
+    door("listing", "calendar", &[], "it says which months a planner is for"),
     door("diff", "model", &[], "it makes Differences"),
     door("diff", "inspect", &[], "bundles are read with the independent reader"),
     door("diff", "colour", &["difference"], "differences of colours"),
@@ -91,7 +107,8 @@ pub fn room(file: &File) -> &str {
 }
 
 /// Crates of the house that are one room.
-const SINGLE: [&str; 9] = ["calendar", "draw", "inspect", "manifest", "plan", "raster", "render", "rulings", "sample"];
+const SINGLE: [&str; 10] =
+    ["calendar", "draw", "inspect", "manifest", "plan", "raster", "redate", "render", "rulings", "sample"];
 
 /// The room into which a path leads, and what it takes there.
 fn leads(path: &[String]) -> Option<(&str, &str)> {

@@ -9,6 +9,7 @@ mod clamps;
 mod doors;
 mod outside;
 mod source;
+mod supply;
 
 use source::{File, Krate, crates, files};
 use std::collections::{BTreeMap, BTreeSet};

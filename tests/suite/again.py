@@ -16,9 +16,10 @@ LANGUAGES = itertools.cycle(["tr_TR.UTF-8", "C", "de_CH.UTF-8"])
 
 
 def digests(folder):
-    """The digest of every file below a folder, the cache left out."""
+    """The digest of every file below a folder, but for the cache and the notes in which folder a product lies."""
     folder = Path(folder)
-    files = (p for p in sorted(folder.rglob("*")) if p.is_file() and ".cache" not in p.relative_to(folder).parts)
+    hidden = {".cache", ".products"}
+    files = (p for p in sorted(folder.rglob("*")) if p.is_file() and not hidden & set(p.relative_to(folder).parts))
     return {p.relative_to(folder).as_posix(): hashlib.sha256(p.read_bytes()).hexdigest() for p in files}
 
 

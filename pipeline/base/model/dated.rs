@@ -181,11 +181,13 @@ pub struct DatedPage {
     pub beside: String,
     /// The day or days of a day page (two where weekends are joined); else empty.
     pub days: Vec<DayCell>,
-    /// The month of a month page; the month that a week or day is filed under.
+    /// The month of a month page; the month that a week or day is filed under. The large grid: days of other months are
+    /// shown where the product wants them.
     pub month: MonthData,
-    /// The months of a year or quarter; the own one of a month, week or day.
+    /// The months of a year or quarter; the own one of a month, week or day. Small grids: days of other months are not
+    /// shown.
     pub months: Vec<MonthData>,
-    /// Small months for pages with room: the own one and the next.
+    /// Small months for pages with room: the own one and the next; of a month the one before and the one after.
     pub small: Vec<MonthData>,
     /// The week of a week page; the week that a day lies in.
     pub week: Option<WeekData>,

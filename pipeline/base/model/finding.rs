@@ -69,6 +69,8 @@ pub enum Family {
     Licences,
     /// Contrast, fit, margins.
     Look,
+    /// Dates of planners.
+    Dates,
 }
 
 impl Severity {
@@ -84,7 +86,7 @@ impl Severity {
 
 impl Family {
     /// Every family, in the order of the catalogue's chapters.
-    pub const ALL: [Family; 11] = [
+    pub const ALL: [Family; 12] = [
         Family::Links,
         Family::Pages,
         Family::File,
@@ -96,6 +98,7 @@ impl Family {
         Family::Listing,
         Family::Licences,
         Family::Look,
+        Family::Dates,
     ];
 
     /// Its name in reports.
@@ -112,6 +115,7 @@ impl Family {
             Family::Listing => "listing",
             Family::Licences => "licences",
             Family::Look => "look",
+            Family::Dates => "dates",
         }
     }
 }

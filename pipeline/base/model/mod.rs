@@ -22,6 +22,7 @@ pub mod geometry;
 pub mod panics;
 pub mod pdf_plan;
 pub mod plan;
+pub mod planner;
 pub mod product;
 pub mod shot;
 pub mod sticker;

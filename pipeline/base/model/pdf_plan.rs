@@ -26,6 +26,8 @@ pub enum Place {
     Template(String),
     /// A page of a finished file, counted from 1.
     Page(usize),
+    /// A dated page, as its place is written: `day/2027-03-14`, `week/2027-W09/2`.
+    Dated(String),
 }
 
 impl fmt::Display for Place {
@@ -40,6 +42,7 @@ impl fmt::Display for Place {
             Place::Leaf(section, page) => write!(f, "section/{section}/page/{page}"),
             Place::Template(slug) => write!(f, "template/{slug}"),
             Place::Page(n) => write!(f, "page/{n}"),
+            Place::Dated(place) => f.write_str(place),
         }
     }
 }
@@ -93,6 +96,8 @@ pub struct Entry {
     pub page: usize,
     /// Entries below it.
     pub children: Vec<Entry>,
+    /// Whether the entries below it are shown from the start.
+    pub open: bool,
 }
 
 /// A run of page labels that begins at a page (ISO 32000-1, 12.4.2).

@@ -58,7 +58,7 @@ impl Item {
 }
 
 /// Something that came up while the plan was made, and that the designer should know of.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Remark {
     /// What it is about.
     pub about: About,
@@ -87,6 +87,16 @@ pub enum About {
     TextTooLong,
     /// A character of a text that its font does not have.
     GlyphMissing,
+    /// A list of dates that leaves a part of the planner bare.
+    DatesStale,
+    /// A date that lies outside of the planner, or a rule that never happens in it.
+    DatesOutside,
+    /// A yearly event of 29 February that does not say what it does in common years.
+    LeapUnsaid,
+    /// A time whose zone is not said or not known.
+    ZoneUnsaid,
+    /// A recurrence that could not be followed to its end.
+    RuleUnread,
 }
 
 /// Everything that will be made.

@@ -8,6 +8,7 @@ use super::drawing::{Picture, Role};
 use super::fault::SourceSpan;
 use super::finished::Finished;
 use super::geometry::Size;
+use super::planner::Dated;
 use super::shot::Shot;
 use super::structure::{Leaf, Parts};
 use super::units::{Mm, Rgb};
@@ -204,10 +205,12 @@ pub struct Notebook {
     pub welcome: String,
     /// The designer's own art for pages that there are once.
     pub art: FrontArt,
-    /// Sections, 1 to 24.
+    /// Sections, 1 to 24; of a notebook with dated pages also none.
     pub sections: Vec<Section>,
     /// Templates, at least one.
     pub templates: Vec<Template>,
+    /// The dated pages, where it has some.
+    pub dated: Option<Arc<Dated>>,
     /// Which parts there are, and in which order.
     pub parts: Parts,
     /// The finished file that is taken in place of all that; its sections are then those of the tabs laid over it.

@@ -83,9 +83,20 @@ impl Agenda {
                 agenda.findings.extend(reach.findings(span, source));
             }
         }
-        agenda.occurrences.sort_by_key(|each| (each.first, each.start, each.source, each.event));
-        agenda.longest = agenda.occurrences.iter().map(|each| days_between(each.first, each.last)).max().unwrap_or(0);
+        agenda.order();
         agenda
+    }
+
+    /// An agenda of occurrences that are known already.
+    pub fn of(occurrences: impl Iterator<Item = Occurrence>) -> Agenda {
+        let mut agenda = Agenda { occurrences: occurrences.collect(), ..Agenda::default() };
+        agenda.order();
+        agenda
+    }
+
+    fn order(&mut self) {
+        self.occurrences.sort_by_key(|each| (each.first, each.start, each.source, each.event));
+        self.longest = self.occurrences.iter().map(|each| days_between(each.first, each.last)).max().unwrap_or(0);
     }
 
     /// What happens on a day, in order.

@@ -15,6 +15,11 @@ pub fn check(plan: &Plan, findings: &mut Findings) {
             About::ArtLink => found!(findings, "art-link-covered", at, "{message}"),
             About::ArtLinkUnclear => found!(findings, "art-link-unclear", at, "{message}"),
             About::ArtLeftOut => found!(findings, "art-left-out", at, "{message}"),
+            About::DatesStale => found!(findings, "dates-list-stale", at, "{message}"),
+            About::DatesOutside => found!(findings, "dates-list-outside", at, "{message}"),
+            About::LeapUnsaid => found!(findings, "leap-event-unsaid", at, "{message}"),
+            About::ZoneUnsaid => found!(findings, "event-zone-unsaid", at, "{message}"),
+            About::RuleUnread => found!(findings, "rule-unread", at, "{message}"),
             About::GlyphMissing => found!(findings, "font-glyph-missing", at, "{message}"),
             About::TextTooLong => found!(findings, "text-too-long", at, "{message}"),
         }

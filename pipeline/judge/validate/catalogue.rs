@@ -6,12 +6,14 @@
 //! this table.
 
 mod archive;
+mod dates;
 mod file;
 mod fonts;
 mod images;
 mod licences;
 mod links;
 mod listing;
+mod lists;
 mod look;
 mod names;
 mod pages;
@@ -31,8 +33,10 @@ const FAMILIES: &[&[Check]] = &[
     names::ROWS,
     archive::ROWS,
     listing::ROWS,
+    lists::ROWS,
     licences::ROWS,
     look::ROWS,
+    dates::ROWS,
 ];
 
 /// Every check, sorted by name.

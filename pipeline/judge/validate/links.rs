@@ -22,6 +22,7 @@ const NO_VIEW: i64 = 1 << 5;
 const LOCKED: i64 = 1 << 7;
 /// Checks every link of a PDF.
 pub fn check(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
+    let dated: Vec<bool> = facts.pages.iter().map(|page| page.label.as_deref().is_some_and(is_date)).collect();
     for (i, page) in facts.pages.iter().enumerate() {
         for link in &page.links {
             let at = Where::page(&file.path, i + 1).rect(link.rect);
@@ -31,12 +32,25 @@ pub fn check(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
             manners(link, &at, findings);
         }
         let at = Where::page(&file.path, i + 1);
-        crowd::check(page, &at, findings);
+        crowd::check(page, &dated, &at, findings);
         tabs::check(page, &at, findings);
     }
     mixed(file, facts, findings);
     if is_plain(file) {
         plain(file, facts, findings);
+    }
+}
+
+/// Whether a page label is a day, a week or a month: `2027-03-14`, `W09`, `2027-03`, with or without a page behind it.
+fn is_date(label: &str) -> bool {
+    let label = label.split('/').next().unwrap_or_default();
+    let digits = |text: &str, count: usize| text.len() == count && text.bytes().all(|byte| byte.is_ascii_digit());
+    let parts: Vec<&str> = label.split('-').collect();
+    match parts[..] {
+        [year, month, day] => digits(year, 4) && digits(month, 2) && digits(day, 2),
+        [year, month] => digits(year, 4) && digits(month, 2),
+        [week] => week.strip_prefix('W').is_some_and(|number| digits(number, 2)),
+        _ => false,
     }
 }
 

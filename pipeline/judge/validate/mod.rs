@@ -7,6 +7,7 @@ mod archive;
 mod art;
 mod bundle;
 pub mod catalogue;
+mod dates;
 mod document;
 mod fonts;
 pub mod graph;
@@ -36,10 +37,10 @@ use base::model::assets::Use;
 use base::model::facts::{Facts, Inspected};
 use base::model::finding::{Finding, Severity};
 use base::model::plan::{About, Make};
-use base::model::{Item, Plan, Product};
+use base::model::{Item, Place, Plan, Product};
 use base::text::OpenFonts;
 use catalogue::{Findings, found};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A product, or a variant of it, and what was planned of it.
 pub type Promised<'a> = (&'a Product, &'a Plan);
@@ -109,6 +110,7 @@ fn check_file(file: &Inspected, planned: Option<(&Product, &Item)>, findings: &m
             fonts::check(file, facts, findings);
             images::check(file, facts, findings);
             printed::check(file, facts, findings);
+            dates::check(file, facts, planned.and_then(|(_, item)| places(item)), findings);
             look::shown::check(file, facts, findings);
         }
         Facts::Png(facts) => stickers::check(file, facts, findings),
@@ -138,6 +140,15 @@ fn planned<'a>(file: &Inspected, against: &[Promised<'a>]) -> Option<(&'a Produc
         Some((*product, item))
     };
     against.iter().find_map(of)
+}
+
+/// Where the places of a planned file are.
+fn places(item: &Item) -> Option<&BTreeMap<Place, usize>> {
+    match &item.make {
+        Make::Pdf(pdf) => Some(&pdf.places),
+        Make::Finished(finished) => Some(&finished.over.places),
+        _ => None,
+    }
 }
 
 /// What a font says of its own embedding counts for less where the ledger notes that the maker gave the right to it.

@@ -296,15 +296,21 @@ pub fn labels(plan: &PdfPlan) -> Vec<Object> {
         .collect()
 }
 
-/// The outline tree (12.3.3). The top level stands open; what lies below it is folded (negative count).
+/// The outline tree (12.3.3). The top level stands open; what lies below it is folded (negative count), unless it is
+/// to stand open.
 fn outline(doc: &mut Document, plan: &PdfPlan, kids: &[ObjectId]) -> Result<ObjectId, String> {
     let root = doc.new_object_id();
     let (first, last) = branch(doc, plan, kids, &plan.outline, root)?.ok_or("the outline is empty")?;
     let dict = dictionary! {
-        "Type" => "Outlines", "First" => first, "Last" => last, "Count" => plan.outline.len() as i64,
+        "Type" => "Outlines", "First" => first, "Last" => last, "Count" => shown(&plan.outline),
     };
     doc.set_object(root, dict);
     Ok(root)
+}
+
+/// How many entries are seen of these and of those below them, where all of these are.
+fn shown(entries: &[Entry]) -> i64 {
+    entries.iter().map(|entry| 1 + if entry.open { shown(&entry.children) } else { 0 }).sum()
 }
 
 fn branch(
@@ -329,7 +335,9 @@ fn branch(
         if let Some((first, last)) = branch(doc, plan, kids, &entry.children, ids[i])? {
             dict.set("First", first);
             dict.set("Last", last);
-            dict.set("Count", -(entry.children.len() as i64));
+            // What would be seen below it if it were open; negative where it is folded.
+            let below = shown(&entry.children);
+            dict.set("Count", if entry.open { below } else { -below });
         }
         doc.set_object(ids[i], dict);
     }

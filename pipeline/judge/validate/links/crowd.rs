@@ -11,11 +11,16 @@ use base::model::units::trim_number;
 /// WCAG 2.2, success criteria 2.5.8 (AA) and 2.5.5 (AAA), in CSS pixels.
 const SMALLEST: f64 = 24.0;
 const COMFORTABLE: f64 = 44.0;
+/// The days of a small month stand as close as a month has them: WCAG lets an arrangement be that is essential, and month
+/// pages lead to the same days by larger areas. Smaller than this, in CSS pixels, they cannot be hit (common practice, no
+/// source).
+const SMALLEST_DAY: f64 = 14.0;
 /// The most findings of one kind on one page; a broken generator can put thousands there.
 const ENOUGH: usize = 20;
 
-/// Checks the tap areas of a page against each other.
-pub fn check(page: &PageFacts, at: &Where, findings: &mut Findings) {
+/// Checks the tap areas of a page against each other. `dated` says of each page of the
+/// file whether it is a day's, a week's or a month's.
+pub fn check(page: &PageFacts, dated: &[bool], at: &Where, findings: &mut Findings) {
     let px = px_per_point(page.size);
     let mut links: Vec<&LinkFacts> = page.links.iter().filter(|l| l.rect.w > 0.0 && l.rect.h > 0.0).collect();
     links.sort_by(|a, b| a.rect.y.total_cmp(&b.rect.y).then(a.rect.x.total_cmp(&b.rect.x)));
@@ -47,7 +52,7 @@ pub fn check(page: &PageFacts, at: &Where, findings: &mut Findings) {
             // Those above were sorted before; only those within the tallest area's reach can be near.
             let above = links[..i].iter().rev().take_while(|o| o.rect.y + tallest + SMALLEST / px >= link.rect.y);
             crowded |= above.filter(|o| !same_target(link, o)).any(|o| too_near(link.rect, o.rect, px));
-            if crowded {
+            if crowded && !(shortest >= SMALLEST_DAY && leads_to_date(link, dated)) {
                 found!(
                     findings,
                     "tap-area-too-small",
@@ -76,6 +81,10 @@ pub fn check(page: &PageFacts, at: &Where, findings: &mut Findings) {
             trim_number(link.rect.h * px, 1)
         );
     }
+}
+
+fn leads_to_date(link: &LinkFacts, dated: &[bool]) -> bool {
+    matches!(link.leads, Leads::Page { page, .. } if dated.get(page) == Some(&true))
 }
 
 /// A line of text, whose height is that of its lines (WCAG 2.2 exempts those: "inline").

@@ -85,6 +85,15 @@ pub(super) const CHECKS: &[(&str, Break)] = &[
     ("text-contrast-low", |c| c.write(Rgb::new(200, 200, 200), 300.0)),
     ("text-off-page", |c| c.write(Rgb::BLACK, 1000.0)),
     ("text-off-plan", |c| c.replace("contents/words.txt", b"Sow nothing.\n")),
+    ("dates-list-outside", |c| c.remark(About::DatesOutside)),
+    ("date-heading-off-plan", |c| {
+        let Make::Pdf(pdf) = &mut c.plan.items[0].make else { unreachable!("the first item is the notebook") };
+        pdf.places.insert(Place::Dated("day/2027-03-14".into()), 1);
+    }),
+    ("dates-list-stale", |c| c.remark(About::DatesStale)),
+    ("event-zone-unsaid", |c| c.remark(About::ZoneUnsaid)),
+    ("leap-event-unsaid", |c| c.remark(About::LeapUnsaid)),
+    ("rule-unread", |c| c.remark(About::RuleUnread)),
     ("text-too-long", |c| c.remark(About::TextTooLong)),
     ("title-off-plan", |c| c.notebook("title-off-plan")),
     ("title-too-long", |c| c.product.listing.title = "Allotment ".repeat(20)),
@@ -211,6 +220,7 @@ impl Case {
             art: FrontArt::default(),
             sections: colours.map(section).into(),
             templates: Vec::new(),
+            dated: None,
             parts: base::model::structure::Parts::default(),
             finished: None,
         });
@@ -311,7 +321,7 @@ fn notebook() -> PdfPlan {
         drawing: Drawing::new(),
         links: (0..3).map(tab).chain(cell(i)).collect(),
     };
-    let entry = |i: usize| Entry { title: format!("Bed {}", i + 1), page: i, children: Vec::new() };
+    let entry = |i: usize| Entry { title: format!("Bed {}", i + 1), page: i, children: Vec::new(), open: false };
     let run = |page, style| LabelRun { page, prefix: String::new(), style };
     PdfPlan {
         title: "Allotment Year".into(),

@@ -1,0 +1,112 @@
+//! The months on the index page: a tile each, which leads to the month, and above them years and quarters.
+
+use super::super::builder::Builder;
+use super::Calendar;
+use base::colour;
+use base::model::drawing::{Path, Stroke};
+use base::model::units::between;
+use base::model::{Drawing, Link, Mm, Place, Rect, Rgb, Role, Target};
+use calendar::{Form, Kind, Width};
+use draw::text::{Align, Setting};
+
+/// A tile of the index.
+struct Tile {
+    name: String,
+    place: String,
+    colour: Rgb,
+}
+
+/// Draws the months, and what is coarser; gives the rooms that are left for the sections.
+pub fn index(b: &Builder, calendar: &Calendar, rooms: Vec<Rect>) -> (Drawing, Vec<Link>, Vec<Rect>) {
+    let (mut d, mut links) = (Drawing::new(), Vec::new());
+    let sections = b.notebook.sections.len();
+    let room = rooms[0];
+    // On a spread the sections have the second paper, on one paper the lower part.
+    let share = if sections == 0 || rooms.len() > 1 { 1.0 } else { between(1.0 - sections as f64 / 24.0, 0.42, 0.66) };
+    let gap = (Mm(2.6).pt() * b.frame.scale).max(4.0);
+    let months = months(b, calendar);
+    let coarse = coarse(b, calendar);
+    let most = (Mm(19.0).pt() * b.frame.scale).max(24.0);
+    let least = Mm(9.0).pt();
+    let columns = [3, 4, 6, 2].into_iter().find(|columns| {
+        let rows = months.len().div_ceil(*columns) + usize::from(!coarse.is_empty());
+        (room.h * share - gap * rows as f64) / rows as f64 >= least
+    });
+    let columns = columns.unwrap_or(4).min(months.len().max(1));
+    let rows = months.len().div_ceil(columns) + usize::from(!coarse.is_empty());
+    let height = ((room.h * share - gap * rows as f64) / rows.max(1) as f64).min(most);
+    let mut y = room.y;
+    let mut row = |tiles: &[Tile], per_row: usize| {
+        let line = Rect::new(room.x, y, room.w, height);
+        for (tile, cell) in tiles.iter().zip(line.columns(per_row, gap)) {
+            links.push(draw(b, &mut d, tile, cell));
+        }
+        y += height + gap;
+    };
+    if !coarse.is_empty() {
+        row(&coarse, coarse.len());
+    }
+    for tiles in months.chunks(columns) {
+        row(tiles, columns);
+    }
+    let left = match rooms.len() {
+        1 => vec![Rect::new(room.x, y + gap, room.w, (room.bottom() - y - gap).max(0.0))],
+        _ => rooms[1..].to_vec(),
+    };
+    (d, links, left)
+}
+
+fn months(b: &Builder, calendar: &Calendar) -> Vec<Tile> {
+    let many = calendar.planner.span().len() > 12;
+    let months = calendar.planner.span().months().zip(b.chrome.months);
+    let tile = |(month, tab): (calendar::Month, &super::MonthTab)| {
+        let name = calendar.names.month(month.number(), Width::Wide, Form::Alone).to_owned();
+        let with_year = many || month.number() == 1 || month == calendar.planner.span().first();
+        let year = calendar.names.number(i64::from(month.year()));
+        Tile {
+            name: if with_year { format!("{name} {year}") } else { name },
+            place: tab.place.to_string(),
+            colour: tab.colour,
+        }
+    };
+    months.map(tile).collect()
+}
+
+/// Years and quarters.
+fn coarse(b: &Builder, calendar: &Calendar) -> Vec<Tile> {
+    let mut tiles = Vec::new();
+    let accent = b.product.style.accent;
+    let colour = colour::mix(b.product.style.paper, accent, 0.5);
+    for kind in [Kind::Year, Kind::Quarter].into_iter().filter(|kind| calendar.has(*kind)) {
+        let set = calendar.planner.sets().iter().position(|set| set.kind == kind);
+        let data = calendar.data();
+        for (id, page) in calendar.planner.pages().iter().enumerate() {
+            if Some(page.set) == set && page.place.page == 1 {
+                let said = data.page(id);
+                tiles.push(Tile { name: said.heading, place: said.place, colour });
+            }
+        }
+    }
+    // More than fit side by side are found by their months.
+    let room = b.frame.areas[0].w;
+    let most = (room / Mm(22.0).pt()).floor().max(2.0) as usize;
+    if tiles.len() > most {
+        tiles.retain(|tile| tile.place.starts_with("year/"));
+    }
+    tiles.truncate(most);
+    tiles
+}
+
+fn draw(b: &Builder, d: &mut Drawing, tile: &Tile, cell: Rect) -> Link {
+    let style = &b.product.style;
+    let radius = b.frame.corner.min(cell.h * 0.25);
+    let tint = colour::mix(style.paper, tile.colour, 0.3);
+    let line = colour::mix(style.paper, tile.colour, 0.85);
+    d.fill_stroke(Path::rounded(cell, radius), tint, Stroke::new(0.6, line));
+    let size = between(cell.h * 0.34, 6.5, 13.0 * b.frame.scale.max(0.7));
+    let ink = colour::label_on(tint, style.ink, style.paper);
+    let setting = Setting::new(Role::Label, size, ink).fitted(b.fonts, [tile.name.as_str()], cell.w - 6.0, 5.0);
+    setting.draw_in(d, b.fonts, &tile.name, cell, Align::Centre);
+    let says = format!("{} {}", b.chrome.words.go_to, tile.name);
+    Link { rect: cell, target: Target::Place(Place::Dated(tile.place.clone())), says }
+}

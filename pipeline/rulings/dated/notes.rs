@@ -1,0 +1,100 @@
+//! An open page under a date: companions, journals.
+
+use super::super::params::{Colour, Pitch, check_weight, pen};
+use super::super::parts::{Grid, thin};
+use super::{Ruling, head, undated};
+use base::model::dated::{DatedKind, DatedPage};
+use base::model::drawing::Shape;
+use base::model::{Drawing, Mm, Point};
+use draw::ruling::{DatedDrawing, DatedRuling, RulingContext, fits};
+use serde::Deserialize;
+
+/// What there is to write on.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+enum Style {
+    /// Rules from side to side.
+    #[default]
+    Lines,
+    /// Dots in rows and columns.
+    Dots,
+    /// Squares.
+    Squares,
+    /// Nothing.
+    Blank,
+}
+
+/// A page to write on below its date.
+#[derive(Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
+pub struct DatedNotes {
+    /// Lines, dots, squares, or blank.
+    style: Style,
+    /// Distance of the lines or dots; by default that of the page's grid, and 5 mm for dots and squares.
+    pitch: Option<Pitch>,
+    /// Width of the lines in points.
+    weight: Option<f64>,
+    /// Colour of the lines.
+    colour: Option<Colour>,
+}
+
+impl Ruling for DatedNotes {
+    fn check(&self) -> Result<(), String> {
+        self.pitch.map_or(Ok(()), Pitch::check)?;
+        check_weight(self.weight)
+    }
+
+    fn draw(&self, context: &RulingContext) -> Drawing {
+        undated(self, context)
+    }
+}
+
+impl DatedRuling for DatedNotes {
+    const KINDS: &'static [DatedKind] =
+        &[DatedKind::Day, DatedKind::Week, DatedKind::Month, DatedKind::Quarter, DatedKind::Year];
+
+    fn draw_dated(&self, context: &RulingContext, page: &DatedPage) -> DatedDrawing {
+        let context = context.with(pen(&context.pen, self.weight, self.colour));
+        let Some(mut sheet) = head::begin(&context, page) else { return DatedDrawing::default() };
+        for area in 0..context.areas.len() {
+            let body = sheet.body(area);
+            let own = self.pitch.map(Pitch::pt);
+            match self.style {
+                Style::Blank => sheet.out.free.push(body),
+                Style::Lines => {
+                    let grid = Grid::new(body, own.unwrap_or(sheet.pitch));
+                    sheet.lines(&grid, 1, grid.rows);
+                }
+                Style::Dots | Style::Squares => {
+                    let pitch = own.unwrap_or(Mm(5.0).pt());
+                    let step = pitch * thin(sheet.pen(), pitch) as f64;
+                    // Even margins left and right; the first row a pitch below the head.
+                    let (columns, rows) = (fits(body.w, step), fits(body.h, step));
+                    if columns == 0 || rows == 0 {
+                        continue;
+                    }
+                    let left = body.x + (body.w - columns as f64 * step) / 2.0;
+                    let right = left + columns as f64 * step;
+                    let (x, y) = (|c: usize| left + c as f64 * step, |r: usize| body.y + r as f64 * step);
+                    if self.style == Style::Squares {
+                        for r in 1..=rows {
+                            sheet.out.ground.line(left, y(r), right, y(r), sheet.context.pen.grid());
+                        }
+                        for c in 0..=columns {
+                            sheet.out.ground.line(x(c), body.y, x(c), y(rows), sheet.context.pen.grid());
+                        }
+                        continue;
+                    }
+                    let half = sheet.pen().dot_size / 2.0;
+                    let inside =
+                        |p: &Point| p.x - half >= body.x && p.x + half <= body.right() && p.y + half <= body.bottom();
+                    let at = (1..=rows).flat_map(|r| (0..=columns).map(move |c| (c, r)));
+                    let at = at.map(|(c, r)| Point::new(x(c), y(r))).filter(inside).collect();
+                    let pen = sheet.pen();
+                    sheet.out.ground.push(Shape::Dots { at, diameter: pen.dot_size, colour: pen.dot });
+                }
+            }
+        }
+        sheet.out
+    }
+}

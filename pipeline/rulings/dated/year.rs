@@ -1,0 +1,83 @@
+//! A year at a glance: its months small, each day linked.
+
+use super::super::params::{Colour, check_weight, pen};
+use super::super::parts::gutter;
+use super::small::{ROWS, Small};
+use super::{Ruling, head, undated};
+use base::model::dated::{DatedKind, DatedPage};
+use base::model::{Drawing, Mm, Rect};
+use draw::ruling::{DatedDrawing, DatedRuling, RulingContext};
+use serde::Deserialize;
+
+/// Small months in rows and columns; half of them on each paper of a spread.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
+pub struct DatedYear {
+    /// Whether weeks have their number, where the product counts them.
+    week_numbers: bool,
+    /// Whether the lists of holidays and events are named at the foot.
+    legend: bool,
+    /// Width of the lines in points.
+    weight: Option<f64>,
+    /// Colour of the lines.
+    colour: Option<Colour>,
+}
+
+impl Default for DatedYear {
+    fn default() -> DatedYear {
+        DatedYear { week_numbers: true, legend: true, weight: None, colour: None }
+    }
+}
+
+impl Ruling for DatedYear {
+    fn check(&self) -> Result<(), String> {
+        check_weight(self.weight)
+    }
+
+    fn draw(&self, context: &RulingContext) -> Drawing {
+        undated(self, context)
+    }
+}
+
+impl DatedRuling for DatedYear {
+    const KINDS: &'static [DatedKind] = &[DatedKind::Year];
+
+    fn draw_dated(&self, context: &RulingContext, page: &DatedPage) -> DatedDrawing {
+        let context = context.with(pen(&context.pen, self.weight, self.colour));
+        let Some(mut sheet) = head::begin(&context, page) else { return DatedDrawing::default() };
+        let each = page.months.len().div_ceil(context.areas.len()).max(1);
+        // A short year is drawn as large as a whole one.
+        let slots = each.max(12 / context.areas.len());
+        for (i, months) in page.months.chunks(each).enumerate().take(context.areas.len()) {
+            let mut body = sheet.body(i);
+            let foot = if self.legend { sheet.pitch.min(body.h * 0.08) } else { 0.0 };
+            body.h -= foot;
+            if i + 1 == context.areas.len() && self.legend {
+                sheet.legend(Rect::new(body.x, body.bottom(), body.w, foot));
+            }
+            let boxes = boxes(body, slots);
+            // Week numbers where days stay wide enough to be tapped.
+            let weeks = self.week_numbers && boxes[0].w / 7.8 >= Mm(4.6).pt();
+            let how = Small { weeks, year: false, name: sheet.name.size * 1.05 };
+            for (month, area) in months.iter().zip(boxes) {
+                sheet.small_month(month, area, how);
+            }
+        }
+        sheet.out
+    }
+}
+
+/// Where so many small months lie: in as many columns as make days about square.
+fn boxes(area: Rect, n: usize) -> Vec<Rect> {
+    let gap = gutter(area);
+    let off = |c: usize| {
+        let (w, h) = (area.w / c as f64 - gap, area.h / n.div_ceil(c) as f64 - gap * 0.6);
+        ((w / 7.0) / (h / ROWS)).max(1e-9).ln().abs()
+    };
+    let columns = (1..=n).filter(|c| n.is_multiple_of(*c)).min_by(|a, b| off(*a).total_cmp(&off(*b))).unwrap_or(1);
+    let rows = n.div_ceil(columns);
+    let top = (gap * 0.4).min(area.h * 0.03);
+    let across = area.inset_each(0.0, top, 0.0, 0.0).columns(columns, gap);
+    let down = area.inset_each(0.0, top, 0.0, 0.0).rows(rows, (gap * 0.6).min(area.h * 0.03));
+    (0..n).map(|i| Rect { x: across[i % columns].x, w: across[i % columns].w, ..down[i / columns] }).collect()
+}
