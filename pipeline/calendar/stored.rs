@@ -7,7 +7,6 @@ use crate::{
 };
 use base::model::dated::DatedKind;
 use base::model::planner::{Dated, DatedSet, DaysWanted, EventList, Happening};
-use base::model::product;
 use base::model::weekday;
 use jiff::civil::{Date, Time};
 
@@ -56,10 +55,7 @@ fn set(set: &DatedSet) -> Result<PageSet, Unread> {
 /// The agenda of a product.
 pub fn agenda(happenings: &[Happening]) -> Agenda {
     let time = |(hour, minute): (i8, i8)| Time::new(hour, minute, 0, 0).ok();
-    let date = |date: product::Date| {
-        let year = i16::try_from(date.year).unwrap_or(i16::MAX);
-        Date::new(year, date.month.cast_signed(), date.day.cast_signed()).unwrap_or(Date::MIN)
-    };
+    let date = |(year, month, day): (i16, i8, i8)| Date::new(year, month, day).unwrap_or(Date::MIN);
     Agenda::of(happenings.iter().map(|each| Occurrence {
         name: each.name.clone(),
         kind: each.kind.clone(),
@@ -75,11 +71,7 @@ pub fn agenda(happenings: &[Happening]) -> Agenda {
 
 /// The occurrences of an agenda, as a product stores them.
 pub fn happenings(agenda: &Agenda) -> Vec<Happening> {
-    let date = |date: Date| product::Date {
-        year: date.year().unsigned_abs(),
-        month: date.month().unsigned_abs(),
-        day: date.day().unsigned_abs(),
-    };
+    let date = |date: Date| (date.year(), date.month(), date.day());
     let all = agenda.occurrences.iter().map(|each| Happening {
         name: each.name.clone(),
         kind: each.kind.clone(),

@@ -18,7 +18,7 @@ pub fn sentence(products: &[&Product]) -> Option<String> {
         each(planners.iter().map(|planner| names.weekday(planner.settings().first_day, Width::Wide).to_owned()));
     let kinds = [(Kind::Month, "month", "months"), (Kind::Week, "week", "weeks"), (Kind::Day, "day", "days")];
     let counts = kinds.into_iter().filter_map(|(kind, one, many)| {
-        let mut counts: Vec<usize> = planners.iter().map(|planner| planner.count(kind)).filter(|n| *n > 0).collect();
+        let mut counts: Vec<usize> = planners.iter().map(|planner| count(planner, kind)).filter(|n| *n > 0).collect();
         counts.sort_unstable();
         counts.dedup();
         match counts[..] {
@@ -31,6 +31,14 @@ pub fn sentence(products: &[&Product]) -> Option<String> {
     let some = if dated.len() < products.len() { ", in the dated variants" } else { "" };
     let colon = if counts.is_empty() { "" } else { ": " };
     Some(format!("**Dated {months}**, {starts} start{some}{colon}{counts}"))
+}
+
+/// Periods that have a page. Days that share one count each.
+fn count(planner: &Planner, kind: Kind) -> usize {
+    match kind {
+        Kind::Day => planner.span().days().filter(|day| planner.at(Kind::Day, *day, None).is_some()).count(),
+        _ => planner.count(kind),
+    }
 }
 
 /// "January to December 2027", "August 2026 to July 2027".

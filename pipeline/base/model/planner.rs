@@ -4,7 +4,6 @@
 use super::art::ArtPage;
 use super::dated::DatedKind;
 use super::plan::Remark;
-use super::product::Date;
 use super::units::Rgb;
 use super::weekday::Weekday;
 use borsh::BorshSerialize;
@@ -155,10 +154,10 @@ pub struct Happening {
     pub name: String,
     /// Its kind, where the list says one.
     pub kind: Option<String>,
-    /// The first day.
-    pub first: Date,
+    /// The first day: year, month, day.
+    pub first: (i16, i8, i8),
     /// The last day.
-    pub last: Date,
+    pub last: (i16, i8, i8),
     /// When it begins, hour and minute; `None` for whole days.
     pub start: Option<(i8, i8)>,
     /// The index of its list.

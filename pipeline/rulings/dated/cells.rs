@@ -4,6 +4,7 @@ use super::events::marks_in;
 use super::sheet::{Sheet, figure, fitting, line};
 use base::model::dated::{DayCell, MonthData};
 use base::model::drawing::{Path, Role};
+use base::model::units::between;
 use base::model::{Mm, Rect};
 use draw::text::Setting;
 use std::ops::Range;
@@ -29,7 +30,7 @@ impl Cells {
             return 0.0;
         }
         // Wide enough for a finger where the days keep enough.
-        (width * 0.055).clamp(Mm(6.4).pt().min(width * 0.075), Mm(8.0).pt())
+        between(width * 0.055, Mm(6.4).pt().min(width * 0.075), Mm(8.0).pt())
     }
 
     fn cell(&self, column: usize, row: usize) -> Rect {

@@ -4,7 +4,7 @@ use super::super::params::{Colour, Mark, check_weight, count, pen};
 use super::super::parts::{Grid, check_row, gutter, strong};
 use super::sheet::{Sheet, line_at, seated};
 use super::small::{NARROWEST, Small};
-use super::{Ruling, undated};
+use super::{Ruling, head, undated};
 use base::model::dated::{DatedKind, DatedPage, DayCell, DayEvent, HourName};
 use base::model::{Drawing, Mm, Rect};
 use draw::ruling::{DatedDrawing, DatedRuling, RulingContext};
@@ -72,7 +72,7 @@ impl DatedRuling for DatedDay {
 
     fn draw_dated(&self, context: &RulingContext, page: &DatedPage) -> DatedDrawing {
         let context = context.with(pen(&context.pen, self.weight, self.colour));
-        let Some(mut sheet) = Sheet::new(&context, page) else { return DatedDrawing::default() };
+        let Some(mut sheet) = head::begin(&context, page) else { return DatedDrawing::default() };
         let grid = sheet.grid(0);
         let area = grid.area;
         if let [first, second, ..] = page.days.as_slice() {

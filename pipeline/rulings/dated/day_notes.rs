@@ -4,7 +4,7 @@ use super::super::params::{Colour, Mark, check_weight, pen};
 use super::super::parts::{Grid, gutter};
 use super::day::months_across;
 use super::sheet::Sheet;
-use super::{Ruling, undated};
+use super::{Ruling, head, undated};
 use base::model::dated::{DatedKind, DatedPage};
 use base::model::{Drawing, Mm};
 use draw::ruling::{DatedDrawing, DatedRuling, RulingContext};
@@ -60,7 +60,7 @@ impl DatedRuling for DayNotes {
 
     fn draw_dated(&self, context: &RulingContext, page: &DatedPage) -> DatedDrawing {
         let context = context.with(pen(&context.pen, self.weight, self.colour));
-        let Some(mut sheet) = Sheet::new(&context, page) else { return DatedDrawing::default() };
+        let Some(mut sheet) = head::begin(&context, page) else { return DatedDrawing::default() };
         let grid = sheet.grid(0);
         let area = grid.area;
         if context.areas.len() > 1 {

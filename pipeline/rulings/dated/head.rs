@@ -2,14 +2,18 @@
 
 use super::super::parts::strong;
 use super::sheet::{Sheet, line};
-use base::model::dated::{DatedKind, Step};
+use base::model::dated::{DatedKind, DatedPage, Step};
 use base::model::drawing::{Path, Role, Stroke};
+use base::model::units::between;
 use base::model::{Mm, Point, Rect};
+use draw::ruling::RulingContext;
 use draw::text::{Align, Line, Setting};
 
-/// Draws the head.
-pub fn draw(sheet: &mut Sheet) {
+/// Begins a page with its head; `None` where there is no area.
+pub fn begin<'a>(context: &'a RulingContext<'a>, page: &'a DatedPage) -> Option<Sheet<'a>> {
+    let mut sheet = Sheet::new(context, page)?;
     sheet.draw_head();
+    Some(sheet)
 }
 
 impl Sheet<'_> {
@@ -25,7 +29,7 @@ impl Sheet<'_> {
         let steps = page.companions.len().min(2) + 3;
         let least = Mm(9.0).pt().min(last.w * 0.62 / steps as f64);
         let share = if areas.len() > 1 { last.w * 0.9 } else { first.w * 0.46 };
-        let slot = (share / steps as f64).clamp(least, Mm(15.0).pt());
+        let slot = between(share / steps as f64, least, Mm(15.0).pt());
         // On a narrow page the arrows stand below the date.
         let low = if self.head == 3 { self.pitch * 1.6 } else { 0.0 };
         let room = Rect::new(last.x, last.y + low, last.w, tall - low);

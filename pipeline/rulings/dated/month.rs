@@ -6,7 +6,7 @@ use super::cells::Cells;
 use super::sheet::Sheet;
 use super::small::NARROWEST;
 use super::week::notes_and_months;
-use super::{Ruling, undated};
+use super::{Ruling, head, undated};
 use base::model::dated::{DatedKind, DatedPage};
 use base::model::{Drawing, Mm, Rect};
 use draw::ruling::{DatedDrawing, DatedRuling, RulingContext};
@@ -93,7 +93,7 @@ impl DatedRuling for DatedMonth {
 
     fn draw_dated(&self, context: &RulingContext, page: &DatedPage) -> DatedDrawing {
         let context = context.with(pen(&context.pen, self.weight, self.colour));
-        let Some(mut sheet) = Sheet::new(&context, page) else { return DatedDrawing::default() };
+        let Some(mut sheet) = head::begin(&context, page) else { return DatedDrawing::default() };
         let rows = page.month.rows.len().clamp(1, 6);
         let steps = if self.rows == Rows::Six { 6 } else { rows };
         let grid = sheet.grid(0);

@@ -4,7 +4,7 @@ use super::super::params::{Colour, check_weight, pen};
 use super::super::parts::gutter;
 use super::events::marks_in;
 use super::sheet::{Sheet, figure, fitting, line_at};
-use super::{Ruling, undated};
+use super::{Ruling, head, undated};
 use base::model::dated::{DatedKind, DatedPage, DayCell, WeekRow};
 use base::model::drawing::{Path, Role};
 use base::model::{Drawing, Mm, Rect};
@@ -45,7 +45,7 @@ impl DatedRuling for MonthList {
 
     fn draw_dated(&self, context: &RulingContext, page: &DatedPage) -> DatedDrawing {
         let context = context.with(pen(&context.pen, self.weight, self.colour));
-        let Some(mut sheet) = Sheet::new(&context, page) else { return DatedDrawing::default() };
+        let Some(mut sheet) = head::begin(&context, page) else { return DatedDrawing::default() };
         let body = sheet.body(0);
         let two = context.areas.len() == 1 && (body.w > body.h * 1.1 || body.h / 31.0 < Mm(5.6).pt());
         let columns: Vec<Rect> = if context.areas.len() > 1 {

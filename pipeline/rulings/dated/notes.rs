@@ -2,8 +2,7 @@
 
 use super::super::params::{Colour, Pitch, check_weight, pen};
 use super::super::parts::{Grid, thin};
-use super::sheet::Sheet;
-use super::{Ruling, undated};
+use super::{Ruling, head, undated};
 use base::model::dated::{DatedKind, DatedPage};
 use base::model::drawing::Shape;
 use base::model::{Drawing, Mm, Point};
@@ -56,7 +55,7 @@ impl DatedRuling for DatedNotes {
 
     fn draw_dated(&self, context: &RulingContext, page: &DatedPage) -> DatedDrawing {
         let context = context.with(pen(&context.pen, self.weight, self.colour));
-        let Some(mut sheet) = Sheet::new(&context, page) else { return DatedDrawing::default() };
+        let Some(mut sheet) = head::begin(&context, page) else { return DatedDrawing::default() };
         for area in 0..context.areas.len() {
             let body = sheet.body(area);
             let own = self.pitch.map(Pitch::pt);

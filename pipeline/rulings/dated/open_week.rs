@@ -5,7 +5,7 @@ use super::super::parts::Grid;
 use super::sheet::{Sheet, seated};
 use super::small::NARROWEST;
 use super::week::day_head;
-use super::{Ruling, undated};
+use super::{Ruling, head, undated};
 use base::model::dated::{DatedKind, DatedPage};
 use base::model::drawing::Path;
 use base::model::{Drawing, Mm, Rect};
@@ -47,7 +47,7 @@ impl DatedRuling for DatedOpenWeek {
 
     fn draw_dated(&self, context: &RulingContext, page: &DatedPage) -> DatedDrawing {
         let context = context.with(pen(&context.pen, self.weight, self.colour));
-        let Some(mut sheet) = Sheet::new(&context, page) else { return DatedDrawing::default() };
+        let Some(mut sheet) = head::begin(&context, page) else { return DatedDrawing::default() };
         let (columns, rows) = match (context.areas.len(), context.areas[0]) {
             (1, a) if a.w > a.h * 1.1 => (4, 2),
             (1, _) => (2, 4),

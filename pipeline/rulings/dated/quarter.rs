@@ -5,7 +5,7 @@ use super::super::parts::{Grid, gutter, strong};
 use super::cells::Cells;
 use super::sheet::{Sheet, seated};
 use super::small::Small;
-use super::{Ruling, undated};
+use super::{Ruling, head, undated};
 use base::model::dated::{DatedKind, DatedPage, MonthData};
 use base::model::{Drawing, Mm, Rect};
 use draw::ruling::{DatedDrawing, DatedRuling, RulingContext};
@@ -45,7 +45,7 @@ impl DatedRuling for Quarter {
 
     fn draw_dated(&self, context: &RulingContext, page: &DatedPage) -> DatedDrawing {
         let context = context.with(pen(&context.pen, self.weight, self.colour));
-        let Some(mut sheet) = Sheet::new(&context, page) else { return DatedDrawing::default() };
+        let Some(mut sheet) = head::begin(&context, page) else { return DatedDrawing::default() };
         let grid = sheet.grid(0);
         let area = grid.area;
         if context.areas.len() > 1 {

@@ -32,7 +32,7 @@ pub struct Sheet<'a> {
 const SEAT: f64 = 0.28;
 
 impl<'a> Sheet<'a> {
-    /// Begins a page with its head; `None` where there is no area.
+    /// An empty page, whose head is still to be drawn; `None` where there is no area.
     pub fn new(context: &'a RulingContext<'a>, page: &'a DatedPage) -> Option<Sheet<'a>> {
         let first = *context.areas.first()?;
         let rows = (first.h / Mm(7.1).pt()).round().max(1.0);
@@ -40,7 +40,7 @@ impl<'a> Sheet<'a> {
         let base = ((first.w * first.h).sqrt() / 50.0).clamp(7.0, 9.2);
         let narrow = context.areas.len() == 1 && first.w < Mm(75.0).pt();
         let pen = &context.pen;
-        let mut sheet = Sheet {
+        Some(Sheet {
             context,
             page,
             out: DatedDrawing::default(),
@@ -52,9 +52,7 @@ impl<'a> Sheet<'a> {
             },
             label: Setting::new(Role::Label, base.min(pitch * 0.5), pen.quiet).tracked(0.01),
             name: Setting::new(Role::Heading, (base * 1.5).min(pitch * 0.66), pen.ink),
-        };
-        super::head::draw(&mut sheet);
-        Some(sheet)
+        })
     }
 
     /// The pen.

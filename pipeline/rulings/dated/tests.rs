@@ -323,6 +323,25 @@ fn an_undated_drawing_has_no_date() {
     }
 }
 
+/// A weekend that shares its page: both days are named on it, and nothing leaves the areas.
+#[test]
+fn a_weekend_shares_its_page() {
+    let joined = planner::joined();
+    for (size, areas) in sizes() {
+        for name in ["day", "two-days"] {
+            for (page, d) in drawn(entry(name), "", &areas, &joined).into_iter().filter(|(p, _)| p.days.len() == 2) {
+                assert_held(&format!("{name} at {size}"), page, &d, &areas);
+                for day in &page.days {
+                    let text = format!("{} {}", page.weekdays[day.weekday].short, day.number);
+                    let said = d.layer.shapes.iter().any(|s| matches!(s, Shape::Text(t) if t.text == text));
+                    assert!(said, "{name} at {size}: {text} on {}", page.place);
+                }
+            }
+        }
+    }
+    assert_eq!(joined.iter().filter(|p| p.days.len() == 2).count(), 4);
+}
+
 /// Below the head of a blank page another ruling may be drawn: one area for each of the page, from the line under the
 /// head to the foot, and nothing else is in it.
 #[test]

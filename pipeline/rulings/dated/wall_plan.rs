@@ -4,7 +4,7 @@ use super::super::params::{Colour, check_weight, pen};
 use super::super::parts::strong;
 use super::events::marks_in;
 use super::sheet::{Sheet, figure, fitting};
-use super::{Ruling, undated};
+use super::{Ruling, head, undated};
 use base::model::dated::{DatedKind, DatedPage, DayCell, MonthData};
 use base::model::drawing::{Path, Role};
 use base::model::{Drawing, Mm, Rect};
@@ -49,7 +49,7 @@ impl DatedRuling for WallPlan {
 
     fn draw_dated(&self, context: &RulingContext, page: &DatedPage) -> DatedDrawing {
         let context = context.with(pen(&context.pen, self.weight, self.colour));
-        let Some(mut sheet) = Sheet::new(&context, page) else { return DatedDrawing::default() };
+        let Some(mut sheet) = head::begin(&context, page) else { return DatedDrawing::default() };
         let each = page.months.len().div_ceil(context.areas.len()).max(1);
         for (i, months) in page.months.chunks(each).enumerate().take(context.areas.len()) {
             let body = sheet.body(i);

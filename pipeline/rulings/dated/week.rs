@@ -4,7 +4,7 @@ use super::super::params::{Colour, check_weight, pen};
 use super::super::parts::{Grid, gutter};
 use super::sheet::{Sheet, figure, fitting, line};
 use super::small::{NARROWEST, Small, chosen};
-use super::{Ruling, undated};
+use super::{Ruling, head, undated};
 use base::model::dated::{DatedKind, DatedPage, DayCell, MonthData, WeekdayName};
 use base::model::drawing::{Path, Role};
 use base::model::{Drawing, Mm, Rect};
@@ -50,7 +50,7 @@ impl DatedRuling for DatedWeek {
 
     fn draw_dated(&self, context: &RulingContext, page: &DatedPage) -> DatedDrawing {
         let context = context.with(pen(&context.pen, self.weight, self.colour));
-        let Some(mut sheet) = Sheet::new(&context, page) else { return DatedDrawing::default() };
+        let Some(mut sheet) = head::begin(&context, page) else { return DatedDrawing::default() };
         let grid = sheet.grid(0);
         let least = Mm(22.0).pt();
         let columns = match context.areas.len() {

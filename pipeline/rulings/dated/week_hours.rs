@@ -5,9 +5,10 @@ use super::super::parts::{Grid, gutter};
 use super::day::{Hours, hour_of};
 use super::sheet::Sheet;
 use super::week::day_head;
-use super::{Ruling, undated};
+use super::{Ruling, head, undated};
 use base::model::dated::{DatedKind, DatedPage, DayEvent};
 use base::model::drawing::Path;
+use base::model::units::between;
 use base::model::{Drawing, Rect};
 use draw::ruling::{DatedDrawing, DatedRuling, RulingContext};
 use draw::text::Align;
@@ -55,7 +56,7 @@ impl DatedRuling for WeekHours {
 
     fn draw_dated(&self, context: &RulingContext, page: &DatedPage) -> DatedDrawing {
         let context = context.with(pen(&context.pen, self.weight, self.colour));
-        let Some(mut sheet) = Sheet::new(&context, page) else { return DatedDrawing::default() };
+        let Some(mut sheet) = head::begin(&context, page) else { return DatedDrawing::default() };
         if context.areas.len() > 1 {
             let (left, right) = (sheet.grid(0), sheet.grid(1));
             let column = (left.area.w - self.names_width(&sheet)) / 4.0;
@@ -81,7 +82,7 @@ impl WeekHours {
         let area = sheet.context.areas[0];
         let names = sheet.page.hours.iter().filter(|h| (self.from..=self.to).contains(&h.hour));
         let widest = names.map(|h| sheet.label.width(sheet.context.fonts, &h.name)).fold(0.0, f64::max);
-        (widest + sheet.label.size * 0.7).clamp(area.w * 0.04, area.w * 0.12)
+        between(widest + sheet.label.size * 0.7, area.w * 0.04, area.w * 0.12)
     }
 
     fn days(&self, sheet: &mut Sheet, grid: &Grid, days: Range<usize>, column: f64) {

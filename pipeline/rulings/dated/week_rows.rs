@@ -4,9 +4,10 @@ use super::super::params::{Colour, check_weight, pen};
 use super::super::parts::{Grid, gutter, strong};
 use super::sheet::{Sheet, fitting, line};
 use super::week::notes_and_months;
-use super::{Ruling, undated};
+use super::{Ruling, head, undated};
 use base::model::dated::{DatedKind, DatedPage, DayCell};
 use base::model::drawing::{Path, Role};
+use base::model::units::between;
 use base::model::{Drawing, Mm, Rect};
 use draw::ruling::{DatedDrawing, DatedRuling, RulingContext};
 use draw::text::Setting;
@@ -50,7 +51,7 @@ impl DatedRuling for WeekRows {
 
     fn draw_dated(&self, context: &RulingContext, page: &DatedPage) -> DatedDrawing {
         let context = context.with(pen(&context.pen, self.weight, self.colour));
-        let Some(mut sheet) = Sheet::new(&context, page) else { return DatedDrawing::default() };
+        let Some(mut sheet) = head::begin(&context, page) else { return DatedDrawing::default() };
         let noted = !self.notes.is_empty();
         let spread = context.areas.len() > 1;
         let body = sheet.body(0);
@@ -105,7 +106,7 @@ impl WeekRows {
         let page = sheet.page;
         let Some(day) = page.week.as_ref().and_then(|w| w.days.get(i)) else { return };
         let room = grid.band(from, to);
-        let date = (grid.area.w * 0.2).clamp(Mm(12.0).pt().min(grid.area.w * 0.4), Mm(27.0).pt());
+        let date = between(grid.area.w * 0.2, Mm(12.0).pt().min(grid.area.w * 0.4), Mm(27.0).pt());
         let left = Rect { w: date, ..room };
         let (wash, pen) = (sheet.wash(), sheet.pen());
         if day.weekend {

@@ -2,9 +2,8 @@
 
 use super::super::params::{Colour, check_weight, pen};
 use super::super::parts::gutter;
-use super::sheet::Sheet;
 use super::small::{ROWS, Small};
-use super::{Ruling, undated};
+use super::{Ruling, head, undated};
 use base::model::dated::{DatedKind, DatedPage};
 use base::model::{Drawing, Mm, Rect};
 use draw::ruling::{DatedDrawing, DatedRuling, RulingContext};
@@ -45,7 +44,7 @@ impl DatedRuling for DatedYear {
 
     fn draw_dated(&self, context: &RulingContext, page: &DatedPage) -> DatedDrawing {
         let context = context.with(pen(&context.pen, self.weight, self.colour));
-        let Some(mut sheet) = Sheet::new(&context, page) else { return DatedDrawing::default() };
+        let Some(mut sheet) = head::begin(&context, page) else { return DatedDrawing::default() };
         let each = page.months.len().div_ceil(context.areas.len()).max(1);
         // A short year is drawn as large as a whole one.
         let slots = each.max(12 / context.areas.len());

@@ -18,7 +18,8 @@ const SMALLEST_DAY: f64 = 14.0;
 /// The most findings of one kind on one page; a broken generator can put thousands there.
 const ENOUGH: usize = 20;
 
-/// Checks the tap areas of a page against each other. `dated` says of each page of the file whether it is a day's or a week's.
+/// Checks the tap areas of a page against each other. `dated` says of each page of the
+/// file whether it is a day's, a week's or a month's.
 pub fn check(page: &PageFacts, dated: &[bool], at: &Where, findings: &mut Findings) {
     let px = px_per_point(page.size);
     let mut links: Vec<&LinkFacts> = page.links.iter().filter(|l| l.rect.w > 0.0 && l.rect.h > 0.0).collect();
