@@ -50,7 +50,7 @@ impl Desk {
     fn said(&self, text: &str) -> Vec<base::model::Fault> {
         fs::write(self.0.path().join(manifest::FILE), text).expect("a file");
         let world = World::open(self.0.path()).expect("the folder is there");
-        manifest::read(&world, rulings::TABLE).err().unwrap_or_default()
+        manifest::read(&world, rulings::ALL).err().unwrap_or_default()
     }
 }
 
@@ -113,7 +113,7 @@ fn parameters(desk: &Desk) -> Vec<Vec<String>> {
         vec![ruling.to_owned(), key.to_owned(), entry]
     };
     let mut out = Vec::new();
-    for ruling in rulings::TABLE {
+    for ruling in rulings::ALL {
         let text = format!("{HEAD}[[notebook.template]]\nruling = \"{}\"\nwith = {{ {UNKNOWN} = 1 }}\n", ruling.name);
         out.extend(listed(&desk.said(&text)).iter().map(|key| way(ruling.name, key)));
     }

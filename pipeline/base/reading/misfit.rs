@@ -293,10 +293,10 @@ impl fmt::Display for Misfit {
 impl std::error::Error for Misfit {}
 
 impl Error for Misfit {
-    /// Text of a type's own; a help may follow on a line of its own.
+    /// Text of a type's own; a help may follow on a line of its own, or behind a semicolon as the calendar's types write it.
     fn custom<T: fmt::Display>(message: T) -> Misfit {
         let text = message.to_string();
-        match text.split_once('\n') {
+        match text.split_once('\n').or_else(|| text.split_once("; ")) {
             Some((message, help)) => Misfit::new(message, Some(help.to_owned())),
             None => Misfit::new(text, None),
         }

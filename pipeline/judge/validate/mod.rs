@@ -37,7 +37,7 @@ use base::model::assets::Use;
 use base::model::facts::{Facts, Inspected};
 use base::model::finding::{Finding, Severity};
 use base::model::plan::{About, Make};
-use base::model::{Item, Plan, Product};
+use base::model::{Item, Place, Plan, Product};
 use base::text::OpenFonts;
 use catalogue::{Findings, found};
 use std::collections::{BTreeMap, BTreeSet};
