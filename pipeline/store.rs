@@ -5,10 +5,12 @@
 //! buyers have is never changed at all.
 
 pub mod cache;
+mod copy;
 mod swap;
 mod versions;
 
 pub use cache::Cache;
+pub use copy::{check_new, copy_folder};
 pub use versions::{Earlier, earlier, earlier_on, issued_record, note_product, product_of};
 
 use base::checksum::sha256_hex;

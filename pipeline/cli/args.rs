@@ -87,6 +87,23 @@ pub enum Command {
         #[arg(long, value_name = "FILE")]
         out: Option<PathBuf>,
     },
+    /// Copy a planner's product and move it to other months, with a list of what was edited and what needs your eye
+    Redate {
+        /// Folder of the product, or its product.toml
+        product: PathBuf,
+        /// First month of the new planner, as 2028-01
+        #[arg(long, value_name = "YYYY-MM")]
+        from: String,
+        /// Folder of the new product; it must not be there yet
+        #[arg(long, value_name = "DIR", required_unless_present = "dry_run")]
+        into: Option<PathBuf>,
+        /// Only tell what would be done
+        #[arg(long)]
+        dry_run: bool,
+        /// Report as JSON on standard output
+        #[arg(long)]
+        json: bool,
+    },
     /// Rebuild a product whenever something in it is saved, with its proof in the browser
     Watch {
         /// Folder of the product, or its product.toml

@@ -5,6 +5,7 @@ pub mod diff_report;
 pub mod facts;
 mod outcome;
 mod progress;
+mod redate;
 pub mod release;
 pub mod report;
 pub mod run;

@@ -3,7 +3,7 @@
 use super::args::{Args, Command};
 use super::outcome::{CLEAN, ERRORS, complain, print, print_aside, say};
 use super::progress::Line;
-use super::{diff_report, facts, release, report, sarif, summary, watch};
+use super::{diff_report, facts, redate, release, report, sarif, summary, watch};
 use crate::driver;
 use crate::driver::Options;
 use crate::{store, world};
@@ -23,6 +23,9 @@ pub fn run(args: Args) -> u8 {
             diff((&old, &new), json, note, html.as_deref(), changes.as_deref())
         }
         Command::Proof { bundle, out } => proof(&bundle, out.as_deref()),
+        Command::Redate { product, from, into, dry_run, json } => {
+            redate::redate(&product, &from, into.as_deref().filter(|_| !dry_run), json)
+        }
         Command::Watch { product, out, port, strict } => watch::watch(&product, out, strict, port),
         Command::Listing { bundle } => listing(&bundle),
         Command::Release(args) => release::release(&args),

@@ -42,6 +42,7 @@ const DOORS: &[Door] = &[
         "`listing` reads a bundle, `release` a key; a new product is released today",
     ),
     door("driver", "world", &[], "it opens the product's folder"),
+    door("driver", "redate", &[], "it plans the next year's product"),
     door("driver", "files", &["Files"], "it asks the folder what was read"),
     door("driver", "manifest", &[], "stage"),
     door("driver", "plan", &[], "stage"),
@@ -106,7 +107,8 @@ pub fn room(file: &File) -> &str {
 }
 
 /// Crates of the house that are one room.
-const SINGLE: [&str; 9] = ["calendar", "draw", "inspect", "manifest", "plan", "raster", "render", "rulings", "sample"];
+const SINGLE: [&str; 10] =
+    ["calendar", "draw", "inspect", "manifest", "plan", "raster", "redate", "render", "rulings", "sample"];
 
 /// The room into which a path leads, and what it takes there.
 fn leads(path: &[String]) -> Option<(&str, &str)> {

@@ -6,6 +6,7 @@
 //! this table.
 
 mod archive;
+mod dates;
 mod file;
 mod fonts;
 mod images;
@@ -35,6 +36,7 @@ const FAMILIES: &[&[Check]] = &[
     lists::ROWS,
     licences::ROWS,
     look::ROWS,
+    dates::ROWS,
 ];
 
 /// Every check, sorted by name.

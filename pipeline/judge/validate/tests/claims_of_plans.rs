@@ -86,6 +86,10 @@ pub(super) const CHECKS: &[(&str, Break)] = &[
     ("text-off-page", |c| c.write(Rgb::BLACK, 1000.0)),
     ("text-off-plan", |c| c.replace("contents/words.txt", b"Sow nothing.\n")),
     ("dates-list-outside", |c| c.remark(About::DatesOutside)),
+    ("date-heading-off-plan", |c| {
+        let Make::Pdf(pdf) = &mut c.plan.items[0].make else { unreachable!("the first item is the notebook") };
+        pdf.places.insert(Place::Dated("day/2027-03-14".into()), 1);
+    }),
     ("dates-list-stale", |c| c.remark(About::DatesStale)),
     ("event-zone-unsaid", |c| c.remark(About::ZoneUnsaid)),
     ("leap-event-unsaid", |c| c.remark(About::LeapUnsaid)),
@@ -217,6 +221,7 @@ impl Case {
             sections: colours.map(section).into(),
             templates: Vec::new(),
             dated: None,
+            parts: base::model::structure::Parts::default(),
             finished: None,
         });
     }

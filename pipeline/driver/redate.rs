@@ -1,0 +1,55 @@
+//! The next year's product: read by `world`, planned by `redate`, written by `store`.
+
+use crate::store;
+use crate::world::{World, files_below};
+use ::redate::Eye;
+use base::files::Files;
+use base::model::Fault;
+use std::collections::BTreeMap;
+use std::path::Path;
+
+pub use ::redate::Redated;
+
+/// Folders at the top of a product's folder that belong to the old version alone, and what they hold.
+const LEFT: [(&str, &str); 2] = [("dist", "bundles of the old version"), (".git", "the history of the old folder")];
+
+/// Plans the product for the months from `to` on, and writes it into the new folder `into`, if one is named.
+///
+/// # Errors
+/// What [`::redate::redate`] finds; a folder that is there already, or that cannot be written.
+pub fn redate(product: &Path, to: &str, into: Option<&Path>) -> Result<Redated, Vec<Fault>> {
+    let one = |fault: Fault| vec![fault];
+    let world = World::open(product).map_err(one)?;
+    if let Some(into) = into {
+        store::check_new(into, world.root()).map_err(one)?;
+    }
+    let manifest = world.read(manifest::FILE).map_err(one)?;
+    let Ok(text) = std::str::from_utf8(&manifest) else {
+        return Err(one(Fault::new("a character that is not UTF-8")
+            .in_file(manifest::FILE)
+            .help("save the file as UTF-8")));
+    };
+    let mut files: BTreeMap<String, Vec<u8>> = BTreeMap::new();
+    let mut left: BTreeMap<&str, &str> = BTreeMap::new();
+    for path in files_below(world.root()).map_err(one)? {
+        let inside = path.strip_prefix(world.root()).unwrap_or(&path);
+        let name = inside.to_string_lossy().replace('\\', "/");
+        let top = name.split('/').next().unwrap_or_default();
+        if let Some((folder, what)) = LEFT.iter().find(|(folder, _)| *folder == top && name.len() > top.len()) {
+            left.insert(folder, what);
+            continue;
+        }
+        let bytes = if ::redate::is_read(&name) { world.read(&name).map_err(one)?.to_vec() } else { Vec::new() };
+        files.insert(name, bytes);
+    }
+    let mut redated = ::redate::redate(text, to, &files)?;
+    for (folder, what) in left {
+        let (what, help) = (format!("{what} are not copied"), "copy the folder by hand, if it is wanted".to_owned());
+        redated.eye.push(Eye { file: folder.to_owned(), line: None, what, help });
+    }
+    if let Some(into) = into {
+        let names: Vec<&str> = files.keys().map(String::as_str).collect();
+        store::copy_folder(world.root(), into, &names, (manifest::FILE, &redated.manifest))?;
+    }
+    Ok(redated)
+}
