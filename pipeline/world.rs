@@ -58,8 +58,12 @@ impl World {
 
     /// The full path of a file that must lie inside of the folder, links followed.
     fn inside(&self, path: &str) -> Result<PathBuf, Fault> {
+        if path.contains('\\') {
+            return Err(Fault::new(format!("{path:?} has backslashes"))
+                .help(format!("write folders with a slash: {}", path.replace('\\', "/"))));
+        }
         let climbs = Path::new(path).components().any(|c| !matches!(c, Component::Normal(_) | Component::CurDir));
-        if climbs || path.contains('\\') || path.contains('\0') || path.is_empty() {
+        if climbs || path.contains('\0') || path.is_empty() {
             return Err(Fault::new(format!("{path:?} does not stay inside the product's folder"))
                 .help("copy the file into the product's folder and give its path from there, with / between folders"));
         }
@@ -123,7 +127,12 @@ impl Files for World {
 
     fn nearby(&self, path: &str) -> Vec<String> {
         let folder = path.rsplit_once('/').map_or("", |(folder, _)| folder);
-        let Ok(full) = self.inside(if folder.is_empty() { "." } else { folder }) else { return Vec::new() };
+        let Ok(full) = self
+            .inside(if folder.is_empty() { "." } else { folder })
+            .and_then(|full| if full.is_dir() { Ok(full) } else { Err(Fault::new("no folder")) })
+        else {
+            return self.somewhere(path);
+        };
         let mut names: Vec<String> = walkdir::WalkDir::new(full)
             .min_depth(1)
             .max_depth(1)
@@ -133,10 +142,33 @@ impl Files for World {
             .map(|e| e.file_name().to_string_lossy().into_owned())
             .map(|n| if folder.is_empty() { n } else { format!("{folder}/{n}") })
             .collect();
+        names.extend(self.somewhere(path));
         names.sort();
+        names.dedup();
         names
     }
 }
+
+impl World {
+    /// Files of this name, whatever the case, wherever they lie: for a folder that is not there.
+    fn somewhere(&self, path: &str) -> Vec<String> {
+        let name = path.rsplit(['/', '\\']).next().unwrap_or_default().to_lowercase();
+        let mut found: Vec<String> = walkdir::WalkDir::new(&self.root)
+            .min_depth(1)
+            .max_depth(4)
+            .into_iter()
+            .filter_map(Result::ok)
+            .take(MOST_SEEN)
+            .filter(|e| e.file_type().is_file() && e.file_name().to_string_lossy().to_lowercase() == name)
+            .filter_map(|e| Some(e.path().strip_prefix(&self.root).ok()?.to_string_lossy().replace('\\', "/")))
+            .collect();
+        found.sort();
+        found
+    }
+}
+
+/// Most files that are looked through for one that is somewhere else.
+const MOST_SEEN: usize = 5_000;
 
 /// Says why a file could not be used, in plain words.
 pub fn reason(e: &std::io::Error) -> String {

@@ -172,6 +172,78 @@ fn breaks_of_the_syntax() {
     insta::assert_snapshot!(said(text, &[]));
 }
 
+/// What hands write that are no programmer's, a manifest each.
+#[test]
+fn slips_of_the_syntax() {
+    let slips = [
+        "slug = “log”",
+        "slug = „log“",
+        "slug = log",
+        "slug: \"log\"",
+        "slug \"log\"",
+        "slug == \"log\"",
+        "slug = \"log",
+        "slug =",
+        "// a word",
+        "issued = True",
+        "issued = yes",
+        "page.size = 5 mm",
+        "style.ink = #8a9a5b",
+        "limits.megabytes = 1,5",
+        "limits.files = 07",
+        "released = 01.02.2027",
+        "notebook.welcome = \"texts\\Welcome.md\"",
+        "listing.tags = [\"log\" \"boats\"]",
+        "listing.tags = [\"log\", \"boats\"\n[page]\nsize = \"A5\"",
+        "page = { size = \"A5\"",
+        "[page\nsize = \"A5\"",
+        "[page]]\nsize = \"A5\"",
+        "[page]\nsize = \"A5\"\n[page]\ncoil = \"top\"",
+        "slug = \"log\", issued = true",
+    ];
+    let head = "name = \"Harbour Log\"\n";
+    let all = slips.map(|slip| format!("# {slip}\n{}", said(&format!("{head}{slip}\n"), &[])));
+    insta::assert_snapshot!(all.join("\n"));
+}
+
+/// Values of the right kind with a form that nobody takes, and files that are nearly there.
+#[test]
+fn forms_that_are_nearly_right() {
+    let files: &[(&str, &[u8])] = &[
+        ("art/Stars.svg", b"<svg xmlns=\"http://www.w3.org/2000/svg\"/>"),
+        ("art/moon.svg", b"<svg xmlns=\"http://www.w3.org/2000/svg\"/>"),
+        ("texts/welcome.md", b"Hello"),
+    ];
+    let lines = [
+        "version = 1.0",
+        "released = \"2027-03-01\"",
+        "released = 2027",
+        "page.size = \"1668x2388\"",
+        "page.size = \"1668 x 2388 px\"",
+        "page.size = \"210 x 297\"",
+        "page = [{ size = \"A5\" }]",
+        "cover = { name = \"Slate\" }",
+        "notebook.section = [\"Boats\", \"Tides\"]",
+        "notebook.first-day = 7",
+        "limits.files = \"3\"",
+        "listing.tags = \"log\"",
+        "issued = \"yes\"",
+        "sticker = [{ file = \"art/stars.svg\" }]",
+        "sticker = [{ file = \"Stars.svg\" }]",
+        "sticker = [{ file = \"pictures/moon.svg\" }]",
+        "sticker = [{ file = \"art/mon.svg\" }]",
+        "sticker = [{ file = 'art\\Stars.svg' }]",
+        "notebook.welcome = \"words/hello.md\"",
+        "notebook.template = [{ ruling = 7 }]",
+        "notebook.template = [{ ruling = \"lined\", with = { pitch = true } }]",
+    ];
+    let all = lines.map(|line| {
+        let released = if line.starts_with("released") { "" } else { "released = 2027-03-01\n" };
+        format!("# {line}\n{}", said(&format!("name = \"Harbour Log\"\n{released}{line}\n"), files))
+    });
+    insta::assert_snapshot!(all.join("\n"));
+}
+
 #[test]
 fn columns_are_counted_in_characters() {
     let text = "name = \"Ebbe & Flut – Größe\"\nreleased = 2027-03-01\nshop = { name = \"Büro für Tüten\", contcat = \"x\" }\n";

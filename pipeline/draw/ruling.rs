@@ -6,6 +6,7 @@
 use crate::{Fonts, Pen};
 use base::model::dated::{DatedKind, DatedPage};
 use base::model::{Drawing, Rect};
+use base::reading::{Misfit, Reading};
 use serde::de::DeserializeOwned;
 
 /// The rulings that there are.
@@ -92,16 +93,16 @@ pub struct Entry {
     pub name: &'static str,
     /// What it is, in a few words.
     pub what: &'static str,
-    check: fn(toml::de::ValueDeserializer<'_>) -> Result<Result<(), String>, toml::de::Error>,
+    check: fn(Reading) -> Result<Result<(), String>, Misfit>,
     reads: fn(&toml::Table) -> bool,
     pitch: fn(&toml::Table) -> Option<f64>,
     draw: fn(&toml::Table, &RulingContext) -> Option<Drawing>,
 }
 
 impl Entry {
-    /// Reads parameters and says what is wrong with them: serde's error carries its own place in the text, the
-    /// inner one is about the whole table.
-    pub fn check(&self, with: toml::de::ValueDeserializer<'_>) -> Result<Result<(), String>, toml::de::Error> {
+    /// Reads parameters and says what is wrong with them: a misfit carries its own place in the text, the inner one is
+    /// about the whole table.
+    pub fn check(&self, with: Reading) -> Result<Result<(), String>, Misfit> {
         (self.check)(with)
     }
 

@@ -77,6 +77,8 @@ pub fn description(product: &Product, facts: &BundleFacts) -> Result<String, Fau
     };
     context.insert("templates", &templates(&books));
     context.insert("chapters", &chapters);
+    let divided = product.notebook.as_ref().is_none_or(|n| n.parts.dividers);
+    context.insert("dividers", &divided);
     context.insert("zipped", &facts.uploads.iter().any(|f| f.entries.is_some()));
     context.insert(
         "licence",

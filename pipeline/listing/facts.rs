@@ -449,7 +449,7 @@ fn notebook(product: &Product, f: &Inspected, pdf: &PdfFacts) -> NotebookFacts {
                 sections += 1;
             }
         }
-        templates = book.templates.iter().map(|t| t.name.clone()).filter(|name| has(name)).collect();
+        templates = book.offered().map(|(_, t)| t.name.clone()).filter(|name| has(name)).collect();
     }
     NotebookFacts {
         file: f.path.trim_start_matches("contents/").to_owned(),

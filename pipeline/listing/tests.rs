@@ -20,6 +20,7 @@ fn product() -> Product {
         with: toml::Table::new(),
         beside: None,
         art: None,
+        offered: true,
     };
     let cover = |name: &str| Cover {
         name: name.into(),
@@ -37,6 +38,7 @@ fn product() -> Product {
         sections: ["Seeds", "Beds", ""].map(section).into(),
         templates: ["Lined", "Dot grid", "Bed plan"].map(template).into(),
         dated: None,
+        parts: base::model::structure::Parts::default(),
         finished: None,
     });
     product.covers = ["Potting bench", "Frost"].map(cover).into();

@@ -1,6 +1,6 @@
 //! The designer's own artwork: which file, how it is fitted, what leads where.
 
-use super::source::suggest;
+use super::source::suggest_file;
 use super::{Context, raw};
 use base::files;
 use base::model::art::{ArtLink, ArtPage, ArtSource, Fit, Navigation, ReAim, Room};
@@ -26,9 +26,10 @@ pub fn resolve(cx: &mut Context, keys: raw::ArtKeys) -> Option<ArtPage> {
         Ok(read) => read,
         Err(fault) => {
             let near = cx.world.nearby(path.get_ref());
-            let help = fault.help.clone().or_else(|| {
-                fault.message.contains("no such file").then(|| suggest(path.get_ref(), near.iter().map(String::as_str)))
-            });
+            let help = fault
+                .help
+                .clone()
+                .or_else(|| fault.message.contains("no such file").then(|| suggest_file(path.get_ref(), &near)));
             cx.source.fault(path.span(), fault.message, help);
             return None;
         }

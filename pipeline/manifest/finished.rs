@@ -12,6 +12,7 @@ use base::model::fault::suggest;
 use base::model::finished::{Finished, OverLink, Pages, Side, Tabs};
 use base::model::pdf_plan::{Entry, LabelRun, LabelStyle, Place, Target};
 use base::model::product::{Cover, CoverDesign, FrontArt, Notebook, PageSetup, Section, Style};
+use base::model::structure::Parts;
 use base::model::units::trim_number;
 use std::collections::BTreeMap;
 use std::ops::Range;
@@ -61,6 +62,9 @@ fn crowded(cx: &mut Context, raw: &raw::Notebook, file: Range<usize>) {
     };
     if let Some(welcome) = &raw.welcome {
         blame("welcome", welcome.span());
+    }
+    for (key, span) in super::structure::spans(raw) {
+        blame(key, span);
     }
     if let Some(template) = raw.template.first() {
         blame("template", template.span());
@@ -115,6 +119,7 @@ pub fn resolve(
         sections,
         templates: Vec::new(),
         dated: None,
+        parts: Parts::default(),
         finished: Some(Arc::new(Finished {
             file: read.file,
             bytes: read.bytes,

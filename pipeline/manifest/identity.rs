@@ -29,6 +29,7 @@ pub fn resolve(source: &mut Source, raw: &raw::Manifest) -> Identity {
             source.fault(n.span(), "the product has no name", Some("give it one".into()));
             "Unnamed".to_owned()
         }
+        None if source.refused("name") => "Unnamed".to_owned(),
         None => {
             source.fault_whole("`name` is missing", "add a line such as: name = \"Allotment Year\"");
             "Unnamed".to_owned()
@@ -78,6 +79,9 @@ fn version(source: &mut Source, raw: &raw::Manifest) -> String {
 
 fn released(source: &mut Source, raw: &raw::Manifest) -> Option<Date> {
     let Some(spanned) = &raw.released else {
+        if source.refused("released") {
+            return None;
+        }
         source.fault_whole("`released` is missing", "add the release date, without quotes: released = 2027-01-15");
         return None;
     };
@@ -165,6 +169,7 @@ pub fn limits(source: &mut Source, raw: &raw::Limits) -> Limits {
     least(heavy.map(|m| m.span()), heavy.is_some_and(|m| small(*m.get_ref())), "the size of a picture");
     let usual = Limits::default();
     Limits {
+        apart: false,
         files: raw.files.as_ref().map_or(usual.files, |f| *f.get_ref() as usize),
         // A shop's megabyte is taken as 1,000,000 bytes: the smaller reading is safe under both.
         bytes: raw.megabytes.as_ref().map_or(usual.bytes, |m| (*m.get_ref() * 1e6) as u64),

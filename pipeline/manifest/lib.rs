@@ -17,7 +17,9 @@ mod shots;
 mod source;
 pub mod starter;
 mod stickers;
+mod structure;
 mod style;
+mod syntax;
 mod texts;
 mod values;
 mod variants;
@@ -134,7 +136,14 @@ fn resolve<'t>(
     let guide = texts::guide(&mut cx, &raw.guide);
     let licence = texts::licence(&mut cx, &raw.licence);
     let shots = shots::resolve(&mut cx, &raw);
-    let limits = identity::limits(cx.source, &raw.limits);
+    let mut limits = identity::limits(cx.source, &raw.limits);
+    if let Some(apart) = raw.delivery.zip_per_variant.as_ref().filter(|a| *a.get_ref()) {
+        limits.apart = cx.varied;
+        if !cx.varied {
+            let help = "take it out, or add a row of choices, such as [variants.colourway]".to_owned();
+            cx.source.fault(apart.span(), "there are no variants to pack", Some(help));
+        }
+    }
     let listing = texts::listing(&mut cx, &raw.listing);
     let delivery = identity::delivery(cx.source, &raw.delivery);
     let lowered = identity::lowered(cx.source, &raw.lower);

@@ -1,7 +1,7 @@
 //! The notebook: cover, welcome page, sections, templates.
 
 use super::source::suggest;
-use super::{Context, art, covers, raw, slug};
+use super::{Context, art, covers, raw, slug, structure};
 use base::colour;
 use base::model::Rgb;
 use base::model::art::ArtPage;
@@ -14,9 +14,6 @@ use toml::de::{DeTable, DeValue};
 
 /// Most sections that a page edge has room for.
 pub const MOST_SECTIONS: usize = 24;
-
-/// Most pages that a section may begin with; beyond that the file is no notebook any more.
-const MOST_PAGES: u32 = 5_000;
 
 /// Resolves the notebook.
 pub fn resolve<'t>(
@@ -31,6 +28,7 @@ pub fn resolve<'t>(
         templates.iter_mut().for_each(|t| begin_weeks(cx.rulings, t, &day));
     }
     let sections = sections(cx, raw, &templates, style, raw_style);
+    let parts = structure::parts(cx, raw, &templates, &sections);
     let style = style.as_ref()?;
     let title = raw.title.as_ref().map_or_else(|| cx.name.to_owned(), |t| t.get_ref().clone());
     let mut cover = covers::resolve_cover(cx, raw.cover.as_ref().unwrap_or(&raw::Cover::default()), style)?;
@@ -60,7 +58,7 @@ pub fn resolve<'t>(
         index: one(raw.index.as_ref()),
         overview: one(raw.overview.as_ref()),
     };
-    Some(Notebook { title, cover, welcome, art: front, sections, templates, dated: None, finished: None })
+    Some(Notebook { title, cover, welcome, art: front, sections, templates, parts, dated: None, finished: None })
 }
 
 /// The art of a table that is there for nothing else.
@@ -91,8 +89,7 @@ fn sections(
     (0..count)
         .map(|i| {
             let section = raw.section.get(i).map(Spanned::get_ref);
-            let pages =
-                section.map_or(Vec::new(), |s| s.pages.iter().filter_map(|p| pages(cx, p, templates)).collect());
+            let pages = section.map_or(Vec::new(), |s| structure::leaves(cx, &s.pages, templates));
             // Without art, `page` is that of a finished notebook, which is looked at elsewhere.
             let keys = section.map(raw::Section::art_keys);
             let keys = keys.map(|k| raw::ArtKeys { page: k.page.filter(|_| k.art.is_some()), ..k });
@@ -114,23 +111,6 @@ pub fn colours(raw: &raw::Notebook, count: usize, style: &Option<Style>, raw_sty
             own.or(listed).unwrap_or(family[i])
         })
         .collect()
-}
-
-fn pages(cx: &mut Context, raw: &Spanned<raw::SectionPages>, templates: &[Template]) -> Option<(usize, usize)> {
-    let Some(name) = &raw.get_ref().template else {
-        cx.source.fault(raw.span(), "which template?", Some("write { template = \"…\", count = 3 }".into()));
-        return None;
-    };
-    let count = raw.get_ref().count.as_ref();
-    if let Some(c) = count.filter(|c| *c.get_ref() == 0 || *c.get_ref() > MOST_PAGES) {
-        cx.source.fault(c.span(), format!("a section takes 1 to {MOST_PAGES} pages of a template"), None);
-    }
-    let found = templates.iter().position(|t| t.slug == *name.get_ref() || t.name == *name.get_ref());
-    if found.is_none() {
-        let help = suggest(name.get_ref(), templates.iter().map(|t| t.slug.as_str()));
-        cx.source.fault(name.span(), format!("no template is called `{}`", name.get_ref()), Some(help));
-    }
-    Some((found?, count.map_or(1, |c| *c.get_ref() as usize)))
 }
 
 fn templates<'t>(cx: &mut Context<'_, 't>, raw: &raw::Notebook, tables: &Spanned<DeTable<'t>>) -> Vec<Template> {
@@ -182,7 +162,15 @@ fn templates<'t>(cx: &mut Context<'_, 't>, raw: &raw::Notebook, tables: &Spanned
         // One whose ruling is at fault keeps its name, so that the pages which ask for it are not blamed as well.
         let ruling = ruling.map_or("blank", |r| r.name).to_owned();
         let with = template.parameters.clone();
-        out.push(Template { name, slug, ruling, with, beside: beside.flatten(), art: own });
+        out.push(Template {
+            name,
+            slug,
+            ruling,
+            with,
+            beside: beside.flatten(),
+            art: own,
+            offered: template.overview != Some(false),
+        });
     }
     out
 }
@@ -242,6 +230,7 @@ fn standard(rulings: Rulings) -> Vec<Template> {
             with: toml::Table::new(),
             beside: None,
             art: None,
+            offered: true,
         })
         .collect()
 }

@@ -1,7 +1,7 @@
 //! Picture files as pixels.
 
 use super::Context;
-use super::source::suggest;
+use super::source::suggest_file;
 use base::files;
 use base::model::Fault;
 use base::model::drawing::Picture;
@@ -17,9 +17,10 @@ pub fn open(cx: &mut Context, path: &toml::Spanned<String>) -> Option<Arc<Pictur
         Ok(picture) => Some(picture),
         Err(fault) => {
             let near = cx.world.nearby(path.get_ref());
-            let help = fault.help.clone().or_else(|| {
-                fault.message.contains("no such file").then(|| suggest(path.get_ref(), near.iter().map(String::as_str)))
-            });
+            let help = fault
+                .help
+                .clone()
+                .or_else(|| fault.message.contains("no such file").then(|| suggest_file(path.get_ref(), &near)));
             cx.source.fault(path.span(), fault.message, help);
             None
         }

@@ -250,6 +250,7 @@ pub struct Limits {
 #[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
 pub struct Delivery {
     pub address: Word,
+    pub zip_per_variant: Option<Spanned<bool>>,
 }
 
 #[derive(Default, Deserialize)]

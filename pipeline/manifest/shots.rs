@@ -1,6 +1,6 @@
 //! Listing pictures: layouts that come with the tool, or files of the designer's own.
 
-use super::source::{Source, suggest};
+use super::source::{Source, suggest, suggest_file};
 use super::{Context, pictures, raw, slug};
 use base::model::Product;
 use base::model::shot::{PageRef, Shot, ShotFormat, ShotLayout, Which};
@@ -177,7 +177,7 @@ fn layout(cx: &mut Context, word: &Spanned<String>) -> Option<ShotLayout> {
         }
         Err(fault) => {
             let near = cx.world.nearby(path);
-            let help = fault.help.unwrap_or_else(|| suggest(path, near.iter().map(String::as_str)));
+            let help = fault.help.unwrap_or_else(|| suggest_file(path, &near));
             cx.source.fault(word.span(), fault.message, Some(help));
             None
         }

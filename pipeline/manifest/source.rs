@@ -1,29 +1,37 @@
 //! The text of a manifest and the faults found in it: all of them in one run, each with line, column and the
 //! nearest word that would have been right.
 
-pub use base::model::fault::suggest;
+use super::syntax;
+pub use base::model::fault::{suggest, suggest_file};
 use base::model::{Fault, SourceSpan};
+use base::reading::{Misfit, Reading};
 use serde::de::DeserializeOwned;
 use std::collections::BTreeSet;
 use std::ops::Range;
 use toml::Spanned;
-use toml::de::{DeTable, DeValue, Deserializer, Error, ValueDeserializer};
+use toml::de::{DeTable, DeValue};
 
 /// A manifest as text, and what is wrong with it so far.
 pub struct Source<'t> {
     file: String,
     text: &'t str,
     faults: Vec<Fault>,
+    /// Tables out of which something was taken that did not fit, by place, with its key.
+    holed: Vec<(Range<usize>, String)>,
 }
 
 impl<'t> Source<'t> {
     /// A manifest by name and text.
     pub fn new(file: &str, text: &'t str) -> Source<'t> {
-        Source { file: file.to_owned(), text, faults: Vec::new() }
+        Source { file: file.to_owned(), text, faults: Vec::new(), holed: Vec::new() }
     }
 
-    /// Notes a fault at a span of bytes.
+    /// Notes a fault at a span of bytes. What a table as a whole lacks is not said where a key of it is at fault: that may
+    /// be what it lacks.
     pub fn fault(&mut self, span: Range<usize>, message: impl Into<String>, help: Option<String>) {
+        if self.holed.iter().any(|(table, _)| *table == span) {
+            return;
+        }
         let mut fault = Fault::new(message).in_file(&self.file).at(self.span(span));
         fault.help = help;
         self.faults.push(fault);
@@ -55,6 +63,11 @@ impl<'t> Source<'t> {
         self.faults.push(Fault::new(message).in_file(&self.file).help(help));
     }
 
+    /// Whether a key of the top level stands there with a value that does not fit.
+    pub fn refused(&self, key: &str) -> bool {
+        self.holed.iter().any(|(table, name)| table.is_empty() && name == key)
+    }
+
     /// Whether anything is wrong so far.
     pub fn is_sound(&self) -> bool {
         self.faults.is_empty()
@@ -75,8 +88,8 @@ impl<'t> Source<'t> {
     /// Reads the text into its tables; `None` when it is no TOML (every break of syntax is a fault then).
     pub fn tables(&mut self) -> Option<Spanned<DeTable<'t>>> {
         let (table, errors) = DeTable::parse_recoverable(self.text);
-        for e in &errors {
-            self.note(e);
+        for said in syntax::told(self.text, &errors) {
+            self.fault(said.span, said.message, said.help);
         }
         errors.is_empty().then_some(table)
     }
@@ -84,13 +97,13 @@ impl<'t> Source<'t> {
     /// Reads a typed value out of the tables. What does not fit is noted, left out, and reading goes on: all faults
     /// come in one run.
     pub fn typed<T: DeserializeOwned>(&mut self, tables: &Spanned<DeTable<'t>>) -> Option<T> {
-        let mut rest = tables.clone();
+        let mut rest = Spanned::new(tables.span(), DeValue::Table(tables.get_ref().clone()));
         loop {
-            match T::deserialize(Deserializer::from(rest.clone())) {
+            match T::deserialize(Reading::of(&rest)) {
                 Ok(value) => return Some(value),
                 Err(e) => {
-                    self.note(&e);
-                    if !e.span().is_some_and(|span| cut(rest.get_mut(), &span)) {
+                    self.note(&e, 0..0);
+                    if !self.take_out(&mut rest, 0..0, &e) {
                         return None;
                     }
                 }
@@ -98,21 +111,21 @@ impl<'t> Source<'t> {
         }
     }
 
-    /// Runs a reader over one value again and again, each time without what it objected to, until it is content.
+    /// Runs a reader over one value again and again, each time without what it objected to, until it is content. What is no
+    /// table at all has been told before.
     pub fn each_fault(
         &mut self,
         value: &Spanned<DeValue<'t>>,
-        read: impl Fn(ValueDeserializer<'_>) -> Result<Result<(), String>, Error>,
+        read: impl Fn(Reading) -> Result<Result<(), String>, Misfit>,
     ) {
         let mut rest = value.clone();
-        loop {
-            match read(ValueDeserializer::from(rest.clone())) {
+        while rest.get_ref().is_table() {
+            match read(Reading::of(&rest)) {
                 Ok(Ok(())) => return,
                 Ok(Err(message)) => return self.fault(value.span(), message, None),
                 Err(e) => {
-                    self.note(&e);
-                    let DeValue::Table(table) = rest.get_mut() else { return };
-                    if !e.span().is_some_and(|span| cut(table, &span)) {
+                    self.note(&e, value.span());
+                    if !self.take_out(&mut rest, value.span(), &e) {
                         return;
                     }
                 }
@@ -120,9 +133,20 @@ impl<'t> Source<'t> {
         }
     }
 
-    fn note(&mut self, e: &Error) {
-        let (message, help) = plain(e.message());
-        self.fault(e.span().unwrap_or(0..0), message, help);
+    /// Takes what a misfit points at out of a table; false where nothing is to be taken.
+    fn take_out(&mut self, rest: &mut Spanned<DeValue<'t>>, whole: Range<usize>, e: &Misfit) -> bool {
+        let DeValue::Table(table) = rest.get_mut() else { return false };
+        match e.span().and_then(|span| cut(table, &whole, &span)) {
+            Some(hole) => {
+                self.holed.push(hole);
+                true
+            }
+            None => false,
+        }
+    }
+
+    fn note(&mut self, e: &Misfit, whole: Range<usize>) {
+        self.fault(e.span().unwrap_or(whole), e.message(), e.help().map(str::to_owned));
     }
 }
 
@@ -140,46 +164,34 @@ fn of_bytes(text: &str, span: Range<usize>) -> SourceSpan {
     }
 }
 
-/// Takes the entry that a span points at out of a table: the key itself, or the innermost value that holds it.
-fn cut(table: &mut DeTable<'_>, span: &Range<usize>) -> bool {
+/// Takes the entry that a span points at out of a table: the key itself, or the innermost value that holds it. Gives the
+/// place of the table that it was in, and its key.
+fn cut(table: &mut DeTable<'_>, place: &Range<usize>, span: &Range<usize>) -> Option<(Range<usize>, String)> {
     let holds = |outer: Range<usize>| outer.start <= span.start && span.end <= outer.end;
     let keys: Vec<String> = table.keys().map(|k| k.get_ref().to_string()).collect();
     for key in keys {
         let at_key = table.get_key_value(key.as_str()).is_some_and(|(k, _)| holds(k.span()));
-        let inside = table.get_mut(key.as_str()).is_some_and(|value| match value.get_mut() {
-            DeValue::Table(inner) => cut(inner, span),
-            DeValue::Array(items) => items.iter_mut().any(|item| match item.get_mut() {
-                DeValue::Table(inner) => cut(inner, span),
-                _ => false,
-            }),
-            _ => false,
+        let inside = table.get_mut(key.as_str()).and_then(|value| {
+            let place = value.span();
+            match value.get_mut() {
+                DeValue::Table(inner) => cut(inner, &place, span),
+                DeValue::Array(items) => items.iter_mut().find_map(|item| {
+                    let place = item.span();
+                    match item.get_mut() {
+                        DeValue::Table(inner) => cut(inner, &place, span),
+                        _ => None,
+                    }
+                }),
+                _ => None,
+            }
         });
-        if inside {
-            return true;
+        if inside.is_some() {
+            return inside;
         }
         if at_key || table.get(key.as_str()).is_some_and(|v| holds(v.span())) {
             table.remove(key.as_str());
-            return true;
+            return Some((place.clone(), key));
         }
     }
-    false
-}
-
-/// Serde's words made plain, with the nearest valid word as help.
-fn plain(message: &str) -> (String, Option<String>) {
-    if let Some((message, help)) = message.split_once('\n') {
-        return (message.to_owned(), Some(help.to_owned()));
-    }
-    let quoted: Vec<&str> = message.split('`').skip(1).step_by(2).collect();
-    // The calendar's words say how to mend them behind a semicolon.
-    if let Some((message, help)) = message.split_once("; ") {
-        return (message.to_owned(), Some(help.to_owned()));
-    }
-    if let (Some(rest), [given, valid @ ..]) = (message.strip_prefix("unknown "), quoted.as_slice()) {
-        let kind = if rest.starts_with("variant") { "value" } else { "key" };
-        return (format!("unknown {kind} `{given}`"), Some(suggest(given, valid.iter().copied())));
-    }
-    let message =
-        message.replace("invalid type: ", "wrong kind of value: ").replace("invalid value: ", "wrong value: ");
-    (message, None)
+    None
 }

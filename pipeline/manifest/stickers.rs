@@ -2,7 +2,7 @@
 
 mod groups;
 
-use super::source::suggest;
+use super::source::{suggest, suggest_file};
 use super::values::Extent;
 use super::{Context, pictures, raw, slug};
 use base::model::product::{Border, Edges, Optimise, SheetForms, Side, Sticker, StickerSet, StickerSource, Style};
@@ -214,7 +214,7 @@ fn file(cx: &mut Context, path: &Spanned<String>) -> Option<StickerSource> {
         Ok(text) => text,
         Err(fault) => {
             let near = cx.world.nearby(path.get_ref());
-            let help = fault.help.unwrap_or_else(|| suggest(path.get_ref(), near.iter().map(String::as_str)));
+            let help = fault.help.unwrap_or_else(|| suggest_file(path.get_ref(), &near));
             cx.source.fault(path.span(), fault.message, Some(help));
             return None;
         }

@@ -1,7 +1,7 @@
 //! Colours, corners and fonts.
 
 use super::raw;
-use super::source::{Source, suggest};
+use super::source::{Source, suggest_file};
 use base::colour;
 use base::files::Files;
 use base::model::assets::{Assets, Use};
@@ -73,7 +73,7 @@ fn own(source: &mut Source, world: &dyn Files, path: &toml::Spanned<String>, ass
         Ok(bytes) => bytes,
         Err(fault) => {
             let near = world.nearby(path.get_ref());
-            let help = fault.help.clone().unwrap_or_else(|| suggest(path.get_ref(), near.iter().map(String::as_str)));
+            let help = fault.help.clone().unwrap_or_else(|| suggest_file(path.get_ref(), &near));
             source.fault(path.span(), fault.message, Some(help));
             return None;
         }

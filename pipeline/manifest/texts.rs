@@ -1,6 +1,6 @@
 //! Guide, licence terms, listing.
 
-use super::source::suggest;
+use super::source::suggest_file;
 use super::{Context, pictures, raw};
 use base::model::product::{Guide, Licence, Listing, Refunds};
 use std::collections::BTreeMap;
@@ -30,7 +30,7 @@ pub fn guide(cx: &mut Context, raw: &raw::Guide) -> Guide {
         }
         Err(fault) => {
             let near = cx.world.nearby(path.get_ref());
-            let help = fault.help.unwrap_or_else(|| suggest(path.get_ref(), near.iter().map(String::as_str)));
+            let help = fault.help.unwrap_or_else(|| suggest_file(path.get_ref(), &near));
             cx.source.fault(path.span(), fault.message, Some(help));
         }
     }

@@ -148,15 +148,35 @@ fn split_dpi(text: &str) -> Result<(&str, Option<f64>), String> {
     }
 }
 
+/// Reads a text into a value; `what` says what is wanted where there is no text.
+fn written<'de, D: Deserializer<'de>, T>(
+    d: D,
+    what: &'static str,
+    read: impl Fn(&str) -> Result<T, String>,
+) -> Result<T, D::Error> {
+    struct Reader<F>(&'static str, F);
+    impl<T, F: Fn(&str) -> Result<T, String>> Visitor<'_> for Reader<F> {
+        type Value = T;
+        fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+            f.write_str(self.0)
+        }
+        fn visit_str<E: Error>(self, v: &str) -> Result<T, E> {
+            (self.1)(v).map_err(E::custom)
+        }
+    }
+    d.deserialize_any(Reader(what, read))
+}
+
 /// A colour, written `#rgb` or `#rrggbb`.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Colour(pub Rgb);
 
 impl<'de> Deserialize<'de> for Colour {
     fn deserialize<D: Deserializer<'de>>(d: D) -> Result<Colour, D::Error> {
-        let text = String::deserialize(d)?;
-        Rgb::parse(text.trim()).map(Colour).ok_or_else(|| {
-            D::Error::custom(format!("`{text}` is not a colour\nwrite # and three or six hexadecimal digits: #8a9a5b"))
+        written(d, "a colour in quotes, such as \"#8a9a5b\"", |text| {
+            Rgb::parse(text.trim()).map(Colour).ok_or_else(|| {
+                format!("`{text}` is not a colour\nwrite # and three or six hexadecimal digits: #8a9a5b")
+            })
         })
     }
 }
@@ -185,18 +205,21 @@ pub struct PixelSize(pub u32, pub u32);
 
 impl<'de> Deserialize<'de> for PixelSize {
     fn deserialize<D: Deserializer<'de>>(d: D) -> Result<PixelSize, D::Error> {
-        let text = String::deserialize(d)?;
+        written(d, "width and height in quotes, such as \"2000 x 1500\"", PixelSize::read)
+    }
+}
+
+impl PixelSize {
+    fn read(text: &str) -> Result<PixelSize, String> {
         let plain = text.trim().trim_end_matches("px");
         let side = |s: &str| s.trim().parse::<u32>().ok();
         let sides = plain.split_once(['x', '×']).and_then(|(w, h)| Some((side(w)?, side(h)?)));
         match sides {
             Some((w, h)) if (300..=8000).contains(&w) && (300..=8000).contains(&h) => Ok(PixelSize(w, h)),
-            Some(_) => Err(D::Error::custom(format!(
+            Some(_) => Err(format!(
                 "`{text}` is no size for a listing picture\na side has 300 to 8000 pixels; 2000 x 1500 suits most shops"
-            ))),
-            None => {
-                Err(D::Error::custom(format!("`{text}` is not a size in pixels\nwrite width and height: 2000 x 1500")))
-            }
+            )),
+            None => Err(format!("`{text}` is not a size in pixels\nwrite width and height: 2000 x 1500")),
         }
     }
 }
@@ -214,8 +237,7 @@ pub struct PageSize {
 
 impl<'de> Deserialize<'de> for PageSize {
     fn deserialize<D: Deserializer<'de>>(d: D) -> Result<PageSize, D::Error> {
-        let text = String::deserialize(d)?;
-        page_size(text.trim()).map_err(D::Error::custom)
+        written(d, "a page size in quotes, such as \"A5\" or \"240 x 180 mm\"", |text| page_size(text.trim()))
     }
 }
 
@@ -231,6 +253,16 @@ fn page_size(text: &str) -> Result<PageSize, String> {
         let near = super::source::suggest(text, SIZES.iter().map(|(n, ..)| *n));
         return Err(format!("`{text}` is not a page size\n{near}; or write it out, as 240 x 180 mm"));
     };
+    if unit.is_empty() && dpi.is_none() {
+        let (w, h) = (w.trim(), h.trim());
+        // Nobody writes on a page of a metre; a screen has hundreds of pixels a side.
+        let screen = [w, h].iter().all(|side| side.parse::<f64>().is_ok_and(|n| n > 400.0));
+        let help = if screen { format!("{w} x {h} px at 264 dpi") } else { format!("{w} x {h} mm") };
+        return Err(format!("`{text}` has no unit\nwrite {help}, or whatever it is measured in"));
+    }
+    if unit == "px" && dpi.is_none() {
+        return Err(format!("pixels have no size of their own in `{text}`\nadd the resolution: {text} at 264 dpi"));
+    }
     let suffix = dpi.map_or(String::new(), |d| format!(" at {d} dpi"));
     let side = |n: &str| length(&format!("{} {unit}{suffix}", n.trim())).map(|mm| mm * PT_PER_MM);
     let size = Size::new(side(w)?, side(h)?);

@@ -70,7 +70,13 @@ pub fn pack_knowing(product: &Product, contents: &[Artifact], worth: archive::Wo
         .collect();
 
     let (most, bytes) = (product.limits.files, product.limits.bytes);
-    let whole = slots::fill(&pieces, most.saturating_sub(usize::from(card.is_some())), bytes);
+    let free = most.saturating_sub(usize::from(card.is_some()));
+    let whole = if product.limits.apart {
+        let chosen = slots::apart(&pieces, free, bytes);
+        Some(chosen.ok_or_else(|| vec![not_apart(product, free)])?)
+    } else {
+        slots::fill(&pieces, free, bytes)
+    };
     let (chosen, out) = match whole {
         Some(slots) => (slots, Vec::new()),
         None if product.delivery.is_some() && most > 0 => beside_card(&pieces, most - 1, bytes),
@@ -104,6 +110,17 @@ pub fn pack_knowing(product: &Product, contents: &[Artifact], worth: archive::Wo
         return Err(over);
     }
     Ok(Packing { uploads, left_out: out.into_iter().map(|i| files[i].1.path.clone()).collect() })
+}
+
+/// Why variants cannot each be packed by itself.
+fn not_apart(product: &Product, free: usize) -> Fault {
+    let bytes = byte_size(product.limits.bytes);
+    Fault::new(format!(
+        "{} variants, an archive each, and what all share do not fit into {free} uploads of at most {bytes}",
+        product.variants.all.len()
+    ))
+    .in_file("product.toml")
+    .help("take zip-per-variant out of [delivery], make the variants fewer, or raise files in [limits] if the shop takes more")
 }
 
 /// What fits beside a card, in slots, and what does not. With one slot in all, the card is all there is.

@@ -84,7 +84,7 @@ pub fn bundle(
 fn names(product: &Product) -> Value {
     let notebook = product.notebook.as_ref();
     let sections: Vec<&str> = notebook.iter().flat_map(|n| &n.sections).map(|s| s.name.as_str()).collect();
-    let templates: Vec<&str> = notebook.iter().flat_map(|n| &n.templates).map(|t| t.name.as_str()).collect();
+    let templates: Vec<&str> = notebook.iter().flat_map(|n| n.offered()).map(|(_, t)| t.name.as_str()).collect();
     json!({ "sections": sections, "templates": templates })
 }
 

@@ -7,6 +7,7 @@
 use super::archive::EMPTY;
 use super::bins;
 use base::model::Kind;
+use std::collections::BTreeMap;
 
 /// A file to be packed, by its figures.
 #[derive(Clone, Debug, PartialEq)]
@@ -73,6 +74,30 @@ pub fn fill(pieces: &[Piece], files: usize, bytes: u64) -> Option<Vec<Slot>> {
     let (rest, packing) = best;
     let zips = together(pieces, &rest, bins::count(&packing), capacity).unwrap_or_else(|| by_bin(&rest, &packing));
     Some(in_order(pieces, bare, zips, bytes))
+}
+
+/// The same with an archive for each variant, behind what all share.
+pub fn apart(pieces: &[Piece], files: usize, bytes: u64) -> Option<Vec<Slot>> {
+    let capacity = bytes.saturating_sub(EMPTY);
+    let mut own: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+    let mut shared = Vec::new();
+    for (i, piece) in pieces.iter().enumerate() {
+        match piece.variant {
+            Some(variant) => own.entry(variant).or_default().push(i),
+            None => shared.push(i),
+        }
+    }
+    let weight = |list: &[usize]| list.iter().map(|i| pieces[*i].zipped).sum::<u64>();
+    if own.values().any(|list| weight(list) > capacity) {
+        return None;
+    }
+    let figures: Vec<Piece> = shared.iter().map(|i| pieces[*i].clone()).collect();
+    let slots = fill(&figures, files.checked_sub(own.len())?, bytes)?;
+    let back = |slot: Slot| match slot {
+        Slot::Bare(i) => Slot::Bare(shared[i]),
+        Slot::Zip(list) => Slot::Zip(list.into_iter().map(|i| shared[i]).collect()),
+    };
+    Some(slots.into_iter().map(back).chain(own.into_values().map(Slot::Zip)).collect())
 }
 
 /// Pieces by the number of their bin.

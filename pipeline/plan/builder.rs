@@ -55,8 +55,12 @@ impl Builder<'_, '_> {
         // The lower third opens the book; the label above it stays free for writing. Art with links of its own has them
         // instead.
         let rect = Rect::new(size.w * 0.1, size.h * 0.68, size.w * 0.8, size.h * 0.28);
-        let says = format!("{} {}", words::ENGLISH.go_to, words::ENGLISH.index);
-        let opens = Link { rect, target: Target::Place(Place::Index), says };
+        // Where there is no index, the cover does not lead to itself.
+        let (place, name) = match self.chrome.home() {
+            (Place::Cover, _) => (Place::Section(1), words::ENGLISH.sections),
+            home => home,
+        };
+        let opens = Link { rect, target: Target::Place(place), says: format!("{} {name}", words::ENGLISH.go_to) };
         let links = if own.is_empty() { vec![opens] } else { own };
         self.pages.push(Page { place: Some(Place::Cover), drawing, links });
     }
@@ -99,7 +103,7 @@ impl Builder<'_, '_> {
     }
 
     /// Adds a page with art between the layers of the chrome.
-    fn art_page(&mut self, state: State, art: &ArtPage, drawing: Drawing, links: Vec<Link>, place: Option<Place>) {
+    pub fn art_page(&mut self, state: State, art: &ArtPage, drawing: Drawing, links: Vec<Link>, place: Option<Place>) {
         let (below, above) = match (art.navigation, art.room) {
             (Navigation::Over, Room::Writing) => (Layer::Ground, Some(Layer::Coil)),
             (Navigation::Over, Room::Page | Room::Papers) => (Layer::Desk, Some(Layer::Over)),
@@ -129,7 +133,7 @@ impl Builder<'_, '_> {
     }
 
     /// The rectangle that a room means on this page.
-    fn room(&self, room: Room) -> Rect {
+    pub fn room(&self, room: Room) -> Rect {
         match room {
             Room::Page => Rect::page(self.frame.page),
             Room::Papers => self.frame.sheet(),
@@ -143,10 +147,9 @@ impl Builder<'_, '_> {
     /// What a divider's drawing can say beside what every drawing can.
     pub fn section_data(&self, index: usize) -> Map<String, Value> {
         let section = &self.notebook.sections[index];
-        let names = section.pages.iter().flat_map(|(t, n)| std::iter::repeat_n(*t, *n));
-        let pages: Vec<Value> = names
-            .enumerate()
-            .map(|(k, t)| json!({ "name": self.notebook.templates[t].name, "number": k + 1 }))
+        let pages = section.pages.iter().enumerate();
+        let pages: Vec<Value> = pages
+            .map(|(k, leaf)| json!({ "name": leaf.title(self.notebook), "number": k + 1, "data": leaf.data }))
             .collect();
         let mut data = self.loader.data();
         data.insert("section".into(), self.chrome.section_title(index, &section.name).into());
@@ -156,12 +159,20 @@ impl Builder<'_, '_> {
         data
     }
 
-    /// Lays the art of every template that has it: its drawing is a form, its links stand on each of its pages.
+    /// Lays the art of every template that has it: its drawing is a form, its links stand on each of its pages. One that is
+    /// used by pages with names or data alone is laid for each of them.
     pub fn lay_templates(&mut self) {
         for (i, template) in self.notebook.templates.iter().enumerate() {
             let Some(art) = &template.art else { continue };
+            let used = self.notebook.sections.iter().flat_map(|s| &s.pages).any(|l| l.template == i && l.is_plain());
+            if !template.offered && !used {
+                continue;
+            }
             let mut data = self.loader.data();
             data.insert("template".into(), template.name.clone().into());
+            data.insert("name".into(), template.name.clone().into());
+            data.insert("section".into(), "".into());
+            data.insert("colour".into(), self.product.style.accent.to_string().into());
             data.insert("number".into(), (i + 1).into());
             let room = self.room(art.room);
             let laid = self.loader.lay(art, room, &data, self.places);
@@ -190,17 +201,22 @@ impl Builder<'_, '_> {
         if let Some(laid) = self.laid.get(&template.slug) {
             return laid.drawing.clone();
         }
+        self.ruled(template, pen, self.frame.areas.clone())
+    }
+
+    /// What the rulings of a template draw on these areas.
+    pub fn ruled(&self, template: &Template, pen: Pen, areas: Vec<Rect>) -> Drawing {
         let context = |areas| RulingContext { pen, ..self.ruling_context(areas) };
         let draw = |name: &str, with: &toml::Table, areas: Vec<Rect>| {
             // The manifest has checked name and parameters; without a ruling the page stays blank.
             ruling::find(self.rulings.plain, name).and_then(|r| r.draw(with, &context(areas))).unwrap_or_default()
         };
         match &template.beside {
-            None => draw(&template.ruling, &template.with, self.frame.areas.clone()),
+            None => draw(&template.ruling, &template.with, areas),
             Some((beside, with)) => {
                 // A gap of one pitch keeps both halves on one baseline grid.
                 let pitch = ruling::find(self.rulings.plain, &template.ruling).and_then(|r| r.pitch(&template.with));
-                let (first, second) = ruling::halves(&self.frame.areas, pitch.unwrap_or_else(|| Mm(7.1).pt()));
+                let (first, second) = ruling::halves(&areas, pitch.unwrap_or_else(|| Mm(7.1).pt()));
                 let mut d = draw(&template.ruling, &template.with, first);
                 d.extend(draw(beside, with, second));
                 d

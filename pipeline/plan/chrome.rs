@@ -5,6 +5,7 @@ use super::words::Words;
 use base::colour;
 use base::model::drawing::{Cut, Path, Stroke, Turn};
 use base::model::product::{Coil, Hand, Notebook, Product, Style};
+use base::model::structure::Part;
 use base::model::units::between;
 use base::model::{Drawing, Link, Mm, Place, Point, Rect, Rgb, Role, Target};
 use draw::text::{Align, Setting};
@@ -36,6 +37,15 @@ pub enum Layer {
     Coil,
     /// Tabs, coil and foot, over art that covers the page.
     Over,
+}
+
+/// A mark at the foot, by what it leads to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Mark {
+    /// The templates: four little squares.
+    Overview,
+    /// The index: three little bars.
+    Index,
 }
 
 /// Everything that draws chrome.
@@ -117,15 +127,57 @@ impl Chrome<'_> {
         let mut add = |rect: Rect, place: Place, name: &str| {
             links.push(Link { rect, target: Target::Place(place), says: format!("{go} {name}") });
         };
+        let (home, name) = self.home();
         for rect in &frame.ring_taps {
-            add(*rect, Place::Index, self.words.index);
+            add(*rect, home.clone(), name);
         }
-        add(self.cover_foot(), Place::Cover, self.words.cover);
-        add(self.mark(0), Place::Templates, self.words.templates);
-        if self.product.page.coil == Coil::None {
-            add(self.mark(1), Place::Index, self.words.index);
+        let parts = &self.notebook.parts;
+        match (parts.foot, parts.has(Part::Cover)) {
+            (true, true) => add(self.cover_foot(), Place::Cover, self.words.cover),
+            (true, false) => add(self.cover_foot(), home, name),
+            (false, _) => {}
+        }
+        for (i, mark) in self.marks().into_iter().enumerate() {
+            match mark {
+                Mark::Overview => {
+                    if let Some((place, name)) = self.templates() {
+                        add(self.mark(i), place, name);
+                    }
+                }
+                Mark::Index => add(self.mark(i), Place::Index, self.words.index),
+            }
         }
         links
+    }
+
+    /// Where the coil leads, with its name: to the index, or without one to what comes nearest to it.
+    pub fn home(&self) -> (Place, &str) {
+        let parts = &self.notebook.parts;
+        let ways = [
+            (Part::Index, Place::Index, self.words.index),
+            (Part::Overview, Place::Templates, self.words.templates),
+            (Part::Cover, Place::Cover, self.words.cover),
+        ];
+        let way = ways.into_iter().find(|(part, ..)| parts.has(*part));
+        way.map_or((Place::Section(1), self.words.sections), |(_, place, name)| (place, name))
+    }
+
+    /// Where the templates are: their overview, or without one the first of their pages.
+    pub fn templates(&self) -> Option<(Place, &str)> {
+        let parts = &self.notebook.parts;
+        if parts.has(Part::Overview) {
+            return Some((Place::Templates, self.words.templates));
+        }
+        let first = self.notebook.offered().next().filter(|_| parts.has(Part::Templates));
+        first.map(|(_, t)| (Place::Template(t.slug.clone()), t.name.as_str()))
+    }
+
+    /// The marks at the foot, from the outer edge.
+    fn marks(&self) -> Vec<Mark> {
+        let parts = &self.notebook.parts;
+        let overview = self.templates().map(|_| Mark::Overview);
+        let index = (self.product.page.coil == Coil::None && parts.has(Part::Index)).then_some(Mark::Index);
+        if parts.marks { overview.into_iter().chain(index).collect() } else { Vec::new() }
     }
 
     /// Whether a tab lies on the left: those that are passed do, and for the left hand those that are not. Tabs are
@@ -279,19 +331,26 @@ impl Chrome<'_> {
         let setting = Setting::new(Role::Label, size, quiet).tracked(0.03);
         let foot = frame.feet[0];
         let room = Rect { w: foot.w * 0.6, ..foot };
-        setting.draw_in(d, self.fonts, &self.notebook.title, room, Align::Left);
-        let pen = Stroke::new(0.65 * frame.scale.max(0.7), quiet).round();
-        let mark = self.mark_face(0);
-        let cell = mark.w * 0.4;
-        for (dx, dy) in [(0.0, 0.0), (mark.w - cell, 0.0), (0.0, mark.h - cell), (mark.w - cell, mark.h - cell)] {
-            d.stroke(Path::rounded(Rect::new(mark.x + dx, mark.y + dy, cell, cell), cell * 0.22), pen);
+        if self.notebook.parts.foot {
+            setting.draw_in(d, self.fonts, &self.notebook.title, room, Align::Left);
         }
-        if self.product.page.coil == Coil::None {
-            let mark = self.mark_face(1);
+        let pen = Stroke::new(0.65 * frame.scale.max(0.7), quiet).round();
+        for (i, mark) in self.marks().into_iter().enumerate() {
+            self.draw_mark(d, mark, self.mark_face(i), pen);
+        }
+    }
+
+    fn draw_mark(&self, d: &mut Drawing, what: Mark, mark: Rect, pen: Stroke) {
+        if what == Mark::Index {
             for i in 0..3 {
                 let y = mark.y + mark.h * (0.1 + 0.4 * f64::from(i));
                 d.stroke(Path::line(Point::new(mark.x, y), Point::new(mark.right(), y)), pen);
             }
+            return;
+        }
+        let cell = mark.w * 0.4;
+        for (dx, dy) in [(0.0, 0.0), (mark.w - cell, 0.0), (0.0, mark.h - cell), (mark.w - cell, mark.h - cell)] {
+            d.stroke(Path::rounded(Rect::new(mark.x + dx, mark.y + dy, cell, cell), cell * 0.22), pen);
         }
     }
 

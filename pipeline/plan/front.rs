@@ -1,6 +1,7 @@
 //! Welcome page, index and dividers.
 
 use super::builder::Builder;
+use super::contents;
 use super::dated::Calendar;
 use super::frame::Frame;
 use super::guide;
@@ -37,6 +38,7 @@ pub fn welcome(b: &Builder) -> Result<Vec<(Drawing, Vec<Link>)>, Vec<Fault>> {
 pub fn index(b: &Builder, calendar: Option<&Calendar>) -> (Drawing, Vec<Link>) {
     let (mut d, mut links) = (Drawing::new(), Vec::new());
     head(b, &mut d, b.chrome.words.index);
+    links.extend(to_templates(b, &mut d));
     let mut rooms = index_rooms(b.frame);
     if let Some(calendar) = calendar {
         let (months, leading, left) = super::dated::index(b, calendar, rooms);
@@ -77,6 +79,23 @@ pub fn index(b: &Builder, calendar: Option<&Calendar>) -> (Drawing, Vec<Link>) {
         }
     }
     (d, links)
+}
+
+/// The way to the templates at the end of the index's head, where no mark at the foot leads there.
+fn to_templates(b: &Builder, d: &mut Drawing) -> Option<Link> {
+    let (place, _) = b.chrome.templates().filter(|_| !b.notebook.parts.marks)?;
+    let (area, high) = (b.frame.areas.last()?, head_height(b.frame));
+    let words = b.chrome.words;
+    let setting = Setting::new(Role::LabelBold, (9.4 * b.frame.scale).max(7.0), b.product.style.ink);
+    let wide = setting.width(b.fonts, words.templates);
+    let rect =
+        Rect::new(area.right() - (wide + high * 0.4).max(high), area.y, (wide + high * 0.4).max(high), high * 0.8);
+    let base = area.y + setting.cap(b.fonts) + high * 0.1;
+    setting.draw(d, b.fonts, words.templates, area.right(), base, Align::Right);
+    let rule = Stroke::new(0.7, colour::mix(b.product.style.ink, b.product.style.paper, 0.4));
+    d.line(area.right() - wide, base + high * 0.12, area.right(), base + high * 0.12, rule);
+    let says = format!("{} {}", words.go_to, words.templates);
+    Some(Link { rect, target: Target::Place(place), says })
 }
 
 /// What is left of each paper below the head.
@@ -157,10 +176,10 @@ pub fn divider(b: &Builder, index: usize) -> (Drawing, Vec<Link>) {
     let (x, y) = (zone.centre().x, line_y - size * 0.45);
     name.draw_kept(&mut d, b.fonts, &section.name, Line { room: half * 2.0, x, y, align: Align::Centre });
     let links = match (frame.areas.get(1), panel) {
-        (Some(area), _) => contents(b, &mut d, *area, index),
+        (Some(area), _) => contents::draw(b, &mut d, *area, index),
         (None, Some(panel)) => {
             d.fill(Path::rounded(panel, frame.corner.min(panel.h * 0.1)), style.paper);
-            contents(b, &mut d, rows_in(b, panel), index)
+            contents::draw(b, &mut d, rows_in(b, panel), index)
         }
         (None, None) => Vec::new(),
     };
@@ -175,62 +194,27 @@ fn panel(b: &Builder, field: Rect, index: usize) -> Option<Rect> {
     let area = b.frame.areas[0];
     let (right, bottom) = (area.right().min(field.right()), area.bottom().min(field.bottom()));
     let rim = (Mm(4.0).pt() * b.frame.scale).max(5.0);
-    let (x, y) = match field.size().is_landscape() {
-        true => (field.x + field.w * 0.46, area.y.max(field.y) + rim),
-        false => (area.x.max(field.x) + rim, field.y + field.h * 0.4),
-    };
-    let whole = Rect::new(x, y, right - rim - x, bottom - rim - y);
+    let count = b.notebook.sections[index].pages.len();
+    // Number and name give way to a list that is long.
+    let whole = [(0.46, 0.4), (0.36, 0.26)].map(|(right_of, below)| {
+        let (x, y) = match field.size().is_landscape() {
+            true => (field.x + field.w * right_of, area.y.max(field.y) + rim),
+            false => (area.x.max(field.x) + rim, field.y + field.h * below),
+        };
+        Rect::new(x, y, right - rim - x, bottom - rim - y)
+    });
+    let holds = |whole: &&Rect| contents::Lines::new(rows_in(b, **whole), count).count() >= count;
+    let whole = *whole.iter().find(holds).unwrap_or(&whole[1]);
     // Just as high as its lines.
     let least = whole.h - rows_in(b, whole).h;
-    let lines = (rows_in(b, whole).h / Mm(STEP).pt()).floor().max(1.0);
-    Some(Rect { h: lines * Mm(STEP).pt() + least, ..whole })
+    let room = rows_in(b, whole);
+    let step = contents::Lines::new(room, count).step;
+    let lines = (room.h / step).floor().max(1.0);
+    Some(Rect { h: lines * step + least, ..whole })
 }
 
 /// The room for lines on a panel.
 fn rows_in(b: &Builder, panel: Rect) -> Rect {
     let pad = (Mm(4.0).pt() * b.frame.scale).max(5.0);
     panel.inset_each(pad, pad * 0.4, pad, pad * 0.9)
-}
-
-/// From line to line of a divider's list, in mm: high enough for a finger.
-const STEP: f64 = 10.0;
-
-/// The second paper of a divider: numbered lines for what the section holds. The pages that are there from the
-/// start are named, and their lines lead to them.
-fn contents(b: &Builder, d: &mut Drawing, area: Rect, index: usize) -> Vec<Link> {
-    let colour = b.notebook.sections[index].colour;
-    let step = Mm(STEP).pt();
-    // A hair more, since a panel is cut to just so many lines.
-    let rows = ((area.h + 0.01) / step).floor() as usize;
-    let number = Setting::new(
-        Role::Label,
-        6.5 * b.frame.scale.max(0.75),
-        colour::at_contrast(b.product.style.paper, b.product.style.ink, 4.8),
-    );
-    let bar = Stroke::new(0.5, b.pen.rule);
-    let count = b.notebook.sections[index].pages.iter().map(|(_, n)| n).sum::<usize>();
-    // As many columns as all pages need, and as leave room for their names.
-    let most = (area.w / Mm(42.0).pt()).floor().max(1.0) as usize;
-    let columns = area.columns(count.div_ceil(rows.max(1)).min(most).max(1), step * 0.6);
-    let lines: Vec<Rect> =
-        columns.iter().flat_map(|c| (0..rows).map(move |r| Rect::new(c.x, c.y + r as f64 * step, c.w, step))).collect();
-    for (i, line) in lines.iter().enumerate() {
-        d.line(line.x, line.bottom(), line.right(), line.bottom(), bar);
-        number.draw(d, b.fonts, &(i + 1).to_string(), line.x + step * 0.55, line.bottom() - step * 0.26, Align::Right);
-    }
-    let names = b.notebook.sections[index].pages.iter().flat_map(|(t, n)| std::iter::repeat_n(*t, *n));
-    let title = Setting::new(Role::Label, (8.6 * b.frame.scale).max(6.0), b.product.style.ink);
-    let mut links = Vec::new();
-    for ((i, template), line) in names.enumerate().zip(&lines) {
-        let name = &b.notebook.templates[template].name;
-        let (x, y) = (line.x + step * 1.1, line.bottom() - step * 0.26);
-        title.draw_kept(d, b.fonts, name, Line { room: line.w - step * 1.2, x, y, align: Align::Left });
-        let says = format!("{} {} {}: {name}", b.chrome.words.go_to, b.chrome.words.page, i + 1);
-        links.push(Link { rect: *line, target: Target::Place(Place::Leaf(index + 1, i + 1)), says });
-    }
-    for column in columns {
-        let x = column.x + step * 0.85;
-        d.line(x, column.y + step * 0.25, x, column.y + rows as f64 * step, Stroke::new(0.7, colour));
-    }
-    links
 }

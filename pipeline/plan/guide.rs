@@ -5,6 +5,7 @@ use base::model::drawing::{Path, Picture, Stroke};
 use base::model::pdf_plan::{Entry, LabelRun, LabelStyle, PdfPlan};
 use base::model::plan::Make;
 use base::model::product::{Coil, FrontArt, Notebook, Product};
+use base::model::structure::{Part, Parts};
 use base::model::variant;
 use base::model::variant::Variant;
 use base::model::{Drawing, Fault, Item, Kind, Link, Mm, Page, Rect, Role, Target};
@@ -209,7 +210,11 @@ fn fill(name: &str, text: &str, product: &Product, facts: &GuideFacts) -> Result
                 "dated": n.dated.is_some(),
                 "unnamed": n.sections.iter().filter(|s| s.name.is_empty()).count(),
                 "sections": n.sections.iter().map(|s| s.name.clone()).collect::<Vec<_>>(),
-                "templates": n.templates.iter().map(|t| t.name.clone()).collect::<Vec<_>>(),
+                "templates": if n.parts.has(Part::Templates) {
+                    n.offered().map(|(_, t)| t.name.clone()).collect::<Vec<_>>()
+                } else {
+                    Vec::new()
+                },
             })
         }),
     );
@@ -217,9 +222,29 @@ fn fill(name: &str, text: &str, product: &Product, facts: &GuideFacts) -> Result
     let labels = labels.filter(|c| c.label).count();
     context.insert("covers", &serde_json::json!({ "count": facts.covers, "labels": labels }));
     context.insert("coil", &(product.page.coil != Coil::None));
+    let there = |part: Part| notebook.is_some_and(|n| n.finished.is_none() && n.parts.has(part));
     let drawn = |art: fn(&FrontArt) -> bool| notebook.is_some_and(|n| n.finished.is_none() && !art(&n.art));
-    context.insert("index", &serde_json::json!({ "drawn": drawn(|art| art.index.is_some()) }));
-    context.insert("overview", &serde_json::json!({ "drawn": drawn(|art| art.overview.is_some()) }));
+    let part = |part: Part, art: fn(&FrontArt) -> bool| serde_json::json!({ "there": there(part), "drawn": there(part) && drawn(art) });
+    context.insert("index", &part(Part::Index, |art| art.index.is_some()));
+    context.insert("overview", &part(Part::Overview, |art| art.overview.is_some()));
+    // Where coil and title lead, and what stands at the foot.
+    let parts = notebook.map_or(Parts::default(), |n| n.parts.clone());
+    let home = match () {
+        () if parts.has(Part::Index) => "index",
+        () if parts.has(Part::Overview) => "overview of the templates",
+        () if parts.has(Part::Cover) => "cover",
+        () => "first section",
+    };
+    context.insert(
+        "parts",
+        &serde_json::json!({
+            "cover": parts.has(Part::Cover),
+            "dividers": parts.dividers,
+            "foot": parts.foot,
+            "marks": parts.marks,
+            "home": home,
+        }),
+    );
     context.insert(
         "stickers",
         &serde_json::json!({

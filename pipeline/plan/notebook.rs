@@ -4,10 +4,12 @@ use super::art::ArtLoader;
 use super::builder::Builder;
 use super::chrome::{Chrome, State};
 use super::frame::{Frame, MonthRoom};
+use super::leaves::Forms;
 use super::places::Places;
-use super::{dated, front, overview, words};
+use super::{dated, front, leaves, overview, words};
 use base::model::pdf_plan::{Entry, LabelRun, LabelStyle, PdfPlan};
 use base::model::product::{Notebook, Product};
+use base::model::structure::Part;
 use base::model::{Fault, Page, Place};
 use draw::ruling::Rulings;
 use draw::{Fonts, Pen};
@@ -44,89 +46,143 @@ pub fn plan(
         states: BTreeMap::new(),
         pages: Vec::new(),
     };
-    let front = State::default();
-    let back = State { months: months.len(), passed: notebook.sections.len(), ..front };
-    b.cover();
-    if let Some(art) = &notebook.art.welcome {
-        b.art(front, art, &data, &known, Some(Place::Welcome));
-    } else {
-        let welcome = front::welcome(&b)?;
-        for (i, (drawing, links)) in welcome.into_iter().enumerate() {
-            b.page(front, drawing, links, (i == 0).then_some(Place::Welcome));
-        }
-    }
-    if let Some(art) = &notebook.art.index {
-        b.art(front, art, &data, &known, Some(Place::Index));
-    } else {
-        let (drawing, links) = front::index(&b, calendar.as_ref());
-        b.page(front, drawing, links, Some(Place::Index));
-    }
-    b.lay_templates();
-    let templates = b.template_forms();
-    let first_dated = b.pages.len();
-    if let Some(calendar) = &calendar {
-        dated::pages(&mut b, calendar);
-    }
-    let first_section = b.pages.len();
-    let mut sections = Vec::new();
-    for (i, section) in notebook.sections.iter().enumerate() {
-        let state = State { months: months.len(), passed: i, inside: true, ..front };
-        sections.push(entry(&chrome.section_title(i, &section.name), b.pages.len()));
-        if let Some(art) = &section.art {
-            let data = b.section_data(i);
-            b.art(state, art, &data, &known.of_section(i + 1), Some(Place::Section(i + 1)));
-        } else {
-            let (drawing, links) = front::divider(&b, i);
-            b.page(state, drawing, links, Some(Place::Section(i + 1)));
-        }
-        let leaves = section.pages.iter().flat_map(|(t, n)| std::iter::repeat_n(*t, *n));
-        for (k, template) in leaves.enumerate() {
-            b.template_page(state, &notebook.templates[template], templates[template], Place::Leaf(i + 1, k + 1));
-        }
-    }
-    let first_overview = b.pages.len();
-    if let Some(art) = &notebook.art.overview {
-        b.art(back, art, &data, &known, Some(Place::Templates));
-    } else {
-        for (i, (drawing, links)) in overview::pages(&mut b).into_iter().enumerate() {
-            b.page(back, drawing, links, Some(overview::place(i)));
-        }
-    }
-    let first_template = b.pages.len();
-    for (template, form) in notebook.templates.iter().zip(&templates) {
-        b.template_page(back, template, *form, Place::Template(template.slug.clone()));
-    }
-    let mut outline = vec![entry(words::ENGLISH.cover, 0), entry(words::ENGLISH.welcome, 1)];
-    let places = places(&b.pages);
-    outline.push(entry(words::ENGLISH.index, places.get(&Place::Index).copied().unwrap_or(0)));
-    outline.extend(calendar.iter().flat_map(|calendar| calendar.outline(first_dated)));
-    if !sections.is_empty() {
-        outline.push(Entry { children: sections, ..entry(words::ENGLISH.sections, first_section) });
-    }
-    let children = notebook.templates.iter().enumerate().map(|(i, t)| entry(&t.name, first_template + i)).collect();
-    outline.push(Entry { children, ..entry(words::ENGLISH.templates, first_overview) });
+    let (mut outline, mut labels) = (Vec::new(), Vec::new());
+    let mut forms = None;
+    let mut labelled_behind = false;
     let run = |page, prefix: &str, style| LabelRun { page, prefix: prefix.to_owned(), style };
-    let mut labels = vec![run(0, "", LabelStyle::Roman)];
-    labels.extend(calendar.iter().flat_map(|calendar| calendar.labels(first_dated)));
-    if !notebook.sections.is_empty() {
-        labels.push(run(first_section, "", LabelStyle::Decimal));
+    for part in &notebook.parts.order {
+        let behind = notebook.parts.is_behind(*part);
+        let back = State { months: months.len(), passed: notebook.sections.len(), ..State::default() };
+        let state = if behind { back } else { State::default() };
+        let first = b.pages.len();
+        match labels.len() {
+            0 if *part != Part::Sections => labels.push(run(first, "", LabelStyle::Roman)),
+            _ if behind && !outline.is_empty() && !labelled_behind => {
+                labelled_behind = true;
+                labels.push(run(first, "T-", LabelStyle::Decimal));
+            }
+            _ => {}
+        }
+        match part {
+            Part::Cover => {
+                b.cover();
+                outline.push(entry(words::ENGLISH.cover, first));
+            }
+            Part::Welcome => {
+                if let Some(art) = &notebook.art.welcome {
+                    b.art(state, art, &data, &known, Some(Place::Welcome));
+                } else {
+                    for (i, (drawing, links)) in front::welcome(&b)?.into_iter().enumerate() {
+                        b.page(state, drawing, links, (i == 0).then_some(Place::Welcome));
+                    }
+                }
+                outline.push(entry(words::ENGLISH.welcome, first));
+            }
+            Part::Index => {
+                if let Some(art) = &notebook.art.index {
+                    b.art(state, art, &data, &known, Some(Place::Index));
+                } else {
+                    let (drawing, links) = front::index(&b, calendar.as_ref());
+                    b.page(state, drawing, links, Some(Place::Index));
+                }
+                outline.push(entry(words::ENGLISH.index, first));
+            }
+            Part::Sections => {
+                let forms = forms.get_or_insert_with(|| lay(&mut b));
+                // Dated pages stand before the sections.
+                if let Some(calendar) = &calendar {
+                    dated::pages(&mut b, calendar);
+                    labels.extend(calendar.labels(first));
+                    outline.extend(calendar.outline(first));
+                }
+                let first = b.pages.len();
+                let children = sections(&mut b, forms, months.len());
+                if !children.is_empty() {
+                    labels.extend(leaves::labels(first, &notebook.sections, notebook.parts.dividers));
+                    outline.push(Entry { children, ..entry(words::ENGLISH.sections, first) });
+                }
+            }
+            Part::Overview => {
+                forms.get_or_insert_with(|| lay(&mut b));
+                if let Some(art) = &notebook.art.overview {
+                    b.art(state, art, &data, &known, Some(Place::Templates));
+                } else {
+                    for (i, (drawing, links)) in overview::pages(&mut b).into_iter().enumerate() {
+                        b.page(state, drawing, links, Some(overview::place(i)));
+                    }
+                }
+                outline.push(entry(words::ENGLISH.templates, first));
+            }
+            Part::Templates => {
+                let forms = forms.get_or_insert_with(|| lay(&mut b));
+                let mut children = Vec::new();
+                for (i, template) in notebook.offered() {
+                    children.push(entry(&template.name, b.pages.len()));
+                    b.template_page(state, template, forms.whole[i], Place::Template(template.slug.clone()));
+                }
+                // Below the overview, where that comes right before.
+                match outline.last_mut().filter(|last: &&mut Entry| last.title == words::ENGLISH.templates) {
+                    Some(overview) => overview.children = children,
+                    None => outline.push(Entry { children, ..entry(words::ENGLISH.template_pages, first) }),
+                }
+            }
+        }
     }
-    labels.push(run(first_overview, "T-", LabelStyle::Decimal));
     Ok(PdfPlan {
         title: notebook.title.clone(),
         size: product.page.size,
         labels,
         outline,
-        places,
+        places: places(&b.pages, notebook),
         forms: b.forms,
         pages: b.pages,
     })
+}
+
+/// Lays the templates' art, and gives the forms of all templates.
+fn lay(b: &mut Builder) -> Forms {
+    b.lay_templates();
+    Forms::new(b.template_forms())
+}
+
+/// Adds the sections, each with its divider and the pages behind it; gives their entries of the outline.
+fn sections(b: &mut Builder, forms: &mut Forms, months: usize) -> Vec<Entry> {
+    let notebook = b.notebook;
+    let mut entries = Vec::new();
+    for (i, section) in notebook.sections.iter().enumerate() {
+        let state = State { months, passed: i, inside: true, ..State::default() };
+        let first = b.pages.len();
+        if let (Some(art), true) = (&section.art, notebook.parts.dividers) {
+            let data = b.section_data(i);
+            b.art(state, art, &data, &b.places.of_section(i + 1), Some(Place::Section(i + 1)));
+        } else if notebook.parts.dividers {
+            let (drawing, links) = front::divider(b, i);
+            b.page(state, drawing, links, Some(Place::Section(i + 1)));
+        }
+        let mut children = Vec::new();
+        for (k, leaf) in section.pages.iter().enumerate() {
+            if !leaf.name.is_empty() {
+                children.push(entry(&leaf.name, b.pages.len()));
+            }
+            leaves::add(b, forms, state, (i, k), leaf);
+        }
+        entries.push(Entry { children, ..entry(&b.chrome.section_title(i, &section.name), first) });
+    }
+    entries
 }
 
 fn entry(title: &str, page: usize) -> Entry {
     Entry { title: title.to_owned(), page, children: Vec::new(), open: false }
 }
 
-fn places(pages: &[Page]) -> BTreeMap<Place, usize> {
-    pages.iter().enumerate().filter_map(|(i, p)| Some((p.place.clone()?, i))).collect()
+/// Where each place begins. Without dividers, a section begins with its first page.
+fn places(pages: &[Page], notebook: &Notebook) -> BTreeMap<Place, usize> {
+    let mut all: BTreeMap<Place, usize> =
+        pages.iter().enumerate().filter_map(|(i, p)| Some((p.place.clone()?, i))).collect();
+    for section in (1..=notebook.sections.len()).filter(|_| !notebook.parts.dividers) {
+        if let Some(page) = all.get(&Place::Leaf(section, 1)).copied() {
+            all.insert(Place::Section(section), page);
+        }
+    }
+    all
 }

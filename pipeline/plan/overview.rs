@@ -22,12 +22,11 @@ pub fn pages(b: &mut Builder) -> Vec<(Drawing, Vec<Link>)> {
     let grid = Grid::new(b, head);
     let pen = b.pen.for_small(grid.scale);
     let first = b.forms.len();
-    let small: Vec<Drawing> =
-        b.notebook.templates.iter().map(|t| within(b.template(t, pen), b.frame.sheet())).collect();
+    let small: Vec<Drawing> = b.notebook.offered().map(|(_, t)| within(b.template(t, pen), b.frame.sheet())).collect();
     b.forms.extend(small);
-    let count = b.notebook.templates.len();
-    let indices: Vec<usize> = (0..count).collect();
-    indices
+    let offered: Vec<(usize, usize)> = b.notebook.offered().enumerate().map(|(n, (i, _))| (i, n)).collect();
+    let count = offered.len();
+    offered
         .chunks(grid.cells.len())
         .enumerate()
         .map(|(n, chunk)| {
@@ -40,8 +39,8 @@ pub fn pages(b: &mut Builder) -> Vec<(Drawing, Vec<Link>)> {
             };
             front::head(b, &mut d, &title);
             turners(b, &mut d, &mut links, n, of);
-            for (cell, i) in grid.cells.iter().zip(chunk) {
-                let link = entry(b, &grid, &mut d, *cell, *i, first + i);
+            for (cell, (i, n)) in grid.cells.iter().zip(chunk) {
+                let link = entry(b, &grid, &mut d, *cell, *i, first + n);
                 links.push(link);
             }
             (d, links)
@@ -136,7 +135,7 @@ impl Grid {
         // As many columns as keep a picture near a quarter of the page's shorter side in area.
         let wish = frame.page.w.min(frame.page.h) * 0.24 * aspect.sqrt();
         let most = ((room.w + gap) / (wish + gap)).round().max(1.0) as usize;
-        let count = b.notebook.templates.len().div_ceil(frame.areas.len());
+        let count = b.notebook.offered().count().div_ceil(frame.areas.len());
         let columns = most.min(count.max(1)).max(1);
         let w = (room.w - gap * (most - 1) as f64) / most as f64;
         let h = (w / aspect).min(room.h - name);

@@ -5,6 +5,7 @@ use base::model::art::{ArtPage, ArtSource};
 use base::model::dated::{DatedPage, Step};
 use base::model::fault::suggest;
 use base::model::product::{CoverDesign, Notebook};
+use base::model::structure::Part;
 use base::model::{Fault, Place, Target};
 use std::collections::BTreeMap;
 use std::rc::Rc;
@@ -13,6 +14,8 @@ use std::rc::Rc;
 pub struct Places {
     /// In the order of the notebook.
     known: Vec<(Place, String)>,
+    /// Pages with names of their own: what links call them, section and page, both from 1.
+    named: Vec<(String, usize, usize)>,
     /// The section that the art belongs to, from 1: `page/2` is a page of it.
     section: Option<usize>,
     go_to: &'static str,
@@ -28,38 +31,45 @@ impl Places {
     /// The places of a notebook; `dated` are those of its dated pages, with their names.
     pub fn new(chrome: &Chrome, notebook: &Notebook, dated: BTreeMap<String, String>) -> Places {
         let words = chrome.words;
-        let mut known: Vec<(Place, String)> = vec![
-            (Place::Cover, words.cover.to_owned()),
-            (Place::Welcome, words.welcome.to_owned()),
-            (Place::Index, words.index.to_owned()),
-            (Place::Templates, words.templates.to_owned()),
+        let front = [
+            (Part::Cover, Place::Cover, words.cover),
+            (Part::Welcome, Place::Welcome, words.welcome),
+            (Part::Index, Place::Index, words.index),
+            (Part::Overview, Place::Templates, words.templates),
         ];
+        let front = front.into_iter().filter(|(part, ..)| notebook.parts.has(*part));
+        let mut known: Vec<(Place, String)> = front.map(|(_, place, name)| (place, name.to_owned())).collect();
+        let mut named = Vec::new();
         for (i, section) in notebook.sections.iter().enumerate() {
             let title = chrome.section_title(i, &section.name);
             known.push((Place::Section(i + 1), title));
-            let leaves = section.pages.iter().flat_map(|(t, n)| std::iter::repeat_n(*t, *n));
-            for (k, template) in leaves.enumerate() {
-                let name = notebook.templates.get(template).map_or("", |t| t.name.as_str());
+            for (k, leaf) in section.pages.iter().enumerate() {
+                let name = leaf.title(notebook);
                 known.push((Place::Leaf(i + 1, k + 1), format!("{} {}: {name}", words.page, k + 1)));
+                if !leaf.slug.is_empty() {
+                    named.push((leaf.slug.clone(), i + 1, k + 1));
+                }
             }
         }
-        for template in &notebook.templates {
+        let with_pages = notebook.parts.has(Part::Templates);
+        for (_, template) in notebook.offered().filter(|_| with_pages) {
             known.push((Place::Template(template.slug.clone()), template.name.clone()));
         }
         let (dated, here) = (Rc::new(dated), BTreeMap::new());
-        Places { known, section: None, go_to: words.go_to, shown: shown(notebook), dated, here }
+        Places { known, named, section: None, go_to: words.go_to, shown: shown(notebook), dated, here }
     }
 
     /// No places at all: only addresses can be led to.
     pub fn none() -> Places {
         let (dated, here) = (Rc::default(), BTreeMap::new());
-        Places { known: Vec::new(), section: None, go_to: "", shown: BTreeMap::new(), dated, here }
+        Places { known: Vec::new(), named: Vec::new(), section: None, go_to: "", shown: BTreeMap::new(), dated, here }
     }
 
     /// The same for art that belongs to a section, from 1.
     pub fn of_section(&self, section: usize) -> Places {
         Places {
             known: self.known.clone(),
+            named: self.named.clone(),
             section: Some(section),
             shown: self.shown.clone(),
             go_to: self.go_to,
@@ -134,11 +144,29 @@ impl Places {
 
     /// The full name of a place: the overview has two names, and pages are those of the art's own section.
     fn whole(&self, to: &str) -> String {
+        if let Some(place) = self.by_name(to) {
+            return place.to_string();
+        }
         match (to, self.section) {
             ("overview", _) => "templates".to_owned(),
             (_, Some(section)) if to.starts_with("page/") => format!("section/{section}/{to}"),
             _ => to.to_owned(),
         }
+    }
+
+    /// A page that is called by its name: that of the art's own section before all others, or of the section that is named
+    /// with it.
+    fn by_name(&self, to: &str) -> Option<Place> {
+        let (section, name) = match to.strip_prefix("page/") {
+            Some(name) => (None, name),
+            None => {
+                let (section, name) = to.strip_prefix("section/")?.split_once("/page/")?;
+                (Some(section.parse::<usize>().ok()?), name)
+            }
+        };
+        let called = |(slug, of, _): &&(String, usize, usize)| slug == name && section.is_none_or(|s| s == *of);
+        let own = self.named.iter().filter(called).find(|(_, of, _)| Some(*of) == self.section);
+        own.or_else(|| self.named.iter().find(called)).map(|(_, of, page)| Place::Leaf(*of, *page))
     }
 
     fn group(&self, group: &str, to: &str) -> Result<Vec<(Target, String)>, Fault> {
@@ -160,11 +188,19 @@ impl Places {
     fn unknown(&self, to: &str) -> Fault {
         let mut names: Vec<String> = self.known.iter().map(|(p, _)| p.to_string()).collect();
         names.extend(["section/*".to_owned(), "template/*".to_owned()]);
+        names.extend(self.named.iter().map(|(slug, ..)| format!("page/{slug}")));
         let near = suggest(to, names.iter().map(String::as_str));
         let help = if near.starts_with("valid here") {
             let sections = self.known.iter().filter(|(p, _)| matches!(p, Place::Section(_))).count();
+            let front = self.known.iter().map(|(p, _)| p);
+            let front: Vec<String> = front
+                .filter(|p| matches!(p, Place::Cover | Place::Welcome | Place::Index | Place::Templates))
+                .map(|p| format!("{p}, "))
+                .collect();
+            let named = if self.named.is_empty() { "" } else { "page/… with the name of a page, " };
             format!(
-                "places are cover, welcome, index, templates, section/1 to section/{sections}, template/… with a template's slug, section/*, template/*, or an https address"
+                "places are {}section/1 to section/{sections}, {named}template/… with a template's slug, section/*, template/*, or an https address",
+                front.concat()
             )
         } else {
             near
@@ -249,7 +285,7 @@ fn shown(notebook: &Notebook) -> BTreeMap<(String, usize), Place> {
     for (i, section) in notebook.sections.iter().enumerate() {
         note(section.art.as_ref(), Place::Section(i + 1));
     }
-    for template in &notebook.templates {
+    for (_, template) in notebook.offered() {
         note(template.art.as_ref(), Place::Template(template.slug.clone()));
     }
     out

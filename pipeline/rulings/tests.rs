@@ -8,6 +8,7 @@ use base::model::drawing::{Role, Seg, Shape, Stroke, Turn};
 use base::model::product::{FontFile, Style};
 use base::model::{Drawing, Rect};
 use base::model::{Mm, Point, Rgb, Size};
+use base::reading::Reading;
 use draw::ruling::{find, halves};
 use draw::svg;
 use draw::{Fonts, Pen};
@@ -64,8 +65,8 @@ fn drawn(name: &str, with: &str, areas: Vec<Rect>) -> Drawing {
 
 /// What is wrong with these parameters, in one text; empty when they are fine.
 fn complaint(name: &str, with: &str) -> String {
-    let value = toml::de::ValueDeserializer::parse(with).unwrap();
-    match find(TABLE, name).unwrap().check(value) {
+    let value = toml::de::DeValue::parse(with).unwrap();
+    match find(TABLE, name).unwrap().check(Reading::of(&value)) {
         Err(e) => e.message().to_owned(),
         Ok(Err(text)) => text,
         Ok(Ok(())) => String::new(),

@@ -78,6 +78,7 @@ fn target(name: &str, seeds: &[Vec<u8>], read: impl Fn(&[u8])) {
         keep(&input);
         *since.lock().expect("nobody panics with it") = Instant::now();
         if catch_unwind(AssertUnwindSafe(|| read(&input))).is_err() {
+            number_of.store(u64::MAX, Ordering::Relaxed);
             panic!("{name}: a reader panicked, see {}", kept.display());
         }
         runs += 1;

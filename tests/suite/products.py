@@ -1,6 +1,7 @@
 """The products that the tests build: a shop and scenarios of our own, in every shape that a page can have."""
 
 import io
+import json
 import random
 from dataclasses import dataclass, field
 
@@ -38,16 +39,19 @@ class Recipe:
     more: str = ""
     top: str = ""
     files: dict = field(default_factory=dict)
+    # Keys of the notebook itself, and of templates by their name.
+    keys: str = ""
+    template_keys: dict = field(default_factory=dict)
 
     def manifest(self):
-        text = [HEAD.format(name=self.name), self.top, f'[page]\n{self.page}\ncoil = "{self.coil}"\n[notebook]\n']
+        text = [HEAD.format(name=self.name), self.top, f'[page]\n{self.page}\ncoil = "{self.coil}"\n[notebook]\n{self.keys}\n']
         for name in self.sections:
             text.append("[[notebook.section]]\n" + (f'name = "{name}"\n' if name else ""))
             if name in self.section_pages:
-                pages = ", ".join(f'{{ template = "{t}", count = {n} }}' for t, n in self.section_pages[name])
+                pages = ", ".join(f'{{ template = "{t}", {f"count = {n}" if isinstance(n, int) else f"name = {json.dumps(n)}"} }}' for t, n in self.section_pages[name])
                 text.append(f"pages = [{pages}]\n")
         for name, ruling, parameters in self.templates:
-            text.append(f'[[notebook.template]]\nname = "{name}"\nruling = "{ruling}"\nwith = {parameters}\n')
+            text.append(f'[[notebook.template]]\nname = "{name}"\nruling = "{ruling}"\nwith = {parameters}\n{self.template_keys.get(name, "")}\n')
         return "\n".join(text) + self.more
 
     def write(self, folder):

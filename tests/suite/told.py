@@ -32,6 +32,26 @@ def sections(dice, count):
     return "[" + ", ".join(rows) + "]"
 
 
+def structure(dice, own, behind, templates, chosen):
+    """Which parts a notebook has, and which templates it offers: keys of the notebook, and of templates by their name."""
+    slug = lambda name: name.lower().replace(" ", "-")  # noqa: E731
+    keys, hidden = [], {}
+    if dice.random() < 0.5:
+        front = [p for p in ["cover", "welcome", "index"] if dice.random() < 0.7]
+        back = dice.choice([["overview", "templates"], ["overview", "templates"], ["templates"], []])
+        if dice.random() < 0.3:
+            front, back = back, front
+        keys.append(f"parts = {front + ['sections'] + back}".replace("'", '"'))
+    if dice.random() < 0.25 and "parts" not in chosen:
+        keys.append("dividers = false")
+        for name in own[1:]:
+            behind[name] = [(slug(templates[-1][0]), dice.choice([1, 3]))]
+    keys += [f"{key} = false" for key in ("foot", "marks") if dice.random() < 0.2]
+    if dice.random() < 0.3:
+        hidden[templates[-1][0]] = "overview = false"
+    return "\n".join(keys), hidden
+
+
 def recipe(seed):
     """A product that comes in two to six variants, which differ in one to three ways."""
     dice = random.Random(seed)
@@ -71,13 +91,19 @@ def recipe(seed):
     templates = [(f"{r.replace('-', ' ').title()} page", r, "{}") for r in dice.sample(RULINGS, dice.choice([1, 2, 5]))]
     slug = lambda name: name.lower().replace(" ", "-")  # noqa: E731
     own = dice.sample(NAMES, dice.choice([1, 3, 5]))
+    behind = {own[0]: [(slug(templates[0][0]), dice.choice([1, 2, 13]))]}
+    if dice.random() < 0.4:
+        behind[own[0]] += [(slug(templates[0][0]), f"Leg {n + 1}") for n in range(dice.choice([1, 4, 30]))]
+    keys, hidden = structure(dice, own, behind, templates, chosen)
     layout = dice.choice(["single", "single", "spread"])
     return products.Recipe(
         f"Random Log {seed}",
         page=f'size = {dice.choice(SIZES)}\nlayout = "{layout}"',
         coil=dice.choice(["none", "middle" if layout == "spread" else "top"]),
         sections=own,
-        section_pages={own[0]: [(slug(templates[0][0]), dice.choice([1, 2, 13]))]},
+        section_pages=behind,
+        keys=keys,
+        template_keys=hidden,
         templates=templates,
         more="\n".join([*base, *text]),
     )
@@ -91,13 +117,16 @@ class Counted:
         self.variants = bundle.record.get("variants", [])
         self.kinds = {f["path"]: f["kind"] for f in bundle.record["files"]}
         self.loose = sorted(p.relative_to(self.root).as_posix() for p in (self.root / "contents").rglob("*") if p.is_file())
-        self.pages, self.links, self.dpi = {}, {}, {}
+        self.pages, self.links, self.dpi, self.templates = {}, {}, {}, {}
         for path in self.loose:
             if path.endswith(".pdf"):
                 with pikepdf.open(self.root / path) as pdf:
                     self.pages[path] = len(pdf.pages)
                     marks = [a for page in pdf.pages for a in page.get("/Annots", []) if a.Subtype == "/Link"]
                     self.links[path] = sum(1 for a in marks if "/Dest" in a)
+                    with pdf.open_outline() as outline:
+                        tops = [e for e in outline.root if e.title in ("Templates", "Template pages")]
+                        self.templates[path] = sum(len(e.children) for e in tops)
             elif path.endswith(".png"):
                 with Image.open(self.root / path) as picture:
                     self.dpi[path] = round(picture.info["dpi"][0])
@@ -118,6 +147,7 @@ class Counted:
         return {
             "notebook pages": total(kind("notebook")),
             "links": sum(self.links[p] for p in kind("notebook")),
+            "templates": sum(self.templates[p] for p in kind("notebook")),
             "covers": total(kind("covers")),
             "stickers": len(kind("sticker")),
             "sheets": printed or sum(1 for p in sheets if p.endswith(".png")),
@@ -137,6 +167,7 @@ NUMBER = r"(no|[\d,]+(?: to [\d,]+)?|up to [\d,]+)"
 WORDS = {
     "notebook pages": rf"{NUMBER}[ -]pages?\b(?! of| template)",
     "links": rf"{NUMBER} links?\b",
+    "templates": rf"{NUMBER} page templates?\b",
     "covers": rf"{NUMBER} covers?\b",
     "stickers": rf"{NUMBER} stickers?\b(?! sheet)",
     "sheets": rf"{NUMBER} sticker sheets?\b",
@@ -217,6 +248,7 @@ def guides(bundle, counted):
             figures = counted.figures(v)
             for pattern, what in [
                 (r"A notebook of (\d+) pages? takes a moment", "notebook pages"),
+                (r"The notebook brings (\d+) page templates?", "templates"),
                 (r"There (?:is|are) (\d+) of them, of the same size", "covers"),
                 (r"You have (\d+) stickers?: PNG", "stickers"),
             ]:

@@ -38,8 +38,42 @@ pub fn suggest<'a>(given: &str, valid: impl Iterator<Item = &'a str>) -> String 
         .min_by_key(|(distance, _)| *distance);
     match near {
         Some((distance, word)) if distance <= 2.max(given.chars().count() / 3) => format!("did you mean `{word}`?"),
-        _ if valid.is_empty() => "nothing may stand here".to_owned(),
+        _ if valid.is_empty() => "there is nothing to choose from".to_owned(),
         _ => format!("valid here: {}", valid.join(", ")),
+    }
+}
+
+/// Names the files nearest to one that is not there: of the same name but for capitals, in another folder, or spelt nearly so.
+pub fn suggest_file(given: &str, near: &[String]) -> String {
+    let plain = |path: &str| path.to_lowercase();
+    let wanted = plain(given);
+    let name = |path: &str| path.rsplit('/').next().unwrap_or_default().to_owned();
+    if let Some(same) = near.iter().find(|path| plain(path) == wanted) {
+        return format!("there is `{same}`: capitals and small letters differ");
+    }
+    if let Some(other) = near.iter().find(|path| name(&plain(path)) == name(&wanted)) {
+        return format!("there is `{other}`, in another folder");
+    }
+    let spelt = near.iter().map(|path| (strsim::damerau_levenshtein(&name(&plain(path)), &name(&wanted)), path));
+    match spelt.min_by_key(|(distance, _)| *distance) {
+        Some((distance, path)) if distance <= 2.max(name(&wanted).chars().count() / 3) => {
+            format!("did you mean `{path}`?")
+        }
+        _ => {
+            let folder = given.rsplit_once('/').map_or("", |(folder, _)| folder);
+            let beside: Vec<&str> = near
+                .iter()
+                .map(String::as_str)
+                .filter(|p| p.rsplit_once('/').map_or("", |(f, _)| f) == folder && *p != "product.toml")
+                .collect();
+            let shown = beside.iter().take(12).copied().collect::<Vec<_>>().join(", ");
+            match (beside.len(), folder) {
+                (0, "") => "there are no files beside the manifest".to_owned(),
+                (0, folder) => format!("there are no files in {folder}/; put it there, or write where it is"),
+                (1..=12, _) => format!("there are {shown}"),
+                (more, _) => format!("there are {shown} and {} more", more - 12),
+            }
+        }
     }
 }
 

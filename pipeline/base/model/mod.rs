@@ -26,6 +26,7 @@ pub mod planner;
 pub mod product;
 pub mod shot;
 pub mod sticker;
+pub mod structure;
 pub mod units;
 pub mod variant;
 pub mod versions;

@@ -10,6 +10,7 @@ use super::finished::Finished;
 use super::geometry::Size;
 use super::planner::Dated;
 use super::shot::Shot;
+use super::structure::{Leaf, Parts};
 use super::units::{Mm, Rgb};
 use super::variant::Variants;
 use super::versions::Rule;
@@ -82,7 +83,7 @@ pub struct Product {
 }
 
 /// Values whose shape is the designer's own, in a key: as text.
-fn as_json<W: borsh::io::Write>(value: &impl Serialize, out: &mut W) -> borsh::io::Result<()> {
+pub(super) fn as_json<W: borsh::io::Write>(value: &impl Serialize, out: &mut W) -> borsh::io::Result<()> {
     borsh::BorshSerialize::serialize(&serde_json::to_string(value).map_err(borsh::io::Error::other)?, out)
 }
 
@@ -210,11 +211,18 @@ pub struct Notebook {
     pub templates: Vec<Template>,
     /// The dated pages, where it has some.
     pub dated: Option<Arc<Dated>>,
+    /// Which parts there are, and in which order.
+    pub parts: Parts,
     /// The finished file that is taken in place of all that; its sections are then those of the tabs laid over it.
     pub finished: Option<Arc<Finished>>,
 }
 
 impl Notebook {
+    /// The templates that buyers find in the overview, to copy.
+    pub fn offered(&self) -> impl Iterator<Item = (usize, &Template)> {
+        self.templates.iter().enumerate().filter(|(_, t)| t.offered)
+    }
+
     /// Whether any page of it is a drawing of the designer's, which may hold text.
     pub fn has_drawings(&self) -> bool {
         let front = [&self.art.welcome, &self.art.index, &self.art.overview];
@@ -252,8 +260,8 @@ pub struct Section {
     pub name: String,
     /// Its colour.
     pub colour: Rgb,
-    /// Pages that stand behind its divider from the start: template index and how many.
-    pub pages: Vec<(usize, usize)>,
+    /// Pages that stand behind its divider from the start.
+    pub pages: Vec<Leaf>,
     /// The designer's own art for the divider.
     pub art: Option<ArtPage>,
 }
@@ -275,6 +283,8 @@ pub struct Template {
     pub beside: Option<(String, toml::Table)>,
     /// The designer's own art in the place of the ruling.
     pub art: Option<ArtPage>,
+    /// Whether it is offered for copying: listed in the overview, with a page of its own.
+    pub offered: bool,
 }
 
 /// A cover.
@@ -397,6 +407,9 @@ pub struct Limits {
     pub picture_pixels: Option<u32>,
     /// Size of a listing picture in bytes, likewise.
     pub picture_bytes: Option<u64>,
+    /// Whether every variant is packed as an archive of its own.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub apart: bool,
 }
 
 impl Default for Limits {
@@ -411,6 +424,7 @@ impl Default for Limits {
             pictures: None,
             picture_pixels: None,
             picture_bytes: None,
+            apart: false,
         }
     }
 }

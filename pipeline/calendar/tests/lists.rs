@@ -153,6 +153,20 @@ fn faults_of_a_calendar_have_line_and_column() {
     assert_eq!((read.events.len(), faults(&read)), (1, vec!["3:9 `x` in DTSTART is no date".to_owned()]));
 }
 
+/// The library cuts the parts of a recurrence between bytes: a character of several bytes, at any place, is refused before.
+#[test]
+fn odd_characters_in_a_recurrence() {
+    let rule = "FREQ=MONTHLY;BYDAY=1WE,-2FR;BYMONTH=3;WKST=MO;COUNT=20";
+    for odd in ["\u{202e}", "ä", "😀", "\u{301}"] {
+        for at in 0..=rule.len() {
+            let harmed = format!("{}{odd}{}", &rule[..at], &rule[at..]);
+            let read = read_ics(event(&format!("DTSTART;VALUE=DATE:20270301\nRRULE:{harmed}")).as_bytes(), "x.ics");
+            let told = faults(&read);
+            assert!(told.len() == 1 && told[0].contains("with the character U+"), "{harmed}: {told:?}");
+        }
+    }
+}
+
 #[test]
 fn findings_of_a_calendar() {
     let day = "DTSTART;VALUE=DATE:20270301\n";

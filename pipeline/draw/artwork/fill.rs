@@ -54,6 +54,14 @@ fn told(file: &str, text: &str, template: &Template, data: &Map<String, Value>, 
     let meant = text.get(range).unwrap_or_default();
     let width = if span.end_line == span.start_line { meant.chars().count() } else { 1 };
     let span = SourceSpan::short(row, column, line, width.max(1));
+    if let Some(end) = bare_range(line) {
+        let help = format!(
+            "write range(end={end}), which counts from 0 to below {end}; from 1 on it is range(start=1, end={})",
+            end + 1
+        );
+        let message = "the drawing cannot be filled in: a range names its ends".to_owned();
+        return Fault::new(message).in_file(file).at(span).help(help);
+    }
     let first = meant.split(['.', '[', ' ', '|']).next().unwrap_or_default();
     let help = if data.contains_key(first) || first.is_empty() || !report.message().contains("not") {
         format!("at hand are {}", known().collect::<Vec<_>>().join(", "))
@@ -61,6 +69,12 @@ fn told(file: &str, text: &str, template: &Template, data: &Map<String, Value>, 
         fault::suggest(first, known())
     };
     Fault::new(format!("the drawing cannot be filled in: {}", report.message())).in_file(file).at(span).help(help)
+}
+
+/// The number of a range that is called without the name of its end: `range(31)`.
+fn bare_range(line: &str) -> Option<u32> {
+    let inside = line.split("range(").nth(1)?.split(')').next()?;
+    inside.trim().parse().ok()
 }
 
 /// Escapes text for XML and leaves out what no XML document may hold (XML 1.0, 2.2).

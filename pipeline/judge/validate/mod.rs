@@ -21,6 +21,7 @@ mod look;
 mod names;
 mod pages;
 mod pictures;
+mod planned;
 mod printed;
 mod promises;
 mod screen;
@@ -35,9 +36,8 @@ pub use versions::version;
 use base::model::assets::Use;
 use base::model::facts::{Facts, Inspected};
 use base::model::finding::{Finding, Severity};
-use base::model::pdf_plan::Place;
 use base::model::plan::{About, Make};
-use base::model::{Item, Plan, Product};
+use base::model::{Item, Place, Plan, Product};
 use base::text::OpenFonts;
 use catalogue::{Findings, found};
 use std::collections::{BTreeMap, BTreeSet};
@@ -56,10 +56,11 @@ pub fn judge(files: &[Inspected], against: &[Promised], fonts: OpenFonts) -> Vec
         if !seen.insert(&file.sha256) {
             continue;
         }
-        let item = planned(file, against);
+        let planned = planned(file, against);
+        let item = planned.map(|(_, item)| item);
         // What stands in a file that came finished was made elsewhere.
         findings.planned = !against.is_empty() && !item.is_some_and(|item| matches!(item.make, Make::Finished(_)));
-        check_file(file, item, &mut findings);
+        check_file(file, planned, &mut findings);
         findings.planned = !against.is_empty();
     }
     names::check(files, &mut findings);
@@ -99,17 +100,17 @@ pub fn judge(files: &[Inspected], against: &[Promised], fonts: OpenFonts) -> Vec
 }
 
 /// What can be said of a file by itself.
-fn check_file(file: &Inspected, planned: Option<&Item>, findings: &mut Findings) {
+fn check_file(file: &Inspected, planned: Option<(&Product, &Item)>, findings: &mut Findings) {
     match &file.facts {
         Facts::Pdf(facts) => {
             document::check(file, facts, findings);
             pages::check(file, facts, findings);
             links::check(file, facts, findings);
-            graph::check(file, facts, planned.and_then(index), findings);
+            graph::check(file, facts, planned.and_then(|(product, item)| planned::index(product, item)), findings);
             fonts::check(file, facts, findings);
             images::check(file, facts, findings);
             printed::check(file, facts, findings);
-            dates::check(file, facts, planned.and_then(places), findings);
+            dates::check(file, facts, planned.and_then(|(_, item)| places(item)), findings);
             look::shown::check(file, facts, findings);
         }
         Facts::Png(facts) => stickers::check(file, facts, findings),
@@ -133,8 +134,12 @@ fn check_file(file: &Inspected, planned: Option<&Item>, findings: &mut Findings)
 }
 
 /// How a file was planned.
-fn planned<'a>(file: &Inspected, against: &[Promised<'a>]) -> Option<&'a Item> {
-    against.iter().find_map(|(_, plan)| plan.items.iter().find(|item| item.path == file.path))
+fn planned<'a>(file: &Inspected, against: &[Promised<'a>]) -> Option<(&'a Product, &'a Item)> {
+    let of = |(product, plan): &Promised<'a>| {
+        let item = plan.items.iter().find(|item| item.path == file.path)?;
+        Some((*product, item))
+    };
+    against.iter().find_map(of)
 }
 
 /// Where the places of a planned file are.
@@ -144,16 +149,6 @@ fn places(item: &Item) -> Option<&BTreeMap<Place, usize>> {
         Make::Finished(finished) => Some(&finished.over.places),
         _ => None,
     }
-}
-
-/// The planned index of a file, and the pages that should be reached from it by taps: all that have a name of their own
-/// and are not just further pages of a section.
-fn index(item: &Item) -> Option<graph::Planned> {
-    let places = places(item)?;
-    let home = *places.get(&Place::Index)?;
-    let named =
-        places.iter().filter(|(p, _)| !matches!(p, Place::Leaf(..) | Place::Page(_))).map(|(_, i)| *i).collect();
-    Some(graph::Planned { home, named })
 }
 
 /// What a font says of its own embedding counts for less where the ledger notes that the maker gave the right to it.

@@ -1,7 +1,7 @@
 //! Reads a finished PDF while there is a line of the manifest to blame.
 
 use crate::{Context, raw};
-use base::model::fault::suggest;
+use base::model::fault::suggest_file;
 use base::model::finished::PageView;
 use base::model::product::PageSetup;
 use base::model::{Blob, Facts};
@@ -22,9 +22,10 @@ pub fn read(cx: &mut Context, file: &Spanned<String>) -> Option<Read> {
         Ok(bytes) => bytes,
         Err(fault) => {
             let near = cx.world.nearby(path);
-            let help = fault.help.clone().or_else(|| {
-                fault.message.contains("no such file").then(|| suggest(path, near.iter().map(String::as_str)))
-            });
+            let help = fault
+                .help
+                .clone()
+                .or_else(|| fault.message.contains("no such file").then(|| suggest_file(path, &near)));
             cx.source.fault(file.span(), fault.message, help);
             return None;
         }

@@ -22,6 +22,10 @@ pub struct Notebook {
     pub index: Option<Art>,
     pub overview: Option<Art>,
     pub divider: Option<Art>,
+    pub parts: Option<Spanned<Vec<Spanned<PartName>>>>,
+    pub dividers: Option<Spanned<bool>>,
+    pub foot: Option<Spanned<bool>>,
+    pub marks: Option<Spanned<bool>>,
     pub section: Vec<Spanned<Section>>,
     pub template: Vec<Spanned<Template>>,
     pub dated: Vec<Spanned<Dated>>,
@@ -50,6 +54,19 @@ artful! {
 pub struct SectionPages {
     pub template: Word,
     pub count: Option<Spanned<u32>>,
+    pub name: Word,
+    pub data: toml::Table,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum PartName {
+    Cover,
+    Welcome,
+    Index,
+    Sections,
+    Overview,
+    Templates,
 }
 
 artful! {
@@ -61,6 +78,7 @@ artful! {
         pub parameters: toml::Table,
         pub beside: Word,
         pub beside_with: toml::Table,
+        pub overview: Option<bool>,
     }
 }
 

@@ -12,6 +12,7 @@ use base::model::dated::{DatedKind, DatedPage, MonthData};
 use base::model::drawing::Shape;
 use base::model::product::Style;
 use base::model::{Mm, Rect, Rgb};
+use base::reading::Reading;
 use calendar::Weekday;
 use draw::Pen;
 use draw::ruling::{DatedDrawing, DatedEntry, RulingContext};
@@ -126,12 +127,8 @@ fn every_day_of_a_page_is_tapped_once() {
     for (size, areas) in sizes() {
         for entry in DATED.iter().filter(|e| e.entry.name != "notes") {
             // Small months show days of their own, again.
-            let with =
-                if entry.entry.check(toml::de::ValueDeserializer::parse("{ small-months = false }").unwrap()).is_ok() {
-                    "small-months = false"
-                } else {
-                    ""
-                };
+            let with = "small-months = false";
+            let with = if entry.entry.reads(&toml::from_str(with).unwrap()) { with } else { "" };
             for (page, d) in drawn(entry, with, &areas, &YEAR).into_iter().chain(drawn(entry, with, &areas, &SCHOOL)) {
                 let mut found: BTreeMap<&str, usize> = BTreeMap::new();
                 for (_, place) in &d.taps {
@@ -302,9 +299,9 @@ fn bad_parameters_are_refused_in_words() {
         ("year", "{ weight = 9 }", "0.1 to 4 pt"),
         ("year", "{ month = 'a' }", "month"),
     ] {
-        let value = toml::de::ValueDeserializer::parse(with).unwrap();
-        let said = match entry(name).entry.check(value) {
-            Err(e) => e.message().to_owned(),
+        let value = toml::de::DeValue::parse(with).unwrap();
+        let said = match entry(name).entry.check(Reading::of(&value)) {
+            Err(e) => format!("{} {}", e.message(), e.help().unwrap_or_default()),
             Ok(Err(text)) => text,
             Ok(Ok(())) => String::new(),
         };

@@ -34,7 +34,7 @@ pub fn places(context: &PictureContext) -> BTreeMap<String, usize> {
 pub fn templates(context: &PictureContext) -> Vec<(String, usize)> {
     let (Some(plan), Some(notebook)) = (plan(context), &context.product.notebook) else { return Vec::new() };
     let of = |slug: &str| plan.places.get(&Place::Template(slug.to_owned())).copied();
-    notebook.templates.iter().filter_map(|t| Some((t.name.clone(), of(&t.slug)?))).collect()
+    notebook.offered().filter_map(|(_, t)| Some((t.name.clone(), of(&t.slug)?))).collect()
 }
 
 /// Pages of a picture, from 0.
@@ -64,12 +64,14 @@ pub fn pages(context: &PictureContext, shot: &Shot) -> Result<Vec<usize>, Vec<Fa
 /// Pages that show most come first: those with most drawn on them, but no two of the same ruling side by side.
 fn liveliest(context: &PictureContext) -> Vec<usize> {
     let Some(notebook) = &context.product.notebook else { return Vec::new() };
+    let of = |slug: &str| plan(context).is_some_and(|p| p.places.contains_key(&Place::Template(slug.to_owned())));
     // The order in which rulings please on a picture; those that are not named come last, in their own order.
     const LIKED: [&str; 10] =
         ["month", "week", "habits", "storyboard", "year", "hexagons", "day", "cue-notes", "checklist", "chart"];
     let mut list: Vec<(usize, usize)> = Vec::new();
+    let offered: Vec<_> = notebook.offered().filter(|(_, t)| of(&t.slug)).map(|(_, t)| t).collect();
     for (i, (_, page)) in templates(context).into_iter().enumerate() {
-        let ruling = notebook.templates.get(i).map_or("", |t| t.ruling.as_str());
+        let ruling = offered.get(i).map_or("", |t| t.ruling.as_str());
         let rank = LIKED.iter().position(|l| *l == ruling).unwrap_or(LIKED.len());
         list.push((rank, page));
     }

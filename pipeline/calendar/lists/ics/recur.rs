@@ -65,6 +65,10 @@ impl Recurrence {
         if value.len() > 2_000 {
             return Err(wrong("a recurrence of more than 2,000 characters".into()));
         }
+        // RFC 5545 knows nothing else in a recurrence, and the library cuts its parts between bytes.
+        if let Some(odd) = value.chars().find(|c| !matches!(c, ' '..='~')) {
+            return Err(wrong(format!("a recurrence with the character U+{:04X} in it", u32::from(odd))));
+        }
         let upper = value.trim().to_ascii_uppercase();
         let (mut parts, mut until, mut counted, mut interval, mut unit) = (Vec::new(), None, false, 1i64, None);
         let mut times = 1usize;

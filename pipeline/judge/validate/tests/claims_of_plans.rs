@@ -221,6 +221,7 @@ impl Case {
             sections: colours.map(section).into(),
             templates: Vec::new(),
             dated: None,
+            parts: base::model::structure::Parts::default(),
             finished: None,
         });
     }

@@ -1,0 +1,98 @@
+//! How a notebook is put together: which parts it has and in which order, and the pages that sections begin with.
+
+use super::product::{Notebook, Section};
+use serde_json::{Map, Value};
+
+/// A part of a notebook.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, borsh::BorshSerialize)]
+pub enum Part {
+    /// The cover.
+    Cover,
+    /// The welcome page.
+    Welcome,
+    /// The index.
+    Index,
+    /// The sections with what lies behind them.
+    Sections,
+    /// The overview of the templates.
+    Overview,
+    /// A page of each template that is offered.
+    Templates,
+}
+
+/// The parts of a notebook.
+#[derive(Clone, Debug, PartialEq, Eq, borsh::BorshSerialize)]
+pub struct Parts {
+    /// Those that there are, in their order; sections are always among them.
+    pub order: Vec<Part>,
+    /// Whether a divider stands before each section.
+    pub dividers: bool,
+    /// Whether the title stands at the foot of pages and leads to the cover.
+    pub foot: bool,
+    /// Whether marks at the foot lead to the overview, and without a coil to the index.
+    pub marks: bool,
+}
+
+impl Default for Parts {
+    /// All of them, in the usual order.
+    fn default() -> Parts {
+        use Part::{Cover, Index, Overview, Sections, Templates, Welcome};
+        let order = vec![Cover, Welcome, Index, Sections, Overview, Templates];
+        Parts { order, dividers: true, foot: true, marks: true }
+    }
+}
+
+impl Parts {
+    /// Whether it has this part.
+    pub fn has(&self, part: Part) -> bool {
+        self.order.contains(&part)
+    }
+
+    /// Whether a part comes behind the sections.
+    pub fn is_behind(&self, part: Part) -> bool {
+        let at = |wanted| self.order.iter().position(|p| *p == wanted);
+        at(part) > at(Part::Sections)
+    }
+}
+
+/// A page that stands behind a section's divider.
+#[derive(Clone, Debug, Default, PartialEq, borsh::BorshSerialize)]
+pub struct Leaf {
+    /// Index of its template.
+    pub template: usize,
+    /// A name of its own; empty for that of its template.
+    pub name: String,
+    /// What links call it by; empty without a name.
+    pub slug: String,
+    /// What its drawing can say, beside the data of the product.
+    #[borsh(serialize_with = "super::product::as_json")]
+    pub data: Map<String, Value>,
+}
+
+impl Leaf {
+    /// Pages of a template without anything of their own.
+    pub fn plain(template: usize) -> Leaf {
+        Leaf { template, ..Leaf::default() }
+    }
+
+    /// What it is called.
+    pub fn title<'a>(&'a self, notebook: &'a Notebook) -> &'a str {
+        if self.name.is_empty() {
+            notebook.templates.get(self.template).map_or("", |t| t.name.as_str())
+        } else {
+            &self.name
+        }
+    }
+
+    /// Whether it is like any other page of its template.
+    pub fn is_plain(&self) -> bool {
+        self.name.is_empty() && self.data.is_empty()
+    }
+}
+
+impl Section {
+    /// Whether any of its pages has a name of its own.
+    pub fn names_pages(&self) -> bool {
+        self.pages.iter().any(|leaf| !leaf.name.is_empty())
+    }
+}

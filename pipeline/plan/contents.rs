@@ -1,0 +1,102 @@
+//! The list on a divider: numbered lines for what the section holds. The pages that are there from the start are named, and
+//! their lines lead to them.
+
+use super::builder::Builder;
+use base::colour;
+use base::model::drawing::Stroke;
+use base::model::{Drawing, Link, Mm, Place, Rect, Role, Target};
+use draw::text::{Align, Line, Setting};
+
+/// From line to line and across a column at least, in mm, the roomiest first. No line is lower than a finger needs (44 CSS
+/// pixels on a screen of 264 dots to the inch are 8.5 mm; WCAG 2.2, 2.5.5).
+const STEPS: [(f64, f64); 4] = [(10.0, 42.0), (9.2, 36.0), (8.6, 30.0), (8.6, 25.0)];
+
+/// The lines of a list.
+pub struct Lines {
+    /// From line to line, in points.
+    pub step: f64,
+    /// Lines of a column.
+    rows: usize,
+    columns: Vec<Rect>,
+}
+
+impl Lines {
+    /// As roomy as so many pages allow.
+    pub fn new(area: Rect, count: usize) -> Lines {
+        let of = |(step, wide): (f64, f64)| {
+            let step = Mm(step).pt();
+            // A hair more, since a panel is cut to just so many lines.
+            let rows = ((area.h + 0.01) / step).floor() as usize;
+            // As many columns as all pages need, and as leave room for their names.
+            let most = (area.w / Mm(wide).pt()).floor().max(1.0) as usize;
+            let columns = area.columns(count.div_ceil(rows.max(1)).min(most).max(1), step * 0.6);
+            Lines { step, rows, columns }
+        };
+        let roomy = STEPS.map(of);
+        let [.., last] = &roomy;
+        let most = last.rows * last.columns.len();
+        let fits = |lines: &Lines| lines.rows * lines.columns.len() >= count.min(most);
+        let at = roomy.iter().position(fits).unwrap_or(0);
+        roomy.into_iter().nth(at).unwrap_or_else(|| of(STEPS[0]))
+    }
+
+    /// How many there are.
+    pub fn count(&self) -> usize {
+        self.rows * self.columns.len()
+    }
+
+    fn all(&self) -> Vec<Rect> {
+        let lines = |c: &Rect| {
+            let column = *c;
+            let step = self.step;
+            (0..self.rows).map(move |r| Rect::new(column.x, column.y + r as f64 * step, column.w, step))
+        };
+        self.columns.iter().flat_map(lines).collect()
+    }
+}
+
+/// Draws the list of a section; gives its links. More pages than lines end in a line that says how many more there are and
+/// leads to the first of them.
+pub fn draw(b: &Builder, d: &mut Drawing, area: Rect, index: usize) -> Vec<Link> {
+    let colour = b.notebook.sections[index].colour;
+    let leaves = &b.notebook.sections[index].pages;
+    let lines = Lines::new(area, leaves.len());
+    let step = lines.step;
+    let number = Setting::new(
+        Role::Label,
+        6.5 * b.frame.scale.max(0.75),
+        colour::at_contrast(b.product.style.paper, b.product.style.ink, 4.8),
+    );
+    let bar = Stroke::new(0.5, b.pen.rule);
+    let all = lines.all();
+    let left_out = leaves.len() > all.len();
+    let named = if left_out { all.len().saturating_sub(1) } else { leaves.len() };
+    for (i, line) in all.iter().enumerate() {
+        d.line(line.x, line.bottom(), line.right(), line.bottom(), bar);
+        if i < named || !left_out {
+            let (x, y) = (line.x + step * 0.55, line.bottom() - step * 0.26);
+            number.draw(d, b.fonts, &(i + 1).to_string(), x, y, Align::Right);
+        }
+    }
+    let title = Setting::new(Role::Label, (8.6 * b.frame.scale).max(6.0), b.product.style.ink);
+    let mut links = Vec::new();
+    for ((i, leaf), line) in leaves.iter().enumerate().zip(&all) {
+        let (name, says) = if i < named {
+            let name = leaf.title(b.notebook).to_owned();
+            let says = format!("{} {} {}: {name}", b.chrome.words.go_to, b.chrome.words.page, i + 1);
+            (name, says)
+        } else {
+            let more = b.chrome.words.more.replace("{}", &(leaves.len() - named).to_string());
+            let says = format!("{} {} {}, {more}", b.chrome.words.go_to, b.chrome.words.page, i + 1);
+            (more, says)
+        };
+        let (x, y) = (line.x + step * 1.1, line.bottom() - step * 0.26);
+        title.draw_kept(d, b.fonts, &name, Line { room: line.w - step * 1.2, x, y, align: Align::Left });
+        links.push(Link { rect: *line, target: Target::Place(Place::Leaf(index + 1, i + 1)), says });
+    }
+    for column in &lines.columns {
+        let x = column.x + step * 0.85;
+        d.line(x, column.y + step * 0.25, x, column.y + lines.rows as f64 * step, Stroke::new(0.7, colour));
+    }
+    links
+}
