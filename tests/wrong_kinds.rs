@@ -113,7 +113,7 @@ fn parameters(desk: &Desk) -> Vec<Vec<String>> {
         vec![ruling.to_owned(), key.to_owned(), entry]
     };
     let mut out = Vec::new();
-    for ruling in rulings::ALL {
+    for ruling in rulings::ALL.plain {
         let text = format!("{HEAD}[[notebook.template]]\nruling = \"{}\"\nwith = {{ {UNKNOWN} = 1 }}\n", ruling.name);
         out.extend(listed(&desk.said(&text)).iter().map(|key| way(ruling.name, key)));
     }

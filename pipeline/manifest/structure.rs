@@ -35,6 +35,14 @@ pub fn parts(cx: &mut Context, raw: &raw::Notebook, templates: &[Template], sect
     if let (false, Some(span)) = (parts.dividers, raw.dividers.as_ref().map(Spanned::span)) {
         undivided(cx, raw, sections, span);
     }
+    if let (true, Some(list)) = (sections.is_empty(), &raw.parts)
+        && !parts.has(Part::Index)
+        && !parts.has(Part::Overview)
+    {
+        let help =
+            "add \"index\": without sections there is nothing else for the coil and the cover to lead to".to_owned();
+        cx.source.fault(list.span(), "a planner without sections has its index", Some(help));
+    }
     let left_out = [
         (Part::Welcome, "welcome", raw.welcome.as_ref().map(Spanned::span)),
         (Part::Index, "index", raw.index.as_ref().and_then(|a| a.art.as_ref()).map(Spanned::span)),

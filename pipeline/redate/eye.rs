@@ -160,7 +160,7 @@ pub fn manifest(manifest: &str, plan: &Move) -> Vec<Eye> {
             out.push(eye(MANIFEST, Some(line_of(manifest, at.start)), &what, "write the years of the new months"));
         }
     }
-    if document.get("variants").is_some_and(|item| names_first(item)) {
+    if document.get("variants").is_some_and(names_first) {
         let what = "a choice of [variants] sets months of its own";
         out.push(eye(MANIFEST, document.get("variants").and_then(line), what, "write the new months there too"));
     }
