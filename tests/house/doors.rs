@@ -69,6 +69,7 @@ const DOORS: &[Door] = &[
     door("driver", "draw", &["Fonts", "fonts"], "fonts are opened once, for planning and for rendering"),
     door("driver", "rulings", &["ALL"], "the tables go to manifest and plan"),
     door("manifest", "inspect", &["read"], "a finished PDF is looked at while there is a line to blame"),
+    door("reading", "model", &["fault"], "a word that is nearly right is answered as faults do"),
     door("validate", "model", &[], "it makes Findings"),
     door("validate", "colour", &[], "differences and contrasts of colours"),
     door("validate", "text", &["OpenFonts", "Widths"], "how wide a text is, it is told"),

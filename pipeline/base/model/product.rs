@@ -10,7 +10,7 @@ use super::finished::Finished;
 use super::geometry::Size;
 use super::planner::Dated;
 use super::shot::Shot;
-use super::structure::{Leaf, Parts};
+use super::structure::{Leaf, Parts, as_json};
 use super::units::{Mm, Rgb};
 use super::variant::Variants;
 use super::versions::Rule;
@@ -80,11 +80,6 @@ pub struct Product {
     pub data: serde_json::Map<String, serde_json::Value>,
     /// Every text of the manifest with its place, for messages that speak of one on a page.
     pub texts: Vec<(String, SourceSpan)>,
-}
-
-/// Values whose shape is the designer's own, in a key: as text.
-pub(super) fn as_json<W: borsh::io::Write>(value: &impl Serialize, out: &mut W) -> borsh::io::Result<()> {
-    borsh::BorshSerialize::serialize(&serde_json::to_string(value).map_err(borsh::io::Error::other)?, out)
 }
 
 /// A calendar date.
@@ -426,5 +421,23 @@ impl Default for Limits {
             picture_bytes: None,
             apart: false,
         }
+    }
+}
+
+impl Leaf {
+    /// What it is called.
+    pub fn title<'a>(&'a self, notebook: &'a Notebook) -> &'a str {
+        if self.name.is_empty() {
+            notebook.templates.get(self.template).map_or("", |t| t.name.as_str())
+        } else {
+            &self.name
+        }
+    }
+}
+
+impl Section {
+    /// Whether any of its pages has a name of its own.
+    pub fn names_pages(&self) -> bool {
+        self.pages.iter().any(|leaf| !leaf.name.is_empty())
     }
 }

@@ -1,6 +1,6 @@
 //! How a notebook is put together: which parts it has and in which order, and the pages that sections begin with.
 
-use super::product::{Notebook, Section};
+use serde::Serialize;
 use serde_json::{Map, Value};
 
 /// A part of a notebook.
@@ -65,7 +65,7 @@ pub struct Leaf {
     /// What links call it by; empty without a name.
     pub slug: String,
     /// What its drawing can say, beside the data of the product.
-    #[borsh(serialize_with = "super::product::as_json")]
+    #[borsh(serialize_with = "as_json")]
     pub data: Map<String, Value>,
 }
 
@@ -75,24 +75,13 @@ impl Leaf {
         Leaf { template, ..Leaf::default() }
     }
 
-    /// What it is called.
-    pub fn title<'a>(&'a self, notebook: &'a Notebook) -> &'a str {
-        if self.name.is_empty() {
-            notebook.templates.get(self.template).map_or("", |t| t.name.as_str())
-        } else {
-            &self.name
-        }
-    }
-
     /// Whether it is like any other page of its template.
     pub fn is_plain(&self) -> bool {
         self.name.is_empty() && self.data.is_empty()
     }
 }
 
-impl Section {
-    /// Whether any of its pages has a name of its own.
-    pub fn names_pages(&self) -> bool {
-        self.pages.iter().any(|leaf| !leaf.name.is_empty())
-    }
+/// Values whose shape is the designer's own, in a key: as text.
+pub(super) fn as_json<W: borsh::io::Write>(value: &impl Serialize, out: &mut W) -> borsh::io::Result<()> {
+    borsh::BorshSerialize::serialize(&serde_json::to_string(value).map_err(borsh::io::Error::other)?, out)
 }

@@ -151,7 +151,9 @@ pub fn line(d: &mut Drawing, context: &RulingContext, set: Setting, text: &str, 
 /// The same from any side.
 pub fn line_at(d: &mut Drawing, context: &RulingContext, set: Setting, text: &str, area: Rect, y: f64, align: Align) {
     let fits = y - set.cap(context.fonts) >= area.y - 1e-6 && y + 0.24 * set.size <= area.bottom() + 1e-6;
-    if context.pen.small || text.is_empty() || area.w < 4.0 || !fits {
+    // What would have to be cut is left out where next to nothing of it would stay; a narrow figure is whole in a narrow room.
+    let cut = area.w < 4.0 && set.width(context.fonts, text) > area.w;
+    if context.pen.small || text.is_empty() || cut || !fits {
         return;
     }
     let x = match align {
