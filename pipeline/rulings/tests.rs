@@ -67,7 +67,7 @@ fn drawn(name: &str, with: &str, areas: Vec<Rect>) -> Drawing {
 fn complaint(name: &str, with: &str) -> String {
     let value = toml::de::DeValue::parse(with).unwrap();
     match find(TABLE, name).unwrap().check(Reading::of(&value)) {
-        Err(e) => e.message().to_owned(),
+        Err(e) => format!("{} {}", e.message(), e.help().unwrap_or_default()),
         Ok(Err(text)) => text,
         Ok(Ok(())) => String::new(),
     }

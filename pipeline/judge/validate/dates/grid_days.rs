@@ -33,16 +33,22 @@ pub fn parts(grid: &Grid) -> Option<Parts> {
     (own.len() >= LEAST).then(|| Parts { before: before.to_vec(), own: own.to_vec(), after: after.to_vec() })
 }
 
-/// The months that a grid may be of by its title and by its page: one where the year is known.
+/// The months that a grid may be of by its title and by its page: one where the year is known. The largest grid on the page
+/// of a month may be of that month whatever stands above it: the name beside an arrow is nearer to it than the heading.
 pub fn months(book: &Book, sheet: &Sheet, grid: &Grid, largest: bool) -> Vec<Month> {
+    let mut months = titled(book, sheet, grid);
+    if let (true, Some(Period::Month(month))) = (largest, sheet.period())
+        && !months.contains(&month)
+    {
+        months.insert(0, month);
+    }
+    months
+}
+
+fn titled(book: &Book, sheet: &Sheet, grid: &Grid) -> Vec<Month> {
     let title = grid.title.and_then(|line| sheet.lines[line].reading).and_then(|r| r.month_only());
     let period = sheet.period();
-    let (number, year) = match (title, period) {
-        (Some(title), _) => title,
-        // The only month that a page can mean is its own, and its largest grid is that.
-        (None, Some(Period::Month(month))) if largest => return vec![month],
-        _ => return Vec::new(),
-    };
+    let Some((number, year)) = title else { return Vec::new() };
     if let Some(year) = year {
         return vec![Month::new(year, number)];
     }
