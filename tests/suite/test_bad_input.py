@@ -57,7 +57,7 @@ FAULTS = {
     "pixels without dpi": Fault(replace(GOOD, page='size = "2048 x 1536 px"'), '"2048 x 1536 px"', ["dpi"]),
     "unknown size": Fault(replace(GOOD, page='size = "Leter"'), '"Leter"', ["did you mean `Letter`?"]),
     "colour that is none": Fault(with_more('\n[style]\nink = "#12345g"\n'), '"#12345g"', ["colour", "#8a9a5b"]),
-    "number for a text": Fault(with_more("\n[style]\nink = 12\n"), "12", ["wrong kind of value"]),
+    "number for a text": Fault(with_more("\n[style]\nink = 12\n"), "12", ["takes a colour in quotes", "the number 12"]),
     "unknown ruling": Fault(
         replace(GOOD, templates=[("Lines", "linned", "{}")]), '"linned"', ["did you mean `lined`?"]
     ),
