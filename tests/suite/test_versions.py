@@ -139,7 +139,7 @@ def test_without_an_issued_version_the_newest_earlier_one_counts(tmp_path):
         ('major = ["page-moved"]\nminor = ["page-moved"]', ":3:10:", "cannot make both"),
         ('download-again = "sometimes"', ":2:18:", "unknown value"),
         ('enormous = ["page-moved"]', ":2:1:", "unknown key"),
-        ("minor = 3", ":2:9:", "wrong kind of value"),
+        ("minor = 3", ":2:9:", "the number 3"),
     ],
 )
 def test_a_wrong_rule_is_told_with_its_place(tmp_path, table, place, words):

@@ -63,9 +63,12 @@ pub fn find(page: &PageFacts, lines: &[Line], grids: &[Grid]) -> Option<Heading>
         _ => free?,
     };
     // Texts of one rank that say other things: a list, or the days of a double page or of a week.
+    // Where the lead itself is tapped, as in an index, so may they be.
+    let linked = tapped(lead);
     let peers: Vec<Reading> = dates
         .iter()
-        .filter(|(line, r)| names(r) && (line.area.h - lead.area.h).abs() <= RANK * lead.area.h && !tapped(line))
+        .filter(|(line, r)| names(r) && (line.area.h - lead.area.h).abs() <= RANK * lead.area.h)
+        .filter(|(line, _)| linked || !tapped(line))
         .map(|(_, r)| *r)
         .collect();
     let whole = |r: &Reading| r.period();

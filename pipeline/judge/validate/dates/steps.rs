@@ -2,6 +2,7 @@
 
 use super::book::{Book, Run};
 use super::day::Period;
+use super::heading::within;
 use crate::validate::catalogue::{Findings, found};
 use base::model::Rect;
 use base::model::facts::LinkFacts;
@@ -38,7 +39,18 @@ fn steps(book: &Book, run: &Run, findings: &mut Findings) {
         let Some(own) = place(page) else { continue };
         // Of tap areas at one place of a page, as a corner that two of them share, one is looked at.
         let mut seen = BTreeSet::new();
+        // What stands in a grid leads to its own day or week, and is no step.
+        let in_grid: Vec<_> = sheet
+            .grids
+            .iter()
+            .flat_map(|grid| &grid.rows)
+            .flat_map(|row| row.cells.iter().map(|c| c.line).chain(row.week.map(|(_, line)| line)))
+            .map(|line| sheet.lines[line].area.centre())
+            .collect();
         for link in &sheet.facts.links {
+            if in_grid.iter().any(|at| within(link.rect, at.x, at.y)) {
+                continue;
+            }
             let Some(goal) = link.leads.page() else { continue };
             for key in keys(link.rect).into_iter().filter(|key| seen.insert(*key)) {
                 places.entry(key).or_default().push(Tap { page, own, goal: place(goal), link });

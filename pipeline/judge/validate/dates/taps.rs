@@ -1,7 +1,7 @@
 //! Where dates lead: the tap on a number or a date must open the page of that day, or of a period that holds it.
 
 use super::book::{Book, Sheet};
-use super::day::{Day, Period};
+use super::day::Period;
 use super::grid_days::{days, largest, parts, sound};
 use super::heading::within;
 use crate::validate::catalogue::{Findings, found};
@@ -70,16 +70,7 @@ pub fn named(book: &Book, sheet: &Sheet) -> BTreeMap<usize, Period> {
         }
         let Some((month, parts)) = sound(book, sheet, grid, largest == Some(n)) else { continue };
         out.extend(days(month, &parts).into_iter().map(|(line, day)| (line, Period::Days(day, day))));
-        for row in &grid.rows {
-            if let (Some((_, line)), Some(first), Some(last)) = (row.week, row.cells.first(), row.cells.last()) {
-                let day = |line: usize| match out.get(&line) {
-                    Some(Period::Days(day, _)) => Some(*day),
-                    _ => None,
-                };
-                let ends: Option<(Day, Day)> = day(first.line).zip(day(last.line));
-                out.extend(ends.map(|(first, last)| (line, Period::Week(first, last))));
-            }
-        }
+        // The numbers of weeks are left alone: one beside a grid may belong to the small month next to it.
     }
     out
 }
