@@ -70,7 +70,17 @@ pub fn named(book: &Book, sheet: &Sheet) -> BTreeMap<usize, Period> {
         }
         let Some((month, parts)) = sound(book, sheet, grid, largest == Some(n)) else { continue };
         out.extend(days(month, &parts).into_iter().map(|(line, day)| (line, Period::Days(day, day))));
-        // The numbers of weeks are left alone: one beside a grid may belong to the small month next to it.
+        for row in &grid.rows {
+            // A number behind the row may belong to the small month that stands there. All seven days, where the row shows
+            // only those of its month: the number stands for the whole week.
+            if let (Some((_, line)), Some(first)) = (row.week, row.cells.first())
+                && sheet.lines[line].area.centre().x < sheet.lines[first.line].area.centre().x
+                && let Some(Period::Days(day, _)) = out.get(&first.line).copied()
+            {
+                let begins = day.plus(-(first.column as i64));
+                out.insert(line, Period::Week(begins, begins.plus(6)));
+            }
+        }
     }
     out
 }
