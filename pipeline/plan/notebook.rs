@@ -157,7 +157,7 @@ fn sections(b: &mut Builder, forms: &mut Forms, months: usize) -> Vec<Entry> {
             b.art(state, art, &data, &b.places.of_section(i + 1), Some(Place::Section(i + 1)));
         } else if notebook.parts.dividers {
             let (drawing, links) = front::divider(b, i);
-            b.page(state, drawing, links, Some(Place::Section(i + 1)));
+            b.full_page(state, drawing, links, Some(Place::Section(i + 1)));
         }
         let mut children = Vec::new();
         for (k, leaf) in section.pages.iter().enumerate() {
