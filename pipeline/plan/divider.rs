@@ -111,7 +111,7 @@ fn figure_and_name(b: &Builder, d: &mut Drawing, index: usize, zone: Rect, liste
     }
 }
 
-/// A name in one line, a little smaller if need be, or in two.
+/// A name in one line, a little smaller if need be, or in up to three.
 fn named(b: &Builder, name: Setting, text: &str, room: f64) -> (Setting, Vec<String>) {
     let one = name.fitted(b.fonts, [text], room, name.size * 0.75);
     if one.width(b.fonts, text) <= room + 1e-6 {
@@ -119,8 +119,8 @@ fn named(b: &Builder, name: Setting, text: &str, room: f64) -> (Setting, Vec<Str
     }
     let small = name.sized((name.size * 0.75).max(9.0));
     let mut wrapped = small.wrap(b.fonts, text, room);
-    if wrapped.len() > 2 {
-        let rest = wrapped.split_off(1).join(" ");
+    if wrapped.len() > 3 {
+        let rest = wrapped.split_off(2).join(" ");
         wrapped.push(rest);
     }
     (small, wrapped)

@@ -96,7 +96,8 @@ impl Frame {
         }
         let papers = if page.spread { free.columns(2, ring.gutter(page.coil)) } else { vec![free] };
         let corner = corner.pt().min(least * 0.04);
-        let (areas, feet) = areas(&papers, page.coil, least, &ring);
+        // Dated pages use every millimetre for their columns; without them, lines end where grids do.
+        let (areas, feet) = areas(&papers, page.coil, least, &ring, months.count == 0);
         let on_side = if row.is_some_and(|row| row.months) { 0 } else { months.count };
         let beside = if row.is_some_and(|row| !row.months) { 0 } else { sections };
         let (mut side, tab_gap) = tabs(free, tab, on_side + beside, corner);
@@ -151,7 +152,7 @@ impl Ring {
 }
 
 /// Writing areas and feet. Outer margins follow the page, within 4.5 and 12 mm; beside a coil there is 2 mm more.
-fn areas(papers: &[Rect], coil: Coil, least: f64, ring: &Ring) -> (Vec<Rect>, Vec<Rect>) {
+fn areas(papers: &[Rect], coil: Coil, least: f64, ring: &Ring, whole: bool) -> (Vec<Rect>, Vec<Rect>) {
     let margin = (least * 0.058).clamp(mm(4.5), mm(12.0));
     // Marks at the foot are tapped: no lower than a finger needs.
     let foot = (least * 0.055).clamp(mm(LEAST_TAB), mm(10.0));
@@ -168,7 +169,8 @@ fn areas(papers: &[Rect], coil: Coil, least: f64, ring: &Ring) -> (Vec<Rect>, Ve
             let area = paper.inset_each(left, top, right, foot + margin * 0.25);
             // One frame for all templates: a whole number of grid squares across, so that lines and grids end alike.
             let spare = area.w - (area.w / mm(5.0)).floor().max(1.0) * mm(5.0);
-            let area = if spare < area.w * 0.5 { area.inset_each(spare / 2.0, 0.0, spare / 2.0, 0.0) } else { area };
+            let area =
+                if whole && spare < area.w * 0.5 { area.inset_each(spare / 2.0, 0.0, spare / 2.0, 0.0) } else { area };
             (area, Rect::new(area.x, paper.bottom() - foot, area.w, foot))
         })
         .unzip()

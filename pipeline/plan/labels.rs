@@ -42,49 +42,31 @@ const STEP: f64 = 1.15;
 /// Sets names into rooms of one size.
 pub fn set(fonts: &Fonts, setting: Setting, names: &[String], room: Room) -> Set {
     let start = setting.size;
-    // Down to this size all names are kept whole; below it, one that is too long is shortened.
+    // At this size a single long name among many is shortened, so that it does not cost the others more.
     let fair = (start * 0.84).max(room.least);
-    let sizes = (0..=40).map(|i| start + (room.least - start) * f64::from(i) / 40.0);
-    let whole = |size: f64| -> Option<Vec<Vec<String>>> {
-        names.iter().map(|name| lines(fonts, setting.sized(size), name, room)).collect()
-    };
-    let named = |lines, size| Set::Names { lines, size, cut: Vec::new() };
-    let mut smaller = None;
-    for size in sizes {
-        if let Some(lines) = whole(size) {
-            if size >= fair {
-                return named(lines, size);
-            }
-            smaller = Some((lines, size));
-            break;
-        }
+    let fits = |size: f64, name: &String| lines(fonts, setting.sized(size), name, room).is_some();
+    let never: Vec<usize> = (0..names.len()).filter(|i| !fits(room.least, &names[*i])).collect();
+    if never.len() * 3 > names.len() {
+        let smallest = setting.sized(room.least);
+        let over = |name: &String| {
+            let widest = halves(name).iter().map(|l| smallest.width(fonts, l)).fold(0.0, f64::max);
+            widest - room.length
+        };
+        let longest = names.iter().max_by(|a, b| over(a).total_cmp(&over(b))).cloned().unwrap_or_default();
+        return Set::TooLong { by: over(&longest), name: longest };
     }
-    let at = setting.sized(fair);
-    let long: Vec<usize> = (0..names.len()).filter(|i| lines(fonts, at, &names[*i], room).is_none()).collect();
-    let few = long.len() * 3 <= names.len();
-    match smaller {
-        // All are long: they shrink together.
-        Some((lines, size)) if !few => named(lines, size),
-        _ if few => {
-            let shortened =
-                |name: &String| lines(fonts, at, name, room).unwrap_or_else(|| short(fonts, at, name, room));
-            let over = |i: usize| (i, names[i].clone(), at.width(fonts, &names[i]) - room.length);
-            Set::Names {
-                lines: names.iter().map(shortened).collect(),
-                size: fair,
-                cut: long.iter().map(|i| over(*i)).collect(),
-            }
-        }
-        _ => {
-            let smallest = setting.sized(room.least);
-            let over = |name: &String| {
-                let widest = halves(name).iter().map(|l| smallest.width(fonts, l)).fold(0.0, f64::max);
-                widest - room.length
-            };
-            let longest = names.iter().max_by(|a, b| over(a).total_cmp(&over(b)));
-            longest.map_or_else(|| named(Vec::new(), start), |name| Set::TooLong { name: name.clone(), by: over(name) })
-        }
-    }
+    // The largest size at which all the others fit: they shrink together.
+    let mut sizes = (0..=40).map(|i| start + (room.least - start) * f64::from(i) / 40.0);
+    let all = |size: f64| names.iter().enumerate().all(|(i, name)| never.contains(&i) || fits(size, name));
+    let together = sizes.find(|size| all(*size)).unwrap_or(room.least);
+    let long = (0..names.len()).filter(|i| !fits(fair, &names[*i])).count();
+    let size = if long * 6 <= names.len() { together.max(fair) } else { together };
+    let at = setting.sized(size);
+    let set: Vec<Vec<String>> =
+        names.iter().map(|name| lines(fonts, at, name, room).unwrap_or_else(|| short(fonts, at, name, room))).collect();
+    let over = |i: usize| (i, names[i].clone(), at.width(fonts, &names[i]) - room.length);
+    let cut = (0..names.len()).filter(|i| !fits(size, &names[*i])).map(over).collect();
+    Set::Names { lines: set, size, cut }
 }
 
 /// How many lines lie side by side at this size.

@@ -177,7 +177,9 @@ impl Grid {
         let most = ((room.w + gap) / (wish + gap)).round().max(1.0) as usize;
         let named = (((room.w + gap) / (Mm(22.0).pt() + gap)) as usize).max(1);
         let most = most.min(named);
-        let most_rows = (((room.h + between) / (wish / aspect + name + between)) as usize).max(1);
+        // As many rows as pictures of that size, or of the columns' width where that is less, fit one above the other.
+        let least = (wish / aspect).min((room.w - gap * (most - 1) as f64) / most as f64 / aspect);
+        let most_rows = (((room.h + between) / (least + name + between)) as usize).max(1);
         // Larger pictures where all templates still fit on one page.
         let count = b.notebook.offered().count();
         let all = (1..=most).flat_map(|columns| (1..=most_rows).map(move |rows| (columns, rows)));
