@@ -3,29 +3,15 @@
 A usual run takes 25 products; SHEAFWRIGHT_RANDOM=500 takes as many.
 """
 
-import json
 import os
 
 import pytest
 
+import agree
 import told
 import tool
 
 COUNT = int(os.environ.get("SHEAFWRIGHT_RANDOM", "25"))
-
-
-def findings(run):
-    """Findings as they can be compared: the place without the folder of the bundle."""
-    report = json.loads(run.stdout)
-    keys = ("check", "severity", "page", "entry", "message")
-    out = []
-    for f in report["findings"]:
-        file = f["file"] or ""
-        for top in ("contents/", "upload/", "listing/"):
-            if top in file:
-                file = file[file.index(top) :]
-        out.append((file, *(f[k] for k in keys)))
-    return sorted(out, key=str)
 
 
 @pytest.mark.parametrize("seed", range(COUNT))
@@ -43,4 +29,4 @@ def test_every_number_is_found_again(seed, tmp_path):
     assert not wrong, "\n".join(f"{said} is said, {true} is so: {what}" for what, said, true in wrong)
     # A build and a later check of what it left say the same.
     again = tool.sheafwright("check", bundle.folder, "--json")
-    assert findings(again) == findings(run)
+    assert not agree.differences(run, again)
