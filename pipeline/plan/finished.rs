@@ -1,7 +1,8 @@
 //! A finished notebook: what is laid over its pages. Everything is planned on the page as a reader sees it, turned and
 //! cropped; only the writer knows how the page lies in its file.
 
-use super::chrome::{Chrome, TabFace, TabLabels};
+use super::chrome::Chrome;
+use super::labels::{TabFace, TabLabels};
 use super::frame::Frame;
 use super::words;
 use base::colour;

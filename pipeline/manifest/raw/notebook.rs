@@ -45,8 +45,18 @@ artful! {
         pub name: String,
         pub colour: Option<Colour>,
         pub pages: Vec<Spanned<SectionPages>>,
+        pub section: Vec<Spanned<SectionWithin>>,
         pub last_page: Option<Spanned<u32>>,
     }
+}
+
+/// A section within a section.
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct SectionWithin {
+    pub name: String,
+    pub colour: Option<Colour>,
+    pub pages: Vec<Spanned<SectionPages>>,
 }
 
 #[derive(Default, Deserialize)]
