@@ -179,6 +179,8 @@ pub struct DatedPage {
     pub heading: String,
     /// What stands beside it, smaller: "2027", "1 – 7 March 2027", "14 March 2027".
     pub beside: String,
+    /// The same where there is little room: "1 – 7 Mar 2027", "14 Mar 2027".
+    pub beside_short: String,
     /// The day or days of a day page (two where weekends are joined); else empty.
     pub days: Vec<DayCell>,
     /// The month of a month page; the month that a week or day is filed under. The large grid: days of other months are

@@ -29,6 +29,8 @@ impl Planner {
                 Some(number) => format!("W{:02}", number.number),
                 None => week.first_day().to_string(),
             },
+            // A year from August on: its first month alone would be the label of that month too.
+            Period::Year(first) if first.number() != 1 => format!("{}/{:02}", first.year(), (first.year() + 1) % 100),
             period => period.to_string(),
         };
         if let Some(set) = &place.set {

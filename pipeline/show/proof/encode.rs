@@ -32,6 +32,12 @@ pub fn sticker(width: usize, height: usize, rgba: &[u8]) -> String {
     address("image/png", &png(width, height, &pixels))
 }
 
+/// The pixels of a picture of few colours that a data address holds; `None` where it holds another kind.
+pub fn pixels(address: &str) -> Option<Vec<u8>> {
+    let png = STANDARD.decode(address.strip_prefix("data:image/png;base64,")?).ok()?;
+    Some(image::load_from_memory(&png).ok()?.into_rgba8().into_raw())
+}
+
 /// Bytes as a data address (RFC 2397).
 pub fn address(kind: &str, bytes: &[u8]) -> String {
     format!("data:{kind};base64,{}", STANDARD.encode(bytes))
