@@ -14,7 +14,7 @@ use std::sync::Arc;
 
 /// Most layers that drawings share; what is left over is drawn with what differs.
 const MOST_SHARED: usize = 6;
-/// What is written shorter than this is not worth a layer.
+/// What takes fewer bytes than this is not worth a layer.
 const LEAST: usize = 160;
 /// More comparisons than these are not made: only what begins and ends alike is shared.
 const MOST_PAIRS: usize = 4_000_000;
@@ -74,7 +74,9 @@ pub fn layers(arts: &[Arc<Art>]) -> Vec<Vec<Arc<Art>>> {
     }
     for group in alike.into_values().filter(|group| group.len() > 1) {
         let rows: Vec<Vec<u32>> = group.iter().map(|(_, a)| a.objects.iter().map(|o| o.key).collect()).collect();
-        let weight = |key: u32| group[0].1.objects.iter().find(|o| o.key == key).map_or(0, |o| o.at.len());
+        let written =
+            |key: u32| group[0].1.objects.iter().find(|o| o.key == key).map(|o| &group[0].1.text[o.at.clone()]);
+        let weight = |key: u32| written(key).map_or(0, weight);
         let (all, runs) = runs(&rows, weight);
         let mut shared: Vec<Option<Arc<Art>>> = vec![None; runs.len()];
         for ((i, drawing), row) in group.iter().zip(&rows).filter(|_| !runs.is_empty()) {
@@ -183,6 +185,13 @@ fn apart<'a>(text: &'a str, keys: &mut BTreeMap<String, u32>) -> Option<(String,
 
 fn local<'a>(node: &Node<'a, '_>) -> &'a str {
     node.tag_name().name()
+}
+
+/// About how many bytes an object takes when it is drawn: text takes many for each letter, and a gradient is a function.
+fn weight(written: &str) -> usize {
+    let letters =
+        if written.contains("<text") { 60 * written.chars().filter(|c| c.is_alphanumeric()).count() } else { 0 };
+    written.len() + letters + if written.contains("url(#") { LEAST } else { 0 }
 }
 
 /// Where the contents of an element begin.

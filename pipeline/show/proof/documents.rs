@@ -14,6 +14,10 @@ const PIXELS: f64 = 720_000.0;
 const PIXELS_OF_MANY: f64 = 360_000.0;
 /// See there.
 const MANY: usize = 300;
+/// The same where all documents together have more pages than `CROWD`.
+const PIXELS_OF_CROWD: f64 = 240_000.0;
+/// See there.
+const CROWD: usize = 1_200;
 
 /// A PDF of the bundle.
 pub struct Document {
@@ -75,6 +79,13 @@ pub fn read(sheet: &ProofInput, source: &dyn Source, pictures: &mut Pictures) ->
     });
     let mut seen: Vec<(&str, Option<usize>)> = Vec::new();
     let mut out = Vec::new();
+    let crowd = files
+        .iter()
+        .filter(|(f, ..)| f.path.starts_with("contents/"))
+        .map(|(_, pdf, _)| pdf.pages.len())
+        .sum::<usize>()
+        > CROWD;
+
     for (file, pdf, bytes) in files {
         // Two variants may have the same file: each shows its own.
         let variant = sheet.variant_of(&file.path);
@@ -96,7 +107,7 @@ pub fn read(sheet: &ProofInput, source: &dyn Source, pictures: &mut Pictures) ->
             links: Vec::new(),
         };
         document.fill(pdf);
-        document.draw(bytes, source, pictures)?;
+        document.draw(bytes, crowd, source, pictures)?;
         out.push(document);
     }
     out.sort_by_key(|d| rank(d.kind));
@@ -155,7 +166,7 @@ impl Document {
     }
 
     /// Draws the pages that were not drawn before; pages that draw the same share a picture.
-    fn draw(&mut self, bytes: &Blob, source: &dyn Source, pictures: &mut Pictures) -> Result<(), Stop> {
+    fn draw(&mut self, bytes: &Blob, crowd: bool, source: &dyn Source, pictures: &mut Pictures) -> Result<(), Stop> {
         let drawn = source.fingerprints(bytes);
         // What a page draws says nothing of how large it is, and which way up.
         let looks: Vec<Sha> = drawn
@@ -172,7 +183,11 @@ impl Document {
                 n
             });
         }
-        let pixels = if different.len() > MANY { PIXELS_OF_MANY } else { PIXELS };
+        let pixels = match different.len() > MANY {
+            true if crowd => PIXELS_OF_CROWD,
+            true => PIXELS_OF_MANY,
+            false => PIXELS,
+        };
         let scale = |size: Size| (pixels / (size.w * size.h).max(1.0)).sqrt();
         let pdf = Unopened::new(bytes.clone());
         let beneath = match different.len() > MANY {
@@ -212,7 +227,7 @@ impl Document {
                 let fits = base.filter(|(_, under)| under.len() == px.rgba.len());
                 Some(match fits {
                     Some((_, under)) => {
-                        format!("{mark}{OVER}{}", encode::sticker(px.width, px.height, &under::over(&px.rgba, under)))
+                        format!("{mark}{OVER}{}", encode::over(px.width, px.height, &under::over(&px.rgba, under)))
                     }
                     None => format!("{mark}{}", encode::page(px.width, px.height, &px.rgba)),
                 })
