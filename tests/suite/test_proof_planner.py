@@ -82,7 +82,7 @@ def test_what_is_stored_as_a_difference_looks_as_poppler_draws_it(seen, bundle, 
 
 def test_the_strip_has_every_month_and_day(seen, labels):
     months = [date for date in (FIRST + datetime.timedelta(n) for n in range((LAST - FIRST).days + 1)) if date.day == 1]
-    names = [f"{calendar.month_name[m.month]} {m.year}" for m in months]
+    names = [f"{calendar.month_abbr[m.month]} {m.year}" for m in months]
     assert [name for name, _ in seen["strip"]["months"]] == names
     assert [labels[page - 1] for _, page in seen["strip"]["months"]] == [f"{m:%Y-%m}" for m in months]
     days = calendar.monthrange(LAST.year, LAST.month)[1]

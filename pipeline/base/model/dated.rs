@@ -54,6 +54,8 @@ pub struct DayEvent {
     pub name: String,
     /// When it begins, as the product's clock writes it; `None` for whole days.
     pub time: Option<String>,
+    /// The same in minutes from midnight.
+    pub minutes: Option<u16>,
     /// Whether it is a holiday.
     pub holiday: bool,
     /// The colour of its list.

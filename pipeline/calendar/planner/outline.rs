@@ -30,7 +30,14 @@ impl Planner {
                 None => week.first_day().to_string(),
             },
             // A year from August on: its first month alone would be the label of that month too.
-            Period::Year(first) if first.number() != 1 => format!("{}/{:02}", first.year(), (first.year() + 1) % 100),
+            Period::Year(first) => {
+                let last = self.span().nearest(place.period.days().1);
+                if last.year() == first.year() {
+                    first.year().to_string()
+                } else {
+                    format!("{}/{:02}", first.year(), last.year() % 100)
+                }
+            }
             period => period.to_string(),
         };
         if let Some(set) = &place.set {

@@ -75,7 +75,7 @@ function drawDates(document, index) {
   document.months ??= [...new Set(document.pages.map((page) => /^(\d{4}-\d\d)(-\d\d)?$/.exec(page.label || "")?.[1]).filter(Boolean))].sort();
   const named = (text) => `${MONTHS[Number(text.slice(5)) - 1]} ${text.slice(0, 4)}`;
   const first = (text) => (labelled(document, text) >= 0 ? text : `${text}-01`);
-  $("months").replaceChildren(...document.months.map((text) => link(first(text), named(text).slice(0, 3), named(text), text === month)));
+  $("months").replaceChildren(...document.months.map((text) => link(first(text), named(text).slice(0, 3), `${named(text).slice(0, 3)} ${text.slice(0, 4)}`, text === month)));
   const [year, number] = month.split("-").map(Number);
   const days = new Date(Date.UTC(year, number, 0)).getUTCDate();
   const all = Array.from({ length: days }, (_, n) => {
