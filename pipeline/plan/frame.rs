@@ -120,7 +120,13 @@ impl Frame {
         }
         let papers = if page.spread { free.columns(2, ring.gutter(page.coil)) } else { vec![free] };
         let corner = corner.pt().min(least * 0.04);
-        let (areas, feet) = areas(&papers, page.coil, least, &ring);
+        let (mut areas, mut feet) = areas(&papers, page.coil, least, &ring);
+        if row.is_some_and(|row| row.below) {
+            // Taps of tabs reach a little over the paper, and those of the foot keep clear of them.
+            let clear = mm(TAB_INWARD);
+            feet.iter_mut().for_each(|foot| foot.y -= clear);
+            areas.iter_mut().for_each(|area| area.h -= clear);
+        }
         let on_side = if row.is_some_and(|row| row.months) { 0 } else { months.count };
         let beside = if row.is_some_and(|row| !row.months) { 0 } else { sections };
         let (mut side, tab_gap) = tabs(free, tab, on_side + beside, corner);

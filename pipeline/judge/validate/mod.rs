@@ -70,6 +70,7 @@ pub fn judge(files: &[Inspected], against: &[Promised], fonts: OpenFonts) -> Vec
     variants::check(files, &bundle::variants(files, against), &mut findings);
     bundle::check(files, &mut findings);
     listing::check(files, against, &mut findings);
+    dates::check_claims(files, &mut findings);
     // Limits and listing are those of the product as a whole.
     match against.first() {
         Some((product, plan)) => {

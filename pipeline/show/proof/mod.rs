@@ -12,6 +12,7 @@ mod findings;
 mod shots;
 mod since;
 mod texts;
+mod under;
 mod variants;
 
 use base::model::difference::Since;
@@ -33,7 +34,15 @@ pub const FILE: &str = "proof.html";
 
 const TEMPLATE: &str = include_str!("page.html.tera");
 const STYLE: &str = include_str!("style.css");
-const SCRIPT: &str = concat!(include_str!("walk.js"), "\n", include_str!("variants.js"), "\n", include_str!("page.js"));
+const SCRIPT: &str = concat!(
+    include_str!("walk.js"),
+    "\n",
+    include_str!("dates.js"),
+    "\n",
+    include_str!("variants.js"),
+    "\n",
+    include_str!("page.js")
+);
 
 /// Pixels in a CSS millimetre, twice: stickers stay sharp on a tablet's screen.
 const STICKER_PX_PER_MM: f64 = 2.0 * 96.0 / 25.4;
@@ -71,6 +80,8 @@ pub struct ProofInput<'a> {
 pub enum Small<'a> {
     /// A page of a PDF: the digest of what it draws and of how it lies, and how many pixels it gets.
     Page(Sha, f64),
+    /// What of a page differs from the one that lies under it: the digests of both, and how many pixels they get.
+    Over(Sha, Sha, f64),
     /// A sticker, by the digest of its file.
     Sticker(&'a str),
     /// A listing picture, by the digest of its file.
