@@ -33,17 +33,19 @@ pub struct RulingContext<'a> {
     pub fonts: &'a Fonts,
     /// Corner radius of boxes in points.
     pub corner: f64,
+    /// Whether the left hand writes: margins, cue columns and boxes to tick lie on the right then.
+    pub left: bool,
 }
 
 impl RulingContext<'_> {
     /// The same context with other areas.
     pub fn on(&self, areas: Vec<Rect>) -> RulingContext<'_> {
-        RulingContext { areas, pen: self.pen, fonts: self.fonts, corner: self.corner }
+        RulingContext { areas, pen: self.pen, fonts: self.fonts, corner: self.corner, left: self.left }
     }
 
     /// The same context with another pen.
     pub fn with(&self, pen: Pen) -> RulingContext<'_> {
-        RulingContext { areas: self.areas.clone(), pen, fonts: self.fonts, corner: self.corner }
+        RulingContext { areas: self.areas.clone(), pen, fonts: self.fonts, corner: self.corner, left: self.left }
     }
 }
 

@@ -454,7 +454,11 @@ fn notebook(product: &Product, f: &Inspected, pdf: &PdfFacts) -> NotebookFacts {
                 sections += 1;
             }
         }
-        let inner = book.sections.iter().enumerate().flat_map(|(i, s)| s.within.iter().enumerate().map(move |(w, s)| (i, w, s)));
+        let inner = book
+            .sections
+            .iter()
+            .enumerate()
+            .flat_map(|(i, s)| s.within.iter().enumerate().map(move |(w, s)| (i, w, s)));
         within = inner
             .filter(|(i, w, s)| match s.name.is_empty() {
                 true => has(&format!("Section {}.{}", i + 1, w + 1)),

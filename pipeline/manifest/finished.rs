@@ -109,7 +109,13 @@ pub fn resolve(
         .section
         .iter()
         .zip(colours)
-        .map(|(s, colour)| Section { name: s.get_ref().name.trim().to_owned(), colour, pages: Vec::new(), within: Vec::new(), art: None })
+        .map(|(s, colour)| Section {
+            name: s.get_ref().name.trim().to_owned(),
+            colour,
+            pages: Vec::new(),
+            within: Vec::new(),
+            art: None,
+        })
         .collect();
     let own = read.facts.title.clone().filter(|t| !t.trim().is_empty());
     let given = raw.title.as_ref().map(|t| t.get_ref().clone());

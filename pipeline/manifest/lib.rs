@@ -10,6 +10,7 @@ mod dated;
 mod finished;
 mod identity;
 mod limits;
+mod looks;
 mod notebook;
 mod pictures;
 mod raw;
@@ -104,7 +105,8 @@ fn resolve<'t>(
     tables: &Spanned<DeTable<'t>>,
     varied: bool,
 ) -> Option<Product> {
-    let raw: raw::Manifest = source.typed(tables)?;
+    let mut raw: raw::Manifest = source.typed(tables)?;
+    looks::lay(source, world, &mut raw.style);
     let id = identity::resolve(source, &raw);
     let mut page = identity::page(source, &raw.page);
     let assets = assets::resolve(source, &raw.assets);

@@ -13,6 +13,7 @@ pub use shots::*;
 pub use stickers::*;
 
 use super::values::{Colour, Length, PageSize};
+use base::model::look;
 use serde::de::{Error, Unexpected, Visitor};
 use serde::{Deserialize, Deserializer};
 use std::fmt;
@@ -144,6 +145,16 @@ pub struct Style {
     pub corner: Option<Spanned<Length>>,
     pub sections: Vec<Colour>,
     pub fonts: Fonts,
+    pub look: Word,
+    pub tabs: Option<look::TabShape>,
+    pub binding: Option<look::Binding>,
+    pub metal: Option<look::Metal>,
+    pub heading: Option<look::Heading>,
+    pub rules: Option<look::Rules>,
+    pub divider: Option<look::Divider>,
+    pub index: Option<look::Index>,
+    pub cover: Option<look::Cover>,
+    pub board: Option<Colour>,
 }
 
 #[derive(Default, Deserialize)]

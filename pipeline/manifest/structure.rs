@@ -101,7 +101,8 @@ fn undivided(cx: &mut Context, raw: &raw::Notebook, sections: &[Section], span: 
     for (section, written) in sections.iter().zip(&raw.section) {
         let inner = section.runs().into_iter().skip(1).zip(&written.get_ref().section);
         for (_, inner) in inner.filter(|(pages, _)| pages.is_empty()) {
-            let message = "a section within a section that has neither a divider nor pages: its tab has nowhere to lead";
+            let message =
+                "a section within a section that has neither a divider nor pages: its tab has nowhere to lead";
             cx.source.fault(inner.span(), message, help("pages = [{ template = \"…\" }]"));
         }
     }

@@ -2,9 +2,10 @@
 
 use super::frame::{Frame, TAB_INWARD};
 use super::labels::{TabFace, TabLabels};
+use super::tab::{Edge, Seat};
 use super::words::Words;
 use base::colour;
-use base::model::drawing::{Path, Stroke, Turn};
+use base::model::drawing::{Path, Stroke};
 use base::model::product::{Coil, Hand, Notebook, Product, Style};
 use base::model::structure::Part;
 use base::model::units::between;
@@ -27,11 +28,22 @@ pub struct State {
     pub within: Option<usize>,
 }
 
-/// Which part of the chrome is drawn: all of it below a page, or the parts between which art lies.
+/// A tab: which label it bears, its room from the papers outwards, the edge that it stands out of, and its colour.
+#[derive(Clone, Copy, Debug)]
+pub struct TabAt {
+    /// Number of its label, from 0.
+    pub index: usize,
+    /// Its room in points.
+    pub place: Rect,
+    /// Which edge it stands out of.
+    pub edge: Edge,
+    /// Its colour while its section is open.
+    pub ground: Rgb,
+}
+
+/// Which part of the chrome is drawn: the parts between which art lies.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Layer {
-    /// All of it.
-    Whole,
     /// Desk, tabs and papers.
     Ground,
     /// Desk and papers, for art that has tabs of its own.
@@ -94,7 +106,7 @@ impl Chrome<'_> {
         let current = state.month.or(state.inside.then_some(self.months.len() + state.passed));
         // Over art there is no paper for a tab to be tucked under.
         let tucked = layer != Layer::Over;
-        if matches!(layer, Layer::Whole | Layer::Ground | Layer::Over) {
+        if matches!(layer, Layer::Ground | Layer::Over) {
             for i in (0..self.months.len() + frame.tabs.len()).filter(|i| Some(*i) != current) {
                 self.tab(&mut d, &labels, i, self.on_left(i, state), false, tucked);
             }
@@ -103,7 +115,7 @@ impl Chrome<'_> {
         if ground {
             self.papers(&mut d);
         }
-        if let (Some(i), Layer::Whole | Layer::Ground | Layer::Over) = (current, layer) {
+        if let (Some(i), Layer::Ground | Layer::Over) = (current, layer) {
             self.tab(&mut d, &labels, i, self.on_left(i, state), true, true);
             self.tabs_within(&mut d, state, true, true);
         }
@@ -216,77 +228,46 @@ impl Chrome<'_> {
 
     fn papers(&self, d: &mut Drawing) {
         let (frame, style) = (self.frame, self.style());
-        let shade = colour::mix(style.desk, style.ink, 0.16);
-        let edge = Stroke::new(0.4, colour::mix(style.desk, style.ink, 0.12));
+        // A shadow is darker than the desk, whatever the ink.
+        let dark = colour::darker(style.ink, style.paper);
+        let shade = colour::mix(style.desk, dark, 0.16);
+        let edge = Stroke::new(0.4, colour::mix(style.desk, dark, 0.12));
         for paper in &frame.papers {
             let below = Rect::new(paper.x + 0.3, paper.y + 1.1, paper.w - 0.6, paper.h);
             d.fill(Path::rounded(below, frame.corner), shade);
             d.fill_stroke(Path::rounded(*paper, frame.corner), style.paper, edge);
         }
+        super::binding::fold(d, frame, style);
     }
 
     fn tab(&self, d: &mut Drawing, labels: &[TabLabels; 2], tab: usize, left: bool, current: bool, tucked: bool) {
-        let (frame, style) = (self.frame, self.style());
         let section = tab.checked_sub(self.months.len());
         let ground = section.map_or_else(|| self.months[tab].colour, |i| self.notebook.sections[i].colour);
         let (labels, index) = section.map_or((&labels[0], tab), |i| (&labels[1], i));
-        // Tucked under the paper; the open one lies over the edge and joins its page.
-        let tuck = match (current, tucked) {
-            (true, _) => Mm(2.2).pt() * frame.scale,
-            (false, true) => frame.corner + 1.0,
-            (false, false) => 0.0,
-        };
         let out = self.place_of(tab);
-        if self.in_row(tab) {
-            let below = frame.row.is_some_and(|row| row.below);
-            return self.tab_in_row(d, labels, index, out, ground, tuck, current, below);
-        }
-        let reach = if current { out.w } else { out.w * 0.9 };
-        let whole = Rect::new(out.x - tuck, out.y, reach + tuck, out.h);
-        let radius = (out.w * 0.22).min(out.h * 0.3).min(frame.corner.max(1.5));
-        let inner = if current { radius * 0.6 } else { 0.0 };
-        let (shape, face) = if left {
-            (frame.mirrored(whole), frame.mirrored(Rect::new(out.x, out.y, reach, out.h)))
-        } else {
-            (whole, Rect::new(out.x, out.y, reach, out.h))
+        let edge = match (self.in_row(tab), left) {
+            (true, _) if self.frame.row.is_some_and(|row| row.below) => Edge::Bottom,
+            (true, _) => Edge::Top,
+            (false, true) => Edge::Left,
+            (false, false) => Edge::Right,
         };
-        let corners = if left { [radius, inner, inner, radius] } else { [inner, radius, radius, inner] };
-        let fill = if current { ground } else { colour::mix(ground, style.desk, 0.12) };
-        d.fill(Path::rounded_each(shape, corners), fill);
-        let face = if current { shape } else { face };
-        let turn = if left { Turn::Up } else { Turn::Down };
-        labels.draw(d, self.fonts, style, TabFace { index, face, ground: fill, turn, current });
+        let place = if left && !self.in_row(tab) { self.frame.mirrored(out) } else { out };
+        self.tab_at(d, labels, TabAt { index, place, edge, ground }, current, tucked);
     }
 
-    /// A tab that stands above the papers, or below them.
-    #[allow(clippy::too_many_arguments)]
-    pub fn tab_in_row(
-        &self,
-        d: &mut Drawing,
-        labels: &TabLabels,
-        index: usize,
-        out: Rect,
-        ground: Rgb,
-        tuck: f64,
-        current: bool,
-        below: bool,
-    ) {
-        let (frame, style) = (self.frame, self.style());
-        let reach = if current { out.h } else { out.h * 0.9 };
-        let radius = (out.h * 0.22).min(out.w * 0.3).min(frame.corner.max(1.5));
-        let inner = if current { radius * 0.6 } else { 0.0 };
-        let (face, shape, corners) = if below {
-            let face = Rect { h: reach, ..out };
-            let shape = Rect::new(out.x, out.y - tuck, out.w, reach + tuck);
-            (face, shape, [inner, inner, radius, radius])
-        } else {
-            let face = Rect::new(out.x, out.bottom() - reach, out.w, reach);
-            (face, Rect { h: reach + tuck, ..face }, [radius, radius, inner, inner])
-        };
+    /// Draws a tab with its label.
+    pub fn tab_at(&self, d: &mut Drawing, labels: &TabLabels, tab: TabAt, current: bool, tucked: bool) {
+        let style = self.style();
+        let TabAt { index, place, edge, ground } = tab;
         let fill = if current { ground } else { colour::mix(ground, style.desk, 0.12) };
-        d.fill(Path::rounded_each(shape, corners), fill);
-        let face = if current { shape } else { face };
-        labels.draw_flat(d, self.fonts, style, TabFace { index, face, ground: fill, turn: Turn::Down, current });
+        let shape = style.manner.tabs;
+        let seat = Seat { place, edge, current, tucked, corner: self.frame.corner, shape };
+        d.fill(seat.outline(), fill);
+        let face = TabFace { index, face: seat.face(), ground: fill, turn: edge.turn(), current };
+        match edge {
+            Edge::Top | Edge::Bottom => labels.draw_flat(d, self.fonts, style, face),
+            Edge::Left | Edge::Right => labels.draw(d, self.fonts, style, face),
+        }
     }
 
     /// The tap area of a tab: from a little inside the paper to the page edge, and half the gap up and down.
@@ -306,28 +287,7 @@ impl Chrome<'_> {
     }
 
     fn coil(&self, d: &mut Drawing) {
-        let style = self.style();
-        let wire = colour::mix(style.ink, style.desk, 0.45);
-        let shine = colour::mix(style.ink, style.desk, 0.8);
-        let hole = colour::mix(style.desk, style.ink, 0.3);
-        for ring in &self.frame.rings {
-            let long = ring.w.max(ring.h);
-            let width = ring.w.min(ring.h);
-            let across = ring.w > ring.h;
-            let r = width * 0.62;
-            let c = ring.centre();
-            let at = |t: f64| if across { Point::new(c.x + t, c.y) } else { Point::new(c.x, c.y + t) };
-            let ends: &[f64] = if across { &[-0.5, 0.5] } else { &[0.5] };
-            for end in ends {
-                d.fill(Path::circle(at(end * (long - 2.0 * r)), r), hole);
-            }
-            let body = Path::line(at(-(long / 2.0 - r)), at(long / 2.0 - r));
-            d.stroke(body.clone(), Stroke::new(width * 0.62, wire).round());
-            d.stroke(
-                body.placed(if across { Point::new(0.0, -width * 0.08) } else { Point::new(-width * 0.08, 0.0) }, 1.0),
-                Stroke::new(width * 0.2, shine).round(),
-            );
-        }
+        super::binding::draw(d, self.frame, self.style());
     }
 
     /// The foot: the notebook's title leads to the cover, small marks lead to the overview and the index.

@@ -2,8 +2,8 @@
 //! cropped; only the writer knows how the page lies in its file.
 
 use super::chrome::Chrome;
-use super::labels::{TabFace, TabLabels};
 use super::frame::Frame;
+use super::labels::{TabFace, TabLabels};
 use super::words;
 use base::colour;
 use base::model::art::Measure;

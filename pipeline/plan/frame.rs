@@ -206,7 +206,8 @@ impl Ring {
 /// Writing areas and feet. Outer margins follow the page, within 4.5 and 12 mm; beside a coil there is 2 mm more.
 fn areas(papers: &[Rect], coil: Coil, least: f64, ring: &Ring) -> (Vec<Rect>, Vec<Rect>) {
     let margin = (least * 0.058).clamp(mm(4.5), mm(12.0));
-    let foot = (least * 0.055).clamp(mm(7.0), mm(10.0));
+    // Marks at the foot are tapped: no lower than a finger needs.
+    let foot = (least * 0.055).clamp(mm(LEAST_TAB), mm(10.0));
     let coil_side = (ring.length * 0.33 + mm(4.0)).max(margin + mm(if least > mm(100.0) { 2.0 } else { 0.5 }));
     let top = if coil == Coil::Top { (ring.length * 0.58 + mm(2.5)).max(margin) } else { margin };
     let two = papers.len() == 2;
@@ -218,6 +219,9 @@ fn areas(papers: &[Rect], coil: Coil, least: f64, ring: &Ring) -> (Vec<Rect>, Ve
             let left = if two && i == 1 { gutter } else { margin };
             let right = if two && i == 0 { gutter } else { margin };
             let area = paper.inset_each(left, top, right, foot + margin * 0.25);
+            // One frame for all templates: a whole number of grid squares across, so that lines and grids end alike.
+            let spare = area.w - (area.w / mm(5.0)).floor().max(1.0) * mm(5.0);
+            let area = if spare < area.w * 0.5 { area.inset_each(spare / 2.0, 0.0, spare / 2.0, 0.0) } else { area };
             (area, Rect::new(area.x, paper.bottom() - foot, area.w, foot))
         })
         .unzip()

@@ -1,6 +1,8 @@
 //! What stands on tabs: names or numbers, at one size for all of a row.
 
 use super::chrome::Chrome;
+use super::label_lines;
+use super::tab;
 use base::colour;
 use base::model::drawing::{Cut, Turn};
 use base::model::product::Style;
@@ -16,6 +18,8 @@ pub struct TabLabels {
     upright: bool,
     /// The name for whose sake that is so, and by how much it is too long in the smallest type, in points.
     long: Option<(String, f64)>,
+    /// Names that are shortened, so that the others keep their size: which tab's, the whole name, by how much it is too long.
+    cut: Vec<(usize, String, f64)>,
 }
 
 /// The smallest type on a tab, in points.
@@ -57,10 +61,16 @@ impl TabLabels {
 
     /// Sets names on tabs, or numbers where there are no names, or where these are too long. Flat ones are read along
     /// the page.
-    pub fn set(chrome: &Chrome, tabs: &[Rect], names: Option<Vec<String>>, numbered: Vec<String>, flat: bool) -> TabLabels {
+    pub fn set(
+        chrome: &Chrome,
+        tabs: &[Rect],
+        names: Option<Vec<String>>,
+        numbered: Vec<String>,
+        flat: bool,
+    ) -> TabLabels {
         let frame = chrome.frame;
         let Some(tab) = tabs.first() else {
-            return TabLabels { lines: Vec::new(), size: 1.0, upright: true, long: None };
+            return TabLabels { lines: Vec::new(), size: 1.0, upright: true, long: None, cut: Vec::new() };
         };
         let tab = if flat { Rect { w: tab.h, h: tab.w, ..*tab } } else { *tab };
         let start = (8.4 * frame.scale).max(LEAST_LABEL);
@@ -70,32 +80,25 @@ impl TabLabels {
             lines: numbered.into_iter().map(|n| vec![n]).collect(),
             size: start.min(least * 0.62).max(4.0),
             upright: true,
+            cut: Vec::new(),
         };
         let Some(names) = names else { return numbers(None) };
-        let length = tab.h - 5.0;
+        let tab = Rect { w: tab::shown(tab.w), ..tab };
         let setting = Setting::new(Role::LabelBold, start, Rgb::BLACK).tracked(0.02);
-        // One line each, or two where that keeps the type larger.
-        let one = setting.fitted(chrome.fonts, names.iter().map(String::as_str), length, 0.1).size;
-        let halves: Vec<Vec<String>> = names.iter().map(|n| halves(n)).collect();
-        let most = (tab.w * 0.8 / 2.3).min(start);
-        let two =
-            setting.sized(most).fitted(chrome.fonts, halves.iter().flatten().map(String::as_str), length, 0.1).size;
-        let (lines, size) = if two > one * 1.12 {
-            // At the common size, a name that fits on one line stays on one.
-            let fits = |n: &str| setting.sized(two).width(chrome.fonts, n) <= length;
-            (names.iter().zip(halves).map(|(n, h)| if fits(n) { vec![n.clone()] } else { h }).collect(), two)
-        } else {
-            (names.into_iter().map(|n| vec![n]).collect(), one)
-        };
-        if size >= LEAST_LABEL {
-            return TabLabels { lines, size, upright: false, long: None };
+        let length = (tab.h - 5.0) * tab::room_for_label(chrome.product.style.manner.tabs);
+        let room = label_lines::Room { length, depth: tab.w * 0.8, least: LEAST_LABEL };
+        match label_lines::set(chrome.fonts, setting, &names, room) {
+            label_lines::Set::Names { lines, size, cut } => TabLabels { lines, size, upright: false, cut, long: None },
+            label_lines::Set::TooLong { name, by } => numbers(Some((name, by))),
         }
-        let smallest = setting.sized(LEAST_LABEL);
-        let over = |lines: &[String]| {
-            lines.iter().map(|l| smallest.width(chrome.fonts, l) - length).fold(f64::NEG_INFINITY, f64::max)
-        };
-        let longest = lines.iter().max_by(|a, b| over(a).total_cmp(&over(b)));
-        numbers(longest.map(|l| (l.join(" "), over(l))))
+    }
+
+    /// Lets the drawing remember a name that is shortened on its tab.
+    fn tell(&self, d: &mut Drawing, tab: &TabFace) {
+        for (_, whole, by) in self.cut.iter().filter(|(index, ..)| *index == tab.index) {
+            let shown = self.lines[tab.index].join(" ");
+            d.cuts.push(Cut { whole: whole.clone(), shown, by: *by, room: tab.face });
+        }
     }
 
     /// Draws the label of a tab that is read along the page.
@@ -104,6 +107,7 @@ impl TabLabels {
         let ink = colour::label_on(tab.ground, style.ink, style.paper);
         let setting = Setting::new(role, self.size, ink).tracked(0.02);
         let lines = &self.lines[tab.index];
+        self.tell(d, &tab);
         if let Some((whole, by)) = self.long.as_ref().filter(|_| tab.index == 0) {
             d.cuts.push(Cut { whole: whole.clone(), shown: "1, 2, 3 …".to_owned(), by: *by, room: tab.face });
         }
@@ -121,6 +125,7 @@ impl TabLabels {
         let ink = colour::label_on(ground, style.ink, style.paper);
         let setting = Setting::new(role, self.size, ink).tracked(0.02);
         let lines = &self.lines[index];
+        self.tell(d, &tab);
         if self.upright {
             if let Some((whole, by)) = self.long.as_ref().filter(|_| index == 0) {
                 d.cuts.push(Cut { whole: whole.clone(), shown: "1, 2, 3 …".to_owned(), by: *by, room: face });
@@ -136,14 +141,4 @@ impl TabLabels {
             setting.draw_turned(d, fonts, line, Rect::new(x, face.y, face.w, face.h), turn);
         }
     }
-}
-
-/// A name in two lines, broken at the space nearest to the middle.
-fn halves(name: &str) -> Vec<String> {
-    let middle = name.len() as f64 / 2.0;
-    let at = name
-        .match_indices(' ')
-        .map(|(i, _)| i)
-        .min_by(|a, b| (*a as f64 - middle).abs().total_cmp(&(*b as f64 - middle).abs()));
-    at.map_or_else(|| vec![name.to_owned()], |i| vec![name[..i].to_owned(), name[i + 1..].to_owned()])
 }

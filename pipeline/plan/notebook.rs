@@ -163,7 +163,7 @@ fn sections(b: &mut Builder, forms: &mut Forms, months: usize) -> Vec<Entry> {
             b.art(state, art, &data, &b.places.of_section(i + 1), Some(Place::Section(i + 1)));
         } else if notebook.parts.dividers {
             let (drawing, links) = front::divider(b, i, None);
-            b.page(state, drawing, links, Some(Place::Section(i + 1)));
+            b.full_page(state, drawing, links, Some(Place::Section(i + 1)));
         }
         let mut children = Vec::new();
         for (run, pages) in section.runs().into_iter().enumerate() {
@@ -172,7 +172,7 @@ fn sections(b: &mut Builder, forms: &mut Forms, months: usize) -> Vec<Entry> {
             let begun = b.pages.len();
             if let (Some(w), true) = (within, notebook.parts.dividers) {
                 let (drawing, links) = front::divider(b, i, Some(w));
-                b.page(state, drawing, links, Some(Place::Within(i + 1, w + 1)));
+                b.full_page(state, drawing, links, Some(Place::Within(i + 1, w + 1)));
             }
             let mut named = Vec::new();
             let from = within.map_or(0, |w| section.within[w].first);

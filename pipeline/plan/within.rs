@@ -1,9 +1,10 @@
 //! Sections within sections: their tabs along the top of the pages of their section, or along the bottom where something else
 //! has the top.
 
-use super::chrome::{Chrome, State};
+use super::chrome::{Chrome, State, TabAt};
 use super::frame::TAB_INWARD;
 use super::labels::TabLabels;
+use super::tab::Edge;
 use base::model::product::Section;
 use base::model::{Drawing, Link, Mm, Place, Rect, Target};
 
@@ -26,14 +27,10 @@ impl Chrome<'_> {
         let frame = self.frame;
         let tabs = frame.tabs_within(section.within.len());
         let labels = self.labels_within(section, &tabs);
-        let tuck = match (open, tucked) {
-            (true, _) => Mm(2.2).pt() * frame.scale,
-            (false, true) => frame.corner + 1.0,
-            (false, false) => 0.0,
-        };
-        let below = frame.within.is_some_and(|w| w.below);
+        let edge = if frame.within.is_some_and(|w| w.below) { Edge::Bottom } else { Edge::Top };
         for (i, tab) in tabs.iter().enumerate().filter(|(i, _)| (Some(*i) == state.within) == open) {
-            self.tab_in_row(d, &labels, i, *tab, section.within[i].colour, tuck, open, below);
+            let at = TabAt { index: i, place: *tab, edge, ground: section.within[i].colour };
+            self.tab_at(d, &labels, at, open, tucked);
         }
     }
 

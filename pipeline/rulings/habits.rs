@@ -1,7 +1,7 @@
 //! Habits in rows, days in columns.
 
 use super::params::{Colour, Mark, Pitch, check_weight, count, pen};
-use super::parts::{Grid, Type, corner_label, name, say, strong, thin, tick, wash};
+use super::parts::{Grid, Type, line_label, name, say, strong, thin, tick, wash};
 use super::{Ruling, RulingContext, lined};
 use base::model::drawing::{Path, Stroke};
 use base::model::units::between;
@@ -86,7 +86,7 @@ impl Ruling for Habits {
             return d;
         }
         let set = Type::new(*first, pitch, &context.pen);
-        corner_label(&mut d, context, set.label, &self.month, grid.band(0, HEAD));
+        line_label(&mut d, context, set.label, &self.month, grid.band(0, HEAD));
         for b in &blocks {
             self.block(&mut d, context, &Grid::new(b.area, pitch), b, rows, HEAD + b.nth * (rows + 1 + free));
         }

@@ -66,11 +66,10 @@ pub(super) fn rules(d: &mut Drawing, pen: &Pen, grid: &Grid, first: usize) {
 }
 
 /// Where the margin line stands.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 enum Side {
     /// On the left of each paper.
-    #[default]
     Left,
     /// On the right of each paper.
     Right,
@@ -92,22 +91,15 @@ pub struct MarginRuled {
     colour: Option<Colour>,
     /// Distance of the margin line from the side in mm; a fifth of the width, at most 25 mm, by default.
     margin: Option<Mm>,
-    /// Where it stands: left, right, outer or inner.
-    side: Side,
+    /// Where it stands: left, right, outer or inner; by default away from the hand that writes.
+    side: Option<Side>,
     /// Its colour; the accent by default.
     margin_colour: Option<Colour>,
 }
 
 impl Default for MarginRuled {
     fn default() -> MarginRuled {
-        MarginRuled {
-            pitch: Pitch::COLLEGE,
-            weight: None,
-            colour: None,
-            margin: None,
-            side: Side::Left,
-            margin_colour: None,
-        }
+        MarginRuled { pitch: Pitch::COLLEGE, weight: None, colour: None, margin: None, side: None, margin_colour: None }
     }
 }
 
@@ -132,10 +124,11 @@ impl Ruling for MarginRuled {
             let margin = self.margin.map_or((area.w * 0.2).min(Mm(25.0).pt()), Mm::pt).min(area.w / 2.0);
             let second = i == 1;
             let right = match self.side {
-                Side::Left => false,
-                Side::Right => true,
-                Side::Outer => second,
-                Side::Inner => context.areas.len() == 2 && !second,
+                None => context.left,
+                Some(Side::Left) => false,
+                Some(Side::Right) => true,
+                Some(Side::Outer) => second,
+                Some(Side::Inner) => context.areas.len() == 2 && !second,
             };
             let x = if right { area.right() - margin } else { area.x + margin };
             // It reaches a pitch above the first rule, like the sheet's head, and ends on the last rule.

@@ -1,7 +1,7 @@
 //! A month grid without dates.
 
 use super::params::{Colour, Pitch, check_weight, count, labels, named, pen};
-use super::parts::{Grid, Type, corner_label, gutter, name, say, strong, together, wash, wide_and_narrow};
+use super::parts::{Grid, Type, gutter, line_label, name, say, strong, together, wash, wide_and_narrow};
 use super::{Ruling, RulingContext, lined};
 use base::model::calendar::WEEKDAYS;
 use base::model::drawing::Path;
@@ -86,8 +86,8 @@ impl Ruling for Month {
         let grid = Grid::new(*first, pitch);
         if let Some(second) = context.areas.get(1) {
             let other = Grid::new(*second, pitch);
-            corner_label(&mut d, context, set.label, &self.month, grid.band(0, HEAD));
-            corner_label(&mut d, context, set.label, &self.focus, other.band(0, HEAD));
+            line_label(&mut d, context, set.label, &self.month, grid.band(0, HEAD));
+            line_label(&mut d, context, set.label, &self.focus, other.band(0, HEAD));
             self.days(&mut d, context, &grid, tall, day, &names[..4]);
             let three = cell * 3.0;
             self.days(&mut d, context, &other.across(second.x, three), tall, day, &names[4..]);
@@ -101,8 +101,8 @@ impl Ruling for Month {
                 wide_and_narrow(grid.band(0, HEAD))
             };
             // No lines of their own: the frame below closes them.
-            corner_label(&mut d, context, set.label, &self.month, left);
-            corner_label(&mut d, context, set.label, &self.focus, right);
+            line_label(&mut d, context, set.label, &self.month, left);
+            line_label(&mut d, context, set.label, &self.focus, right);
             self.days(&mut d, context, &grid.across(first.x, days), tall, day, &names);
             if beside {
                 self.aside(&mut d, context, &grid.across(first.x + days + gap, rest), to, set.head);

@@ -19,6 +19,7 @@ pub mod finding;
 pub mod finished;
 pub mod font;
 pub mod geometry;
+pub mod look;
 pub mod panics;
 pub mod pdf_plan;
 pub mod pixels;

@@ -8,6 +8,7 @@ use super::drawing::{Picture, Role};
 use super::fault::SourceSpan;
 use super::finished::Finished;
 use super::geometry::Size;
+use super::look::Manner;
 use super::planner::Dated;
 use super::shot::Shot;
 use super::structure::{Leaf, Parts, as_json};
@@ -187,6 +188,8 @@ pub struct Style {
     pub accent: Rgb,
     /// Corner radius of papers, tabs and boxes.
     pub corner: Mm,
+    /// Shapes and manners.
+    pub manner: Manner,
 }
 
 /// The notebook.

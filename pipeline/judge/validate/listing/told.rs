@@ -97,7 +97,8 @@ fn counts(text: &str) -> impl Iterator<Item = (u64, &str)> {
 fn figure(name: &str, word: &str, variant: Option<usize>, files: &[Inspected], variants: &[Variant]) -> Option<u64> {
     let of = |f: &&Inspected| variant::of(variants, variant::inside(&f.path)) == variant;
     let own = || files.iter().filter(of).filter(|f| variant::inside(&f.path).starts_with("contents/"));
-    let pictures = |kind: Kind| own().filter(|f| f.kind == Some(kind) && matches!(f.facts, Facts::Png(_))).count() as u64;
+    let pictures =
+        |kind: Kind| own().filter(|f| f.kind == Some(kind) && matches!(f.facts, Facts::Png(_))).count() as u64;
     match word {
         "page" | "pages" | "cover" | "covers" => {
             let called = |f: &&Inspected| {
