@@ -5,6 +5,7 @@
 pub mod checksum;
 pub mod colour;
 pub mod files;
+pub mod keys;
 pub mod model;
 pub mod reading;
 pub mod text;

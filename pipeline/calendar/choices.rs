@@ -1,5 +1,6 @@
 //! What a manifest chooses by a word or a number: weeks, neighbours, order, clock.
 
+use base::keys::{Described, Shape};
 use crate::Unread;
 
 crate::words::words! {
@@ -44,6 +45,12 @@ pub enum Clock {
     Twelve,
     /// 0 to 23.
     TwentyFour,
+}
+
+impl Described for Clock {
+    fn shape() -> Shape {
+        Shape::Numbers(&[12, 24])
+    }
 }
 
 impl TryFrom<i64> for Clock {

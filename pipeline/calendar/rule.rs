@@ -1,5 +1,6 @@
 //! Rules for dates: `2027-03-14`, `03-14`, `2nd monday of may`, `last friday of november`, `easter-47`.
 
+use base::keys::{Described, Shape};
 use crate::days::plus_days;
 use crate::days::read_date;
 use crate::{Unread, Weekday, easter, orthodox_easter};
@@ -49,6 +50,12 @@ pub enum Rule {
         /// Days after it, or before it.
         days: i16,
     },
+}
+
+impl Described for Rule {
+    fn shape() -> Shape {
+        Shape::Text
+    }
 }
 
 /// English names of months, as rules are written in.

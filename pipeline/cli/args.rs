@@ -122,10 +122,10 @@ pub enum Command {
     Release(Release),
     /// Re-read every byte of a bundle, or of what a buyer has of it, and say what is missing, altered or added
     Verify(Verify),
-    /// Say what a check looks for, why, and how to mend what it finds; without a name, list all checks
+    /// Say what a key, ruling, motif, layout, word or check is for, and how it is written; without a name, list all checks
     Explain {
-        /// Name of the check
-        check: Option<String>,
+        /// The name, such as style.accent, lined or link-to-nowhere
+        name: Option<String>,
     },
 }
 

@@ -6,7 +6,7 @@ use super::progress::Line;
 use super::{diff_report, facts, redate, release, report, sarif, summary, watch};
 use crate::driver;
 use crate::driver::Options;
-use crate::{store, world};
+use crate::{manual, store, world};
 use base::model::{Fault, Finding, Severity};
 use judge::validate;
 use std::io::IsTerminal;
@@ -30,7 +30,7 @@ pub fn run(args: Args) -> u8 {
         Command::Listing { bundle } => listing(&bundle),
         Command::Release(args) => release::release(&args),
         Command::Verify(args) => release::verify(&args),
-        Command::Explain { check } => explain(check.as_deref()),
+        Command::Explain { name } => explain(name.as_deref()),
     }
 }
 
@@ -216,14 +216,11 @@ fn explain(name: Option<&str>) -> u8 {
         }
         return CLEAN;
     };
-    match validate::find(name) {
-        Some(check) => {
-            print(&report::explain(check));
+    match manual::explain::explain(name, report::explain) {
+        Ok(text) => {
+            print(&text);
             CLEAN
         }
-        None => {
-            let help = manifest::suggest(name, validate::CATALOGUE.iter().map(|c| c.name));
-            complain(&[Fault::new(format!("there is no check `{name}`")).help(help)])
-        }
+        Err(help) => complain(&[Fault::new(format!("there is nothing called `{name}`")).help(help)]),
     }
 }

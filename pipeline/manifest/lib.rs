@@ -29,6 +29,7 @@ pub use pictures::decode as decode_picture;
 pub use source::suggest;
 
 use base::files::Files;
+use base::keys::{Described, Shape, Table};
 use base::model::product::{Cover, Notebook};
 use base::model::{Fault, Product, SourceSpan, Variants};
 use draw::ruling::Rulings;
@@ -39,6 +40,14 @@ use toml::de::{DeTable, DeValue};
 
 /// Name of the manifest in a product's folder.
 pub const FILE: &str = "product.toml";
+
+/// Every key of a manifest, with what is said of it.
+pub fn keys() -> Table {
+    match raw::Manifest::shape() {
+        Shape::Table(table) => table,
+        _ => unreachable!("a manifest is a table"),
+    }
+}
 
 /// Reads the manifest of a product's folder: the product, or each variant of it, the leading one first.
 ///

@@ -31,9 +31,16 @@ const DOORS: &[Door] = &[
         "cli",
         "validate",
         &["CATALOGUE", "counts", "find", "graph"],
-        "`explain` and the reports read the catalogue and the ways",
+        "the reports read the catalogue and the ways",
     ),
     door("cli", "manifest", &["FILE", "starter", "suggest"], "`new` writes a first manifest; near names are suggested"),
+    door("cli", "manual", &[], "`explain`, the schema and the completions show what can be looked up"),
+    door("manual", "manifest", &["keys"], "the keys with their comments"),
+    door("manual", "keys", &[], "what a key takes"),
+    door("manual", "model", &["Check", "fault"], "checks are explained as well; near names are suggested"),
+    door("manual", "validate", &["CATALOGUE", "find"], "the names of the checks"),
+    door("manual", "rulings", &["ALL"], "rulings with their parameters"),
+    door("manual", "draw", &["motifs", "ruling", "shots"], "motifs and layouts, and the parameters of a ruling"),
     door("cli", "store", &["new_file", "replace_file"], "`new` and `proof` write a file"),
     door(
         "cli",
@@ -69,6 +76,7 @@ const DOORS: &[Door] = &[
     door("driver", "draw", &["Fonts", "fonts"], "fonts are opened once, for planning and for rendering"),
     door("driver", "rulings", &["ALL"], "the tables go to manifest and plan"),
     door("manifest", "inspect", &["read"], "a finished PDF is looked at while there is a line to blame"),
+    door("model", "keys", &["Described", "Shape"], "lengths and days say what the manifest takes for them"),
     door("reading", "model", &["fault"], "a word that is nearly right is answered as faults do"),
     door("validate", "model", &[], "it makes Findings"),
     door("validate", "colour", &[], "differences and contrasts of colours"),
@@ -108,8 +116,8 @@ pub fn room(file: &File) -> &str {
 }
 
 /// Crates of the house that are one room.
-const SINGLE: [&str; 10] =
-    ["calendar", "draw", "inspect", "manifest", "plan", "raster", "redate", "render", "rulings", "sample"];
+const SINGLE: [&str; 11] =
+    ["calendar", "describe", "draw", "inspect", "manifest", "plan", "raster", "redate", "render", "rulings", "sample"];
 
 /// The room into which a path leads, and what it takes there.
 fn leads(path: &[String]) -> Option<(&str, &str)> {

@@ -1,5 +1,6 @@
 //! Time zones of the tz database, compiled in: the same on every machine.
 
+use base::keys::{Described, Shape};
 use crate::Unread;
 use icu_time::zone::iana::IanaParserExtended;
 use icu_time::zone::windows::WindowsParser;
@@ -12,6 +13,12 @@ use std::str::FromStr;
 pub struct Zone {
     name: String,
     zone: TimeZone,
+}
+
+impl Described for Zone {
+    fn shape() -> Shape {
+        Shape::Text
+    }
 }
 
 impl Zone {
