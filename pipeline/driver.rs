@@ -2,9 +2,11 @@
 
 mod built;
 mod bundle;
+mod change;
 mod context;
 mod files;
 mod loose;
+mod manual;
 mod pictures;
 mod progress;
 mod proof;
@@ -19,6 +21,8 @@ mod verify;
 mod versions;
 
 pub use built::{Built, MadeFile, Options};
+pub use change::{Added, Looked, State, add, look};
+pub use manual::manual_pictures;
 pub use progress::{Progress, Step, silent};
 pub use proof::{empty_proof, proof_of};
 pub use redate::{Redated, redate};

@@ -179,6 +179,22 @@ pub fn reason(e: &std::io::Error) -> String {
     }
 }
 
+/// Folders of products here and below `products`, by path, for a shell that completes.
+pub fn products_near() -> Vec<String> {
+    let mut found: Vec<String> = walkdir::WalkDir::new(".")
+        .max_depth(3)
+        .into_iter()
+        .filter_entry(|e| e.depth() == 0 || !e.file_name().to_string_lossy().starts_with('.') && e.file_name() != "target")
+        .filter_map(Result::ok)
+        .take(MOST_SEEN)
+        .filter(|e| e.file_name() == "product.toml")
+        .filter_map(|e| Some(e.path().parent()?.strip_prefix(".").ok()?.to_string_lossy().replace('\\', "/")))
+        .filter(|folder| !folder.is_empty())
+        .collect();
+    found.sort();
+    found
+}
+
 /// The full path of what the command line names, links followed.
 ///
 /// # Errors

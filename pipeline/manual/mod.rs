@@ -2,6 +2,8 @@
 //! program itself works by. The schema for editors, `explain`, the completions and the manual are drawn from here.
 
 pub mod explain;
+pub mod html;
+pub mod sample;
 pub mod schema;
 mod walk;
 

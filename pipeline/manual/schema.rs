@@ -164,18 +164,3 @@ fn bounded(mut out: Value, bounds: Option<Bounds>, number: impl Fn(f64) -> Value
     }
     out
 }
-
-#[cfg(test)]
-mod tests {
-    /// After a change of the keys, run the tests with `SHEAFWRIGHT_BLESS=1` to write the file anew.
-    #[test]
-    fn the_published_schema_is_current() {
-        let path = concat!(env!("CARGO_MANIFEST_DIR"), "/pipeline/manual/product.schema.json");
-        let current = format!("{:#}\n", super::schema());
-        if std::env::var_os("SHEAFWRIGHT_BLESS").is_some() {
-            std::fs::write(path, &current).expect("the schema can be written");
-        }
-        let published = std::fs::read_to_string(path).expect("the schema is published");
-        assert_eq!(published, current, "run the test with SHEAFWRIGHT_BLESS=1");
-    }
-}
