@@ -55,7 +55,8 @@ fn folder() -> tempfile::TempDir {
     let mut pixels = vec![255_u8; 240 * 180 * 4];
     for (i, p) in pixels.chunks_mut(4).enumerate() {
         let (x, y) = (i % 240, i / 240);
-        let inside = (40..80).contains(&x) && (60..120).contains(&y) || (150..200).contains(&x) && (60..120).contains(&y);
+        let inside =
+            (40..80).contains(&x) && (60..120).contains(&y) || (150..200).contains(&x) && (60..120).contains(&y);
         p.copy_from_slice(if inside { &[90, 120, 80, 255] } else { &[0, 0, 0, 0] });
     }
     for name in ["art/paper.png", "art/sheet.png"] {
@@ -167,9 +168,18 @@ fn no_key_is_without_a_text() {
             wrong.push(format!("{}: the example does not show it", place.path));
         }
         if told.range.is_some() && told.bounds().is_none() {
-            wrong.push(format!("{}: the range is not written as `1 to 9 mm`, `1 or more …` or `more than 0 …`", place.path));
+            wrong.push(format!(
+                "{}: the range is not written as `1 to 9 mm`, `1 or more …` or `more than 0 …`",
+                place.path
+            ));
         }
-        wrong.extend(place.words().iter().filter(|w| w.doc.is_empty() && place.key.name != "size").map(|w| format!("{}: {}", place.path, w.word)));
+        wrong.extend(
+            place
+                .words()
+                .iter()
+                .filter(|w| w.doc.is_empty() && place.key.name != "size")
+                .map(|w| format!("{}: {}", place.path, w.word)),
+        );
     }
     let parameters = |name: &str, table: &Table| -> Vec<String> {
         let bare = table.keys.iter().filter(|k| k.told().text.len() < 4);
@@ -238,7 +248,8 @@ fn the_schema_says_what_the_program_says() {
         let text = format!("ruling = \"{}\"\nwith = {{ qqqq = 1 }}", ruling.name);
         cases.push((text.clone(), with("notebook.template", &text.parse().expect("sound lines")), false));
     }
-    let verdicts = validated(&cases.iter().map(|(_, text, _)| schema::json_of(&text.clone().into())).collect::<Vec<_>>());
+    let verdicts =
+        validated(&cases.iter().map(|(_, text, _)| schema::json_of(&text.clone().into())).collect::<Vec<_>>());
     let mut wrong = Vec::new();
     let (mut taken, mut refused) = (0, 0);
     for ((what, text, must), valid) in cases.iter().zip(verdicts) {
@@ -253,7 +264,11 @@ fn the_schema_says_what_the_program_says() {
         if faults.iter().any(|f| of_the_reader(&f.message)) && valid {
             wrong.push(format!("{what}: the schema takes what the reader refuses: {}", told()));
         }
-        if faults.is_empty() { taken += 1 } else { refused += 1 };
+        if faults.is_empty() {
+            taken += 1
+        } else {
+            refused += 1
+        };
     }
     assert!(taken > 300 && refused > 1000, "{taken} taken and {refused} refused are too few");
     assert!(wrong.is_empty(), "{} of {}:\n{}", wrong.len(), cases.len(), wrong.join("\n"));
@@ -261,8 +276,11 @@ fn the_schema_says_what_the_program_says() {
 
 /// Whether a fault is one of the reader: another kind of value, an unknown key or word. Those a schema can know.
 fn of_the_reader(message: &str) -> bool {
-    message.contains(", and here stands") || message.starts_with("unknown key") || message.starts_with("unknown value")
-        || message.starts_with("there is no ruling") || message.starts_with("there is no motif")
+    message.contains(", and here stands")
+        || message.starts_with("unknown key")
+        || message.starts_with("unknown value")
+        || message.starts_with("there is no ruling")
+        || message.starts_with("there is no motif")
 }
 
 /// What the library says of each value.
@@ -359,5 +377,24 @@ fn parameters_are_told_beside_another_fault() {
         let messages: Vec<&str> = faults.iter().map(|f| f.message.as_str()).collect();
         assert!(messages.iter().any(|m| m.contains("`qqqq`")), "{table}: {messages:?}");
         assert!(messages.iter().any(|m| m.contains(other)), "{table}: {messages:?}");
+    }
+}
+
+/// What the tour of README shows is what the program reads: every block of TOML in it has keys, kinds and words that there are.
+#[test]
+fn the_tour_of_readme_is_read() {
+    let folder = folder();
+    let readme = fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/README.md")).expect("README");
+    let blocks: Vec<&str> = readme.split("```toml\n").skip(1).filter_map(|b| b.split("```").next()).collect();
+    assert!(blocks.len() >= 5, "the tour shows {} manifests", blocks.len());
+    for block in blocks {
+        let faults = said(folder.path(), &format!("{HEAD}{block}"));
+        let wrong: Vec<String> = faults
+            .iter()
+            .filter(|f| of_the_reader(&f.message) || f.message.contains("="))
+            .map(ToString::to_string)
+            .collect();
+        assert!(wrong.is_empty(), "{}\nin:\n{block}", wrong.join("\n"));
+        assert!(block.parse::<toml::Table>().is_ok(), "{block}");
     }
 }

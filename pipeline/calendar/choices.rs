@@ -1,7 +1,7 @@
 //! What a manifest chooses by a word or a number: weeks, neighbours, order, clock.
 
-use base::keys::{Described, Shape};
 use crate::Unread;
+use base::keys::{Described, Shape};
 
 crate::words::words! {
     /// How weeks are numbered.

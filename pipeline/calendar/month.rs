@@ -1,7 +1,7 @@
 //! A month of a year, written `2027-03`.
 
-use base::keys::{Described, Shape};
 use crate::Unread;
+use base::keys::{Described, Shape};
 use jiff::ToSpan;
 use jiff::civil::Date;
 use std::fmt;

@@ -1,9 +1,9 @@
 //! Rules for dates: `2027-03-14`, `03-14`, `2nd monday of may`, `last friday of november`, `easter-47`.
 
-use base::keys::{Described, Shape};
 use crate::days::plus_days;
 use crate::days::read_date;
 use crate::{Unread, Weekday, easter, orthodox_easter};
+use base::keys::{Described, Shape};
 use jiff::civil::Date;
 use std::fmt;
 use std::str::FromStr;

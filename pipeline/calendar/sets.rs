@@ -1,7 +1,7 @@
 //! Sets of dated pages: one for each `[[notebook.dated]]`.
 
-use base::keys::{Described, Shape, Word};
 use crate::{Kind, Unread, Weekday};
+use base::keys::{Described, Shape, Word};
 use serde::de::{SeqAccess, Visitor};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::collections::BTreeSet;

@@ -1,6 +1,6 @@
 //! Arguments.
 
-use super::learn;
+use super::names;
 use clap::{Args as Group, Parser, Subcommand};
 use clap_complete::engine::ArgValueCompleter;
 use manifest::add::Thing;
@@ -31,7 +31,7 @@ pub enum Command {
     /// Build a product: render, read back, check, sum, package and list
     Build {
         /// Folder of the product, or its product.toml
-        #[arg(add = ArgValueCompleter::new(learn::products))]
+        #[arg(add = ArgValueCompleter::new(names::products))]
         product: PathBuf,
         /// Where bundles land
         #[arg(long, value_name = "DIR", default_value = "dist")]
@@ -49,7 +49,7 @@ pub enum Command {
     /// Check a product, a bundle, or any PDF, PNG or ZIP, whoever made it
     Check {
         /// Product folders, bundle folders, or files
-        #[arg(required = true, add = ArgValueCompleter::new(learn::products))]
+        #[arg(required = true, add = ArgValueCompleter::new(names::products))]
         paths: Vec<PathBuf>,
         /// Count warnings as errors
         #[arg(long)]
@@ -96,7 +96,7 @@ pub enum Command {
     /// Copy a planner's product and move it to other months, with a list of what was edited and what needs your eye
     Redate {
         /// Folder of the product, or its product.toml
-        #[arg(add = ArgValueCompleter::new(learn::products))]
+        #[arg(add = ArgValueCompleter::new(names::products))]
         product: PathBuf,
         /// First month of the new planner, as 2028-01
         #[arg(long, value_name = "YYYY-MM")]
@@ -114,7 +114,7 @@ pub enum Command {
     /// Rebuild a product whenever something in it is saved, with its proof in the browser
     Watch {
         /// Folder of the product, or its product.toml
-        #[arg(add = ArgValueCompleter::new(learn::products))]
+        #[arg(add = ArgValueCompleter::new(names::products))]
         product: PathBuf,
         /// Where bundles land
         #[arg(long, value_name = "DIR", default_value = "dist")]
@@ -133,7 +133,7 @@ pub enum Command {
     /// Say what a key, ruling, motif, layout, word or check is for, and how it is written; without a name, list all checks
     Explain {
         /// The name, such as style.accent, lined or link-to-nowhere
-        #[arg(add = ArgValueCompleter::new(learn::names))]
+        #[arg(add = ArgValueCompleter::new(names::known))]
         name: Option<String>,
     },
     /// Write the manual: one page for the browser with every key, ruling, motif, cover, layout and check
@@ -172,12 +172,12 @@ pub struct New {
 #[derive(Debug, Group)]
 pub struct Add {
     /// Folder of the product, or its product.toml
-    #[arg(add = ArgValueCompleter::new(learn::products))]
+    #[arg(add = ArgValueCompleter::new(names::products))]
     pub product: PathBuf,
     /// What it is
     pub what: What,
     /// Which one: a ruling, a motif, a design or pattern, a file of art, the name of a section, or row/choice of a variant
-    #[arg(add = ArgValueCompleter::new(learn::things))]
+    #[arg(add = ArgValueCompleter::new(names::things))]
     pub which: String,
     /// The name that it is to have
     #[arg(long)]

@@ -34,7 +34,9 @@ pub fn new(args: &New) -> u8 {
     };
     if bytes.as_ref().is_some_and(|b| !b.starts_with(b"%PDF-")) {
         let file = finished.as_ref().map(|(_, f)| f.display().to_string()).unwrap_or_default();
-        return complain(&[Fault::new("it is no PDF").in_file(file).help("export the notebook as PDF, and name that file")]);
+        return complain(&[Fault::new("it is no PDF")
+            .in_file(file)
+            .help("export the notebook as PDF, and name that file")]);
     }
     let files = starter::files(&start, &folder, &world::today().to_string());
     // The manifest goes first: where there is one, nothing else is written.

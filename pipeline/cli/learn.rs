@@ -3,15 +3,13 @@
 use super::args::{Args, Manual};
 use super::outcome::{CLEAN, complain, print, say};
 use super::report;
-use crate::manual::{self, html, schema};
-use crate::{driver, store, world};
+use crate::manual::{explain, html, schema};
+use crate::{driver, store};
 use base::model::Fault;
 use clap::{Command, CommandFactory};
-use clap_complete::engine::{CompletionCandidate, PathCompleter, ValueCompleter};
 use clap_complete::env::{CompleteEnv, Shells};
 use clap_mangen::Man;
 use judge::validate;
-use std::ffi::OsStr;
 use std::io;
 
 /// The variable by which a shell asks for completions.
@@ -30,7 +28,7 @@ pub fn explain(name: Option<&str>) -> u8 {
         }
         return CLEAN;
     };
-    match manual::explain::explain(name, report::explain) {
+    match explain::explain(name, report::explain) {
         Ok(text) => {
             print(&text);
             CLEAN
@@ -58,7 +56,10 @@ pub fn manual(args: &Manual) -> u8 {
         write(args.html.as_deref(), drawn.and_then(|drawn| html::page(&commands, &drawn).map_err(|f| vec![f])));
     }
     write(args.schema.as_deref(), Ok(format!("{:#}\n", schema::schema())));
-    write(args.man.as_deref(), man_page().map_err(|e| vec![Fault::new(format!("the man page cannot be written: {e}"))]));
+    write(
+        args.man.as_deref(),
+        man_page().map_err(|e| vec![Fault::new(format!("the man page cannot be written: {e}"))]),
+    );
     if faults.is_empty() { CLEAN } else { complain(&faults) }
 }
 
@@ -95,7 +96,8 @@ pub fn completions(shell: &str) -> u8 {
     let shells = Shells::builtins();
     let Some(known) = shells.completer(shell) else {
         let names: Vec<&str> = shells.names().collect();
-        return complain(&[Fault::new(format!("no completions are known for `{shell}`")).help(format!("there are {}", names.join(", ")))]);
+        return complain(&[Fault::new(format!("no completions are known for `{shell}`"))
+            .help(format!("there are {}", names.join(", ")))]);
     };
     let mut out = Vec::new();
     match known.write_registration(ASKED, "sheafwright", "sheafwright", "sheafwright", &mut out) {
@@ -105,27 +107,4 @@ pub fn completions(shell: &str) -> u8 {
         }
         Err(e) => complain(&[Fault::new(format!("the completions cannot be written: {e}"))]),
     }
-}
-
-/// Products near by, and whatever else lies there.
-pub fn products(current: &OsStr) -> Vec<CompletionCandidate> {
-    let typed = current.to_string_lossy();
-    let near = world::products_near().into_iter().filter(|p| p.starts_with(typed.as_ref()));
-    near.map(|p| CompletionCandidate::new(p).help(Some("a product".into()))).chain(PathCompleter::any().complete(current)).collect()
-}
-
-/// Every name that `explain` knows.
-pub fn names(current: &OsStr) -> Vec<CompletionCandidate> {
-    let typed = current.to_string_lossy().into_owned();
-    let all = manual::names().into_iter().filter(|(name, _)| name.starts_with(&typed));
-    all.map(|(name, kinds)| CompletionCandidate::new(name).help(Some(kinds.join(", ").into()))).collect()
-}
-
-/// What can be added: rulings, motifs, designs and patterns.
-pub fn things(current: &OsStr) -> Vec<CompletionCandidate> {
-    let typed = current.to_string_lossy().into_owned();
-    let covers = manual::sample::covers().into_iter().map(|(key, name)| (name, format!("cover: {key}")));
-    let of = |what: &'static str| manual::of(what).into_iter().map(move |(name, is)| (name, format!("{what}: {is}")));
-    let all = of("ruling").chain(of("motif")).chain(covers).filter(|(name, _)| name.starts_with(&typed));
-    all.map(|(name, what)| CompletionCandidate::new(name).help(Some(what.into()))).collect()
 }

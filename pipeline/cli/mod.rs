@@ -5,6 +5,8 @@ mod change;
 pub mod diff_report;
 pub mod facts;
 pub mod learn;
+mod names;
+mod notes;
 mod outcome;
 mod progress;
 mod redate;

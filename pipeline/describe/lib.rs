@@ -19,13 +19,16 @@ pub fn described(input: proc_macro::TokenStream) -> proc_macro::TokenStream {
 
 fn implement(input: &DeriveInput) -> Result<TokenStream, Error> {
     let own = Marks::of(&input.attrs)?;
-    let base = if own.here { quote!(crate::keys) } else { quote!(::base::keys) };
+    // A text: these crates are named by what is derived, not by this one.
+    let base: syn::Path = syn::parse_str(if own.here { "crate::keys" } else { "::base::keys" })?;
     let (ident, doc) = (&input.ident, doc(&input.attrs));
     let name = ident.to_string();
     let shape = match &input.data {
         Data::Struct(data) => {
             let keys = match &data.fields {
-                Fields::Named(fields) => fields.named.iter().map(|f| key(f, &own, &base)).collect::<Result<Vec<_>, _>>()?,
+                Fields::Named(fields) => {
+                    fields.named.iter().map(|f| key(f, &own, &base)).collect::<Result<Vec<_>, _>>()?
+                }
                 Fields::Unnamed(_) | Fields::Unit => return Err(refused("a table has named fields")),
             };
             quote! { #base::Shape::Table(#base::Table { name: #name, doc: #doc, keys: ::std::vec![#(#keys),*] }) }
@@ -52,7 +55,7 @@ fn implement(input: &DeriveInput) -> Result<TokenStream, Error> {
     })
 }
 
-fn key(field: &syn::Field, own: &Marks, base: &TokenStream) -> Result<TokenStream, Error> {
+fn key(field: &syn::Field, own: &Marks, base: &syn::Path) -> Result<TokenStream, Error> {
     let marks = Marks::of(&field.attrs)?;
     let ident = field.ident.as_ref().map(ToString::to_string).unwrap_or_default();
     let name = marks.rename.clone().unwrap_or_else(|| own.case(&ident));

@@ -1,7 +1,7 @@
 //! What is done to a product's folder at the designer's word: one thing more in its manifest, and a look at what lies there.
 
 use crate::store;
-use crate::world::{World, files_below};
+use crate::world::{World, files_below, slashed};
 use base::files::{Files, Made};
 use base::model::{Blob, Fault};
 use manifest::add::{self, Wanted};
@@ -108,7 +108,7 @@ pub fn look(folder: &Path) -> Result<Looked, Fault> {
     let world = World::open(folder)?;
     let mut files = Vec::new();
     for path in files_below(world.root())? {
-        let name = path.strip_prefix(world.root()).unwrap_or(&path).to_string_lossy().replace('\\', "/");
+        let name = slashed(path.strip_prefix(world.root()).unwrap_or(&path));
         let top = name.split('/').next().unwrap_or_default().to_owned();
         if !NOT_HERS.contains(&top.as_str()) && name != manifest::FILE {
             files.push(name);
@@ -123,8 +123,7 @@ pub fn look(folder: &Path) -> Result<Looked, Fault> {
     let known = |file: &&String| {
         inputs.contains_key(*file)
             || text.contains(file.as_str())
-            || ["releases.toml", "CHANGES.md"].contains(&file.as_str())
-            || file.ends_with(".notes.json")
+            || ["releases.toml", "CHANGES.md", "proof-notes.json"].contains(&file.as_str())
     };
     let unused = files.iter().filter(|file| !known(file)).cloned().collect();
     let state = match read {

@@ -15,7 +15,8 @@ pub fn read(path: &Path) -> Result<Vec<Inspected>, Stop> {
     let read: Vec<Result<Vec<Inspected>, Fault>> = files
         .par_iter()
         .map(|file| {
-            let name = file.display().to_string();
+            // The checks know files by their folders, which have `/` between them on every system.
+            let name = world::slashed(file);
             match world::open_outside(file)? {
                 Outside::Whole(bytes) if named => Ok(inspect::inspect_with_entries(&name, None, &bytes)),
                 Outside::Whole(bytes) => Ok(vec![inspect::inspect(&name, None, &bytes)]),

@@ -106,7 +106,7 @@ pub fn proof_of(folder: &Path) -> Result<Vec<u8>, Stop> {
     }
     let inside = |full: &Path| {
         let below = full.strip_prefix(folder).unwrap_or(full);
-        below.components().map(|c| c.as_os_str().to_string_lossy().into_owned()).collect::<Vec<_>>().join("/")
+        world::slashed(below)
     };
     let paths = world::files_below(folder)?;
     let read: Result<Vec<Artifact>, Fault> = paths

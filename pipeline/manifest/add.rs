@@ -110,12 +110,16 @@ fn entry(document: &mut DocumentMut, wanted: &Wanted, notes: &mut Vec<String>) -
                 Item::Table(table)
             };
             let inner = document.entry(parent).or_insert_with(fresh);
-            inner.as_table_like_mut().ok_or_else(|| Fault::new(format!("`{parent}` is no table")).in_file(super::FILE))?
+            inner
+                .as_table_like_mut()
+                .ok_or_else(|| Fault::new(format!("`{parent}` is no table")).in_file(super::FILE))?
         }
     };
     if !table.contains_key(key) {
         match wanted.thing {
-            Thing::Template => notes.push("the eight usual templates give way to those that the manifest names".to_owned()),
+            Thing::Template => {
+                notes.push("the eight usual templates give way to those that the manifest names".to_owned())
+            }
             Thing::Section => notes.push("the six blank sections give way to those that the manifest names".to_owned()),
             _ => {}
         }
@@ -153,13 +157,19 @@ fn push(list: &mut Array, keys: Vec<(&'static str, String)>) {
         Some(at) => b[at..].to_owned(),
         None => b,
     });
-    value.decor_mut().set_prefix(indent.unwrap_or_else(|| if list.is_empty() { String::new() } else { " ".to_owned() }));
+    value
+        .decor_mut()
+        .set_prefix(indent.unwrap_or_else(|| if list.is_empty() { String::new() } else { " ".to_owned() }));
     list.push_formatted(value);
 }
 
 fn variant(document: &mut DocumentMut, wanted: &Wanted, notes: &mut Vec<String>) -> Result<(), Fault> {
-    let form = || Fault::new(format!("`{}` names no choice of a row", wanted.which)).help("write the row and the choice, as in colourway/dusk");
-    let (row, choice) = wanted.which.split_once('/').filter(|(r, c)| !r.is_empty() && !c.is_empty()).ok_or_else(form)?;
+    let form = || {
+        Fault::new(format!("`{}` names no choice of a row", wanted.which))
+            .help("write the row and the choice, as in colourway/dusk")
+    };
+    let (row, choice) =
+        wanted.which.split_once('/').filter(|(r, c)| !r.is_empty() && !c.is_empty()).ok_or_else(form)?;
     let mut implicit = Table::new();
     implicit.set_implicit(true);
     let no_table = |what: &str| Fault::new(format!("`{what}` is no table")).in_file(super::FILE);
@@ -174,7 +184,9 @@ fn variant(document: &mut DocumentMut, wanted: &Wanted, notes: &mut Vec<String>)
     }
     let choices = rows.get_mut(row).and_then(Item::as_table_like_mut).ok_or_else(|| no_table(row))?;
     if choices.contains_key(choice) {
-        return Err(Fault::new(format!("the row `{row}` has a choice `{choice}` already")).in_file(super::FILE).help("give it another name"));
+        return Err(Fault::new(format!("the row `{row}` has a choice `{choice}` already"))
+            .in_file(super::FILE)
+            .help("give it another name"));
     }
     let mut over = InlineTable::new();
     if let Some(name) = wanted.name {
@@ -208,8 +220,17 @@ mod tests {
         let template = added(text, Thing::Template, "lined");
         assert!(template.contains("[[notebook.template]]\nruling = \"lined\"\n"), "{template}");
         let variant = added(text, Thing::Variant, "colourway/dusk");
-        assert!(variant.contains("[variants.colourway]\nusual = {}\ndusk = { style = { accent = \"#4a5f8a\" } }\n"), "{variant}");
-        for out in [section, template, variant, added(text, Thing::Sticker, "art/sun.svg"), added(text, Thing::Cover, "leaves")] {
+        assert!(
+            variant.contains("[variants.colourway]\nusual = {}\ndusk = { style = { accent = \"#4a5f8a\" } }\n"),
+            "{variant}"
+        );
+        for out in [
+            section,
+            template,
+            variant,
+            added(text, Thing::Sticker, "art/sun.svg"),
+            added(text, Thing::Cover, "leaves"),
+        ] {
             for line in text.lines().filter(|l| !l.is_empty()) {
                 assert!(out.contains(line), "{line} is gone: {out}");
             }

@@ -64,9 +64,7 @@ pub fn files(start: &Start, folder: &str, released: &str) -> Vec<NewFile> {
         "name = \"{quoted}\"\nslug = \"{plain}\"                 # names files and folders\nversion = \"1.0.0\"\n\
          released = {released}\nshop = {{ name = \"Your shop\", contact = \"help@example.com\" }}\n"
     );
-    let whole = |(path, text): NewFile| {
-        (path, if path == super::FILE { format!("{head}{text}{FOOT}") } else { text })
-    };
+    let whole = |(path, text): NewFile| (path, if path == super::FILE { format!("{head}{text}{FOOT}") } else { text });
     of_kind.into_iter().map(whole).collect()
 }
 

@@ -79,7 +79,11 @@ fn table(name: &str, table: &Table, path: &str, all: &[Place]) -> Value {
             let (told, path) = (key.told(), full(key.name));
             let place = all.iter().find(|p| p.path == path);
             let heading = place.map_or("", |p| p.heading.as_str());
-            let words: Vec<Value> = place.map_or(Vec::new(), Place::words).iter().map(|w| json!({ "word": w.word, "text": w.doc })).collect();
+            let words: Vec<Value> = place
+                .map_or(Vec::new(), Place::words)
+                .iter()
+                .map(|w| json!({ "word": w.word, "text": w.doc }))
+                .collect();
             let takes = match key.of {
                 Some(what) => format!("the name of a {what}"),
                 None => takes(&(key.shape)()),
@@ -99,7 +103,12 @@ fn shelves(pictures: &[Drawn]) -> Vec<Value> {
     let covers = sample::covers().into_iter().map(|(key, name)| (name, format!("{key} = \"{name}\"")));
     let dated = rulings::ALL.dated.iter().map(|e| (e.entry.name, e.entry.what.to_owned()));
     let all = [
-        ("ruling", "Rulings", "Page designs for templates: ruling = \"…\", with its parameters under with.", of("ruling")),
+        (
+            "ruling",
+            "Rulings",
+            "Page designs for templates: ruling = \"…\", with its parameters under with.",
+            of("ruling"),
+        ),
         ("dated ruling", "Dated rulings", "Page designs for dated pages.", dated.collect()),
         ("motif", "Motifs", "Stickers that the tool brings along: motif = \"…\".", of("motif")),
         ("cover", "Covers", "Designs and patterns of covers.", covers.collect()),

@@ -96,11 +96,19 @@ fn property(key: &Key, told: &Doc, defs: &mut Defs) -> Value {
         Some(what) => {
             let words = json!({ "enum": of(what).iter().map(|(name, _)| *name).collect::<Vec<_>>() });
             // A layout may be a file as well.
-            if what == "layout" { json!({ "anyOf": [words, { "type": "string", "pattern": r"\.[sS][vV][gG]$" }] }) } else { words }
+            if what == "layout" {
+                json!({ "anyOf": [words, { "type": "string", "pattern": r"\.[sS][vV][gG]$" }] })
+            } else {
+                words
+            }
         }
     };
     if let Value::Object(out) = &mut out {
-        let said = [Some(told.text.clone()), told.range.as_ref().map(|r| format!("Range: {r}.")), told.default.as_ref().map(|d| format!("Default: {d}."))];
+        let said = [
+            Some(told.text.clone()),
+            told.range.as_ref().map(|r| format!("Range: {r}.")),
+            told.default.as_ref().map(|d| format!("Default: {d}.")),
+        ];
         out.insert("description".to_owned(), said.into_iter().flatten().collect::<Vec<_>>().join(" ").into());
         if let Some(example) = example(key, told) {
             out.insert("examples".to_owned(), json!([example]));

@@ -73,7 +73,6 @@ fn words(shape: &Shape) -> Vec<Word> {
     }
 }
 
-
 /// What a key takes, in words.
 pub fn takes(shape: &Shape) -> String {
     match shape {

@@ -1,7 +1,7 @@
 //! Time zones of the tz database, compiled in: the same on every machine.
 
-use base::keys::{Described, Shape};
 use crate::Unread;
+use base::keys::{Described, Shape};
 use icu_time::zone::iana::IanaParserExtended;
 use icu_time::zone::windows::WindowsParser;
 use jiff::tz::{TimeZone, TimeZoneDatabase};

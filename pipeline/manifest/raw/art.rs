@@ -187,8 +187,7 @@ pub struct ArtLink {
 }
 
 /// The form of a measure on art.
-const MEASURE: &str =
-    r"^\s*-?[0-9.]+\s*((mm|cm|pt|in)( at \s*[0-9.]+\s*dpi)?|px( at \s*[0-9.]+\s*dpi)?|%)\s*$";
+const MEASURE: &str = r"^\s*-?[0-9.]+\s*((mm|cm|pt|in)( at \s*[0-9.]+\s*dpi)?|px( at \s*[0-9.]+\s*dpi)?|%)\s*$";
 
 /// One of the four numbers of a tap area: a bare number is in mm.
 #[derive(Clone, Copy)]

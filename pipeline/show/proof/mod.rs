@@ -4,7 +4,8 @@
 //! files say, sizes and texts are those of the bundle. The page asks nothing of any other computer and opens by double
 //! click. Its frame is `page.html.tera`, its looks `style.css`, its behaviour `walk.js` and `page.js`; pages and links go
 //! in as one block of data, so that a thousand pages cost no more of the document than the few that are in sight. Where a
-//! product has variants, the page shows one of them at a time; `variants.js` switches.
+//! product has variants, the page shows one of them at a time; `variants.js` switches. While `watch`
+//! shows it, `notes.js` takes notes on pages.
 
 mod documents;
 mod encode;
@@ -33,7 +34,15 @@ pub const FILE: &str = "proof.html";
 
 const TEMPLATE: &str = include_str!("page.html.tera");
 const STYLE: &str = include_str!("style.css");
-const SCRIPT: &str = concat!(include_str!("walk.js"), "\n", include_str!("variants.js"), "\n", include_str!("page.js"));
+const SCRIPT: &str = concat!(
+    include_str!("walk.js"),
+    "\n",
+    include_str!("variants.js"),
+    "\n",
+    include_str!("notes.js"),
+    "\n",
+    include_str!("page.js")
+);
 
 /// Pixels in a CSS millimetre, twice: stickers stay sharp on a tablet's screen.
 const STICKER_PX_PER_MM: f64 = 2.0 * 96.0 / 25.4;

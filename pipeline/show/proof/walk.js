@@ -152,6 +152,7 @@ function show(at) {
   $("next").disabled = at.page === document.pages.length - 1;
   drawTaps(document, page);
   drawMarks(at, page);
+  showNotes();
   if ($("document").value !== String(at.document) || !$("pages").dataset.document) {
     $("document").value = String(at.document);
     fillFilter(document);
