@@ -40,11 +40,11 @@ const PROGRAMS: [&str; 22] = [
 ];
 
 /// Reads one manifest after the other in one folder.
-struct Desk(tempfile::TempDir);
+struct ProductFolder(tempfile::TempDir);
 
-impl Desk {
-    fn new() -> Desk {
-        Desk(tempfile::tempdir().expect("a folder for the product"))
+impl ProductFolder {
+    fn new() -> ProductFolder {
+        ProductFolder(tempfile::tempdir().expect("a folder for the product"))
     }
 
     fn said(&self, text: &str) -> Vec<base::model::Fault> {
@@ -80,7 +80,7 @@ fn listed(faults: &[base::model::Fault]) -> Vec<String> {
 }
 
 /// Every key, with the steps that lead to it.
-fn keys(desk: &Desk) -> Vec<Vec<String>> {
+fn keys(folder: &ProductFolder) -> Vec<Vec<String>> {
     let mut out: Vec<Vec<String>> = Vec::new();
     let mut open: Vec<Vec<String>> = vec![Vec::new()];
     while let Some(table) = open.pop() {
@@ -89,13 +89,13 @@ fn keys(desk: &Desk) -> Vec<Vec<String>> {
         } else {
             with(&table, &format!("{{ {UNKNOWN} = 1 }}"))
         };
-        let found = listed(&desk.said(&probe));
+        let found = listed(&folder.said(&probe));
         assert!(!found.is_empty() || !table.is_empty(), "the manifest has keys");
         for key in found {
             let way: Vec<String> = table.iter().cloned().chain([key.clone()]).collect();
             let entry: Vec<String> = table.iter().cloned().chain([format!("{key}[]")]).collect();
             for way in [&way, &entry] {
-                if !listed(&desk.said(&with(way, &format!("{{ {UNKNOWN} = 1 }}")))).is_empty() {
+                if !listed(&folder.said(&with(way, &format!("{{ {UNKNOWN} = 1 }}")))).is_empty() {
                     open.push(way.clone());
                 }
             }
@@ -107,7 +107,7 @@ fn keys(desk: &Desk) -> Vec<Vec<String>> {
 }
 
 /// Every parameter of every ruling, as a key within a template.
-fn parameters(desk: &Desk) -> Vec<Vec<String>> {
+fn parameters(folder: &ProductFolder) -> Vec<Vec<String>> {
     let way = |ruling: &str, key: &str| {
         let entry = format!("{{ ruling = \"{ruling}\", with = {{ {key} = {UNKNOWN:?} }} }}");
         vec![ruling.to_owned(), key.to_owned(), entry]
@@ -115,7 +115,7 @@ fn parameters(desk: &Desk) -> Vec<Vec<String>> {
     let mut out = Vec::new();
     for ruling in rulings::ALL.plain {
         let text = format!("{HEAD}[[notebook.template]]\nruling = \"{}\"\nwith = {{ {UNKNOWN} = 1 }}\n", ruling.name);
-        out.extend(listed(&desk.said(&text)).iter().map(|key| way(ruling.name, key)));
+        out.extend(listed(&folder.said(&text)).iter().map(|key| way(ruling.name, key)));
     }
     out
 }
@@ -137,14 +137,14 @@ fn of_programs(text: &str) -> Option<&'static str> {
 
 #[test]
 fn every_key_with_every_wrong_kind() {
-    let desk = Desk::new();
-    let keys = keys(&desk);
+    let folder = ProductFolder::new();
+    let keys = keys(&folder);
     assert!(keys.len() > 150, "{} keys are too few", keys.len());
     for deep in ["notebook.section[].pages[].template", "picture[].page", "limits.files", "assets.item[].allows"] {
         let way: Vec<String> = deep.split('.').map(str::to_owned).collect();
         assert!(keys.contains(&way) || deep.starts_with("picture"), "{deep} is not found");
     }
-    let parameters = parameters(&desk);
+    let parameters = parameters(&folder);
     assert!(parameters.len() > 60, "{} parameters are too few", parameters.len());
     let mut said: BTreeMap<String, Vec<String>> = BTreeMap::new();
     let mut silent = Vec::new();
@@ -158,7 +158,7 @@ fn every_key_with_every_wrong_kind() {
     );
     let mut refused: BTreeMap<String, usize> = BTreeMap::new();
     for (key, kind, text) in texts {
-        let faults = desk.said(&text);
+        let faults = folder.said(&text);
         refused.entry(key.clone()).or_default();
         if !faults.is_empty() {
             *refused.entry(key.clone()).or_default() += 1;
