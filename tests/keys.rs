@@ -110,7 +110,12 @@ fn with(path: &str, inner: &toml::Table) -> toml::Table {
             notebook.insert("section".into(), toml::toml! { x = [{ name = "Start", page = 1 }] }["x"].clone());
         }
     }
-    let names_lined = format!("{value:?}").contains("\"template\": String(\"lined\")");
+    let group = value.get("sticker-group").and_then(|g| g.get(0));
+    if let Some(group) = group.filter(|g| g.get("cut").is_none()) {
+        let mut sticker = toml::toml! { motif = "star" };
+        sticker.insert("group".into(), group.get("name").cloned().unwrap_or("Tools".into()));
+        value.insert("sticker".into(), toml::Value::Array(vec![sticker.into()]));
+    }
     let dated = value.get("notebook").and_then(|n| n.get("dated")).is_some();
     if dated && !value.contains_key("calendar") {
         value.insert("calendar".into(), toml::toml! { first = "2027-01" }.into());
@@ -121,7 +126,6 @@ fn with(path: &str, inner: &toml::Table) -> toml::Table {
         let notebook = value.entry("notebook").or_insert(toml::Table::new().into()).as_table_mut().expect("a table");
         notebook.insert("dated".into(), toml::toml! { x = [{ pages = "month" }] }["x"].clone());
     }
-    let _ = names_lined;
     for (key, line) in HEAD.parse::<toml::Table>().expect("sound lines") {
         value.entry(key).or_insert(line);
     }
@@ -209,6 +213,7 @@ fn names_of_tables_are_their_own() {
 fn the_schema_says_what_the_program_says() {
     let folder = folder();
     let mut cases: Vec<(String, toml::Table, bool)> = Vec::new();
+    let mut wrong = Vec::new();
     for place in manual::places() {
         let parent = parent(&place);
         // A table that holds itself is tried where it stands first.
@@ -233,7 +238,11 @@ fn the_schema_says_what_the_program_says() {
                 inner.insert(place.key.name.to_owned(), value);
                 let text = with(parent, &inner);
                 let taken = said(folder.path(), &text.to_string()).is_empty();
-                assert_eq!(taken, fits, "{} = {n}: {:?}", place.path, said(folder.path(), &text.to_string()));
+                if taken != fits {
+                    let told =
+                        said(folder.path(), &text.to_string()).iter().map(ToString::to_string).collect::<String>();
+                    wrong.push(format!("{} = {n}: taken {taken}, and the range says {fits}: {told}", place.path));
+                }
                 cases.push((format!("{} = {n}", place.path), text, fits));
             }
         }
@@ -250,7 +259,6 @@ fn the_schema_says_what_the_program_says() {
     }
     let verdicts =
         validated(&cases.iter().map(|(_, text, _)| schema::json_of(&text.clone().into())).collect::<Vec<_>>());
-    let mut wrong = Vec::new();
     let (mut taken, mut refused) = (0, 0);
     for ((what, text, must), valid) in cases.iter().zip(verdicts) {
         let faults = said(folder.path(), &text.to_string());

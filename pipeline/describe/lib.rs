@@ -20,18 +20,18 @@ pub fn described(input: proc_macro::TokenStream) -> proc_macro::TokenStream {
 fn implement(input: &DeriveInput) -> Result<TokenStream, Error> {
     let own = Marks::of(&input.attrs)?;
     // A text: these crates are named by what is derived, not by this one.
-    let base: syn::Path = syn::parse_str(if own.here { "crate::keys" } else { "::base::keys" })?;
+    let home: syn::Path = syn::parse_str(if own.here { "crate::keys" } else { "::base::keys" })?;
     let (ident, doc) = (&input.ident, doc(&input.attrs));
     let name = ident.to_string();
     let shape = match &input.data {
         Data::Struct(data) => {
             let keys = match &data.fields {
                 Fields::Named(fields) => {
-                    fields.named.iter().map(|f| key(f, &own, &base)).collect::<Result<Vec<_>, _>>()?
+                    fields.named.iter().map(|f| key(f, &own, &home)).collect::<Result<Vec<_>, _>>()?
                 }
                 Fields::Unnamed(_) | Fields::Unit => return Err(refused("a table has named fields")),
             };
-            quote! { #base::Shape::Table(#base::Table { name: #name, doc: #doc, keys: ::std::vec![#(#keys),*] }) }
+            quote! { #home::Shape::Table(#home::Table { name: #name, doc: #doc, keys: ::std::vec![#(#keys),*] }) }
         }
         Data::Enum(data) => {
             let mut words = Vec::new();
@@ -42,20 +42,20 @@ fn implement(input: &DeriveInput) -> Result<TokenStream, Error> {
                 let marks = Marks::of(&variant.attrs)?;
                 let word = marks.rename.unwrap_or_else(|| own.case(&variant.ident.to_string()));
                 let doc = self::doc(&variant.attrs);
-                words.push(quote! { #base::Word { word: #word, doc: #doc } });
+                words.push(quote! { #home::Word { word: #word, doc: #doc } });
             }
-            quote! { #base::Shape::Words(::std::vec![#(#words),*]) }
+            quote! { #home::Shape::Words(::std::vec![#(#words),*]) }
         }
         Data::Union(_) => return Err(refused("a union is no table")),
     };
     Ok(quote! {
-        impl #base::Described for #ident {
-            fn shape() -> #base::Shape { #shape }
+        impl #home::Described for #ident {
+            fn shape() -> #home::Shape { #shape }
         }
     })
 }
 
-fn key(field: &syn::Field, own: &Marks, base: &syn::Path) -> Result<TokenStream, Error> {
+fn key(field: &syn::Field, own: &Marks, home: &syn::Path) -> Result<TokenStream, Error> {
     let marks = Marks::of(&field.attrs)?;
     let ident = field.ident.as_ref().map(ToString::to_string).unwrap_or_default();
     let name = marks.rename.clone().unwrap_or_else(|| own.case(&ident));
@@ -66,7 +66,7 @@ fn key(field: &syn::Field, own: &Marks, base: &syn::Path) -> Result<TokenStream,
         None => quote!(::std::option::Option::None),
     };
     Ok(quote! {
-        #base::Key { name: #name, doc: #doc, of: #of, needed: #needed, shape: <#kind as #base::Described>::shape }
+        #home::Key { name: #name, doc: #doc, of: #of, needed: #needed, shape: <#kind as #home::Described>::shape }
     })
 }
 

@@ -22,6 +22,8 @@ pub type NewFile = (&'static str, String);
 
 /// Most characters of a name that is taken from a folder.
 const LONGEST: usize = 60;
+/// And of a word of it.
+const LONGEST_WORD: usize = 18;
 
 /// The name of a product that lies in a folder of this name. What the tool's own fonts cannot write is left out: an emoji,
 /// another script.
@@ -29,7 +31,9 @@ pub fn title(folder: &str, otherwise: &str) -> String {
     // Latin with its accents, Greek and Cyrillic: what both of the tool's families can write.
     let known = |c: &char| matches!(c, ' '..='~' | '\u{a1}'..='\u{17f}' | '\u{391}'..='\u{3a9}' | '\u{3b1}'..='\u{3c9}' | '\u{400}'..='\u{45f}');
     let plain: String = folder.replace(['-', '_'], " ").chars().filter(known).take(LONGEST).collect();
-    let plain = plain.split_whitespace().collect::<Vec<_>>().join(" ");
+    // A word that is longer than a line of the guide is cut.
+    let short = |word: &str| word.chars().take(LONGEST_WORD).collect::<String>();
+    let plain = plain.split_whitespace().map(short).collect::<Vec<_>>().join(" ");
     if !plain.chars().any(char::is_alphanumeric) {
         return otherwise.to_owned();
     }
@@ -120,7 +124,7 @@ dated = [                       # which pages there are, each with its tabs and 
 
 const STICKERS: &str = r##"
 [style]
-sections = ["#8a9a5b", "#c98b6b", "#6f8fae"]   # colours that the motifs take in turn
+sections = ["#b5c38a", "#e0b49c", "#a9c3dc"]   # colours that the motifs take in turn
 
 [stickers]
 dpi = 300
@@ -185,13 +189,13 @@ room = "papers"                 # "page" is the whole page, "papers" leaves the 
 ruling = "lined"
 "##;
 
-const DIVIDER: &str = r##"<svg xmlns="http://www.w3.org/2000/svg" width="800" height="600" viewBox="0 0 800 600">
-  <# A drawing of yours, saved as SVG. Words in double braces are filled in, and comments stand between these marks.
+const DIVIDER: &str = r##"<svg xmlns="http://www.w3.org/2000/svg" width="222mm" height="169.1mm" viewBox="0 0 888 676.4">
+  <# A drawing of yours, saved as SVG, as large as the papers of this page size. Words in double braces are filled in, and comments stand between these marks.
      Every page knows: section "Plans", number 1, colour "#c8d5b9", page.number 4, product.name, style.accent.
      A divider knows as well: pages, the list of its pages, and sections, the list of all.
      Filters: number | pad(width=2) "01", number | roman "i", colour | lighter(by=0.3), colour | darker(by=0.3),
      colour | mix(with="#336699", by=0.5), colour | readable: ink or paper, whichever can be read on it. #>
-  <rect x="60" y="80" width="680" height="130" rx="18" fill="{{ colour }}"/>
+  <rect x="60" y="80" width="768" height="130" rx="18" fill="{{ colour }}"/>
   <text x="100" y="165" font-size="56" data-width="600" fill="{{ colour | readable }}">{{ section }}</text>
   <text x="100" y="270" font-size="24" fill="{{ style.ink }}">Part {{ number | pad(width=2) }} of {{ sections | length }}</text>
   <g id="link:index">
@@ -201,11 +205,11 @@ const DIVIDER: &str = r##"<svg xmlns="http://www.w3.org/2000/svg" width="800" he
 </svg>
 "##;
 
-const PAGE: &str = r##"<svg xmlns="http://www.w3.org/2000/svg" width="800" height="600" viewBox="0 0 800 600">
+const PAGE: &str = r##"<svg xmlns="http://www.w3.org/2000/svg" width="222mm" height="169.1mm" viewBox="0 0 888 676.4">
   <# data holds the table [data] of the product, and what the pages behind a divider say in `data`. #>
-  <text x="60" y="90" font-size="34" data-width="680" fill="{{ style.ink }}">{{ data.heading | default(value="Notes") }}</text>
+  <text x="60" y="90" font-size="34" data-width="760" fill="{{ style.ink }}">{{ data.heading | default(value="Notes") }}</text>
   <text x="60" y="130" font-size="20" fill="{{ style.ink }}">{{ data.season }}</text>
-  {% for row in range(end=10) %}<line x1="60" x2="740" y1="{{ 180 + row * 38 }}" y2="{{ 180 + row * 38 }}" stroke="{{ style.rule }}" stroke-width="1.4"/>
+  {% for row in range(end=12) %}<line x1="60" x2="828" y1="{{ 180 + row * 38 }}" y2="{{ 180 + row * 38 }}" stroke="{{ style.rule }}" stroke-width="1.4"/>
   {% endfor %}
 </svg>
 "##;

@@ -82,7 +82,7 @@ fn table(name: &str, table: &Table, path: &str, all: &[Place]) -> Value {
             let words: Vec<Value> = place
                 .map_or(Vec::new(), Place::words)
                 .iter()
-                .map(|w| json!({ "word": w.word, "text": w.doc }))
+                .map(|w| json!({ "word": w.word, "text": marked(w.doc) }))
                 .collect();
             let takes = match key.of {
                 Some(what) => format!("the name of a {what}"),
@@ -90,12 +90,19 @@ fn table(name: &str, table: &Table, path: &str, all: &[Place]) -> Value {
             };
             let example = told.example.as_ref().map(|e| format!("{heading}\n{e}").trim().to_owned());
             json!({
-                "name": key.name, "path": path, "text": told.text, "takes": takes, "range": told.range,
-                "default": told.default, "example": example, "words": words,
+                "name": key.name, "path": path, "text": marked(&told.text), "takes": takes, "range": told.range,
+                "default": told.default.as_deref().map(marked), "example": example, "words": words,
             })
         })
         .collect();
-    json!({ "name": name, "text": table.doc.replace('\n', " "), "keys": keys })
+    json!({ "name": name, "text": marked(table.doc), "keys": keys })
+}
+
+/// A text for the page, with what stands between grave accents as code.
+fn marked(text: &str) -> String {
+    let plain = text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('\n', " ");
+    let parts = plain.split('`').enumerate();
+    parts.map(|(i, part)| if i % 2 == 1 { format!("<code>{part}</code>") } else { part.to_owned() }).collect()
 }
 
 /// Everything that has a picture, shelf by shelf.
@@ -132,7 +139,7 @@ fn thing(kind: &str, name: &str, what: &str, pictures: &[Drawn]) -> Value {
     let keys: Vec<Value> = table
         .iter()
         .flat_map(|t| &t.keys)
-        .map(|key| json!({ "name": key.name, "text": key.told().text, "takes": takes(&(key.shape)()) }))
+        .map(|key| json!({ "name": key.name, "text": marked(&key.told().text), "takes": takes(&(key.shape)()) }))
         .collect();
     json!({ "name": name, "what": what, "picture": picture, "keys": keys })
 }

@@ -76,7 +76,7 @@ pub struct Shot {
     pub pages: Vec<Spanned<PageName>>,
     /// How long a moving one shows a page.
     /// Range: 0.2 to 20 seconds. Default: 1.4.
-    /// Example: `layout = "loop"`
+    /// Example: `layout = "flip-through"`
     /// `pause = 2.0`
     pub pause: Option<Spanned<f64>>,
 }
