@@ -1,9 +1,10 @@
 //! The chrome: desk, papers, tabs, coil and foot, with their tap areas. One drawing for each state of the tabs.
 
 use super::frame::{Frame, TAB_INWARD};
+use super::labels::{TabFace, TabLabels};
 use super::words::Words;
 use base::colour;
-use base::model::drawing::{Cut, Path, Stroke, Turn};
+use base::model::drawing::{Path, Stroke, Turn};
 use base::model::product::{Coil, Hand, Notebook, Product, Style};
 use base::model::structure::Part;
 use base::model::units::between;
@@ -22,6 +23,8 @@ pub struct State {
     pub passed: usize,
     /// Whether the next section is the one that this page belongs to.
     pub inside: bool,
+    /// The section within that section that this page belongs to.
+    pub within: Option<usize>,
 }
 
 /// Which part of the chrome is drawn: all of it below a page, or the parts between which art lies.
@@ -95,12 +98,14 @@ impl Chrome<'_> {
             for i in (0..self.months.len() + frame.tabs.len()).filter(|i| Some(*i) != current) {
                 self.tab(&mut d, &labels, i, self.on_left(i, state), false, tucked);
             }
+            self.tabs_within(&mut d, state, false, tucked);
         }
         if ground {
             self.papers(&mut d);
         }
         if let (Some(i), Layer::Whole | Layer::Ground | Layer::Over) = (current, layer) {
             self.tab(&mut d, &labels, i, self.on_left(i, state), true, true);
+            self.tabs_within(&mut d, state, true, true);
         }
         if over {
             self.coil(&mut d);
@@ -124,6 +129,7 @@ impl Chrome<'_> {
             let rect = self.tab_tap(tab, self.on_left(tab, state));
             links.push(Link { rect, target: Target::Place(Place::Section(i + 1)), says });
         }
+        links.extend(self.links_within(state));
         let mut add = |rect: Rect, place: Place, name: &str| {
             links.push(Link { rect, target: Target::Place(place), says: format!("{go} {name}") });
         };
@@ -232,7 +238,8 @@ impl Chrome<'_> {
         };
         let out = self.place_of(tab);
         if self.in_row(tab) {
-            return self.tab_in_row(d, labels, index, out, ground, tuck, current);
+            let below = frame.row.is_some_and(|row| row.below);
+            return self.tab_in_row(d, labels, index, out, ground, tuck, current, below);
         }
         let reach = if current { out.w } else { out.w * 0.9 };
         let whole = Rect::new(out.x - tuck, out.y, reach + tuck, out.h);
@@ -253,7 +260,7 @@ impl Chrome<'_> {
 
     /// A tab that stands above the papers, or below them.
     #[allow(clippy::too_many_arguments)]
-    fn tab_in_row(
+    pub fn tab_in_row(
         &self,
         d: &mut Drawing,
         labels: &TabLabels,
@@ -262,9 +269,9 @@ impl Chrome<'_> {
         ground: Rgb,
         tuck: f64,
         current: bool,
+        below: bool,
     ) {
         let (frame, style) = (self.frame, self.style());
-        let below = frame.row.is_some_and(|row| row.below);
         let reach = if current { out.h } else { out.h * 0.9 };
         let radius = (out.h * 0.22).min(out.w * 0.3).min(frame.corner.max(1.5));
         let inner = if current { radius * 0.6 } else { 0.0 };
@@ -372,144 +379,4 @@ impl Chrome<'_> {
         let x = if from_edge == 0 { tap.right() - side } else { tap.centre().x - side / 2.0 };
         Rect::new(x, tap.centre().y - side / 2.0, side, side)
     }
-}
-
-/// The labels of all tabs, set at one size: shrunk together, never one by one.
-pub struct TabLabels {
-    lines: Vec<Vec<String>>,
-    size: f64,
-    /// Numbers instead of names: the names would be too small to read.
-    upright: bool,
-    /// The name for whose sake that is so, and by how much it is too long in the smallest type, in points.
-    long: Option<(String, f64)>,
-}
-
-/// The smallest type on a tab, in points.
-const LEAST_LABEL: f64 = 5.2;
-
-/// A tab as its label needs it.
-#[derive(Clone, Copy, Debug)]
-pub struct TabFace {
-    /// Which section's it is, from 0.
-    pub index: usize,
-    /// Where it is, in points.
-    pub face: Rect,
-    /// What it is filled with.
-    pub ground: Rgb,
-    /// Which way the label is read.
-    pub turn: Turn,
-    /// Whether its section is open.
-    pub current: bool,
-}
-
-impl TabLabels {
-    /// Sets the labels of these sections for these tabs.
-    pub fn new(chrome: &Chrome) -> TabLabels {
-        let sections = &chrome.notebook.sections;
-        let numbers: Vec<String> = (1..=sections.len()).map(|n| n.to_string()).collect();
-        let named = sections.iter().any(|s| !s.name.is_empty());
-        let names = sections.iter().zip(&numbers).map(|(s, n)| if s.name.is_empty() { n } else { &s.name }.clone());
-        let flat = chrome.frame.row.is_some_and(|row| !row.months);
-        TabLabels::set(chrome, &chrome.frame.tabs, named.then(|| names.collect()), numbers, flat)
-    }
-
-    /// Sets the labels of the months.
-    pub fn months(chrome: &Chrome) -> TabLabels {
-        let numbers = chrome.months.iter().map(|month| month.number.clone()).collect();
-        let names = chrome.months.iter().map(|month| month.label.clone()).collect();
-        let flat = chrome.frame.row.is_some_and(|row| row.months);
-        TabLabels::set(chrome, &chrome.frame.months, Some(names), numbers, flat)
-    }
-
-    /// Sets names on tabs, or numbers where there are no names, or where these are too long. Flat ones are read along
-    /// the page.
-    fn set(chrome: &Chrome, tabs: &[Rect], names: Option<Vec<String>>, numbered: Vec<String>, flat: bool) -> TabLabels {
-        let frame = chrome.frame;
-        let Some(tab) = tabs.first() else {
-            return TabLabels { lines: Vec::new(), size: 1.0, upright: true, long: None };
-        };
-        let tab = if flat { Rect { w: tab.h, h: tab.w, ..*tab } } else { *tab };
-        let start = (8.4 * frame.scale).max(LEAST_LABEL);
-        let least = if flat { tab.w } else { tab.h };
-        let numbers = |long: Option<(String, f64)>| TabLabels {
-            long,
-            lines: numbered.into_iter().map(|n| vec![n]).collect(),
-            size: start.min(least * 0.62).max(4.0),
-            upright: true,
-        };
-        let Some(names) = names else { return numbers(None) };
-        let length = tab.h - 5.0;
-        let setting = Setting::new(Role::LabelBold, start, Rgb::BLACK).tracked(0.02);
-        // One line each, or two where that keeps the type larger.
-        let one = setting.fitted(chrome.fonts, names.iter().map(String::as_str), length, 0.1).size;
-        let halves: Vec<Vec<String>> = names.iter().map(|n| halves(n)).collect();
-        let most = (tab.w * 0.8 / 2.3).min(start);
-        let two =
-            setting.sized(most).fitted(chrome.fonts, halves.iter().flatten().map(String::as_str), length, 0.1).size;
-        let (lines, size) = if two > one * 1.12 {
-            // At the common size, a name that fits on one line stays on one.
-            let fits = |n: &str| setting.sized(two).width(chrome.fonts, n) <= length;
-            (names.iter().zip(halves).map(|(n, h)| if fits(n) { vec![n.clone()] } else { h }).collect(), two)
-        } else {
-            (names.into_iter().map(|n| vec![n]).collect(), one)
-        };
-        if size >= LEAST_LABEL {
-            return TabLabels { lines, size, upright: false, long: None };
-        }
-        let smallest = setting.sized(LEAST_LABEL);
-        let over = |lines: &[String]| {
-            lines.iter().map(|l| smallest.width(chrome.fonts, l) - length).fold(f64::NEG_INFINITY, f64::max)
-        };
-        let longest = lines.iter().max_by(|a, b| over(a).total_cmp(&over(b)));
-        numbers(longest.map(|l| (l.join(" "), over(l))))
-    }
-
-    /// Draws the label of a tab that is read along the page.
-    pub fn draw_flat(&self, d: &mut Drawing, fonts: &Fonts, style: &Style, tab: TabFace) {
-        let role = if tab.current || self.upright { Role::LabelBold } else { Role::Label };
-        let ink = colour::label_on(tab.ground, style.ink, style.paper);
-        let setting = Setting::new(role, self.size, ink).tracked(0.02);
-        let lines = &self.lines[tab.index];
-        if let Some((whole, by)) = self.long.as_ref().filter(|_| tab.index == 0) {
-            d.cuts.push(Cut { whole: whole.clone(), shown: "1, 2, 3 …".to_owned(), by: *by, room: tab.face });
-        }
-        let step = self.size * 1.15;
-        for (k, line) in lines.iter().enumerate() {
-            let off = (k as f64 - (lines.len() - 1) as f64 / 2.0) * step;
-            setting.draw_in(d, fonts, line, Rect { y: tab.face.y + off, ..tab.face }, Align::Centre);
-        }
-    }
-
-    /// Draws the label of a tab into its face.
-    pub fn draw(&self, d: &mut Drawing, fonts: &Fonts, style: &Style, tab: TabFace) {
-        let TabFace { index, face, ground, turn, current } = tab;
-        let role = if current || self.upright { Role::LabelBold } else { Role::Label };
-        let ink = colour::label_on(ground, style.ink, style.paper);
-        let setting = Setting::new(role, self.size, ink).tracked(0.02);
-        let lines = &self.lines[index];
-        if self.upright {
-            if let Some((whole, by)) = self.long.as_ref().filter(|_| index == 0) {
-                d.cuts.push(Cut { whole: whole.clone(), shown: "1, 2, 3 …".to_owned(), by: *by, room: face });
-            }
-            setting.draw_in(d, fonts, &lines[0], face, Align::Centre);
-            return;
-        }
-        let step = self.size * 1.15;
-        for (k, line) in lines.iter().enumerate() {
-            let off = (k as f64 - (lines.len() - 1) as f64 / 2.0) * step;
-            // Read downwards, the first line is the right one; read upwards, the left one.
-            let x = if turn == Turn::Down { face.x - off } else { face.x + off };
-            setting.draw_turned(d, fonts, line, Rect::new(x, face.y, face.w, face.h), turn);
-        }
-    }
-}
-
-/// A name in two lines, broken at the space nearest to the middle.
-fn halves(name: &str) -> Vec<String> {
-    let middle = name.len() as f64 / 2.0;
-    let at = name
-        .match_indices(' ')
-        .map(|(i, _)| i)
-        .min_by(|a, b| (*a as f64 - middle).abs().total_cmp(&(*b as f64 - middle).abs()));
-    at.map_or_else(|| vec![name.to_owned()], |i| vec![name[..i].to_owned(), name[i + 1..].to_owned()])
 }

@@ -46,7 +46,22 @@ pub fn index(b: &Builder, calendar: Option<&Calendar>) -> (Drawing, Vec<Link>) {
         links.extend(leading);
         rooms = left;
     }
-    let cells = index_cells(b.frame, &rooms, b.notebook.sections.len());
+    let count = b.notebook.sections.len();
+    // Sections within are listed below theirs where all find room for a finger.
+    let inner: usize = b.notebook.sections.iter().map(|s| s.within.len()).sum();
+    let mut cells = index_cells(b.frame, &rooms, count + inner).into_iter();
+    let listed = inner > 0 && cells.clone().all(|c| c.h >= Mm(8.6).pt());
+    if !listed {
+        cells = index_cells(b.frame, &rooms, count).into_iter();
+    }
+    let mut all: Vec<Rect> = Vec::new();
+    let mut within: Vec<(usize, usize, Rect)> = Vec::new();
+    for (i, section) in b.notebook.sections.iter().enumerate() {
+        all.extend(cells.next());
+        let inner = if listed { section.within.len() } else { 0 };
+        within.extend((0..inner).zip(cells.by_ref().take(inner)).map(|(w, cell)| (i, w, cell)));
+    }
+    let cells = all;
     let style = &b.product.style;
     let least = cells.first().map_or(10.0, |c| c.h);
     let radius = b.frame.corner.min(least * 0.25);
@@ -78,7 +93,34 @@ pub fn index(b: &Builder, calendar: Option<&Calendar>) -> (Drawing, Vec<Link>) {
             links.push(Link { rect, target: Target::Place(Place::Section(i + 1)), says: says.clone() });
         }
     }
+    for (i, w, cell) in within {
+        links.push(index_within(b, &mut d, (i, w), cell, label));
+    }
     (d, links)
+}
+
+/// A line of the index for a section within a section, set in below it.
+fn index_within(b: &Builder, d: &mut Drawing, (section, within): (usize, usize), cell: Rect, label: Setting) -> Link {
+    let style = &b.product.style;
+    let colour_of = b.notebook.sections[section].within[within].colour;
+    let cell = cell.inset_each((cell.h * 1.12).min(cell.w * 0.3), 0.0, 0.0, 0.0);
+    let (tint, line) = (colour::mix(style.paper, colour_of, 0.07), colour::mix(style.paper, colour_of, 0.5));
+    d.fill_stroke(Path::rounded(cell, b.frame.corner.min(cell.h * 0.25)), tint, Stroke::new(0.5, line));
+    let number = format!("{}.{}", section + 1, within + 1);
+    let small = Setting::new(Role::LabelBold, label.size, colour::deepened(colour_of, tint, style.ink, 4.6));
+    let base = cell.y + cell.h * 0.5 + label.cap(b.fonts) / 2.0;
+    small.draw(d, b.fonts, &number, cell.x + cell.h * 0.28, base, Align::Left);
+    let x = cell.x + cell.h * 0.28 + small.width(b.fonts, "24.12") + label.size * 0.7;
+    let room = cell.right() - cell.h * 0.28 - x;
+    let name = &b.notebook.sections[section].within[within].name;
+    label.draw_kept(d, b.fonts, name, Line { room, x, y: base, align: Align::Left });
+    let says = format!(
+        "{} {}, {}",
+        b.chrome.words.go_to,
+        b.chrome.section_title(section, &b.notebook.sections[section].name),
+        b.chrome.title_within(section, within)
+    );
+    Link { rect: cell, target: Target::Place(Place::Within(section + 1, within + 1)), says }
 }
 
 /// The way to the templates at the end of the index's head, where no mark at the foot leads there.
@@ -130,13 +172,19 @@ fn index_cells(frame: &Frame, rooms: &[Rect], n: usize) -> Vec<Rect> {
 /// A divider: the section's number, large in its colour; its name; a line to write on.
 ///
 /// It lists the pages behind it, a line each, which leads there: on the second paper of a spread, else on a panel below the
-/// name, or beside it where the paper is wide. A section without pages has no panel.
-pub fn divider(b: &Builder, index: usize) -> (Drawing, Vec<Link>) {
+/// name, or beside it where the paper is wide. A section without pages has no panel. That of a section within a section bears
+/// both numbers, and the name of the section that it belongs to below its own.
+pub fn divider(b: &Builder, index: usize, within: Option<usize>) -> (Drawing, Vec<Link>) {
     let (frame, style) = (b.frame, &b.product.style);
     let section = &b.notebook.sections[index];
+    let (colour_of, number, title) = match within {
+        None => (section.colour, (index + 1).to_string(), section.name.as_str()),
+        Some(w) => (section.within[w].colour, format!("{}.{}", index + 1, w + 1), section.within[w].name.as_str()),
+    };
+    let listed = contents::listed(b, index, within);
     let mut d = Drawing::new();
     let paper = frame.papers[0];
-    let tint = colour::mix(style.paper, section.colour, 0.2);
+    let tint = colour::mix(style.paper, colour_of, if within.is_none() { 0.2 } else { 0.12 });
     // The colour fills the first paper but for an even rim, so that no edge has to meet another to a hair.
     let rim = (Mm(3.2).pt() * frame.scale).max(4.0);
     let clear = if b.product.page.coil == base::model::product::Coil::None {
@@ -153,7 +201,7 @@ pub fn divider(b: &Builder, index: usize) -> (Drawing, Vec<Link>) {
         base::model::product::Coil::None => paper.inset_each(rim, rim, rim, rim + frame.feet[0].h),
     };
     d.fill(Path::rounded(field, (frame.corner - rim * 0.4).max(frame.corner * 0.5)), tint);
-    let panel = panel(b, field, index);
+    let panel = panel(b, field, listed.len());
     // What is left of the field for number and name.
     let zone = panel.map_or(field, |panel| match field.size().is_landscape() {
         true => Rect { w: panel.x - field.x, ..field },
@@ -162,24 +210,33 @@ pub fn divider(b: &Builder, index: usize) -> (Drawing, Vec<Link>) {
     // The optical centre lies about three eighths from the top (common practice, no source).
     let centre = zone.y + zone.h * 0.4;
     let high = if panel.is_some() && !field.size().is_landscape() { 0.46 } else { 0.34 };
-    let figure = Setting::new(Role::Heading, (zone.h * high).min(zone.w * 0.5), section.colour);
-    let ink = colour::deepened(section.colour, tint, style.ink, 3.4);
+    let mut figure = Setting::new(Role::Heading, (zone.h * high).min(zone.w * 0.5), colour_of);
+    if within.is_some() {
+        figure = figure.sized(figure.size * 0.6).fitted(b.fonts, [number.as_str()], zone.w * 0.8, 9.0);
+    }
+    let ink = colour::deepened(colour_of, tint, style.ink, 3.4);
     let figure = Setting { colour: ink, ..figure };
     let cap = figure.cap(b.fonts);
-    figure.draw(&mut d, b.fonts, &(index + 1).to_string(), zone.centre().x, centre + cap / 2.0, Align::Centre);
+    figure.draw(&mut d, b.fonts, &number, zone.centre().x, centre + cap / 2.0, Align::Centre);
     let line_y = centre + cap / 2.0 + (Mm(19.0).pt() * frame.scale).max(cap * 0.42);
     let half = (zone.w * 0.34).min(Mm(60.0).pt());
-    let rule = Stroke::new(0.7, colour::mix(section.colour, style.ink, 0.25));
+    let rule = Stroke::new(0.7, colour::mix(colour_of, style.ink, 0.25));
     d.line(zone.centre().x - half, line_y, zone.centre().x + half, line_y, rule);
     let size = (17.0 * frame.scale).max(10.0);
-    let name = Setting::new(Role::Heading, size, style.ink).fitted(b.fonts, [section.name.as_str()], half * 2.0, 7.0);
+    let name = Setting::new(Role::Heading, size, style.ink).fitted(b.fonts, [title], half * 2.0, 7.0);
     let (x, y) = (zone.centre().x, line_y - size * 0.45);
-    name.draw_kept(&mut d, b.fonts, &section.name, Line { room: half * 2.0, x, y, align: Align::Centre });
+    name.draw_kept(&mut d, b.fonts, title, Line { room: half * 2.0, x, y, align: Align::Centre });
+    if within.is_some() {
+        let size = (8.6 * frame.scale).max(6.0);
+        let whose = Setting::new(Role::Label, size, style.ink);
+        let line = Line { room: half * 2.0, x, y: line_y + size * 1.6, align: Align::Centre };
+        whose.draw_kept(&mut d, b.fonts, &b.chrome.section_title(index, &section.name), line);
+    }
     let links = match (frame.areas.get(1), panel) {
-        (Some(area), _) => contents::draw(b, &mut d, *area, index),
+        (Some(area), _) => contents::draw(b, &mut d, *area, colour_of, &listed),
         (None, Some(panel)) => {
             d.fill(Path::rounded(panel, frame.corner.min(panel.h * 0.1)), style.paper);
-            contents::draw(b, &mut d, rows_in(b, panel), index)
+            contents::draw(b, &mut d, rows_in(b, panel), colour_of, &listed)
         }
         (None, None) => Vec::new(),
     };
@@ -187,14 +244,13 @@ pub fn divider(b: &Builder, index: usize) -> (Drawing, Vec<Link>) {
 }
 
 /// Where a single paper lists the pages behind its divider.
-fn panel(b: &Builder, field: Rect, index: usize) -> Option<Rect> {
-    if b.frame.areas.len() > 1 || b.notebook.sections[index].pages.is_empty() {
+fn panel(b: &Builder, field: Rect, count: usize) -> Option<Rect> {
+    if b.frame.areas.len() > 1 || count == 0 {
         return None;
     }
     let area = b.frame.areas[0];
     let (right, bottom) = (area.right().min(field.right()), area.bottom().min(field.bottom()));
     let rim = (Mm(4.0).pt() * b.frame.scale).max(5.0);
-    let count = b.notebook.sections[index].pages.len();
     // Number and name give way to a list that is long.
     let whole = [(0.46, 0.4), (0.36, 0.26)].map(|(right_of, below)| {
         let (x, y) = match field.size().is_landscape() {

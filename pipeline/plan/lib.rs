@@ -11,11 +11,13 @@ mod finished;
 mod frame;
 mod front;
 mod guide;
+mod labels;
 mod leaves;
 mod notebook;
 mod overview;
 mod places;
 mod sheets;
+mod within;
 mod words;
 
 pub use cuts::remarks as cut_texts;

@@ -132,12 +132,34 @@ artful! {
         /// Default: none.
         /// Example: `pages = [{ template = "lined", count = 3 }]`
         pub pages: Vec<Spanned<SectionPages>>,
+        /// Sections within it, at most 12, each with a tab of its own along its pages.
+        /// Default: none.
+        /// Example: `section = [{ name = "Early" }, { name = "Late" }]`
+        pub section: Vec<Spanned<SectionWithin>>,
         /// In a finished notebook: the last page of the section.
         /// Default: the one before the next section.
         /// Example: `page = 1`
         /// `last-page = 1`
         pub last_page: Option<Spanned<u32>>,
     }
+}
+
+/// A section within a section.
+#[derive(Default, Deserialize, Described)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct SectionWithin {
+    /// Its name on tab and divider.
+    /// Default: empty.
+    /// Example: `name = "Early"`
+    pub name: String,
+    /// The colour of its tab.
+    /// Default: that of the section.
+    /// Example: `colour = "#c8d5b9"`
+    pub colour: Option<Colour>,
+    /// The pages behind its divider.
+    /// Default: none.
+    /// Example: `pages = [{ template = "lined", count = 3 }]`
+    pub pages: Vec<Spanned<SectionPages>>,
 }
 
 /// Pages behind a divider.

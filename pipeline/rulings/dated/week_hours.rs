@@ -133,9 +133,7 @@ impl WeekHours {
         }
         sheet.out.ground.line(area.x + names, area.y + head, right, area.y + head, pen.rule());
         let event_set = sheet.event_set((column * 0.16).max(5.8));
-        let timed = |e: &DayEvent| {
-            hour_of(e, &page.hours).filter(|h| *h >= f64::from(self.from) && *h < f64::from(self.to) + 1.0)
-        };
+        let timed = |e: &DayEvent| hour_of(e).filter(|h| *h >= f64::from(self.from) && *h < f64::from(self.to) + 1.0);
         for (c, i) in days.enumerate() {
             let Some(day) = week.days.get(i) else { continue };
             let whole: Vec<DayEvent> = day.events.iter().filter(|e| timed(e).is_none()).cloned().collect();

@@ -13,6 +13,7 @@ mod findings;
 mod shots;
 mod since;
 mod texts;
+mod under;
 mod variants;
 
 use base::model::difference::Since;
@@ -36,6 +37,8 @@ const TEMPLATE: &str = include_str!("page.html.tera");
 const STYLE: &str = include_str!("style.css");
 const SCRIPT: &str = concat!(
     include_str!("walk.js"),
+    "\n",
+    include_str!("dates.js"),
     "\n",
     include_str!("variants.js"),
     "\n",
@@ -80,6 +83,8 @@ pub struct ProofInput<'a> {
 pub enum Small<'a> {
     /// A page of a PDF: the digest of what it draws and of how it lies, and how many pixels it gets.
     Page(Sha, f64),
+    /// What of a page differs from the one that lies under it: the digests of both, and how many pixels they get.
+    Over(Sha, Sha, f64),
     /// A sticker, by the digest of its file.
     Sticker(&'a str),
     /// A listing picture, by the digest of its file.

@@ -111,6 +111,7 @@ function start() {
   for (const button of document.querySelectorAll("[data-copy]")) button.addEventListener("click", () => copy(button));
   for (const button of document.querySelectorAll("[data-moving]")) button.addEventListener("click", () => play(button));
   startVariants();
+  startDates();
   if (!data.documents.length) {
     $("walk").hidden = true;
     return;
