@@ -19,7 +19,10 @@ const HEAD: &str = "name = \"Harbour Log\"\nreleased = 2027-03-01\n";
 const KINDS: [&str; 10] = ["7", "-7", "0", "1.5", "true", "\"word\"", "[]", "[[7]]", "{ }", "[\"word\", 3]"];
 
 /// What a table must hold beside a key that is tried in it, unless the example says it.
-const BESIDE: [(&str, &str); 13] = [
+const BESIDE: [(&str, &str); 16] = [
+    ("notebook.section.section.pages", "template = \"lined\""),
+    ("notebook.link", "to = \"page/1\"\nat = [10, 5, 40, 12]"),
+    ("notebook.outline", "title = \"Start\"\npage = 1"),
     ("notebook.template", "ruling = \"lined\""),
     ("notebook.section", "name = \"Plans\""),
     ("notebook.section.pages", "template = \"lined\""),
@@ -29,7 +32,10 @@ const BESIDE: [(&str, &str); 13] = [
     ("sticker-group", "name = \"Tools\""),
     ("picture", "layout = \"cover\""),
     ("lower", "check = \"tap-area-small\"\nreason = \"it is meant so\""),
-    ("assets.item", "file = \"fonts/Hedgerow.ttf\"\nlicence = \"OFL-1.1\""),
+    (
+        "assets.item",
+        "file = \"fonts/Hedgerow.ttf\"\nby = \"Ada Quill\"\nsource = \"https://hedgerow.example\"\nlicence = \"OFL-1.1\"",
+    ),
     ("calendar", "first = \"2027-01\""),
     ("calendar.list", "name = \"Rehearsals\"\nfile = \"dates/rehearsals.csv\""),
     ("calendar.event", "name = \"Fair\"\non = \"03-14\""),
@@ -99,19 +105,31 @@ fn with(path: &str, inner: &toml::Table) -> toml::Table {
         }
         let listed = manual::places().iter().any(|p| p.path == here && matches!((p.key.shape)(), Shape::List(_)));
         let mut outer = toml::Table::new();
+        // A tap area of art needs the art that it lies on, and its two keys each other.
+        if steps[i] == "link" && here != "notebook.link" {
+            outer.insert("art".into(), "art/map.svg".into());
+            value.entry("to").or_insert("index".into());
+            value.entry("at").or_insert(toml::Value::Array(vec![10.into(), 5.into(), 40.into(), 12.into()]));
+        }
         let table = toml::Value::Table(value);
         outer.insert(steps[i].to_owned(), if listed { toml::Value::Array(vec![table]) } else { table });
         value = outer;
     }
-    if FINISHED.iter().any(|t| path.starts_with(t)) {
+    if FINISHED.iter().any(|t| path.starts_with(t)) || inner.contains_key("last-page") {
         let notebook = value["notebook"].as_table_mut().expect("a table");
         notebook.insert("file".into(), "exports/notebook.pdf".into());
         if path.starts_with("notebook.tabs") {
             notebook.insert("section".into(), toml::toml! { x = [{ name = "Start", page = 1 }] }["x"].clone());
         }
     }
+    let asked = value.get("sticker").and_then(|s| s.get(0)).and_then(|s| s.get("group")).cloned();
+    if let Some(toml::Value::String(name)) = asked {
+        let mut group = toml::Table::new();
+        group.insert("name".into(), name.into());
+        value.insert("sticker-group".into(), toml::Value::Array(vec![group.into()]));
+    }
     let group = value.get("sticker-group").and_then(|g| g.get(0));
-    if let Some(group) = group.filter(|g| g.get("cut").is_none()) {
+    if let Some(group) = group.filter(|g| g.get("cut").is_none() && path.starts_with("sticker-group")) {
         let mut sticker = toml::toml! { motif = "star" };
         sticker.insert("group".into(), group.get("name").cloned().unwrap_or("Tools".into()));
         value.insert("sticker".into(), toml::Value::Array(vec![sticker.into()]));

@@ -31,10 +31,10 @@ impl<'de> Deserialize<'de> for Length {
                 f.write_str("a length such as 8 (mm), \"12 pt\" or \"0.5 in\"")
             }
             fn visit_i64<E: Error>(self, v: i64) -> Result<Length, E> {
-                Ok(Length(Mm(v as f64)))
+                not_negative(v as f64).map(|mm| Length(Mm(mm))).map_err(E::custom)
             }
             fn visit_f64<E: Error>(self, v: f64) -> Result<Length, E> {
-                Ok(Length(Mm(v)))
+                not_negative(v).map(|mm| Length(Mm(mm))).map_err(E::custom)
             }
             fn visit_str<E: Error>(self, v: &str) -> Result<Length, E> {
                 length(v).map(|mm| Length(Mm(mm))).map_err(E::custom)
@@ -42,6 +42,11 @@ impl<'de> Deserialize<'de> for Length {
         }
         d.deserialize_any(Reader)
     }
+}
+
+/// A bare number of millimetres.
+fn not_negative(mm: f64) -> Result<f64, String> {
+    if mm.is_finite() && mm >= 0.0 { Ok(mm) } else { Err(format!("`{mm}` is negative\na length is zero or more")) }
 }
 
 /// Millimetres of a length with a unit.
@@ -102,10 +107,10 @@ impl<'de> Deserialize<'de> for Extent {
                 f.write_str("a size such as 42 (mm), \"1.5 in\" or \"600 px\"")
             }
             fn visit_i64<E: Error>(self, v: i64) -> Result<Extent, E> {
-                Ok(Extent::Length(Mm(v as f64)))
+                not_negative(v as f64).map(|mm| Extent::Length(Mm(mm))).map_err(E::custom)
             }
             fn visit_f64<E: Error>(self, v: f64) -> Result<Extent, E> {
-                Ok(Extent::Length(Mm(v)))
+                not_negative(v).map(|mm| Extent::Length(Mm(mm))).map_err(E::custom)
             }
             fn visit_str<E: Error>(self, v: &str) -> Result<Extent, E> {
                 let number = v.trim().strip_suffix("px").map(str::trim);

@@ -25,7 +25,7 @@ pub struct Tabs {
     pub draw: Option<bool>,
     /// On which pages they lie.
     /// Default: "all".
-    /// Example: `pages = "2-"`
+    /// Example: `pages = "1-"`
     pub pages: Option<Spanned<PageList>>,
 }
 
@@ -86,7 +86,7 @@ pub struct OutlineEntry {
 #[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
 pub struct Labels {
     /// The page, from 1, from which on pages are numbered so.
-    /// Default: it must be given.
+    /// Default: 1.
     /// Example: `from = 1`
     pub from: Option<Spanned<u32>>,
     /// How they are numbered.

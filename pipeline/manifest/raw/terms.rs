@@ -17,7 +17,7 @@ pub struct Assets {
     pub own: Vec<Spanned<String>>,
     /// Files of others, with what you may do with them.
     /// Default: none.
-    /// Example: `item = [{ file = "fonts/Hedgerow.ttf", licence = "OFL-1.1" }]`
+    /// Example: `item = [{ file = "fonts/Hedgerow.ttf", by = "Ada Quill", source = "https://hedgerow.example", licence = "OFL-1.1" }]`
     pub item: Vec<Spanned<AssetItem>>,
 }
 
@@ -34,11 +34,11 @@ pub struct AssetItem {
     /// Example: `title = "Hedgerow"`
     pub title: Word,
     /// Who made it.
-    /// Default: nobody is named.
+    /// Default: it must be given, or `credit`.
     /// Example: `by = "Ada Quill"`
     pub by: Word,
-    /// Where it is from: an address.
-    /// Default: none.
+    /// Where it is from: an address, or the name of the pack that it came in.
+    /// Default: it must be given.
     /// Example: `source = "https://hedgerow.example"`
     pub source: Word,
     /// Its licence, as an SPDX id. An id is no licence: its text governs, and local law above it.
@@ -48,9 +48,10 @@ pub struct AssetItem {
     /// What you bought it with, for your own records.
     /// Default: none.
     /// Example: `receipt = "order 311"`
+    /// `allows = ["sell"]`
     pub receipt: Word,
     /// What the receipt allows: to sell, to change, to hand out files of their own, to embed.
-    /// Default: what the licence allows.
+    /// Default: it goes with a receipt; a licence says by itself what it allows.
     /// Example: `receipt = "order 311"`
     /// `allows = ["sell", "change"]`
     pub allows: Option<Spanned<Vec<Spanned<String>>>>,
