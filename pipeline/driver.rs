@@ -2,10 +2,12 @@
 
 mod built;
 mod bundle;
+mod change;
 mod check;
 mod context;
 mod files;
 mod loose;
+mod manual;
 mod pictures;
 mod progress;
 mod proof;
@@ -20,7 +22,9 @@ mod verify;
 mod versions;
 
 pub use built::{Built, MadeFile, Options};
+pub use change::{Added, Looked, State, add, look};
 pub use check::{Checked, check, switched_off};
+pub use manual::manual_pictures;
 pub use progress::{Progress, Step, silent};
 pub use proof::{empty_proof, proof_of};
 pub use redate::{Redated, redate};

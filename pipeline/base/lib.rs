@@ -6,6 +6,7 @@ pub mod checksum;
 pub mod colour;
 pub mod deflate;
 pub mod files;
+pub mod keys;
 pub mod model;
 pub mod reading;
 pub mod text;

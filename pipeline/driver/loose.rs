@@ -15,7 +15,8 @@ pub fn read(path: &Path) -> Result<Vec<Inspected>, Stop> {
     let read: Vec<Result<Vec<Inspected>, Fault>> = files
         .par_iter()
         .map(|file| {
-            let name = file.display().to_string();
+            // The checks know files by their folders, which have `/` between them on every system.
+            let name = world::slashed(file);
             match world::open_outside(file)? {
                 Outside::Whole(bytes) if named => Ok(inspect::inspect_with_entries(&name, None, &bytes)),
                 Outside::Whole(bytes) => Ok(vec![inspect::inspect(&name, None, &bytes)]),
@@ -32,10 +33,7 @@ pub fn read(path: &Path) -> Result<Vec<Inspected>, Stop> {
 /// # Errors
 /// What cannot be read.
 pub fn artifacts(folder: &Path) -> Result<Vec<Artifact>, Fault> {
-    let inside = |full: &Path| {
-        let below = full.strip_prefix(folder).unwrap_or(full);
-        below.components().map(|c| c.as_os_str().to_string_lossy().into_owned()).collect::<Vec<_>>().join("/")
-    };
+    let inside = |full: &Path| world::slashed(full.strip_prefix(folder).unwrap_or(full));
     let paths = world::files_below(folder)?;
     let read = |p: &std::path::PathBuf| {
         Ok(Artifact { path: inside(p), kind: Kind::Listing, bytes: world::read_outside(p)?.into() })

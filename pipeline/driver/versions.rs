@@ -238,7 +238,7 @@ pub fn version(path: &Path) -> Result<(diff::Tree, Option<String>), Fault> {
     }
     let inside = |full: &Path| {
         let below = full.strip_prefix(path).unwrap_or(full);
-        below.components().map(|c| c.as_os_str().to_string_lossy().into_owned()).collect::<Vec<_>>().join("/")
+        crate::world::slashed(below)
     };
     let tree: Result<diff::Tree, Fault> = files.par_iter().map(|file| Ok((inside(file), read(file)?))).collect();
     Ok((tree?, None))

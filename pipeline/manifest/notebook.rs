@@ -129,6 +129,8 @@ fn templates<'t>(cx: &mut Context<'_, 't>, raw: &raw::Notebook, tables: &Spanned
             Some(name) if template.art.is_some() => {
                 let help = "take one of the two out; art can lie on the papers with the tool's own desk around it, room = \"papers\"".to_owned();
                 cx.source.fault(name.span(), "a template has `ruling` or `art`, not both", Some(help));
+                // Whichever of the two stays, what is wrong with the parameters is told in the same run.
+                ruling(cx, name, written, "with");
                 None
             }
             Some(name) => ruling(cx, name, written, "with"),
