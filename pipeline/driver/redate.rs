@@ -1,10 +1,12 @@
 //! The next year's product: read by `world`, planned by `redate`, written by `store`.
 
 use crate::store;
-use crate::world::{World, files_below};
+use crate::world::{World, files_below, slashed};
 use ::redate::Eye;
-use base::files::Files;
-use base::model::Fault;
+use base::files::{Files, Made};
+use base::model::plan::Make;
+use base::model::{Blob, Fault, Kind};
+use draw::Fonts;
 use std::collections::BTreeMap;
 use std::path::Path;
 
@@ -33,7 +35,7 @@ pub fn redate(product: &Path, to: &str, into: Option<&Path>) -> Result<Redated, 
     let mut left: BTreeMap<&str, &str> = BTreeMap::new();
     for path in files_below(world.root()).map_err(one)? {
         let inside = path.strip_prefix(world.root()).unwrap_or(&path);
-        let name = inside.to_string_lossy().replace('\\', "/");
+        let name = slashed(inside);
         let top = name.split('/').next().unwrap_or_default();
         if let Some((folder, what)) = LEFT.iter().find(|(folder, _)| *folder == top && name.len() > top.len()) {
             left.insert(folder, what);
@@ -47,9 +49,65 @@ pub fn redate(product: &Path, to: &str, into: Option<&Path>) -> Result<Redated, 
         let (what, help) = (format!("{what} are not copied"), "copy the folder by hand, if it is wanted".to_owned());
         redated.eye.push(Eye { file: folder.to_owned(), line: None, what, help });
     }
+    match planned(&Moved { world: &world, manifest: redated.manifest.as_bytes().to_vec().into() }) {
+        Ok((pages, links)) => {
+            let before = planned(&world).ok();
+            let before = before.map_or(String::new(), |(pages, links)| format!("; before {pages} and {links}"));
+            redated.calendar.push(format!("{pages} pages in the notebook with {links} links{before}"));
+        }
+        Err(faults) => redated.eye.extend(faults.into_iter().map(|fault| Eye {
+            file: fault.file.unwrap_or_else(|| manifest::FILE.to_owned()),
+            line: fault.span.map(|span| span.line),
+            what: format!("the new product does not build: {}", fault.message),
+            help: fault.help.unwrap_or_else(|| "correct it in the new folder".to_owned()),
+        })),
+    }
     if let Some(into) = into {
         let names: Vec<&str> = files.keys().map(String::as_str).collect();
         store::copy_folder(world.root(), into, &names, (manifest::FILE, &redated.manifest))?;
     }
     Ok(redated)
+}
+
+/// How many pages the notebook of a product has, and how many links; of several variants, the leading one's.
+fn planned(files: &dyn Files) -> Result<(usize, usize), Vec<Fault>> {
+    let products = manifest::read(files, rulings::ALL)?;
+    let Some(product) = products.first() else { return Ok((0, 0)) };
+    let fonts = Fonts::open(&product.style.fonts)?;
+    let plan = plan::plan(product, &fonts, rulings::ALL)?;
+    let notebooks = plan.items.iter().filter(|item| item.kind == Kind::Notebook);
+    let pages = notebooks.flat_map(|item| if let Make::Pdf(pdf) = &item.make { &pdf.pages[..] } else { &[] });
+    Ok(pages.fold((0, 0), |(count, links), page| (count + 1, links + page.links.len())))
+}
+
+/// The product's folder with the new manifest in it, before anything is written.
+struct Moved<'a> {
+    world: &'a World,
+    manifest: Blob,
+}
+
+impl Files for Moved<'_> {
+    fn root(&self) -> &Path {
+        self.world.root()
+    }
+
+    fn read(&self, path: &str) -> Result<Blob, Fault> {
+        if path == manifest::FILE { Ok(self.manifest.clone()) } else { self.world.read(path) }
+    }
+
+    fn nearby(&self, path: &str) -> Vec<String> {
+        self.world.nearby(path)
+    }
+
+    fn inputs(&self) -> BTreeMap<String, Blob> {
+        self.world.inputs()
+    }
+
+    fn kept(&self, what: &str, path: &str, bytes: &Blob) -> Option<Made> {
+        self.world.kept(what, path, bytes)
+    }
+
+    fn keep(&self, what: &str, path: &str, bytes: &Blob, made: Made) {
+        self.world.keep(what, path, bytes, made);
+    }
 }

@@ -174,6 +174,9 @@ impl Builder<'_, '_> {
         data.insert("number".into(), (index + 1).into());
         data.insert("colour".into(), section.colour.to_string().into());
         data.insert("pages".into(), pages.into());
+        let within =
+            (0..section.within.len()).map(|n| json!({ "name": self.chrome.title_within(index, n), "number": n + 1 }));
+        data.insert("sections".into(), within.collect::<Vec<Value>>().into());
         data
     }
 

@@ -159,6 +159,7 @@ impl<'a> Calendar<'a> {
 /// Adds all dated pages.
 pub fn pages(b: &mut Builder, calendar: &Calendar) {
     let data = calendar.data();
+    let begin = b.pages.len();
     let mut grounds: BTreeMap<(usize, u16), Vec<usize>> = BTreeMap::new();
     for (id, page) in calendar.planner.pages().iter().enumerate() {
         let said = data.page(id);
@@ -185,6 +186,7 @@ pub fn pages(b: &mut Builder, calendar: &Calendar) {
         drawing.extend(drawn.layer);
         b.page(state, drawing, links, Some(place));
     }
+    art::share(&mut b.pages[begin..]);
 }
 
 /// A ground, stored once for all pages of a set whose ground is the same.

@@ -7,12 +7,17 @@ use base::model::look::Divider;
 use base::model::{Drawing, Mm, Point, Rect, Rgb, Role};
 use draw::text::{Align, Line, Setting};
 
-/// Draws the face on the first paper. `zone` is what a list beside it or below it leaves of the writing area.
-pub fn face(b: &Builder, d: &mut Drawing, index: usize, zone: Rect, listed: bool) {
+/// A section, or the section within it, by their numbers from 0.
+pub type Of = (usize, Option<usize>);
+
+/// Draws the face on the first paper and gives its colour. `zone` is what a list beside it or below it leaves of the writing
+/// area. That of a section within a section is paler, bears both numbers, and the name of its section below its own.
+pub fn face(b: &Builder, d: &mut Drawing, of: Of, zone: Rect, listed: bool) -> Rgb {
     let (frame, style) = (b.frame, &b.product.style);
-    let section = &b.notebook.sections[index];
-    let tint = colour::mix(style.paper, section.colour, 0.2);
-    let line = colour::mix(style.paper, section.colour, 0.8);
+    let section = &b.notebook.sections[of.0];
+    let colour_of = of.1.map_or(section.colour, |w| section.within[w].colour);
+    let tint = colour::mix(style.paper, colour_of, if of.1.is_none() { 0.2 } else { 0.12 });
+    let line = colour::mix(style.paper, colour_of, 0.8);
     let paper = frame.papers[0];
     let ground = match style.manner.divider {
         // The colour fills the paper, from edge to edge.
@@ -34,7 +39,7 @@ pub fn face(b: &Builder, d: &mut Drawing, index: usize, zone: Rect, listed: bool
             let band = Rect::new(paper.x, zone.y + zone.h * 0.44 - high / 2.0, paper.w, high);
             d.fill(Path::rect(band), tint);
             for y in [band.y, band.bottom()] {
-                d.line(band.x, y, band.right(), y, Stroke::new(2.2 * frame.scale, section.colour));
+                d.line(band.x, y, band.right(), y, Stroke::new(2.2 * frame.scale, colour_of));
             }
             let hair = Stroke::new(0.5, line);
             let off = Mm(1.6).pt() * frame.scale;
@@ -58,7 +63,8 @@ pub fn face(b: &Builder, d: &mut Drawing, index: usize, zone: Rect, listed: bool
             style.paper
         }
     };
-    figure_and_name(b, d, index, zone, listed, ground);
+    figure_and_name(b, d, of, zone, listed, ground);
+    colour_of
 }
 
 /// A window with a half circle on top.
@@ -77,13 +83,17 @@ fn arch(r: Rect) -> Path {
 }
 
 /// The number and the name round the optical centre of a zone.
-fn figure_and_name(b: &Builder, d: &mut Drawing, index: usize, zone: Rect, listed: bool, ground: Rgb) {
+fn figure_and_name(b: &Builder, d: &mut Drawing, (index, within): Of, zone: Rect, listed: bool, ground: Rgb) {
     let (frame, style) = (b.frame, &b.product.style);
     let section = &b.notebook.sections[index];
+    let (colour_of, number, title) = match within {
+        None => (section.colour, (index + 1).to_string(), &section.name),
+        Some(w) => (section.within[w].colour, format!("{}.{}", index + 1, w + 1), &section.within[w].name),
+    };
     let upright = listed && !zone.size().is_landscape();
     // The optical centre lies about three eighths from the top (common practice, no source).
     let centre = zone.y + zone.h * 0.4;
-    let ink = colour::deepened(section.colour, ground, style.ink, 3.4);
+    let ink = colour::deepened(colour_of, ground, style.ink, 3.4);
     let figure = Setting::new(Role::Heading, 100.0, ink);
     // Capitals 30 mm high where there is room.
     let wish = Mm(30.0).pt() * frame.scale / figure.cap(b.fonts) * 100.0;
@@ -91,23 +101,33 @@ fn figure_and_name(b: &Builder, d: &mut Drawing, index: usize, zone: Rect, liste
     // On a disc it keeps clear of the rim.
     let wish = if disc { wish.min(zone.w * 0.34).min(zone.h * 0.3) } else { wish };
     let figure = figure.sized(wish.min(zone.h * if upright { 0.5 } else { 0.4 }).min(zone.w * 0.6));
+    let figure = match within {
+        None => figure,
+        Some(_) => figure.sized(figure.size * 0.6).fitted(b.fonts, [number.as_str()], zone.w * 0.6, 9.0),
+    };
     let cap = figure.cap(b.fonts);
     let x = zone.centre().x;
-    figure.draw(d, b.fonts, &(index + 1).to_string(), x, centre + cap / 2.0, Align::Centre);
+    figure.draw(d, b.fonts, &number, x, centre + cap / 2.0, Align::Centre);
     let size = (22.0 * frame.scale).max(11.0);
     let room = (zone.w * 0.86).min(Mm(130.0).pt());
     let name = Setting::new(Role::Heading, size, style.ink);
-    let (name, lines) = named(b, name, &section.name, room);
+    let (name, lines) = named(b, name, title, room);
     let below = if disc { (zone.w * 0.3).min(zone.h * 0.27) } else { cap / 2.0 };
     let line_y = centre
         + below
         + (Mm(if disc { 6.0 } else { 12.0 }).pt() * frame.scale).max(cap * 0.26)
         + name.size * 1.15 * lines.len().max(1) as f64;
     let half = (zone.w * 0.34).min(Mm(60.0).pt());
-    d.line(x - half, line_y, x + half, line_y, Stroke::new(0.7, colour::mix(section.colour, style.ink, 0.25)));
+    d.line(x - half, line_y, x + half, line_y, Stroke::new(0.7, colour::mix(colour_of, style.ink, 0.25)));
     for (k, line) in lines.iter().enumerate() {
         let y = line_y - name.size * (0.42 + 1.15 * (lines.len() - 1 - k) as f64);
         name.draw_kept(d, b.fonts, line, Line { room, x, y, align: Align::Centre });
+    }
+    if within.is_some() {
+        let size = (8.6 * frame.scale).max(6.5);
+        let whose = Setting::new(Role::Label, size, style.ink);
+        let line = Line { room: half * 2.0, x, y: line_y + size * 1.6, align: Align::Centre };
+        whose.draw_kept(d, b.fonts, &b.chrome.section_title(index, &section.name), line);
     }
 }
 

@@ -56,7 +56,22 @@ pub fn index(b: &Builder, calendar: Option<&Calendar>) -> (Drawing, Vec<Link>) {
         links.extend(leading);
         rooms = left;
     }
-    let cells = index_cells(b.frame, &rooms, b.notebook.sections.len());
+    let count = b.notebook.sections.len();
+    // Sections within are listed below theirs where all find room for a finger.
+    let inner: usize = b.notebook.sections.iter().map(|s| s.within.len()).sum();
+    let mut cells = index_cells(b.frame, &rooms, count + inner).into_iter();
+    let listed = inner > 0 && cells.clone().all(|c| c.h >= Mm(8.6).pt());
+    if !listed {
+        cells = index_cells(b.frame, &rooms, count).into_iter();
+    }
+    let mut all: Vec<Rect> = Vec::new();
+    let mut within: Vec<(usize, usize, Rect)> = Vec::new();
+    for (i, section) in b.notebook.sections.iter().enumerate() {
+        all.extend(cells.next());
+        let inner = if listed { section.within.len() } else { 0 };
+        within.extend((0..inner).zip(cells.by_ref().take(inner)).map(|(w, cell)| (i, w, cell)));
+    }
+    let cells = all;
     let style = &b.product.style;
     let least = cells.first().map_or(10.0, |c| c.h);
     let radius = b.frame.corner.min(least * 0.25);
@@ -87,11 +102,39 @@ pub fn index(b: &Builder, calendar: Option<&Calendar>) -> (Drawing, Vec<Link>) {
             links.push(Link { rect, target: Target::Place(Place::Section(i + 1)), says: says.clone() });
         }
     }
+    let boxes_within = within.len();
+    for (i, w, cell) in within {
+        links.push(index_within(b, &mut d, (i, w), cell, label));
+    }
     // What no box takes is for what the buyer wants to find again.
-    if let (Some(second), true) = (b.frame.areas.get(1), calendar.is_none() && b.notebook.sections.len() <= FEW) {
+    if let (Some(second), true) = (b.frame.areas.get(1), calendar.is_none() && count + boxes_within <= FEW) {
         plate::found_again(b, &mut d, *second);
     }
     (d, links)
+}
+
+/// A line of the index for a section within a section, set in below it.
+fn index_within(b: &Builder, d: &mut Drawing, (section, within): (usize, usize), cell: Rect, label: Setting) -> Link {
+    let style = &b.product.style;
+    let colour_of = b.notebook.sections[section].within[within].colour;
+    let cell = cell.inset_each((cell.h * 1.12).min(cell.w * 0.3), 0.0, 0.0, 0.0);
+    let (tint, line) = (colour::mix(style.paper, colour_of, 0.07), colour::mix(style.paper, colour_of, 0.5));
+    d.fill_stroke(Path::rounded(cell, b.frame.corner.min(cell.h * 0.25)), tint, Stroke::new(0.5, line));
+    let number = format!("{}.{}", section + 1, within + 1);
+    let small = Setting::new(Role::LabelBold, label.size, colour::deepened(colour_of, tint, style.ink, 4.6));
+    let base = cell.y + cell.h * 0.5 + label.cap(b.fonts) / 2.0;
+    small.draw(d, b.fonts, &number, cell.x + cell.h * 0.28, base, Align::Left);
+    let x = cell.x + cell.h * 0.28 + small.width(b.fonts, "24.12") + label.size * 0.7;
+    let room = cell.right() - cell.h * 0.28 - x;
+    let name = &b.notebook.sections[section].within[within].name;
+    label.draw_kept(d, b.fonts, name, Line { room, x, y: base, align: Align::Left });
+    let says = format!(
+        "{} {}, {}",
+        b.chrome.words.go_to,
+        b.chrome.section_title(section, &b.notebook.sections[section].name),
+        b.chrome.title_within(section, within)
+    );
+    Link { rect: cell, target: Target::Place(Place::Within(section + 1, within + 1)), says }
 }
 
 /// A box of the index: its number, and what is left for the name.
@@ -192,23 +235,25 @@ const FEW: usize = 7;
 /// A divider: the section's number, large in its colour; its name; a line to write on.
 ///
 /// It lists the pages behind it, a line each, which leads there: on the second paper of a spread, else on a panel below the
-/// name, or beside it where the paper is wide. A section without pages has no panel.
-pub fn divider(b: &Builder, index: usize) -> (Drawing, Vec<Link>) {
+/// name, or beside it where the paper is wide. A section without pages has no panel. That of a section within a section bears
+/// both numbers, and the name of the section that it belongs to below its own.
+pub fn divider(b: &Builder, index: usize, within: Option<usize>) -> (Drawing, Vec<Link>) {
     let (frame, style) = (b.frame, &b.product.style);
+    let listed = contents::listed(b, index, within);
     let mut d = Drawing::new();
     let field = frame.areas[0];
-    let panel = panel(b, field, index);
+    let panel = panel(b, field, listed.len());
     // What is left of the field for number and name.
     let zone = panel.map_or(field, |panel| match field.size().is_landscape() {
         true => Rect { w: panel.x - field.x, ..field },
         false => Rect { h: panel.y - field.y, ..field },
     });
-    divider::face(b, &mut d, index, zone, panel.is_some());
+    let colour_of = divider::face(b, &mut d, (index, within), zone, panel.is_some());
     let links = match (frame.areas.get(1), panel) {
-        (Some(area), _) => contents::draw(b, &mut d, *area, index),
+        (Some(area), _) => contents::draw(b, &mut d, *area, colour_of, &listed),
         (None, Some(panel)) => {
             d.fill(Path::rounded(panel, frame.corner.min(panel.h * 0.1)), style.paper);
-            contents::draw(b, &mut d, rows_in(b, panel), index)
+            contents::draw(b, &mut d, rows_in(b, panel), colour_of, &listed)
         }
         (None, None) => Vec::new(),
     };
@@ -216,14 +261,13 @@ pub fn divider(b: &Builder, index: usize) -> (Drawing, Vec<Link>) {
 }
 
 /// Where a single paper lists the pages behind its divider.
-fn panel(b: &Builder, field: Rect, index: usize) -> Option<Rect> {
-    if b.frame.areas.len() > 1 || b.notebook.sections[index].pages.is_empty() {
+fn panel(b: &Builder, field: Rect, count: usize) -> Option<Rect> {
+    if b.frame.areas.len() > 1 || count == 0 {
         return None;
     }
     let area = b.frame.areas[0];
     let (right, bottom) = (area.right().min(field.right()), area.bottom().min(field.bottom()));
     let rim = (Mm(4.0).pt() * b.frame.scale).max(5.0);
-    let count = b.notebook.sections[index].pages.len();
     // Number and name give way to a list that is long.
     let whole = [(0.46, 0.4), (0.36, 0.26)].map(|(right_of, below)| {
         let (x, y) = match field.size().is_landscape() {

@@ -1,107 +1,144 @@
-//! Names on tabs: set at one size, in one line or two. A name that is much longer than the others is shortened, and told, so that
-//! it costs the others neither their names nor their size.
+//! What stands on tabs: names or numbers, at one size for all of a row.
 
+use super::chrome::Chrome;
+use super::label_lines;
+use super::tab;
+use base::colour;
+use base::model::drawing::{Cut, Turn};
+use base::model::product::Style;
+use base::model::{Drawing, Rect, Rgb, Role};
 use draw::Fonts;
-use draw::text::Setting;
+use draw::text::{Align, Setting};
 
-/// The room of a label.
+/// The labels of all tabs, set at one size: shrunk together, never one by one.
+pub struct TabLabels {
+    lines: Vec<Vec<String>>,
+    size: f64,
+    /// Numbers instead of names: the names would be too small to read.
+    upright: bool,
+    /// The name for whose sake that is so, and by how much it is too long in the smallest type, in points.
+    long: Option<(String, f64)>,
+    /// Names that are shortened, so that the others keep their size: which tab's, the whole name, by how much it is too long.
+    cut: Vec<(usize, String, f64)>,
+}
+
+/// The smallest type on a tab, in points.
+const LEAST_LABEL: f64 = 5.2;
+
+/// A tab as its label needs it.
 #[derive(Clone, Copy, Debug)]
-pub struct Room {
-    /// Along the line, in points.
-    pub length: f64,
-    /// Across the lines, in points.
-    pub depth: f64,
-    /// The smallest type, in points.
-    pub least: f64,
+pub struct TabFace {
+    /// Which section's it is, from 0.
+    pub index: usize,
+    /// Where it is, in points.
+    pub face: Rect,
+    /// What it is filled with.
+    pub ground: Rgb,
+    /// Which way the label is read.
+    pub turn: Turn,
+    /// Whether its section is open.
+    pub current: bool,
 }
 
-/// How names are set.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Set {
-    /// As names.
-    Names {
-        /// The lines of each.
-        lines: Vec<Vec<String>>,
-        /// The size of all in points.
-        size: f64,
-        /// Those that are shortened: which, the whole name, and by how much it is too long in points.
-        cut: Vec<(usize, String, f64)>,
-    },
-    /// Most are too long: the longest of them, and by how much in the smallest type, in points.
-    TooLong {
-        /// The name.
-        name: String,
-        /// By how much.
-        by: f64,
-    },
-}
+impl TabLabels {
+    /// Sets the labels of these sections for these tabs.
+    pub fn new(chrome: &Chrome) -> TabLabels {
+        let sections = &chrome.notebook.sections;
+        let numbers: Vec<String> = (1..=sections.len()).map(|n| n.to_string()).collect();
+        let named = sections.iter().any(|s| !s.name.is_empty());
+        let names = sections.iter().zip(&numbers).map(|(s, n)| if s.name.is_empty() { n } else { &s.name }.clone());
+        let flat = chrome.frame.row.is_some_and(|row| !row.months);
+        TabLabels::set(chrome, &chrome.frame.tabs, named.then(|| names.collect()), numbers, flat)
+    }
 
-/// Distance of two lines on a tab, in sizes of type.
-const STEP: f64 = 1.15;
+    /// Sets the labels of the months.
+    pub fn months(chrome: &Chrome) -> TabLabels {
+        let numbers = chrome.months.iter().map(|month| month.number.clone()).collect();
+        let names = chrome.months.iter().map(|month| month.label.clone()).collect();
+        let flat = chrome.frame.row.is_some_and(|row| row.months);
+        TabLabels::set(chrome, &chrome.frame.months, Some(names), numbers, flat)
+    }
 
-/// Sets names into rooms of one size.
-pub fn set(fonts: &Fonts, setting: Setting, names: &[String], room: Room) -> Set {
-    let start = setting.size;
-    // At this size a single long name among many is shortened, so that it does not cost the others more.
-    let fair = (start * 0.84).max(room.least);
-    let fits = |size: f64, name: &String| lines(fonts, setting.sized(size), name, room).is_some();
-    let never: Vec<usize> = (0..names.len()).filter(|i| !fits(room.least, &names[*i])).collect();
-    if never.len() * 3 > names.len() {
-        let smallest = setting.sized(room.least);
-        let over = |name: &String| {
-            let widest = halves(name).iter().map(|l| smallest.width(fonts, l)).fold(0.0, f64::max);
-            widest - room.length
+    /// Sets names on tabs, or numbers where there are no names, or where these are too long. Flat ones are read along
+    /// the page.
+    pub fn set(
+        chrome: &Chrome,
+        tabs: &[Rect],
+        names: Option<Vec<String>>,
+        numbered: Vec<String>,
+        flat: bool,
+    ) -> TabLabels {
+        let frame = chrome.frame;
+        let Some(tab) = tabs.first() else {
+            return TabLabels { lines: Vec::new(), size: 1.0, upright: true, long: None, cut: Vec::new() };
         };
-        let longest = names.iter().max_by(|a, b| over(a).total_cmp(&over(b))).cloned().unwrap_or_default();
-        return Set::TooLong { by: over(&longest), name: longest };
-    }
-    // The largest size at which all the others fit: they shrink together.
-    let mut sizes = (0..=40).map(|i| start + (room.least - start) * f64::from(i) / 40.0);
-    let all = |size: f64| names.iter().enumerate().all(|(i, name)| never.contains(&i) || fits(size, name));
-    let together = sizes.find(|size| all(*size)).unwrap_or(room.least);
-    let long = (0..names.len()).filter(|i| !fits(fair, &names[*i])).count();
-    let size = if long * 6 <= names.len() { together.max(fair) } else { together };
-    let at = setting.sized(size);
-    let set: Vec<Vec<String>> =
-        names.iter().map(|name| lines(fonts, at, name, room).unwrap_or_else(|| short(fonts, at, name, room))).collect();
-    let over = |i: usize| (i, names[i].clone(), at.width(fonts, &names[i]) - room.length);
-    let cut = (0..names.len()).filter(|i| !fits(size, &names[*i])).map(over).collect();
-    Set::Names { lines: set, size, cut }
-}
-
-/// How many lines lie side by side at this size.
-fn most_lines(size: f64, room: Room) -> usize {
-    // Two lines need their height, and no more than two are read on a tab.
-    if size * (1.0 + STEP) <= room.depth + size * 0.1 { 2 } else { 1 }
-}
-
-/// The lines of a name that fits.
-fn lines(fonts: &Fonts, at: Setting, name: &str, room: Room) -> Option<Vec<String>> {
-    if at.width(fonts, name) <= room.length {
-        return Some(vec![name.to_owned()]);
-    }
-    let two = halves(name);
-    let fits = two.len() <= most_lines(at.size, room) && two.iter().all(|l| at.width(fonts, l) <= room.length);
-    fits.then_some(two)
-}
-
-/// A name that is cut, in as many lines as there is room for.
-fn short(fonts: &Fonts, at: Setting, name: &str, room: Room) -> Vec<String> {
-    let wrapped = at.wrap(fonts, name, room.length);
-    match (most_lines(at.size, room), wrapped.split_first()) {
-        (2, Some((first, rest))) if !rest.is_empty() && at.width(fonts, first) <= room.length => {
-            vec![first.clone(), at.clipped(fonts, &rest.join(" "), room.length)]
+        let tab = if flat { Rect { w: tab.h, h: tab.w, ..*tab } } else { *tab };
+        let start = (8.4 * frame.scale).max(LEAST_LABEL);
+        let least = if flat { tab.w } else { tab.h };
+        let numbers = |long: Option<(String, f64)>| TabLabels {
+            long,
+            lines: numbered.into_iter().map(|n| vec![n]).collect(),
+            size: start.min(least * 0.62).max(4.0),
+            upright: true,
+            cut: Vec::new(),
+        };
+        let Some(names) = names else { return numbers(None) };
+        let tab = Rect { w: tab::shown(tab.w), ..tab };
+        let setting = Setting::new(Role::LabelBold, start, Rgb::BLACK).tracked(0.02);
+        let length = (tab.h - 5.0) * tab::room_for_label(chrome.product.style.manner.tabs);
+        let room = label_lines::Room { length, depth: tab.w * 0.8, least: LEAST_LABEL };
+        match label_lines::set(chrome.fonts, setting, &names, room) {
+            label_lines::Set::Names { lines, size, cut } => TabLabels { lines, size, upright: false, cut, long: None },
+            label_lines::Set::TooLong { name, by } => numbers(Some((name, by))),
         }
-        _ => vec![at.clipped(fonts, name, room.length)],
     }
-}
 
-/// A name in two lines, broken at the space nearest to the middle.
-fn halves(name: &str) -> Vec<String> {
-    let middle = name.len() as f64 / 2.0;
-    let at = name
-        .match_indices(' ')
-        .map(|(i, _)| i)
-        .min_by(|a, b| (*a as f64 - middle).abs().total_cmp(&(*b as f64 - middle).abs()));
-    at.map_or_else(|| vec![name.to_owned()], |i| vec![name[..i].to_owned(), name[i + 1..].to_owned()])
+    /// Lets the drawing remember a name that is shortened on its tab.
+    fn tell(&self, d: &mut Drawing, tab: &TabFace) {
+        for (_, whole, by) in self.cut.iter().filter(|(index, ..)| *index == tab.index) {
+            let shown = self.lines[tab.index].join(" ");
+            d.cuts.push(Cut { whole: whole.clone(), shown, by: *by, room: tab.face });
+        }
+    }
+
+    /// Draws the label of a tab that is read along the page.
+    pub fn draw_flat(&self, d: &mut Drawing, fonts: &Fonts, style: &Style, tab: TabFace) {
+        let role = if tab.current || self.upright { Role::LabelBold } else { Role::Label };
+        let ink = colour::label_on(tab.ground, style.ink, style.paper);
+        let setting = Setting::new(role, self.size, ink).tracked(0.02);
+        let lines = &self.lines[tab.index];
+        self.tell(d, &tab);
+        if let Some((whole, by)) = self.long.as_ref().filter(|_| tab.index == 0) {
+            d.cuts.push(Cut { whole: whole.clone(), shown: "1, 2, 3 …".to_owned(), by: *by, room: tab.face });
+        }
+        let step = self.size * 1.15;
+        for (k, line) in lines.iter().enumerate() {
+            let off = (k as f64 - (lines.len() - 1) as f64 / 2.0) * step;
+            setting.draw_in(d, fonts, line, Rect { y: tab.face.y + off, ..tab.face }, Align::Centre);
+        }
+    }
+
+    /// Draws the label of a tab into its face.
+    pub fn draw(&self, d: &mut Drawing, fonts: &Fonts, style: &Style, tab: TabFace) {
+        let TabFace { index, face, ground, turn, current } = tab;
+        let role = if current || self.upright { Role::LabelBold } else { Role::Label };
+        let ink = colour::label_on(ground, style.ink, style.paper);
+        let setting = Setting::new(role, self.size, ink).tracked(0.02);
+        let lines = &self.lines[index];
+        self.tell(d, &tab);
+        if self.upright {
+            if let Some((whole, by)) = self.long.as_ref().filter(|_| index == 0) {
+                d.cuts.push(Cut { whole: whole.clone(), shown: "1, 2, 3 …".to_owned(), by: *by, room: face });
+            }
+            setting.draw_in(d, fonts, &lines[0], face, Align::Centre);
+            return;
+        }
+        let step = self.size * 1.15;
+        for (k, line) in lines.iter().enumerate() {
+            let off = (k as f64 - (lines.len() - 1) as f64 / 2.0) * step;
+            // Read downwards, the first line is the right one; read upwards, the left one.
+            let x = if turn == Turn::Down { face.x - off } else { face.x + off };
+            setting.draw_turned(d, fonts, line, Rect::new(x, face.y, face.w, face.h), turn);
+        }
+    }
 }

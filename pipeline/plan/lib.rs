@@ -15,6 +15,7 @@ mod frame;
 mod front;
 mod guide;
 mod heading;
+mod label_lines;
 mod labels;
 mod leaves;
 mod notebook;
@@ -23,6 +24,7 @@ mod places;
 mod plate;
 mod sheets;
 mod tab;
+mod within;
 mod words;
 
 pub use cuts::remarks as cut_texts;

@@ -3,6 +3,7 @@
 use super::params::{Colour, Pitch, check_weight, pen};
 use super::parts::{Grid, Type, field, gutter, line_label, name, say, strong};
 use super::{Ruling, RulingContext, lined, lists};
+use base::keys::Described;
 use base::model::drawing::Role;
 use base::model::{Drawing, Mm, Rect};
 use draw::text::{Align, Setting};
@@ -10,7 +11,7 @@ use serde::Deserialize;
 
 /// Hours from top to bottom; things to do and notes on the second paper, or beside the hours where the page is wide
 /// enough.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Day {
     /// First hour, 0 to 23.

@@ -3,6 +3,7 @@
 use super::params::{Colour, Mark, Pitch, check_weight, count, pen};
 use super::parts::{Grid, Type, line_label, name, say, strong, thin, tick, wash};
 use super::{Ruling, RulingContext, lined};
+use base::keys::Described;
 use base::model::drawing::{Path, Stroke};
 use base::model::units::between;
 use base::model::{Drawing, Mm, Rect};
@@ -12,7 +13,7 @@ use serde::Deserialize;
 
 /// A row a habit, with a mark to fill in for each day. On a spread the days run on over both papers; where a page is
 /// too narrow for all days they go on in a block below.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Habits {
     /// Number of habits; as many as fit, up to 14, by default.

@@ -3,6 +3,7 @@
 use super::params::{Colour, check_weight, pen, within};
 use super::parts::{clip, thin};
 use super::{Ruling, RulingContext};
+use base::keys::Described;
 use base::model::drawing::{Path, Shape};
 use base::model::{Drawing, Mm, Point, Rect};
 use draw::Pen;
@@ -13,7 +14,7 @@ use serde::Deserialize;
 const TALL: f64 = 0.866_025_403_784_438_6;
 
 /// How an isometric grid is drawn.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Described)]
 #[serde(rename_all = "kebab-case")]
 enum Style {
     /// Lines in three directions.
@@ -24,7 +25,7 @@ enum Style {
 }
 
 /// Triangles with an upright side, for drawing solids.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Isometric {
     /// Side of a triangle in mm.
@@ -113,7 +114,7 @@ fn crossings(d: &mut Drawing, pen: &Pen, r: Rect, side: f64, rows: usize) {
 }
 
 /// Hexagons that stand on a corner, in staggered rows.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Hexagons {
     /// Width of a hexagon across its upright sides in mm: the distance from middle to middle.

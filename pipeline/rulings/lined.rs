@@ -4,13 +4,14 @@ use super::params::{Colour, Pitch, check_weight, pen, within};
 use super::parts::{Grid, Type, field, strong, thin, wide_and_narrow};
 use super::{Ruling, RulingContext};
 use base::colour;
+use base::keys::Described;
 use base::model::drawing::Stroke;
 use base::model::{Drawing, Mm};
 use draw::Pen;
 use serde::Deserialize;
 
 /// Nothing at all.
-#[derive(Debug, Default, Deserialize)]
+#[derive(Debug, Default, Deserialize, Described)]
 #[serde(deny_unknown_fields)]
 pub struct Blank {}
 
@@ -21,7 +22,7 @@ impl Ruling for Blank {
 }
 
 /// Rules from edge to edge.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Lined {
     /// Distance of the rules; college ruling by default.
@@ -66,7 +67,7 @@ pub(super) fn rules(d: &mut Drawing, pen: &Pen, grid: &Grid, first: usize) {
 }
 
 /// Where the margin line stands.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Described)]
 #[serde(rename_all = "kebab-case")]
 enum Side {
     /// On the left of each paper.
@@ -80,7 +81,7 @@ enum Side {
 }
 
 /// Rules with a margin line.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct MarginRuled {
     /// Distance of the rules; college ruling by default.
@@ -139,7 +140,7 @@ impl Ruling for MarginRuled {
 }
 
 /// Rules below a head with a title and a date.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Titled {
     /// Distance of the rules; college ruling by default.

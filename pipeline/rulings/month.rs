@@ -3,6 +3,7 @@
 use super::params::{Colour, Pitch, check_weight, count, labels, named, pen};
 use super::parts::{Grid, Type, gutter, line_label, name, say, strong, together, wash, wide_and_narrow};
 use super::{Ruling, RulingContext, lined};
+use base::keys::Described;
 use base::model::calendar::WEEKDAYS;
 use base::model::drawing::Path;
 use base::model::weekday::Weekday;
@@ -12,7 +13,7 @@ use serde::Deserialize;
 
 /// Seven columns of days under their names, and room for notes: four days on the first paper of a spread, three and
 /// the notes on the second.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Month {
     /// Names of the days, Monday first whatever day the week begins on.

@@ -3,12 +3,13 @@
 use super::params::{Colour, Pitch, check_weight, count, pen, within};
 use super::parts::{Grid, Type, line_label, strong, wash, wide_and_narrow};
 use super::{Ruling, RulingContext};
+use base::keys::Described;
 use base::model::drawing::Path;
 use base::model::{Drawing, Rect};
 use serde::Deserialize;
 
 /// Topic and date, cue words on the left, notes on the right, a summary at the foot.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct CueNotes {
     /// Distance of the rules; college ruling by default.

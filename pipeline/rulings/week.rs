@@ -3,6 +3,7 @@
 use super::params::{Colour, Pitch, check_weight, labels, named, pen};
 use super::parts::{Grid, Type, field, gutter, name, strong, thin, wash, wide_and_narrow};
 use super::{Ruling, RulingContext};
+use base::keys::Described;
 use base::model::calendar::WEEKDAYS;
 use base::model::drawing::{Path, Stroke};
 use base::model::weekday::Weekday;
@@ -14,7 +15,7 @@ use serde::Deserialize;
 const HEAD: usize = 2;
 
 /// Seven days by name with lines, and notes.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Week {
     /// Names of the days, Monday first whatever day the week begins on.
@@ -187,7 +188,7 @@ impl Form {
 }
 
 /// Seven open boxes and one for notes.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct OpenWeek {
     /// Names of the days, Monday first; none by default: the head of each box is left to write in.

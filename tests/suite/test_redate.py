@@ -4,6 +4,8 @@ import json
 import subprocess
 import tomllib
 
+import pikepdf
+
 import tool
 
 MANIFEST = """\
@@ -55,6 +57,20 @@ def files(folder):
     return {str(path.relative_to(folder)): path.read_bytes() for path in folder.rglob("*") if path.is_file()}
 
 
+def counted(product, out):
+    """Pages and links of the notebook that a product builds, by qpdf."""
+    with pikepdf.open(tool.build(product, out).notebook) as pdf:
+        return len(pdf.pages), sum(len(page.obj.get("/Annots", [])) for page in pdf.pages)
+
+
+def test_a_product_that_does_not_build_at_the_new_months_is_told(tmp_path):
+    text = (old / "product.toml").read_text(encoding="utf-8")
+    (old / "product.toml").write_text(text.replace('first-day = "monday"', 'first-day = "mondey"'), encoding="utf-8")
+    code, out, err = run(old, "--from", "2028-01", "--dry-run", "--json")
+    assert code == 0, err
+    assert any("does not build" in entry["what"] and "mondey" in entry["what"] for entry in json.loads(out)["eye"])
+
+
 def test_the_next_year_and_back(tmp_path):
     old = product(tmp_path / "choir")
     before = files(old)
@@ -83,6 +99,10 @@ def test_the_next_year_and_back(tmp_path):
         ("words/note-2027.md", 2),
     } <= eye
     assert any("366 days" in line for line in told["calendar"]) and any("2028-02-29" in line for line in told["calendar"])
+    # Pages and links before and after are those that the two products build.
+    (said,) = [line for line in told["calendar"] if "pages in the notebook" in line]
+    counts = [counted(folder, tmp_path / f"dist-{n}") for n, folder in enumerate((tmp_path / "choir-2028", old))]
+    assert said == "{} pages in the notebook with {} links; before {} and {}".format(*counts[0], *counts[1])
     code, _, err = run(tmp_path / "choir-2028", "--from", "2027-01", "--into", tmp_path / "again")
     assert code == 0, err
     assert files(tmp_path / "again") == before

@@ -54,6 +54,8 @@ pub struct DayEvent {
     pub name: String,
     /// When it begins, as the product's clock writes it; `None` for whole days.
     pub time: Option<String>,
+    /// The same in minutes from midnight.
+    pub minutes: Option<u16>,
     /// Whether it is a holiday.
     pub holiday: bool,
     /// The colour of its list.
@@ -179,6 +181,8 @@ pub struct DatedPage {
     pub heading: String,
     /// What stands beside it, smaller: "2027", "1 – 7 March 2027", "14 March 2027".
     pub beside: String,
+    /// The same where there is little room: "1 – 7 Mar 2027", "14 Mar 2027".
+    pub beside_short: String,
     /// The day or days of a day page (two where weekends are joined); else empty.
     pub days: Vec<DayCell>,
     /// The month of a month page; the month that a week or day is filed under. The large grid: days of other months are

@@ -2,6 +2,7 @@
 //! divided. The default of each is what a product without a look has.
 
 use super::units::Rgb;
+use crate::keys::Described;
 use serde::Deserialize;
 
 /// All manners of a style.
@@ -28,8 +29,9 @@ pub struct Manner {
 }
 
 /// The outer side of a tab.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, borsh::BorshSerialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Described, borsh::BorshSerialize)]
 #[serde(rename_all = "kebab-case")]
+#[keys(here)]
 pub enum TabShape {
     /// Rounded corners.
     #[default]
@@ -47,8 +49,9 @@ pub enum TabShape {
 }
 
 /// What holds the papers.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, borsh::BorshSerialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Described, borsh::BorshSerialize)]
 #[serde(rename_all = "kebab-case")]
+#[keys(here)]
 pub enum Binding {
     /// Stout rings through round holes.
     #[default]
@@ -66,8 +69,9 @@ pub enum Binding {
 }
 
 /// What a binding is made of.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, borsh::BorshSerialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Described, borsh::BorshSerialize)]
 #[serde(rename_all = "kebab-case")]
+#[keys(here)]
 pub enum Metal {
     /// Silver.
     #[default]
@@ -83,8 +87,9 @@ pub enum Metal {
 }
 
 /// The titles of index, overview and named pages.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, borsh::BorshSerialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Described, borsh::BorshSerialize)]
 #[serde(rename_all = "kebab-case")]
+#[keys(here)]
 pub enum Heading {
     /// A large title.
     #[default]
@@ -100,8 +105,9 @@ pub enum Heading {
 }
 
 /// The rules that are written on.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, borsh::BorshSerialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Described, borsh::BorshSerialize)]
 #[serde(rename_all = "kebab-case")]
+#[keys(here)]
 pub enum Rules {
     /// Lines.
     #[default]
@@ -115,8 +121,9 @@ pub enum Rules {
 }
 
 /// The face of a divider.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, borsh::BorshSerialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Described, borsh::BorshSerialize)]
 #[serde(rename_all = "kebab-case")]
+#[keys(here)]
 pub enum Divider {
     /// The whole paper in the section's tint.
     #[default]
@@ -132,8 +139,9 @@ pub enum Divider {
 }
 
 /// The entries of the index.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, borsh::BorshSerialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Described, borsh::BorshSerialize)]
 #[serde(rename_all = "kebab-case")]
+#[keys(here)]
 pub enum Index {
     /// Boxes with a number on the section's colour.
     #[default]
@@ -147,8 +155,9 @@ pub enum Index {
 }
 
 /// How a cover is drawn where the manifest does not say it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, borsh::BorshSerialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Described, borsh::BorshSerialize)]
 #[serde(rename_all = "kebab-case")]
+#[keys(here)]
 pub enum Cover {
     /// One colour.
     Flat,

@@ -87,6 +87,10 @@ impl PageData<'_> {
         Some(DayEvent {
             name: occurrence.name.clone(),
             time: occurrence.start.filter(|_| begins).map(|time| self.texts.time(time, clock)),
+            minutes: occurrence
+                .start
+                .filter(|_| begins)
+                .map(|time| u16::from(time.hour().unsigned_abs()) * 60 + u16::from(time.minute().unsigned_abs())),
             holiday: said || look.holidays,
             colour: own.or(look.colour),
             list: look.name.clone(),

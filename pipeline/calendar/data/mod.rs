@@ -6,6 +6,7 @@ mod text;
 use crate::{Agenda, Kind, Names, PageId, Period, Planner, Width};
 use base::model::Rgb;
 use base::model::dated::{DatedKind, DatedPage, HourName, LegendEntry, Step, WeekdayName};
+use base::model::units::spoken;
 use text::Texts;
 
 /// The few words beside names and numbers that dated pages say themselves.
@@ -112,6 +113,7 @@ impl<'a> PageData<'a> {
             place: page.place.to_string(),
             nth,
             heading,
+            beside_short: self.short(id).unwrap_or_else(|| beside.clone()),
             beside,
             days,
             month: self.month(id, filed, false),
@@ -124,9 +126,19 @@ impl<'a> PageData<'a> {
             previous: around.previous.map(|to| self.step(to)),
             next: around.next.map(|to| self.step(to)),
             up: around.up.map(|to| self.step(to)),
+            // Of a page: its first companion, and the next set's page of the same period. Of a companion: the page itself, and
+            // the companion after it. Page by page that leads round to all of them.
             companions: match around.back {
-                Some(back) => vec![self.step(back)],
-                None => around.companions.iter().map(|to| self.companion(*to)).collect(),
+                Some(back) => {
+                    let after = around.companions.iter().find(|to| **to > id);
+                    std::iter::once(self.step(back)).chain(after.map(|to| self.companion(*to))).collect()
+                }
+                None => {
+                    let mut beside: Vec<Step> = around.companions.iter().map(|to| self.companion(*to)).collect();
+                    let other = planner.of_next_set(id).map(|to| self.of_set(to));
+                    beside.splice(beside.len().min(1)..beside.len().min(1), other);
+                    beside
+                }
             },
             legend: Vec::new(),
         };
@@ -143,7 +155,22 @@ impl<'a> PageData<'a> {
             Kind::Month => format!("{heading} {beside}"),
             _ => format!("{heading}, {beside}"),
         };
+        let set = page.place.set.as_ref().map(|set| spoken(set.as_str()));
+        let title = set.map_or(title.clone(), |set| format!("{title}: {set}"));
         if page.place.page > 1 { format!("{title}: {}", self.companion(id).name) } else { title }
+    }
+
+    /// What stands beside the heading where there is little room, if that is anything shorter.
+    fn short(&self, id: PageId) -> Option<String> {
+        let (page, texts) = (&self.planner.pages()[id], &self.texts);
+        let last = crate::Month::of(page.last);
+        match page.place.period {
+            Period::Quarter(first) => Some(texts.months_short(first, first.plus(2))),
+            Period::Year(first) if first.year() != last.year() => Some(texts.months_short(first, last)),
+            Period::Week(week) => week.number(self.planner.settings()).map(|_| texts.days_short(page.first, page.last)),
+            Period::Day(_) => Some(texts.days_short(page.first, page.last)),
+            Period::Year(_) | Period::Month(_) => None,
+        }
     }
 
     /// The heading of a page, and what stands beside it.
@@ -177,6 +204,13 @@ impl<'a> PageData<'a> {
         let page = &self.planner.pages()[to];
         let name = self.texts.short(page.place.period, page.last, self.planner.settings());
         Step { name, place: page.place.to_string() }
+    }
+
+    /// The way to a page of another set, by the set's name.
+    fn of_set(&self, to: PageId) -> Step {
+        let step = self.step(to);
+        let name = self.planner.pages()[to].place.set.as_ref().map(|set| spoken(set.as_str()));
+        Step { name: name.unwrap_or(step.name), ..step }
     }
 
     /// The way to a companion, by the companion's own name.

@@ -26,15 +26,22 @@ struct DayText {
     in_month: String,
     /// "14 March 2027".
     in_year: String,
+    /// "14 Mar".
+    short: String,
+    /// "14 Mar 2027".
+    short_in_year: String,
 }
 
 impl<'a> Texts<'a> {
     pub fn new(names: &'a Names, words: &'a Words, settings: &Settings) -> Texts<'a> {
         let span = &settings.span;
         let (first, last) = (plus_days(span.first_day(), -MARGIN), plus_days(span.last_day(), MARGIN));
+        let written = |date: Date, fields| plain(&names.written(date, fields).unwrap_or_else(|_| date.to_string()));
         let text = |date| DayText {
-            in_month: plain(&names.written(date, "d MMMM").unwrap_or_else(|_| date.to_string())),
-            in_year: plain(&names.written(date, "d MMMM y").unwrap_or_else(|_| date.to_string())),
+            in_month: written(date, "d MMMM"),
+            in_year: written(date, "d MMMM y"),
+            short: written(date, "d MMM"),
+            short_in_year: written(date, "d MMM y"),
         };
         let months = (-3..=i32::try_from(span.len()).unwrap_or(24) + 2).map(|n| span.first().plus(n));
         Texts {
@@ -103,6 +110,24 @@ impl<'a> Texts<'a> {
     /// "1 – 7 March 2027".
     pub fn days_with_year(&self, first: Date, last: Date) -> String {
         joined(&self.in_year(first), &self.in_year(last))
+    }
+
+    /// "1 – 7 Mar 2027", "28 Dec – 3 Jan 2027": the year of the first day is that of the last, or the one before.
+    pub fn days_short(&self, first: Date, last: Date) -> String {
+        let text = |date: Date, of: fn(&DayText) -> &String| {
+            self.days.get(&date).map_or_else(|| date.to_string(), |text| of(text).clone())
+        };
+        let from = text(first, if first.year() == last.year() { |t| &t.short_in_year } else { |t| &t.short });
+        joined(&from, &text(last, |t| &t.short_in_year))
+    }
+
+    /// "Jan – Mar 2027".
+    pub fn months_short(&self, first: Month, last: Month) -> String {
+        let text = |month: Month| {
+            let name = self.names.written(month.first_day(), "MMM y");
+            plain(&name.unwrap_or_else(|_| self.month_and_year(month)))
+        };
+        joined(&text(first), &text(last))
     }
 
     /// "1 – 7 March".

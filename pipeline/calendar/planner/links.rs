@@ -38,6 +38,16 @@ impl Planner {
         }
     }
 
+    /// The page of the same period in the next set of this kind, in the order of the manifest and round to the first; none
+    /// where no other set has one. A companion has none.
+    pub fn of_next_set(&self, id: PageId) -> Option<PageId> {
+        let page = self.pages.get(id).filter(|page| page.place.page == 1)?;
+        let count = self.sets.len();
+        let others = (1..count).map(|step| (page.set + step) % count);
+        let date = page.place.period.filed(self.span());
+        others.filter(|set| self.sets[*set].kind == page.kind()).find_map(|set| self.in_set(set, date))
+    }
+
     /// The page of the next coarser kind that holds the day by which this one is filed.
     fn up(&self, main: PageId) -> Option<PageId> {
         let page = &self.pages[main];

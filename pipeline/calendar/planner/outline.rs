@@ -29,6 +29,15 @@ impl Planner {
                 Some(number) => format!("W{:02}", number.number),
                 None => week.first_day().to_string(),
             },
+            // A year from August on: its first month alone would be the label of that month too.
+            Period::Year(first) => {
+                let last = self.span().nearest(place.period.days().1);
+                if last.year() == first.year() {
+                    first.year().to_string()
+                } else {
+                    format!("{}/{:02}", first.year(), last.year() % 100)
+                }
+            }
             period => period.to_string(),
         };
         if let Some(set) = &place.set {

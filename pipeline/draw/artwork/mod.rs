@@ -6,6 +6,7 @@ pub mod idle;
 pub mod ids;
 mod ink;
 pub mod inner;
+pub mod layers;
 pub mod overlong;
 pub mod page;
 pub mod pdf;

@@ -188,10 +188,11 @@ fn crop(picture: &Arc<Picture>, ratio: f64) -> Arc<Picture> {
         return picture.clone();
     }
     let (left, top) = ((picture.width - cw) / 2, (picture.height - ch) / 2);
+    let whole = picture.rgba.bytes();
     let mut rgba = Vec::with_capacity(cw as usize * ch as usize * 4);
     for row in top..top + ch {
         let from = (row as usize * picture.width as usize + left as usize) * 4;
-        rgba.extend_from_slice(&picture.rgba[from..from + cw as usize * 4]);
+        rgba.extend_from_slice(&whole[from..from + cw as usize * 4]);
     }
     Arc::new(Picture { name: picture.name.clone(), width: cw, height: ch, rgba: rgba.into() })
 }

@@ -179,11 +179,11 @@ fn a_picture_is_cropped_round_its_middle() {
     assert_eq!((wide.width, wide.height), (15, 30));
     assert_eq!(wide.rgba.len(), 15 * 30 * 4);
     // (40 - 15) / 2 columns are left out on the left.
-    assert_eq!(wide.rgba[..4], [12, 0, 0, 255]);
-    assert_eq!(wide.rgba[wide.rgba.len() - 4..], [26, 29, 0, 255]);
+    assert_eq!(wide.rgba.bytes()[..4], [12, 0, 0, 255]);
+    assert_eq!(wide.rgba.bytes()[wide.rgba.len() - 4..], [26, 29, 0, 255]);
     let tall = crop(&picture(20, 50), 2.0);
     assert_eq!((tall.width, tall.height), (20, 10));
-    assert_eq!(tall.rgba[..4], [0, 20, 0, 255]);
+    assert_eq!(tall.rgba.bytes()[..4], [0, 20, 0, 255]);
     let same = picture(30, 30);
     assert!(Arc::ptr_eq(&same, &crop(&same, 1.0)));
     let thin = crop(&picture(1, 1), 7.0);

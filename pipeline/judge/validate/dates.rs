@@ -4,6 +4,7 @@
 //! too little to tell a date, nothing is said of it. What is reckoned is reckoned with `icu_calendar`.
 
 mod book;
+mod claims;
 mod day;
 mod events;
 mod grid;
@@ -12,6 +13,7 @@ mod grids;
 mod heading;
 mod left_over;
 mod lines;
+mod lists;
 mod phrase;
 mod promised;
 mod runs;
@@ -21,6 +23,8 @@ mod texts;
 mod tokens;
 mod weeks;
 mod words;
+
+pub use claims::check as check_claims;
 
 use super::catalogue::Findings;
 use base::model::facts::{Inspected, PdfFacts};
@@ -36,6 +40,7 @@ pub fn check(file: &Inspected, facts: &PdfFacts, places: Option<&BTreeMap<Place,
     }
     texts::check(&book, findings);
     grids::check(&book, findings);
+    lists::check(&book, findings);
     weeks::check(&book, findings);
     if book.span().is_none() {
         return;

@@ -2,9 +2,14 @@
 
 use super::super::builder::Builder;
 use super::Calendar;
+use base::model::Page;
 use base::model::dated::DatedPage;
+use base::model::drawing::{Art, Shape};
 use calendar::{PageId, Period};
+use draw::artwork::layers::layers;
 use serde_json::{Map, Value, json};
+use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// The data of a page: all that the page says, and by shorter names `date`, `year`, `events` and `holidays`.
 pub fn data(b: &Builder, calendar: &Calendar, id: PageId, said: &DatedPage) -> Map<String, Value> {
@@ -39,4 +44,29 @@ pub fn data(b: &Builder, calendar: &Calendar, id: PageId, said: &DatedPage) -> M
     data.insert("events".into(), json!(events));
     data.insert("year".into(), json!({ "months": said.months }));
     data
+}
+
+/// Parts the drawings of these pages into what drawings of one file have in common, which is stored once, and what is the
+/// page's own.
+pub fn share(pages: &mut [Page]) {
+    let mut of_file: BTreeMap<String, Vec<(usize, usize, Arc<Art>)>> = BTreeMap::new();
+    for (i, page) in pages.iter().enumerate() {
+        for (k, shape) in page.drawing.shapes.iter().enumerate() {
+            if let Shape::Art { art, .. } = shape {
+                of_file.entry(art.name.clone()).or_default().push((i, k, art.clone()));
+            }
+        }
+    }
+    let mut parted: Vec<(usize, usize, Vec<Arc<Art>>)> = Vec::new();
+    for uses in of_file.into_values() {
+        let arts: Vec<Arc<Art>> = uses.iter().map(|(_, _, art)| art.clone()).collect();
+        parted.extend(uses.into_iter().zip(layers(&arts)).map(|((page, shape, _), layers)| (page, shape, layers)));
+    }
+    // From the last shape of a page on, as each becomes several.
+    parted.sort_by_key(|(page, shape, _)| std::cmp::Reverse((*page, *shape)));
+    for (page, shape, layers) in parted {
+        let shapes = &mut pages[page].drawing.shapes;
+        let Shape::Art { at, clip, .. } = shapes[shape] else { continue };
+        shapes.splice(shape..=shape, layers.into_iter().map(|art| Shape::Art { art, at, clip }));
+    }
 }

@@ -25,30 +25,36 @@ pub fn index(b: &Builder, calendar: &Calendar, rooms: Vec<Rect>) -> (Drawing, Ve
     let share = if sections == 0 || rooms.len() > 1 { 1.0 } else { between(1.0 - sections as f64 / 24.0, 0.42, 0.66) };
     let gap = (Mm(2.6).pt() * b.frame.scale).max(4.0);
     let months = months(b, calendar);
-    let coarse = coarse(b, calendar);
+    let (coarse, per_row) = coarse(b, calendar);
+    let coarse_rows = coarse.len().div_ceil(per_row);
+    // Without sections the months have both papers.
+    let papers = if sections == 0 { rooms.len().min(2) } else { 1 };
+    let per_paper = months.len().div_ceil(papers);
     let most = (Mm(19.0).pt() * b.frame.scale).max(24.0);
     let least = Mm(9.0).pt();
     let columns = [3, 4, 6, 2].into_iter().find(|columns| {
-        let rows = months.len().div_ceil(*columns) + usize::from(!coarse.is_empty());
+        let rows = per_paper.div_ceil(*columns) + coarse_rows;
         (room.h * share - gap * rows as f64) / rows as f64 >= least
     });
-    let columns = columns.unwrap_or(4).min(months.len().max(1));
-    let rows = months.len().div_ceil(columns) + usize::from(!coarse.is_empty());
+    let columns = columns.unwrap_or(4).min(per_paper.max(1));
+    let rows = per_paper.div_ceil(columns) + coarse_rows;
     let height = ((room.h * share - gap * rows as f64) / rows.max(1) as f64).min(most);
-    let mut y = room.y;
-    let mut row = |tiles: &[Tile], per_row: usize| {
+    let mut row = |tiles: &[Tile], per_row: usize, room: Rect, y: f64| {
         let line = Rect::new(room.x, y, room.w, height);
         for (tile, cell) in tiles.iter().zip(line.columns(per_row, gap)) {
             links.push(draw(b, &mut d, tile, cell));
         }
-        y += height + gap;
     };
-    if !coarse.is_empty() {
-        row(&coarse, coarse.len());
+    let down = |n: usize| room.y + n as f64 * (height + gap);
+    for (n, tiles) in coarse.chunks(per_row).enumerate() {
+        row(tiles, per_row, room, down(n));
     }
-    for tiles in months.chunks(columns) {
-        row(tiles, columns);
+    for (tiles, paper) in months.chunks(per_paper.max(1)).zip(&rooms) {
+        for (n, tiles) in tiles.chunks(columns).enumerate() {
+            row(tiles, columns, *paper, down(coarse_rows + n));
+        }
     }
+    let y = down(rows);
     let left = match rooms.len() {
         1 => vec![Rect::new(room.x, y + gap, room.w, (room.bottom() - y - gap).max(0.0))],
         _ => rooms[1..].to_vec(),
@@ -72,8 +78,8 @@ fn months(b: &Builder, calendar: &Calendar) -> Vec<Tile> {
     months.map(tile).collect()
 }
 
-/// Years and quarters.
-fn coarse(b: &Builder, calendar: &Calendar) -> Vec<Tile> {
+/// Years and quarters, and how many stand in a row.
+fn coarse(b: &Builder, calendar: &Calendar) -> (Vec<Tile>, usize) {
     let mut tiles = Vec::new();
     let accent = b.product.style.accent;
     let colour = colour::mix(b.product.style.paper, accent, 0.5);
@@ -87,14 +93,12 @@ fn coarse(b: &Builder, calendar: &Calendar) -> Vec<Tile> {
             }
         }
     }
-    // More than fit side by side are found by their months.
+    // More than fit side by side stand in rows of one length.
     let room = b.frame.areas[0].w;
     let most = (room / Mm(22.0).pt()).floor().max(2.0) as usize;
-    if tiles.len() > most {
-        tiles.retain(|tile| tile.place.starts_with("year/"));
-    }
-    tiles.truncate(most);
-    tiles
+    let rows = tiles.len().div_ceil(most).max(1);
+    let per_row = tiles.len().div_ceil(rows).max(1);
+    (tiles, per_row)
 }
 
 fn draw(b: &Builder, d: &mut Drawing, tile: &Tile, cell: Rect) -> Link {

@@ -22,6 +22,7 @@ pub fn page(kind: DatedKind) -> DatedPage {
         nth: 1,
         heading: String::new(),
         beside: String::new(),
+        beside_short: String::new(),
         days: if kind == DatedKind::Day { vec![day(0)] } else { Vec::new() },
         month: month(),
         months: vec![month(); months],

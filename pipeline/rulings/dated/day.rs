@@ -5,6 +5,7 @@ use super::super::parts::{Grid, check_row, gutter, strong};
 use super::sheet::{Sheet, line_at, seated};
 use super::small::{NARROWEST, Small};
 use super::{Ruling, head, undated};
+use base::keys::Described;
 use base::model::dated::{DatedKind, DatedPage, DayCell, DayEvent, HourName};
 use base::model::{Drawing, Mm, Rect};
 use draw::ruling::{DatedDrawing, DatedRuling, RulingContext};
@@ -13,7 +14,7 @@ use serde::Deserialize;
 
 /// Hours from top to bottom; small months, priorities and notes on the second paper, or beside the hours where the page
 /// is wide enough. Two days that share a page stand side by side.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct DatedDay {
     /// First hour, 0 to 23.
@@ -218,9 +219,7 @@ impl Hours {
         }
         sheet.out.ground.line(x, top, right, top, strong(pen));
         let Some(day) = day else { return };
-        let starts = |e: &DayEvent| {
-            hour_of(e, &page.hours).filter(|h| *h >= f64::from(self.from) && *h < f64::from(self.to) + 1.0)
-        };
+        let starts = |e: &DayEvent| hour_of(e).filter(|h| *h >= f64::from(self.from) && *h < f64::from(self.to) + 1.0);
         let whole: Vec<DayEvent> = day.events.iter().filter(|e| starts(e).is_none()).cloned().collect();
         let own = Grid { rows: above, ..*grid };
         let left = sheet.events_on_lines(&whole, &own, 0, above);
@@ -251,21 +250,7 @@ impl Hours {
 
 /// The hour, with its fraction, at which an event begins: its time as the product's clock writes it, read by the names
 /// of the hours.
-pub fn hour_of(event: &DayEvent, hours: &[HourName]) -> Option<f64> {
-    let time = event.time.as_deref().filter(|_| !event.from_before)?;
-    let (first, second, rest) = parts(time);
-    let hour = hours.iter().find(|h| {
-        let (own, _, words) = parts(&h.name);
-        own == first && words == rest
-    })?;
-    let minutes: f64 = second.parse().unwrap_or(0.0);
-    Some(f64::from(hour.hour) + minutes / 60.0)
-}
-
-/// The figures before and after the mark between hours and minutes, and the letters.
-fn parts(time: &str) -> (String, String, String) {
-    let mut figures = time.split(|c: char| !c.is_numeric()).filter(|t| !t.is_empty());
-    let first = figures.next().unwrap_or_default().trim_start_matches('0').to_owned();
-    let second = figures.next().unwrap_or_default().to_owned();
-    (first, second, time.chars().filter(|c| c.is_alphabetic()).collect())
+pub fn hour_of(event: &DayEvent) -> Option<f64> {
+    let minutes = event.minutes.filter(|_| !event.from_before)?;
+    Some(f64::from(minutes) / 60.0)
 }

@@ -85,8 +85,8 @@ impl Sheet<'_> {
             line(&mut self.out.layer, self.context, set, &page.heading, area, y);
             let x = area.x + set.width(fonts, &page.heading).min(area.w) + set.size * 0.34;
             let rest = Rect { x, w: (area.right() - x).max(0.0), ..area };
-            let beside = beside.fitted(fonts, [page.beside.as_str()], rest.w, 6.0);
-            line(&mut self.out.layer, self.context, beside, &page.beside, rest, y);
+            let (beside, text) = self.aside(beside, rest.w);
+            line(&mut self.out.layer, self.context, beside, &text, rest, y);
         } else {
             let below = pitch * 1.2;
             self.stacked(area, Rect { y: area.y + below, h: area.h - below, ..area });
@@ -105,10 +105,21 @@ impl Sheet<'_> {
         let set = set.fitted(fonts, [page.heading.as_str()], area.w, pitch * 0.6);
         let y = area.y + pitch * 1.3 * fonts.metrics(Role::Heading).cap + pitch * 0.06;
         line(&mut self.out.layer, self.context, set, &page.heading, area, y);
-        let beside = self.label.fitted(fonts, [page.beside.as_str()], below.w, 6.0);
+        let (beside, text) = self.aside(self.label, below.w);
         // On its own row it stands level with the arrows.
         let y = if self.head == 3 { below.y + below.h * 0.42 + beside.cap(fonts) / 2.0 } else { area.y + pitch * 1.66 };
-        line(&mut self.out.layer, self.context, beside, &page.beside, below, y);
+        line(&mut self.out.layer, self.context, beside, &text, below, y);
+    }
+
+    /// What stands beside the heading: whole where it fits, smaller within limits; else with the short names of months.
+    fn aside(&self, set: Setting, room: f64) -> (Setting, String) {
+        let (fonts, page) = (self.context.fonts, self.page);
+        let fitted = |text: &str, least: f64| set.fitted(fonts, [text], room, least);
+        let whole = fitted(&page.beside, 6.5);
+        if whole.width(fonts, &page.beside) <= room + 1e-6 {
+            return (whole, page.beside.clone());
+        }
+        (fitted(&page.beside_short, 5.0), page.beside_short.clone())
     }
 
     /// An arrow in its slot, with the name of where it leads where there is room.

@@ -6,6 +6,7 @@ use super::cells::Cells;
 use super::sheet::{Sheet, seated};
 use super::small::Small;
 use super::{Ruling, head, undated};
+use base::keys::Described;
 use base::model::dated::{DatedKind, DatedPage, MonthData};
 use base::model::{Drawing, Mm, Rect};
 use draw::ruling::{DatedDrawing, DatedRuling, RulingContext};
@@ -13,7 +14,7 @@ use serde::Deserialize;
 
 /// Three months: one below the other with notes beside, or side by side with notes below; on a spread two on the first
 /// paper, one and the notes on the second.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Quarter {
     /// Head of the notes; empty for none.
@@ -48,7 +49,17 @@ impl DatedRuling for Quarter {
         let Some(mut sheet) = head::begin(&context, page) else { return DatedDrawing::default() };
         let grid = sheet.grid(0);
         let area = grid.area;
-        if context.areas.len() > 1 {
+        // At the ends of a planner a quarter may have one or two months: they share the room of three.
+        let count = page.months.len().clamp(1, 3);
+        if context.areas.len() > 1 && count < 3 {
+            let other = sheet.grid(1);
+            let tall = (grid.rows * 2 / 3).max(1);
+            for (month, grid) in page.months.iter().zip([&grid, &other]) {
+                large(&mut sheet, month, grid, 0, tall);
+            }
+            sheet.block(&self.notes, &grid, tall, grid.rows);
+            sheet.block(&self.notes, &other, if count == 2 { tall } else { 0 }, other.rows);
+        } else if context.areas.len() > 1 {
             let half = grid.rows / 2;
             let other = sheet.grid(1);
             for (month, (grid, from)) in page.months.iter().zip([(&grid, 0), (&grid, half), (&other, 0)]) {
@@ -57,21 +68,21 @@ impl DatedRuling for Quarter {
             sheet.block(&self.notes, &other, half, other.rows);
         } else if area.w > area.h * 1.1 {
             let tall = (grid.rows * 2 / 3).max(1);
-            for (month, column) in page.months.iter().zip(area.columns(3, gutter(area))) {
+            for (month, column) in page.months.iter().zip(area.columns(count, gutter(area))) {
                 let own = grid.across(column.x, column.w);
                 large(&mut sheet, month, &own, 0, tall);
                 sheet.block(&self.notes, &own, tall, grid.rows);
             }
         } else {
-            let tall = (grid.rows / 3).max(1);
+            let tall = (grid.rows / count).max(1);
             let gap = gutter(area);
             let wide = (area.w - gap) * 0.64;
             let own = grid.across(area.x, wide);
             let beside = grid.across(area.x + wide + gap, area.w - wide - gap);
-            for (i, month) in page.months.iter().enumerate().take(3) {
+            for (i, month) in page.months.iter().enumerate().take(count) {
                 let from = i * tall;
                 large(&mut sheet, month, &own, from, from + tall);
-                let to = if i == 2 { grid.rows } else { from + tall - 1 };
+                let to = if i + 1 == count { grid.rows } else { from + tall - 1 };
                 sheet.block(&self.notes, &beside, from, to.max(from));
             }
         }

@@ -1,11 +1,12 @@
 //! The PDFs: their pages as pictures, their tap areas, and which part of the outline each page belongs to.
 
-use super::{Pictures, ProofInput, Small, Source, encode, variants};
+use super::{Pictures, ProofInput, Small, Source, encode, under, variants};
 use base::model::facts::{Frame, Leads, LinkFacts, PdfFacts};
 use base::model::{Blob, Facts, Kind, Sha, Size, Stop};
 use inspect::pdf::drawing::Unopened;
+use rayon::prelude::*;
 use serde_json::{Value, json};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Pixels of a page's picture: sharp enough to read a page on a tablet.
 const PIXELS: f64 = 720_000.0;
@@ -13,6 +14,10 @@ const PIXELS: f64 = 720_000.0;
 const PIXELS_OF_MANY: f64 = 360_000.0;
 /// See there.
 const MANY: usize = 300;
+/// The same where all documents together have more pages than `CROWD`.
+const PIXELS_OF_CROWD: f64 = 240_000.0;
+/// See there.
+const CROWD: usize = 1_200;
 
 /// A PDF of the bundle.
 pub struct Document {
@@ -45,6 +50,8 @@ pub struct Page {
     frame: Frame,
     /// Index of its picture.
     picture: Option<usize>,
+    /// Index of the picture that lies under it, where it holds only what differs.
+    under: Option<usize>,
     /// Whether the picture shows all of it.
     whole: bool,
     /// The entry of the outline that it belongs to.
@@ -72,6 +79,13 @@ pub fn read(sheet: &ProofInput, source: &dyn Source, pictures: &mut Pictures) ->
     });
     let mut seen: Vec<(&str, Option<usize>)> = Vec::new();
     let mut out = Vec::new();
+    let crowd = files
+        .iter()
+        .filter(|(f, ..)| f.path.starts_with("contents/"))
+        .map(|(_, pdf, _)| pdf.pages.len())
+        .sum::<usize>()
+        > CROWD;
+
     for (file, pdf, bytes) in files {
         // Two variants may have the same file: each shows its own.
         let variant = sheet.variant_of(&file.path);
@@ -93,7 +107,7 @@ pub fn read(sheet: &ProofInput, source: &dyn Source, pictures: &mut Pictures) ->
             links: Vec::new(),
         };
         document.fill(pdf);
-        document.draw(bytes, source, pictures)?;
+        document.draw(bytes, crowd, source, pictures)?;
         out.push(document);
     }
     out.sort_by_key(|d| rank(d.kind));
@@ -125,6 +139,7 @@ impl Document {
                 size,
                 frame,
                 picture: None,
+                under: None,
                 // Notes and fields with a look of their own are no part of the picture, nor is what is damaged.
                 whole: page.other_annotations.is_empty() && !page.gaps,
                 entry,
@@ -151,7 +166,7 @@ impl Document {
     }
 
     /// Draws the pages that were not drawn before; pages that draw the same share a picture.
-    fn draw(&mut self, bytes: &Blob, source: &dyn Source, pictures: &mut Pictures) -> Result<(), Stop> {
+    fn draw(&mut self, bytes: &Blob, crowd: bool, source: &dyn Source, pictures: &mut Pictures) -> Result<(), Stop> {
         let drawn = source.fingerprints(bytes);
         // What a page draws says nothing of how large it is, and which way up.
         let looks: Vec<Sha> = drawn
@@ -168,9 +183,21 @@ impl Document {
                 n
             });
         }
-        let pixels = if different.len() > MANY { PIXELS_OF_MANY } else { PIXELS };
+        let pixels = match different.len() > MANY {
+            true if crowd => PIXELS_OF_CROWD,
+            true => PIXELS_OF_MANY,
+            false => PIXELS,
+        };
         let scale = |size: Size| (pixels / (size.w * size.h).max(1.0)).sqrt();
         let pdf = Unopened::new(bytes.clone());
+        let beneath = match different.len() > MANY {
+            true => under::beneath(different.iter().map(|n| {
+                let page = &self.pages[*n];
+                (*n, page.label.as_deref(), [page.size.w, page.size.h].map(f64::to_bits))
+            })),
+            false => BTreeMap::new(),
+        };
+        let (over, different): (Vec<usize>, Vec<usize>) = different.into_iter().partition(|n| beneath.contains_key(n));
         let small: Vec<Result<Option<String>, Stop>> = pdf.each(&different, |page| {
             source.small(Small::Page(looks[page.number], pixels), &|| {
                 let px = page.pixels(scale)?;
@@ -178,15 +205,48 @@ impl Document {
                 Some(format!("{mark}{}", encode::page(px.width, px.height, &px.rgba)))
             })
         });
-        let mut places: BTreeMap<usize, (usize, bool)> = BTreeMap::new();
+        let mut drawn: BTreeMap<usize, String> = BTreeMap::new();
         for (n, picture) in different.into_iter().zip(small) {
-            let Some(picture) = picture? else { continue };
-            let whole = !picture.starts_with(GAPS);
-            places.insert(n, (pictures.add(picture.trim_start_matches(GAPS).to_owned()), whole));
+            drawn.extend(picture?.map(|picture| (n, picture)));
+        }
+        // What lies under others, as pixels; where that is no picture of few colours, they are drawn whole.
+        let bases: BTreeSet<usize> = beneath.values().copied().collect();
+        let bases: BTreeMap<usize, Vec<u8>> = bases
+            .into_par_iter()
+            .filter_map(|n| Some((n, encode::pixels(drawn.get(&n)?.trim_start_matches(GAPS))?)))
+            .collect();
+        let small: Vec<Result<Option<String>, Stop>> = pdf.each(&over, |page| {
+            let base = beneath.get(&page.number).and_then(|n| Some((*n, bases.get(n)?)));
+            let of = match base {
+                Some((base, _)) => Small::Over(looks[page.number], looks[base], pixels),
+                None => Small::Page(looks[page.number], pixels),
+            };
+            source.small(of, &|| {
+                let px = page.pixels(scale)?;
+                let mark = if px.whole { "" } else { GAPS };
+                let fits = base.filter(|(_, under)| under.len() == px.rgba.len());
+                Some(match fits {
+                    Some((_, under)) => {
+                        format!("{mark}{OVER}{}", encode::over(px.width, px.height, &under::over(&px.rgba, under)))
+                    }
+                    None => format!("{mark}{}", encode::page(px.width, px.height, &px.rgba)),
+                })
+            })
+        });
+        for (n, picture) in over.into_iter().zip(small) {
+            drawn.extend(picture?.map(|picture| (n, picture)));
+        }
+        let mut places: BTreeMap<usize, (usize, Option<usize>, bool)> = BTreeMap::new();
+        for (n, picture) in &drawn {
+            let (whole, picture) = picture.strip_prefix(GAPS).map_or((true, picture.as_str()), |rest| (false, rest));
+            let (over, picture) = picture.strip_prefix(OVER).map_or((false, picture), |rest| (true, rest));
+            // What lies under a page was drawn before it, since it stands before it.
+            let under = beneath.get(n).filter(|_| over).and_then(|base| Some(places.get(base)?.0));
+            places.insert(*n, (pictures.add(picture.to_owned()), under, whole));
         }
         for (page, look) in self.pages.iter_mut().zip(&looks) {
-            if let Some((picture, whole)) = first.get(look).and_then(|n| places.get(n)) {
-                (page.picture, page.whole) = (Some(*picture), page.whole && *whole);
+            if let Some((picture, under, whole)) = first.get(look).and_then(|n| places.get(n)) {
+                (page.picture, page.under, page.whole) = (Some(*picture), *under, page.whole && *whole);
             }
         }
         Ok(())
@@ -220,7 +280,7 @@ impl Document {
             .pages
             .iter()
             .map(|p| {
-                json!({
+                let mut page = json!({
                     "label": p.label,
                     "title": p.title,
                     "size": [number(p.size.w), number(p.size.h)],
@@ -228,7 +288,11 @@ impl Document {
                     "whole": p.whole,
                     "entry": p.entry,
                     "links": p.links,
-                })
+                });
+                if let Some(under) = p.under {
+                    page["under"] = json!(under);
+                }
+                page
             })
             .collect();
         let mut out = json!({ "title": self.title(), "file": self.file, "entries": self.entries, "links": self.links, "pages": pages });
@@ -241,3 +305,5 @@ impl Document {
 
 /// Stands before a picture with gaps in what is kept.
 const GAPS: &str = "gaps:";
+/// Stands, there too, before one that lies over another.
+const OVER: &str = "over:";

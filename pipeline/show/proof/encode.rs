@@ -11,6 +11,10 @@ const COLOURS: usize = 128;
 const LEVEL: i32 = 7;
 /// How much a picture may lose on average to its palette, in steps of a channel; beyond, it is a photograph.
 const LOSS: f64 = 1.2;
+/// Colours of what lies over another page, four bits each.
+const FEW: usize = 16;
+/// How much that may lose, over all of the page.
+const LOSS_OVER: f64 = 0.25;
 /// Quality of photographs.
 const QUALITY: u8 = 82;
 
@@ -30,6 +34,22 @@ pub fn sticker(width: usize, height: usize, rgba: &[u8]) -> String {
     let indexed = palette::reduce(rgba, COLOURS);
     let pixels = if indexed.loss > LOSS { Pixels::Whole(rgba) } else { Pixels::Indexed(&indexed) };
     address("image/png", &png(width, height, &pixels))
+}
+
+/// What of a page differs from the one under it, clear elsewhere, as a data address: mostly letters, for which a few
+/// shades of the inks do.
+pub fn over(width: usize, height: usize, rgba: &[u8]) -> String {
+    let indexed = palette::reduce(rgba, FEW);
+    if indexed.loss > LOSS_OVER {
+        return sticker(width, height, rgba);
+    }
+    address("image/png", &png(width, height, &Pixels::Indexed(&indexed)))
+}
+
+/// The pixels of a picture of few colours that a data address holds; `None` where it holds another kind.
+pub fn pixels(address: &str) -> Option<Vec<u8>> {
+    let png = STANDARD.decode(address.strip_prefix("data:image/png;base64,")?).ok()?;
+    Some(image::load_from_memory(&png).ok()?.into_rgba8().into_raw())
 }
 
 /// Bytes as a data address (RFC 2397).

@@ -4,7 +4,8 @@
 //! files say, sizes and texts are those of the bundle. The page asks nothing of any other computer and opens by double
 //! click. Its frame is `page.html.tera`, its looks `style.css`, its behaviour `walk.js` and `page.js`; pages and links go
 //! in as one block of data, so that a thousand pages cost no more of the document than the few that are in sight. Where a
-//! product has variants, the page shows one of them at a time; `variants.js` switches.
+//! product has variants, the page shows one of them at a time; `variants.js` switches. While `watch`
+//! shows it, `notes.js` takes notes on pages.
 
 mod documents;
 mod encode;
@@ -12,6 +13,7 @@ mod findings;
 mod shots;
 mod since;
 mod texts;
+mod under;
 mod variants;
 
 use base::model::difference::Since;
@@ -33,7 +35,17 @@ pub const FILE: &str = "proof.html";
 
 const TEMPLATE: &str = include_str!("page.html.tera");
 const STYLE: &str = include_str!("style.css");
-const SCRIPT: &str = concat!(include_str!("walk.js"), "\n", include_str!("variants.js"), "\n", include_str!("page.js"));
+const SCRIPT: &str = concat!(
+    include_str!("walk.js"),
+    "\n",
+    include_str!("dates.js"),
+    "\n",
+    include_str!("variants.js"),
+    "\n",
+    include_str!("notes.js"),
+    "\n",
+    include_str!("page.js")
+);
 
 /// Pixels in a CSS millimetre, twice: stickers stay sharp on a tablet's screen.
 const STICKER_PX_PER_MM: f64 = 2.0 * 96.0 / 25.4;
@@ -71,6 +83,8 @@ pub struct ProofInput<'a> {
 pub enum Small<'a> {
     /// A page of a PDF: the digest of what it draws and of how it lies, and how many pixels it gets.
     Page(Sha, f64),
+    /// What of a page differs from the one that lies under it: the digests of both, and how many pixels they get.
+    Over(Sha, Sha, f64),
     /// A sticker, by the digest of its file.
     Sticker(&'a str),
     /// A listing picture, by the digest of its file.

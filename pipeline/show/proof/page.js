@@ -111,6 +111,7 @@ function start() {
   for (const button of document.querySelectorAll("[data-copy]")) button.addEventListener("click", () => copy(button));
   for (const button of document.querySelectorAll("[data-moving]")) button.addEventListener("click", () => play(button));
   startVariants();
+  startDates();
   if (!data.documents.length) {
     $("walk").hidden = true;
     return;
@@ -129,6 +130,7 @@ function start() {
   $("jump").addEventListener("change", () => jump($("jump").value));
   $("show").addEventListener("click", () => showTaps(!state.taps));
   $("stage").addEventListener("keydown", keys);
+  startNotes();
   show(parse(location.hash) || state.at || { document: 0, page: 0, finding: null });
   showTaps(state.taps);
 }

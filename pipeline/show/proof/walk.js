@@ -30,6 +30,14 @@ function parse(hash) {
 const address = (document, page) => `#d${document}p${page + 1}`;
 const pictureOf = (page) => (page.picture === null ? null : data.pictures[page.picture]);
 
+/** Shows a picture; of pages that differ little, the one that it lies over is its ground. */
+function draw(image, picture, under) {
+  image.src = data.pictures[picture];
+  const ground = under === undefined || under === null || under === "" ? "" : `url("${data.pictures[under]}")`;
+  image.style.backgroundImage = ground;
+  image.style.backgroundSize = ground ? "100% 100%" : "";
+}
+
 /** What a page is called: its title, or the part that it stands in. */
 function nameOf(document, page) {
   const entry = page.entry === null ? null : document.entries[page.entry];
@@ -141,8 +149,11 @@ function show(at) {
   stage.setAttribute("aria-label", words);
   stage.dataset.page = String(at.page + 1);
   const source = pictureOf(page);
-  if (source) $("paper").src = source;
-  else $("paper").removeAttribute("src");
+  if (source) draw($("paper"), page.picture, page.under);
+  else {
+    $("paper").removeAttribute("src");
+    $("paper").style.backgroundImage = "";
+  }
   $("paper").alt = source ? `Picture of page ${at.page + 1}${name ? `, ${name}` : ""}` : "This page could not be drawn";
   $("where").textContent = words;
   $("gap").hidden = page.whole && source !== null;
@@ -152,6 +163,8 @@ function show(at) {
   $("next").disabled = at.page === document.pages.length - 1;
   drawTaps(document, page);
   drawMarks(at, page);
+  drawDates(document, at.page);
+  showNotes();
   if ($("document").value !== String(at.document) || !$("pages").dataset.document) {
     $("document").value = String(at.document);
     fillFilter(document);
@@ -178,6 +191,7 @@ function fillFilter(document) {
   const flagged = document.pages.some((_, index) => findingsOf(state.at.document, index).length);
   select.replaceChildren(make("option", { value: "all" }, "all pages"));
   if (flagged) select.append(make("option", { value: "findings" }, "pages with findings"));
+  fillKinds(document, select);
   let group = null;
   document.entries.forEach(([depth, title], index) => {
     if (!document.pages.some((page) => page.entry === index)) {
@@ -199,14 +213,16 @@ function fillFilter(document) {
 
 const wanted = (page, index) =>
   state.filter === "all" ||
-  (state.filter === "findings" ? findingsOf(state.at.document, index).length > 0 : page.entry === Number(state.filter));
+  (state.filter === "findings" ? findingsOf(state.at.document, index).length > 0
+    : state.filter.startsWith("kind-") ? kindOf(page) === state.filter.slice(5)
+      : page.entry === Number(state.filter));
 
 /** A small picture of a page that leads to it. */
 function card(documentIndex, index) {
   const document = data.documents[documentIndex];
   const page = document.pages[index];
   const found = findingsOf(documentIndex, index);
-  const image = make("img", { alt: "", "data-picture": page.picture });
+  const image = make("img", { alt: "", "data-picture": page.picture, "data-under": page.under });
   const thumb = make("span", { class: "thumb" }, image);
   thumb.style.aspectRatio = `${page.size[0]} / ${page.size[1]}`;
   const name = make("span", { class: "name" }, `${index + 1}${nameOf(document, page) ? ` ${nameOf(document, page)}` : ""}`);
@@ -227,7 +243,7 @@ function fillPages() {
 const eye = new IntersectionObserver((seen) => {
   for (const { isIntersecting, target } of seen) {
     if (!isIntersecting) continue;
-    target.src = data.pictures[Number(target.dataset.picture)];
+    draw(target, Number(target.dataset.picture), target.dataset.under);
     eye.unobserve(target);
   }
 }, { rootMargin: "400px" });

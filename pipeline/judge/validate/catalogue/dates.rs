@@ -18,7 +18,7 @@ pub(super) const ROWS: &[Check] = &[
         "date-grid-wrong",
         (Error, Error),
         Dates,
-        "A number under the wrong weekday in the grid of a month, one that is missing, or one that is there twice.",
+        "A number under the wrong weekday in the grid of a month, or beside the wrong one in its list or in a wall plan, one that is missing, or one that is there twice.",
         "Everything that is written into the grid stands on the wrong day.",
         "Draw the grid from the month's data in place of copying another month.",
     ),
@@ -85,6 +85,14 @@ pub(super) const ROWS: &[Check] = &[
         "A year outside of the planner's months in a text or in the file's name.",
         "It looks like last year's planner.",
         "Write the year of this edition, or take it out.",
+    ),
+    row(
+        "list-claims",
+        (Warning, Warning),
+        Dates,
+        "What description or tags say of dates and the pages do not: how many days, weeks or months, on which day weeks begin, which months, which year.",
+        "The buyer gets another planner than the listing sells.",
+        "Correct the listing, or the calendar.",
     ),
     row(
         "event-cut",

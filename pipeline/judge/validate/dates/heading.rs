@@ -141,6 +141,10 @@ fn joined(lead: &Line, reading: Reading, dates: &[(&Line, Reading)]) -> Heading 
         } else if all.period().is_some() && !finer(&all, &other, line.area.h / lead.area.h) {
             continue;
         }
+        // The number of a quarter is completed by its year or its months, and by none of its months alone.
+        if all.quarter.is_some() && other.quarter.is_none() && other.from.month.is_some() && other.to.is_none() {
+            continue;
+        }
         // The name of a month is not completed by a day in it.
         if all.month_only().is_some() && other.from.day.is_some() && other.from.month.is_some() {
             continue;

@@ -24,6 +24,11 @@ pub fn check(page: &PageFacts, at: &Where, findings: &mut Findings) {
         if taken.contains(&tab) || tab.contains(link.rect, 0.5) || link.rect.contains(tab, 0.5) {
             continue;
         }
+        // A tap area with words of its own, which stand on nobody's tab, is a button that happens to touch a shape.
+        let on_a_tab = |text: &Rect| page.links.iter().filter_map(|l| l.tab).any(|tab| tab.overlaps(*text));
+        if page.texts.iter().any(|text| link.rect.contains(text.area, 0.5) && !on_a_tab(&text.area)) {
+            continue;
+        }
         let (dx, dy) = (link.rect.centre().x - tab.centre().x, link.rect.centre().y - tab.centre().y);
         let [dx, dy] = [dx, dy].map(|d| trim_number(d, 1));
         let (area, tab) = (words(link.rect), words(tab));

@@ -83,6 +83,7 @@ pub fn crowded(pages: &[DatedPage], iso: &str, count: usize) -> Vec<DatedPage> {
     let errand = |i: usize| DayEvent {
         name: format!("Errand {i}"),
         time: None,
+        minutes: None,
         holiday: false,
         colour: None,
         list: None,
