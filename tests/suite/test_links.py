@@ -163,6 +163,11 @@ def test_every_page_leads_to_the_overview_and_to_the_cover(book):
         target = book.entry(goal)[1]
         for page in chrome_pages(book):
             found = [link for link in book.links[page] if link.target == target]
+            # Where the overview has several pages, the arrow back to its first one stands in the head, and says so.
+            arrows = [link for link in found if link.says.endswith(tuple(f" 1 / {n}" for n in range(2, 99)))]
+            assert all(goal == "Templates" and link.centre[1] < book.height / 2 for link in arrows)
+            assert len(arrows) <= 1
+            found = [link for link in found if link not in arrows]
             assert len(found) == 1, f"page {page + 1} has {len(found)} links to {goal}"
             assert found[0].centre[1] > book.height / 2, "both are in the foot"
 
