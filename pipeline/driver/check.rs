@@ -67,7 +67,9 @@ pub fn check(paths: &[PathBuf]) -> Result<Checked, Stop> {
 fn numbers(files: &[Inspected], findings: &mut Vec<Finding>) -> Result<(), Stop> {
     for record in files.iter().filter(|f| f.name() == versions::RECORD) {
         // What lies in an archive lies beside nothing.
-        let Some(folder) = Path::new(&record.path).parent().filter(|_| Path::new(&record.path).is_file()) else { continue };
+        let Some(folder) = Path::new(&record.path).parent().filter(|_| Path::new(&record.path).is_file()) else {
+            continue;
+        };
         let Facts::Text(text) = &record.facts else { continue };
         let Ok(record) = serde_json::from_str::<Value>(&text.text) else { continue };
         let folder = if folder.as_os_str().is_empty() { Path::new(".") } else { folder };

@@ -131,7 +131,12 @@ struct Counted<'a> {
 
 impl<'a> Counted<'a> {
     /// What is true of these files; the same bytes at two places count once.
-    fn of(files: &[&'a Inspected], against: &[Promised], variants: &[Variant], recorded: (Counts, Counts)) -> Counted<'a> {
+    fn of(
+        files: &[&'a Inspected],
+        against: &[Promised],
+        variants: &[Variant],
+        recorded: (Counts, Counts),
+    ) -> Counted<'a> {
         let mut seen = BTreeSet::new();
         let once: Vec<&'a Inspected> = files.iter().copied().filter(|f| seen.insert((&f.sha256, f.name()))).collect();
         let documents: Vec<Document> = once.iter().filter_map(|f| document(f)).collect();
