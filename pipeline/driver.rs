@@ -128,12 +128,13 @@ fn record(session: &Session, world: &World, bundle: &mut Bundle) -> Result<(), S
     let inputs: Vec<(String, String)> =
         world.inputs().into_iter().map(|(path, bytes)| (path, bytes.sha256().to_string())).collect();
     let (product, inspected) = (&bundle.lead().product, &bundle.inspected);
+    let products: Vec<&Product> = bundle.variants.iter().map(|v| &v.product).collect();
     let digests = checksum::digests(&bundle.files);
     let findings = validate::kept::to_json(&bundle.findings);
     let lowered = (!product.lowered.is_empty()).then(|| validate::kept::lowered_to_json(&product.lowered));
-    let of = (product, bundle::known(inspected), &digests, &inputs, findings.to_string());
+    let of = (&products, bundle::known(inspected), &digests, &inputs, findings.to_string());
     let record = session.ask(Task::new("record", &of), || {
-        let text = record::bundle(product, inspected, &digests, &inputs, (findings, lowered));
+        let text = record::bundle(&products, inspected, &digests, &inputs, (findings, lowered));
         Ok(vec![bundle::text("bundle.json", Kind::Listing, text)])
     })?;
     bundle.files.extend_from_slice(&record);

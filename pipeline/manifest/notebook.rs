@@ -1,6 +1,6 @@
 //! The notebook: cover, welcome page, sections, templates.
 
-use super::source::suggest;
+use super::source::{suggest, suggest_file};
 use super::{Context, art, covers, raw, slug, structure};
 use base::colour;
 use base::model::Rgb;
@@ -29,6 +29,19 @@ pub fn resolve<'t>(
     }
     let sections = sections(cx, raw, &templates, style, raw_style);
     let parts = structure::parts(cx, raw, &templates, &sections);
+    let welcome = match raw.welcome.as_ref().map(|w| (w.get_ref(), w.span())) {
+        Some((raw::Welcome::Text(path), span)) if path.ends_with(".md") => match cx.world.read_text(path) {
+            Ok(text) => text,
+            Err(fault) => {
+                let near = cx.world.nearby(path);
+                let help = fault.help.unwrap_or_else(|| suggest_file(path, &near));
+                cx.source.fault(span, fault.message, Some(help));
+                String::new()
+            }
+        },
+        Some((raw::Welcome::Text(text), _)) => text.clone(),
+        Some((raw::Welcome::Art(_), _)) | None => String::new(),
+    };
     let style = style.as_ref()?;
     let title = raw.title.as_ref().map_or_else(|| cx.name.to_owned(), |t| t.get_ref().clone());
     let mut cover = covers::resolve_cover(cx, raw.cover.as_ref().unwrap_or(&raw::Cover::default()), style)?;
@@ -38,17 +51,6 @@ pub fn resolve<'t>(
     if raw.cover.as_ref().is_none_or(|c| c.line.is_none()) {
         cover.line = title.clone();
     }
-    let welcome = match raw.welcome.as_ref().map(|w| (w.get_ref(), w.span())) {
-        Some((raw::Welcome::Text(path), span)) if path.ends_with(".md") => match cx.world.read_text(path) {
-            Ok(text) => text,
-            Err(fault) => {
-                cx.source.blame(span, fault);
-                String::new()
-            }
-        },
-        Some((raw::Welcome::Text(text), _)) => text.clone(),
-        Some((raw::Welcome::Art(_), _)) | None => String::new(),
-    };
     let mut one = |keys: Option<&raw::Art>| keys.and_then(|k| needed(cx, k));
     let front = FrontArt {
         welcome: match raw.welcome.as_ref().map(Spanned::get_ref) {

@@ -16,15 +16,16 @@ use std::collections::BTreeMap;
 const FORMAT: u32 = 1;
 
 /// Writes the record. `files` are listed in the order of their paths, with digests by path; `inputs` are path and
-/// digest of everything that was read; `findings` are what the checks say of them, with the checks that
+/// digest of everything that was read; `products` are the variants, the leading one first, or the product alone; `findings` are what the checks say of them, with the checks that
 /// the manifest lowers, if there are some. The text ends with a line feed.
 pub fn bundle(
-    product: &Product,
+    products: &[&Product],
     files: &[Inspected],
     digests: &BTreeMap<String, String>,
     inputs: &[(String, String)],
     (findings, lowered): (Value, Option<Value>),
 ) -> String {
+    let Some(product) = products.first().copied() else { return String::new() };
     let mut sorted: Vec<&Inspected> = files.iter().collect();
     sorted.sort_by(|a, b| a.path.cmp(&b.path));
     let finished = product.notebook.as_ref().and_then(|n| n.finished.as_deref());
@@ -69,6 +70,11 @@ pub fn bundle(
     });
     if !product.variants.all.is_empty() {
         record["variants"] = json!(product.variants.all);
+    }
+    // Where the variants differ in their names, those of each stand beside those of the leading one.
+    let each: Vec<Value> = products.iter().map(|p| names(p)).collect();
+    if each.iter().any(|names| *names != each[0]) {
+        record["names"]["each"] = each.into();
     }
     if let Some(lowered) = lowered {
         record["lowered"] = lowered;

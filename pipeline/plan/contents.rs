@@ -115,7 +115,17 @@ pub fn draw(b: &Builder, d: &mut Drawing, area: Rect, colour: Rgb, leaves: &[Lis
             (more, says)
         };
         let (x, y) = (line.x + step * 1.1, line.bottom() - step * 0.26);
-        title.draw_kept(d, b.fonts, &name, Line { room: line.w - step * 1.2, x, y, align: Align::Left });
+        let room = line.w - step * 1.2;
+        // A name that is too long for its line stands on two, smaller.
+        let small = title.sized((title.size * 0.86).min(step * 0.36));
+        let two = if title.width(b.fonts, &name) > room { small.wrap(b.fonts, &name, room) } else { Vec::new() };
+        match two.as_slice() {
+            [first, second] if [first, second].iter().all(|half| small.width(b.fonts, half) <= room) => {
+                small.draw(d, b.fonts, first, x, y - small.size * 1.08, Align::Left);
+                small.draw(d, b.fonts, second, x, y + small.size * 0.1, Align::Left);
+            }
+            _ => title.draw_kept(d, b.fonts, &name, Line { room, x, y, align: Align::Left }),
+        }
         links.push(Link { rect: *line, target: Target::Place(leaf.place.clone()), says });
     }
     for column in &lines.columns {

@@ -38,6 +38,8 @@ pub struct Record {
     pub sections: Option<Vec<String>>,
     /// Names of templates, likewise.
     pub templates: Option<Vec<String>>,
+    /// Names of sections and of templates of each variant, where these differ.
+    pub each: Vec<(Vec<String>, Vec<String>)>,
     /// The variants that the product comes in.
     pub variants: Vec<Variant>,
 }
@@ -47,6 +49,10 @@ pub fn records(files: &[Inspected]) -> Vec<Record> {
     let read = |file: &Inspected| {
         let (Facts::Text(text), RECORD) = (&file.facts, file.name()) else { return None };
         let value: Value = serde_json::from_str(&text.text).ok()?;
+        let each = |names: &Value| {
+            let of = |key: &str| serde_json::from_value(names[key].clone()).unwrap_or_default();
+            (of("sections"), of("templates"))
+        };
         let names = |key: &str| serde_json::from_value(value["names"][key].clone()).ok();
         Some(Record {
             folder: beside(file, ""),
@@ -54,6 +60,7 @@ pub fn records(files: &[Inspected]) -> Vec<Record> {
             limits: serde_json::from_value(value["limits"].clone()).ok(),
             sections: names("sections"),
             templates: names("templates"),
+            each: value["names"]["each"].as_array().into_iter().flatten().map(each).collect(),
             variants: serde_json::from_value(value["variants"].clone()).unwrap_or_default(),
         })
     };

@@ -48,10 +48,10 @@ impl<'a> Truth<'a> {
         let each = (0..variants.len()).map(|v| {
             let mine = |f: &&Inspected| variant::of(&variants, variant::inside(&f.path)).is_none_or(|of| of == v);
             let own = against.get(v).map_or(&[][..], std::slice::from_ref);
-            Counted::of(&files.iter().filter(mine).collect::<Vec<_>>(), own, &[], files)
+            Counted::of(&files.iter().filter(mine).collect::<Vec<_>>(), own, &[], recorded(files, Some(v)))
         });
         let each = each.collect();
-        Truth { all: Counted::of(&everything, against, &variants, files), each, variants }
+        Truth { all: Counted::of(&everything, against, &variants, recorded(files, None)), each, variants }
     }
 
     /// The numbers that are true of what a claim counts, and whether the line tells of which document: of each variant that
@@ -131,7 +131,12 @@ struct Counted<'a> {
 
 impl<'a> Counted<'a> {
     /// What is true of these files; the same bytes at two places count once.
-    fn of(files: &[&'a Inspected], against: &[Promised], variants: &[Variant], all: &[Inspected]) -> Counted<'a> {
+    fn of(
+        files: &[&'a Inspected],
+        against: &[Promised],
+        variants: &[Variant],
+        recorded: (Counts, Counts),
+    ) -> Counted<'a> {
         let mut seen = BTreeSet::new();
         let once: Vec<&'a Inspected> = files.iter().copied().filter(|f| seen.insert((&f.sha256, f.name()))).collect();
         let documents: Vec<Document> = once.iter().filter_map(|f| document(f)).collect();
@@ -147,7 +152,7 @@ impl<'a> Counted<'a> {
         });
         let dpi = dpi.collect();
         let stickers = stickers(&once, variants);
-        let (sections, templates) = if against.is_empty() { recorded(all) } else { planned(against) };
+        let (sections, templates) = if against.is_empty() { recorded } else { planned(against) };
         let some = |numbers: BTreeSet<u64>| (!numbers.is_empty()).then_some(numbers);
         Counted {
             covers: some(covers),
@@ -322,13 +327,27 @@ fn planned(against: &[Promised]) -> (Counts, Counts) {
     (count(|p| matches!(p, Place::Section(_))), count(|p| matches!(p, Place::Template(_))))
 }
 
-/// Sections and templates as the record of a bundle has them; a section without a name is a section all the same.
-fn recorded(files: &[Inspected]) -> (Counts, Counts) {
-    let count = |names: Vec<Option<Vec<String>>>| -> Counts {
-        let counts: BTreeSet<u64> =
-            names.into_iter().flatten().map(|names| names.len() as u64).filter(|n| *n > 0).collect();
+/// Sections and templates as the record of a bundle has them, of a variant or of all; a section without a name is a section
+/// all the same.
+fn recorded(files: &[Inspected], variant: Option<usize>) -> (Counts, Counts) {
+    let count = |names: Vec<Vec<String>>| -> Counts {
+        let counts: BTreeSet<u64> = names.into_iter().map(|names| names.len() as u64).filter(|n| *n > 0).collect();
         (!counts.is_empty()).then_some(counts)
     };
-    let (sections, templates) = bundle::records(files).into_iter().map(|r| (r.sections, r.templates)).unzip();
+    let (mut sections, mut templates) = (Vec::new(), Vec::new());
+    for record in bundle::records(files) {
+        let each: Vec<_> = match variant {
+            Some(v) => record.each.into_iter().skip(v).take(1).collect(),
+            None => record.each,
+        };
+        if each.is_empty() {
+            sections.extend(record.sections);
+            templates.extend(record.templates);
+        }
+        for (of_sections, of_templates) in each {
+            sections.push(of_sections);
+            templates.push(of_templates);
+        }
+    }
     (count(sections), count(templates))
 }
