@@ -2,9 +2,12 @@
 
 mod built;
 mod bundle;
+mod change;
+mod check;
 mod context;
 mod files;
 mod loose;
+mod manual;
 mod pictures;
 mod progress;
 mod proof;
@@ -19,6 +22,9 @@ mod verify;
 mod versions;
 
 pub use built::{Built, MadeFile, Options};
+pub use change::{Added, Looked, State, add, look};
+pub use check::{Checked, check, switched_off};
+pub use manual::manual_pictures;
 pub use progress::{Progress, Step, silent};
 pub use proof::{empty_proof, proof_of};
 pub use redate::{Redated, redate};
@@ -37,14 +43,13 @@ use crate::world::watch::Watch;
 use base::checksum;
 use base::files::Files;
 use base::model::difference::Since;
-use base::model::facts::Inspected;
 use base::model::panics::caught;
 use base::model::{Artifact, Fault, Finding, Kind, Product, Severity, Stop};
 use bundle::{Bundle, ListingPicture};
 use judge::validate;
 use proof::About;
 use session::{Session, Task};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 /// A moment at which there is something to see, before the bundle is written.
 enum Moment<'a> {
@@ -90,7 +95,7 @@ fn run(
     session.stage("compare", 0);
     let since = versions::since(session, earlier.as_ref(), &bundle.files)?;
     if let Some(since) = &since {
-        validate::version(&mut bundle.findings, &bundle.variants[0].product, since);
+        validate::version(&mut bundle.findings, &bundle.variants[0].product.lowered, since);
     }
     let stopped = stops(&bundle.findings, options);
     show(&mut bundle, Moment::Judged(since.as_ref(), stopped))?;
@@ -125,9 +130,10 @@ fn record(session: &Session, world: &World, bundle: &mut Bundle) -> Result<(), S
     let (product, inspected) = (&bundle.lead().product, &bundle.inspected);
     let digests = checksum::digests(&bundle.files);
     let findings = validate::kept::to_json(&bundle.findings);
+    let lowered = (!product.lowered.is_empty()).then(|| validate::kept::lowered_to_json(&product.lowered));
     let of = (product, bundle::known(inspected), &digests, &inputs, findings.to_string());
     let record = session.ask(Task::new("record", &of), || {
-        let text = record::bundle(product, inspected, &digests, &inputs, findings);
+        let text = record::bundle(product, inspected, &digests, &inputs, (findings, lowered));
         Ok(vec![bundle::text("bundle.json", Kind::Listing, text)])
     })?;
     bundle.files.extend_from_slice(&record);
@@ -300,57 +306,4 @@ pub fn watch(path: &Path, options: &Options, tell: &mut dyn FnMut(Round)) -> Res
             return Ok(());
         }
     }
-}
-
-/// What `check` found, and what it read.
-pub struct Checked {
-    /// The findings.
-    pub findings: Vec<Finding>,
-    /// Files that were read, and those of products, which were built for the purpose.
-    pub files: Vec<Inspected>,
-    /// Checks that a manifest switches off, and why.
-    pub off: Vec<(String, String)>,
-}
-
-/// Builds a product without writing anything, for its findings alone.
-///
-/// # Errors
-/// As `build`.
-pub fn findings(path: &Path) -> Result<Checked, Stop> {
-    let products = manifest::read(&World::open(path)?, rulings::ALL)?;
-    let off = switched_off(&products[0]);
-    let bundle = make(&Session::plain(), products, &mut unseen)?;
-    Ok(Checked { findings: bundle.findings, files: bundle.inspected, off })
-}
-
-/// The checks that a manifest switches off, each with its reason.
-pub fn switched_off(product: &Product) -> Vec<(String, String)> {
-    let off = product.lowered.iter().filter(|(_, lowered)| lowered.to.is_none());
-    off.map(|(check, lowered)| (check.clone(), lowered.reason.clone())).collect()
-}
-
-/// Reads loose files, folders and archives back for the checks: no plan, no promise. Products are built, without
-/// writing anything, and held against their plan.
-///
-/// # Errors
-/// A path that cannot be read, or a product that cannot be built.
-pub fn check(paths: &[PathBuf]) -> Result<Checked, Stop> {
-    let looked = paths.iter().map(|path| {
-        if path.join(manifest::FILE).is_file() || path.file_name().is_some_and(|n| n == manifest::FILE) {
-            return findings(path).map(|found| (found, Vec::new()));
-        }
-        let nothing = Checked { findings: Vec::new(), files: Vec::new(), off: Vec::new() };
-        loose::read(path).map(|files| (nothing, files))
-    });
-    let (built, read): (Vec<Checked>, Vec<Vec<Inspected>>) = session::all(looked)?.into_iter().unzip();
-    let loose = validate::with_kinds(read.into_iter().flatten().collect());
-    let judged = validate::judge(&loose, &[], &draw::fonts::widths);
-    let mut checked = Checked { findings: Vec::new(), files: loose, off: Vec::new() };
-    for product in built {
-        checked.findings.extend(product.findings);
-        checked.off.extend(product.off);
-        checked.files.extend(product.files);
-    }
-    checked.findings.extend(judged);
-    Ok(checked)
 }

@@ -14,6 +14,7 @@
 pub mod cli;
 pub mod driver;
 pub mod listing;
+pub mod manual;
 pub mod package;
 pub mod releases;
 pub mod store;

@@ -11,7 +11,7 @@ mod versions;
 
 pub use cache::Cache;
 pub use copy::{check_new, copy_folder};
-pub use versions::{Earlier, earlier, earlier_on, issued_record, note_product, product_of};
+pub use versions::{Earlier, earlier, earlier_beside, issued_record, note_product, product_of};
 
 use base::checksum::sha256_hex;
 use base::model::{Artifact, Fault, Stop};
@@ -168,11 +168,16 @@ pub fn holding(dist: &Path, slug: &str, version: &str, digests: &BTreeMap<String
 
 /// Writes a new file, and the folders above it; a file that is there already stays and is a fault.
 pub fn new_file(path: &Path, text: &str) -> Result<(), Fault> {
+    new_bytes(path, text.as_bytes())
+}
+
+/// The same for a file that is no text.
+pub fn new_bytes(path: &Path, bytes: &[u8]) -> Result<(), Fault> {
     if let Some(folder) = path.parent() {
         fs::create_dir_all(folder).map_err(|e| cannot("make the folder", folder, &e))?;
     }
     let mut file = File::create_new(path).map_err(|e| cannot("make the file", path, &e))?;
-    file.write_all(text.as_bytes()).map_err(|e| cannot("write", path, &e))
+    file.write_all(bytes).map_err(|e| cannot("write", path, &e))
 }
 
 /// Writes a file whole or not at all, in place of one that may be there; the folders above it are made.

@@ -160,7 +160,7 @@ impl World {
             .filter_map(Result::ok)
             .take(MOST_SEEN)
             .filter(|e| e.file_type().is_file() && e.file_name().to_string_lossy().to_lowercase() == name)
-            .filter_map(|e| Some(e.path().strip_prefix(&self.root).ok()?.to_string_lossy().replace('\\', "/")))
+            .filter_map(|e| Some(slashed(e.path().strip_prefix(&self.root).ok()?)))
             .collect();
         found.sort();
         found
@@ -170,6 +170,16 @@ impl World {
 /// Most files that are looked through for one that is somewhere else.
 const MOST_SEEN: usize = 5_000;
 
+/// A path as texts, records and checks have it, on every system: with `/` between folders.
+pub fn slashed(path: &Path) -> String {
+    with_slashes(&path.to_string_lossy(), std::path::MAIN_SEPARATOR)
+}
+
+/// The same of a text, from a system that has another sign between folders.
+fn with_slashes(path: &str, separator: char) -> String {
+    path.replace(separator, "/")
+}
+
 /// Says why a file could not be used, in plain words.
 pub fn reason(e: &std::io::Error) -> String {
     match e.kind() {
@@ -177,6 +187,24 @@ pub fn reason(e: &std::io::Error) -> String {
         std::io::ErrorKind::PermissionDenied => "permission denied".to_owned(),
         _ => e.to_string(),
     }
+}
+
+/// Folders of products here and below `products`, by path, for a shell that completes.
+pub fn products_near() -> Vec<String> {
+    let mut found: Vec<String> = walkdir::WalkDir::new(".")
+        .max_depth(3)
+        .into_iter()
+        .filter_entry(|e| {
+            e.depth() == 0 || !e.file_name().to_string_lossy().starts_with('.') && e.file_name() != "target"
+        })
+        .filter_map(Result::ok)
+        .take(MOST_SEEN)
+        .filter(|e| e.file_name() == "product.toml")
+        .filter_map(|e| Some(slashed(e.path().parent()?.strip_prefix(".").ok()?)))
+        .filter(|folder| !folder.is_empty())
+        .collect();
+    found.sort();
+    found
 }
 
 /// The full path of what the command line names, links followed.
@@ -342,5 +370,13 @@ mod tests {
         let path = Path::new("endless");
         assert!(refused(read_up_to(path, &mut std::io::repeat(7), 0, 1000)));
         assert_eq!(read_up_to(path, &mut std::io::repeat(7).take(1000), 0, 1000).unwrap(), [7; 1000]);
+    }
+
+    #[test]
+    fn paths_have_slashes_on_every_system() {
+        assert_eq!(with_slashes("dist\\log\\1.0.0\\listing\\a b.png", '\\'), "dist/log/1.0.0/listing/a b.png");
+        // Where a backslash parts no folders it is a sign like any other.
+        assert_eq!(with_slashes("notes\\old/a.txt", '/'), "notes\\old/a.txt");
+        assert_eq!(slashed(&Path::new("dist").join("log").join("bundle.json")), "dist/log/bundle.json");
     }
 }

@@ -56,6 +56,16 @@ pub fn deepened(colour: Rgb, ground: Rgb, towards: Rgb, ratio: f64) -> Rgb {
         .unwrap_or(towards)
 }
 
+/// The darker one of two colours: what a shadow is made of, in light styles and in dark ones.
+pub fn darker(a: Rgb, b: Rgb) -> Rgb {
+    if luminance(a) <= luminance(b) { a } else { b }
+}
+
+/// The lighter one of two colours.
+pub fn lighter(a: Rgb, b: Rgb) -> Rgb {
+    if luminance(a) > luminance(b) { a } else { b }
+}
+
 /// The ink or the paper, whichever stands out more on `ground`.
 pub fn label_on(ground: Rgb, ink: Rgb, paper: Rgb) -> Rgb {
     if contrast(ground, ink) >= contrast(ground, paper) { ink } else { paper }

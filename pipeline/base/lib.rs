@@ -4,7 +4,9 @@
 
 pub mod checksum;
 pub mod colour;
+pub mod deflate;
 pub mod files;
+pub mod keys;
 pub mod model;
 pub mod reading;
 pub mod text;

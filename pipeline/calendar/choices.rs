@@ -1,6 +1,7 @@
 //! What a manifest chooses by a word or a number: weeks, neighbours, order, clock.
 
 use crate::Unread;
+use base::keys::{Described, Shape};
 
 crate::words::words! {
     /// How weeks are numbered.
@@ -44,6 +45,12 @@ pub enum Clock {
     Twelve,
     /// 0 to 23.
     TwentyFour,
+}
+
+impl Described for Clock {
+    fn shape() -> Shape {
+        Shape::Numbers(&[12, 24])
+    }
 }
 
 impl TryFrom<i64> for Clock {

@@ -1,6 +1,7 @@
 //! A month of a year, written `2027-03`.
 
 use crate::Unread;
+use base::keys::{Described, Shape};
 use jiff::ToSpan;
 use jiff::civil::Date;
 use std::fmt;
@@ -78,6 +79,12 @@ impl Month {
     pub fn since(self, earlier: Month) -> i32 {
         (i32::from(self.year()) - i32::from(earlier.year())) * 12 + i32::from(self.number())
             - i32::from(earlier.number())
+    }
+}
+
+impl Described for Month {
+    fn shape() -> Shape {
+        Shape::Form("a month such as 2027-01", "^[0-9]{4}-(0[1-9]|1[0-2])$")
     }
 }
 

@@ -3,6 +3,7 @@
 use crate::days::plus_days;
 use crate::days::read_date;
 use crate::{Unread, Weekday, easter, orthodox_easter};
+use base::keys::{Described, Shape};
 use jiff::civil::Date;
 use std::fmt;
 use std::str::FromStr;
@@ -49,6 +50,12 @@ pub enum Rule {
         /// Days after it, or before it.
         days: i16,
     },
+}
+
+impl Described for Rule {
+    fn shape() -> Shape {
+        Shape::Text
+    }
 }
 
 /// English names of months, as rules are written in.

@@ -1,6 +1,7 @@
 //! Sets of dated pages: one for each `[[notebook.dated]]`.
 
 use crate::{Kind, Unread, Weekday};
+use base::keys::{Described, Shape, Word};
 use serde::de::{SeqAccess, Visitor};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::collections::BTreeSet;
@@ -15,6 +16,12 @@ impl SetName {
     /// The name.
     pub fn as_str(&self) -> &str {
         &self.0
+    }
+}
+
+impl Described for SetName {
+    fn shape() -> Shape {
+        Shape::Form("small letters, digits and single hyphens, a letter first", "^[a-z][a-z0-9]*(-[a-z0-9]+)*$")
     }
 }
 
@@ -57,6 +64,18 @@ pub enum DayChoice {
     Joined,
     /// The weekdays of a list.
     Only(BTreeSet<Weekday>),
+}
+
+impl Described for DayChoice {
+    fn shape() -> Shape {
+        let word = |word, doc| Word { word, doc };
+        let words = vec![
+            word("all", "Each day."),
+            word("workdays", "Each day that is not of the weekend."),
+            word("joined", "Each day; days of a weekend share one page."),
+        ];
+        Shape::Either(vec![Shape::Words(words), Vec::<Weekday>::shape()])
+    }
 }
 
 const CHOICES: [&str; 3] = ["all", "workdays", "joined"];

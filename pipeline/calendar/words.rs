@@ -2,10 +2,10 @@
 
 /// Declares an enumeration whose values are words of the manifest.
 macro_rules! words {
-    ($(#[$meta:meta])* $name:ident, $kind:literal { $( $(#[$about:meta])* $variant:ident = $word:literal ),+ $(,)? }) => {
+    ($(#[$meta:meta])* $name:ident, $kind:literal { $( $(#[doc = $about:literal])+ $variant:ident = $word:literal ),+ $(,)? }) => {
         $(#[$meta])*
         #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-        pub enum $name { $( $(#[$about])* $variant ),+ }
+        pub enum $name { $( $(#[doc = $about])+ $variant ),+ }
 
         impl $name {
             /// All values, in order.
@@ -14,6 +14,13 @@ macro_rules! words {
             /// The word of the manifest.
             pub const fn word(self) -> &'static str {
                 match self { $( $name::$variant => $word ),+ }
+            }
+        }
+
+        impl base::keys::Described for $name {
+            fn shape() -> base::keys::Shape {
+                let words = [ $( base::keys::Word { word: $word, doc: concat!($($about),+).trim_ascii() } ),+ ];
+                base::keys::Shape::Words(words.to_vec())
             }
         }
 

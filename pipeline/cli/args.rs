@@ -1,6 +1,9 @@
 //! Arguments.
 
+use super::names;
 use clap::{Args as Group, Parser, Subcommand};
+use clap_complete::engine::ArgValueCompleter;
+use manifest::add::Thing;
 use std::path::PathBuf;
 
 /// Turns one manifest into everything that a launch of a digital notebook needs.
@@ -16,16 +19,19 @@ pub struct Args {
 #[derive(Debug, Subcommand)]
 pub enum Command {
     /// Make a small product that builds at once, to change from there
-    New {
-        /// Folder of the new product; it must not hold a product yet
-        dir: PathBuf,
-        /// A dated planner for the next year
-        #[arg(long)]
-        planner: bool,
+    New(New),
+    /// Add a template, section, sticker, cover or variant to a product's manifest; comments and order stay
+    Add(Add),
+    /// Look a folder over that may not build yet: what lies there, what is used by nothing, what the next step is
+    Look {
+        /// The folder
+        #[arg(value_hint = clap::ValueHint::DirPath)]
+        folder: PathBuf,
     },
     /// Build a product: render, read back, check, sum, package and list
     Build {
         /// Folder of the product, or its product.toml
+        #[arg(add = ArgValueCompleter::new(names::products))]
         product: PathBuf,
         /// Where bundles land
         #[arg(long, value_name = "DIR", default_value = "dist")]
@@ -43,7 +49,7 @@ pub enum Command {
     /// Check a product, a bundle, or any PDF, PNG or ZIP, whoever made it
     Check {
         /// Product folders, bundle folders, or files
-        #[arg(required = true)]
+        #[arg(required = true, add = ArgValueCompleter::new(names::products))]
         paths: Vec<PathBuf>,
         /// Count warnings as errors
         #[arg(long)]
@@ -90,6 +96,7 @@ pub enum Command {
     /// Copy a planner's product and move it to other months, with a list of what was edited and what needs your eye
     Redate {
         /// Folder of the product, or its product.toml
+        #[arg(add = ArgValueCompleter::new(names::products))]
         product: PathBuf,
         /// First month of the new planner, as 2028-01
         #[arg(long, value_name = "YYYY-MM")]
@@ -107,6 +114,7 @@ pub enum Command {
     /// Rebuild a product whenever something in it is saved, with its proof in the browser
     Watch {
         /// Folder of the product, or its product.toml
+        #[arg(add = ArgValueCompleter::new(names::products))]
         product: PathBuf,
         /// Where bundles land
         #[arg(long, value_name = "DIR", default_value = "dist")]
@@ -122,11 +130,103 @@ pub enum Command {
     Release(Release),
     /// Re-read every byte of a bundle, or of what a buyer has of it, and say what is missing, altered or added
     Verify(Verify),
-    /// Say what a check looks for, why, and how to mend what it finds; without a name, list all checks
+    /// Say what a key, ruling, motif, layout, word or check is for, and how it is written; without a name, list all checks
     Explain {
-        /// Name of the check
-        check: Option<String>,
+        /// The name, such as style.accent, lined or link-to-nowhere
+        #[arg(add = ArgValueCompleter::new(names::known))]
+        name: Option<String>,
     },
+    /// Write the manual: one page for the browser with every key, ruling, motif, cover, layout and check
+    Manual(Manual),
+    /// Print what a shell has to load to complete commands, products, checks, rulings and keys
+    Completions {
+        /// The shell: bash, elvish, fish, powershell or zsh
+        shell: String,
+    },
+}
+
+/// What a new product is.
+#[derive(Debug, Group)]
+pub struct New {
+    /// Folder of the new product; it must not hold a product yet
+    #[arg(value_hint = clap::ValueHint::DirPath)]
+    pub dir: PathBuf,
+    /// A notebook with sections and templates; this is what is made where nothing is said
+    #[arg(long, group = "start")]
+    pub notebook: bool,
+    /// A dated planner for the next year
+    #[arg(long, group = "start")]
+    pub planner: bool,
+    /// Stickers alone
+    #[arg(long, group = "start")]
+    pub stickers: bool,
+    /// A notebook whose pages are drawings of yours, with two to begin from
+    #[arg(long, group = "start")]
+    pub art: bool,
+    /// A finished PDF that you have, to get tabs and an outline
+    #[arg(long, group = "start", value_name = "PDF")]
+    pub finished: Option<PathBuf>,
+}
+
+/// What is to be added.
+#[derive(Debug, Group)]
+pub struct Add {
+    /// Folder of the product, or its product.toml
+    #[arg(add = ArgValueCompleter::new(names::products))]
+    pub product: PathBuf,
+    /// What it is
+    pub what: What,
+    /// Which one: a ruling, a motif, a design or pattern, a file of art, the name of a section, or row/choice of a variant
+    #[arg(add = ArgValueCompleter::new(names::things))]
+    pub which: String,
+    /// The name that it is to have
+    #[arg(long)]
+    pub name: Option<String>,
+    /// The colour of a section, sticker or cover; the accent of a variant
+    #[arg(long, value_name = "COLOUR")]
+    pub colour: Option<String>,
+}
+
+/// What can be added to a manifest.
+#[derive(Clone, Copy, Debug, clap::ValueEnum)]
+pub enum What {
+    /// A page design that buyers copy from
+    Template,
+    /// A section with its tab and divider
+    Section,
+    /// A sticker
+    Sticker,
+    /// An alternate cover
+    Cover,
+    /// A choice of a row of variants, as colourway/dusk
+    Variant,
+}
+
+impl From<What> for Thing {
+    fn from(what: What) -> Thing {
+        match what {
+            What::Template => Thing::Template,
+            What::Section => Thing::Section,
+            What::Sticker => Thing::Sticker,
+            What::Cover => Thing::Cover,
+            What::Variant => Thing::Variant,
+        }
+    }
+}
+
+/// The forms of the manual.
+#[derive(Debug, Group)]
+#[group(required = true, multiple = true)]
+pub struct Manual {
+    /// Write the page for the browser
+    #[arg(long, value_name = "FILE")]
+    pub html: Option<PathBuf>,
+    /// Write the JSON Schema of product.toml, for editors
+    #[arg(long, value_name = "FILE")]
+    pub schema: Option<PathBuf>,
+    /// Write the page for man
+    #[arg(long, value_name = "FILE")]
+    pub man: Option<PathBuf>,
 }
 
 /// How a version is to be sealed.

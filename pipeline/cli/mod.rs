@@ -1,8 +1,12 @@
 //! What the program understands and shows: arguments, progress, reports for people and for other programs.
 
 pub mod args;
+mod change;
 pub mod diff_report;
 pub mod facts;
+pub mod learn;
+mod names;
+mod notes;
 mod outcome;
 mod progress;
 mod redate;

@@ -2,6 +2,7 @@
 
 use base::model::Fault;
 use std::io::Write;
+use std::path::Path;
 
 /// Everything is well.
 pub const CLEAN: u8 = 0;
@@ -35,4 +36,30 @@ pub(super) fn complain(faults: &[Fault]) -> u8 {
         say!("{} things to mend.", faults.len());
     }
     FAILED
+}
+
+/// A path as it is typed in a shell: in quotes, where a blank or a sign in it means something there.
+pub(super) fn typed(path: &Path) -> String {
+    let text = path.display().to_string();
+    let plain = |c: char| c.is_alphanumeric() || "-_./\\:,+@%".contains(c);
+    if !text.is_empty() && text.chars().all(|c| plain(c) && (c != '\\' || cfg!(windows))) {
+        return text;
+    }
+    // The shells of Windows know double quotes alone, and no path has one there.
+    if cfg!(windows) { format!("\"{text}\"") } else { format!("'{}'", text.replace('\'', "'\\''")) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[cfg(unix)]
+    #[test]
+    fn paths_are_typed_as_a_shell_reads_them() {
+        let typed = |path: &str| typed(Path::new(path));
+        assert_eq!(typed("products/tide-log"), "products/tide-log");
+        assert_eq!(typed("My Tide Log"), "'My Tide Log'");
+        assert_eq!(typed("Ann's log"), "'Ann'\\''s log'");
+        assert_eq!(typed("a$b"), "'a$b'");
+    }
 }

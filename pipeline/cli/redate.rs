@@ -1,6 +1,6 @@
 //! `redate`: what was edited, what needs the designer's eye, what the calendar does.
 
-use super::outcome::{CLEAN, complain, print};
+use super::outcome::{CLEAN, complain, print, typed};
 use crate::driver::{self, Redated};
 use std::fmt::Write;
 use std::path::Path;
@@ -44,7 +44,7 @@ fn people(redated: &Redated, into: Option<&Path>) -> String {
         let _ = writeln!(out, "  {line}");
     }
     let _ = match into {
-        Some(into) => writeln!(out, "\nMade {0}. Next: sheafwright build {0}", into.display()),
+        Some(into) => writeln!(out, "\nMade {}. Next: sheafwright build {}", into.display(), typed(into)),
         None => writeln!(out, "\nNothing was written."),
     };
     out

@@ -3,12 +3,11 @@
 use super::args::{Args, Command};
 use super::outcome::{CLEAN, ERRORS, complain, print, print_aside, say};
 use super::progress::Line;
-use super::{diff_report, facts, redate, release, report, sarif, summary, watch};
+use super::{change, diff_report, facts, learn, redate, release, report, sarif, summary, watch};
 use crate::driver;
 use crate::driver::Options;
 use crate::{store, world};
-use base::model::{Fault, Finding, Severity};
-use judge::validate;
+use base::model::{Finding, Severity};
 use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
 use std::time::Instant;
@@ -16,7 +15,9 @@ use std::time::Instant;
 /// Runs a command.
 pub fn run(args: Args) -> u8 {
     match args.command {
-        Command::New { dir, planner } => new(&dir, planner),
+        Command::New(args) => change::new(&args),
+        Command::Add(args) => change::add(&args),
+        Command::Look { folder } => change::look(&folder),
         Command::Build { product, out, jobs, strict, json } => build(&product, out, jobs, strict, json),
         Command::Check { paths, strict, json, sarif } => check(&paths, strict, json, sarif),
         Command::Diff { old, new, json, note, html, changes } => {
@@ -30,7 +31,9 @@ pub fn run(args: Args) -> u8 {
         Command::Listing { bundle } => listing(&bundle),
         Command::Release(args) => release::release(&args),
         Command::Verify(args) => release::verify(&args),
-        Command::Explain { check } => explain(check.as_deref()),
+        Command::Explain { name } => learn::explain(name.as_deref()),
+        Command::Manual(args) => learn::manual(&args),
+        Command::Completions { shell } => learn::completions(&shell),
     }
 }
 
@@ -38,25 +41,6 @@ fn colour() -> bool {
     std::env::var_os("NO_COLOR").is_none_or(|v| v.is_empty())
         && std::env::var_os("TERM").is_none_or(|t| t != "dumb")
         && std::io::stderr().is_terminal()
-}
-
-fn new(dir: &Path, planner: bool) -> u8 {
-    let name = dir.file_name().map(|n| n.to_string_lossy().replace(['-', '_'], " ")).unwrap_or_default();
-    let mut chars = name.chars();
-    let title: String = chars.next().map_or("Notebook".to_owned(), |c| c.to_uppercase().chain(chars).collect());
-    let today = world::today().to_string();
-    let text = match planner {
-        true => manifest::starter::planner(&title, &today),
-        false => manifest::starter::manifest(&title, &today),
-    };
-    match store::new_file(&dir.join(manifest::FILE), &text) {
-        Ok(()) => {
-            let dir = dir.display();
-            say!("Made {dir}/{}. Next: sheafwright build {dir}", manifest::FILE);
-            CLEAN
-        }
-        Err(fault) => complain(&[fault]),
-    }
 }
 
 fn build(product: &Path, out: PathBuf, jobs: Option<u16>, strict: bool, json: bool) -> u8 {
@@ -206,24 +190,5 @@ fn proof(bundle: &Path, out: Option<&Path>) -> u8 {
             CLEAN
         }
         Err(fault) => complain(&[fault]),
-    }
-}
-
-fn explain(name: Option<&str>) -> u8 {
-    let Some(name) = name else {
-        for check in validate::CATALOGUE {
-            print(&format!("{:<36} {:?}, {:?}\n", check.name, check.severity, check.family).to_lowercase());
-        }
-        return CLEAN;
-    };
-    match validate::find(name) {
-        Some(check) => {
-            print(&report::explain(check));
-            CLEAN
-        }
-        None => {
-            let help = manifest::suggest(name, validate::CATALOGUE.iter().map(|c| c.name));
-            complain(&[Fault::new(format!("there is no check `{name}`")).help(help)])
-        }
     }
 }

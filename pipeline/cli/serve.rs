@@ -1,15 +1,17 @@
 //! Shows the proof in the browser while the designer works: a server for this machine alone.
 //!
-//! It answers three kinds of address: `/` is the last good proof, `/picture/…` one of its pictures, `/events` tells of new
-//! proofs (server-sent events, WHATWG HTML). A picture's address is a digest of it, so a browser asks for it only once.
+//! It answers four kinds of address: `/` is the last good proof, `/picture/…` one of its pictures, `/events` tells of new
+//! proofs (server-sent events, WHATWG HTML), `/notes` are the notes on pages, and takes them. A picture's address is a digest of it, so a browser asks for it only once.
 //! It listens on the loopback address only, and answers no request that came under another name, or from a page of another
 //! site, so that no such page can read what is being made, show it within itself, or learn that it is there.
 
+use super::notes;
 use crate::driver::Written;
 use base64::prelude::{BASE64_STANDARD as STANDARD, Engine};
 use std::collections::BTreeMap;
 use std::io::{BufRead, BufReader, Read, Write};
 use std::net::{Ipv4Addr, SocketAddr, TcpListener, TcpStream};
+use std::path::PathBuf;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
 use std::thread;
@@ -20,6 +22,8 @@ const MOST: usize = 32;
 /// A line of a request is no longer than this, and a request has no more lines.
 const LINE: u64 = 8 << 10;
 const LINES: usize = 100;
+/// Notes on pages are no longer than this, all of them.
+const MOST_HANDED: u64 = 512 << 10;
 /// How long a request may take to arrive, and an answer to be taken.
 const PATIENCE: Duration = Duration::from_secs(10);
 /// So often a silent line is said to be alive; a browser that went away is noticed then.
@@ -60,6 +64,8 @@ pub struct Window {
     shown: Mutex<Shown>,
     changed: Condvar,
     open: AtomicUsize,
+    /// Where notes on pages are kept, if they are.
+    notes: Option<PathBuf>,
 }
 
 impl Window {
@@ -68,6 +74,11 @@ impl Window {
         let window = Window::default();
         window.lock().page = Arc::new(page.into_bytes());
         window
+    }
+
+    /// The same, with notes on pages that are kept in this file.
+    pub fn with_notes(page: String, notes: PathBuf) -> Window {
+        Window { notes: Some(notes), ..Window::new(page) }
     }
 
     /// Puts a new proof into it.
@@ -136,7 +147,17 @@ fn answer(mut stream: TcpStream, address: SocketAddr, window: &Window) -> std::i
     if !asked.is_ours(address.port()) {
         return say(&mut stream, "403 Forbidden", "only for this machine, and its own page");
     }
+    if asked.body.is_some() {
+        return taken(&mut stream, &asked, window);
+    }
     match asked.target.as_str() {
+        "/notes" => {
+            let Some(file) = &window.notes else { return say(&mut stream, "404 Not Found", "no notes are kept here") };
+            // There is no file until there is a note.
+            let text = notes::read(file);
+            head(&mut stream, "200 OK", "application/json", Some(text.len()), "no-store")?;
+            stream.write_all(text.as_bytes())
+        }
         "/" => {
             let page = window.lock().page.clone();
             head(&mut stream, "200 OK", "text/html; charset=utf-8", Some(page.len()), "no-store")?;
@@ -160,10 +181,30 @@ fn answer(mut stream: TcpStream, address: SocketAddr, window: &Window) -> std::i
     }
 }
 
-/// What a GET request says of itself.
+/// Takes notes: from the page of this server alone, which says so itself.
+fn taken(stream: &mut TcpStream, asked: &Asked, window: &Window) -> std::io::Result<()> {
+    let (Some(file), "/notes", Some(body)) = (&window.notes, asked.target.as_str(), &asked.body) else {
+        return say(stream, "400 Bad Request", "nothing is taken here");
+    };
+    // A form of another site cannot send JSON unasked, and every browser names the page that sends.
+    if asked.kind.as_deref() != Some("application/json") || asked.origin.is_none() {
+        return say(stream, "403 Forbidden", "only from the page of this machine");
+    }
+    match notes::keep(file, body) {
+        Ok(()) => say(stream, "200 OK", "kept"),
+        Err(fault) => say(stream, "400 Bad Request", &fault.to_string()),
+    }
+}
+
+/// What a request says of itself.
 #[derive(Default)]
 struct Asked {
     target: String,
+    /// What is handed over, where something is.
+    body: Option<Vec<u8>>,
+    /// Of what kind that is.
+    kind: Option<String>,
+    length: Option<String>,
     host: Option<String>,
     /// The page that asks, where the browser says it (RFC 6454).
     origin: Option<String>,
@@ -181,7 +222,7 @@ impl Asked {
     }
 }
 
-/// Reads a GET request; `None` for anything else, and for one that says something of itself twice.
+/// Reads a GET or POST request; `None` for anything else, and for one that says something of itself twice.
 fn request(stream: &TcpStream) -> std::io::Result<Option<Asked>> {
     let mut reader = BufReader::new(stream.take(LINE * LINES as u64));
     let mut line = |text: &mut String| {
@@ -191,15 +232,28 @@ fn request(stream: &TcpStream) -> std::io::Result<Option<Asked>> {
     let mut text = String::new();
     line(&mut text)?;
     let mut parts = text.split_ascii_whitespace();
-    let (Some("GET"), Some(target), Some(_)) = (parts.next(), parts.next(), parts.next()) else { return Ok(None) };
+    let (Some(method @ ("GET" | "POST")), Some(target), Some(_)) = (parts.next(), parts.next(), parts.next()) else {
+        return Ok(None);
+    };
+    let hands_over = method == "POST";
     let target = target.split(['?', '#']).next().unwrap_or_default().to_owned();
     let mut asked = Asked { target, ..Asked::default() };
     for _ in 0..LINES {
         if line(&mut text)? == 0 || text.trim().is_empty() {
-            return Ok(Some(asked));
+            if !hands_over {
+                return Ok(Some(asked));
+            }
+            let length = asked.length.as_deref().and_then(|n| n.parse::<u64>().ok()).filter(|n| *n <= MOST_HANDED);
+            let Some(length) = length else { return Ok(None) };
+            let mut body = Vec::new();
+            reader.take(length).read_to_end(&mut body)?;
+            asked.body = Some(body).filter(|b| b.len() as u64 == length);
+            return Ok(asked.body.is_some().then_some(asked));
         }
         let Some((name, value)) = text.split_once(':') else { return Ok(None) };
         let kept = match name.to_ascii_lowercase().as_str() {
+            "content-type" => &mut asked.kind,
+            "content-length" => &mut asked.length,
             "host" => &mut asked.host,
             "origin" => &mut asked.origin,
             "sec-fetch-site" => &mut asked.site,
@@ -286,6 +340,11 @@ mod tests {
         assert!(ask(address, &format!("GET /etc/passwd HTTP/1.1\r\n{host}")).contains("404"));
         assert!(ask(address, &format!("POST / HTTP/1.1\r\n{host}")).contains("400"));
 
+        // No notes are kept here, and nothing is taken.
+        assert!(ask(address, &format!("GET /notes HTTP/1.1\r\n{host}")).contains("404"));
+        let body = "Content-Type: application/json\r\nContent-Length: 2\r\n";
+        assert!(ask(address, &format!("POST /notes HTTP/1.1\r\n{body}{host}[]")).contains("400"));
+
         let mut stream = TcpStream::connect(address).unwrap();
         stream.write_all(format!("GET /events HTTP/1.1\r\n{host}").as_bytes()).unwrap();
         let mut lines = BufReader::new(stream).lines().map_while(Result::ok).filter(|l| l.starts_with("data:"));
@@ -304,5 +363,36 @@ mod tests {
         assert!(ask(address, &format!("GET /picture/ab HTTP/1.1\r\n{host}")).contains("200"));
         window.show(3, written("fourth", Vec::new()));
         assert!(ask(address, &format!("GET /picture/ab HTTP/1.1\r\n{host}")).contains("404"));
+    }
+
+    #[test]
+    fn notes_are_taken_from_its_own_page_alone() {
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join(crate::cli::notes::FILE);
+        let (listener, address) = listen(0).unwrap();
+        let window = Arc::new(Window::with_notes("page".to_owned(), file.clone()));
+        thread::spawn(move || serve(&listener, address, &window));
+        let host = format!("Host: {address}\r\n");
+        let get = || ask(address, &format!("GET /notes HTTP/1.1\r\n{host}\r\n"));
+        assert!(get().ends_with("\r\n\r\n[]"));
+        let post = |more: &str, body: &str| {
+            let length = body.len();
+            ask(address, &format!("POST /notes HTTP/1.1\r\n{host}{more}Content-Length: {length}\r\n\r\n{body}"))
+        };
+        let note = r#"[{"file":"contents/log.pdf","page":3,"name":"Tides","text":"tab too pale","done":false}]"#;
+        let ours = format!("Origin: http://{address}\r\nContent-Type: application/json\r\n");
+        for (more, body) in [
+            ("Content-Type: application/json\r\n".to_owned(), note),
+            (format!("Origin: http://{address}\r\nContent-Type: text/plain\r\n"), note),
+            ("Origin: http://elsewhere.example\r\nContent-Type: application/json\r\n".to_owned(), note),
+            (ours.clone(), r#"[{"file":"x"}]"#),
+            (ours.clone(), r#"{"path":"/etc/passwd"}"#),
+        ] {
+            let answer = post(&more, body);
+            assert!(answer.contains("403") || answer.contains("400"), "{answer}");
+            assert!(!file.exists(), "{more}{body}");
+        }
+        assert!(post(&ours, note).contains("200 OK"));
+        assert!(get().contains("tab too pale") && file.exists());
     }
 }

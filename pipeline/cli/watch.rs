@@ -1,5 +1,6 @@
 //! `watch`: builds as the designer saves and keeps the proof in the browser up to date.
 
+use super::notes;
 use super::outcome::{CLEAN, complain, print, say};
 use super::serve::{self, Window};
 use crate::driver;
@@ -57,7 +58,7 @@ pub fn watch(product: &Path, out: PathBuf, strict: bool, port: u16) -> u8 {
             return complain(&[fault.help("give another one with --port, or none, to take any that is free")]);
         }
     };
-    let window = Arc::new(Window::new(empty.page));
+    let window = Arc::new(Window::with_notes(empty.page, notes::beside(product)));
     let of_server = window.clone();
     thread::spawn(move || serve::serve(&listener, address, &of_server));
     print(&format!("http://{address}/\n"));

@@ -25,6 +25,22 @@ pub fn font(name: &'static str) -> Option<FontFile> {
     Some(FontFile { from: name.to_owned(), bytes, built_in: true })
 }
 
+/// The names of the faces that a manifest or a look may ask for.
+pub const FACES: [&str; 7] = [
+    "LibertinusSerif-Regular",
+    "LibertinusSerif-Italic",
+    "LibertinusSerif-Bold",
+    "LibertinusSerif-Semibold",
+    "NotoSans-Regular",
+    "NotoSans-Bold",
+    "NotoSans-Italic",
+];
+
+/// A font that the tool brings along, by a name that need not live as long as the program.
+pub fn font_named(name: &str) -> Option<FontFile> {
+    FACES.into_iter().find(|face| *face == name).and_then(font)
+}
+
 fn carried(name: &str) -> Option<&'static [u8]> {
     match name {
         "NotoSans-Regular" => Some(notosans::REGULAR_TTF),

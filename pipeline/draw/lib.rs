@@ -11,6 +11,7 @@ pub mod fonts;
 pub mod limits;
 pub mod motifs;
 pub mod pen;
+pub mod rules;
 pub mod ruling;
 pub mod sheet_layout;
 pub mod shots;

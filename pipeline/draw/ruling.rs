@@ -4,6 +4,7 @@
 //! So a change in one of them compiles that crate and the program, and nothing else.
 
 use crate::{Fonts, Pen};
+use base::keys::{self, Described, Shape};
 use base::model::dated::{DatedKind, DatedPage};
 use base::model::{Drawing, Rect};
 use base::reading::{Misfit, Reading};
@@ -33,17 +34,19 @@ pub struct RulingContext<'a> {
     pub fonts: &'a Fonts,
     /// Corner radius of boxes in points.
     pub corner: f64,
+    /// Whether the left hand writes: margins, cue columns and boxes to tick lie on the right then.
+    pub left: bool,
 }
 
 impl RulingContext<'_> {
     /// The same context with other areas.
     pub fn on(&self, areas: Vec<Rect>) -> RulingContext<'_> {
-        RulingContext { areas, pen: self.pen, fonts: self.fonts, corner: self.corner }
+        RulingContext { areas, pen: self.pen, fonts: self.fonts, corner: self.corner, left: self.left }
     }
 
     /// The same context with another pen.
     pub fn with(&self, pen: Pen) -> RulingContext<'_> {
-        RulingContext { areas: self.areas.clone(), pen, fonts: self.fonts, corner: self.corner }
+        RulingContext { areas: self.areas.clone(), pen, fonts: self.fonts, corner: self.corner, left: self.left }
     }
 }
 
@@ -71,7 +74,7 @@ pub fn halves(areas: &[Rect], gap: f64) -> (Vec<Rect>, Vec<Rect>) {
 }
 
 /// A ruling: parameters with defaults, and a drawing.
-pub trait Ruling: DeserializeOwned {
+pub trait Ruling: DeserializeOwned + Described {
     /// What is wrong with parameters that serde accepts one by one (a range, a pair that does not fit), with a
     /// way to mend it.
     fn check(&self) -> Result<(), String> {
@@ -93,6 +96,7 @@ pub struct Entry {
     pub name: &'static str,
     /// What it is, in a few words.
     pub what: &'static str,
+    shape: fn() -> Shape,
     check: fn(Reading) -> Result<Result<(), String>, Misfit>,
     reads: fn(&toml::Table) -> bool,
     pitch: fn(&toml::Table) -> Option<f64>,
@@ -100,6 +104,14 @@ pub struct Entry {
 }
 
 impl Entry {
+    /// Its parameters.
+    pub fn parameters(&self) -> keys::Table {
+        match (self.shape)() {
+            Shape::Table(table) => table,
+            _ => keys::Table { name: self.name, doc: self.what, keys: Vec::new() },
+        }
+    }
+
     /// Reads parameters and says what is wrong with them: a misfit carries its own place in the text, the inner one is
     /// about the whole table.
     pub fn check(&self, with: Reading) -> Result<Result<(), String>, Misfit> {
@@ -127,6 +139,7 @@ pub const fn entry<R: Ruling>(name: &'static str, what: &'static str) -> Entry {
     Entry {
         name,
         what,
+        shape: R::shape,
         check: |with| R::deserialize(with).map(|r| r.check()),
         reads: |with| R::deserialize(with.clone()).is_ok(),
         pitch: |with| R::deserialize(with.clone()).ok()?.pitch(),

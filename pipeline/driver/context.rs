@@ -3,6 +3,7 @@
 use super::files;
 use super::session::{Session, Task, all};
 use super::values::{MadeBytes, Pictures, Rendered};
+use base::model::drawing::Picture;
 use base::model::finished::FinishedPlan;
 use base::model::plan::Make;
 use base::model::product::{CutSheet, Sticker, StickerSource};
@@ -53,7 +54,7 @@ impl<'a> RenderContext<'a> {
         let made = session.ask(task, || {
             let cut = self.context().cut_sheet(sheet)?;
             let picture = |piece: Sticker| match piece.source {
-                StickerSource::Png(picture) => Some((picture, piece.longest.0)),
+                StickerSource::Png(picture) => Some((Arc::new(held_small(&picture)), piece.longest.0)),
                 // Pieces are pixels, whatever the sheet was.
                 StickerSource::Svg(..) | StickerSource::BuiltIn(..) => None,
             };
@@ -124,14 +125,19 @@ impl<'a> RenderContext<'a> {
         let sizes: Vec<Size> = made.iter().map(|m| m.size).collect();
         let task = Task::new("contact pictures", &(&product.style, names, sizes, from, layout.width, columns, rows));
         session.ask(task, || {
-            let pages: Vec<_> =
-                cards.par_chunks(rows * columns).map(|c| contact(c, layout, &product.style, fonts)).collect();
-            let pages = all(pages.into_iter().map(|page| page.map_err(Stop::from)))?;
-            let name = |i: usize| format!("all-stickers-{}.png", i + 1);
-            let pictures = pages.iter().enumerate().map(|(i, page)| (Arc::new(page.picture(name(i))), 1.0));
-            Ok(Pictures { pictures: pictures.collect(), said: Vec::new() })
+            let page = |(i, cards): (usize, &[Card])| {
+                let page = contact(cards, layout, &product.style, fonts)?;
+                Ok((Arc::new(held_small(&page.picture(format!("all-stickers-{}.png", i + 1)))), 1.0))
+            };
+            let pages: Vec<_> = cards.par_chunks(rows * columns).enumerate().map(page).collect();
+            Ok(Pictures { pictures: all(pages)?, said: Vec::new() })
         })
     }
+}
+
+/// The picture, its pixels held small.
+fn held_small(picture: &Picture) -> Picture {
+    Picture { rgba: picture.rgba.held_small(), ..picture.clone() }
 }
 
 /// The file that an item became.

@@ -4,7 +4,7 @@ use super::session::all;
 use crate::world;
 use crate::world::Outside;
 use base::model::facts::Inspected;
-use base::model::{Fault, Stop};
+use base::model::{Artifact, Fault, Kind, Stop};
 use rayon::prelude::*;
 use std::path::Path;
 
@@ -15,7 +15,8 @@ pub fn read(path: &Path) -> Result<Vec<Inspected>, Stop> {
     let read: Vec<Result<Vec<Inspected>, Fault>> = files
         .par_iter()
         .map(|file| {
-            let name = file.display().to_string();
+            // The checks know files by their folders, which have `/` between them on every system.
+            let name = world::slashed(file);
             match world::open_outside(file)? {
                 Outside::Whole(bytes) if named => Ok(inspect::inspect_with_entries(&name, None, &bytes)),
                 Outside::Whole(bytes) => Ok(vec![inspect::inspect(&name, None, &bytes)]),
@@ -25,4 +26,17 @@ pub fn read(path: &Path) -> Result<Vec<Inspected>, Stop> {
         })
         .collect();
     Ok(all(read.into_iter().map(|file| file.map_err(Stop::from)))?.into_iter().flatten().collect())
+}
+
+/// All files of a folder by their paths inside of it, to be compared or shown.
+///
+/// # Errors
+/// What cannot be read.
+pub fn artifacts(folder: &Path) -> Result<Vec<Artifact>, Fault> {
+    let inside = |full: &Path| world::slashed(full.strip_prefix(folder).unwrap_or(full));
+    let paths = world::files_below(folder)?;
+    let read = |p: &std::path::PathBuf| {
+        Ok(Artifact { path: inside(p), kind: Kind::Listing, bytes: world::read_outside(p)?.into() })
+    };
+    paths.par_iter().map(read).collect()
 }

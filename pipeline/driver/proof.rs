@@ -1,14 +1,12 @@
 //! The proof of a build: what was made, what the checks say of it, and small pictures of it all.
 
-use super::seals;
+use super::loose;
 use super::session::Session;
 use super::versions;
-use crate::store;
-use crate::world;
 use base::model::difference::Since;
 use base::model::facts::Inspected;
 use base::model::product::Limits;
-use base::model::{Artifact, Blob, Fault, Finding, Kind, Product, Stop, Variant};
+use base::model::{Artifact, Blob, Fault, Finding, Product, Stop, Variant};
 use judge::validate;
 use rayon::prelude::*;
 use serde_json::Value;
@@ -104,19 +102,10 @@ pub fn proof_of(folder: &Path) -> Result<Vec<u8>, Stop> {
             .help("name the folder of a bundle, such as dist/my-notebook/1.0.0")
             .into());
     }
-    let inside = |full: &Path| {
-        let below = full.strip_prefix(folder).unwrap_or(full);
-        below.components().map(|c| c.as_os_str().to_string_lossy().into_owned()).collect::<Vec<_>>().join("/")
-    };
-    let paths = world::files_below(folder)?;
-    let read: Result<Vec<Artifact>, Fault> = paths
-        .par_iter()
-        .map(|p| Ok(Artifact { path: inside(p), kind: Kind::Listing, bytes: world::read_outside(p)?.into() }))
-        .collect();
-    let files = read?;
+    let files = loose::artifacts(folder)?;
     let inspected = files.par_iter().map(|f| inspect::inspect(&f.path, None, &f.bytes)).collect();
     let inspected = validate::with_kinds(inspected);
-    let findings = validate::judge(&inspected, &[], &draw::fonts::widths);
+    let mut findings = validate::judge(&inspected, &[], &draw::fonts::widths);
     let record: Value = files
         .iter()
         .find(|f| f.path == "bundle.json")
@@ -125,9 +114,11 @@ pub fn proof_of(folder: &Path) -> Result<Vec<u8>, Stop> {
     let text = |key: &str| record.get(key).and_then(Value::as_str).unwrap_or_default().to_owned();
     let name = Some(text("name")).filter(|n| !n.is_empty()).unwrap_or_else(|| folder.display().to_string());
     let version = text("version");
-    let sealed = seals::of_bundle(folder)?.versions();
-    let earlier = folder.parent().and_then(|product_folder| store::earlier_on(product_folder, &version, &sealed));
+    let earlier = versions::earlier_of(folder, &record)?;
     let since = versions::since(&Session::plain(), earlier.as_ref(), &files)?;
+    if let Some(since) = &since {
+        validate::version(&mut findings, &validate::kept::lowered(&record), since);
+    }
     let variants: Vec<Variant> = serde_json::from_value(record["variants"].clone()).unwrap_or_default();
     let about = About {
         name: &name,

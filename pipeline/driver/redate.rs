@@ -1,7 +1,7 @@
 //! The next year's product: read by `world`, planned by `redate`, written by `store`.
 
 use crate::store;
-use crate::world::{World, files_below};
+use crate::world::{World, files_below, slashed};
 use ::redate::Eye;
 use base::files::{Files, Made};
 use base::model::plan::Make;
@@ -35,7 +35,7 @@ pub fn redate(product: &Path, to: &str, into: Option<&Path>) -> Result<Redated, 
     let mut left: BTreeMap<&str, &str> = BTreeMap::new();
     for path in files_below(world.root()).map_err(one)? {
         let inside = path.strip_prefix(world.root()).unwrap_or(&path);
-        let name = inside.to_string_lossy().replace('\\', "/");
+        let name = slashed(inside);
         let top = name.split('/').next().unwrap_or_default();
         if let Some((folder, what)) = LEFT.iter().find(|(folder, _)| *folder == top && name.len() > top.len()) {
             left.insert(folder, what);

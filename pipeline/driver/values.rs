@@ -3,11 +3,12 @@
 
 use super::session::Value;
 use crate::package::Packing;
+use base::deflate::{deflated, inflated};
 use base::model::difference::Comparison;
 use base::model::drawing::Picture;
 use base::model::facts::Facts;
 use base::model::shot::Words;
-use base::model::{Artifact, Blob, Sha};
+use base::model::{Artifact, Blob, Pixels, Sha};
 use borsh::{BorshDeserialize, BorshSerialize};
 use inspect::pdf::fingerprint::PageFingerprint;
 use rayon::prelude::*;
@@ -68,7 +69,7 @@ struct Head {
 
 impl Value for Pictures {
     fn weight(&self) -> usize {
-        self.pictures.iter().map(|(picture, _)| picture.rgba.len()).sum()
+        self.pictures.iter().map(|(picture, _)| picture.rgba.weight()).sum()
     }
 
     fn to_disk(&self) -> Option<Vec<u8>> {
@@ -78,7 +79,7 @@ impl Value for Pictures {
             height: picture.height,
             sha256: picture.rgba.sha256(),
             measure: *measure,
-            pixels: deflated(&picture.rgba),
+            pixels: picture.rgba.form().into_owned(),
         };
         let heads: Vec<Head> = self.pictures.par_iter().map(head).collect();
         borsh::to_vec(&(heads, &self.said)).ok()
@@ -88,10 +89,11 @@ impl Value for Pictures {
         let (heads, said): (Vec<Head>, Vec<String>) = borsh::from_slice(form).ok()?;
         let picture = |head: Head| {
             let Head { name, width, height, sha256, measure, pixels } = head;
-            let rgba = inflated(&pixels).filter(|p| p.len() as u64 == u64::from(width) * u64::from(height) * 4)?;
-            Some((Arc::new(Picture { name, width, height, rgba: Blob::known(rgba, sha256) }), measure))
+            let rgba = Pixels::small(pixels, sha256)?;
+            let whole = rgba.len() as u64 == u64::from(width) * u64::from(height) * 4;
+            whole.then(|| (Arc::new(Picture { name, width, height, rgba }), measure))
         };
-        let pictures: Option<Vec<_>> = heads.into_par_iter().map(picture).collect();
+        let pictures: Option<Vec<_>> = heads.into_iter().map(picture).collect();
         Some(Pictures { pictures: pictures?, said })
     }
 }
@@ -157,7 +159,7 @@ impl Value for bool {}
 /// Pixels of a file.
 impl Value for Picture {
     fn weight(&self) -> usize {
-        self.rgba.len()
+        self.rgba.weight()
     }
 }
 
@@ -190,26 +192,4 @@ pub fn packed(value: &impl BorshSerialize) -> Option<Vec<u8>> {
 /// What was packed so.
 pub fn unpacked<T: BorshDeserialize>(form: &[u8]) -> Option<T> {
     borsh::from_slice(&inflated(form)?).ok()
-}
-
-/// Bytes deflated as quickly as can be, their number in front.
-fn deflated(bytes: &[u8]) -> Vec<u8> {
-    let mut deflate = libdeflater::Compressor::new(libdeflater::CompressionLvl::fastest());
-    let mut out = (bytes.len() as u64).to_le_bytes().to_vec();
-    let begun = out.len();
-    out.resize(begun + deflate.deflate_compress_bound(bytes.len()), 0);
-    // The room is as large as it can ever have to be.
-    let length = deflate.deflate_compress(bytes, &mut out[begun..]).unwrap_or(0);
-    out.truncate(begun + length);
-    out
-}
-
-/// The bytes; `None` for what was not deflated so.
-fn inflated(form: &[u8]) -> Option<Vec<u8>> {
-    const MOST: usize = 1 << 32;
-    let (length, form) = form.split_first_chunk::<8>()?;
-    let length = usize::try_from(u64::from_le_bytes(*length)).ok().filter(|n| *n < MOST)?;
-    let mut out = vec![0; length];
-    let found = libdeflater::Decompressor::new().deflate_decompress(form, &mut out).ok()?;
-    (found == length).then_some(out)
 }

@@ -1,5 +1,6 @@
 //! `diff`: two versions read from the disk and compared.
 
+use super::seals;
 use super::session::{Session, Task};
 use crate::store;
 use crate::store::Earlier;
@@ -11,6 +12,7 @@ use judge::diff::DiffOptions;
 pub use judge::diff::note::Note;
 use judge::validate;
 use rayon::prelude::*;
+use serde_json::Value;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -57,7 +59,7 @@ pub fn against(
     files: &[Artifact],
     quick: bool,
 ) -> Result<Option<Arc<Comparison>>, Stop> {
-    if !folder.join("bundle.json").is_file() {
+    if !folder.join(RECORD).is_file() {
         return Ok(None);
     }
     let Ok((old, _)) = version(folder) else { return Ok(None) };
@@ -80,11 +82,27 @@ pub fn since(session: &Session, earlier: Option<&Earlier>, files: &[Artifact]) -
     Ok(Some(Since { version: earlier.version.clone(), released, issued: earlier.issued, line, found }))
 }
 
+/// Name of the record.
+pub const RECORD: &str = "bundle.json";
+
+/// The version that a bundle with this record follows, of those of the same product that lie beside it.
+///
+/// # Errors
+/// A list of releases that is none.
+pub fn earlier_of(bundle: &Path, record: &Value) -> Result<Option<Earlier>, Stop> {
+    let sealed = seals::of_bundle(bundle)?.versions();
+    let earlier = record["version"].as_str().and_then(|version| store::earlier_beside(bundle, version, &sealed));
+    Ok(earlier.filter(|e| record_of(&e.folder).is_some_and(|old| old["product"] == record["product"])))
+}
+
 /// The date of release in the record of a bundle.
 fn released(folder: &Path) -> Option<String> {
-    let record = crate::world::read_outside(&folder.join("bundle.json")).ok()?;
-    let record: serde_json::Value = serde_json::from_slice(&record).ok()?;
-    record["released"].as_str().map(str::to_owned)
+    record_of(folder)?["released"].as_str().map(str::to_owned)
+}
+
+fn record_of(folder: &Path) -> Option<Value> {
+    let record = crate::world::read_outside(&folder.join(RECORD)).ok()?;
+    serde_json::from_slice(&record).ok()
 }
 
 fn compared(session: &Session, old: diff::Tree, files: &[&Artifact], quick: bool) -> Result<Arc<Comparison>, Stop> {
@@ -220,7 +238,7 @@ pub fn version(path: &Path) -> Result<(diff::Tree, Option<String>), Fault> {
     }
     let inside = |full: &Path| {
         let below = full.strip_prefix(path).unwrap_or(full);
-        below.components().map(|c| c.as_os_str().to_string_lossy().into_owned()).collect::<Vec<_>>().join("/")
+        crate::world::slashed(below)
     };
     let tree: Result<diff::Tree, Fault> = files.par_iter().map(|file| Ok((inside(file), read(file)?))).collect();
     Ok((tree?, None))

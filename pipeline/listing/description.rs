@@ -101,6 +101,7 @@ fn details(v: &VariantFacts, facts: &BundleFacts) -> String {
         (spans.pages, book(|n| n.pages), "page", "pages"),
         (spans.links, book(|n| n.links), "link", "links"),
         (spans.sections, book(|n| n.sections), "section", "sections"),
+        (spans.within, book(|n| n.within), "tab within a section", "tabs within sections"),
         (spans.templates, book(|n| n.templates.len()), "page template", "page templates"),
         (spans.covers, v.covers.as_ref().map_or(0, |c| c.count), "cover", "covers"),
         (spans.stickers, v.stickers, "sticker", "stickers"),

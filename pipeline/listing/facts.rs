@@ -53,6 +53,8 @@ pub struct Spans {
     pub links: [usize; 2],
     /// Its sections.
     pub sections: [usize; 2],
+    /// Sections within its sections.
+    pub within: [usize; 2],
     /// Its templates.
     pub templates: [usize; 2],
     /// Covers.
@@ -170,6 +172,8 @@ pub struct NotebookFacts {
     pub links_outside: usize,
     /// How many sections it has.
     pub sections: usize,
+    /// How many sections there are within those, each with a tab at the top of its pages.
+    pub within: usize,
     /// Those of them that have a name.
     pub section_names: Vec<String>,
     /// Templates by name.
@@ -276,6 +280,7 @@ impl Spans {
             pages: book(|n| n.pages),
             links: book(|n| n.links),
             sections: book(|n| n.sections),
+            within: book(|n| n.within),
             templates: book(|n| n.templates.len()),
             covers: span(&|v| v.covers.as_ref().map_or(0, |c| c.count)),
             stickers: span(&|v| v.stickers),
@@ -428,7 +433,7 @@ fn notebook(product: &Product, f: &Inspected, pdf: &PdfFacts) -> NotebookFacts {
         pdf.outline.is_empty()
             || pdf.outline.iter().any(|o| matches!(o.leads, Leads::Page { .. }) && same_title(&o.title, title))
     };
-    let (mut sections, mut section_names, mut templates) = (0, Vec::new(), Vec::new());
+    let (mut sections, mut within, mut section_names, mut templates) = (0, 0, Vec::new(), Vec::new());
     let (mut from, mut chapters) = (None, Vec::new());
     if let Some((book, finished)) = product.notebook.as_ref().and_then(|b| Some((b, b.finished.as_ref()?))) {
         from = Some(finished.file.clone());
@@ -449,6 +454,17 @@ fn notebook(product: &Product, f: &Inspected, pdf: &PdfFacts) -> NotebookFacts {
                 sections += 1;
             }
         }
+        let inner = book
+            .sections
+            .iter()
+            .enumerate()
+            .flat_map(|(i, s)| s.within.iter().enumerate().map(move |(w, s)| (i, w, s)));
+        within = inner
+            .filter(|(i, w, s)| match s.name.is_empty() {
+                true => has(&format!("Section {}.{}", i + 1, w + 1)),
+                false => has(&s.name),
+            })
+            .count();
         templates = book.offered().map(|(_, t)| t.name.clone()).filter(|name| has(name)).collect();
     }
     NotebookFacts {
@@ -458,6 +474,7 @@ fn notebook(product: &Product, f: &Inspected, pdf: &PdfFacts) -> NotebookFacts {
         links_text: grouped(links as u64),
         links_outside: leads().filter(|l| matches!(l, Leads::Uri(_))).count(),
         sections,
+        within,
         section_names,
         templates,
         from,

@@ -12,7 +12,13 @@ use std::sync::Arc;
 
 fn product() -> Product {
     let mut product = sample::product();
-    let section = |name: &str| Section { name: name.into(), colour: Rgb::BLACK, pages: Vec::new(), art: None };
+    let section = |name: &str| Section {
+        name: name.into(),
+        colour: Rgb::BLACK,
+        pages: Vec::new(),
+        within: Vec::new(),
+        art: None,
+    };
     let template = |name: &str| Template {
         name: name.into(),
         slug: name.to_lowercase(),

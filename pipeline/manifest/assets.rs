@@ -101,7 +101,7 @@ fn uses(source: &mut Source, raw: &raw::AssetItem) -> Vec<Use> {
         match Use::ALL.into_iter().find(|u| u.name() == word.get_ref()) {
             Some(wanted) => out.push(wanted),
             None => {
-                let help = super::suggest(word.get_ref(), words.into_iter());
+                let help = super::source::suggest(word.get_ref(), words.into_iter());
                 source.fault(word.span(), format!("`{}` is nothing that a receipt allows", word.get_ref()), Some(help));
             }
         }

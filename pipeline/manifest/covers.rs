@@ -2,6 +2,7 @@
 
 use super::{Context, art, pictures, raw};
 use base::colour;
+use base::model::look;
 use base::model::product::{Cover, CoverDesign, Pattern, Style};
 use std::collections::BTreeSet;
 
@@ -29,7 +30,7 @@ pub fn resolve(cx: &mut Context, raw: &[raw::Cover], style: &Option<Style>, titl
 
 /// Resolves one cover; what is not given follows from the style.
 pub fn resolve_cover(cx: &mut Context, raw: &raw::Cover, style: &Style) -> Option<Cover> {
-    let colour_ = raw.colour.map_or(style.accent, |c| c.0);
+    let colour_ = raw.colour.map_or(style.manner.board.unwrap_or(style.accent), |c| c.0);
     let second = raw.second.map_or_else(|| colour::mix(colour_, style.ink, 0.25), |c| c.0);
     let own = art::resolve(cx, raw.art_keys());
     if let Some(path) = &raw.art {
@@ -58,7 +59,20 @@ pub fn resolve_cover(cx: &mut Context, raw: &raw::Cover, style: &Style) -> Optio
         (Some(d), ..) => *d.get_ref(),
         (None, _, Some(_)) => raw::Design::Texture,
         (None, Some(_), None) => raw::Design::Patterned,
-        (None, None, None) => raw::Design::Framed,
+        (None, None, None) => match style.manner.cover {
+            Some(look::Cover::Flat) => raw::Design::Flat,
+            Some(look::Cover::Banded) => raw::Design::Banded,
+            Some(look::Cover::Framed) | None => raw::Design::Framed,
+            Some(_) => raw::Design::Patterned,
+        },
+    };
+    let usual = match style.manner.cover {
+        Some(look::Cover::Stripes) => Pattern::Stripes,
+        Some(look::Cover::Scales) => Pattern::Scales,
+        Some(look::Cover::Leaves) => Pattern::Leaves,
+        Some(look::Cover::Gingham) => Pattern::Gingham,
+        Some(look::Cover::Waves) => Pattern::Waves,
+        _ => Pattern::Dots,
     };
     for (name, span, fits) in [
         ("pattern", raw.pattern.as_ref().map(|p| p.span()), wanted == raw::Design::Patterned),
@@ -73,16 +87,14 @@ pub fn resolve_cover(cx: &mut Context, raw: &raw::Cover, style: &Style) -> Optio
         raw::Design::Flat => CoverDesign::Flat,
         raw::Design::Banded => CoverDesign::Banded,
         raw::Design::Framed => CoverDesign::Framed,
-        raw::Design::Patterned => {
-            CoverDesign::Patterned(match raw.pattern.as_ref().map_or(raw::PatternName::Dots, |p| *p.get_ref()) {
-                raw::PatternName::Dots => Pattern::Dots,
-                raw::PatternName::Stripes => Pattern::Stripes,
-                raw::PatternName::Scales => Pattern::Scales,
-                raw::PatternName::Leaves => Pattern::Leaves,
-                raw::PatternName::Gingham => Pattern::Gingham,
-                raw::PatternName::Waves => Pattern::Waves,
-            })
-        }
+        raw::Design::Patterned => CoverDesign::Patterned(raw.pattern.as_ref().map_or(usual, |p| match p.get_ref() {
+            raw::PatternName::Dots => Pattern::Dots,
+            raw::PatternName::Stripes => Pattern::Stripes,
+            raw::PatternName::Scales => Pattern::Scales,
+            raw::PatternName::Leaves => Pattern::Leaves,
+            raw::PatternName::Gingham => Pattern::Gingham,
+            raw::PatternName::Waves => Pattern::Waves,
+        })),
         raw::Design::Texture => match &raw.texture {
             Some(path) => CoverDesign::Texture(pictures::open(cx, path)?),
             None => {

@@ -76,6 +76,9 @@ fn crowded(cx: &mut Context, raw: &raw::Notebook, file: Range<usize>) {
         if let Some(pages) = section.get_ref().pages.first() {
             blame("pages", pages.span());
         }
+        if let Some(within) = section.get_ref().section.first() {
+            blame("section.section", within.span());
+        }
         if let Some(art) = &section.get_ref().art {
             blame("art", art.span());
         }
@@ -106,7 +109,13 @@ pub fn resolve(
         .section
         .iter()
         .zip(colours)
-        .map(|(s, colour)| Section { name: s.get_ref().name.trim().to_owned(), colour, pages: Vec::new(), art: None })
+        .map(|(s, colour)| Section {
+            name: s.get_ref().name.trim().to_owned(),
+            colour,
+            pages: Vec::new(),
+            within: Vec::new(),
+            art: None,
+        })
         .collect();
     let own = read.facts.title.clone().filter(|t| !t.trim().is_empty());
     let given = raw.title.as_ref().map(|t| t.get_ref().clone());

@@ -3,6 +3,7 @@
 //! Every fault of the text is found in one run: serde reads it again and again without what it objected to, then
 //! the resolvers look at what serde cannot know (files, ranges, names that must agree).
 
+pub mod add;
 mod art;
 mod assets;
 mod covers;
@@ -10,6 +11,7 @@ mod dated;
 mod finished;
 mod identity;
 mod limits;
+mod looks;
 mod notebook;
 mod pictures;
 mod raw;
@@ -26,9 +28,9 @@ mod variants;
 mod versions;
 
 pub use pictures::decode as decode_picture;
-pub use source::suggest;
 
 use base::files::Files;
+use base::keys::{Described, Shape, Table};
 use base::model::product::{Cover, Notebook};
 use base::model::{Fault, Product, SourceSpan, Variants};
 use draw::ruling::Rulings;
@@ -39,6 +41,14 @@ use toml::de::{DeTable, DeValue};
 
 /// Name of the manifest in a product's folder.
 pub const FILE: &str = "product.toml";
+
+/// Every key of a manifest, with what is said of it.
+pub fn keys() -> Table {
+    match raw::Manifest::shape() {
+        Shape::Table(table) => table,
+        _ => unreachable!("a manifest is a table"),
+    }
+}
 
 /// Reads the manifest of a product's folder: the product, or each variant of it, the leading one first.
 ///
@@ -104,7 +114,8 @@ fn resolve<'t>(
     tables: &Spanned<DeTable<'t>>,
     varied: bool,
 ) -> Option<Product> {
-    let raw: raw::Manifest = source.typed(tables)?;
+    let mut raw: raw::Manifest = source.typed(tables)?;
+    looks::lay(source, world, &mut raw.style);
     let id = identity::resolve(source, &raw);
     let mut page = identity::page(source, &raw.page);
     let assets = assets::resolve(source, &raw.assets);

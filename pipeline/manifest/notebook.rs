@@ -89,13 +89,14 @@ fn sections(
     (0..count)
         .map(|i| {
             let section = raw.section.get(i).map(Spanned::get_ref);
-            let pages = section.map_or(Vec::new(), |s| structure::leaves(cx, &s.pages, templates));
+            let (pages, within) =
+                section.map_or_else(Default::default, |s| structure::leaves(cx, s, templates, colours[i]));
             // Without art, `page` is that of a finished notebook, which is looked at elsewhere.
             let keys = section.map(raw::Section::art_keys);
             let keys = keys.map(|k| raw::ArtKeys { page: k.page.filter(|_| k.art.is_some()), ..k });
             let own = keys.and_then(|k| art::resolve(cx, k));
             let name = section.map_or(String::new(), |s| s.name.trim().to_owned());
-            Section { name, colour: colours[i], pages, art: own.or_else(|| divider.clone()) }
+            Section { name, colour: colours[i], pages, within, art: own.or_else(|| divider.clone()) }
         })
         .collect()
 }
@@ -128,6 +129,8 @@ fn templates<'t>(cx: &mut Context<'_, 't>, raw: &raw::Notebook, tables: &Spanned
             Some(name) if template.art.is_some() => {
                 let help = "take one of the two out; art can lie on the papers with the tool's own desk around it, room = \"papers\"".to_owned();
                 cx.source.fault(name.span(), "a template has `ruling` or `art`, not both", Some(help));
+                // Whichever of the two stays, what is wrong with the parameters is told in the same run.
+                ruling(cx, name, written, "with");
                 None
             }
             Some(name) => ruling(cx, name, written, "with"),

@@ -1,21 +1,25 @@
 //! The manifest as written: one struct a table, every key optional, unknown keys refused.
+//!
+//! The comment above a key is what the manual, the schema for editors and `explain` say of it; `base::keys` has its form.
 
 mod art;
 mod finished;
 mod notebook;
 mod shots;
 mod stickers;
+mod terms;
 
 pub use art::*;
 pub use finished::*;
 pub use notebook::*;
 pub use shots::*;
 pub use stickers::*;
+pub use terms::*;
 
 use super::values::{Colour, Length, PageSize};
-use serde::de::{Error, Unexpected, Visitor};
-use serde::{Deserialize, Deserializer};
-use std::fmt;
+use base::keys::Described;
+use base::model::look;
+use serde::Deserialize;
 use toml::Spanned;
 
 type Word = Option<Spanned<String>>;
@@ -41,248 +45,326 @@ pub const TOP: [&str; 17] = [
     "variants",
 ];
 
-#[derive(Default, Deserialize)]
+/// The manifest of a product, `product.toml`.
+#[derive(Default, Deserialize, Described)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
 pub struct Manifest {
+    /// The name of the product, as buyers see it.
+    /// Default: it must be given.
+    /// Example: `name = "Allotment Year"`
     pub name: Word,
+    /// The name of the product in files and folders: 1 to 60 lower-case letters, digits and hyphens.
+    /// Default: made of the name.
+    /// Example: `slug = "allotment-year"`
     pub slug: Word,
+    /// The number of this version: three numbers with points. A change note says when to raise which.
+    /// Default: "1.0.0".
+    /// Example: `version = "1.2.0"`
     pub version: Word,
+    /// The day of the release. It stands in the documents in place of the day of the build, so that the same product gives the same bytes.
+    /// Default: it must be given.
+    /// Example: `released = 2027-01-15`
     pub released: Option<Spanned<toml::value::Datetime>>,
+    /// Whether buyers have this version. Then no build overwrites it with different bytes; `sheafwright release` does the same with a seal.
+    /// Default: false.
     pub issued: bool,
+    /// The language of the texts that the tool writes into pages, guide and terms, and the names of months and days, as a BCP 47 tag.
+    /// Default: "en".
+    /// Example: `language = "en-GB"`
     pub language: Word,
+    /// Whether PDFs are written as PDF 1.4 does it, without object streams: larger, and for very old programs.
+    /// Default: false.
     pub classic_pdf: bool,
+    /// Who sells the product.
+    /// Default: the product's name stands for the shop's.
     pub shop: Shop,
+    /// The pages: size, papers, and what your reader app covers.
+    /// Default: a landscape spread of 240 x 180 mm.
     pub page: Page,
+    /// Colours and fonts of everything that is drawn.
+    /// Default: a warm paper with a green accent.
     pub style: Style,
+    /// The months of a dated planner, and what happens in them. The pages stand in `notebook.dated`.
+    /// Default: the product has no dates.
+    /// Example: `calendar = { first = "2027-01" }`
+    /// `notebook = { dated = [{ pages = "month" }] }`
     pub calendar: Option<Spanned<calendar::table::CalendarTable>>,
+    /// The notebook: cover, sections, templates, dated pages.
+    /// Default: six blank sections with eight templates, where the product has no covers and stickers either.
     pub notebook: Option<Notebook>,
+    /// Alternate covers, each a page of a PDF that buyers can paste from.
+    /// Default: none.
     pub cover: Vec<Cover>,
+    /// What all stickers share.
+    /// Default: 300 dpi, with sheets as PDF and PNG.
     pub stickers: Stickers,
+    /// Groups of stickers: a heading on the sheets, and what its stickers share.
+    /// Default: none.
     pub sticker_group: Vec<Spanned<StickerGroup>>,
+    /// Stickers, each a PNG on a clear ground and a picture on the sheets.
+    /// Default: none.
     pub sticker: Vec<Spanned<Sticker>>,
+    /// What all listing pictures share, and whether the usual set of them is made.
+    /// Default: no pictures are made.
     pub pictures: Pictures,
+    /// Listing pictures, one by one.
+    /// Default: those of `pictures.usual`.
     pub picture: Vec<Spanned<Shot>>,
+    /// Whose the files of the product are: the ledger out of which credits and cautions come.
+    /// Default: no file is known to be yours, which is a finding for each.
     pub assets: Option<Assets>,
+    /// The how-to guide.
+    /// Default: one is written from the product.
     pub guide: Guide,
+    /// What the licence terms say. They are a draft for your own review: the law where you sell stands above them.
+    /// Default: personal use only.
     pub licence: Licence,
+    /// What the listing says beyond the counted facts.
+    /// Default: the product's name and its facts.
     pub listing: Listing,
+    /// What the shop takes.
+    /// Default: common practice of shops for downloads.
     pub limits: Limits,
+    /// How the files reach buyers.
+    /// Default: as uploads.
     pub delivery: Delivery,
+    /// Which changes raise which number of the version, and when past buyers are told to download again.
+    /// Default: the usual rule.
     pub versions: Option<Versions>,
-    /// Taken out before this is read; it stands here so that a word near to it is led to it.
+    /// Rows of choices, such as colourways and hands: every way to take one of each row is a variant. A choice holds the keys that it changes, and a `title`.
+    /// Default: there is one product.
+    /// Example: `variants.colourway.dusk = { style = { accent = "#4a5f8a" } }`
+    /// `variants.colourway.plum = { style = { accent = "#7a4f7d" } }`
     #[serde(rename = "variants")]
-    _variants: Option<serde::de::IgnoredAny>,
+    pub _variants: Option<Variants>,
+    /// Checks that you lower for this product, each with a reason, which the report shows.
+    /// Default: none.
     pub lower: Vec<Spanned<Lower>>,
+    /// Values of your own for drawings that are templates.
+    /// Default: none.
+    /// Example: `data = { season = "spring" }`
     pub data: toml::Table,
 }
 
-#[derive(Default, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
-pub struct Shop {
-    pub name: Word,
-    pub contact: Option<String>,
-}
+/// Taken out before the manifest is read; it stands there so that a word near to it is led to it.
+pub struct Variants;
 
-#[derive(Default, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
-pub struct Page {
-    pub size: Option<PageSize>,
-    pub orientation: Option<Orientation>,
-    pub layout: Option<Layout>,
-    pub toolbar: Option<Spanned<Length>>,
-    pub toolbar_edge: Option<EdgeName>,
-    pub coil: Option<Spanned<CoilName>>,
-    pub hand: Option<HandName>,
-}
-
-#[derive(Clone, Copy, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum HandName {
-    Left,
-    Right,
-}
-
-#[derive(Clone, Copy, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Orientation {
-    Portrait,
-    Landscape,
-}
-
-#[derive(Clone, Copy, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Layout {
-    Single,
-    Spread,
-}
-
-#[derive(Clone, Copy, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum EdgeName {
-    Top,
-    Bottom,
-    Left,
-    Right,
-}
-
-#[derive(Clone, Copy, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum CoilName {
-    Middle,
-    Top,
-    None,
-}
-
-#[derive(Default, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
-pub struct Style {
-    pub ink: Option<Colour>,
-    pub rule: Option<Colour>,
-    pub paper: Option<Colour>,
-    pub desk: Option<Colour>,
-    pub accent: Option<Colour>,
-    pub corner: Option<Spanned<Length>>,
-    pub sections: Vec<Colour>,
-    pub fonts: Fonts,
-}
-
-#[derive(Default, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
-pub struct Fonts {
-    pub heading: Word,
-    pub heading_italic: Word,
-    pub label: Word,
-    pub label_bold: Word,
-    pub label_italic: Word,
-}
-
-/// Whose the files of the product are.
-#[derive(Default, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
-pub struct Assets {
-    pub own: Vec<Spanned<String>>,
-    pub item: Vec<Spanned<AssetItem>>,
-}
-
-#[derive(Default, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
-pub struct AssetItem {
-    pub file: Word,
-    pub title: Word,
-    pub by: Word,
-    pub source: Word,
-    pub licence: Word,
-    pub receipt: Word,
-    pub allows: Option<Spanned<Vec<Spanned<String>>>>,
-    pub credit: Word,
-}
-
-#[derive(Default, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
-pub struct Guide {
-    pub wanted: Option<bool>,
-    pub text: Word,
-}
-
-#[derive(Default, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
-pub struct Licence {
-    pub small_commercial: Option<u32>,
-    pub classroom_seats: Option<u32>,
-    pub refunds: Option<Spanned<Refunds>>,
-    pub credits: Vec<String>,
-    pub extra: Option<String>,
-}
-
-#[derive(Clone, Copy, PartialEq, Eq)]
-pub enum Refunds {
-    Days(u32),
-    NoneOnceDownloaded,
-    Unstated,
-}
-
-impl<'de> Deserialize<'de> for Refunds {
-    fn deserialize<D: Deserializer<'de>>(d: D) -> Result<Refunds, D::Error> {
-        struct Reader;
-        impl Visitor<'_> for Reader {
-            type Value = Refunds;
-            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-                f.write_str("a number of days, \"none-once-downloaded\" or \"unstated\"")
-            }
-            fn visit_i64<E: Error>(self, v: i64) -> Result<Refunds, E> {
-                let days = u32::try_from(v).map_err(|_| E::invalid_value(Unexpected::Signed(v), &self))?;
-                Ok(Refunds::Days(days))
-            }
-            fn visit_str<E: Error>(self, v: &str) -> Result<Refunds, E> {
-                match v {
-                    "none-once-downloaded" => Ok(Refunds::NoneOnceDownloaded),
-                    "unstated" => Ok(Refunds::Unstated),
-                    _ => Err(E::unknown_variant(v, &["none-once-downloaded", "unstated"])),
-                }
-            }
-        }
-        d.deserialize_any(Reader)
+impl<'de> Deserialize<'de> for Variants {
+    fn deserialize<D: serde::Deserializer<'de>>(d: D) -> Result<Variants, D::Error> {
+        serde::de::IgnoredAny::deserialize(d).map(|_| Variants)
     }
 }
 
-#[derive(Default, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
-pub struct Listing {
-    pub title: Word,
-    pub summary: Option<String>,
-    pub tags: Vec<String>,
+impl Described for Variants {
+    fn shape() -> base::keys::Shape {
+        use base::keys::Shape;
+        // A row is a table of choices; `skip` is a list of ways that are left out.
+        let choice = Shape::Map(Box::new(Shape::Free));
+        let skip = Shape::List(Box::new(Shape::Map(Box::new(Shape::Free))));
+        Shape::Map(Box::new(Shape::Either(vec![Shape::Map(Box::new(choice)), skip])))
+    }
 }
 
-#[derive(Default, Deserialize)]
+/// Who sells the product.
+#[derive(Default, Deserialize, Described)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
-pub struct Limits {
-    pub files: Option<Spanned<u32>>,
-    pub megabytes: Option<Spanned<f64>>,
-    pub title: Option<u32>,
-    pub tags: Option<u32>,
-    pub tag: Option<u32>,
-    pub pictures: Option<Spanned<u32>>,
-    pub picture_pixels: Option<Spanned<u32>>,
-    pub picture_megabytes: Option<Spanned<f64>>,
+pub struct Shop {
+    /// The name of the shop, in guide, terms and the facts of the files.
+    /// Default: the product's name.
+    /// Example: `name = "Fernlea Paper Room"`
+    pub name: Word,
+    /// Where buyers can ask: an address of mail or of a page.
+    /// Default: none is named.
+    /// Example: `contact = "help@example.com"`
+    pub contact: Option<String>,
 }
 
-#[derive(Default, Deserialize)]
+/// The pages: size, papers, and what your reader app covers.
+#[derive(Default, Deserialize, Described)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
-pub struct Delivery {
-    pub address: Word,
-    pub zip_per_variant: Option<Spanned<bool>>,
+pub struct Page {
+    /// The size of a page: a name, or width and height with a unit.
+    /// Default: "tablet-4x3".
+    /// Example: `size = "240 x 180 mm"`
+    pub size: Option<PageSize>,
+    /// Which way a size that is given by name lies.
+    /// Default: landscape where no size is given or the layout is a spread, else portrait.
+    pub orientation: Option<Orientation>,
+    /// One paper to a page, or two side by side as an open book.
+    /// Default: a spread where no size is given and the page is landscape, else single.
+    pub layout: Option<Layout>,
+    /// The strip at the edge that your reader app's own buttons cover; nothing is drawn there that is to be tapped. At most a quarter of the page's shorter side.
+    /// Range: 0 or more mm. Default: 8.
+    /// Example: `toolbar = "10 mm"`
+    pub toolbar: Option<Spanned<Length>>,
+    /// The edge at which that strip lies.
+    /// Default: "top".
+    pub toolbar_edge: Option<EdgeName>,
+    /// Where the coil is drawn, which leads to the index. One in the middle needs a spread.
+    /// Default: the middle of a spread, the top of a single page.
+    /// Example: `coil = "none"`
+    pub coil: Option<Spanned<CoilName>>,
+    /// The hand that writes: the tabs come from the side of the other one first.
+    /// Default: "right".
+    pub hand: Option<HandName>,
 }
 
-#[derive(Default, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
-pub struct Lower {
-    pub check: Word,
-    pub to: Option<LowerTo>,
-    pub reason: Word,
-}
-
-#[derive(Clone, Copy, PartialEq, Eq, Deserialize)]
+/// A hand.
+#[derive(Clone, Copy, PartialEq, Eq, Deserialize, Described)]
 #[serde(rename_all = "kebab-case")]
-pub enum LowerTo {
-    Warning,
-    Note,
-    Off,
+pub enum HandName {
+    /// The pen is in the left hand.
+    Left,
+    /// The pen is in the right hand.
+    Right,
 }
 
-#[derive(Default, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
-pub struct Versions {
-    pub major: Vec<Spanned<String>>,
-    pub minor: Vec<Spanned<String>>,
-    pub patch: Vec<Spanned<String>>,
-    pub download_again: Option<DownloadAgain>,
-}
-
-#[derive(Clone, Copy, PartialEq, Eq, Deserialize)]
+/// Which way a page lies.
+#[derive(Clone, Copy, PartialEq, Eq, Deserialize, Described)]
 #[serde(rename_all = "kebab-case")]
-pub enum DownloadAgain {
-    Patch,
-    Minor,
-    Major,
-    Never,
+pub enum Orientation {
+    /// Higher than wide.
+    Portrait,
+    /// Wider than high.
+    Landscape,
+}
+
+/// How many papers a page shows.
+#[derive(Clone, Copy, PartialEq, Eq, Deserialize, Described)]
+#[serde(rename_all = "kebab-case")]
+pub enum Layout {
+    /// One paper.
+    Single,
+    /// Two papers side by side.
+    Spread,
+}
+
+/// An edge of the page.
+#[derive(Clone, Copy, PartialEq, Eq, Deserialize, Described)]
+#[serde(rename_all = "kebab-case")]
+pub enum EdgeName {
+    /// The upper one.
+    Top,
+    /// The lower one.
+    Bottom,
+    /// The left one.
+    Left,
+    /// The right one.
+    Right,
+}
+
+/// Where a coil is drawn.
+#[derive(Clone, Copy, PartialEq, Eq, Deserialize, Described)]
+#[serde(rename_all = "kebab-case")]
+pub enum CoilName {
+    /// Between the two papers of a spread.
+    Middle,
+    /// Along the upper edge.
+    Top,
+    /// Nowhere.
+    None,
+}
+
+/// Colours and fonts of everything that is drawn.
+#[derive(Default, Deserialize, Described)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct Style {
+    /// The colour of words.
+    /// Default: "#333138", and "#eeeae2" on dark paper.
+    /// Example: `ink = "#2b2a33"`
+    pub ink: Option<Colour>,
+    /// The colour of rules and grids.
+    /// Default: a grey between ink and paper at a contrast of 1.9 : 1.
+    /// Example: `rule = "#b9b4a8"`
+    pub rule: Option<Colour>,
+    /// The colour of the papers.
+    /// Default: "#fdfbf6".
+    /// Example: `paper = "#fffdf7"`
+    pub paper: Option<Colour>,
+    /// The colour round the papers.
+    /// Default: a step darker than the paper, with a breath of the accent.
+    /// Example: `desk = "#e7e3da"`
+    pub desk: Option<Colour>,
+    /// The colour of what stands out: headings, covers, stickers without a colour of their own; the colours of sections go round from it.
+    /// Default: "#4c8056", a green.
+    /// Example: `accent = "#5f7d5a"`
+    pub accent: Option<Colour>,
+    /// The radius of corners of papers, tabs and boxes.
+    /// Range: 0 to 20 mm. Default: 2.5.
+    /// Example: `corner = "3 mm"`
+    pub corner: Option<Spanned<Length>>,
+    /// The colours of the tabs, in the order of the sections; they are gone through again and again.
+    /// Default: a family of soft colours that begins at the accent.
+    /// Example: `sections = ["#c8d5b9", "#f0d9b5", "#e3b7a0"]`
+    pub sections: Vec<Colour>,
+    /// Fonts of your own.
+    /// Default: Libertinus Serif for headings, Noto Sans for everything else.
+    pub fonts: Fonts,
+    /// A whole of colours, typefaces and manners: one that comes along, or `looks/NAME.toml` of the product. What `[style]` says
+    /// beside it goes before it.
+    /// Default: none; each part then has the default of its own key.
+    /// Example: `look = "pressed-fern"`
+    pub look: Word,
+    /// The outer side of tabs.
+    /// Default: "rounded".
+    /// Example: `tabs = "arched"`
+    pub tabs: Option<look::TabShape>,
+    /// What holds the papers together.
+    /// Default: "rings".
+    /// Example: `binding = "thread"`
+    pub binding: Option<look::Binding>,
+    /// What rings, wires and discs are made of, or the colour of the thread.
+    /// Default: "silver".
+    /// Example: `metal = "brass"`
+    pub metal: Option<look::Metal>,
+    /// The titles of index, overview and named pages.
+    /// Default: "plain".
+    /// Example: `heading = "flourish"`
+    pub heading: Option<look::Heading>,
+    /// The rules that are written on.
+    /// Default: "line".
+    /// Example: `rules = "dotted"`
+    pub rules: Option<look::Rules>,
+    /// The face of dividers.
+    /// Default: "full".
+    /// Example: `divider = "arch"`
+    pub divider: Option<look::Divider>,
+    /// The entries of the index.
+    /// Default: "boxes".
+    /// Example: `index = "cards"`
+    pub index: Option<look::Index>,
+    /// How the notebook's cover is drawn where the cover itself does not say it.
+    /// Default: "flat".
+    /// Example: `cover = "leaves"`
+    pub cover: Option<look::Cover>,
+    /// The colour of that cover.
+    /// Default: the accent.
+    /// Example: `board = "#5c6d5a"`
+    pub board: Option<Colour>,
+}
+
+/// Fonts of your own: .ttf or .otf files in the product's folder that may be embedded and sold in a document.
+#[derive(Default, Deserialize, Described)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct Fonts {
+    /// The font of headings.
+    /// Default: Libertinus Serif.
+    /// Example: `heading = "fonts/Hedgerow.ttf"`
+    pub heading: Word,
+    /// The font of headings in italics.
+    /// Default: that of headings, else Libertinus Serif Italic.
+    /// Example: `heading-italic = "fonts/Hedgerow.ttf"`
+    pub heading_italic: Word,
+    /// The font of labels and running text.
+    /// Default: Noto Sans.
+    /// Example: `label = "fonts/Hedgerow.ttf"`
+    pub label: Word,
+    /// The font of labels in bold.
+    /// Default: that of labels, else Noto Sans Bold.
+    /// Example: `label-bold = "fonts/Hedgerow.ttf"`
+    pub label_bold: Word,
+    /// The font of labels in italics.
+    /// Default: that of labels, else Noto Sans Italic.
+    /// Example: `label-italic = "fonts/Hedgerow.ttf"`
+    pub label_italic: Word,
 }

@@ -17,6 +17,8 @@ const MOVING: (u32, u32) = (1000, 750);
 /// Resolves the listing pictures. With `usual = true` and no picture of its own a product gets the usual set: every
 /// layout for which it has something to show.
 pub fn resolve(cx: &mut Context, raw: &raw::Manifest) -> Vec<Shot> {
+    // Whether there are pictures or not.
+    check_quality(cx, raw.pictures.quality.as_ref());
     let bare = raw.cover.is_empty() && raw.sticker.is_empty() && raw.sticker_group.is_empty();
     let varied = cx.varied;
     let has = |needs: shots::Needs| match needs {
@@ -89,6 +91,13 @@ pub fn beside_each_other(source: &mut Source, tables: &Spanned<DeTable>, product
     }
 }
 
+fn check_quality(cx: &mut Context, quality: Option<&Spanned<u32>>) {
+    if let Some(q) = quality.filter(|q| !(1..=100).contains(q.get_ref())) {
+        let help = "1 to 100; 88 is a good choice".to_owned();
+        cx.source.fault(q.span(), format!("{} is no quality for a JPEG", q.get_ref()), Some(help));
+    }
+}
+
 fn resolve_shot(cx: &mut Context, entry: &Spanned<raw::Shot>, all: &raw::Pictures) -> Option<Shot> {
     let raw = entry.get_ref();
     let Some(word) = &raw.layout else {
@@ -106,12 +115,8 @@ fn resolve_shot(cx: &mut Context, entry: &Spanned<raw::Shot>, all: &raw::Picture
         let span = raw.name.as_ref().map_or(word.span(), |n| n.span());
         cx.source.fault(span, "a picture's file needs a name", Some("give it a name with letters or digits".into()));
     }
-    let quality = raw.quality.as_ref().or(all.quality.as_ref());
-    if let Some(q) = quality.filter(|q| !(1..=100).contains(q.get_ref())) {
-        let help = "1 to 100; 88 is a good choice".to_owned();
-        cx.source.fault(q.span(), format!("{} is no quality for a JPEG", q.get_ref()), Some(help));
-    }
-    let quality = quality.map_or(88, |q| (*q.get_ref()).clamp(1, 100) as u8);
+    check_quality(cx, raw.quality.as_ref());
+    let quality = raw.quality.as_ref().or(all.quality.as_ref()).map_or(88, |q| (*q.get_ref()).clamp(1, 100) as u8);
     let wanted = raw.format.as_ref().map(|f| *f.get_ref());
     let format = match wanted.or(all.format.filter(|_| !moving)) {
         None if moving => ShotFormat::Gif,

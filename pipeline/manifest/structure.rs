@@ -2,7 +2,8 @@
 
 use super::source::suggest;
 use super::{Context, art, raw, slug};
-use base::model::product::{Section, Template};
+use base::model::Rgb;
+use base::model::product::{Section, SectionWithin, Template};
 use base::model::structure::{Leaf, Part, Parts};
 use std::collections::BTreeSet;
 use std::ops::Range;
@@ -97,6 +98,14 @@ fn undivided(cx: &mut Context, raw: &raw::Notebook, sections: &[Section], span: 
         let place = written.map_or(span.clone(), Spanned::span);
         cx.source.fault(place, message, help("pages = [{ template = \"…\" }]"));
     }
+    for (section, written) in sections.iter().zip(&raw.section) {
+        let inner = section.runs().into_iter().skip(1).zip(&written.get_ref().section);
+        for (_, inner) in inner.filter(|(pages, _)| pages.is_empty()) {
+            let message =
+                "a section within a section that has neither a divider nor pages: its tab has nowhere to lead";
+            cx.source.fault(inner.span(), message, help("pages = [{ template = \"…\" }]"));
+        }
+    }
     let own = raw.section.iter().filter_map(|s| s.get_ref().art.as_ref());
     for art in raw.divider.iter().filter_map(|d| d.art.as_ref()).chain(own) {
         let help = Some("take it out, or take dividers = false out".to_owned());
@@ -104,10 +113,33 @@ fn undivided(cx: &mut Context, raw: &raw::Notebook, sections: &[Section], span: 
     }
 }
 
-/// The pages that a section begins with.
-pub fn leaves(cx: &mut Context, list: &[Spanned<raw::SectionPages>], templates: &[Template]) -> Vec<Leaf> {
+/// Most sections within a section: more tabs do not fit along the top of a page.
+const MOST_WITHIN: usize = 12;
+
+/// The pages that a section begins with, and the sections within it that share them out.
+pub fn leaves(
+    cx: &mut Context,
+    section: &raw::Section,
+    templates: &[Template],
+    colour: Rgb,
+) -> (Vec<Leaf>, Vec<SectionWithin>) {
     let mut seen = BTreeSet::new();
-    list.iter().flat_map(|entry| entry_of(cx, entry, templates, &mut seen)).collect()
+    let mut of = |cx: &mut Context, list: &[Spanned<raw::SectionPages>]| -> Vec<Leaf> {
+        list.iter().flat_map(|entry| entry_of(cx, entry, templates, &mut seen)).collect()
+    };
+    let mut pages = of(cx, &section.pages);
+    if let Some(extra) = section.section.get(MOST_WITHIN) {
+        let help = format!("keep at most {MOST_WITHIN}: more tabs do not fit along the top of a page");
+        let message = format!("{} sections within one are too many", section.section.len());
+        cx.source.fault(extra.span(), message, Some(help));
+    }
+    let mut within = Vec::new();
+    for inner in section.section.iter().map(Spanned::get_ref) {
+        let colour = inner.colour.map_or(colour, |c| c.0);
+        within.push(SectionWithin { name: inner.name.trim().to_owned(), colour, first: pages.len() });
+        pages.extend(of(cx, &inner.pages));
+    }
+    (pages, within)
 }
 
 fn entry_of(

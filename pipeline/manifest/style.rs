@@ -5,6 +5,7 @@ use super::source::{Source, suggest_file};
 use base::colour;
 use base::files::Files;
 use base::model::assets::{Assets, Use};
+use base::model::look::Manner;
 use base::model::product::{FontFile, Style};
 use base::model::{Mm, Rgb, Role};
 use draw::built_in;
@@ -36,7 +37,18 @@ pub fn resolve(source: &mut Source, world: &dyn Files, raw: &raw::Style, assets:
         source.fault(c.span(), "a corner radius of more than 20 mm eats the page", Some("2 to 4 mm look well".into()));
     }
     let fonts = fonts(source, world, &raw.fonts, assets)?;
-    Some(Style { fonts, ink, rule, paper, desk, accent, corner })
+    let manner = Manner {
+        tabs: raw.tabs.unwrap_or_default(),
+        binding: raw.binding.unwrap_or_default(),
+        metal: raw.metal.unwrap_or_default(),
+        heading: raw.heading.unwrap_or_default(),
+        rules: raw.rules.unwrap_or_default(),
+        divider: raw.divider.unwrap_or_default(),
+        index: raw.index.unwrap_or_default(),
+        cover: raw.cover,
+        board: raw.board.map(|c| c.0),
+    };
+    Some(Style { fonts, ink, rule, paper, desk, accent, corner, manner })
 }
 
 /// The designer's own fonts where the designer names them, the tool's elsewhere. An italic or bold that the designer does not name falls back
@@ -57,6 +69,10 @@ fn fonts(
     let mut out = BTreeMap::new();
     for (role, named, instead, name) in roles {
         let file = match named.as_ref().or(instead.and_then(|i| i.as_ref())) {
+            // A face that the tool brings along, by its name.
+            Some(path) if !path.get_ref().contains('.') && built_in::font_named(path.get_ref()).is_some() => {
+                built_in::font_named(path.get_ref())
+            }
             // With the tool's own in the place of one that is at fault, reading goes on: all faults come in one run.
             Some(path) => own(source, world, path, assets).or_else(|| built_in::font(name)),
             None => built_in::font(name),

@@ -1,5 +1,6 @@
 //! Values that a manifest writes as words: lengths, page sizes, colours, with messages that say how to write them.
 
+use base::keys::{COLOUR, Described, Shape, Word};
 use base::model::art::Measure;
 use base::model::units::{PT_PER_MM, Rgb};
 use base::model::{Mm, Size};
@@ -12,6 +13,15 @@ use std::fmt;
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Length(pub Mm);
 
+/// The form of a length.
+const LENGTH: &str = r"^\s*[0-9.]+\s*((mm|cm|pt|in)( at \s*[0-9.]+\s*dpi)?|px at \s*[0-9.]+\s*dpi)\s*$";
+
+impl Described for Length {
+    fn shape() -> Shape {
+        Shape::Either(vec![Shape::Number, Shape::Form("a length such as \"8 mm\"", LENGTH)])
+    }
+}
+
 impl<'de> Deserialize<'de> for Length {
     fn deserialize<D: Deserializer<'de>>(d: D) -> Result<Length, D::Error> {
         struct Reader;
@@ -21,10 +31,10 @@ impl<'de> Deserialize<'de> for Length {
                 f.write_str("a length such as 8 (mm), \"12 pt\" or \"0.5 in\"")
             }
             fn visit_i64<E: Error>(self, v: i64) -> Result<Length, E> {
-                Ok(Length(Mm(v as f64)))
+                not_negative(v as f64).map(|mm| Length(Mm(mm))).map_err(E::custom)
             }
             fn visit_f64<E: Error>(self, v: f64) -> Result<Length, E> {
-                Ok(Length(Mm(v)))
+                not_negative(v).map(|mm| Length(Mm(mm))).map_err(E::custom)
             }
             fn visit_str<E: Error>(self, v: &str) -> Result<Length, E> {
                 length(v).map(|mm| Length(Mm(mm))).map_err(E::custom)
@@ -32,6 +42,11 @@ impl<'de> Deserialize<'de> for Length {
         }
         d.deserialize_any(Reader)
     }
+}
+
+/// A bare number of millimetres.
+fn not_negative(mm: f64) -> Result<f64, String> {
+    if mm.is_finite() && mm >= 0.0 { Ok(mm) } else { Err(format!("`{mm}` is negative\na length is zero or more")) }
 }
 
 /// Millimetres of a length with a unit.
@@ -74,6 +89,15 @@ impl Extent {
     }
 }
 
+/// The form of a size of a sticker.
+const EXTENT: &str = r"^\s*([0-9.]+\s*((mm|cm|pt|in)( at \s*[0-9.]+\s*dpi)?|px at \s*[0-9.]+\s*dpi)|[0-9.]+\s*px)\s*$";
+
+impl Described for Extent {
+    fn shape() -> Shape {
+        Shape::Either(vec![Shape::Number, Shape::Form("a size such as \"42 mm\" or \"600 px\"", EXTENT)])
+    }
+}
+
 impl<'de> Deserialize<'de> for Extent {
     fn deserialize<D: Deserializer<'de>>(d: D) -> Result<Extent, D::Error> {
         struct Reader;
@@ -83,10 +107,10 @@ impl<'de> Deserialize<'de> for Extent {
                 f.write_str("a size such as 42 (mm), \"1.5 in\" or \"600 px\"")
             }
             fn visit_i64<E: Error>(self, v: i64) -> Result<Extent, E> {
-                Ok(Extent::Length(Mm(v as f64)))
+                not_negative(v as f64).map(|mm| Extent::Length(Mm(mm))).map_err(E::custom)
             }
             fn visit_f64<E: Error>(self, v: f64) -> Result<Extent, E> {
-                Ok(Extent::Length(Mm(v)))
+                not_negative(v).map(|mm| Extent::Length(Mm(mm))).map_err(E::custom)
             }
             fn visit_str<E: Error>(self, v: &str) -> Result<Extent, E> {
                 let number = v.trim().strip_suffix("px").map(str::trim);
@@ -171,6 +195,12 @@ fn written<'de, D: Deserializer<'de>, T>(
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Colour(pub Rgb);
 
+impl Described for Colour {
+    fn shape() -> Shape {
+        Shape::Form("a colour such as \"#8a9a5b\"", COLOUR)
+    }
+}
+
 impl<'de> Deserialize<'de> for Colour {
     fn deserialize<D: Deserializer<'de>>(d: D) -> Result<Colour, D::Error> {
         written(d, "a colour in quotes, such as \"#8a9a5b\"", |text| {
@@ -203,6 +233,12 @@ pub const SIZES: &[(&str, f64, f64)] = &[
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PixelSize(pub u32, pub u32);
 
+impl Described for PixelSize {
+    fn shape() -> Shape {
+        Shape::Form("width and height in pixels such as \"2000 x 1500\"", r"^\s*[0-9]+\s*[x×]\s*[0-9]+\s*(px)*$")
+    }
+}
+
 impl<'de> Deserialize<'de> for PixelSize {
     fn deserialize<D: Deserializer<'de>>(d: D) -> Result<PixelSize, D::Error> {
         written(d, "width and height in quotes, such as \"2000 x 1500\"", PixelSize::read)
@@ -233,6 +269,18 @@ pub struct PageSize {
     pub named: String,
     /// Whether width and height were given, and so the orientation too.
     pub explicit: bool,
+}
+
+/// The form of a page size that is written out, and of a name, in capitals or not.
+const SIDES: &str = r"^\s*[0-9.]+\s*[x×]\s*[0-9.]+\s*((mm|cm|pt|in)( at \s*[0-9.]+\s*dpi)?|px at \s*[0-9.]+\s*dpi)\s*$";
+const NAMED: &str = r"^\s*([Aa][3-6]|[Bb][56]|([Hh][Aa][Ll][Ff] )?[Ll][Ee][Tt][Tt][Ee][Rr]|[Ll][Ee][Gg][Aa][Ll]|[Tt][Aa][Bb][Ll][Ee][Tt]-(4[Xx]3|3[Xx]2|16[Xx]10)|[Pp][Hh][Oo][Nn][Ee]-2[Xx]1)\s*$";
+
+impl Described for PageSize {
+    fn shape() -> Shape {
+        let names = SIZES.iter().map(|(word, ..)| Word { word, doc: "" }).collect();
+        let sides = Shape::Form("width and height such as \"240 x 180 mm\"", SIDES);
+        Shape::Either(vec![Shape::Words(names), sides, Shape::Form("the same in other letters", NAMED)])
+    }
 }
 
 impl<'de> Deserialize<'de> for PageSize {

@@ -16,13 +16,14 @@ use std::collections::BTreeMap;
 const FORMAT: u32 = 1;
 
 /// Writes the record. `files` are listed in the order of their paths, with digests by path; `inputs` are path and
-/// digest of everything that was read; `findings` are what the checks say of them. The text ends with a line feed.
+/// digest of everything that was read; `findings` are what the checks say of them, with the checks that
+/// the manifest lowers, if there are some. The text ends with a line feed.
 pub fn bundle(
     product: &Product,
     files: &[Inspected],
     digests: &BTreeMap<String, String>,
     inputs: &[(String, String)],
-    findings: Value,
+    (findings, lowered): (Value, Option<Value>),
 ) -> String {
     let mut sorted: Vec<&Inspected> = files.iter().collect();
     sorted.sort_by(|a, b| a.path.cmp(&b.path));
@@ -68,6 +69,9 @@ pub fn bundle(
     });
     if !product.variants.all.is_empty() {
         record["variants"] = json!(product.variants.all);
+    }
+    if let Some(lowered) = lowered {
+        record["lowered"] = lowered;
     }
     // A later version is judged by the rule that it states itself; the usual one goes without saying.
     if product.versions.stated {

@@ -139,7 +139,7 @@ fn the_record() {
     ];
     let digests = files.iter().map(|f| (f.path.clone(), format!("digest of {}", f.path))).collect();
     let inputs = [("product.toml".to_owned(), "b".to_owned()), ("art/leaf.svg".to_owned(), "a".to_owned())];
-    let text = record::bundle(&product(5, 1), &files, &digests, &inputs, serde_json::json!([]));
+    let text = record::bundle(&product(5, 1), &files, &digests, &inputs, (serde_json::json!([]), None));
     assert!(text.ends_with("}\n") && !text.contains('\r'));
     let json: serde_json::Value = serde_json::from_str(&text).unwrap();
     assert_eq!(json["format"], 1);
@@ -154,5 +154,5 @@ fn the_record() {
     assert_eq!(json["inputs"][0]["path"], "art/leaf.svg");
     assert_eq!((&json["limits"]["files"], &json["limits"]["tag"]), (&5.into(), &20.into()));
     assert_eq!(json["names"]["sections"], serde_json::json!([]));
-    assert_eq!(text, record::bundle(&product(5, 1), &files, &digests, &inputs, serde_json::json!([])));
+    assert_eq!(text, record::bundle(&product(5, 1), &files, &digests, &inputs, (serde_json::json!([]), None)));
 }

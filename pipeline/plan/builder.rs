@@ -7,7 +7,7 @@ use super::places::Places;
 use super::words;
 use base::model::art::{ArtPage, Navigation, Room};
 use base::model::drawing::{Path, Shape};
-use base::model::product::{CoverDesign, Notebook, Product, Template};
+use base::model::product::{CoverDesign, Hand, Notebook, Product, Template};
 use base::model::{Drawing, Link, Mm, Page, Place, Point, Rect, Target};
 use draw::ruling::{self, RulingContext, Rulings};
 use draw::{Fonts, Pen, cover};
@@ -81,11 +81,27 @@ impl Builder<'_, '_> {
 
     /// Adds a page: the chrome of its state below, its own drawing and links on top.
     pub fn page(&mut self, state: State, drawing: Drawing, links: Vec<Link>, place: Option<Place>) {
-        let mut all = self.layer(state, Layer::Whole);
+        let mut all = self.layer(state, Layer::Ground);
+        all.extend(self.coil());
         all.extend(drawing);
         let mut taps = self.chrome.links(state);
         taps.extend(links);
         self.pages.push(Page { place, drawing: all, links: taps });
+    }
+
+    /// Adds a page whose drawing may fill the papers: it lies below coil and foot.
+    pub fn full_page(&mut self, state: State, drawing: Drawing, links: Vec<Link>, place: Option<Place>) {
+        let mut all = self.layer(state, Layer::Ground);
+        all.extend(drawing);
+        all.extend(self.coil());
+        let mut taps = self.chrome.links(state);
+        taps.extend(links);
+        self.pages.push(Page { place, drawing: all, links: taps });
+    }
+
+    /// Coil and foot, which no state changes.
+    fn coil(&mut self) -> Drawing {
+        self.layer(State::default(), Layer::Coil)
     }
 
     /// Adds a page of art.
@@ -114,8 +130,10 @@ impl Builder<'_, '_> {
         if art.room == Room::Papers {
             all.fill(self.around_papers(), self.product.style.desk);
         }
-        if let Some(above) = above {
-            all.extend(self.layer(state, above));
+        match above {
+            Some(Layer::Coil) => all.extend(self.coil()),
+            Some(above) => all.extend(self.layer(state, above)),
+            None => {}
         }
         let mut taps = if art.navigation == Navigation::None { Vec::new() } else { self.chrome.links(state) };
         let beside = self.loader.beside(art, links, &taps);
@@ -156,6 +174,9 @@ impl Builder<'_, '_> {
         data.insert("number".into(), (index + 1).into());
         data.insert("colour".into(), section.colour.to_string().into());
         data.insert("pages".into(), pages.into());
+        let within =
+            (0..section.within.len()).map(|n| json!({ "name": self.chrome.title_within(index, n), "number": n + 1 }));
+        data.insert("sections".into(), within.collect::<Vec<Value>>().into());
         data
     }
 
@@ -193,7 +214,8 @@ impl Builder<'_, '_> {
 
     /// What rulings are drawn with, in these areas.
     pub fn ruling_context(&self, areas: Vec<Rect>) -> RulingContext<'_> {
-        RulingContext { areas, pen: self.pen, fonts: self.fonts, corner: self.frame.corner.min(6.0) }
+        let left = self.product.page.hand == Hand::Left;
+        RulingContext { areas, pen: self.pen, fonts: self.fonts, corner: self.frame.corner.min(6.0), left }
     }
 
     /// What a template draws, with this pen.
@@ -211,7 +233,7 @@ impl Builder<'_, '_> {
             // The manifest has checked name and parameters; without a ruling the page stays blank.
             ruling::find(self.rulings.plain, name).and_then(|r| r.draw(with, &context(areas))).unwrap_or_default()
         };
-        match &template.beside {
+        let mut drawing = match &template.beside {
             None => draw(&template.ruling, &template.with, areas),
             Some((beside, with)) => {
                 // A gap of one pitch keeps both halves on one baseline grid.
@@ -221,7 +243,9 @@ impl Builder<'_, '_> {
                 d.extend(draw(beside, with, second));
                 d
             }
-        }
+        };
+        draw::rules::redraw(&mut drawing, self.product.style.manner.rules, &pen);
+        drawing
     }
 
     pub fn template_forms(&mut self) -> Vec<usize> {

@@ -1,9 +1,11 @@
 //! The chrome: desk, papers, tabs, coil and foot, with their tap areas. One drawing for each state of the tabs.
 
 use super::frame::{Frame, TAB_INWARD};
+use super::labels::{TabFace, TabLabels};
+use super::tab::{Edge, Seat};
 use super::words::Words;
 use base::colour;
-use base::model::drawing::{Cut, Path, Stroke, Turn};
+use base::model::drawing::{Path, Stroke};
 use base::model::product::{Coil, Hand, Notebook, Product, Style};
 use base::model::structure::Part;
 use base::model::units::between;
@@ -22,13 +24,26 @@ pub struct State {
     pub passed: usize,
     /// Whether the next section is the one that this page belongs to.
     pub inside: bool,
+    /// The section within that section that this page belongs to.
+    pub within: Option<usize>,
 }
 
-/// Which part of the chrome is drawn: all of it below a page, or the parts between which art lies.
+/// A tab: which label it bears, its room from the papers outwards, the edge that it stands out of, and its colour.
+#[derive(Clone, Copy, Debug)]
+pub struct TabAt {
+    /// Number of its label, from 0.
+    pub index: usize,
+    /// Its room in points.
+    pub place: Rect,
+    /// Which edge it stands out of.
+    pub edge: Edge,
+    /// Its colour while its section is open.
+    pub ground: Rgb,
+}
+
+/// Which part of the chrome is drawn: the parts between which art lies.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Layer {
-    /// All of it.
-    Whole,
     /// Desk, tabs and papers.
     Ground,
     /// Desk and papers, for art that has tabs of its own.
@@ -91,16 +106,18 @@ impl Chrome<'_> {
         let current = state.month.or(state.inside.then_some(self.months.len() + state.passed));
         // Over art there is no paper for a tab to be tucked under.
         let tucked = layer != Layer::Over;
-        if matches!(layer, Layer::Whole | Layer::Ground | Layer::Over) {
+        if matches!(layer, Layer::Ground | Layer::Over) {
             for i in (0..self.months.len() + frame.tabs.len()).filter(|i| Some(*i) != current) {
                 self.tab(&mut d, &labels, i, self.on_left(i, state), false, tucked);
             }
+            self.tabs_within(&mut d, state, false, tucked);
         }
         if ground {
             self.papers(&mut d);
         }
-        if let (Some(i), Layer::Whole | Layer::Ground | Layer::Over) = (current, layer) {
+        if let (Some(i), Layer::Ground | Layer::Over) = (current, layer) {
             self.tab(&mut d, &labels, i, self.on_left(i, state), true, true);
+            self.tabs_within(&mut d, state, true, true);
         }
         if over {
             self.coil(&mut d);
@@ -124,6 +141,7 @@ impl Chrome<'_> {
             let rect = self.tab_tap(tab, self.on_left(tab, state));
             links.push(Link { rect, target: Target::Place(Place::Section(i + 1)), says });
         }
+        links.extend(self.links_within(state));
         let mut add = |rect: Rect, place: Place, name: &str| {
             links.push(Link { rect, target: Target::Place(place), says: format!("{go} {name}") });
         };
@@ -210,76 +228,46 @@ impl Chrome<'_> {
 
     fn papers(&self, d: &mut Drawing) {
         let (frame, style) = (self.frame, self.style());
-        let shade = colour::mix(style.desk, style.ink, 0.16);
-        let edge = Stroke::new(0.4, colour::mix(style.desk, style.ink, 0.12));
+        // A shadow is darker than the desk, whatever the ink.
+        let dark = colour::darker(style.ink, style.paper);
+        let shade = colour::mix(style.desk, dark, 0.16);
+        let edge = Stroke::new(0.4, colour::mix(style.desk, dark, 0.12));
         for paper in &frame.papers {
             let below = Rect::new(paper.x + 0.3, paper.y + 1.1, paper.w - 0.6, paper.h);
             d.fill(Path::rounded(below, frame.corner), shade);
             d.fill_stroke(Path::rounded(*paper, frame.corner), style.paper, edge);
         }
+        super::binding::fold(d, frame, style);
     }
 
     fn tab(&self, d: &mut Drawing, labels: &[TabLabels; 2], tab: usize, left: bool, current: bool, tucked: bool) {
-        let (frame, style) = (self.frame, self.style());
         let section = tab.checked_sub(self.months.len());
         let ground = section.map_or_else(|| self.months[tab].colour, |i| self.notebook.sections[i].colour);
         let (labels, index) = section.map_or((&labels[0], tab), |i| (&labels[1], i));
-        // Tucked under the paper; the open one lies over the edge and joins its page.
-        let tuck = match (current, tucked) {
-            (true, _) => Mm(2.2).pt() * frame.scale,
-            (false, true) => frame.corner + 1.0,
-            (false, false) => 0.0,
-        };
         let out = self.place_of(tab);
-        if self.in_row(tab) {
-            return self.tab_in_row(d, labels, index, out, ground, tuck, current);
-        }
-        let reach = if current { out.w } else { out.w * 0.9 };
-        let whole = Rect::new(out.x - tuck, out.y, reach + tuck, out.h);
-        let radius = (out.w * 0.22).min(out.h * 0.3).min(frame.corner.max(1.5));
-        let inner = if current { radius * 0.6 } else { 0.0 };
-        let (shape, face) = if left {
-            (frame.mirrored(whole), frame.mirrored(Rect::new(out.x, out.y, reach, out.h)))
-        } else {
-            (whole, Rect::new(out.x, out.y, reach, out.h))
+        let edge = match (self.in_row(tab), left) {
+            (true, _) if self.frame.row.is_some_and(|row| row.below) => Edge::Bottom,
+            (true, _) => Edge::Top,
+            (false, true) => Edge::Left,
+            (false, false) => Edge::Right,
         };
-        let corners = if left { [radius, inner, inner, radius] } else { [inner, radius, radius, inner] };
-        let fill = if current { ground } else { colour::mix(ground, style.desk, 0.12) };
-        d.fill(Path::rounded_each(shape, corners), fill);
-        let face = if current { shape } else { face };
-        let turn = if left { Turn::Up } else { Turn::Down };
-        labels.draw(d, self.fonts, style, TabFace { index, face, ground: fill, turn, current });
+        let place = if left && !self.in_row(tab) { self.frame.mirrored(out) } else { out };
+        self.tab_at(d, labels, TabAt { index, place, edge, ground }, current, tucked);
     }
 
-    /// A tab that stands above the papers, or below them.
-    #[allow(clippy::too_many_arguments)]
-    fn tab_in_row(
-        &self,
-        d: &mut Drawing,
-        labels: &TabLabels,
-        index: usize,
-        out: Rect,
-        ground: Rgb,
-        tuck: f64,
-        current: bool,
-    ) {
-        let (frame, style) = (self.frame, self.style());
-        let below = frame.row.is_some_and(|row| row.below);
-        let reach = if current { out.h } else { out.h * 0.9 };
-        let radius = (out.h * 0.22).min(out.w * 0.3).min(frame.corner.max(1.5));
-        let inner = if current { radius * 0.6 } else { 0.0 };
-        let (face, shape, corners) = if below {
-            let face = Rect { h: reach, ..out };
-            let shape = Rect::new(out.x, out.y - tuck, out.w, reach + tuck);
-            (face, shape, [inner, inner, radius, radius])
-        } else {
-            let face = Rect::new(out.x, out.bottom() - reach, out.w, reach);
-            (face, Rect { h: reach + tuck, ..face }, [radius, radius, inner, inner])
-        };
+    /// Draws a tab with its label.
+    pub fn tab_at(&self, d: &mut Drawing, labels: &TabLabels, tab: TabAt, current: bool, tucked: bool) {
+        let style = self.style();
+        let TabAt { index, place, edge, ground } = tab;
         let fill = if current { ground } else { colour::mix(ground, style.desk, 0.12) };
-        d.fill(Path::rounded_each(shape, corners), fill);
-        let face = if current { shape } else { face };
-        labels.draw_flat(d, self.fonts, style, TabFace { index, face, ground: fill, turn: Turn::Down, current });
+        let shape = style.manner.tabs;
+        let seat = Seat { place, edge, current, tucked, corner: self.frame.corner, shape };
+        d.fill(seat.outline(), fill);
+        let face = TabFace { index, face: seat.face(), ground: fill, turn: edge.turn(), current };
+        match edge {
+            Edge::Top | Edge::Bottom => labels.draw_flat(d, self.fonts, style, face),
+            Edge::Left | Edge::Right => labels.draw(d, self.fonts, style, face),
+        }
     }
 
     /// The tap area of a tab: from a little inside the paper to the page edge, and half the gap up and down.
@@ -299,28 +287,7 @@ impl Chrome<'_> {
     }
 
     fn coil(&self, d: &mut Drawing) {
-        let style = self.style();
-        let wire = colour::mix(style.ink, style.desk, 0.45);
-        let shine = colour::mix(style.ink, style.desk, 0.8);
-        let hole = colour::mix(style.desk, style.ink, 0.3);
-        for ring in &self.frame.rings {
-            let long = ring.w.max(ring.h);
-            let width = ring.w.min(ring.h);
-            let across = ring.w > ring.h;
-            let r = width * 0.62;
-            let c = ring.centre();
-            let at = |t: f64| if across { Point::new(c.x + t, c.y) } else { Point::new(c.x, c.y + t) };
-            let ends: &[f64] = if across { &[-0.5, 0.5] } else { &[0.5] };
-            for end in ends {
-                d.fill(Path::circle(at(end * (long - 2.0 * r)), r), hole);
-            }
-            let body = Path::line(at(-(long / 2.0 - r)), at(long / 2.0 - r));
-            d.stroke(body.clone(), Stroke::new(width * 0.62, wire).round());
-            d.stroke(
-                body.placed(if across { Point::new(0.0, -width * 0.08) } else { Point::new(-width * 0.08, 0.0) }, 1.0),
-                Stroke::new(width * 0.2, shine).round(),
-            );
-        }
+        super::binding::draw(d, self.frame, self.style());
     }
 
     /// The foot: the notebook's title leads to the cover, small marks lead to the overview and the index.
@@ -372,144 +339,4 @@ impl Chrome<'_> {
         let x = if from_edge == 0 { tap.right() - side } else { tap.centre().x - side / 2.0 };
         Rect::new(x, tap.centre().y - side / 2.0, side, side)
     }
-}
-
-/// The labels of all tabs, set at one size: shrunk together, never one by one.
-pub struct TabLabels {
-    lines: Vec<Vec<String>>,
-    size: f64,
-    /// Numbers instead of names: the names would be too small to read.
-    upright: bool,
-    /// The name for whose sake that is so, and by how much it is too long in the smallest type, in points.
-    long: Option<(String, f64)>,
-}
-
-/// The smallest type on a tab, in points.
-const LEAST_LABEL: f64 = 5.2;
-
-/// A tab as its label needs it.
-#[derive(Clone, Copy, Debug)]
-pub struct TabFace {
-    /// Which section's it is, from 0.
-    pub index: usize,
-    /// Where it is, in points.
-    pub face: Rect,
-    /// What it is filled with.
-    pub ground: Rgb,
-    /// Which way the label is read.
-    pub turn: Turn,
-    /// Whether its section is open.
-    pub current: bool,
-}
-
-impl TabLabels {
-    /// Sets the labels of these sections for these tabs.
-    pub fn new(chrome: &Chrome) -> TabLabels {
-        let sections = &chrome.notebook.sections;
-        let numbers: Vec<String> = (1..=sections.len()).map(|n| n.to_string()).collect();
-        let named = sections.iter().any(|s| !s.name.is_empty());
-        let names = sections.iter().zip(&numbers).map(|(s, n)| if s.name.is_empty() { n } else { &s.name }.clone());
-        let flat = chrome.frame.row.is_some_and(|row| !row.months);
-        TabLabels::set(chrome, &chrome.frame.tabs, named.then(|| names.collect()), numbers, flat)
-    }
-
-    /// Sets the labels of the months.
-    pub fn months(chrome: &Chrome) -> TabLabels {
-        let numbers = chrome.months.iter().map(|month| month.number.clone()).collect();
-        let names = chrome.months.iter().map(|month| month.label.clone()).collect();
-        let flat = chrome.frame.row.is_some_and(|row| row.months);
-        TabLabels::set(chrome, &chrome.frame.months, Some(names), numbers, flat)
-    }
-
-    /// Sets names on tabs, or numbers where there are no names, or where these are too long. Flat ones are read along
-    /// the page.
-    fn set(chrome: &Chrome, tabs: &[Rect], names: Option<Vec<String>>, numbered: Vec<String>, flat: bool) -> TabLabels {
-        let frame = chrome.frame;
-        let Some(tab) = tabs.first() else {
-            return TabLabels { lines: Vec::new(), size: 1.0, upright: true, long: None };
-        };
-        let tab = if flat { Rect { w: tab.h, h: tab.w, ..*tab } } else { *tab };
-        let start = (8.4 * frame.scale).max(LEAST_LABEL);
-        let least = if flat { tab.w } else { tab.h };
-        let numbers = |long: Option<(String, f64)>| TabLabels {
-            long,
-            lines: numbered.into_iter().map(|n| vec![n]).collect(),
-            size: start.min(least * 0.62).max(4.0),
-            upright: true,
-        };
-        let Some(names) = names else { return numbers(None) };
-        let length = tab.h - 5.0;
-        let setting = Setting::new(Role::LabelBold, start, Rgb::BLACK).tracked(0.02);
-        // One line each, or two where that keeps the type larger.
-        let one = setting.fitted(chrome.fonts, names.iter().map(String::as_str), length, 0.1).size;
-        let halves: Vec<Vec<String>> = names.iter().map(|n| halves(n)).collect();
-        let most = (tab.w * 0.8 / 2.3).min(start);
-        let two =
-            setting.sized(most).fitted(chrome.fonts, halves.iter().flatten().map(String::as_str), length, 0.1).size;
-        let (lines, size) = if two > one * 1.12 {
-            // At the common size, a name that fits on one line stays on one.
-            let fits = |n: &str| setting.sized(two).width(chrome.fonts, n) <= length;
-            (names.iter().zip(halves).map(|(n, h)| if fits(n) { vec![n.clone()] } else { h }).collect(), two)
-        } else {
-            (names.into_iter().map(|n| vec![n]).collect(), one)
-        };
-        if size >= LEAST_LABEL {
-            return TabLabels { lines, size, upright: false, long: None };
-        }
-        let smallest = setting.sized(LEAST_LABEL);
-        let over = |lines: &[String]| {
-            lines.iter().map(|l| smallest.width(chrome.fonts, l) - length).fold(f64::NEG_INFINITY, f64::max)
-        };
-        let longest = lines.iter().max_by(|a, b| over(a).total_cmp(&over(b)));
-        numbers(longest.map(|l| (l.join(" "), over(l))))
-    }
-
-    /// Draws the label of a tab that is read along the page.
-    pub fn draw_flat(&self, d: &mut Drawing, fonts: &Fonts, style: &Style, tab: TabFace) {
-        let role = if tab.current || self.upright { Role::LabelBold } else { Role::Label };
-        let ink = colour::label_on(tab.ground, style.ink, style.paper);
-        let setting = Setting::new(role, self.size, ink).tracked(0.02);
-        let lines = &self.lines[tab.index];
-        if let Some((whole, by)) = self.long.as_ref().filter(|_| tab.index == 0) {
-            d.cuts.push(Cut { whole: whole.clone(), shown: "1, 2, 3 …".to_owned(), by: *by, room: tab.face });
-        }
-        let step = self.size * 1.15;
-        for (k, line) in lines.iter().enumerate() {
-            let off = (k as f64 - (lines.len() - 1) as f64 / 2.0) * step;
-            setting.draw_in(d, fonts, line, Rect { y: tab.face.y + off, ..tab.face }, Align::Centre);
-        }
-    }
-
-    /// Draws the label of a tab into its face.
-    pub fn draw(&self, d: &mut Drawing, fonts: &Fonts, style: &Style, tab: TabFace) {
-        let TabFace { index, face, ground, turn, current } = tab;
-        let role = if current || self.upright { Role::LabelBold } else { Role::Label };
-        let ink = colour::label_on(ground, style.ink, style.paper);
-        let setting = Setting::new(role, self.size, ink).tracked(0.02);
-        let lines = &self.lines[index];
-        if self.upright {
-            if let Some((whole, by)) = self.long.as_ref().filter(|_| index == 0) {
-                d.cuts.push(Cut { whole: whole.clone(), shown: "1, 2, 3 …".to_owned(), by: *by, room: face });
-            }
-            setting.draw_in(d, fonts, &lines[0], face, Align::Centre);
-            return;
-        }
-        let step = self.size * 1.15;
-        for (k, line) in lines.iter().enumerate() {
-            let off = (k as f64 - (lines.len() - 1) as f64 / 2.0) * step;
-            // Read downwards, the first line is the right one; read upwards, the left one.
-            let x = if turn == Turn::Down { face.x - off } else { face.x + off };
-            setting.draw_turned(d, fonts, line, Rect::new(x, face.y, face.w, face.h), turn);
-        }
-    }
-}
-
-/// A name in two lines, broken at the space nearest to the middle.
-fn halves(name: &str) -> Vec<String> {
-    let middle = name.len() as f64 / 2.0;
-    let at = name
-        .match_indices(' ')
-        .map(|(i, _)| i)
-        .min_by(|a, b| (*a as f64 - middle).abs().total_cmp(&(*b as f64 - middle).abs()));
-    at.map_or_else(|| vec![name.to_owned()], |i| vec![name[..i].to_owned(), name[i + 1..].to_owned()])
 }

@@ -4,7 +4,7 @@
 use super::builder::Builder;
 use base::colour;
 use base::model::drawing::Stroke;
-use base::model::{Drawing, Link, Mm, Place, Rect, Role, Target};
+use base::model::{Drawing, Link, Mm, Place, Rect, Rgb, Role, Target};
 use draw::text::{Align, Line, Setting};
 
 /// From line to line and across a column at least, in mm, the roomiest first. No line is lower than a finger needs (44 CSS
@@ -55,11 +55,36 @@ impl Lines {
     }
 }
 
+/// What a line of a list says, and where it leads.
+pub struct Listed {
+    name: String,
+    place: Place,
+    /// What a screen reader says of the place.
+    title: String,
+}
+
+/// What stands behind the divider of a section, or of a section within it: pages, then the sections within.
+pub fn listed(b: &Builder, index: usize, within: Option<usize>) -> Vec<Listed> {
+    let section = &b.notebook.sections[index];
+    let run = within.map_or(0, |w| w + 1);
+    let first = within.map_or(0, |w| section.within[w].first);
+    let pages = section.runs().into_iter().nth(run).unwrap_or_default().iter().enumerate().map(|(k, leaf)| {
+        let name = leaf.title(b.notebook).to_owned();
+        let number = first + k + 1;
+        let title = format!("{} {number}", b.chrome.words.page);
+        Listed { name, place: Place::Leaf(index + 1, number), title }
+    });
+    let inner = if within.is_none() { section.within.len() } else { 0 };
+    let inner = (0..inner).map(|w| {
+        let title = format!("{} {}.{}", b.chrome.words.section.to_lowercase(), index + 1, w + 1);
+        Listed { name: b.chrome.title_within(index, w), place: Place::Within(index + 1, w + 1), title }
+    });
+    pages.chain(inner).collect()
+}
+
 /// Draws the list of a section; gives its links. More pages than lines end in a line that says how many more there are and
 /// leads to the first of them.
-pub fn draw(b: &Builder, d: &mut Drawing, area: Rect, index: usize) -> Vec<Link> {
-    let colour = b.notebook.sections[index].colour;
-    let leaves = &b.notebook.sections[index].pages;
+pub fn draw(b: &Builder, d: &mut Drawing, area: Rect, colour: Rgb, leaves: &[Listed]) -> Vec<Link> {
     let lines = Lines::new(area, leaves.len());
     let step = lines.step;
     let number = Setting::new(
@@ -82,17 +107,16 @@ pub fn draw(b: &Builder, d: &mut Drawing, area: Rect, index: usize) -> Vec<Link>
     let mut links = Vec::new();
     for ((i, leaf), line) in leaves.iter().enumerate().zip(&all) {
         let (name, says) = if i < named {
-            let name = leaf.title(b.notebook).to_owned();
-            let says = format!("{} {} {}: {name}", b.chrome.words.go_to, b.chrome.words.page, i + 1);
-            (name, says)
+            let says = format!("{} {}: {}", b.chrome.words.go_to, leaf.title, leaf.name);
+            (leaf.name.clone(), says)
         } else {
             let more = b.chrome.words.more.replace("{}", &(leaves.len() - named).to_string());
-            let says = format!("{} {} {}, {more}", b.chrome.words.go_to, b.chrome.words.page, i + 1);
+            let says = format!("{} {}, {more}", b.chrome.words.go_to, leaf.title);
             (more, says)
         };
         let (x, y) = (line.x + step * 1.1, line.bottom() - step * 0.26);
         title.draw_kept(d, b.fonts, &name, Line { room: line.w - step * 1.2, x, y, align: Align::Left });
-        links.push(Link { rect: *line, target: Target::Place(Place::Leaf(index + 1, i + 1)), says });
+        links.push(Link { rect: *line, target: Target::Place(leaf.place.clone()), says });
     }
     for column in &lines.columns {
         let x = column.x + step * 0.85;

@@ -1,8 +1,9 @@
 //! A finished notebook: what is laid over its pages. Everything is planned on the page as a reader sees it, turned and
 //! cropped; only the writer knows how the page lies in its file.
 
-use super::chrome::{Chrome, TabFace, TabLabels};
+use super::chrome::Chrome;
 use super::frame::Frame;
+use super::labels::{TabFace, TabLabels};
 use super::words;
 use base::colour;
 use base::model::art::Measure;

@@ -24,6 +24,8 @@ pub struct Frame {
     pub months: Vec<Rect>,
     /// Which tabs stand in a row along the page, if any do: these do not change sides.
     pub row: Option<TabRow>,
+    /// Where the tabs of sections within sections stand, if there are any.
+    pub within: Option<Within>,
     /// How far each tab's tap area reaches up and down beyond the drawing: half the gap.
     pub tab_gap: f64,
     /// Rings of the coil, as drawn.
@@ -43,6 +45,19 @@ pub struct TabRow {
     pub below: bool,
 }
 
+/// The row for the tabs of sections within sections.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Within {
+    /// Whether the row is along the bottom: the coil or another row has the top.
+    pub below: bool,
+    /// Whether both edges are taken, so that there is no room for it.
+    pub crowded: bool,
+    /// Height of a tab, in points.
+    high: f64,
+    /// What stays free at both ends of a paper.
+    clear: f64,
+}
+
 /// The tabs of the months that a frame has room for.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct MonthRoom {
@@ -58,6 +73,9 @@ const LEAST_TAB: f64 = 9.0;
 /// How far the tap area of a tab reaches over the paper beside it, in mm: its margin is never written on.
 pub const TAB_INWARD: f64 = 2.2;
 
+/// As many tabs of sections within a section stand on one paper of a spread.
+const FEW_WITHIN: usize = 4;
+
 /// Length in points of so many millimetres.
 fn mm(v: f64) -> f64 {
     Mm(v).pt()
@@ -66,12 +84,13 @@ fn mm(v: f64) -> f64 {
 impl Frame {
     /// Works the frame out for a page and so many sections.
     pub fn new(page: &PageSetup, corner: Mm, sections: usize) -> Frame {
-        Frame::with_months(page, corner, sections, MonthRoom::default())
+        Frame::with_rows(page, corner, sections, MonthRoom::default(), false)
     }
 
     /// The same with tabs for months: above those of the sections on the same edge, or the ones on the side and the
-    /// others in a row along the page where they would be too small together.
-    pub fn with_months(page: &PageSetup, corner: Mm, sections: usize, months: MonthRoom) -> Frame {
+    /// others in a row along the page where they would be too small together. `within` keeps room for the tabs of sections
+    /// within sections.
+    pub fn with_rows(page: &PageSetup, corner: Mm, sections: usize, months: MonthRoom, within: bool) -> Frame {
         let (size, least) = (page.size, page.size.w.min(page.size.h));
         let scale = (least / mm(180.0)).clamp(0.5, 1.35);
         let tab = (least * 0.05).clamp(mm(7.0), mm(11.0));
@@ -89,6 +108,11 @@ impl Frame {
             let deep = tab - desk;
             let (top, bottom) = if row.below { (0.0, deep) } else { (deep, 0.0) };
             free = free.inset_each(0.0, top, 0.0, bottom);
+        }
+        let at_top = page.coil == Coil::Top || row.is_some_and(|row| !row.below);
+        if within {
+            let deep = tab - desk;
+            free = if at_top { free.inset_each(0.0, 0.0, 0.0, deep) } else { free.inset_each(0.0, deep, 0.0, 0.0) };
         }
         let ring = Ring::new(least);
         if page.coil == Coil::Top {
@@ -119,13 +143,36 @@ impl Frame {
             }
         };
         let (rings, ring_taps) = rings(&papers, page.coil, &ring);
-        Frame { page: size, scale, papers, areas, feet, tabs, months, row, tab_gap, rings, ring_taps, corner }
+        // Rings reach over the paper beside the gutter.
+        let beside = if page.coil == Coil::Middle { ring.length * 0.45 } else { 0.0 };
+        let within = within.then(|| Within {
+            below: at_top,
+            crowded: at_top && row.is_some_and(|row| row.below),
+            high: tab - mm(0.9),
+            clear: corner.max(mm(1.5)) + mm(TAB_INWARD) + beside,
+        });
+        Frame { page: size, scale, papers, areas, feet, tabs, months, row, within, tab_gap, rings, ring_taps, corner }
     }
 
     /// The rectangle round all papers.
     pub fn sheet(&self) -> Rect {
         let (first, last) = (self.papers[0], self.papers[self.papers.len() - 1]);
         Rect::new(first.x, first.y, last.right() - first.x, first.h)
+    }
+
+    /// So many tabs of sections within a section, of equal width, from the left on: on the first paper, or shared out evenly where
+    /// there are many.
+    pub fn tabs_within(&self, count: usize) -> Vec<Rect> {
+        let Some(row) = self.within else { return Vec::new() };
+        let papers = if count > FEW_WITHIN { self.papers.len() } else { 1 };
+        let each = count.div_ceil(papers).max(1);
+        let rooms = self.papers.iter().map(|p| p.inset_each(row.clear, 0.0, row.clear, 0.0));
+        let on = |room: Rect| {
+            let width = ((room.w - self.tab_gap * (each - 1) as f64) / each as f64).min(mm(34.0));
+            let y = if row.below { room.bottom() } else { room.y - row.high };
+            (0..each).map(move |i| Rect::new(room.x + i as f64 * (width + self.tab_gap), y, width, row.high))
+        };
+        rooms.flat_map(on).take(count).collect()
     }
 
     /// A tab on the left: the mirror image of the one on the right, at the same height.
@@ -159,7 +206,8 @@ impl Ring {
 /// Writing areas and feet. Outer margins follow the page, within 4.5 and 12 mm; beside a coil there is 2 mm more.
 fn areas(papers: &[Rect], coil: Coil, least: f64, ring: &Ring) -> (Vec<Rect>, Vec<Rect>) {
     let margin = (least * 0.058).clamp(mm(4.5), mm(12.0));
-    let foot = (least * 0.055).clamp(mm(7.0), mm(10.0));
+    // Marks at the foot are tapped: no lower than a finger needs.
+    let foot = (least * 0.055).clamp(mm(LEAST_TAB), mm(10.0));
     let coil_side = (ring.length * 0.33 + mm(4.0)).max(margin + mm(if least > mm(100.0) { 2.0 } else { 0.5 }));
     let top = if coil == Coil::Top { (ring.length * 0.58 + mm(2.5)).max(margin) } else { margin };
     let two = papers.len() == 2;
@@ -171,6 +219,9 @@ fn areas(papers: &[Rect], coil: Coil, least: f64, ring: &Ring) -> (Vec<Rect>, Ve
             let left = if two && i == 1 { gutter } else { margin };
             let right = if two && i == 0 { gutter } else { margin };
             let area = paper.inset_each(left, top, right, foot + margin * 0.25);
+            // One frame for all templates: a whole number of grid squares across, so that lines and grids end alike.
+            let spare = area.w - (area.w / mm(5.0)).floor().max(1.0) * mm(5.0);
+            let area = if spare < area.w * 0.5 { area.inset_each(spare / 2.0, 0.0, spare / 2.0, 0.0) } else { area };
             (area, Rect::new(area.x, paper.bottom() - foot, area.w, foot))
         })
         .unzip()

@@ -109,7 +109,12 @@ pub fn plan(product: &Product, fonts: &Fonts, facts: &GuideFacts) -> Result<PdfP
     let margin = (least * 0.085).clamp(Mm(6.0).pt(), Mm(20.0).pt());
     let bar = product.page.toolbar.pt();
     let inner = Rect::page(size).inset_each(margin, margin.max(bar + Mm(4.0).pt()), margin, margin * 1.15);
-    let frames = if size.is_landscape() { inner.columns(2, margin * 1.3) } else { vec![inner] };
+    let (columns, gap) = if size.is_landscape() { (2, margin * 1.3) } else { (1, 0.0) };
+    // Lines are no longer than is comfortable; what that leaves of the width lies at both sides alike.
+    let column = (inner.w - gap * (columns - 1) as f64) / columns as f64;
+    let spare = (column - flow::measure(fonts, (9.4 * scale).max(6.4))).max(0.0) * columns as f64;
+    let inner = inner.inset_each(spare / 2.0, 0.0, spare / 2.0, 0.0);
+    let frames = inner.columns(columns, gap);
     let mut pictures = product.guide.pictures.clone();
     pictures.extend(facts.contact.iter().map(|p| (p.name.clone(), p.clone())));
     let pages = lay(product, fonts, &markdown, &pictures, &frames, scale).map_err(|f| about(name, f))?;

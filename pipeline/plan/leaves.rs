@@ -78,8 +78,10 @@ pub fn labels(first: usize, sections: &[Section], dividers: bool) -> Vec<LabelRu
     let mut page = first;
     let mut named = false;
     for section in sections {
-        let leaves = section.pages.iter().map(|leaf| leaf.name.as_str());
-        for name in dividers.then_some("").into_iter().chain(leaves) {
+        // A divider before the section and before each within.
+        let runs = section.runs().into_iter();
+        let pages = runs.flat_map(|run| dividers.then_some("").into_iter().chain(run.iter().map(|l| l.name.as_str())));
+        for name in pages {
             // Behind a page with a name, a run of numbers cannot go on counting: each is written out.
             if !name.is_empty() || named {
                 named = true;

@@ -1,21 +1,30 @@
 //! From the product to the plan: every page, place and link, every sticker and text.
 
 mod art;
+mod binding;
 mod builder;
 mod characters;
 mod chrome;
 mod contents;
 mod cuts;
 mod dated;
+mod divider;
+mod entries;
 mod finished;
 mod frame;
 mod front;
 mod guide;
+mod heading;
+mod label_lines;
+mod labels;
 mod leaves;
 mod notebook;
 mod overview;
 mod places;
+mod plate;
 mod sheets;
+mod tab;
+mod within;
 mod words;
 
 pub use cuts::remarks as cut_texts;

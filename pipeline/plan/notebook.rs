@@ -26,7 +26,13 @@ pub fn plan(
     let calendar = dated::Calendar::new(product, notebook)?;
     let months = calendar.as_ref().map_or(Vec::new(), dated::Calendar::tabs);
     let room = MonthRoom { count: months.len(), edge: notebook.dated.as_ref().and_then(|dated| dated.tabs.edge) };
-    let frame = Frame::with_months(&product.page, product.style.corner, notebook.sections.len(), room);
+    let within = notebook.sections.iter().any(|s| !s.within.is_empty());
+    let frame = Frame::with_rows(&product.page, product.style.corner, notebook.sections.len(), room, within);
+    if frame.within.is_some_and(|row| row.crowded) {
+        let help = "take coil = \"top\" out, or put the months on the side with notebook.months.edge = \"side\"";
+        let message = "the coil and a row of tabs leave no edge to the tabs of sections within sections";
+        return Err(vec![Fault::new(message).in_file("product.toml").help(help)]);
+    }
     let chrome = Chrome { frame: &frame, product, notebook, fonts, words: &words::ENGLISH, months: &months };
     let dated = calendar.as_ref().map_or_else(BTreeMap::new, |calendar| calendar.known().collect());
     let known = Places::new(&chrome, notebook, dated);
@@ -156,15 +162,30 @@ fn sections(b: &mut Builder, forms: &mut Forms, months: usize) -> Vec<Entry> {
             let data = b.section_data(i);
             b.art(state, art, &data, &b.places.of_section(i + 1), Some(Place::Section(i + 1)));
         } else if notebook.parts.dividers {
-            let (drawing, links) = front::divider(b, i);
-            b.page(state, drawing, links, Some(Place::Section(i + 1)));
+            let (drawing, links) = front::divider(b, i, None);
+            b.full_page(state, drawing, links, Some(Place::Section(i + 1)));
         }
         let mut children = Vec::new();
-        for (k, leaf) in section.pages.iter().enumerate() {
-            if !leaf.name.is_empty() {
-                children.push(entry(&leaf.name, b.pages.len()));
+        for (run, pages) in section.runs().into_iter().enumerate() {
+            let within = run.checked_sub(1);
+            let state = State { within, ..state };
+            let begun = b.pages.len();
+            if let (Some(w), true) = (within, notebook.parts.dividers) {
+                let (drawing, links) = front::divider(b, i, Some(w));
+                b.full_page(state, drawing, links, Some(Place::Within(i + 1, w + 1)));
             }
-            leaves::add(b, forms, state, (i, k), leaf);
+            let mut named = Vec::new();
+            let from = within.map_or(0, |w| section.within[w].first);
+            for (k, leaf) in pages.iter().enumerate() {
+                if !leaf.name.is_empty() {
+                    named.push(entry(&leaf.name, b.pages.len()));
+                }
+                leaves::add(b, forms, state, (i, from + k), leaf);
+            }
+            match within {
+                None => children.extend(named),
+                Some(w) => children.push(Entry { children: named, ..entry(&b.chrome.title_within(i, w), begun) }),
+            }
         }
         entries.push(Entry { children, ..entry(&b.chrome.section_title(i, &section.name), first) });
     }
@@ -182,6 +203,11 @@ fn places(pages: &[Page], notebook: &Notebook) -> BTreeMap<Place, usize> {
     for section in (1..=notebook.sections.len()).filter(|_| !notebook.parts.dividers) {
         if let Some(page) = all.get(&Place::Leaf(section, 1)).copied() {
             all.insert(Place::Section(section), page);
+        }
+        for (n, within) in notebook.sections[section - 1].within.iter().enumerate() {
+            if let Some(page) = all.get(&Place::Leaf(section, within.first + 1)).copied() {
+                all.insert(Place::Within(section, n + 1), page);
+            }
         }
     }
     all

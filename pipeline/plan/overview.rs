@@ -1,16 +1,23 @@
 //! The overview: a small true picture of every template, with its name, on as many pages as needed.
 
 use super::builder::Builder;
+use super::frame::Frame;
 use super::front;
 use base::colour;
 use base::model::art::Room;
 use base::model::drawing::{Path, Shape, Stroke};
-use base::model::{Drawing, Link, Mm, Place, Point, Rect, Role, Target};
+use base::model::{Drawing, Link, Mm, Place, Point, Rect, Role, Size, Target};
 use draw::text::{Align, Line, Setting};
 
 /// How the small pictures are laid out on one page.
 struct Grid {
-    cells: Vec<Rect>,
+    /// The rooms below the head, one a paper.
+    rooms: Vec<Rect>,
+    columns: usize,
+    rows: usize,
+    /// The cell at the top left of a room, and how far it is to the next one across and down.
+    cell: Size,
+    step: Size,
     /// The picture within a cell, from its top left corner.
     picture: Rect,
     scale: f64,
@@ -27,19 +34,20 @@ pub fn pages(b: &mut Builder) -> Vec<(Drawing, Vec<Link>)> {
     let offered: Vec<(usize, usize)> = b.notebook.offered().enumerate().map(|(n, (i, _))| (i, n)).collect();
     let count = offered.len();
     offered
-        .chunks(grid.cells.len())
+        .chunks(grid.count())
         .enumerate()
         .map(|(n, chunk)| {
-            let of = count.div_ceil(grid.cells.len());
+            let of = count.div_ceil(grid.count());
             let (mut d, mut links) = (Drawing::new(), Vec::new());
             let title = if of > 1 {
                 format!("{}  {} / {of}", b.chrome.words.templates, n + 1)
             } else {
                 b.chrome.words.templates.to_owned()
             };
-            front::head(b, &mut d, &title);
+            let taken = if of > 1 && b.frame.areas.len() == 1 { turner_width(b) * 2.0 } else { 0.0 };
+            front::head_within(b, &mut d, &title, taken);
             turners(b, &mut d, &mut links, n, of);
-            for (cell, (i, n)) in grid.cells.iter().zip(chunk) {
+            for (cell, (i, n)) in grid.cells(chunk.len()).iter().zip(chunk) {
                 let link = entry(b, &grid, &mut d, *cell, *i, first + n);
                 links.push(link);
             }
@@ -58,7 +66,7 @@ pub fn place(page: usize) -> Place {
 fn turners(b: &Builder, d: &mut Drawing, links: &mut Vec<Link>, page: usize, of: usize) {
     let Some(area) = b.frame.areas.last() else { return };
     let high = front::head_height(b.frame);
-    let wide = (high * 1.2).max(30.0);
+    let wide = turner_width(b);
     let size = high * 0.17;
     let stroke =
         Stroke::new((1.5 * b.frame.scale).max(0.9), colour::mix(b.product.style.ink, b.product.style.paper, 0.2))
@@ -72,6 +80,11 @@ fn turners(b: &Builder, d: &mut Drawing, links: &mut Vec<Link>, page: usize, of:
         let says = format!("{} {} {} / {of}", b.chrome.words.go_to, b.chrome.words.templates, to + 1);
         links.push(Link { rect, target: Target::Place(place(to)), says });
     }
+}
+
+/// How wide an arrow's room is.
+fn turner_width(b: &Builder) -> f64 {
+    (front::head_height(b.frame) * 1.2).max(30.0)
 }
 
 /// A small picture shows the papers: art that goes beyond them is cut off there.
@@ -115,46 +128,92 @@ fn entry(b: &Builder, grid: &Grid, d: &mut Drawing, cell: Rect, index: usize, fo
         // Art covers the edges.
         outlines.into_iter().for_each(|outline| d.stroke(outline, edge));
     }
-    let size = (7.6 * b.frame.scale).max(5.2);
+    let size = caption(b.frame);
     let setting = Setting::new(Role::Label, size, style.ink);
-    let name = setting.fitted(b.fonts, [template.name.as_str()], cell.w, size * 0.82);
-    let (x, y) = (picture.centre().x, picture.bottom() + size * 1.55);
-    name.draw_kept(d, b.fonts, &template.name, Line { room: cell.w, x, y, align: Align::Centre });
+    let (x, mut y) = (picture.centre().x, picture.bottom() + size * 1.55);
+    let one = setting.fitted(b.fonts, [template.name.as_str()], cell.w, size * 0.9);
+    let mut lines = vec![template.name.clone()];
+    let mut name = one;
+    if one.width(b.fonts, &template.name) > cell.w + 1e-6 {
+        // Two lines before the name is cut.
+        name = setting;
+        lines = setting.wrap(b.fonts, &template.name, cell.w);
+        if lines.len() > 2 {
+            let rest = lines.split_off(1).join(" ");
+            lines.push(rest);
+        }
+    }
+    for line in &lines {
+        name.draw_kept(d, b.fonts, line, Line { room: cell.w, x, y, align: Align::Centre });
+        y += size * 1.2;
+    }
     let says = format!("{} {}", b.chrome.words.go_to, template.name);
     Link { rect: cell, target: Target::Place(Place::Template(template.slug.clone())), says }
+}
+
+/// Size of the names below the small pictures, in points: 7 at least.
+fn caption(frame: &Frame) -> f64 {
+    (7.6 * frame.scale).max(7.0)
 }
 
 impl Grid {
     fn new(b: &Builder, head: f64) -> Grid {
         let frame = b.frame;
-        let (sheet, area) = (frame.sheet(), frame.areas[0]);
+        let sheet = frame.sheet();
         let aspect = sheet.w / sheet.h;
         let gap = (Mm(5.0).pt() * frame.scale).max(8.0);
-        let name = (7.6 * frame.scale).max(5.2) * 2.3;
-        let room = Rect::new(area.x, area.y + head, area.w, area.h - head);
-        // As many columns as keep a picture near a quarter of the page's shorter side in area.
+        // Names may take two lines.
+        let name = caption(frame) * 3.3;
+        let rooms: Vec<Rect> = frame.areas.iter().map(|a| a.inset_each(0.0, head, 0.0, 0.0)).collect();
+        let room = rooms[0];
+        let between = gap * 0.6;
+        // The height of a picture in a grid of so many columns and rows.
+        let high = |columns: usize, rows: usize| {
+            let w = (room.w - gap * (columns - 1) as f64) / columns as f64;
+            (w / aspect).min((room.h - between * (rows - 1) as f64) / rows as f64 - name)
+        };
+        // A picture is about a quarter of the page's shorter side in area, and a name has at least 22 mm.
         let wish = frame.page.w.min(frame.page.h) * 0.24 * aspect.sqrt();
         let most = ((room.w + gap) / (wish + gap)).round().max(1.0) as usize;
-        let count = b.notebook.offered().count().div_ceil(frame.areas.len());
-        let columns = most.min(count.max(1)).max(1);
-        let w = (room.w - gap * (most - 1) as f64) / most as f64;
-        let h = (w / aspect).min(room.h - name);
-        let w_drawn = h * aspect;
-        let cell_h = h + name;
-        let rows = (((room.h + gap * 0.6) / (cell_h + gap * 0.6)).floor() as usize).max(1);
-        let step = w + gap;
-        let left = if columns < most { 0.0 } else { (room.w - (step * most as f64 - gap)) / 2.0 };
-        let cells = frame
-            .areas
-            .iter()
-            .flat_map(|a| {
-                (0..rows).flat_map(move |r| {
-                    (0..most).map(move |c| {
-                        Rect::new(a.x + left + c as f64 * step, a.y + head + r as f64 * (cell_h + gap * 0.6), w, cell_h)
-                    })
-                })
-            })
-            .collect();
-        Grid { cells, picture: Rect::new((w - w_drawn) / 2.0, 0.0, w_drawn, h), scale: h / sheet.h }
+        let named = (((room.w + gap) / (Mm(22.0).pt() + gap)) as usize).max(1);
+        let most = most.min(named);
+        let most_rows = (((room.h + between) / (wish / aspect + name + between)) as usize).max(1);
+        // Larger pictures where all templates still fit on one page.
+        let count = b.notebook.offered().count();
+        let all = (1..=most).flat_map(|columns| (1..=most_rows).map(move |rows| (columns, rows)));
+        let hold_all = all.filter(|(columns, rows)| columns * rows * rooms.len() >= count);
+        let largest = hold_all.max_by(|p, q| high(p.0, p.1).total_cmp(&high(q.0, q.1)));
+        let (columns, rows) = largest.unwrap_or((most, most_rows));
+        let (w, h) = ((room.w - gap * (columns - 1) as f64) / columns as f64, high(columns, rows));
+        let drawn = h * aspect;
+        let cell = Size::new(w, h + name);
+        // What is left of the height parts the rows, up to half as much again.
+        let spare = if rows > 1 { (room.h - rows as f64 * cell.h) / (rows - 1) as f64 } else { gap };
+        let step = Size::new(w + gap, cell.h + spare.clamp(0.0, gap * 1.5));
+        Grid {
+            rooms,
+            columns,
+            rows,
+            cell,
+            step,
+            picture: Rect::new((w - drawn) / 2.0, 0.0, drawn, h),
+            scale: h / sheet.h,
+        }
+    }
+
+    /// How many pictures a page holds.
+    fn count(&self) -> usize {
+        self.rooms.len() * self.columns * self.rows
+    }
+
+    /// The cells of a page with so many pictures: shared out evenly over its papers, in whole rows.
+    fn cells(&self, count: usize) -> Vec<Rect> {
+        let rows = count.div_ceil(self.rooms.len() * self.columns).min(self.rows);
+        let cell = |room: &Rect, i: usize| {
+            let (c, r) = (i % self.columns, i / self.columns);
+            Rect::new(room.x + c as f64 * self.step.w, room.y + r as f64 * self.step.h, self.cell.w, self.cell.h)
+        };
+        let each = rows * self.columns;
+        self.rooms.iter().flat_map(|room| (0..each).map(move |i| cell(room, i))).collect()
     }
 }

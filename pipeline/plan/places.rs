@@ -50,6 +50,9 @@ impl Places {
                     named.push((leaf.slug.clone(), i + 1, k + 1));
                 }
             }
+            for n in 0..section.within.len() {
+                known.push((Place::Within(i + 1, n + 1), chrome.title_within(i, n)));
+            }
         }
         let with_pages = notebook.parts.has(Part::Templates);
         for (_, template) in notebook.offered().filter(|_| with_pages) {
@@ -173,6 +176,7 @@ impl Places {
         let belongs = |place: &Place| match (group, place) {
             ("section", Place::Section(_)) | ("template", Place::Template(_)) => true,
             (_, Place::Leaf(section, _)) => group == format!("section/{section}/page"),
+            (_, Place::Within(section, _)) => group == format!("section/{section}/section"),
             _ => false,
         };
         let all: Vec<_> = self.known.iter().filter(|(p, _)| belongs(p)).map(|(p, t)| self.link(p, t)).collect();

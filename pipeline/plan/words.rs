@@ -20,6 +20,20 @@ pub struct Words {
     pub page: &'static str,
     /// What stands for so many pages that a list has no line for.
     pub more: &'static str,
+    /// Above the lines for the owner's name.
+    pub belongs_to: &'static str,
+    /// On a small map of the notebook: the tabs.
+    pub tabs: &'static str,
+    /// The coil.
+    pub coil: &'static str,
+    /// The title at the foot.
+    pub title: &'static str,
+    /// The four little squares at the foot.
+    pub squares: &'static str,
+    /// Above lines for pages that are worth finding again, and above the column for where they are.
+    pub found_again: &'static str,
+    /// The head of that column.
+    pub where_it_is: &'static str,
     /// What stands before a place in the text that a screen reader says of a link.
     pub go_to: &'static str,
 }
@@ -35,5 +49,12 @@ pub const ENGLISH: Words = Words {
     section: "Section",
     page: "page",
     more: "{} more",
+    belongs_to: "This notebook belongs to",
+    tabs: "Tabs",
+    coil: "Rings",
+    title: "Title",
+    squares: "Squares",
+    found_again: "Worth finding again",
+    where_it_is: "Where",
     go_to: "Go to",
 };

@@ -1,6 +1,6 @@
 //! What the head of a JPEG says: whether it can travel as it is, and which way up it is meant.
 
-use base::model::Blob;
+use base::model::Pixels;
 use base::model::drawing::Picture;
 use image::metadata::Orientation;
 use image::{DynamicImage, ImageDecoder, RgbaImage};
@@ -72,7 +72,7 @@ pub fn upright(bytes: &[u8], picture: Picture) -> Picture {
     let Some(turn) = orientation(bytes).filter(|t| *t != Orientation::NoTransforms) else { return picture };
     let Picture { name, width, height, rgba } = picture;
     let Some(image) = RgbaImage::from_raw(width, height, rgba.into_vec()) else {
-        return Picture { name, width: 0, height: 0, rgba: Blob::default() };
+        return Picture { name, width: 0, height: 0, rgba: Pixels::default() };
     };
     let mut image = DynamicImage::ImageRgba8(image);
     image.apply_orientation(turn);

@@ -55,7 +55,7 @@ impl Raster {
 
     /// The pixels of a picture file.
     pub fn of(picture: &Picture) -> Raster {
-        let px = picture.rgba.as_chunks::<4>().0.to_vec();
+        let px = picture.rgba.bytes().as_chunks::<4>().0.to_vec();
         Raster { w: picture.width as usize, h: picture.height as usize, px }
     }
 

@@ -3,13 +3,14 @@
 use super::params::{Colour, Pitch, check_weight, count, pen, within};
 use super::parts::{Grid, Type, say, strong, thin, wash};
 use super::{Ruling, RulingContext};
+use base::keys::Described;
 use base::model::drawing::Path;
 use base::model::{Drawing, Rect};
 use draw::text::{Align, Setting};
 use serde::Deserialize;
 
 /// Rows and columns in a frame, with a heading row.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Chart {
     /// Height of a row; wide by default.

@@ -1,8 +1,9 @@
 //! A day by the hour, with things to do and notes beside it.
 
 use super::params::{Colour, Pitch, check_weight, pen};
-use super::parts::{Grid, Type, corner_label, field, gutter, name, say, strong};
+use super::parts::{Grid, Type, field, gutter, line_label, name, say, strong};
 use super::{Ruling, RulingContext, lined, lists};
+use base::keys::Described;
 use base::model::drawing::Role;
 use base::model::{Drawing, Mm, Rect};
 use draw::text::{Align, Setting};
@@ -10,7 +11,7 @@ use serde::Deserialize;
 
 /// Hours from top to bottom; things to do and notes on the second paper, or beside the hours where the page is wide
 /// enough.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Day {
     /// First hour, 0 to 23.
@@ -58,6 +59,9 @@ impl Default for Day {
 /// Rows of the head.
 const HEAD: usize = 2;
 
+/// The lowest row that is written in, in mm (common practice, no source).
+const LEAST_ROW: f64 = 5.0;
+
 impl Ruling for Day {
     fn check(&self) -> Result<(), String> {
         self.pitch.map_or(Ok(()), Pitch::check)?;
@@ -78,13 +82,12 @@ impl Ruling for Day {
         let mut d = Drawing::new();
         let context = &context.with(pen(&context.pen, self.weight, self.colour));
         let Some(first) = context.areas.first() else { return d };
-        let most = first.h / (self.hours() + HEAD) as f64;
-        let pitch = self.pitch.map_or(Mm(11.0).pt(), Pitch::pt).min(most);
+        let pitch = self.pitch.map_or(Mm(11.0).pt(), Pitch::pt).min(self.most(*first));
         let set = Type::new(*first, pitch, &context.pen).label;
         let grid = Grid::new(*first, pitch);
         let head = grid.band(0, HEAD);
         if let Some(second) = context.areas.get(1) {
-            corner_label(&mut d, context, set, &self.date, head);
+            line_label(&mut d, context, set, &self.date, head);
             self.hour_rows(&mut d, context, &grid);
             let beside = Grid::new(*second, pitch);
             field(&mut d, context, set, &self.focus, beside.band(0, HEAD));
@@ -95,12 +98,12 @@ impl Ruling for Day {
             let w = (first.w - gap) * share;
             let hours = grid.across(first.x, w);
             let beside = grid.across(first.x + w + gap, first.w - gap - w);
-            corner_label(&mut d, context, set, &self.date, hours.band(0, HEAD));
+            line_label(&mut d, context, set, &self.date, hours.band(0, HEAD));
             field(&mut d, context, set, &self.focus, beside.band(0, HEAD));
             self.hour_rows(&mut d, context, &hours);
             self.lists(&mut d, context, &beside, HEAD + 1);
         } else {
-            corner_label(&mut d, context, set, &self.date, head);
+            line_label(&mut d, context, set, &self.date, head);
             let end = self.hour_rows(&mut d, context, &grid);
             if grid.rows >= end + 3 {
                 name(&mut d, context, self.head(context, &grid), &self.notes, grid.band(end + 1, end + 2));
@@ -114,6 +117,17 @@ impl Ruling for Day {
 impl Day {
     fn hours(&self) -> usize {
         usize::from(self.to - self.from) + 1
+    }
+
+    /// The highest row with which all hours fit.
+    fn most(&self, area: Rect) -> f64 {
+        area.h / (self.hours().div_ceil(self.step(area)) + HEAD) as f64
+    }
+
+    /// Every how many hours there is a row: rows keep a height that can be written in.
+    fn step(&self, area: Rect) -> usize {
+        let high = |step: &usize| area.h / (self.hours().div_ceil(*step) + HEAD) as f64 >= Mm(LEAST_ROW).pt();
+        (1..4).find(high).unwrap_or(4)
     }
 
     /// Heads are of one size whatever column they stand in.
@@ -136,16 +150,22 @@ impl Day {
         let pen = &context.pen;
         let size = (grid.pitch * 0.42).min(self.head(context, grid).size).max(5.0);
         let set = Setting::new(Role::Heading, size, pen.ink);
-        let names: Vec<String> = (self.from..=self.to).map(|h| self.called(h)).collect();
+        let step = context.areas.first().map_or(1, |area| self.step(*area));
+        let names: Vec<String> = (self.from..=self.to).step_by(step).map(|h| self.called(h)).collect();
+        // Half hours give way first where there would be no room to write.
+        let halved = self.half_hours && !pen.small && step == 1 && grid.pitch >= 2.0 * Mm(LEAST_ROW).pt();
         let widest = names.iter().map(|n| set.width(context.fonts, n)).fold(0.0, f64::max);
         let indent = (widest + size * 0.9).min(grid.area.w * 0.4);
         let end = (HEAD + names.len()).min(grid.rows);
         for (i, name) in names.iter().take(end - HEAD.min(end)).enumerate() {
             let row = grid.band(HEAD + i, HEAD + i + 1);
-            // The numerals stand in the upper half, where the hour begins.
-            let half = Rect::new(row.x, row.y + row.h * 0.08, widest.min(indent), row.h * 0.84);
-            say(d, context, set, name, half, Align::Right);
-            if self.half_hours && !pen.small {
+            // The numerals hang from the top of the row, where the hour begins.
+            let cap = set.cap(context.fonts);
+            let high = (cap + set.size * 0.5).min(row.h);
+            let from_top = Mm(1.4).pt().min(row.h * 0.16);
+            let seat = Rect::new(row.x, row.y + from_top + (cap - high) / 2.0, widest.min(indent), high);
+            say(d, context, set, name, seat, Align::Right);
+            if halved {
                 let y = row.centre().y;
                 d.line(row.x + indent, y, row.right(), y, pen.grid());
             }

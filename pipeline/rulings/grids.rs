@@ -3,6 +3,7 @@
 use super::params::{Colour, check_weight, count, pen, within};
 use super::parts::thin;
 use super::{Ruling, RulingContext};
+use base::keys::Described;
 use base::model::drawing::{Path, Shape};
 use base::model::{Drawing, Mm, Point, Rect};
 use draw::ruling::fits;
@@ -17,7 +18,7 @@ pub(super) fn whole_cells(area: Rect, w: f64, h: f64) -> (Rect, usize, usize) {
 }
 
 /// A grid of squares.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct SquareGrid {
     /// Side of a square in mm; 5 by default.
@@ -82,7 +83,7 @@ impl Ruling for SquareGrid {
 }
 
 /// Dots in rows and columns.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct DotGrid {
     /// Distance of the dots in mm; 5 by default.

@@ -1,8 +1,9 @@
 //! Habits in rows, days in columns.
 
 use super::params::{Colour, Mark, Pitch, check_weight, count, pen};
-use super::parts::{Grid, Type, corner_label, name, say, strong, thin, tick, wash};
+use super::parts::{Grid, Type, line_label, name, say, strong, thin, tick, wash};
 use super::{Ruling, RulingContext, lined};
+use base::keys::Described;
 use base::model::drawing::{Path, Stroke};
 use base::model::units::between;
 use base::model::{Drawing, Mm, Rect};
@@ -12,7 +13,7 @@ use serde::Deserialize;
 
 /// A row a habit, with a mark to fill in for each day. On a spread the days run on over both papers; where a page is
 /// too narrow for all days they go on in a block below.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Habits {
     /// Number of habits; as many as fit, up to 14, by default.
@@ -86,7 +87,7 @@ impl Ruling for Habits {
             return d;
         }
         let set = Type::new(*first, pitch, &context.pen);
-        corner_label(&mut d, context, set.label, &self.month, grid.band(0, HEAD));
+        line_label(&mut d, context, set.label, &self.month, grid.band(0, HEAD));
         for b in &blocks {
             self.block(&mut d, context, &Grid::new(b.area, pitch), b, rows, HEAD + b.nth * (rows + 1 + free));
         }

@@ -3,6 +3,7 @@
 use super::params::{Colour, check_weight, pen, within};
 use super::parts::{clip, thin};
 use super::{Ruling, RulingContext};
+use base::keys::Described;
 use base::model::drawing::{Path, Shape};
 use base::model::{Drawing, Mm, Point, Rect};
 use draw::Pen;
@@ -13,7 +14,7 @@ use serde::Deserialize;
 const TALL: f64 = 0.866_025_403_784_438_6;
 
 /// How an isometric grid is drawn.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Described)]
 #[serde(rename_all = "kebab-case")]
 enum Style {
     /// Lines in three directions.
@@ -24,7 +25,7 @@ enum Style {
 }
 
 /// Triangles with an upright side, for drawing solids.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Isometric {
     /// Side of a triangle in mm.
@@ -54,35 +55,43 @@ impl Ruling for Isometric {
         let pen = pen(&context.pen, self.weight, self.colour);
         let side = self.pitch.pt() * thin(&pen, self.pitch.pt() * TALL * 0.55) as f64;
         for area in &context.areas {
-            // An even number of columns makes both sides alike.
-            let columns = fits(area.w, side * TALL) / 2 * 2;
+            // From edge to edge of the frame that all templates share; a column of points stands in the middle, so that both
+            // sides are cut alike.
             let rows = fits(area.h, side);
-            if columns == 0 || rows == 0 {
+            if rows == 0 || area.w < side {
                 continue;
             }
-            let w = columns as f64 * side * TALL;
-            let r = Rect::new(area.x + (area.w - w) / 2.0, area.y, w, rows as f64 * side);
+            let r = Rect { h: rows as f64 * side, ..*area };
             match self.style {
-                Style::Lines => triangles(&mut d, &pen, r, side, columns, rows),
-                Style::Dots => crossings(&mut d, &pen, r, side, columns, rows),
+                Style::Lines => triangles(&mut d, &pen, r, side, rows),
+                Style::Dots => crossings(&mut d, &pen, r, side, rows),
             }
         }
         d
     }
 }
 
-fn triangles(d: &mut Drawing, pen: &Pen, r: Rect, side: f64, columns: usize, rows: usize) {
-    for i in 1..columns {
-        let x = r.x + i as f64 * side * TALL;
-        d.line(x, r.y, x, r.bottom(), pen.grid());
+/// How many columns of points stand at either side of the middle one.
+fn beside(r: Rect, side: f64) -> i64 {
+    fits(r.w / 2.0, side * TALL) as i64
+}
+
+fn triangles(d: &mut Drawing, pen: &Pen, r: Rect, side: f64, rows: usize) {
+    let (middle, many) = (r.centre().x, beside(r, side));
+    for i in -many..=many {
+        let x = middle + i as f64 * side * TALL;
+        if x > r.x + 0.5 && x < r.right() - 0.5 {
+            d.line(x, r.y, x, r.bottom(), pen.grid());
+        }
     }
     // A slanting line climbs half a side in a column.
-    let climb = (columns / 2) as i64;
+    let rise = r.w / 2.0 / TALL / 2.0;
+    let climb = (rise / side).ceil() as i64;
     for k in -climb..=rows as i64 + climb {
-        let left = r.y + k as f64 * side;
-        let rise = climb as f64 * side;
-        for right in [left + rise, left - rise] {
-            if let Some((a, b)) = clip(Point::new(r.x, left), Point::new(r.right(), right), r) {
+        let through = r.y + k as f64 * side;
+        for rise in [rise, -rise] {
+            let (left, right) = (Point::new(r.x, through - rise), Point::new(r.right(), through + rise));
+            if let Some((a, b)) = clip(left, right, r) {
                 d.line(a.x, a.y, b.x, b.y, pen.grid());
             }
         }
@@ -90,11 +99,12 @@ fn triangles(d: &mut Drawing, pen: &Pen, r: Rect, side: f64, columns: usize, row
     d.stroke(Path::rect(r), pen.grid());
 }
 
-fn crossings(d: &mut Drawing, pen: &Pen, r: Rect, side: f64, columns: usize, rows: usize) {
+fn crossings(d: &mut Drawing, pen: &Pen, r: Rect, side: f64, rows: usize) {
+    let (middle, many) = (r.centre().x, beside(r, side));
     let mut at = Vec::new();
-    for i in 0..=columns {
-        let x = r.x + i as f64 * side * TALL;
-        let odd = i % 2 == 1;
+    for i in -many..=many {
+        let x = middle + i as f64 * side * TALL;
+        let odd = i % 2 != 0;
         let down = if odd { side / 2.0 } else { 0.0 };
         for k in 0..=rows - usize::from(odd) {
             at.push(Point::new(x, r.y + k as f64 * side + down));
@@ -104,7 +114,7 @@ fn crossings(d: &mut Drawing, pen: &Pen, r: Rect, side: f64, columns: usize, row
 }
 
 /// Hexagons that stand on a corner, in staggered rows.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Hexagons {
     /// Width of a hexagon across its upright sides in mm: the distance from middle to middle.

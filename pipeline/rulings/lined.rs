@@ -4,13 +4,14 @@ use super::params::{Colour, Pitch, check_weight, pen, within};
 use super::parts::{Grid, Type, field, strong, thin, wide_and_narrow};
 use super::{Ruling, RulingContext};
 use base::colour;
+use base::keys::Described;
 use base::model::drawing::Stroke;
 use base::model::{Drawing, Mm};
 use draw::Pen;
 use serde::Deserialize;
 
 /// Nothing at all.
-#[derive(Debug, Default, Deserialize)]
+#[derive(Debug, Default, Deserialize, Described)]
 #[serde(deny_unknown_fields)]
 pub struct Blank {}
 
@@ -21,7 +22,7 @@ impl Ruling for Blank {
 }
 
 /// Rules from edge to edge.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Lined {
     /// Distance of the rules; college ruling by default.
@@ -66,11 +67,10 @@ pub(super) fn rules(d: &mut Drawing, pen: &Pen, grid: &Grid, first: usize) {
 }
 
 /// Where the margin line stands.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Described)]
 #[serde(rename_all = "kebab-case")]
 enum Side {
     /// On the left of each paper.
-    #[default]
     Left,
     /// On the right of each paper.
     Right,
@@ -81,7 +81,7 @@ enum Side {
 }
 
 /// Rules with a margin line.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct MarginRuled {
     /// Distance of the rules; college ruling by default.
@@ -92,22 +92,15 @@ pub struct MarginRuled {
     colour: Option<Colour>,
     /// Distance of the margin line from the side in mm; a fifth of the width, at most 25 mm, by default.
     margin: Option<Mm>,
-    /// Where it stands: left, right, outer or inner.
-    side: Side,
+    /// Where it stands: left, right, outer or inner; by default away from the hand that writes.
+    side: Option<Side>,
     /// Its colour; the accent by default.
     margin_colour: Option<Colour>,
 }
 
 impl Default for MarginRuled {
     fn default() -> MarginRuled {
-        MarginRuled {
-            pitch: Pitch::COLLEGE,
-            weight: None,
-            colour: None,
-            margin: None,
-            side: Side::Left,
-            margin_colour: None,
-        }
+        MarginRuled { pitch: Pitch::COLLEGE, weight: None, colour: None, margin: None, side: None, margin_colour: None }
     }
 }
 
@@ -132,10 +125,11 @@ impl Ruling for MarginRuled {
             let margin = self.margin.map_or((area.w * 0.2).min(Mm(25.0).pt()), Mm::pt).min(area.w / 2.0);
             let second = i == 1;
             let right = match self.side {
-                Side::Left => false,
-                Side::Right => true,
-                Side::Outer => second,
-                Side::Inner => context.areas.len() == 2 && !second,
+                None => context.left,
+                Some(Side::Left) => false,
+                Some(Side::Right) => true,
+                Some(Side::Outer) => second,
+                Some(Side::Inner) => context.areas.len() == 2 && !second,
             };
             let x = if right { area.right() - margin } else { area.x + margin };
             // It reaches a pitch above the first rule, like the sheet's head, and ends on the last rule.
@@ -146,7 +140,7 @@ impl Ruling for MarginRuled {
 }
 
 /// Rules below a head with a title and a date.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Titled {
     /// Distance of the rules; college ruling by default.

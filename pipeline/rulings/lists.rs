@@ -3,11 +3,12 @@
 use super::params::{Colour, Mark, Pitch, check_weight, count, pen};
 use super::parts::{Grid, Type, check_row, field, gutter, strong};
 use super::{Ruling, RulingContext};
+use base::keys::Described;
 use base::model::Drawing;
 use serde::Deserialize;
 
 /// Columns of rules, each with room for a heading.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct TwoColumnList {
     /// Distance of the rules; college ruling by default.
@@ -63,7 +64,7 @@ impl Ruling for TwoColumnList {
 }
 
 /// Rows with a box to tick and a rule.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Checklist {
     /// Height of a row; wide by default.

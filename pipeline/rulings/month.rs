@@ -1,8 +1,9 @@
 //! A month grid without dates.
 
 use super::params::{Colour, Pitch, check_weight, count, labels, named, pen};
-use super::parts::{Grid, Type, corner_label, gutter, name, say, strong, together, wash, wide_and_narrow};
+use super::parts::{Grid, Type, gutter, line_label, name, say, strong, together, wash, wide_and_narrow};
 use super::{Ruling, RulingContext, lined};
+use base::keys::Described;
 use base::model::calendar::WEEKDAYS;
 use base::model::drawing::Path;
 use base::model::weekday::Weekday;
@@ -12,7 +13,7 @@ use serde::Deserialize;
 
 /// Seven columns of days under their names, and room for notes: four days on the first paper of a spread, three and
 /// the notes on the second.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Month {
     /// Names of the days, Monday first whatever day the week begins on.
@@ -86,8 +87,8 @@ impl Ruling for Month {
         let grid = Grid::new(*first, pitch);
         if let Some(second) = context.areas.get(1) {
             let other = Grid::new(*second, pitch);
-            corner_label(&mut d, context, set.label, &self.month, grid.band(0, HEAD));
-            corner_label(&mut d, context, set.label, &self.focus, other.band(0, HEAD));
+            line_label(&mut d, context, set.label, &self.month, grid.band(0, HEAD));
+            line_label(&mut d, context, set.label, &self.focus, other.band(0, HEAD));
             self.days(&mut d, context, &grid, tall, day, &names[..4]);
             let three = cell * 3.0;
             self.days(&mut d, context, &other.across(second.x, three), tall, day, &names[4..]);
@@ -101,8 +102,8 @@ impl Ruling for Month {
                 wide_and_narrow(grid.band(0, HEAD))
             };
             // No lines of their own: the frame below closes them.
-            corner_label(&mut d, context, set.label, &self.month, left);
-            corner_label(&mut d, context, set.label, &self.focus, right);
+            line_label(&mut d, context, set.label, &self.month, left);
+            line_label(&mut d, context, set.label, &self.focus, right);
             self.days(&mut d, context, &grid.across(first.x, days), tall, day, &names);
             if beside {
                 self.aside(&mut d, context, &grid.across(first.x + days + gap, rest), to, set.head);

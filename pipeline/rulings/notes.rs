@@ -1,14 +1,15 @@
 //! Cue notes: a column for cue words beside the notes, a summary at the foot.
 
 use super::params::{Colour, Pitch, check_weight, count, pen, within};
-use super::parts::{Grid, Type, corner_label, strong, wash, wide_and_narrow};
+use super::parts::{Grid, Type, line_label, strong, wash, wide_and_narrow};
 use super::{Ruling, RulingContext};
+use base::keys::Described;
 use base::model::drawing::Path;
 use base::model::{Drawing, Rect};
 use serde::Deserialize;
 
 /// Topic and date, cue words on the left, notes on the right, a summary at the foot.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct CueNotes {
     /// Distance of the rules; college ruling by default.
@@ -84,24 +85,27 @@ impl CueNotes {
         // The summary gives way where there are few rows: the notes keep at least half of them.
         let summary = self.summary_rows.min((grid.rows - head) / 3);
         let foot = grid.rows - summary;
-        let split = area.x + area.w * self.cue;
+        // The cue column lies away from the writing hand.
+        let split = if context.left { area.right() - area.w * self.cue } else { area.x + area.w * self.cue };
         let pad = grid.pitch * 0.3;
 
         let (topic, date) = wide_and_narrow(grid.band(0, head));
-        corner_label(d, context, set, &self.topic, topic);
-        corner_label(d, context, set, &self.date, date);
-        let cues = Rect::new(area.x, grid.y(head), split - area.x, grid.y(foot) - grid.y(head));
+        line_label(d, context, set, &self.topic, topic);
+        line_label(d, context, set, &self.date, date);
+        let band = grid.band(head, foot);
+        let (before, after) = (Rect { w: split - area.x, ..band }, Rect { x: split, w: area.right() - split, ..band });
+        let (cues, beside) = if context.left { (after, before) } else { (before, after) };
         d.fill(Path::rect(cues), wash(pen));
-        let notes = grid.across(split + pad, area.right() - split - pad);
+        let notes = grid.across(if context.left { beside.x } else { beside.x + pad }, beside.w - pad);
         super::lined::rules(d, pen, &Grid { rows: foot - 1, ..notes }, head + 1);
-        let inner = |r: Rect| Rect::new(r.x + pad, r.y + pad * 0.4, r.w - 2.0 * pad, r.h - pad * 0.4);
-        corner_label(d, context, set, &self.cues, inner(cues));
-        corner_label(d, context, set, &self.notes, inner(Rect { x: split, ..notes.band(head, head + 1) }));
+        let inner = |r: Rect| r.inset_each(pad, 0.0, pad, 0.0);
+        line_label(d, context, set, &self.cues, inner(Rect { h: grid.pitch, ..cues }));
+        line_label(d, context, set, &self.notes, Rect { h: grid.pitch, ..notes.band(head, head + 1) });
         d.line(area.x, grid.y(head), area.right(), grid.y(head), strong(pen));
         d.line(split, grid.y(head), split, grid.y(foot), pen.rule());
         d.line(area.x, grid.y(foot), area.right(), grid.y(foot), strong(pen));
         if summary > 0 {
-            corner_label(d, context, set, &self.summary, inner(grid.band(foot, foot + 1)));
+            line_label(d, context, set, &self.summary, grid.band(foot, foot + 1));
             super::lined::rules(d, pen, &grid, foot + 1);
         }
     }

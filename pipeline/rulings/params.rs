@@ -2,6 +2,7 @@
 //! that does not fit.
 
 use base::colour;
+use base::keys::{COLOUR, Described, Shape, Word};
 use base::model::{Mm, Rgb};
 use draw::Pen;
 use serde::Deserialize;
@@ -28,6 +29,14 @@ impl Pitch {
     /// Refuses a pitch that nobody could write on.
     pub fn check(self) -> Result<(), String> {
         within("pitch", self.0, 2.0..=50.0, "mm")
+    }
+}
+
+impl Described for Pitch {
+    fn shape() -> Shape {
+        let word = |word, doc| Word { word, doc };
+        let named = vec![word("wide", "8.7 mm"), word("college", "7.1 mm"), word("narrow", "6.35 mm")];
+        Shape::Either(vec![Shape::Number, Shape::Words(named)])
     }
 }
 
@@ -60,6 +69,12 @@ impl<'de> Deserialize<'de> for Pitch {
 /// A colour, `#rrggbb` or `#rgb`.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Colour(pub Rgb);
+
+impl Described for Colour {
+    fn shape() -> Shape {
+        Shape::Form("a colour", COLOUR)
+    }
+}
 
 impl<'de> Deserialize<'de> for Colour {
     fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Colour, D::Error> {
@@ -118,7 +133,7 @@ pub fn named(names: &[&str]) -> Vec<String> {
 }
 
 /// What is ticked.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Described)]
 #[serde(rename_all = "kebab-case")]
 pub enum Mark {
     /// A square with round corners.

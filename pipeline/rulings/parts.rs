@@ -135,16 +135,20 @@ pub fn name(d: &mut Drawing, context: &RulingContext, set: Setting, text: &str, 
     );
 }
 
-/// A field to write in: a stronger line below, a small label in the top left corner.
+/// A field to write in: a stronger line below, on which a small label stands at the left.
 pub fn field(d: &mut Drawing, context: &RulingContext, set: Setting, label: &str, area: Rect) {
     d.line(area.x, area.bottom(), area.right(), area.bottom(), strong(&context.pen));
-    corner_label(d, context, set, label, area);
+    line_label(d, context, set, label, area);
 }
 
-/// A small label in the top left corner of a field, out of the way of writing.
-pub fn corner_label(d: &mut Drawing, context: &RulingContext, set: Setting, label: &str, area: Rect) {
-    let line = set.cap(context.fonts) + set.size * 0.5;
-    say(d, context, set, label, Rect::new(area.x, area.y, area.w, line.min(area.h)), Align::Left);
+/// A small label that stands on the lower edge of an area, at the left: on the line that it names.
+pub fn line_label(d: &mut Drawing, context: &RulingContext, set: Setting, label: &str, area: Rect) {
+    let high = (set.cap(context.fonts) + set.size * 0.5).min(area.h);
+    // Its capitals stand a good millimetre above the line.
+    let above = Mm(1.3).pt().min(area.h * 0.2);
+    let base = area.bottom() - above;
+    let middle = base - set.cap(context.fonts) / 2.0;
+    say(d, context, set, label, Rect::new(area.x, middle - high / 2.0, area.w, high), Align::Left);
 }
 
 /// The share of a wide field and what is left for a narrow one beside it, with a gap: title and date.
@@ -172,16 +176,20 @@ pub fn tick(d: &mut Drawing, mark: Mark, area: Rect, side: f64, corner: f64, str
     );
 }
 
-/// A row to tick off: a box at the left, a rule after it. `row` ends on a line of the grid.
+/// A row to tick off: a box at the left, a rule after it; for the left hand the other way round. `row` ends on a line of the
+/// grid.
 pub fn check_row(d: &mut Drawing, context: &RulingContext, pen: &Pen, mark: Mark, row: Rect) {
     let side = between(row.h * 0.52, Mm(2.4).pt().min(row.h * 0.7), Mm(5.5).pt());
     // The box stands with the writing, a little above the line.
-    let seat = Rect::new(row.x, row.y + row.h * 0.14, side.min(row.w), row.h * 0.8);
+    let wide = side.min(row.w);
+    let x = if context.left { row.right() - wide } else { row.x };
+    let seat = Rect::new(x, row.y + row.h * 0.14, wide, row.h * 0.8);
     let stroke = Stroke::new(pen.weight * 1.3, pen.dot);
     tick(d, mark, seat, side, context.corner, stroke);
-    let from = row.x + side + (row.h * 0.28).min(Mm(3.0).pt());
-    if from < row.right() {
-        d.line(from, row.bottom(), row.right(), row.bottom(), pen.rule());
+    let gap = side + (row.h * 0.28).min(Mm(3.0).pt());
+    let (from, to) = if context.left { (row.x, row.right() - gap) } else { (row.x + gap, row.right()) };
+    if from < to {
+        d.line(from, row.bottom(), to, row.bottom(), pen.rule());
     }
 }
 

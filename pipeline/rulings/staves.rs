@@ -2,13 +2,14 @@
 
 use super::params::{Colour, check_weight, count, pen, within};
 use super::{Ruling, RulingContext};
+use base::keys::Described;
 use base::model::drawing::Stroke;
 use base::model::{Drawing, Mm};
 use draw::ruling::fits;
 use serde::Deserialize;
 
 /// Staves of five lines.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Staves {
     /// Distance of the lines of a staff in mm.

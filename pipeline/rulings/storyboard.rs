@@ -3,13 +3,14 @@
 use super::params::{Colour, Pitch, check_weight, count, pen, within};
 use super::parts::{Grid, gutter};
 use super::{Ruling, RulingContext};
+use base::keys::Described;
 use base::model::drawing::{Path, Stroke};
 use base::model::{Drawing, Mm, Rect};
 use draw::Pen;
 use serde::Deserialize;
 
 /// Frames of one shape, each with lines below.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Storyboard {
     /// Width of a frame for a height of 1; 1.778 is 16 : 9.

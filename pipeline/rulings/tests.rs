@@ -45,6 +45,7 @@ pub(crate) static STYLE: LazyLock<Style> = LazyLock::new(|| {
         desk: Rgb::new(0xd9, 0xd4, 0xc8),
         accent: Rgb::new(0xb5, 0x52, 0x3b),
         corner: Mm(3.0),
+        manner: Default::default(),
     }
 });
 
@@ -52,7 +53,13 @@ pub(crate) static FONTS: LazyLock<Fonts> = LazyLock::new(|| Fonts::open(&STYLE.f
 
 pub(crate) fn context(areas: Vec<Rect>, small: Option<f64>) -> RulingContext<'static> {
     let pen = Pen::new(&STYLE);
-    RulingContext { areas, pen: small.map_or(pen, |s| pen.for_small(s)), fonts: &FONTS, corner: Mm(1.5).pt() }
+    RulingContext {
+        areas,
+        pen: small.map_or(pen, |s| pen.for_small(s)),
+        fonts: &FONTS,
+        corner: Mm(1.5).pt(),
+        left: false,
+    }
 }
 
 pub(crate) fn table(text: &str) -> toml::Table {

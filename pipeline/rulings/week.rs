@@ -1,8 +1,9 @@
 //! Weeks: seven days and a block for notes, named and lined, or in open boxes.
 
 use super::params::{Colour, Pitch, check_weight, labels, named, pen};
-use super::parts::{Grid, Type, corner_label, field, gutter, name, strong, thin, wash, wide_and_narrow};
+use super::parts::{Grid, Type, field, gutter, name, strong, thin, wash, wide_and_narrow};
 use super::{Ruling, RulingContext};
+use base::keys::Described;
 use base::model::calendar::WEEKDAYS;
 use base::model::drawing::{Path, Stroke};
 use base::model::weekday::Weekday;
@@ -14,7 +15,7 @@ use serde::Deserialize;
 const HEAD: usize = 2;
 
 /// Seven days by name with lines, and notes.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Week {
     /// Names of the days, Monday first whatever day the week begins on.
@@ -69,7 +70,7 @@ impl Ruling for Week {
         if rows == 0 {
             return d;
         }
-        heads(&mut d, context, form, pitch, [&self.week, &self.focus], false);
+        heads(&mut d, context, form, pitch, [&self.week, &self.focus]);
         let mut names = self.first_day.first_of(&self.labels);
         names.push(self.notes.clone());
         let cells = form.cells(&context.areas, pitch, rows);
@@ -86,23 +87,21 @@ impl Ruling for Week {
 impl Week {
     fn block(&self, d: &mut Drawing, context: &RulingContext, cell: &Cell, set: Setting, label: &str) {
         let (g, pen) = (&cell.grid, &context.pen);
-        d.line(g.area.x, g.y(cell.from), g.area.right(), g.y(cell.from), strong(pen));
+        // The name has a row of its own, and the heavier rule below it; what is above the name parts it from the day before.
         name(d, context, set, label, g.band(cell.from, cell.from + 1));
+        d.line(g.area.x, g.y(cell.from + 1), g.area.right(), g.y(cell.from + 1), strong(pen));
         if self.lines {
-            let lines = Grid { rows: cell.to - 1, ..*g };
-            for i in (cell.from + 1..cell.to).step_by(thin(pen, g.pitch)) {
-                lines.rule(d, i, i, pen.rule());
+            for i in (cell.from + 2..=cell.to).step_by(thin(pen, g.pitch)) {
+                d.line(g.area.x, g.y(i), g.area.right(), g.y(i), pen.rule());
             }
-        }
-        if cell.last {
+        } else if cell.last {
             d.line(g.area.x, g.y(cell.to), g.area.right(), g.y(cell.to), pen.rule());
         }
     }
 }
 
-/// Fields above the days: on a spread one on each paper, else side by side, the second one above the last column. They
-/// have lines of their own only where no strong line follows.
-fn heads(d: &mut Drawing, context: &RulingContext, form: Form, pitch: f64, labels: [&str; 2], lines: bool) {
+/// Fields above the days: on a spread one on each paper, else side by side, the second one above the last column.
+fn heads(d: &mut Drawing, context: &RulingContext, form: Form, pitch: f64, labels: [&str; 2]) {
     let head = |area: Rect| Rect { h: pitch * HEAD as f64, ..area };
     let set = Type::new(context.areas[0], pitch, &context.pen).label;
     let fields = match context.areas.as_slice() {
@@ -119,11 +118,7 @@ fn heads(d: &mut Drawing, context: &RulingContext, form: Form, pitch: f64, label
         [] => return,
     };
     for (label, area) in labels.into_iter().zip(fields) {
-        if lines {
-            field(d, context, set, label, area);
-        } else {
-            corner_label(d, context, set, label, area);
-        }
+        field(d, context, set, label, area);
     }
 }
 
@@ -193,7 +188,7 @@ impl Form {
 }
 
 /// Seven open boxes and one for notes.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct OpenWeek {
     /// Names of the days, Monday first; none by default: the head of each box is left to write in.
@@ -240,7 +235,7 @@ impl Ruling for OpenWeek {
         let Some(first) = context.areas.first() else { return d };
         let form = Form::of(&context.areas);
         let pitch = Pitch::COLLEGE.pt().min(first.h / (2.0 * form.rows as f64 + 3.0));
-        heads(&mut d, context, form, pitch, [&self.week, &self.focus], true);
+        heads(&mut d, context, form, pitch, [&self.week, &self.focus]);
         let mut names = self.first_day.first_of(&self.labels);
         names.resize(7, String::new());
         names.push(self.notes.clone());

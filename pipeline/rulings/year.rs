@@ -3,6 +3,7 @@
 use super::params::{Colour, Pitch, check_weight, labels, named, pen};
 use super::parts::{Grid, Type, gutter, name, say, strong, thin, together, wash};
 use super::{Ruling, RulingContext};
+use base::keys::Described;
 use base::model::calendar::MONTHS;
 use base::model::drawing::Path;
 use base::model::{Drawing, Mm, Rect};
@@ -10,7 +11,7 @@ use draw::text::{Align, Setting};
 use serde::Deserialize;
 
 /// What a month looks like.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Described)]
 #[serde(rename_all = "kebab-case")]
 enum Layout {
     /// A block of lines under the month's name.
@@ -21,7 +22,7 @@ enum Layout {
 }
 
 /// Twelve months; six on each paper of a spread.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Year {
     /// Blocks of lines, or columns of days.

@@ -34,6 +34,7 @@ pub fn product() -> Product {
             desk: Rgb::WHITE,
             accent: Rgb::BLACK,
             corner: Mm(2.0),
+            manner: Default::default(),
         },
         notebook: None,
         covers: Vec::new(),

@@ -28,7 +28,7 @@ pub fn earlier(dist: &Path, slug: &str, version: &str, sealed: &BTreeSet<String>
 
 /// The same in the folder that holds all versions: of those with a lower number the highest that is sealed, or else the
 /// highest.
-pub fn earlier_on(product_folder: &Path, version: &str, sealed: &BTreeSet<String>) -> Option<Earlier> {
+fn earlier_on(product_folder: &Path, version: &str, sealed: &BTreeSet<String>) -> Option<Earlier> {
     let this = order(version)?;
     let folders = fs::read_dir(product_folder).ok()?.filter_map(|entry| entry.ok()?.file_name().into_string().ok());
     let known = folders.filter_map(|name| Some((order(&name).filter(|number| *number < this)?, name)));
@@ -37,6 +37,11 @@ pub fn earlier_on(product_folder: &Path, version: &str, sealed: &BTreeSet<String
     let folder = product_folder.join(&version);
     let digest = sha256_hex(&fs::read(folder.join(RECORD)).ok()?);
     Some(Earlier { folder, version, issued, digest })
+}
+
+/// The same for a bundle, which lies in that folder.
+pub fn earlier_beside(bundle: &Path, version: &str, sealed: &BTreeSet<String>) -> Option<Earlier> {
+    earlier_on(fs::canonicalize(bundle).ok()?.parent()?, version, sealed)
 }
 
 /// The record of the version that buyers have and that a version of a product is or follows: what is named there keeps its

@@ -74,9 +74,13 @@ impl Watch {
     }
 }
 
-/// Reading is no change, and neither is what a build writes.
+/// Files that the page of `watch` writes: its notes, and what they are written in before they take their place.
+const PAGE_WRITES: [&str; 2] = ["proof-notes.json", ".writing-"];
+
+/// Reading is no change, and neither is what a build or the page of `watch` writes.
 fn matters(event: &Event, out: &Path) -> bool {
-    let ours = |path: &PathBuf| path.starts_with(out);
+    let name = |path: &PathBuf| path.file_name().map_or(String::new(), |n| n.to_string_lossy().into_owned());
+    let ours = |path: &PathBuf| path.starts_with(out) || PAGE_WRITES.iter().any(|own| name(path).starts_with(own));
     !matches!(event.kind, EventKind::Access(_)) && (event.paths.is_empty() || !event.paths.iter().all(ours))
 }
 
@@ -109,5 +113,6 @@ mod tests {
         assert!(noticed(&|| fs::remove_file(root.join("art/leaf.svg")).unwrap()));
         assert!(!noticed(&|| drop(fs::read(root.join("product.toml")).unwrap())));
         assert!(!noticed(&|| fs::write(root.join("dist/proof.html"), "d").unwrap()));
+        assert!(!noticed(&|| fs::write(root.join("proof-notes.json"), "[]").unwrap()));
     }
 }

@@ -27,23 +27,26 @@ const DOORS: &[Door] = &[
     door("main", "cli", &[], "arguments in, exit code out"),
     door("cli", "driver", &[], "a command is one call of the driver"),
     door("cli", "model", &[], "findings and faults are what reports are made of"),
-    door(
-        "cli",
-        "validate",
-        &["CATALOGUE", "counts", "find", "graph"],
-        "`explain` and the reports read the catalogue and the ways",
-    ),
-    door("cli", "manifest", &["FILE", "starter", "suggest"], "`new` writes a first manifest; near names are suggested"),
-    door("cli", "store", &["new_file", "replace_file"], "`new` and `proof` write a file"),
+    door("cli", "validate", &["CATALOGUE", "counts", "find", "graph"], "the reports read the catalogue and the ways"),
+    door("cli", "manifest", &["FILE", "add", "starter"], "`new` writes a first manifest, `add` says what is wanted"),
+    door("cli", "manual", &[], "`explain`, the schema and the completions show what can be looked up"),
+    door("manual", "manifest", &["keys"], "the keys with their comments"),
+    door("manual", "keys", &[], "what a key takes"),
+    door("manual", "model", &["Check", "Fault", "fault"], "checks are explained as well; near names are suggested"),
+    door("manual", "validate", &["CATALOGUE", "find"], "the names of the checks"),
+    door("manual", "rulings", &["ALL"], "rulings with their parameters"),
+    door("manual", "draw", &["motifs", "ruling", "shots"], "motifs and layouts, and the parameters of a ruling"),
+    door("cli", "store", &["new_bytes", "new_file", "replace_file"], "`new`, `proof` and `manual` write files"),
     door(
         "cli",
         "world",
-        &["read_outside", "today"],
-        "`listing` reads a bundle, `release` a key; a new product is released today",
+        &["products_near", "read_outside", "today"],
+        "`listing` reads a bundle, `release` a key; a new product is released today; shells complete products",
     ),
     door("driver", "world", &[], "it opens the product's folder"),
     door("driver", "redate", &[], "it plans the next year's product"),
-    door("driver", "files", &["Files"], "it asks the folder what was read"),
+    door("driver", "manual", &["html", "sample"], "it draws the pictures of the manual"),
+    door("driver", "files", &["Files", "Made"], "it asks the folder what was read"),
     door("driver", "manifest", &[], "stage"),
     door("driver", "plan", &[], "stage"),
     door("driver", "render", &[], "stage"),
@@ -66,9 +69,16 @@ const DOORS: &[Door] = &[
     door("releases", "model", &[], "faults come back; a library that gives up is caught"),
     door("releases", "checksum", &["sha256_hex", "sums"], "digests are what it is about"),
     door("driver", "model", &[], "it hands the types on"),
-    door("driver", "draw", &["Fonts", "fonts"], "fonts are opened once, for planning and for rendering"),
+    door(
+        "driver",
+        "draw",
+        &["Fonts", "fonts", "motifs", "svg"],
+        "fonts are opened once, for planning and for rendering; motifs are drawn for the manual",
+    ),
     door("driver", "rulings", &["ALL"], "the tables go to manifest and plan"),
     door("manifest", "inspect", &["read"], "a finished PDF is looked at while there is a line to blame"),
+    door("model", "keys", &["Described", "Shape"], "lengths and days say what the manifest takes for them"),
+    door("keys", "describe", &["Described"], "the derive stands beside its trait"),
     door("reading", "model", &["fault"], "a word that is nearly right is answered as faults do"),
     door("validate", "model", &[], "it makes Findings"),
     door("validate", "colour", &[], "differences and contrasts of colours"),
@@ -108,8 +118,8 @@ pub fn room(file: &File) -> &str {
 }
 
 /// Crates of the house that are one room.
-const SINGLE: [&str; 10] =
-    ["calendar", "draw", "inspect", "manifest", "plan", "raster", "redate", "render", "rulings", "sample"];
+const SINGLE: [&str; 11] =
+    ["calendar", "describe", "draw", "inspect", "manifest", "plan", "raster", "redate", "render", "rulings", "sample"];
 
 /// The room into which a path leads, and what it takes there.
 fn leads(path: &[String]) -> Option<(&str, &str)> {

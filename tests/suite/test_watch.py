@@ -229,3 +229,23 @@ def test_the_browser_keeps_page_and_scroll(watched):
     assert seen["back"] == seen["before"]
     assert [line for line in seen["console"] if not line.startswith("warning")] == []
     assert len(seen["requests"]) == 1 and seen["requests"][0].startswith("127.0.0.1:")
+
+
+def test_notes_on_pages_are_kept_until_they_are_done(watched, tmp_path):
+    kept = watched.product / "proof-notes.json"
+    watched.quiet(3)
+    seen = browse("notes.mjs", watched.address, tmp_path)
+    assert seen["written"] == [" tab too pale <b>"] and seen["emptied"] == "", seen
+    assert seen["elsewhere"][0] == [] and "1 open note on other pages" in seen["elsewhere"][1], seen
+    assert seen["found"] == [[" tab too pale <b>"], "3"], "shown again, and led back to its page"
+    assert seen["axe"] == {"light": [], "dark": []} and seen["console"] == []
+    assert seen["wide"] == {"tablet": 0, "phone": 0}, "no sideways scrolling on a tablet or a phone"
+    (note,) = json.loads(kept.read_text(encoding="utf-8"))
+    assert note["done"] and note["page"] == 3 and note["text"] == "tab too pale <b>", note
+    # A note is no change of the product.
+    assert watched.quiet(2) == []
+    # Another program of this machine may read and write the file, but no page of another site.
+    asked = urllib.request.Request(watched.address + "notes", data=b"[]", headers={"Content-Type": "application/json"})
+    with pytest.raises(urllib.error.HTTPError):
+        urllib.request.urlopen(asked, timeout=30)
+    assert json.loads(kept.read_text(encoding="utf-8")) == [note]

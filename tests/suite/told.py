@@ -88,6 +88,9 @@ def recipe(seed):
     base = ['[[cover]]\nname = "Lantern"\n'] if "wraps" in chosen or dice.random() < 0.7 else []
     if "set" in chosen or dice.random() < 0.8:
         base += [f'[[sticker]]\nmotif = "{m}"\n' for m in dice.sample(MOTIFS, dice.choice([1, 2, 4]))]
+    if "sheet" in chosen and not any("[[sticker]]" in part for part in base):
+        # Without stickers all choices of sheets are the same, which the tool refuses.
+        base.append('[[sticker]]\nmotif = "star"\n')
     templates = [(f"{r.replace('-', ' ').title()} page", r, "{}") for r in dice.sample(RULINGS, dice.choice([1, 2, 5]))]
     slug = lambda name: name.lower().replace(" ", "-")  # noqa: E731
     own = dice.sample(NAMES, dice.choice([1, 3, 5]))

@@ -3,6 +3,7 @@
 use super::blob::Blob;
 use super::font::FontFile;
 use super::geometry::{Point, Rect, Size};
+use super::pixels::Pixels;
 use super::units::{Rgb, between};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -156,7 +157,7 @@ pub struct Picture {
     /// Height in pixels.
     pub height: u32,
     /// 8-bit sRGB with straight alpha, row by row, 4 bytes a pixel.
-    pub rgba: Blob,
+    pub rgba: Pixels,
 }
 
 impl std::fmt::Debug for Picture {

@@ -29,18 +29,43 @@ impl SourceSpan {
     }
 }
 
-/// Names the word nearest to what was given, or all of them when none is near.
+/// How far two words lie apart, capitals or not: the letters that one would have to put in, take out, change or swap.
+pub fn distance(a: &str, b: &str) -> usize {
+    strsim::damerau_levenshtein(&a.to_lowercase(), &b.to_lowercase())
+}
+
+/// Most words that are listed whole; of more only the nearest few are named.
+const MOST_LISTED: usize = 40;
+/// How many of those.
+const NEAREST: usize = 6;
+
+/// Names the word nearest to what was given, or all of them when none is near. Of a long list only the nearest few are
+/// named, with the number of the others.
 pub fn suggest<'a>(given: &str, valid: impl Iterator<Item = &'a str>) -> String {
     let valid: Vec<&str> = valid.collect();
-    let near = valid
-        .iter()
-        .map(|v| (strsim::damerau_levenshtein(&given.to_lowercase(), &v.to_lowercase()), *v))
-        .min_by_key(|(distance, _)| *distance);
+    let near = valid.iter().map(|v| (distance(given, v), *v)).min_by_key(|(distance, _)| *distance);
     match near {
         Some((distance, word)) if distance <= 2.max(given.chars().count() / 3) => format!("did you mean `{word}`?"),
         _ if valid.is_empty() => "there is nothing to choose from".to_owned(),
+        _ if valid.len() > MOST_LISTED => {
+            let shown = nearest(given, &valid);
+            format!("nearest are {} and {} more", shown.join(", "), valid.len() - shown.len())
+        }
         _ => format!("valid here: {}", valid.join(", ")),
     }
+}
+
+/// The nearest few words: those that share a part of the name first.
+fn nearest<'a>(given: &str, valid: &[&'a str]) -> Vec<&'a str> {
+    let given = given.to_lowercase();
+    let shares = |word: &str| {
+        let parts = given.split(|c: char| !c.is_alphanumeric()).filter(|part| part.chars().count() > 2);
+        parts.filter(|part| word.split('-').any(|own| own.starts_with(part) || part.starts_with(own))).count()
+    };
+    let mut order: Vec<&str> = valid.to_vec();
+    order.sort_by_key(|word| (usize::MAX - shares(word), distance(&given, word)));
+    order.truncate(NEAREST);
+    order
 }
 
 /// Names the files nearest to one that is not there: of the same name but for capitals, in another folder, or spelt nearly so.

@@ -22,6 +22,8 @@ pub enum Place {
     Section(usize),
     /// A page that stands behind a section's divider: section and page, both counted from 1.
     Leaf(usize, usize),
+    /// A section within a section: both counted from 1.
+    Within(usize, usize),
     /// A template page, by its slug.
     Template(String),
     /// A page of a finished file, counted from 1.
@@ -40,6 +42,7 @@ impl fmt::Display for Place {
             Place::MoreTemplates(n) => write!(f, "templates/{n}"),
             Place::Section(n) => write!(f, "section/{n}"),
             Place::Leaf(section, page) => write!(f, "section/{section}/page/{page}"),
+            Place::Within(section, within) => write!(f, "section/{section}/section/{within}"),
             Place::Template(slug) => write!(f, "template/{slug}"),
             Place::Page(n) => write!(f, "page/{n}"),
             Place::Dated(place) => f.write_str(place),

@@ -8,6 +8,7 @@ use super::drawing::{Picture, Role};
 use super::fault::SourceSpan;
 use super::finished::Finished;
 use super::geometry::Size;
+use super::look::Manner;
 use super::planner::Dated;
 use super::shot::Shot;
 use super::structure::{Leaf, Parts, as_json};
@@ -187,6 +188,8 @@ pub struct Style {
     pub accent: Rgb,
     /// Corner radius of papers, tabs and boxes.
     pub corner: Mm,
+    /// Shapes and manners.
+    pub manner: Manner,
 }
 
 /// The notebook.
@@ -257,8 +260,30 @@ pub struct Section {
     pub colour: Rgb,
     /// Pages that stand behind its divider from the start.
     pub pages: Vec<Leaf>,
+    /// Sections within it: each is a run of its pages, with a tab at their top. Pages before the first are its own.
+    pub within: Vec<SectionWithin>,
     /// The designer's own art for the divider.
     pub art: Option<ArtPage>,
+}
+
+impl Section {
+    /// Its pages in runs: those of its own, then those of each section within.
+    pub fn runs(&self) -> Vec<&[Leaf]> {
+        let ends = self.within.iter().map(|w| w.first).chain([self.pages.len()]);
+        let begins = std::iter::once(0).chain(self.within.iter().map(|w| w.first));
+        begins.zip(ends).map(|(from, to)| &self.pages[from..to]).collect()
+    }
+}
+
+/// A section within a section.
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
+pub struct SectionWithin {
+    /// Its name; empty leaves a number on its tab.
+    pub name: String,
+    /// Its colour.
+    pub colour: Rgb,
+    /// Which of the pages of the whole section is its first, from 0.
+    pub first: usize,
 }
 
 /// A template.

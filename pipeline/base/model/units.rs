@@ -1,5 +1,6 @@
 //! Units: points, millimetres and sRGB colours, each a type of its own so that none is taken for another.
 
+use crate::keys::{Described, Shape};
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
@@ -13,6 +14,12 @@ pub struct Pt(pub f64);
 /// A length in millimetres.
 #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd, Serialize, Deserialize, borsh::BorshSerialize)]
 pub struct Mm(pub f64);
+
+impl Described for Mm {
+    fn shape() -> Shape {
+        Shape::Number
+    }
+}
 
 impl From<Mm> for Pt {
     fn from(mm: Mm) -> Pt {

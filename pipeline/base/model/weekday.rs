@@ -1,10 +1,12 @@
 //! Days of the week.
 
+use crate::keys::Described;
 use serde::{Deserialize, Serialize};
 
 /// A weekday.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, borsh::BorshSerialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, Described, borsh::BorshSerialize)]
 #[serde(rename_all = "kebab-case")]
+#[keys(here)]
 pub enum Weekday {
     /// The first day of the ISO 8601 week.
     #[default]

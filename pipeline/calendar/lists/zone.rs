@@ -1,6 +1,7 @@
 //! Time zones of the tz database, compiled in: the same on every machine.
 
 use crate::Unread;
+use base::keys::{Described, Shape};
 use icu_time::zone::iana::IanaParserExtended;
 use icu_time::zone::windows::WindowsParser;
 use jiff::tz::{TimeZone, TimeZoneDatabase};
@@ -12,6 +13,12 @@ use std::str::FromStr;
 pub struct Zone {
     name: String,
     zone: TimeZone,
+}
+
+impl Described for Zone {
+    fn shape() -> Shape {
+        Shape::Text
+    }
 }
 
 impl Zone {

@@ -13,17 +13,18 @@ use std::io::Write;
 /// A picture's pixels as art, a point a pixel.
 pub fn of_pixels(picture: &Picture) -> Art {
     let (w, h) = (picture.width, picture.height);
-    let clear = picture.rgba.chunks_exact(4).any(|p| p[3] != 255);
-    let grey = picture.rgba.chunks_exact(4).all(|p| p[0] == p[1] && p[1] == p[2]);
+    let rgba = picture.rgba.bytes();
+    let clear = rgba.chunks_exact(4).any(|p| p[3] != 255);
+    let grey = rgba.chunks_exact(4).all(|p| p[0] == p[1] && p[1] == p[2]);
     let colours: Vec<u8> = if grey {
-        picture.rgba.chunks_exact(4).map(|p| p[0]).collect()
+        rgba.chunks_exact(4).map(|p| p[0]).collect()
     } else {
-        picture.rgba.chunks_exact(4).flat_map(|p| [p[0], p[1], p[2]]).collect()
+        rgba.chunks_exact(4).flat_map(|p| [p[0], p[1], p[2]]).collect()
     };
     let mut doc = Document::with_version("1.7");
     let mut head = image(w, h, if grey { "DeviceGray" } else { "DeviceRGB" });
     if clear {
-        let alpha: Vec<u8> = picture.rgba.chunks_exact(4).map(|p| p[3]).collect();
+        let alpha: Vec<u8> = rgba.chunks_exact(4).map(|p| p[3]).collect();
         let mask = doc.add_object(packed(image(w, h, "DeviceGray"), &alpha));
         head.set("SMask", mask);
     }

@@ -75,23 +75,52 @@ impl Book {
         }
     }
 
-    /// The desk round the book, over whatever overhangs it, and a soft shadow on it.
+    /// The desk round the book, over whatever overhangs it: a soft shadow on it, and the block of pages between the boards.
+    /// Light comes from the upper left, so that both are seen at the right and below, and nothing at the left and above.
     pub fn surroundings(&self, d: &mut Drawing, size: Size, style: &Style) {
         d.fill(self.around(Path::rect(Rect::page(size))), style.desk);
         let depth = self.unit * 0.42;
+        let dark = colour::darker(style.ink, style.paper);
+        let block = self.block();
         let steps = 7;
         for i in 0..steps {
             let out = depth * (1.0 - f64::from(i) / f64::from(steps));
             let t = 0.025 + 0.026 * f64::from(i);
-            let r = self.rect.inset(-out);
-            // Light comes from the upper left: the shadow falls a little down and to the right.
-            let r = Rect { x: r.x + depth * 0.3, y: r.y + depth * 0.45, ..r };
-            let radii = self.radii().map(|q| q + out);
+            let more = block + out;
+            let r = Rect { w: self.rect.w + more, h: self.rect.h + more, ..self.rect };
+            let [first, .., last] = self.radii();
+            let radii = [first, self.corner + more * 2.0, self.corner + more, last + more * 2.0];
             let ring = self.around(Path::rounded_each(r, radii));
-            d.fill(ring, colour::mix(style.desk, style.ink, t));
+            d.fill(ring, colour::mix(style.desk, dark, t));
         }
-        let hair = (self.unit * 0.04).clamp(0.4, 0.9);
-        let edge = colour::mix(style.desk, style.ink, 0.3);
+        self.pages(d, style, dark);
+    }
+
+    /// How far the board below juts out at the right and at the foot.
+    fn block(&self) -> f64 {
+        self.unit * 0.3
+    }
+
+    /// The pages between the boards, a sliver at the right and at the foot, and the board below them.
+    fn pages(&self, d: &mut Drawing, style: &Style, dark: Rgb) {
+        let hair = (self.unit * 0.035).clamp(0.3, 0.7);
+        let light = colour::lighter(style.ink, style.paper);
+        let leaf = colour::mix(light, dark, 0.1);
+        let steps = [
+            (1.0, colour::mix(style.desk, dark, 0.45)),
+            (0.86, leaf),
+            (0.56, colour::mix(light, dark, 0.2)),
+            (0.26, leaf),
+        ];
+        for (share, tone) in steps {
+            let off = self.block() * share;
+            // It has the board's upper left corner, so that the whole of the board lies within.
+            let r = Rect { w: self.rect.w + off, h: self.rect.h + off, ..self.rect };
+            let [first, .., last] = self.radii();
+            let radii = [first, self.corner + off, self.corner + off, last + off];
+            d.fill(self.around(Path::rounded_each(r, radii)), tone);
+        }
+        let edge = colour::mix(style.desk, dark, 0.3);
         d.stroke(Path::rounded_each(self.rect, self.radii()), Stroke::new(hair, edge));
     }
 

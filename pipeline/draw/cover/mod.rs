@@ -1,7 +1,7 @@
 //! Covers: the closed book on the desk, with its spine, its design, a blank label and a line near the foot.
 //!
-//! Quiet before all: designs are tone on tone, the label stands clear of them. There is no clipping in a drawing, so what
-//! overhangs the book is covered by the desk, which is drawn over it as a sheet with a hole.
+//! Quiet before all: designs are tone on tone, the label stands clear of them. There is no clipping in a drawing: patterns are
+//! measured so that they end at the board, and the desk is drawn over the book's rounded corners as a sheet with a hole.
 
 mod book;
 mod patterns;
@@ -13,7 +13,7 @@ use super::text::{Align, Line, Setting};
 use base::colour;
 use base::model::drawing::{Path, Picture, Role, Shape, Stroke};
 use base::model::product::{Cover, CoverDesign, Style};
-use base::model::{Drawing, Rect, Rgb, Size};
+use base::model::{Drawing, Mm, Rect, Rgb, Size};
 use book::Book;
 use std::sync::Arc;
 
@@ -30,7 +30,14 @@ pub fn draw(cover: &Cover, style: &Style, size: Size, spread: bool, corner: f64,
         CoverDesign::Flat | CoverDesign::Banded | CoverDesign::Framed | CoverDesign::Art(_) => {}
         CoverDesign::Patterned(pattern) => {
             let tones = patterns::Tones::new(cover.colour, cover.second, style.ink);
-            patterns::draw(&mut d, *pattern, book.board(), book.unit, &tones);
+            let field = field(cover, &book);
+            // A motif that would meet the label is left out whole; bands, waves and scales pass below it.
+            let clear = cover.label.then(|| label.inset(-Mm(2.0).pt()));
+            patterns::draw(&mut d, *pattern, patterns::Room { field, clear }, book.unit, &tones);
+            if field.h < book.board().h {
+                let hair = (book.unit * 0.06).clamp(0.5, 1.2);
+                d.line(field.x, field.bottom(), field.right(), field.bottom(), Stroke::new(hair, tones.motif));
+            }
         }
         CoverDesign::Texture(picture) => {
             let picture = crop(picture, book.rect.w / book.rect.h);
@@ -76,6 +83,16 @@ pub fn label_rect(size: Size, spread: bool, corner: f64) -> Rect {
     Rect::new(board.centre().x - w / 2.0, y, w, h)
 }
 
+/// What a pattern covers: the board, without a strip at its foot where the line stands.
+fn field(cover: &Cover, book: &Book) -> Rect {
+    let board = book.board();
+    if cover.line.is_empty() {
+        board
+    } else {
+        Rect { h: (board.h * 0.925 - book.unit * 1.5).max(board.h * 0.6), ..board }
+    }
+}
+
 /// The second colour, moved until it can be seen on the first.
 fn visible(cover: &Cover, style: &Style) -> Rgb {
     if patterns::distance(cover.colour, cover.second) >= 0.08 {
@@ -88,25 +105,43 @@ fn visible(cover: &Cover, style: &Style) -> Rgb {
 /// A label of paper with a fine inner line and two lines to write on.
 fn label(d: &mut Drawing, cover: &Cover, style: &Style, r: Rect, book: &Book) {
     let radius = (r.h * 0.07).min(book.corner);
-    let quiet = r.h * 0.05;
-    if matches!(cover.design, CoverDesign::Patterned(_)) {
-        // The pattern keeps off the label.
-        d.fill(Path::rounded(r.inset(-quiet), radius + quiet), cover.colour);
-    }
-    let edge = colour::mix(style.paper, style.ink, 0.3);
-    let deep = colour::mix(cover.colour, style.ink, 0.3);
-    // A hair of shadow below: paper that lies on the board.
-    d.fill(Path::rounded(Rect { y: r.y + book.unit * 0.12, ..r }, radius), deep);
-    d.fill(Path::rounded(r, radius), style.paper);
+    let dark = colour::darker(style.ink, style.paper);
+    let paper = label_paper(cover, style);
+    let edge = colour::mix(paper, dark, 0.3);
+    // A shadow is darker than what it falls on, whatever the ink.
+    let deep = colour::mix(cover.colour, Rgb::BLACK, 0.3);
+    // A hair of shadow at the right and below: paper that lies on the board.
+    let lift = book.unit * 0.09;
+    d.fill(Path::rounded(Rect { x: r.x + lift * 0.7, y: r.y + lift * 1.3, ..r }, radius), deep);
+    d.fill(Path::rounded(r, radius), paper);
     let inner = r.inset(r.h * 0.055);
     let hair = (book.unit * 0.035).clamp(0.4, 0.8);
     d.stroke(Path::rounded(inner, (radius - r.h * 0.03).max(0.0)), Stroke::new(hair, edge));
     let pad = r.w * 0.13;
     for at in [0.53, 0.76] {
         let y = r.y + r.h * at;
-        d.line(r.x + pad, y, r.right() - pad, y, Stroke::new(hair, style.rule));
+        let rule = if paper == style.paper { style.rule } else { colour::at_contrast(paper, dark, 1.9) };
+        d.line(r.x + pad, y, r.right() - pad, y, Stroke::new(hair, rule));
     }
 }
+
+/// What the label is made of: the paper, or where it would look like a hole in the board, the lighter one of paper and
+/// ink, lightened until it stands out from a board that is dark.
+fn label_paper(cover: &Cover, style: &Style) -> Rgb {
+    let lighter = colour::lighter(style.paper, style.ink);
+    let board = colour::luminance(cover.colour);
+    if colour::luminance(style.paper) > board && colour::contrast(style.paper, cover.colour) >= LABEL_ABOVE {
+        return style.paper;
+    }
+    if colour::luminance(lighter) > board && colour::contrast(lighter, cover.colour) >= LABEL_ABOVE {
+        return lighter;
+    }
+    // On a board nearly as light as paper nothing lighter is left but white, and its edge shows where it lies.
+    if colour::contrast(Rgb::WHITE, cover.colour) >= LABEL_ABOVE { Rgb::WHITE } else { lighter }
+}
+
+/// How much a label stands out from a dark board at least, as a ratio of contrast (common practice, no source).
+const LABEL_ABOVE: f64 = 1.6;
 
 /// The line near the foot, small and tracked; on a picture it gets a strip of paper below it.
 fn line(d: &mut Drawing, cover: &Cover, style: &Style, book: &Book, fonts: &Fonts) {
@@ -127,10 +162,6 @@ fn line(d: &mut Drawing, cover: &Cover, style: &Style, book: &Book, fonts: &Font
         CoverDesign::Texture(_) => {
             d.fill(Path::rounded(pill, pill.h / 2.0), style.paper);
             legible(style.paper, style)
-        }
-        CoverDesign::Patterned(_) => {
-            d.fill(Path::rounded(pill, pill.h / 2.0), cover.colour);
-            legible(cover.colour, style)
         }
         _ => legible(cover.colour, style),
     };
@@ -157,10 +188,11 @@ fn crop(picture: &Arc<Picture>, ratio: f64) -> Arc<Picture> {
         return picture.clone();
     }
     let (left, top) = ((picture.width - cw) / 2, (picture.height - ch) / 2);
+    let whole = picture.rgba.bytes();
     let mut rgba = Vec::with_capacity(cw as usize * ch as usize * 4);
     for row in top..top + ch {
         let from = (row as usize * picture.width as usize + left as usize) * 4;
-        rgba.extend_from_slice(&picture.rgba[from..from + cw as usize * 4]);
+        rgba.extend_from_slice(&whole[from..from + cw as usize * 4]);
     }
     Arc::new(Picture { name: picture.name.clone(), width: cw, height: ch, rgba: rgba.into() })
 }

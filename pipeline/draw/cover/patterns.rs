@@ -10,7 +10,7 @@ pub struct Tones {
     /// The ground.
     ground: Rgb,
     /// The motif.
-    motif: Rgb,
+    pub motif: Rgb,
     /// Bands of cloth, which cover more than other motifs, and where they cross.
     soft: Rgb,
     deep: Rgb,
@@ -37,33 +37,58 @@ pub fn distance(a: Rgb, b: Rgb) -> f64 {
     p.iter().zip(q).map(|(x, y)| (x - y).powi(2)).sum::<f64>().sqrt()
 }
 
-/// Covers a rectangle with a pattern; motifs overhang it by at most their own size. `unit` is the book's measure.
-pub fn draw(d: &mut Drawing, pattern: Pattern, r: Rect, unit: f64, tones: &Tones) {
+/// Where a pattern lies.
+#[derive(Clone, Copy)]
+pub struct Room {
+    /// What it covers; nothing of it lies outside.
+    pub field: Rect,
+    /// What single motifs keep clear of: the label and a little round it.
+    pub clear: Option<Rect>,
+}
+
+impl Room {
+    /// Whether a motif may stand here that reaches so far round its middle.
+    fn holds(&self, at: Point, reach: f64) -> bool {
+        let whole = Rect::new(at.x - reach, at.y - reach, reach * 2.0, reach * 2.0);
+        self.field.contains(whole, 1e-6) && !self.clear.is_some_and(|clear| clear.overlaps(whole))
+    }
+}
+
+/// Covers a field with a pattern that ends at its edges, the same way on opposite sides. `unit` is the book's measure.
+pub fn draw(d: &mut Drawing, pattern: Pattern, room: Room, unit: f64, tones: &Tones) {
+    let r = room.field;
     match pattern {
-        Pattern::Dots => dots(d, r, unit * 1.05, tones),
+        Pattern::Dots => dots(d, room, unit * 1.05, tones),
         Pattern::Stripes => stripes(d, r, unit * 1.3, tones),
         Pattern::Scales => scales(d, r, unit * 0.95, tones),
-        Pattern::Leaves => leaves(d, r, unit * 2.1, tones),
+        Pattern::Leaves => leaves(d, room, unit * 2.1, tones),
         Pattern::Gingham => gingham(d, r, unit * 1.15, tones),
         Pattern::Waves => waves(d, r, unit * 1.05, tones),
     }
 }
 
+/// So many whole steps that the step comes nearest to what was wished.
+fn steps(span: f64, step: f64) -> usize {
+    ((span / step).round() as usize).max(1)
+}
+
 /// Dots in staggered rows.
-fn dots(d: &mut Drawing, r: Rect, step: f64, tones: &Tones) {
-    let (mut at, rise) = (Vec::new(), step * 0.866);
-    let (columns, rows) = (count(r.w, step), count(r.h, rise));
-    // What overhangs does so alike on both sides.
-    let (middle, top) = (r.centre(), r.centre().y - rows as f64 * rise / 2.0);
-    let left = middle.x - columns as f64 * step / 2.0;
-    for row in 0..=rows {
-        let shift = if row % 2 == 1 { step / -2.0 } else { 0.0 };
-        for column in 0..=columns + row % 2 {
-            at.push(Point::new(left + shift + column as f64 * step, top + row as f64 * rise));
+fn dots(d: &mut Drawing, room: Room, step: f64, tones: &Tones) {
+    let r = room.field;
+    let (columns, rows) = (steps(r.w, step), steps(r.h, step * 0.866));
+    let (across, down) = (r.w / columns as f64, r.h / rows as f64);
+    let diameter = step * 0.3;
+    let mut at = Vec::new();
+    for row in 0..rows {
+        let odd = row % 2;
+        // Odd rows have one dot less, so that both sides are alike.
+        for column in 0..columns - odd.min(columns - 1) {
+            let x = r.x + (column as f64 + 0.5 + 0.5 * odd as f64) * across;
+            at.push(Point::new(x, r.y + (row as f64 + 0.5) * down));
         }
     }
-    at.retain(|p| (p.x - middle.x).abs() <= r.w / 2.0 + step / 2.0);
-    d.push(Shape::Dots { at, diameter: step * 0.3, colour: tones.motif });
+    at.retain(|p| room.holds(*p, diameter / 2.0));
+    d.push(Shape::Dots { at, diameter, colour: tones.motif });
 }
 
 fn count(span: f64, step: f64) -> usize {
@@ -103,33 +128,55 @@ fn edge(r: Rect, at: f64) -> [Point; 2] {
 
 /// Half circles that hang in rows, each row shifted by half.
 fn scales(d: &mut Drawing, r: Rect, radius: f64, tones: &Tones) {
-    let k = radius * 0.5523;
-    for row in 0..=count(r.h, radius) {
-        let y = r.y + (row as f64 - 1.0) * radius;
-        let mut x = r.x - if row % 2 == 1 { radius } else { 0.0 };
-        let mut segs = vec![Seg::Move(Point::new(x, y))];
-        while x < r.right() {
-            let (mid, low) = (x + radius, y + radius);
-            segs.push(Seg::Cubic(Point::new(x, y + k), Point::new(mid - k, low), Point::new(mid, low)));
-            x += 2.0 * radius;
-            segs.push(Seg::Cubic(Point::new(mid + k, low), Point::new(x, y + k), Point::new(x, y)));
+    let (columns, rows) = (steps(r.w, 2.0 * radius), steps(r.h, radius));
+    let (half, high) = (r.w / columns as f64 / 2.0, r.h / rows as f64);
+    let width = radius * 0.13;
+    let (k, drop) = (half * 0.5523, high - width / 2.0);
+    for row in 0..rows {
+        let y = r.y + row as f64 * high;
+        let odd = row % 2 == 1;
+        let mut segs = Vec::new();
+        // A quarter of a circle at a time: an odd row begins and ends with one.
+        for quarter in 0..columns * 2 {
+            let falls = (quarter % 2 == 0) != odd;
+            let x = r.x + quarter as f64 * half;
+            let (top, low) = (y, y + drop);
+            let (from, to, c1, c2) = match falls {
+                true => (
+                    Point::new(x, top),
+                    Point::new(x + half, low),
+                    Point::new(x, top + k * drop / half),
+                    Point::new(x + half - k, low),
+                ),
+                false => (
+                    Point::new(x, low),
+                    Point::new(x + half, top),
+                    Point::new(x + k, low),
+                    Point::new(x + half, top + k * drop / half),
+                ),
+            };
+            segs.extend([Seg::Move(from), Seg::Cubic(c1, c2, to)]);
         }
-        d.stroke(Path(segs), Stroke::new(radius * 0.13, tones.motif).round());
+        d.stroke(Path(segs), Stroke::new(width, tones.motif));
     }
 }
 
 /// Leaves in staggered rows that lean to and fro.
-fn leaves(d: &mut Drawing, r: Rect, step: f64, tones: &Tones) {
-    let rise = step * 0.8;
-    for row in 0..=count(r.h, rise) {
-        let shift = if row % 2 == 1 { step / 2.0 } else { 0.0 };
-        for column in 0..=count(r.w, step) {
-            let at = Point::new(r.x + shift + column as f64 * step, r.y + row as f64 * rise);
-            if at.x > r.right() + step / 2.0 {
-                continue;
-            }
+fn leaves(d: &mut Drawing, room: Room, step: f64, tones: &Tones) {
+    let r = room.field;
+    let (columns, rows) = (steps(r.w, step), steps(r.h, step * 0.8));
+    let (across, down) = (r.w / columns as f64, r.h / rows as f64);
+    let length = step * 0.36;
+    for row in 0..rows {
+        let odd = row % 2;
+        for column in 0..columns - odd.min(columns - 1) {
+            let x = r.x + (column as f64 + 0.5 + 0.5 * odd as f64) * across;
+            let at = Point::new(x, r.y + (row as f64 + 0.5) * down);
             let lean = if (row + column) % 2 == 0 { 38.0_f64 } else { -38.0 };
-            sprig(d, at, step * 0.36, lean.to_radians(), tones);
+            // With its stalk, a leaf reaches four fifths of its length from its middle.
+            if room.holds(at, length * 0.8) {
+                sprig(d, at, length, lean.to_radians(), tones);
+            }
         }
     }
 }
@@ -156,12 +203,11 @@ fn sprig(d: &mut Drawing, at: Point, length: f64, lean: f64, tones: &Tones) {
 
 /// Bands down and across, deeper where they cross.
 fn gingham(d: &mut Drawing, r: Rect, band: f64, tones: &Tones) {
+    // Half a gap at either end, so that opposite sides are alike.
     let spans = |from: f64, length: f64| -> Vec<(f64, f64)> {
-        (0..count(length, 2.0 * band))
-            .map(|i| (from + (2 * i) as f64 * band + band / 2.0, band))
-            .filter(|(at, _)| *at < from + length)
-            .map(|(at, w)| (at, w.min(from + length - at)))
-            .collect()
+        let n = steps(length, 2.0 * band);
+        let band = length / n as f64 / 2.0;
+        (0..n).map(|i| (from + (2 * i) as f64 * band + band / 2.0, band)).collect()
     };
     let (down, across) = (spans(r.x, r.w), spans(r.y, r.h));
     for (x, w) in &down {
@@ -177,22 +223,22 @@ fn gingham(d: &mut Drawing, r: Rect, band: f64, tones: &Tones) {
     }
 }
 
-/// Waves one below the other.
+/// Waves one below the other, whole ones from side to side.
 fn waves(d: &mut Drawing, r: Rect, rise: f64, tones: &Tones) {
     // A half wave as one curve: control points at 0.3642 of its width come nearest to a sine.
-    let (half, swing) = (rise * 1.6, rise * 0.34);
-    let k = half * 0.3642;
-    for row in 0..=count(r.h, rise) {
-        let y = r.y + row as f64 * rise;
-        let mut x = r.x;
+    let (halves, rows) = (steps(r.w, rise * 3.2) * 2, steps(r.h, rise));
+    let (half, down) = (r.w / halves as f64, r.h / rows as f64);
+    let (k, swing) = (half * 0.3642, rise * 0.34);
+    for row in 0..rows {
+        let y = r.y + (row as f64 + 0.5) * down;
         let mut sign = 1.0;
-        let mut segs = vec![Seg::Move(Point::new(x, y + swing))];
-        while x < r.right() {
+        let mut segs = vec![Seg::Move(Point::new(r.x, y + swing))];
+        for i in 0..halves {
+            let (x, end) = (r.x + i as f64 * half, r.x + (i + 1) as f64 * half);
             let (from, to) = (y + sign * swing, y - sign * swing);
-            let end = x + half;
             segs.push(Seg::Cubic(Point::new(x + k, from), Point::new(end - k, to), Point::new(end, to)));
-            (x, sign) = (end, -sign);
+            sign = -sign;
         }
-        d.stroke(Path(segs), Stroke::new(rise * 0.13, tones.motif).round());
+        d.stroke(Path(segs), Stroke::new(rise * 0.13, tones.motif));
     }
 }

@@ -25,6 +25,7 @@ static STYLE: LazyLock<Style> = LazyLock::new(|| {
         desk: Rgb::new(0xd9, 0xd4, 0xc8),
         accent: Rgb::new(0xb5, 0x52, 0x3b),
         corner: Mm(3.0),
+        manner: Default::default(),
     }
 });
 
@@ -178,11 +179,11 @@ fn a_picture_is_cropped_round_its_middle() {
     assert_eq!((wide.width, wide.height), (15, 30));
     assert_eq!(wide.rgba.len(), 15 * 30 * 4);
     // (40 - 15) / 2 columns are left out on the left.
-    assert_eq!(wide.rgba[..4], [12, 0, 0, 255]);
-    assert_eq!(wide.rgba[wide.rgba.len() - 4..], [26, 29, 0, 255]);
+    assert_eq!(wide.rgba.bytes()[..4], [12, 0, 0, 255]);
+    assert_eq!(wide.rgba.bytes()[wide.rgba.len() - 4..], [26, 29, 0, 255]);
     let tall = crop(&picture(20, 50), 2.0);
     assert_eq!((tall.width, tall.height), (20, 10));
-    assert_eq!(tall.rgba[..4], [0, 20, 0, 255]);
+    assert_eq!(tall.rgba.bytes()[..4], [0, 20, 0, 255]);
     let same = picture(30, 30);
     assert!(Arc::ptr_eq(&same, &crop(&same, 1.0)));
     let thin = crop(&picture(1, 1), 7.0);
@@ -219,7 +220,7 @@ proptest! {
     fn dots_lie_evenly_between_the_sides(w in 120.0..900.0_f64, h in 120.0..900.0_f64, unit in 8.0..40.0_f64) {
         let tones = patterns::Tones::new(Rgb::new(90, 110, 80), Rgb::new(40, 50, 40), Rgb::new(30, 30, 30));
         let (mut d, r) = (Drawing::new(), Rect::new(17.0, 29.0, w, h));
-        patterns::draw(&mut d, Pattern::Dots, r, unit, &tones);
+        patterns::draw(&mut d, Pattern::Dots, patterns::Room { field: r, clear: None }, unit, &tones);
         let Some(Shape::Dots { at, diameter, .. }) = d.shapes.first() else { panic!("dots") };
         let ends = |of: &dyn Fn(&Point) -> f64| {
             let all: Vec<f64> = at.iter().map(of).collect();
@@ -230,5 +231,43 @@ proptest! {
         prop_assert!(((top - r.y) - (r.bottom() - bottom)).abs() < 1e-6);
         // No strip along an edge stays bare, and nothing lies further out than the book is trimmed.
         prop_assert!(left - diameter < r.x + unit && left > r.x - unit * 1.1, "{left} {}", r.x);
+    }
+
+    /// No pattern leaves its field, and no motif that stands alone touches what is kept clear.
+    #[test]
+    fn a_pattern_ends_at_its_field(w in 120.0..900.0_f64, h in 120.0..900.0_f64, unit in 8.0..40.0_f64) {
+        let tones = patterns::Tones::new(Rgb::new(90, 110, 80), Rgb::new(40, 50, 40), Rgb::new(30, 30, 30));
+        let field = Rect::new(17.0, 29.0, w, h);
+        let clear = Rect::new(17.0 + w * 0.3, 29.0 + h * 0.3, w * 0.4, h * 0.2);
+        let all = [Pattern::Dots, Pattern::Stripes, Pattern::Scales, Pattern::Leaves, Pattern::Gingham, Pattern::Waves];
+        for pattern in all {
+            let mut d = Drawing::new();
+            patterns::draw(&mut d, pattern, patterns::Room { field, clear: Some(clear) }, unit, &tones);
+            let alone = matches!(pattern, Pattern::Dots | Pattern::Leaves);
+            for p in d.shapes.iter().flat_map(points) {
+                let inside = p.x >= field.x - 1e-6
+                    && p.x <= field.right() + 1e-6
+                    && p.y >= field.y - 1e-6
+                    && p.y <= field.bottom() + 1e-6;
+                prop_assert!(inside, "{:?} at {:?} of {:?}", pattern, p, field);
+                let within = p.x > clear.x && p.x < clear.right() && p.y > clear.y && p.y < clear.bottom();
+                prop_assert!(!(alone && within), "{:?} at {:?} meets the label", pattern, p);
+            }
+        }
+    }
+
+    /// A label stands out from a dark board, whatever the style, and a shadow on the board is darker than the board.
+    #[test]
+    fn a_label_is_no_hole(ground in colours()) {
+        let mut dark = STYLE.clone();
+        (dark.paper, dark.ink, dark.desk) = (Rgb::new(0x20, 0x24, 0x2b), Rgb::new(0xee, 0xea, 0xe2), Rgb::new(0x15, 0x18, 0x1c));
+        for style in [&*STYLE, &dark] {
+            let cover = cover(CoverDesign::Flat, ground, Rgb::WHITE);
+            let paper = label_paper(&cover, style);
+            let above = colour::contrast(paper, ground);
+            let light = colour::contrast(Rgb::WHITE, ground) < LABEL_ABOVE;
+            prop_assert!(light || (above >= LABEL_ABOVE && colour::luminance(paper) > colour::luminance(ground)));
+            prop_assert!(light || colour::luminance(paper) > 0.2);
+        }
     }
 }

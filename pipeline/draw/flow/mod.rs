@@ -53,8 +53,39 @@ pub fn layout(
         ]);
     }
     let blocks = parse::blocks(markdown)?;
-    let rows = Composer::new(context, pictures, Rect::new(0.0, 0.0, width, height)).compose(&blocks)?;
-    pour(&rows, context)
+    let set = |size: f64, share: f64| {
+        let frames = context.frames.iter().map(|f| Rect { h: f.h * share, ..*f }).collect();
+        let context = FlowContext { frames, size, ..*context };
+        let rows = Composer::new(&context, pictures, Rect::new(0.0, 0.0, width, height)).compose(&blocks)?;
+        pour(&rows, &context)
+    };
+    let pages = set(context.size, 1.0)?;
+    if !ends_with_few_lines(&pages, context) {
+        return Ok(pages);
+    }
+    // A last page of a few lines: the text is set a little smaller, or the columns end a little higher.
+    let smaller = (1..=6).map(|i| (context.size * (1.0 - 0.012 * f64::from(i)), 1.0));
+    let shorter = (1..=6).map(|i| (context.size, 1.0 - 0.05 * f64::from(i)));
+    let better = smaller.chain(shorter).filter_map(|(size, share)| set(size, share).ok());
+    Ok(better.into_iter().find(|pages| !ends_with_few_lines(pages, context)).unwrap_or(pages))
+}
+
+/// Whether the last page of several holds less than a third of a column.
+fn ends_with_few_lines(pages: &[FlowPage], context: &FlowContext) -> bool {
+    let (Some(last), Some(frame)) = (pages.last().filter(|_| pages.len() > 1), context.frames.first()) else {
+        return false;
+    };
+    let right = frame.right();
+    last.drawing.shapes.iter().all(|shape| match shape {
+        Shape::Text(run) => run.at.x < right && run.at.y - frame.y < frame.h * 0.33,
+        Shape::Picture { .. } | Shape::Art { .. } | Shape::Form { .. } => false,
+        Shape::Path { .. } | Shape::Dots { .. } => true,
+    })
+}
+
+/// The widest comfortable line of text in this size, in points.
+pub fn measure(fonts: &Fonts, size: f64) -> f64 {
+    rows::measure(fonts, size)
 }
 
 /// Fills the columns with rows.

@@ -7,6 +7,7 @@ mod tables;
 use super::lines::{Line, Setter, TextStyle};
 use super::parse::{Block, Span};
 use super::{FlowContext, readable};
+use crate::Fonts;
 use crate::text::{Align, Setting};
 use base::colour;
 use base::model::drawing::{Path, Picture, Stroke};
@@ -44,6 +45,12 @@ pub const LEADING: f64 = 1.44;
 
 /// Characters of a comfortable line; the measure goes no further (60 to 70 is good, common practice, no source).
 const MOST_CHARACTERS: f64 = 70.0;
+
+/// The widest comfortable line of text in this size, in points.
+pub fn measure(fonts: &Fonts, size: f64) -> f64 {
+    let sample = "the quick brown fox jumps over a lazy dog and sphinx of black quartz";
+    fonts.width(Role::Label, sample, size, 0.0) / sample.chars().count() as f64 * MOST_CHARACTERS
+}
 
 /// Costs of ending a column before something: nothing before a chapter, most in the middle of a paragraph.
 mod cost {
@@ -90,10 +97,7 @@ impl<'d, 'a> Composer<'d, 'a> {
     /// Sets a text.
     pub fn compose(mut self, blocks: &[Block]) -> Result<Vec<Row>, Vec<Fault>> {
         // The measure: as wide as the column, but not wider than a comfortable line.
-        let sample = "the quick brown fox jumps over a lazy dog and sphinx of black quartz";
-        let letter =
-            self.context.fonts.width(Role::Label, sample, self.context.size, 0.0) / sample.chars().count() as f64;
-        let width = self.column.w.min(letter * MOST_CHARACTERS);
+        let width = self.column.w.min(measure(self.context.fonts, self.context.size));
         let place = Place { width, ..Place::default() };
         self.blocks(blocks, &place);
         if let Some(first) = self.rows.first_mut() {

@@ -28,6 +28,7 @@ fn style() -> Style {
         desk: Rgb::WHITE,
         accent: Rgb::new(190, 90, 40),
         corner: Mm(2.0),
+        manner: Default::default(),
     }
 }
 

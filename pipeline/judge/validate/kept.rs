@@ -8,9 +8,10 @@
 use super::bundle::beside;
 use super::find;
 use base::model::facts::{Facts, Inspected};
+use base::model::product::Lowered;
 use base::model::{Finding, Severity, Where};
 use serde::{Deserialize, Serialize};
-use serde_json::Value;
+use serde_json::{Value, json};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Name of the record.
@@ -41,6 +42,21 @@ pub fn to_json(findings: &[Finding]) -> Value {
     };
     // Text, numbers and lists can always be written.
     serde_json::to_value(findings.iter().map(keep).collect::<Vec<_>>()).unwrap_or_default()
+}
+
+/// Checks that the manifest lowers, as the record keeps them: what else lies beside a bundle may make a check speak later.
+pub fn lowered_to_json(lowered: &BTreeMap<String, Lowered>) -> Value {
+    let keep = |l: &Lowered| json!({ "to": l.to, "reason": l.reason });
+    lowered.iter().map(|(check, l)| (check.clone(), keep(l))).collect()
+}
+
+/// The same as a record has them; none where it keeps none.
+pub fn lowered(record: &Value) -> BTreeMap<String, Lowered> {
+    let alive = |(check, kept): (&String, &Value)| {
+        let to = serde_json::from_value(kept["to"].clone()).ok()?;
+        Some((check.clone(), Lowered { to, reason: kept["reason"].as_str()?.to_owned() }))
+    };
+    record["lowered"].as_object().into_iter().flatten().filter_map(alive).collect()
 }
 
 /// Puts what builds found in the place of what a look without their plans says of the same files.

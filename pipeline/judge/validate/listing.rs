@@ -5,6 +5,7 @@ mod claims;
 mod names;
 mod numbers;
 mod sizes;
+mod told;
 mod truth;
 mod weights;
 mod words;
@@ -26,6 +27,7 @@ const OF_THE_WHOLE: u64 = 20;
 
 /// Checks every description among the files.
 pub fn check(files: &[Inspected], against: &[Promised], findings: &mut Findings) {
+    told::check(files, against, findings);
     if !files.iter().any(is_description) {
         return;
     }
@@ -149,25 +151,31 @@ fn pixels(line: &str) -> Vec<(usize, &str)> {
 
 /// Holds one claim against the files.
 fn judge(file: &Inspected, n: usize, line: &str, claim: &Claim, truth: &Truth, findings: &mut Findings) {
-    let sides = truth.about(claim, line);
+    let Some(is) = refuted(claim, line, &truth.about(claim, line)) else { return };
+    let span = SourceSpan { line: n + 1, column: claim.column, text: line.to_owned(), width: claim.width };
+    let (at, noun) = (Where::file(&file.path).span(span), claim.noun.name());
+    found!(findings, "claim-wrong", at, "the description claims {} {noun}; the files have {is}", claim.number);
+}
+
+/// What is so instead, where a claim is not so of each of these.
+fn refuted(claim: &Claim, line: &str, sides: &[(Option<BTreeSet<u64>>, bool)]) -> Option<String> {
     // A resolution may be said of the screen as well.
     if claim.each || claim.noun == Noun::Dpi && !line.to_lowercase().contains("sticker") {
-        return;
+        return None;
     }
-    let number = claim.number as f64;
-    let holds = |(true_ones, told): &(Option<BTreeSet<u64>>, bool)| {
-        let Some(true_ones) = true_ones else { return true };
-        let most = true_ones.iter().max().copied().unwrap_or(0);
-        let of_a_part =
-            claim.some && claim.noun != Noun::Dpi && claim.number <= most || !told && claim.number <= OF_THE_WHOLE;
-        of_a_part || true_ones.iter().any(|is| claim.bound.holds(number, *is as f64, 0.0))
-    };
-    if sides.iter().all(holds) {
-        return;
+    if sides.iter().all(|side| holds(claim, side)) {
+        return None;
     }
     let true_ones: BTreeSet<u64> = sides.iter().filter_map(|(ones, _)| ones.as_ref()).flatten().copied().collect();
-    let span = SourceSpan { line: n + 1, column: claim.column, text: line.to_owned(), width: claim.width };
     let is: Vec<String> = true_ones.iter().map(u64::to_string).collect();
-    let (at, noun, is) = (Where::file(&file.path).span(span), claim.noun.name(), is.join(" or "));
-    found!(findings, "claim-wrong", at, "the description claims {} {noun}; the files have {is}", claim.number);
+    Some(is.join(" or "))
+}
+
+/// Whether a claim is so of what may be meant: the numbers that are true, and whether the words tell of which document.
+fn holds(claim: &Claim, (true_ones, told): &(Option<BTreeSet<u64>>, bool)) -> bool {
+    let Some(true_ones) = true_ones else { return true };
+    let most = true_ones.iter().max().copied().unwrap_or(0);
+    let of_a_part =
+        claim.some && claim.noun != Noun::Dpi && claim.number <= most || !told && claim.number <= OF_THE_WHOLE;
+    of_a_part || true_ones.iter().any(|is| claim.bound.holds(claim.number as f64, *is as f64, 0.0))
 }

@@ -37,6 +37,7 @@ use base::model::assets::Use;
 use base::model::facts::{Facts, Inspected};
 use base::model::finding::{Finding, Severity};
 use base::model::plan::{About, Make};
+use base::model::product::Lowered;
 use base::model::{Item, Place, Plan, Product};
 use base::text::OpenFonts;
 use catalogue::{Findings, found};
@@ -92,7 +93,7 @@ pub fn judge(files: &[Inspected], against: &[Promised], fonts: OpenFonts) -> Vec
         Some((product, _)) => {
             permitted(&mut list, against);
             known_glyphs(&mut list, against);
-            lower(&mut list, product);
+            lower(&mut list, &product.lowered);
         }
         None => list = kept::told(list, files),
     }
@@ -181,8 +182,8 @@ fn known_glyphs(list: &mut Vec<Finding>, against: &[Promised]) {
 }
 
 /// Applies the severities that the manifest gives, with its reasons. A check that is switched off speaks no more.
-fn lower(list: &mut Vec<Finding>, product: &Product) {
-    list.retain_mut(|finding| match product.lowered.get(&*finding.check) {
+fn lower(list: &mut Vec<Finding>, lowered: &BTreeMap<String, Lowered>) {
+    list.retain_mut(|finding| match lowered.get(&*finding.check) {
         None => true,
         Some(lowered) => {
             finding.lowered = Some(lowered.reason.clone());

@@ -36,7 +36,10 @@ pub fn index(product: &Product, item: &Item) -> Option<graph::Planned> {
     let home = ways.iter().find(|place| everywhere(place))?;
     let meant = |place: &Place| match place {
         Place::Welcome | Place::Cover => false,
-        Place::Templates | Place::MoreTemplates(_) | Place::Template(_) => led(&Place::Templates) > 0,
+        // What the index alone leads to is reached from where the index is.
+        Place::Templates | Place::MoreTemplates(_) | Place::Template(_) => {
+            everywhere(&Place::Templates) || *home == Place::Index && led(&Place::Templates) > 0
+        }
         place => !further(place) && everywhere(place),
     };
     let named = pdf.places.iter().filter(|(p, _)| meant(p)).map(|(_, i)| *i).collect();

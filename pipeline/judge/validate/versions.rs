@@ -3,10 +3,12 @@
 use super::catalogue::{Findings, found};
 use super::{lower, sort};
 use base::model::difference::Since;
-use base::model::{Finding, Product, Where};
+use base::model::product::Lowered;
+use base::model::{Finding, Where};
+use std::collections::BTreeMap;
 
-/// Adds to the findings what there is to say of the version number.
-pub fn version(findings: &mut Vec<Finding>, product: &Product, since: &Since) {
+/// Adds to the findings what there is to say of the version number. `lowered` are the checks that the manifest lowers.
+pub fn version(findings: &mut Vec<Finding>, lowered: &BTreeMap<String, Lowered>, since: &Since) {
     let mut list = Findings { planned: true, ..Findings::default() };
     if let Some(numbers) = since.found.numbers.as_ref().filter(|n| !n.enough) {
         let whose = if since.issued { ", which buyers have" } else { "" };
@@ -24,7 +26,7 @@ pub fn version(findings: &mut Vec<Finding>, product: &Product, since: &Since) {
             numbers.new
         );
     }
-    lower(&mut list.list, product);
+    lower(&mut list.list, lowered);
     findings.extend(list.list);
     sort(findings);
 }
@@ -34,7 +36,6 @@ pub mod tests {
     use super::*;
     use base::model::change::Verdict;
     use base::model::difference::{Checks, Comparison, Numbers};
-    use base::model::product::Lowered;
     use base::model::versions::{Rule, at_least, next_version};
 
     /// The check that only two versions together can make speak.
@@ -74,13 +75,13 @@ pub mod tests {
             ("2.0.0", Verdict::Major, false),
         ] {
             let mut findings = Vec::new();
-            version(&mut findings, &product, &since(new, verdict));
+            version(&mut findings, &product.lowered, &since(new, verdict));
             let checks: Vec<&str> = findings.iter().map(|f| &*f.check).collect();
             assert_eq!(checks, if told { vec![CHECK] } else { Vec::new() }, "{new} {verdict:?}");
         }
         let mut findings = Vec::new();
         product.lowered.insert(CHECK.into(), Lowered { to: None, reason: "nobody has 1.2.0 yet".into() });
-        version(&mut findings, &product, &since("1.2.1", Verdict::Major));
+        version(&mut findings, &product.lowered, &since("1.2.1", Verdict::Major));
         assert!(findings.is_empty());
     }
 }

@@ -5,7 +5,8 @@ use base::model::drawing::{Art, Picture, Role, Shape, TextRun};
 use base::model::panics;
 use base::model::pdf_plan::PdfPlan;
 use draw::Fonts;
-use printpdf::{FontId, FontMetrics, ParsedFont, PdfDocument, PdfFont, XObjectId};
+use printpdf::{FontId, FontMetrics, ParsedFont, PdfDocument, PdfFont, XObject, XObjectId};
+use rayon::prelude::*;
 use rustybuzz::ttf_parser::{Face, GlyphId, name_id};
 use sha2::{Digest, Sha256};
 use std::collections::{BTreeMap, BTreeSet};
@@ -131,8 +132,9 @@ impl Resources {
                 doc.resources.fonts.map.insert(FontId(font_name(i)), PdfFont::new(parsed));
             }
         }
-        for (i, p) in self.pictures.iter().enumerate() {
-            doc.resources.xobjects.map.insert(XObjectId(picture_name(i)), picture::object(p));
+        let pictures: Vec<XObject> = self.pictures.par_iter().map(|p| picture::object(p)).collect();
+        for (i, picture) in pictures.into_iter().enumerate() {
+            doc.resources.xobjects.map.insert(XObjectId(picture_name(i)), picture);
         }
     }
 

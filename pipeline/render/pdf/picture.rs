@@ -1,15 +1,17 @@
 //! A picture as an image XObject: its colours, and its alpha as a soft mask (ISO 32000-1, 8.9.5 and 11.6.5.3).
 //!
-//! The data goes plain into the document model, which would deflate one picture after the other; `save` deflates all
-//! streams at once.
+//! Its data goes into the document model as it will lie in the file: the pixels of many stickers take hundreds of
+//! megabytes, and the model would deflate one after the other.
 
+use super::save::{self, FINISHED};
 use base::model::drawing::Picture;
 use printpdf::{DictItem, ExternalStream, ExternalXObject, XObject};
 use std::collections::BTreeMap;
 
 /// The picture for the document model. One that is opaque throughout has no mask.
 pub fn object(picture: &Picture) -> XObject {
-    let pixels = picture.rgba.as_chunks::<4>().0;
+    let rgba = picture.rgba.bytes();
+    let pixels = rgba.as_chunks::<4>().0;
     let colours: Vec<[u8; 3]> = pixels.iter().map(|[r, g, b, _]| [*r, *g, *b]).collect();
     let mut stream = image(picture, b"DeviceRGB", colours.into_flattened());
     if pixels.iter().any(|pixel| pixel[3] < 255) {
@@ -19,7 +21,7 @@ pub fn object(picture: &Picture) -> XObject {
     XObject::External(ExternalXObject { stream, width: None, height: None, dpi: None })
 }
 
-fn image(picture: &Picture, space: &[u8], content: Vec<u8>) -> ExternalStream {
+fn image(picture: &Picture, space: &[u8], plain: Vec<u8>) -> ExternalStream {
     let name = |name: &[u8]| DictItem::Name(name.to_vec());
     let dict = [
         ("Type", name(b"XObject")),
@@ -28,7 +30,15 @@ fn image(picture: &Picture, space: &[u8], content: Vec<u8>) -> ExternalStream {
         ("Height", DictItem::Int(picture.height.into())),
         ("BitsPerComponent", DictItem::Int(8)),
         ("ColorSpace", name(space)),
+        (FINISHED, DictItem::Bool(true)),
     ];
-    let dict = BTreeMap::from(dict.map(|(key, item)| (key.to_owned(), item)));
+    let mut dict = BTreeMap::from(dict.map(|(key, item)| (key.to_owned(), item)));
+    let content = match save::smaller(&plain) {
+        Some(packed) => {
+            dict.insert("Filter".to_owned(), name(b"FlateDecode"));
+            packed
+        }
+        None => plain,
+    };
     ExternalStream { dict, content, compress: false }
 }

@@ -21,6 +21,14 @@ const PER_STREAM: usize = 200;
 /// Up to this many bytes the last per cent is worth its time.
 const SMALL: usize = 4 << 20;
 
+/// Marks a stream, until it is written, as one that already has the form in which it will lie in the file.
+pub const FINISHED: &str = "SheafwrightFinished";
+
+/// Data deflated, where that makes it smaller.
+pub fn smaller(data: &[u8]) -> Option<Vec<u8>> {
+    Some(deflate(data)).filter(|packed| packed.len() < data.len())
+}
+
 /// Deflates data into the zlib format. What is larger is pictures of a thousand pixels and more.
 fn deflate(data: &[u8]) -> Vec<u8> {
     let level = if data.len() <= SMALL { 9 } else { 7 };
@@ -29,6 +37,8 @@ fn deflate(data: &[u8]) -> Vec<u8> {
     // The bound is what the library itself promises to be enough; without room the data would go out plain.
     let used = packer.zlib_compress(data, &mut out).expect("the stated bound is enough");
     out.truncate(used);
+    // Hundreds of pictures wait for their file: not in the room that each might have taken.
+    out.shrink_to_fit();
     out
 }
 
@@ -99,6 +109,10 @@ pub fn classic(mut doc: Document) -> Vec<u8> {
 pub fn pack_streams(doc: &mut Document) {
     doc.objects.par_iter_mut().for_each(|(_, object)| {
         let Object::Stream(s) = object else { return };
+        if s.dict.remove(FINISHED.as_bytes()).is_some() {
+            s.dict.set("Length", s.content.len() as i64);
+            return;
+        }
         let metadata = s.dict.get(b"Type").and_then(Object::as_name).is_ok_and(|n| n == b"Metadata");
         let packed = if metadata { None } else { plain(s).map(|data| deflate(&data)) };
         if let Some(packed) = packed.filter(|p| p.len() < s.content.len()) {

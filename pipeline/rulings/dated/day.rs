@@ -5,6 +5,7 @@ use super::super::parts::{Grid, check_row, gutter, strong};
 use super::sheet::{Sheet, line_at, seated};
 use super::small::{NARROWEST, Small};
 use super::{Ruling, head, undated};
+use base::keys::Described;
 use base::model::dated::{DatedKind, DatedPage, DayCell, DayEvent, HourName};
 use base::model::{Drawing, Mm, Rect};
 use draw::ruling::{DatedDrawing, DatedRuling, RulingContext};
@@ -13,7 +14,7 @@ use serde::Deserialize;
 
 /// Hours from top to bottom; small months, priorities and notes on the second paper, or beside the hours where the page
 /// is wide enough. Two days that share a page stand side by side.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct DatedDay {
     /// First hour, 0 to 23.

@@ -5,6 +5,7 @@ use super::super::parts::{Grid, gutter};
 use super::day::months_across;
 use super::sheet::Sheet;
 use super::{Ruling, head, undated};
+use base::keys::Described;
 use base::model::dated::{DatedKind, DatedPage};
 use base::model::{Drawing, Mm};
 use draw::ruling::{DatedDrawing, DatedRuling, RulingContext};
@@ -12,7 +13,7 @@ use serde::Deserialize;
 
 /// Things to do with a box each, and lines for notes: side by side, one above the other on a narrow page, or one on
 /// each paper of a spread. What happens on the day stands above the things to do.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct DayNotes {
     /// Head of the checklist.

@@ -7,6 +7,7 @@ use super::sheet::Sheet;
 use super::small::NARROWEST;
 use super::week::notes_and_months;
 use super::{Ruling, head, undated};
+use base::keys::{Described, Shape, Word};
 use base::model::dated::{DatedKind, DatedPage};
 use base::model::{Drawing, Mm, Rect};
 use draw::ruling::{DatedDrawing, DatedRuling, RulingContext};
@@ -22,6 +23,13 @@ enum Rows {
     Fit,
     /// The height of six for every month; what is left over joins the notes.
     Six,
+}
+
+impl Described for Rows {
+    fn shape() -> Shape {
+        let fit = Word { word: "fit", doc: "As many as its weeks: 4 to 6." };
+        Shape::Either(vec![Shape::Words(vec![fit]), Shape::Numbers(&[6])])
+    }
 }
 
 impl<'de> Deserialize<'de> for Rows {
@@ -48,7 +56,7 @@ impl<'de> Deserialize<'de> for Rows {
 
 /// Seven columns of days; notes and the next month below, or beside on a wide page; four days on the first paper of a
 /// spread, three and the notes on the second.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct DatedMonth {
     /// `"fit"`, or 6: rows of every month as high as those of one with six.

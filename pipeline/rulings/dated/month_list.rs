@@ -5,6 +5,7 @@ use super::super::parts::gutter;
 use super::events::marks_in;
 use super::sheet::{Sheet, figure, fitting, line_at};
 use super::{Ruling, head, undated};
+use base::keys::Described;
 use base::model::dated::{DatedKind, DatedPage, DayCell, WeekRow};
 use base::model::drawing::{Path, Role};
 use base::model::{Drawing, Mm, Rect};
@@ -13,7 +14,7 @@ use draw::text::{Align, Setting};
 use serde::Deserialize;
 
 /// A row for each day, in two columns on a wide page and where rows would be too low, in one on each paper of a spread.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct MonthList {
     /// Whether weeks have their number, where the product counts them.

@@ -3,6 +3,7 @@
 use super::super::params::{Colour, Pitch, check_weight, pen};
 use super::super::parts::{Grid, thin};
 use super::{Ruling, head, undated};
+use base::keys::Described;
 use base::model::dated::{DatedKind, DatedPage};
 use base::model::drawing::Shape;
 use base::model::{Drawing, Mm, Point};
@@ -10,7 +11,7 @@ use draw::ruling::{DatedDrawing, DatedRuling, RulingContext, fits};
 use serde::Deserialize;
 
 /// What there is to write on.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Described)]
 #[serde(rename_all = "kebab-case")]
 enum Style {
     /// Rules from side to side.
@@ -25,7 +26,7 @@ enum Style {
 }
 
 /// A page to write on below its date.
-#[derive(Debug, Default, Deserialize)]
+#[derive(Debug, Default, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct DatedNotes {
     /// Lines, dots, squares, or blank.

@@ -6,6 +6,7 @@ use super::sheet::{Sheet, seated};
 use super::small::NARROWEST;
 use super::week::day_head;
 use super::{Ruling, head, undated};
+use base::keys::Described;
 use base::model::dated::{DatedKind, DatedPage};
 use base::model::drawing::Path;
 use base::model::{Drawing, Mm, Rect};
@@ -13,7 +14,7 @@ use draw::ruling::{DatedDrawing, DatedRuling, RulingContext};
 use serde::Deserialize;
 
 /// Seven boxes and one for notes.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct DatedOpenWeek {
     /// Head of the box for notes; empty for none.

@@ -6,6 +6,7 @@ use super::cells::Cells;
 use super::sheet::{Sheet, seated};
 use super::small::Small;
 use super::{Ruling, head, undated};
+use base::keys::Described;
 use base::model::dated::{DatedKind, DatedPage, MonthData};
 use base::model::{Drawing, Mm, Rect};
 use draw::ruling::{DatedDrawing, DatedRuling, RulingContext};
@@ -13,7 +14,7 @@ use serde::Deserialize;
 
 /// Three months: one below the other with notes beside, or side by side with notes below; on a spread two on the first
 /// paper, one and the notes on the second.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Quarter {
     /// Head of the notes; empty for none.

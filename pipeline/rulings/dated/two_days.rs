@@ -5,6 +5,7 @@ use super::super::parts::{Grid, gutter};
 use super::day::day_name;
 use super::sheet::Sheet;
 use super::{Ruling, head, undated};
+use base::keys::Described;
 use base::model::dated::{DatedKind, DatedPage, DayCell};
 use base::model::{Drawing, Mm};
 use draw::ruling::{DatedDrawing, DatedRuling, RulingContext};
@@ -12,7 +13,7 @@ use serde::Deserialize;
 
 /// Each day with its things to do and its notes: one above the other, side by side on a wide page, one on each paper of
 /// a spread. A day that does not share its page has the whole of it.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct TwoDays {
     /// Head of the checklist.

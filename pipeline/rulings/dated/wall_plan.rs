@@ -5,6 +5,7 @@ use super::super::parts::strong;
 use super::events::marks_in;
 use super::sheet::{Sheet, figure, fitting};
 use super::{Ruling, head, undated};
+use base::keys::Described;
 use base::model::dated::{DatedKind, DatedPage, DayCell, MonthData};
 use base::model::drawing::{Path, Role};
 use base::model::{Drawing, Mm, Rect};
@@ -14,7 +15,7 @@ use serde::Deserialize;
 
 /// Months as columns, days as rows from 1 to 31; half of the months on each paper of a spread, half of them below the
 /// others on a page that is too narrow for twelve.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct WallPlan {
     /// Whether each day has the initial of its weekday.

@@ -5,6 +5,7 @@ use super::super::parts::{Grid, gutter};
 use super::sheet::{Sheet, figure, fitting, line};
 use super::small::{NARROWEST, Small, chosen};
 use super::{Ruling, head, undated};
+use base::keys::Described;
 use base::model::dated::{DatedKind, DatedPage, DayCell, MonthData, WeekdayName};
 use base::model::drawing::{Path, Role};
 use base::model::{Drawing, Mm, Rect};
@@ -14,7 +15,7 @@ use serde::Deserialize;
 
 /// Seven columns of days, with notes; in two or four bands where they would be too narrow; four on the first paper of a
 /// spread, three and the notes on the second.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct DatedWeek {
     /// Whether the days are lined.

@@ -6,6 +6,7 @@ use super::day::{Hours, hour_of};
 use super::sheet::Sheet;
 use super::week::day_head;
 use super::{Ruling, head, undated};
+use base::keys::Described;
 use base::model::dated::{DatedKind, DatedPage, DayEvent};
 use base::model::drawing::Path;
 use base::model::units::between;
@@ -17,7 +18,7 @@ use std::ops::Range;
 
 /// Days as columns, hours as rows, with a row above for what lasts all day; four days on the first paper of a spread,
 /// three and the notes on the second.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct WeekHours {
     /// First hour, 0 to 23.

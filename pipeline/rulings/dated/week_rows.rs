@@ -5,6 +5,7 @@ use super::super::parts::{Grid, gutter, strong};
 use super::sheet::{Sheet, fitting, line};
 use super::week::notes_and_months;
 use super::{Ruling, head, undated};
+use base::keys::Described;
 use base::model::dated::{DatedKind, DatedPage, DayCell};
 use base::model::drawing::{Path, Role};
 use base::model::units::between;
@@ -15,7 +16,7 @@ use serde::Deserialize;
 
 /// A row of lines for each day, its date at the left; notes in a row of their own, or beside on a wide page; four days
 /// on the first paper of a spread, three and the notes on the second.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct WeekRows {
     /// Whether the days are lined.

@@ -4,13 +4,14 @@ use super::super::params::{Colour, check_weight, pen};
 use super::super::parts::gutter;
 use super::small::{ROWS, Small};
 use super::{Ruling, head, undated};
+use base::keys::Described;
 use base::model::dated::{DatedKind, DatedPage};
 use base::model::{Drawing, Mm, Rect};
 use draw::ruling::{DatedDrawing, DatedRuling, RulingContext};
 use serde::Deserialize;
 
 /// Small months in rows and columns; half of them on each paper of a spread.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct DatedYear {
     /// Whether weeks have their number, where the product counts them.

@@ -42,7 +42,8 @@ impl Palette {
             quiet: colour::deepened(colour::mix(text, ground, 0.3), ground, text, 4.5),
             accent: colour::deepened(accent, ground, text, 4.5),
             paper,
-            shadow: colour::mix(colour::mix(ground, ink, 0.8), Rgb::BLACK, 0.35),
+            // Darker than the ground, whatever the ink.
+            shadow: colour::mix(colour::mix(ground, colour::darker(ink, paper), 0.8), Rgb::BLACK, 0.35),
         }
     }
 }
@@ -119,7 +120,9 @@ impl LayoutFunctions {
         let strong = k.get::<i64>("strong")?.unwrap_or(1).clamp(1, 4) as usize;
         let image =
             format!("href=\"{href}\" x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" preserveAspectRatio=\"none\"/>");
-        let over = format!("<image style=\"mix-blend-mode:multiply\" {image}").repeat(strong - 1);
+        // On light paper, multiplied lines grow darker and the paper stays; dark paper would turn black.
+        let more = if colour::luminance(self.palette.paper) < 0.2 { 0 } else { strong - 1 };
+        let over = format!("<image style=\"mix-blend-mode:multiply\" {image}").repeat(more);
         let _ = writeln!(
             out,
             "<clipPath id=\"{id}\"><rect x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" rx=\"{r}\"/></clipPath>\

@@ -296,11 +296,12 @@ impl<'a> PictureContext<'a> {
 /// A ground that goes with a product: its accent, very light, as a tinted wall would be.
 fn tint(accent: Rgb, paper: Rgb) -> Rgb {
     let [_, chroma, hue] = colour::to_oklch(accent);
-    let [lightness, ..] = colour::to_oklch(paper);
+    let [lightness, _, paper_hue] = colour::to_oklch(paper);
     if lightness > 0.6 {
         colour::oklch(0.915, chroma.min(0.02), hue)
     } else {
-        colour::oklch(0.3, chroma.min(0.03), hue)
+        // Beside dark paper a slate of the paper's own hue, a step lighter, so that sheets and their shadows show.
+        colour::oklch(0.4, 0.012, if paper_hue.is_finite() { paper_hue } else { hue })
     }
 }
 

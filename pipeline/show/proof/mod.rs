@@ -4,7 +4,8 @@
 //! files say, sizes and texts are those of the bundle. The page asks nothing of any other computer and opens by double
 //! click. Its frame is `page.html.tera`, its looks `style.css`, its behaviour `walk.js` and `page.js`; pages and links go
 //! in as one block of data, so that a thousand pages cost no more of the document than the few that are in sight. Where a
-//! product has variants, the page shows one of them at a time; `variants.js` switches.
+//! product has variants, the page shows one of them at a time; `variants.js` switches. While `watch`
+//! shows it, `notes.js` takes notes on pages.
 
 mod documents;
 mod encode;
@@ -40,6 +41,8 @@ const SCRIPT: &str = concat!(
     include_str!("dates.js"),
     "\n",
     include_str!("variants.js"),
+    "\n",
+    include_str!("notes.js"),
     "\n",
     include_str!("page.js")
 );

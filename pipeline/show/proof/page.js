@@ -130,6 +130,7 @@ function start() {
   $("jump").addEventListener("change", () => jump($("jump").value));
   $("show").addEventListener("click", () => showTaps(!state.taps));
   $("stage").addEventListener("keydown", keys);
+  startNotes();
   show(parse(location.hash) || state.at || { document: 0, page: 0, finding: null });
   showTaps(state.taps);
 }

@@ -164,6 +164,7 @@ function show(at) {
   drawTaps(document, page);
   drawMarks(at, page);
   drawDates(document, at.page);
+  showNotes();
   if ($("document").value !== String(at.document) || !$("pages").dataset.document) {
     $("document").value = String(at.document);
     fillFilter(document);

@@ -68,25 +68,18 @@ impl Composer<'_, '_> {
         }
     }
 
-    /// Numerals of steps: two lines tall, from the top of the first line's capitals to the second baseline.
+    /// Numerals of steps: 1.6 times the text.
     fn numeral(&self) -> Setting {
-        let cap = self.cap(Role::Label, self.context.size) + self.line;
         let style = self.context.style;
         let colour = readable(style.accent, style.paper, style.ink, 3.0);
-        Setting::new(Role::Heading, cap / self.context.fonts.metrics(Role::Heading).cap.max(0.2), colour)
+        Setting::new(Role::Heading, self.context.size * 1.6, colour)
     }
 
-    /// Puts a numeral beside the first two lines of a step.
+    /// Puts a numeral beside the first line of a step, on its baseline. The first two lines of a step stay together.
     fn step(&mut self, from: usize, number: &str, right: f64, numeral: Setting) {
-        let (line, drop) = (self.line, self.drop());
-        let baseline = 2.0 * line - drop;
-        let tall: f64 =
-            self.rows[from..].iter().take(2).enumerate().map(|(i, r)| r.height + if i > 0 { r.gap } else { 0.0 }).sum();
+        let baseline = self.line - self.drop();
         if let Some(second) = self.rows.get_mut(from + 1) {
             second.break_cost = None;
-        }
-        if tall < 2.0 * line {
-            self.rows[from].height = 2.0 * line;
         }
         let fonts = self.context.fonts;
         numeral.draw(&mut self.rows[from].drawing, fonts, number, right, baseline, Align::Right);

@@ -10,7 +10,7 @@ pub(super) const ROWS: &[Check] = &[
         "claim-wrong",
         (Error, Warning),
         Listing,
-        "A number in the description that is not the number of the files: pages, links, covers, stickers, sheets, sections, templates, files, sizes of files, resolution, version.",
+        "A number in the description, the guide or the text to read first that is not the number of the files: pages, links, covers, stickers, sheets, sections, templates, files, sizes of files, resolution, version.",
         "The buyer gets something else than was promised.",
         "Correct the number.",
     ),

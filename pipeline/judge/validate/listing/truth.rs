@@ -67,6 +67,14 @@ impl<'a> Truth<'a> {
         (0..self.each.len()).filter(meant).map(|v| self.each[v].about(claim, line)).collect()
     }
 
+    /// The same for a sentence of a guide, which is that of a variant or of all.
+    pub fn of_guide(&self, owner: Option<usize>, claim: &Claim, line: &str) -> Vec<(Counts, bool)> {
+        match owner.and_then(|v| self.each.get(v)) {
+            Some(one) => vec![one.about(claim, line)],
+            None => self.about(claim, line),
+        }
+    }
+
     /// The variants that a line names: by their folder, or by their title as an item of a list.
     fn spoken(&self, line: &str) -> Vec<usize> {
         let bare: String = line.chars().filter(|c| *c != '\\').collect();

@@ -203,8 +203,13 @@ impl Case {
     }
 
     fn sections(&mut self, colours: [&str; 2]) {
-        let section =
-            |c: &str| Section { name: String::new(), colour: Rgb::parse(c).unwrap(), pages: Vec::new(), art: None };
+        let section = |c: &str| Section {
+            name: String::new(),
+            colour: Rgb::parse(c).unwrap(),
+            pages: Vec::new(),
+            within: Vec::new(),
+            art: None,
+        };
         let cover = Cover {
             name: String::new(),
             design: CoverDesign::Flat,

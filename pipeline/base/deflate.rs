@@ -1,0 +1,56 @@
+//! Bytes held small for a while: deflated as quickly as can be, their number in front.
+
+use libdeflater::{CompressionLvl, Compressor, Decompressor};
+
+/// The quickest level that makes anything smaller: the library calls 0, which only stores, its fastest.
+const LEVEL: i32 = 1;
+
+/// What the form of a few bytes may claim to unfold to: 4 GiB.
+const MOST: usize = 1 << 32;
+
+/// Bytes deflated as quickly as can be, their number in front.
+pub fn deflated(bytes: &[u8]) -> Vec<u8> {
+    let mut deflate = Compressor::new(CompressionLvl::new(LEVEL).unwrap_or_default());
+    let mut out = (bytes.len() as u64).to_le_bytes().to_vec();
+    let begun = out.len();
+    out.resize(begun + deflate.deflate_compress_bound(bytes.len()), 0);
+    // The room is as large as it can ever have to be.
+    let length = deflate.deflate_compress(bytes, &mut out[begun..]).unwrap_or(0);
+    out.truncate(begun + length);
+    out.shrink_to_fit();
+    out
+}
+
+/// How many bytes such a form stands for; `None` for anything else.
+pub fn length(form: &[u8]) -> Option<usize> {
+    let (length, _) = form.split_first_chunk::<8>()?;
+    usize::try_from(u64::from_le_bytes(*length)).ok().filter(|n| *n < MOST)
+}
+
+/// The bytes; `None` for what was not deflated so.
+pub fn inflated(form: &[u8]) -> Option<Vec<u8>> {
+    let mut out = vec![0; length(form)?];
+    let found = Decompressor::new().deflate_decompress(form.get(8..)?, &mut out).ok()?;
+    (found == out.len()).then_some(out)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    proptest! {
+        #[test]
+        fn bytes_come_back_and_nothing_else_is_taken_for_them(
+            bytes in prop::collection::vec(0u8..4, 0..3000),
+            cut in 1usize..9,
+        ) {
+            let form = deflated(&bytes);
+            prop_assert_eq!(length(&form), Some(bytes.len()));
+            prop_assert!(bytes.len() < 100 || form.len() < bytes.len() / 2, "two bits in eight are used");
+            prop_assert_eq!(inflated(&form), Some(bytes));
+            let shorter = &form[..form.len().saturating_sub(cut)];
+            prop_assert_eq!(inflated(shorter), None);
+        }
+    }
+}

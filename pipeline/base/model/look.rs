@@ -1,0 +1,180 @@
+//! What a style does beside colours and type: the shape of tabs, what holds the papers, how things are headed, ruled and
+//! divided. The default of each is what a product without a look has.
+
+use super::units::Rgb;
+use crate::keys::Described;
+use serde::Deserialize;
+
+/// All manners of a style.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, borsh::BorshSerialize)]
+pub struct Manner {
+    /// The outer side of tabs.
+    pub tabs: TabShape,
+    /// What holds the papers.
+    pub binding: Binding,
+    /// What rings, wires and discs are made of, or the thread's colour.
+    pub metal: Metal,
+    /// The titles of index, overview and named pages.
+    pub heading: Heading,
+    /// The rules that are written on.
+    pub rules: Rules,
+    /// The face of a divider.
+    pub divider: Divider,
+    /// The entries of the index.
+    pub index: Index,
+    /// How the notebook's cover is drawn where the manifest does not say it.
+    pub cover: Option<Cover>,
+    /// The colour of its board, likewise.
+    pub board: Option<Rgb>,
+}
+
+/// The outer side of a tab.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Described, borsh::BorshSerialize)]
+#[serde(rename_all = "kebab-case")]
+#[keys(here)]
+pub enum TabShape {
+    /// Rounded corners.
+    #[default]
+    Rounded,
+    /// Sharp corners.
+    Square,
+    /// One arch from corner to corner.
+    Arched,
+    /// Three bows.
+    Scalloped,
+    /// Sides that run together.
+    Slanted,
+    /// A ribbon's end, cut in.
+    Ribbon,
+}
+
+/// What holds the papers.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Described, borsh::BorshSerialize)]
+#[serde(rename_all = "kebab-case")]
+#[keys(here)]
+pub enum Binding {
+    /// Stout rings through round holes.
+    #[default]
+    Rings,
+    /// Pairs of thin wires.
+    Wire,
+    /// One wire that winds from hole to hole.
+    Spiral,
+    /// Discs that papers are pressed on.
+    Discs,
+    /// Stitches of thread in the fold.
+    Thread,
+    /// Nothing to be seen but the fold.
+    None,
+}
+
+/// What a binding is made of.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Described, borsh::BorshSerialize)]
+#[serde(rename_all = "kebab-case")]
+#[keys(here)]
+pub enum Metal {
+    /// Silver.
+    #[default]
+    Silver,
+    /// Brass.
+    Brass,
+    /// Black.
+    Black,
+    /// Copper.
+    Copper,
+    /// White.
+    White,
+}
+
+/// The titles of index, overview and named pages.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Described, borsh::BorshSerialize)]
+#[serde(rename_all = "kebab-case")]
+#[keys(here)]
+pub enum Heading {
+    /// A large title.
+    #[default]
+    Plain,
+    /// A title on a band of the accent's tint.
+    Band,
+    /// A title with a line that swings below it.
+    Flourish,
+    /// A title in a box.
+    Boxed,
+    /// A title beside an upright stroke of the accent.
+    Side,
+}
+
+/// The rules that are written on.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Described, borsh::BorshSerialize)]
+#[serde(rename_all = "kebab-case")]
+#[keys(here)]
+pub enum Rules {
+    /// Lines.
+    #[default]
+    Line,
+    /// Rows of dots.
+    Dotted,
+    /// Dashes.
+    Dashed,
+    /// Two thin lines.
+    Paired,
+}
+
+/// The face of a divider.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Described, borsh::BorshSerialize)]
+#[serde(rename_all = "kebab-case")]
+#[keys(here)]
+pub enum Divider {
+    /// The whole paper in the section's tint.
+    #[default]
+    Full,
+    /// An arched window.
+    Arch,
+    /// A band across.
+    Band,
+    /// Two fine frames.
+    Frame,
+    /// A disc behind the number.
+    Disc,
+}
+
+/// The entries of the index.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Described, borsh::BorshSerialize)]
+#[serde(rename_all = "kebab-case")]
+#[keys(here)]
+pub enum Index {
+    /// Boxes with a number on the section's colour.
+    #[default]
+    Boxes,
+    /// Lines with a number in the section's colour.
+    Lines,
+    /// Discs with the number, and a line.
+    Discs,
+    /// Cards with a strip of the section's colour on top.
+    Cards,
+}
+
+/// How a cover is drawn where the manifest does not say it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Described, borsh::BorshSerialize)]
+#[serde(rename_all = "kebab-case")]
+#[keys(here)]
+pub enum Cover {
+    /// One colour.
+    Flat,
+    /// One colour with an elastic band.
+    Banded,
+    /// A frame of lines.
+    Framed,
+    /// Dots in staggered rows.
+    Dots,
+    /// Slanting stripes.
+    Stripes,
+    /// Overlapping scales.
+    Scales,
+    /// Small leaves.
+    Leaves,
+    /// A checked cloth.
+    Gingham,
+    /// Waves.
+    Waves,
+}

@@ -1,0 +1,127 @@
+//! Looks: files that say what a style does where the manifest does not. Some come with the tool; a file of the same form in the
+//! product's folder `looks/` goes before them.
+
+use super::raw;
+use super::source::{Source, suggest};
+use base::files::Files;
+use draw::built_in;
+use std::ops::Range;
+use toml::Spanned;
+
+/// The looks that the tool brings along, by name.
+pub const BUILT_IN: [(&str, &str); 8] = [
+    ("ferry", include_str!("looks/ferry.toml")),
+    ("gazebo", include_str!("looks/gazebo.toml")),
+    ("graphite", include_str!("looks/graphite.toml")),
+    ("marzipan", include_str!("looks/marzipan.toml")),
+    ("night-train", include_str!("looks/night-train.toml")),
+    ("pantry", include_str!("looks/pantry.toml")),
+    ("pressed-fern", include_str!("looks/pressed-fern.toml")),
+    ("tally", include_str!("looks/tally.toml")),
+];
+
+/// Where a product's own looks lie.
+const FOLDER: &str = "looks/";
+
+/// Lays the look that a style names below it: what the style says itself stays.
+pub fn lay(source: &mut Source, world: &dyn Files, style: &mut raw::Style) {
+    let Some(name) = style.look.take() else { return };
+    let path = format!("{FOLDER}{}.toml", name.get_ref());
+    let own = world.nearby(&path);
+    let text = match BUILT_IN.iter().find(|(built_in, _)| built_in == name.get_ref()) {
+        _ if own.contains(&path) => match world.read_text(&path) {
+            Ok(text) => text,
+            Err(fault) => return source.blame(name.span(), fault),
+        },
+        Some((_, text)) => (*text).to_owned(),
+        None => {
+            let files = own.iter().filter_map(|p| p.strip_prefix(FOLDER)?.strip_suffix(".toml"));
+            let names = BUILT_IN.iter().map(|(name, _)| *name).chain(files);
+            let help = format!("{}; or write one into `{path}`", suggest(name.get_ref(), names));
+            return source.fault(name.span(), format!("there is no look {:?}", name.get_ref()), Some(help));
+        }
+    };
+    let mut file = Source::new(&path, &text);
+    let look = read(&mut file);
+    file.into_faults().into_iter().for_each(|fault| source.tell(fault));
+    if let Some(look) = look {
+        below(style, look);
+    }
+}
+
+/// Reads a look: every part is there, and its fonts are those of the tool.
+fn read(file: &mut Source) -> Option<raw::Style> {
+    let tables = file.tables()?;
+    let look: raw::Style = file.typed(&tables)?;
+    let there = [
+        ("paper", look.paper.is_some()),
+        ("ink", look.ink.is_some()),
+        ("desk", look.desk.is_some()),
+        ("accent", look.accent.is_some()),
+        ("sections", !look.sections.is_empty()),
+        ("corner", look.corner.is_some()),
+        ("tabs", look.tabs.is_some()),
+        ("binding", look.binding.is_some()),
+        ("metal", look.metal.is_some()),
+        ("heading", look.heading.is_some()),
+        ("rules", look.rules.is_some()),
+        ("divider", look.divider.is_some()),
+        ("index", look.index.is_some()),
+        ("cover", look.cover.is_some()),
+        ("board", look.board.is_some()),
+    ];
+    let end = tables.span().end;
+    let missing: Vec<&str> =
+        there.iter().filter(|(part, there)| !there && !file.refused(part)).map(|(part, _)| *part).collect();
+    for part in missing {
+        let help = format!("add a line that begins with `{part} =`; the looks of the tool show how");
+        file.fault(end..end, format!("the look says nothing of `{part}`"), Some(help));
+    }
+    if let Some(other) = &look.look {
+        let help = "take it out: what a look leaves open would be hard to tell".to_owned();
+        file.fault(other.span(), "a look cannot rest on another look", Some(help));
+    }
+    if let Some(corner) = look.corner.as_ref().filter(|c| c.get_ref().0.0 > 20.0) {
+        let help = "2 to 4 mm look well".to_owned();
+        file.fault(corner.span(), "a corner radius of more than 20 mm eats the page", Some(help));
+    }
+    let fonts = &look.fonts;
+    let named = [&fonts.heading, &fonts.heading_italic, &fonts.label, &fonts.label_bold, &fonts.label_italic];
+    for font in named.into_iter().flatten().filter(|font| built_in::font_named(font.get_ref()).is_none()) {
+        let help = format!(
+            "{}; fonts of your own are named in the manifest, under [style] fonts",
+            suggest(font.get_ref(), built_in::FACES.into_iter())
+        );
+        file.fault(font.span(), format!("the tool brings no font {:?} along", font.get_ref()), Some(help));
+    }
+    file.is_sound().then_some(look)
+}
+
+/// Puts a look's values where the style has none.
+fn below(style: &mut raw::Style, look: raw::Style) {
+    macro_rules! fill {
+        ($($key:ident),*) => { $( style.$key = style.$key.take().or(look.$key); )* };
+    }
+    fill!(ink, rule, paper, desk, accent, tabs, binding, metal, heading, rules, divider, index, cover, board);
+    style.corner = style.corner.take().or(look.corner.map(unplaced));
+    if style.sections.is_empty() {
+        style.sections = look.sections;
+    }
+    // A font of the manifest's own brings its italic and bold, or goes without: none of the look's is mixed in.
+    let fonts = &mut style.fonts;
+    if fonts.heading.is_none() && fonts.heading_italic.is_none() {
+        fonts.heading = look.fonts.heading.map(unplaced);
+        fonts.heading_italic = look.fonts.heading_italic.map(unplaced);
+    }
+    if fonts.label.is_none() && fonts.label_bold.is_none() && fonts.label_italic.is_none() {
+        fonts.label = look.fonts.label.map(unplaced);
+        fonts.label_bold = look.fonts.label_bold.map(unplaced);
+        fonts.label_italic = look.fonts.label_italic.map(unplaced);
+    }
+}
+
+/// A value of another file: its place there means nothing in the manifest.
+fn unplaced<T>(value: Spanned<T>) -> Spanned<T> {
+    const NOWHERE: Range<usize> = 0..0;
+    Spanned::new(NOWHERE, value.into_inner())
+}

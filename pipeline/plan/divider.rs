@@ -1,0 +1,147 @@
+//! The face of a divider: the section's number, large in its colour; its name; a line to write on.
+
+use super::builder::Builder;
+use base::colour;
+use base::model::drawing::{Path, Seg, Stroke};
+use base::model::look::Divider;
+use base::model::{Drawing, Mm, Point, Rect, Rgb, Role};
+use draw::text::{Align, Line, Setting};
+
+/// A section, or the section within it, by their numbers from 0.
+pub type Of = (usize, Option<usize>);
+
+/// Draws the face on the first paper and gives its colour. `zone` is what a list beside it or below it leaves of the writing
+/// area. That of a section within a section is paler, bears both numbers, and the name of its section below its own.
+pub fn face(b: &Builder, d: &mut Drawing, of: Of, zone: Rect, listed: bool) -> Rgb {
+    let (frame, style) = (b.frame, &b.product.style);
+    let section = &b.notebook.sections[of.0];
+    let colour_of = of.1.map_or(section.colour, |w| section.within[w].colour);
+    let tint = colour::mix(style.paper, colour_of, if of.1.is_none() { 0.2 } else { 0.12 });
+    let line = colour::mix(style.paper, colour_of, 0.8);
+    let paper = frame.papers[0];
+    let ground = match style.manner.divider {
+        // The colour fills the paper, from edge to edge.
+        Divider::Full => {
+            d.fill(Path::rounded(paper, frame.corner), tint);
+            tint
+        }
+        Divider::Arch => {
+            let w = (zone.w * 0.74).min(zone.h * 0.72);
+            let high = (zone.h * 0.96).min(w * 1.55);
+            let window = Rect::new(zone.centre().x - w / 2.0, zone.y + (zone.h - high) * 0.4, w, high);
+            d.fill(arch(window), tint);
+            let inner = window.inset(Mm(2.2).pt() * frame.scale);
+            d.stroke(arch(inner), Stroke::new(0.7, line));
+            tint
+        }
+        Divider::Band => {
+            let high = zone.h * if listed { 0.7 } else { 0.5 };
+            let band = Rect::new(paper.x, zone.y + zone.h * 0.44 - high / 2.0, paper.w, high);
+            d.fill(Path::rect(band), tint);
+            for y in [band.y, band.bottom()] {
+                d.line(band.x, y, band.right(), y, Stroke::new(2.2 * frame.scale, colour_of));
+            }
+            let hair = Stroke::new(0.5, line);
+            let off = Mm(1.6).pt() * frame.scale;
+            for y in [band.y + off, band.bottom() - off] {
+                d.line(band.x, y, band.right(), y, hair);
+            }
+            tint
+        }
+        Divider::Frame => {
+            let field = if listed && frame.areas.len() == 1 { zone } else { frame.areas[0] };
+            d.stroke(Path::rounded(field, frame.corner), Stroke::new(1.4 * frame.scale.max(0.7), line));
+            let inner = field.inset(Mm(1.8).pt() * frame.scale);
+            d.stroke(Path::rounded(inner, (frame.corner - 2.0).max(0.0)), Stroke::new(0.5, line));
+            style.paper
+        }
+        Divider::Disc => {
+            let r = (zone.w * 0.3).min(zone.h * 0.27);
+            let c = Point::new(zone.centre().x, zone.y + zone.h * 0.4);
+            d.fill(Path::circle(c, r), tint);
+            d.stroke(Path::circle(c, r - Mm(1.8).pt() * frame.scale), Stroke::new(0.7, line));
+            style.paper
+        }
+    };
+    figure_and_name(b, d, of, zone, listed, ground);
+    colour_of
+}
+
+/// A window with a half circle on top.
+fn arch(r: Rect) -> Path {
+    // Control points of a quarter circle lie at 0.5523 of its radius.
+    let (q, k) = (r.w / 2.0, r.w / 2.0 * 0.5523);
+    let p = Point::new;
+    Path(vec![
+        Seg::Move(p(r.x, r.bottom())),
+        Seg::Line(p(r.x, r.y + q)),
+        Seg::Cubic(p(r.x, r.y + q - k), p(r.x + q - k, r.y), p(r.x + q, r.y)),
+        Seg::Cubic(p(r.x + q + k, r.y), p(r.right(), r.y + q - k), p(r.right(), r.y + q)),
+        Seg::Line(p(r.right(), r.bottom())),
+        Seg::Close,
+    ])
+}
+
+/// The number and the name round the optical centre of a zone.
+fn figure_and_name(b: &Builder, d: &mut Drawing, (index, within): Of, zone: Rect, listed: bool, ground: Rgb) {
+    let (frame, style) = (b.frame, &b.product.style);
+    let section = &b.notebook.sections[index];
+    let (colour_of, number, title) = match within {
+        None => (section.colour, (index + 1).to_string(), &section.name),
+        Some(w) => (section.within[w].colour, format!("{}.{}", index + 1, w + 1), &section.within[w].name),
+    };
+    let upright = listed && !zone.size().is_landscape();
+    // The optical centre lies about three eighths from the top (common practice, no source).
+    let centre = zone.y + zone.h * 0.4;
+    let ink = colour::deepened(colour_of, ground, style.ink, 3.4);
+    let figure = Setting::new(Role::Heading, 100.0, ink);
+    // Capitals 30 mm high where there is room.
+    let wish = Mm(30.0).pt() * frame.scale / figure.cap(b.fonts) * 100.0;
+    let disc = style.manner.divider == Divider::Disc;
+    // On a disc it keeps clear of the rim.
+    let wish = if disc { wish.min(zone.w * 0.34).min(zone.h * 0.3) } else { wish };
+    let figure = figure.sized(wish.min(zone.h * if upright { 0.5 } else { 0.4 }).min(zone.w * 0.6));
+    let figure = match within {
+        None => figure,
+        Some(_) => figure.sized(figure.size * 0.6).fitted(b.fonts, [number.as_str()], zone.w * 0.6, 9.0),
+    };
+    let cap = figure.cap(b.fonts);
+    let x = zone.centre().x;
+    figure.draw(d, b.fonts, &number, x, centre + cap / 2.0, Align::Centre);
+    let size = (22.0 * frame.scale).max(11.0);
+    let room = (zone.w * 0.86).min(Mm(130.0).pt());
+    let name = Setting::new(Role::Heading, size, style.ink);
+    let (name, lines) = named(b, name, title, room);
+    let below = if disc { (zone.w * 0.3).min(zone.h * 0.27) } else { cap / 2.0 };
+    let line_y = centre
+        + below
+        + (Mm(if disc { 6.0 } else { 12.0 }).pt() * frame.scale).max(cap * 0.26)
+        + name.size * 1.15 * lines.len().max(1) as f64;
+    let half = (zone.w * 0.34).min(Mm(60.0).pt());
+    d.line(x - half, line_y, x + half, line_y, Stroke::new(0.7, colour::mix(colour_of, style.ink, 0.25)));
+    for (k, line) in lines.iter().enumerate() {
+        let y = line_y - name.size * (0.42 + 1.15 * (lines.len() - 1 - k) as f64);
+        name.draw_kept(d, b.fonts, line, Line { room, x, y, align: Align::Centre });
+    }
+    if within.is_some() {
+        let size = (8.6 * frame.scale).max(6.5);
+        let whose = Setting::new(Role::Label, size, style.ink);
+        let line = Line { room: half * 2.0, x, y: line_y + size * 1.6, align: Align::Centre };
+        whose.draw_kept(d, b.fonts, &b.chrome.section_title(index, &section.name), line);
+    }
+}
+
+/// A name in one line, a little smaller if need be, or in two.
+fn named(b: &Builder, name: Setting, text: &str, room: f64) -> (Setting, Vec<String>) {
+    let one = name.fitted(b.fonts, [text], room, name.size * 0.75);
+    if one.width(b.fonts, text) <= room + 1e-6 {
+        return (one, vec![text.to_owned()]);
+    }
+    let small = name.sized((name.size * 0.75).max(9.0));
+    let mut wrapped = small.wrap(b.fonts, text, room);
+    if wrapped.len() > 2 {
+        let rest = wrapped.split_off(1).join(" ");
+        wrapped.push(rest);
+    }
+    (small, wrapped)
+}

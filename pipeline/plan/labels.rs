@@ -1,0 +1,144 @@
+//! What stands on tabs: names or numbers, at one size for all of a row.
+
+use super::chrome::Chrome;
+use super::label_lines;
+use super::tab;
+use base::colour;
+use base::model::drawing::{Cut, Turn};
+use base::model::product::Style;
+use base::model::{Drawing, Rect, Rgb, Role};
+use draw::Fonts;
+use draw::text::{Align, Setting};
+
+/// The labels of all tabs, set at one size: shrunk together, never one by one.
+pub struct TabLabels {
+    lines: Vec<Vec<String>>,
+    size: f64,
+    /// Numbers instead of names: the names would be too small to read.
+    upright: bool,
+    /// The name for whose sake that is so, and by how much it is too long in the smallest type, in points.
+    long: Option<(String, f64)>,
+    /// Names that are shortened, so that the others keep their size: which tab's, the whole name, by how much it is too long.
+    cut: Vec<(usize, String, f64)>,
+}
+
+/// The smallest type on a tab, in points.
+const LEAST_LABEL: f64 = 5.2;
+
+/// A tab as its label needs it.
+#[derive(Clone, Copy, Debug)]
+pub struct TabFace {
+    /// Which section's it is, from 0.
+    pub index: usize,
+    /// Where it is, in points.
+    pub face: Rect,
+    /// What it is filled with.
+    pub ground: Rgb,
+    /// Which way the label is read.
+    pub turn: Turn,
+    /// Whether its section is open.
+    pub current: bool,
+}
+
+impl TabLabels {
+    /// Sets the labels of these sections for these tabs.
+    pub fn new(chrome: &Chrome) -> TabLabels {
+        let sections = &chrome.notebook.sections;
+        let numbers: Vec<String> = (1..=sections.len()).map(|n| n.to_string()).collect();
+        let named = sections.iter().any(|s| !s.name.is_empty());
+        let names = sections.iter().zip(&numbers).map(|(s, n)| if s.name.is_empty() { n } else { &s.name }.clone());
+        let flat = chrome.frame.row.is_some_and(|row| !row.months);
+        TabLabels::set(chrome, &chrome.frame.tabs, named.then(|| names.collect()), numbers, flat)
+    }
+
+    /// Sets the labels of the months.
+    pub fn months(chrome: &Chrome) -> TabLabels {
+        let numbers = chrome.months.iter().map(|month| month.number.clone()).collect();
+        let names = chrome.months.iter().map(|month| month.label.clone()).collect();
+        let flat = chrome.frame.row.is_some_and(|row| row.months);
+        TabLabels::set(chrome, &chrome.frame.months, Some(names), numbers, flat)
+    }
+
+    /// Sets names on tabs, or numbers where there are no names, or where these are too long. Flat ones are read along
+    /// the page.
+    pub fn set(
+        chrome: &Chrome,
+        tabs: &[Rect],
+        names: Option<Vec<String>>,
+        numbered: Vec<String>,
+        flat: bool,
+    ) -> TabLabels {
+        let frame = chrome.frame;
+        let Some(tab) = tabs.first() else {
+            return TabLabels { lines: Vec::new(), size: 1.0, upright: true, long: None, cut: Vec::new() };
+        };
+        let tab = if flat { Rect { w: tab.h, h: tab.w, ..*tab } } else { *tab };
+        let start = (8.4 * frame.scale).max(LEAST_LABEL);
+        let least = if flat { tab.w } else { tab.h };
+        let numbers = |long: Option<(String, f64)>| TabLabels {
+            long,
+            lines: numbered.into_iter().map(|n| vec![n]).collect(),
+            size: start.min(least * 0.62).max(4.0),
+            upright: true,
+            cut: Vec::new(),
+        };
+        let Some(names) = names else { return numbers(None) };
+        let tab = Rect { w: tab::shown(tab.w), ..tab };
+        let setting = Setting::new(Role::LabelBold, start, Rgb::BLACK).tracked(0.02);
+        let length = (tab.h - 5.0) * tab::room_for_label(chrome.product.style.manner.tabs);
+        let room = label_lines::Room { length, depth: tab.w * 0.8, least: LEAST_LABEL };
+        match label_lines::set(chrome.fonts, setting, &names, room) {
+            label_lines::Set::Names { lines, size, cut } => TabLabels { lines, size, upright: false, cut, long: None },
+            label_lines::Set::TooLong { name, by } => numbers(Some((name, by))),
+        }
+    }
+
+    /// Lets the drawing remember a name that is shortened on its tab.
+    fn tell(&self, d: &mut Drawing, tab: &TabFace) {
+        for (_, whole, by) in self.cut.iter().filter(|(index, ..)| *index == tab.index) {
+            let shown = self.lines[tab.index].join(" ");
+            d.cuts.push(Cut { whole: whole.clone(), shown, by: *by, room: tab.face });
+        }
+    }
+
+    /// Draws the label of a tab that is read along the page.
+    pub fn draw_flat(&self, d: &mut Drawing, fonts: &Fonts, style: &Style, tab: TabFace) {
+        let role = if tab.current || self.upright { Role::LabelBold } else { Role::Label };
+        let ink = colour::label_on(tab.ground, style.ink, style.paper);
+        let setting = Setting::new(role, self.size, ink).tracked(0.02);
+        let lines = &self.lines[tab.index];
+        self.tell(d, &tab);
+        if let Some((whole, by)) = self.long.as_ref().filter(|_| tab.index == 0) {
+            d.cuts.push(Cut { whole: whole.clone(), shown: "1, 2, 3 …".to_owned(), by: *by, room: tab.face });
+        }
+        let step = self.size * 1.15;
+        for (k, line) in lines.iter().enumerate() {
+            let off = (k as f64 - (lines.len() - 1) as f64 / 2.0) * step;
+            setting.draw_in(d, fonts, line, Rect { y: tab.face.y + off, ..tab.face }, Align::Centre);
+        }
+    }
+
+    /// Draws the label of a tab into its face.
+    pub fn draw(&self, d: &mut Drawing, fonts: &Fonts, style: &Style, tab: TabFace) {
+        let TabFace { index, face, ground, turn, current } = tab;
+        let role = if current || self.upright { Role::LabelBold } else { Role::Label };
+        let ink = colour::label_on(ground, style.ink, style.paper);
+        let setting = Setting::new(role, self.size, ink).tracked(0.02);
+        let lines = &self.lines[index];
+        self.tell(d, &tab);
+        if self.upright {
+            if let Some((whole, by)) = self.long.as_ref().filter(|_| index == 0) {
+                d.cuts.push(Cut { whole: whole.clone(), shown: "1, 2, 3 …".to_owned(), by: *by, room: face });
+            }
+            setting.draw_in(d, fonts, &lines[0], face, Align::Centre);
+            return;
+        }
+        let step = self.size * 1.15;
+        for (k, line) in lines.iter().enumerate() {
+            let off = (k as f64 - (lines.len() - 1) as f64 / 2.0) * step;
+            // Read downwards, the first line is the right one; read upwards, the left one.
+            let x = if turn == Turn::Down { face.x - off } else { face.x + off };
+            setting.draw_turned(d, fonts, line, Rect::new(x, face.y, face.w, face.h), turn);
+        }
+    }
+}

@@ -1,0 +1,140 @@
+//! What stands on a paper that would else be empty: whose the notebook is, a small map of it, and lines for what is worth
+//! finding again.
+
+use super::builder::Builder;
+use super::front;
+use base::colour;
+use base::model::drawing::{Path, Shape, Stroke};
+use base::model::product::Coil;
+use base::model::structure::Part;
+use base::model::{Drawing, Mm, Point, Rect, Role};
+use draw::text::{Align, Line, Setting};
+
+/// Whether anything of a drawing stands on this part of the page.
+pub fn reaches(d: &Drawing, area: Rect) -> bool {
+    d.shapes.iter().any(|shape| match shape {
+        Shape::Text(run) => run.at.x >= area.x - 1.0,
+        Shape::Picture { at, .. } | Shape::Art { at, .. } => at.right() > area.x,
+        _ => false,
+    })
+}
+
+/// A plate for the owner's name above a small map of the notebook.
+pub fn belongs_to(b: &Builder, d: &mut Drawing, area: Rect) {
+    let (style, scale) = (&b.product.style, b.frame.scale);
+    let words = b.chrome.words;
+    let plate = Rect { h: (area.h * 0.34).min(Mm(58.0).pt()), ..area };
+    let frame = Stroke::new(0.7, colour::mix(style.paper, style.accent, 0.7));
+    let corner = b.frame.corner.min(6.0);
+    d.fill_stroke(Path::rounded(plate, corner), colour::mix(style.paper, style.accent, 0.06), frame);
+    d.stroke(Path::rounded(plate.inset(Mm(1.6).pt() * scale), (corner - 2.0).max(0.0)), Stroke { width: 0.4, ..frame });
+    let title = Setting::new(Role::HeadingItalic, (13.0 * scale).max(8.0), style.ink);
+    let x = plate.centre().x;
+    title.draw(d, b.fonts, words.belongs_to, x, plate.y + plate.h * 0.27, Align::Centre);
+    let half = plate.w * 0.38;
+    for at in [0.56, 0.8] {
+        let y = plate.y + plate.h * at;
+        d.line(x - half, y, x + half, y, Stroke::new(0.5, style.rule));
+    }
+    let top = plate.bottom() + Mm(9.0).pt() * scale;
+    let below = Rect { y: top, h: area.bottom() - top, ..area };
+    if below.h > Mm(40.0).pt() * scale {
+        map(b, d, below);
+    }
+}
+
+/// The notebook's page, small, with what each part of its edge leads to.
+fn map(b: &Builder, d: &mut Drawing, area: Rect) {
+    let (style, scale, frame) = (&b.product.style, b.frame.scale, b.frame);
+    let ways: Vec<(Point, String)> = ways(b);
+    let size = (8.0 * scale).max(6.5);
+    let text = Setting::new(Role::Label, size, style.ink);
+    let row = size * 1.75;
+    let list = row * ways.len() as f64;
+    let shown = (area.w * 0.72 / frame.page.w).min((area.h - list - size * 3.0) / frame.page.h);
+    if shown <= 0.08 {
+        return;
+    }
+    let (w, h) = (frame.page.w * shown, frame.page.h * shown);
+    let at = Point::new(area.centre().x - w / 2.0, area.y);
+    let small = |r: Rect| Rect::new(at.x + r.x * shown, at.y + r.y * shown, r.w * shown, r.h * shown);
+    let dark = colour::darker(style.ink, style.paper);
+    let edge = Stroke::new(0.5, colour::mix(style.desk, dark, 0.25));
+    d.fill_stroke(Path::rounded(Rect::new(at.x, at.y, w, h), 2.5), style.desk, edge);
+    for (tab, section) in frame.tabs.iter().zip(&b.notebook.sections) {
+        let place = if b.product.page.hand == base::model::product::Hand::Left { frame.mirrored(*tab) } else { *tab };
+        d.fill(Path::rounded(small(place), 0.8), section.colour);
+    }
+    for (tab, month) in frame.months.iter().zip(b.chrome.months) {
+        d.fill(Path::rounded(small(*tab), 0.8), month.colour);
+    }
+    for paper in &frame.papers {
+        d.fill_stroke(Path::rounded(small(*paper), 1.2), style.paper, edge);
+    }
+    for ring in &frame.rings {
+        let r = small(*ring);
+        d.fill(Path::rounded(r, r.w.min(r.h) / 2.0), colour::mix(style.ink, style.desk, 0.4));
+    }
+    let mark = Setting::new(Role::LabelBold, size * 0.86, style.paper);
+    let radius = size * 0.78;
+    let badge = |d: &mut Drawing, n: usize, c: Point| {
+        d.fill(Path::circle(c, radius), style.ink);
+        let y = c.y + mark.cap(b.fonts) / 2.0;
+        mark.draw(d, b.fonts, &n.to_string(), c.x, y, Align::Centre);
+    };
+    let first = at.y + h + size * 2.6;
+    for (i, (point, says)) in ways.iter().enumerate() {
+        badge(d, i + 1, Point::new(at.x + point.x * shown, at.y + point.y * shown));
+        let y = first + row * i as f64;
+        badge(d, i + 1, Point::new(at.x + radius, y - text.cap(b.fonts) / 2.0));
+        let x = at.x + radius * 3.2;
+        text.draw_kept(d, b.fonts, says, Line { room: area.right() - x, x, y, align: Align::Left });
+    }
+}
+
+/// Points of the page that lead somewhere, and where to.
+fn ways(b: &Builder) -> Vec<(Point, String)> {
+    let (frame, words, parts) = (b.frame, b.chrome.words, &b.notebook.parts);
+    let mut ways = Vec::new();
+    if let Some(tab) = frame.tabs.get(frame.tabs.len() / 2) {
+        let place = if b.product.page.hand == base::model::product::Hand::Left { frame.mirrored(*tab) } else { *tab };
+        ways.push((place.centre(), format!("{}: {}", words.tabs, words.sections.to_lowercase())));
+    }
+    if let Some(ring) = frame.rings.get(frame.rings.len() / 2).filter(|_| b.product.page.coil != Coil::None) {
+        ways.push((ring.centre(), format!("{}: {}", words.coil, b.chrome.home().1.to_lowercase())));
+    }
+    if parts.foot {
+        let foot = frame.feet[0];
+        let to = if parts.has(Part::Cover) { words.cover } else { b.chrome.home().1 };
+        ways.push((
+            Point::new(foot.x + foot.w * 0.12, foot.centre().y),
+            format!("{}: {}", words.title, to.to_lowercase()),
+        ));
+    }
+    if let Some((_, to)) = b.chrome.templates().filter(|_| parts.marks) {
+        let foot = frame.feet[frame.feet.len() - 1];
+        let at = Point::new(foot.right() - foot.h * 0.4, foot.centre().y);
+        ways.push((at, format!("{}: {}", words.squares, to.to_lowercase())));
+    }
+    ways
+}
+
+/// Lines for pages that are worth finding again, each with room for what is there and for where it is.
+pub fn found_again(b: &Builder, d: &mut Drawing, area: Rect) {
+    let scale = b.frame.scale;
+    let room = area.inset_each(0.0, front::head_height(b.frame), 0.0, 0.0);
+    let label = Setting::new(Role::Label, (8.0 * scale).max(6.5), b.pen.quiet).tracked(0.02);
+    let base = area.y + front::head_height(b.frame) * 0.72;
+    let narrow = (room.w * 0.2).min(Mm(24.0).pt());
+    label.draw(d, b.fonts, b.chrome.words.found_again, room.x, base, Align::Left);
+    label.draw(d, b.fonts, b.chrome.words.where_it_is, room.right(), base, Align::Right);
+    let strong = Stroke::new(b.pen.weight * 1.9, b.pen.rule);
+    d.line(room.x, room.y, room.right(), room.y, strong);
+    let pitch = Mm(9.0).pt();
+    for i in 1..=(room.h / pitch + 1e-6) as usize {
+        let y = room.y + i as f64 * pitch;
+        let gap = Mm(4.0).pt() * scale;
+        d.line(room.x, y, room.right() - narrow - gap, y, b.pen.rule());
+        d.line(room.right() - narrow, y, room.right(), y, b.pen.rule());
+    }
+}

@@ -1,0 +1,75 @@
+"""A build and a later check of the bundle that it left say the same: samples, every shape of page, variants, finished
+notebooks, versions that are too low, checks that are lowered. Whatever else the suite builds is looked at likewise
+(`again.py`)."""
+
+import json
+import re
+
+import pytest
+
+import agree
+import finished
+import matrix
+import products
+import tool
+
+SAMPLES = sorted(p.parent.name for p in (tool.ROOT / "products").glob("*/product.toml"))
+RECIPES = {**products.LAYOUTS, "variants": matrix.CREEL_LOG}
+
+
+def said(product, out):
+    """The reports of a build and of a check of its bundle, and where that lies."""
+    built = tool.sheafwright("build", product, "--out", out, "--json")
+    assert built.returncode == 0, built.stdout + built.stderr
+    version = re.search(r'^version = "(.*)"', (product / "product.toml").read_text(encoding="utf-8"), re.M)[1]
+    (bundle,) = out.glob(f"*/{version}")
+    return built, tool.sheafwright("check", bundle, "--json"), bundle
+
+
+@pytest.mark.parametrize("sample", SAMPLES)
+def test_of_a_sample(sample, tmp_path):
+    built, checked, _ = said(tool.ROOT / "products" / sample, tmp_path / "dist")
+    assert not agree.differences(built, checked)
+
+
+@pytest.mark.parametrize("name", RECIPES)
+def test_of_every_shape_of_page(name, tmp_path):
+    built, checked, _ = said(RECIPES[name].write(tmp_path / "product"), tmp_path / "dist")
+    assert not agree.differences(built, checked)
+
+
+@pytest.mark.parametrize("writer", finished.FOREIGN)
+def test_of_a_notebook_that_came_finished(writer, tmp_path):
+    built, checked, _ = said(finished.Finished("Foreign Log", finished.FOREIGN[writer](tmp_path), finished.TABS).write(tmp_path / "product"), tmp_path / "dist")
+    assert not agree.differences(built, checked)
+
+
+LOWER = '\n[[lower]]\ncheck = "version-too-low"\nto = "{}"\nreason = "nobody bought 1.0.0"\n'
+
+
+@pytest.mark.parametrize("issued", [True, False])
+@pytest.mark.parametrize("to", [None, "note", "off"])
+def test_of_a_version_that_is_too_low(tmp_path, issued, to):
+    recipe = products.LAYOUTS["one-section"]
+    product, dist = recipe.write(tmp_path / "product"), tmp_path / "dist"
+    path = product / "product.toml"
+    text = path.read_text(encoding="utf-8")
+    path.write_text(text.replace('"1.0.0"', '"1.0.0"\nissued = true') if issued else text, encoding="utf-8")
+    said(product, dist)
+    page = '[[notebook.template]]\nname = "Harbour log"\nruling = "lined"\n'
+    text = text.replace('"1.0.0"', '"1.0.1"').replace("[[notebook.section]]", page + "[[notebook.section]]")
+    path.write_text(text + (LOWER.format(to) if to else ""), encoding="utf-8")
+    built, checked, bundle = said(product, dist)
+    told = [f for f in json.loads(checked.stdout)["findings"] if f["check"] == "version-too-low"]
+    assert len(told) == (to != "off")
+    assert all(f["severity"] == (to or "warning") and ("which buyers have" in f["message"]) is issued for f in told)
+    assert not agree.differences(built, checked)
+    # The folder of all versions tells it of the second alone; the proof written anew shows it.
+    shelf = json.loads(tool.sheafwright("check", bundle.parent, "--json").stdout)["findings"]
+    assert [f for f in shelf if f["check"] == "version-too-low"] == told
+    tool.sheafwright("proof", bundle, "--out", tmp_path / "proof.html")
+    assert ("version-too-low" in (tmp_path / "proof.html").read_text(encoding="utf-8")) is (to != "off")
+    # Elsewhere it lies beside nothing that it could be held against.
+    alone = tmp_path / "alone"
+    bundle.rename(alone)
+    assert "version-too-low" not in tool.sheafwright("check", alone, "--json").stdout

@@ -1,0 +1,221 @@
+"""Looks, tabs, covers and hands, read off pages that poppler and Pillow draw and tomllib reads."""
+
+import io
+import re
+import tomllib
+
+import numpy
+import pytest
+from PIL import Image
+
+import tool
+
+MM = 72 / 25.4
+LOOKS = sorted(p.stem for p in (tool.ROOT / "pipeline/manifest/looks").glob("*.toml"))
+BASE = """name = "Window Ledger"
+version = "1.0.0"
+released = 2027-01-15
+shop = {{ name = "Mock Paper Room", contact = "hello@mock.example" }}
+
+[page]
+size = "240 x 180 mm"
+layout = "spread"
+coil = "middle"
+{page}
+
+[style]
+{style}
+
+[notebook]
+{notebook}
+
+[[notebook.section]]
+name = "Sills"
+pages = [{{ template = "lines" }}]
+
+[[notebook.section]]
+name = "Panes"
+
+[[notebook.section]]
+name = "Latches"
+
+[[notebook.template]]
+name = "Lines"
+ruling = "lined"
+
+[[notebook.template]]
+name = "Margin"
+ruling = "margin-ruled"
+with = {{ margin-colour = "#ff0000" }}
+
+[assets]
+own = ["looks/*"]
+"""
+
+
+def product(folder, style="", page="", notebook="", more=""):
+    folder.mkdir(parents=True, exist_ok=True)
+    text = BASE.format(style=style, page=page, notebook=notebook) + more
+    (folder / "product.toml").write_text(text, encoding="utf-8")
+    return folder
+
+
+def drawn(path, page, dpi=144):
+    """A page as poppler draws it: height, width, and red, green and blue."""
+    ppm = tool.program("pdftoppm", "-r", dpi, "-f", page, "-l", page, path, text=False)
+    return numpy.asarray(Image.open(io.BytesIO(ppm)).convert("RGB")).astype(int)
+
+
+def colour(text):
+    return [int(text[i : i + 2], 16) for i in (1, 3, 5)]
+
+
+def seen(pixels, x_mm, y_mm, dpi=144):
+    return list(pixels[round(y_mm / 25.4 * dpi), round(x_mm / 25.4 * dpi)])
+
+
+def share_of(pixels, wanted, within=2):
+    return (abs(pixels - numpy.array(colour(wanted))).max(axis=2) <= within).mean()
+
+
+def test_there_are_eight_looks_and_each_is_whole():
+    parts = {"paper", "ink", "desk", "accent", "sections", "corner", "tabs", "binding", "metal", "heading", "rules", "divider"}
+    parts |= {"index", "cover", "board", "fonts"}
+    assert len(LOOKS) >= 8
+    shapes = []
+    for name in LOOKS:
+        look = tomllib.loads((tool.ROOT / f"pipeline/manifest/looks/{name}.toml").read_text(encoding="utf-8"))
+        assert set(look) == parts, name
+        shapes.append(tuple(look[k] for k in ("tabs", "binding", "heading", "rules", "divider", "index", "cover")))
+    assert len(set(shapes)) == len(LOOKS), "two looks differ in nothing but colour"
+
+
+@pytest.mark.parametrize("name", LOOKS)
+def test_a_look_is_what_its_file_says(name, tmp_path):
+    """Paper, desk, board and the first sections' colours lie on the pages; nothing is found at fault."""
+    look = tomllib.loads((tool.ROOT / f"pipeline/manifest/looks/{name}.toml").read_text(encoding="utf-8"))
+    bundle = tool.build(product(tmp_path / "p", f'look = "{name}"'), tmp_path / "d", "--strict")
+    lines = drawn(bundle.notebook, 5)
+    assert share_of(lines, look["paper"]) > 0.5 and share_of(lines, look["desk"]) > 0.02
+    # The open tab has its own colour; the other two are a touch nearer to the desk.
+    assert share_of(lines, look["sections"][0]) > 0.002
+    assert share_of(drawn(bundle.notebook, 1), look["board"]) > 0.2
+
+
+def test_every_part_of_a_look_can_be_overridden_alone(tmp_path):
+    one = tool.build(product(tmp_path / "p", 'look = "ferry"\npaper = "#ffeedd"'), tmp_path / "d")
+    lines = drawn(one.notebook, 5)
+    ferry = tomllib.loads((tool.ROOT / "pipeline/manifest/looks/ferry.toml").read_text(encoding="utf-8"))
+    assert share_of(lines, "#ffeedd") > 0.5 and share_of(lines, ferry["desk"]) > 0.02
+    # The keys of shapes: each page drawn differs from the look's own where that part is seen, and nowhere else on the paper.
+    plain = tool.build(product(tmp_path / "q", 'look = "ferry"'), tmp_path / "e")
+    dotted = tool.build(product(tmp_path / "r", 'look = "ferry"\nrules = "dotted"'), tmp_path / "f")
+    assert (drawn(plain.notebook, 5) != drawn(dotted.notebook, 5)).any()
+    assert (drawn(plain.notebook, 1) == drawn(dotted.notebook, 1)).all()
+
+
+def test_variants_can_differ_by_look(tmp_path):
+    more = '\n[variants.colourway]\nsea = { style.look = "ferry" }\nsugar = { style.look = "marzipan" }\n'
+    tool.build(product(tmp_path / "p", more=more), tmp_path / "d")
+    books = sorted((tmp_path / "d").glob("*/*/contents/*/*.pdf"))
+    sea, sugar = (next(p for p in books if p.parent.name == name and "guide" not in p.name) for name in ("sea", "sugar"))
+    assert share_of(drawn(sea, 5), "#fbfcfc") > 0.5 and share_of(drawn(sugar, 5), "#fffaf6") > 0.5
+
+
+def test_an_unknown_look_names_the_near_one(tmp_path):
+    run = tool.sheafwright("build", product(tmp_path / "p", 'look = "fery"'), "--out", tmp_path / "d")
+    assert run.returncode == 2
+    assert 'there is no look "fery"' in run.stderr and "`ferry`" in run.stderr and "product.toml:13:8" in run.stderr
+
+
+def own_look(tmp_path, edit):
+    text = (tool.ROOT / "pipeline/manifest/looks/tally.toml").read_text(encoding="utf-8")
+    folder = product(tmp_path / "p", 'look = "attic"')
+    (folder / "looks").mkdir()
+    (folder / "looks/attic.toml").write_text(edit(text), encoding="utf-8")
+    return folder
+
+
+def test_a_copy_in_the_product_is_a_look_of_its_own(tmp_path):
+    folder = own_look(tmp_path, lambda text: text.replace('paper = "#f4f8ef"', 'paper = "#eeeeff"'))
+    bundle = tool.build(folder, tmp_path / "d", "--strict")
+    assert share_of(drawn(bundle.notebook, 5), "#eeeeff") > 0.5
+
+
+@pytest.mark.parametrize(
+    ("edit", "says"),
+    [
+        (lambda t: re.sub(r"(?m)^binding.*\n", "", t), r"looks/attic\.toml:\d+:\d+.*|the look says nothing of `binding`"),
+        (lambda t: t.replace('tabs = "square"', 'tabs = "sqare"'), "square"),
+        (lambda t: t.replace("NotoSans-Bold", "NotoSans-Bald"), "no font"),
+        (lambda t: 'look = "ferry"\n' + t, "rest on another look"),
+    ],
+)
+def test_faults_of_a_look_file_are_told_at_their_place(edit, says, tmp_path):
+    run = tool.sheafwright("build", own_look(tmp_path, edit), "--out", tmp_path / "d")
+    assert run.returncode == 2, run.stdout
+    assert re.search(says, run.stderr), run.stderr
+    assert re.search(r"looks/attic\.toml:\d+:\d+", run.stderr), run.stderr
+
+
+@pytest.mark.parametrize("pattern", ["dots", "stripes", "scales", "leaves", "gingham", "waves"])
+def test_a_pattern_ends_at_the_board(pattern, tmp_path):
+    """Nothing but the desk lies on the page's outermost pixels, on any side; and the sides that light comes from have no rim."""
+    notebook = f'cover = {{ design = "patterned", pattern = "{pattern}", colour = "#2f5f46" }}'
+    bundle = tool.build(product(tmp_path / "p", 'desk = "#e0ddd0"', notebook=notebook), tmp_path / "d")
+    page = drawn(bundle.notebook, 1)
+    # The last row and column of pixels are covered by the page in part only.
+    page = page[:-1, :-1]
+    edge = numpy.concatenate([page[:2].reshape(-1, 3), page[:, :2].reshape(-1, 3)])
+    assert (edge == colour("#e0ddd0")).all()
+    # Right and bottom: desk, or its shadow, never the board's colour.
+    far = numpy.concatenate([page[-2:].reshape(-1, 3), page[:, -2:].reshape(-1, 3)])
+    assert (far.min(axis=1) > 120).all()
+
+
+@pytest.mark.parametrize("shape", ["rounded", "square", "arched", "scalloped", "slanted", "ribbon"])
+def test_the_open_tab_joins_its_page_and_is_longer(shape, tmp_path):
+    style = f'tabs = "{shape}"\npaper = "#ffffff"\ndesk = "#808080"\nsections = ["#ff0000", "#00ff00", "#0000ff"]'
+    bundle = tool.build(product(tmp_path / "p", style), tmp_path / "d")
+    dpi = 288
+    page = drawn(bundle.notebook, 5, dpi)
+    red = (page[:, :, 0] > 240) & (page[:, :, 1] < 40) & (page[:, :, 2] < 40)
+    green = (page[:, :, 1] > 180) & (page[:, :, 0] < 140) & (page[:, :, 2] < 140)
+    reach = [max(numpy.nonzero(found.any(axis=0))[0]) for found in (red, green)]
+    assert (reach[0] - reach[1]) / dpi * 25.4 == pytest.approx(2.0, abs=0.25)
+    # In the row through its upper third no pixel between paper and tab has any other colour.
+    rows = numpy.nonzero(red.any(axis=1))[0]
+    row = page[rows[len(rows) // 3]]
+    first = numpy.nonzero(red[rows[len(rows) // 3]])[0][0]
+    before = row[first - 3]
+    assert (before > 250).all(), before
+
+
+def test_margins_lie_away_from_the_writing_hand(tmp_path):
+    """The margin line (common practice, no source) is left of the middle of its paper for the right hand, and right of it for the left."""
+    for hand, left in (("right", True), ("left", False)):
+        bundle = tool.build(product(tmp_path / hand, page=f'hand = "{hand}"'), tmp_path / f"{hand}-d")
+        count = int(re.search(r"Pages:\s+(\d+)", tool.program("pdfinfo", bundle.notebook))[1])
+        page = drawn(bundle.notebook, count)
+        line = (page[:, :, 0] > 200) & (page[:, :, 1] < 120) & (page[:, :, 2] < 120)
+        columns = numpy.nonzero(line.sum(axis=0) > page.shape[0] / 3)[0]
+        share = columns[columns < page.shape[1] / 2] / (page.shape[1] / 2)
+        assert len(share) and ((share < 0.5) == left).all(), (hand, share)
+
+
+def test_one_long_name_costs_the_others_nothing(tmp_path):
+    """Names beside a long one stand on their tabs in full, as large as without it; the long one is told."""
+    long = '\n[[notebook.section]]\nname = "Correspondence and appointments of the whole household"\n'
+    named = "\n".join(f'[[notebook.section]]\nname = "{n}"' for n in ("Shutters", "Hinges", "Curtains"))
+    sizes = {}
+    for what, more in (("short", named), ("long", named + long)):
+        run = tool.sheafwright("build", product(tmp_path / what, more="\n" + more), "--out", tmp_path / f"{what}-d")
+        assert run.returncode == 0, run.stderr
+        (book,) = [p for p in (tmp_path / f"{what}-d").glob("*/*/contents/*.pdf") if "guide" not in p.name]
+        words = tool.program("pdftotext", "-f", 5, "-l", 5, "-bbox", book, "-")
+        boxes = re.findall(r'xMin="([\d.]+)" yMin="([\d.]+)" xMax="([\d.]+)" yMax="([\d.]+)">(Shutters|Hinges|Curtains)<', words)
+        sizes[what] = {word: float(x1) - float(x0) for x0, _, x1, _, word in boxes}
+        assert set(sizes[what]) == {"Shutters", "Hinges", "Curtains"}, words
+        assert ("Correspondence and appointments" in run.stdout + run.stderr) == (what == "long")
+    for word, size in sizes["long"].items():
+        assert size >= sizes["short"][word] * 0.8
