@@ -233,3 +233,13 @@ def test_shapes_that_others_use_are_used_and_drawn_once(tmp_path):
     assert abs(pixels(a, page, tmp_path / "pa") - pixels(b, page, tmp_path / "pb")).max() <= 2
     times, sizes = forms(a)
     assert any(n == 28 and sizes[form] > 400 for form, n in times.items())
+
+
+def test_a_year_of_own_art_is_small(tmp_path):
+    """Every set, a drawing of one's own for months and days, a companion a day: more than 800 pages below 4 MB, and far below."""
+    drawing = ART.replace("</svg>", '<rect id="link:companion/2" x="300" y="10" width="50" height="40" fill="none" stroke="#3f6f7a"/></svg>')
+    sets = '[[notebook.dated]]\npages = "quarter"\n' + MONTHS + '[[notebook.dated]]\npages = "week"\n'
+    sets += DAY + 'companions = [{ ruling = "lined", name = "Notes" }]\n'
+    path = notebook(tmp_path, drawing=drawing, months=12, sets=sets, more={"month.svg": MONTH})
+    assert len(labels(path)) > 800
+    assert path.stat().st_size < 1_500_000

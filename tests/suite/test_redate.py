@@ -64,6 +64,7 @@ def counted(product, out):
 
 
 def test_a_product_that_does_not_build_at_the_new_months_is_told(tmp_path):
+    old = product(tmp_path / "choir")
     text = (old / "product.toml").read_text(encoding="utf-8")
     (old / "product.toml").write_text(text.replace('first-day = "monday"', 'first-day = "mondey"'), encoding="utf-8")
     code, out, err = run(old, "--from", "2028-01", "--dry-run", "--json")

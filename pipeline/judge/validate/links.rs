@@ -41,7 +41,8 @@ pub fn check(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
     }
 }
 
-/// Whether a page label is a day, a week or a month: `2027-03-14`, `W09`, `2027-03`, with or without a page behind it.
+/// Whether a page label is a day, a week, a month or a year: `2027-03-14`, `W09`, `2027-03`, `2027`, `2026/27`, with or
+/// without a page behind it.
 fn is_date(label: &str) -> bool {
     let label = label.split('/').next().unwrap_or_default();
     let digits = |text: &str, count: usize| text.len() == count && text.bytes().all(|byte| byte.is_ascii_digit());
@@ -49,7 +50,7 @@ fn is_date(label: &str) -> bool {
     match parts[..] {
         [year, month, day] => digits(year, 4) && digits(month, 2) && digits(day, 2),
         [year, month] => digits(year, 4) && digits(month, 2),
-        [week] => week.strip_prefix('W').is_some_and(|number| digits(number, 2)),
+        [one] => digits(one, 4) || one.strip_prefix('W').is_some_and(|number| digits(number, 2)),
         _ => false,
     }
 }

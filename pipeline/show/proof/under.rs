@@ -35,7 +35,7 @@ fn kin(label: &str) -> Option<String> {
     let others = ["0000-00", "0000-Q0", "W00"];
     let dated = day || others.iter().any(|other| form == *other || form.starts_with(&format!("{other}/")));
     // Companions of one page, as /2 and /3, are drawn each in its own way.
-    let behind = label.splitn(2, '/').nth(1).unwrap_or_default();
+    let behind = label.split_once('/').map_or("", |(_, behind)| behind);
     dated.then(|| format!("{} {} {behind}", if day { &label[..7] } else { "" }, form))
 }
 

@@ -250,7 +250,7 @@ pub(super) const ROWS: &[Check] = &[
         "tap-area-too-small",
         (Error, Warning),
         Links,
-        "A tap area smaller than 24 by 24 CSS pixels on the screen, with no free room about it (WCAG 2.2, 2.5.8).",
+        "A tap area smaller than 24 by 24 CSS pixels on the screen, with no free room about it (WCAG 2.2, 2.5.8). Days of small months may be as small as 14 by 14: common practice, no source.",
         "Fingers miss it or hit the neighbour.",
         "Make the area larger, or leave more room between the areas.",
     ),

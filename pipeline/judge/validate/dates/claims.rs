@@ -39,6 +39,23 @@ struct Truth {
     days: BTreeSet<usize>,
     weeks: BTreeSet<usize>,
     starts: BTreeSet<u8>,
+    /// Whether weeks alone tell of its months: they reach over both ends.
+    by_weeks: bool,
+}
+
+impl Truth {
+    /// Whether it is for the months from the first to the last.
+    fn is_for(&self, first: Month, last: Month) -> bool {
+        let over = i32::from(self.by_weeks);
+        let (begins, ends) = (first.since(self.months.0), self.months.1.since(last));
+        (0..=over).contains(&begins) && (0..=over).contains(&ends)
+    }
+
+    /// How many months it may be said to be for.
+    fn lengths(&self) -> BTreeSet<usize> {
+        let most = usize::try_from(self.months.1.since(self.months.0) + 1).unwrap_or(0);
+        (most.saturating_sub(if self.by_weeks { 2 } else { 0 })..=most).collect()
+    }
 }
 
 /// Checks the descriptions and tags among the files against all planners among them.
@@ -76,8 +93,13 @@ fn truth(book: &Book) -> Option<Truth> {
     // Two days that share a page may be counted as pages too.
     days.insert(book.by_period.keys().filter(|p| matches!(p, super::day::Period::Days(..))).count());
     days.remove(&0);
-    let weeks = headed(book.weeks());
+    let mut weeks = headed(book.weeks());
     let of_weeks = book.weeks().and_then(|run| run.there.first().map(|week| week.first().weekday()));
+    if let (Some(start), false) = (of_weeks, weeks.is_empty()) {
+        // Those that touch the months.
+        let back = i64::from((i16::from(first.weekday()) - i16::from(start)).rem_euclid(7));
+        weeks.extend(usize::try_from(last.since(first.plus(-back)) / 7 + 1));
+    }
     let heads = book.sheets.iter().flat_map(|sheet| &sheet.grids).map(|grid| grid.weekdays[0]);
     // Templates without dates may begin their weeks otherwise: what most grids do counts.
     let mut counts = [0_usize; 7];
@@ -88,6 +110,7 @@ fn truth(book: &Book) -> Option<Truth> {
         days,
         weeks,
         starts: of_weeks.or(most).into_iter().collect(),
+        by_weeks: book.days().is_none() && book.months().is_none(),
     })
 }
 
@@ -121,7 +144,7 @@ fn wrong(line: &str, truths: &[Truth], words: &Words) -> Vec<(String, String)> {
                     .flat_map(|truth| match kind {
                         0 => truth.days.clone(),
                         1 => truth.weeks.clone(),
-                        _ => BTreeSet::from([length(truth)]),
+                        _ => truth.lengths(),
                     })
                     .collect();
                 if !is.is_empty() && !is.contains(&number) {
@@ -145,8 +168,7 @@ fn wrong(line: &str, truths: &[Truth], words: &Words) -> Vec<(String, String)> {
         }
         // "January to December 2027", "August 2026 to July 2027".
         if let Some((to, first, last)) = range(&tokens, i, words) {
-            let fits = truths.iter().any(|truth| truth.months == (first, last));
-            if !fits {
+            if !truths.iter().any(|truth| truth.is_for(first, last)) {
                 out.push((said(i, to), format!("the months are {}", spans(truths, words))));
             }
         }
@@ -166,10 +188,6 @@ fn wrong(line: &str, truths: &[Truth], words: &Words) -> Vec<(String, String)> {
         }
     }
     out
-}
-
-fn length(truth: &Truth) -> usize {
-    usize::try_from(truth.months.1.since(truth.months.0) + 1).unwrap_or(0)
 }
 
 fn spans(truths: &[Truth], words: &Words) -> String {
