@@ -259,7 +259,8 @@ fn a_picture_shrinks_to_its_size_and_is_never_enlarged_in_silence() {
 #[test]
 fn corners_stay_clear_even_without_padding() {
     let opaque = Picture { name: "art/tile.png".into(), width: 50, height: 40, rgba: vec![90; 50 * 40 * 4].into() };
-    let solid = Picture { rgba: opaque.rgba.chunks_exact(4).flat_map(|_| [90, 90, 90, 255]).collect(), ..opaque };
+    let solid =
+        Picture { rgba: opaque.rgba.bytes().chunks_exact(4).flat_map(|_| [90, 90, 90, 255]).collect(), ..opaque };
     let m = made(&sticker(StickerSource::Png(Arc::new(solid)), 4.0, 300.0, 0.0)).unwrap();
     check(&m, 4.0, 300.0, 1);
     assert_eq!(m.notes.len(), 2, "{:?}", m.notes);

@@ -1,7 +1,7 @@
 //! The chrome: desk, papers, tabs, coil and foot, with their tap areas. One drawing for each state of the tabs.
 
 use super::frame::{Frame, TAB_INWARD};
-use super::labels::{TabFace, TabLabels};
+use super::labels::{self, TabFace, TabLabels};
 use super::tab::{Edge, Seat};
 use super::words::Words;
 use base::colour;
@@ -102,7 +102,7 @@ impl Chrome<'_> {
         if ground {
             d.fill(Path::rect(Rect::page(frame.page)), style.desk);
         }
-        let labels = [TabLabels::months(self), TabLabels::new(self)];
+        let labels = [self.month_labels(), self.section_labels()];
         let current = state.month.or(state.inside.then_some(self.months.len() + state.passed));
         // Over art there is no paper for a tab to be tucked under.
         let tucked = layer != Layer::Over;
@@ -238,6 +238,30 @@ impl Chrome<'_> {
             d.fill_stroke(Path::rounded(*paper, frame.corner), style.paper, edge);
         }
         super::binding::fold(d, frame, style);
+    }
+
+    /// The labels of the sections.
+    pub fn section_labels(&self) -> TabLabels {
+        let sections = &self.notebook.sections;
+        let numbers: Vec<String> = (1..=sections.len()).map(|n| n.to_string()).collect();
+        let named = sections.iter().any(|s| !s.name.is_empty());
+        let names = sections.iter().zip(&numbers).map(|(s, n)| if s.name.is_empty() { n } else { &s.name }.clone());
+        let flat = self.frame.row.is_some_and(|row| !row.months);
+        self.labels(&self.frame.tabs, named.then(|| names.collect()), numbers, flat)
+    }
+
+    /// The labels of the months.
+    fn month_labels(&self) -> TabLabels {
+        let numbers = self.months.iter().map(|month| month.number.clone()).collect();
+        let names = self.months.iter().map(|month| month.label.clone()).collect();
+        let flat = self.frame.row.is_some_and(|row| row.months);
+        self.labels(&self.frame.months, Some(names), numbers, flat)
+    }
+
+    /// The labels of a row of tabs.
+    pub fn labels(&self, tabs: &[Rect], names: Option<Vec<String>>, numbers: Vec<String>, flat: bool) -> TabLabels {
+        let row = labels::Row { tabs, scale: self.frame.scale, shape: self.style().manner.tabs, flat };
+        TabLabels::set(self.fonts, row, names, numbers)
     }
 
     fn tab(&self, d: &mut Drawing, labels: &[TabLabels; 2], tab: usize, left: bool, current: bool, tucked: bool) {

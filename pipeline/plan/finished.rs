@@ -3,7 +3,7 @@
 
 use super::chrome::Chrome;
 use super::frame::Frame;
-use super::labels::{TabFace, TabLabels};
+use super::labels::TabFace;
 use super::words;
 use base::colour;
 use base::model::art::Measure;
@@ -220,7 +220,7 @@ impl Forms<'_> {
     fn draw(&self, frame: &Frame, state: State) -> Drawing {
         let style = &self.product.style;
         let (product, notebook, fonts) = (self.product, self.notebook, self.fonts);
-        let labels = TabLabels::new(&Chrome { frame, product, notebook, fonts, words: &words::ENGLISH, months: &[] });
+        let labels = Chrome { frame, product, notebook, fonts, words: &words::ENGLISH, months: &[] }.section_labels();
         let mut d = Drawing::new();
         for (i, section) in notebook.sections.iter().enumerate() {
             let current = state.inside && i == state.passed;

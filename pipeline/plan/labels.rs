@@ -1,10 +1,10 @@
 //! What stands on tabs: names or numbers, at one size for all of a row.
 
-use super::chrome::Chrome;
 use super::label_lines;
 use super::tab;
 use base::colour;
 use base::model::drawing::{Cut, Turn};
+use base::model::look::TabShape;
 use base::model::product::Style;
 use base::model::{Drawing, Rect, Rgb, Role};
 use draw::Fonts;
@@ -40,40 +40,29 @@ pub struct TabFace {
     pub current: bool,
 }
 
+/// A row of tabs of one shape.
+#[derive(Clone, Copy, Debug)]
+pub struct Row<'a> {
+    /// Their places, in points.
+    pub tabs: &'a [Rect],
+    /// The scale of the page's parts.
+    pub scale: f64,
+    /// Their outer side.
+    pub shape: TabShape,
+    /// Whether their labels are read along the page.
+    pub flat: bool,
+}
+
 impl TabLabels {
-    /// Sets the labels of these sections for these tabs.
-    pub fn new(chrome: &Chrome) -> TabLabels {
-        let sections = &chrome.notebook.sections;
-        let numbers: Vec<String> = (1..=sections.len()).map(|n| n.to_string()).collect();
-        let named = sections.iter().any(|s| !s.name.is_empty());
-        let names = sections.iter().zip(&numbers).map(|(s, n)| if s.name.is_empty() { n } else { &s.name }.clone());
-        let flat = chrome.frame.row.is_some_and(|row| !row.months);
-        TabLabels::set(chrome, &chrome.frame.tabs, named.then(|| names.collect()), numbers, flat)
-    }
-
-    /// Sets the labels of the months.
-    pub fn months(chrome: &Chrome) -> TabLabels {
-        let numbers = chrome.months.iter().map(|month| month.number.clone()).collect();
-        let names = chrome.months.iter().map(|month| month.label.clone()).collect();
-        let flat = chrome.frame.row.is_some_and(|row| row.months);
-        TabLabels::set(chrome, &chrome.frame.months, Some(names), numbers, flat)
-    }
-
     /// Sets names on tabs, or numbers where there are no names, or where these are too long. Flat ones are read along
     /// the page.
-    pub fn set(
-        chrome: &Chrome,
-        tabs: &[Rect],
-        names: Option<Vec<String>>,
-        numbered: Vec<String>,
-        flat: bool,
-    ) -> TabLabels {
-        let frame = chrome.frame;
+    pub fn set(fonts: &Fonts, row: Row, names: Option<Vec<String>>, numbered: Vec<String>) -> TabLabels {
+        let Row { tabs, scale, shape, flat } = row;
         let Some(tab) = tabs.first() else {
             return TabLabels { lines: Vec::new(), size: 1.0, upright: true, long: None, cut: Vec::new() };
         };
         let tab = if flat { Rect { w: tab.h, h: tab.w, ..*tab } } else { *tab };
-        let start = (8.4 * frame.scale).max(LEAST_LABEL);
+        let start = (8.4 * scale).max(LEAST_LABEL);
         let least = if flat { tab.w } else { tab.h };
         let numbers = |long: Option<(String, f64)>| TabLabels {
             long,
@@ -85,9 +74,9 @@ impl TabLabels {
         let Some(names) = names else { return numbers(None) };
         let tab = Rect { w: tab::shown(tab.w), ..tab };
         let setting = Setting::new(Role::LabelBold, start, Rgb::BLACK).tracked(0.02);
-        let length = (tab.h - 5.0) * tab::room_for_label(chrome.product.style.manner.tabs);
+        let length = (tab.h - 5.0) * tab::room_for_label(shape);
         let room = label_lines::Room { length, depth: tab.w * 0.8, least: LEAST_LABEL };
-        match label_lines::set(chrome.fonts, setting, &names, room) {
+        match label_lines::set(fonts, setting, &names, room) {
             label_lines::Set::Names { lines, size, cut } => TabLabels { lines, size, upright: false, cut, long: None },
             label_lines::Set::TooLong { name, by } => numbers(Some((name, by))),
         }

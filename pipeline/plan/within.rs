@@ -39,7 +39,7 @@ impl Chrome<'_> {
         let named = section.within.iter().any(|s| !s.name.is_empty());
         let names = section.within.iter().zip(&numbers);
         let names = names.map(|(s, n)| if s.name.is_empty() { n } else { &s.name }.clone());
-        TabLabels::set(self, tabs, named.then(|| names.collect()), numbers, true)
+        self.labels(tabs, named.then(|| names.collect()), numbers, true)
     }
 
     /// Their tap areas: from a little inside the paper to the page's edge, and half the gap to both sides. Along the bottom they

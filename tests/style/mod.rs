@@ -1,6 +1,7 @@
 //! A plain style for tests, with fonts from crates that carry openly licensed ones.
 
 use base::model::drawing::Role;
+use base::model::look::Manner;
 use base::model::product::{FontFile, Style};
 use base::model::{Mm, Rgb};
 
@@ -22,5 +23,6 @@ pub fn plain() -> Style {
         desk: Rgb::new(0xe6, 0xe0, 0xd4),
         accent: Rgb::new(0xb0, 0x5a, 0x3c),
         corner: Mm(2.5),
+        manner: Manner::default(),
     }
 }
