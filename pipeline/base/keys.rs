@@ -161,7 +161,7 @@ mod tests {
     use super::*;
 
     /// What it is.
-    #[derive(Described)]
+    #[derive(Default, serde::Deserialize, Described)]
     #[serde(rename_all = "kebab-case", default)]
     #[keys(here)]
     #[allow(dead_code, reason = "it is only described")]
@@ -178,12 +178,13 @@ mod tests {
         more: Vec<Mat>,
     }
 
-    #[derive(Described)]
+    #[derive(Default, serde::Deserialize, Described)]
     #[serde(rename_all = "kebab-case")]
     #[keys(here)]
     #[allow(dead_code, reason = "it is only described")]
     enum Weave {
         /// Over and under.
+        #[default]
         OverUnder,
     }
 

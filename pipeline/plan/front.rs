@@ -15,11 +15,6 @@ use base::model::units::between;
 use base::model::{Drawing, Fault, Link, Mm, Place, Rect, Role, Target};
 use draw::text::{Align, Line, Setting};
 
-/// Height of a page's head with its title, in points.
-pub fn head_height(frame: &Frame) -> f64 {
-    (Mm(13.0).pt() * frame.scale).max(22.0)
-}
-
 /// Draws a page's title at the head of the first paper.
 pub fn head(b: &Builder, d: &mut Drawing, title: &str) {
     head_within(b, d, title, 0.0);
@@ -29,7 +24,7 @@ pub fn head(b: &Builder, d: &mut Drawing, title: &str) {
 pub fn head_within(b: &Builder, d: &mut Drawing, title: &str, taken: f64) {
     let area = b.frame.areas[0];
     let area = Rect { w: area.w - taken, ..area };
-    heading::draw(b, d, title, area, head_height(b.frame));
+    heading::draw(b, d, title, area, heading::height(b.frame));
 }
 
 /// The welcome page, more than one where the text is long: drawing and links of each.
@@ -181,7 +176,7 @@ fn name_lines(b: &Builder, label: Setting, name: &str, room: f64) -> Vec<String>
 /// The way to the templates at the end of the index's head, where no mark at the foot leads there.
 fn to_templates(b: &Builder, d: &mut Drawing) -> Option<Link> {
     let (place, _) = b.chrome.templates().filter(|_| !b.notebook.parts.marks)?;
-    let (area, high) = (b.frame.areas.last()?, head_height(b.frame));
+    let (area, high) = (b.frame.areas.last()?, heading::height(b.frame));
     let words = b.chrome.words;
     let setting = Setting::new(Role::LabelBold, (9.4 * b.frame.scale).max(7.0), b.product.style.ink);
     let wide = setting.width(b.fonts, words.templates);
@@ -197,7 +192,7 @@ fn to_templates(b: &Builder, d: &mut Drawing) -> Option<Link> {
 
 /// What is left of each paper below the head.
 fn index_rooms(frame: &Frame) -> Vec<Rect> {
-    let head = head_height(frame);
+    let head = heading::height(frame);
     frame.areas.iter().map(|a| a.inset_each(0.0, head, 0.0, 0.0)).collect()
 }
 

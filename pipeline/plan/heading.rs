@@ -1,11 +1,17 @@
 //! Titles at the head of a page: plain, on a band, with a flourish, in a box, or beside a stroke.
 
 use super::builder::Builder;
+use super::frame::Frame;
 use base::colour;
 use base::model::drawing::{Path, Seg, Stroke};
 use base::model::look::Heading;
-use base::model::{Drawing, Point, Rect, Role};
+use base::model::{Drawing, Mm, Point, Rect, Role};
 use draw::text::{Align, Line, Setting};
+
+/// Height of a page's head with its title, in points.
+pub fn height(frame: &Frame) -> f64 {
+    (Mm(13.0).pt() * frame.scale).max(22.0)
+}
 
 /// Draws a title at the top of an area; `room` is the height that heads have on all pages.
 pub fn draw(b: &Builder, d: &mut Drawing, title: &str, area: Rect, room: f64) {

@@ -3,6 +3,7 @@
 use super::builder::{Builder, whole};
 use super::chrome::State;
 use super::front;
+use super::heading;
 use base::model::art::ArtSource;
 use base::model::pdf_plan::{LabelRun, LabelStyle};
 use base::model::product::Section;
@@ -58,7 +59,7 @@ fn headed(b: &mut Builder, forms: &mut Forms, state: State, leaf: &Leaf, place: 
     let form = match forms.headed.get(&leaf.template) {
         Some(form) => *form,
         None => {
-            let head = front::head_height(b.frame);
+            let head = heading::height(b.frame);
             let areas: Vec<Rect> = b.frame.areas.iter().map(|a| a.inset_each(0.0, head, 0.0, 0.0)).collect();
             b.forms.push(b.ruled(&b.notebook.templates[leaf.template], b.pen, areas));
             forms.headed.insert(leaf.template, b.forms.len() - 1);

@@ -3,9 +3,11 @@
 use super::builder::Builder;
 use super::frame::Frame;
 use super::front;
+use super::heading;
 use base::colour;
 use base::model::art::Room;
 use base::model::drawing::{Path, Shape, Stroke};
+use base::model::units;
 use base::model::{Drawing, Link, Mm, Place, Point, Rect, Role, Size, Target};
 use draw::text::{Align, Line, Setting};
 
@@ -25,7 +27,7 @@ struct Grid {
 
 /// The overview's pages: drawing and links of each. Adds the small pictures to the builder's forms.
 pub fn pages(b: &mut Builder) -> Vec<(Drawing, Vec<Link>)> {
-    let head = front::head_height(b.frame);
+    let head = heading::height(b.frame);
     let grid = Grid::new(b, head);
     let pen = b.pen.for_small(grid.scale);
     let first = b.forms.len();
@@ -65,7 +67,7 @@ pub fn place(page: usize) -> Place {
 /// for a finger.
 fn turners(b: &Builder, d: &mut Drawing, links: &mut Vec<Link>, page: usize, of: usize) {
     let Some(area) = b.frame.areas.last() else { return };
-    let high = front::head_height(b.frame);
+    let high = heading::height(b.frame);
     let wide = turner_width(b);
     let size = high * 0.17;
     let stroke =
@@ -84,7 +86,7 @@ fn turners(b: &Builder, d: &mut Drawing, links: &mut Vec<Link>, page: usize, of:
 
 /// How wide an arrow's room is.
 fn turner_width(b: &Builder) -> f64 {
-    (front::head_height(b.frame) * 1.2).max(30.0)
+    (heading::height(b.frame) * 1.2).max(30.0)
 }
 
 /// A small picture shows the papers: art that goes beyond them is cut off there.
@@ -191,7 +193,7 @@ impl Grid {
         let cell = Size::new(w, h + name);
         // What is left of the height parts the rows, up to half as much again.
         let spare = if rows > 1 { (room.h - rows as f64 * cell.h) / (rows - 1) as f64 } else { gap };
-        let step = Size::new(w + gap, cell.h + spare.clamp(0.0, gap * 1.5));
+        let step = Size::new(w + gap, cell.h + units::between(spare, 0.0, gap * 1.5));
         Grid {
             rooms,
             columns,

@@ -2,7 +2,7 @@
 //! finding again.
 
 use super::builder::Builder;
-use super::front;
+use super::heading;
 use base::colour;
 use base::model::drawing::{Path, Shape, Stroke};
 use base::model::product::Coil;
@@ -122,9 +122,9 @@ fn ways(b: &Builder) -> Vec<(Point, String)> {
 /// Lines for pages that are worth finding again, each with room for what is there and for where it is.
 pub fn found_again(b: &Builder, d: &mut Drawing, area: Rect) {
     let scale = b.frame.scale;
-    let room = area.inset_each(0.0, front::head_height(b.frame), 0.0, 0.0);
+    let room = area.inset_each(0.0, heading::height(b.frame), 0.0, 0.0);
     let label = Setting::new(Role::Label, (8.0 * scale).max(6.5), b.pen.quiet).tracked(0.02);
-    let base = area.y + front::head_height(b.frame) * 0.72;
+    let base = area.y + heading::height(b.frame) * 0.72;
     let narrow = (room.w * 0.2).min(Mm(24.0).pt());
     label.draw(d, b.fonts, b.chrome.words.found_again, room.x, base, Align::Left);
     label.draw(d, b.fonts, b.chrome.words.where_it_is, room.right(), base, Align::Right);

@@ -79,6 +79,8 @@ const DOORS: &[Door] = &[
     door("manifest", "inspect", &["read"], "a finished PDF is looked at while there is a line to blame"),
     door("model", "keys", &["Described", "Shape"], "lengths and days say what the manifest takes for them"),
     door("keys", "describe", &["Described"], "the derive stands beside its trait"),
+    door("model", "deflate", &[], "pixels that wait are held small"),
+    door("driver", "deflate", &[], "entries of the cache are small"),
     door("reading", "model", &["fault"], "a word that is nearly right is answered as faults do"),
     door("validate", "model", &[], "it makes Findings"),
     door("validate", "colour", &[], "differences and contrasts of colours"),

@@ -64,11 +64,14 @@ pub fn layout(
         return Ok(pages);
     }
     // A last page of a few lines: the text is set a little smaller, or the columns end a little higher.
-    let smaller = (1..=6).map(|i| (context.size * (1.0 - 0.012 * f64::from(i)), 1.0));
+    let smaller = SMALLER.into_iter().map(|share| (context.size * share, 1.0));
     let shorter = (1..=6).map(|i| (context.size, 1.0 - 0.05 * f64::from(i)));
     let better = smaller.chain(shorter).filter_map(|(size, share)| set(size, share).ok());
     Ok(better.into_iter().find(|pages| !ends_with_few_lines(pages, context)).unwrap_or(pages))
 }
+
+/// Sizes of text, as shares of the asked one, that may spare a last page of a few lines.
+const SMALLER: [f64; 6] = [0.988, 0.976, 0.964, 0.952, 0.94, 0.928];
 
 /// Whether the last page of several holds less than a third of a column.
 fn ends_with_few_lines(pages: &[FlowPage], context: &FlowContext) -> bool {

@@ -72,7 +72,9 @@ impl Composer<'_, '_> {
     fn numeral(&self) -> Setting {
         let style = self.context.style;
         let colour = readable(style.accent, style.paper, style.ink, 3.0);
-        Setting::new(Role::Heading, self.context.size * 1.6, colour)
+        // Where capitals are tall, no taller than the line has room above its baseline.
+        let cap = self.context.fonts.metrics(Role::Heading).cap.max(0.2);
+        Setting::new(Role::Heading, (self.context.size * 1.6).min((self.line - self.drop()) / cap), colour)
     }
 
     /// Puts a numeral beside the first line of a step, on its baseline. The first two lines of a step stay together.
