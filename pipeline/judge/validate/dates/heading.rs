@@ -9,7 +9,7 @@ use base::model::facts::PageFacts;
 use std::collections::BTreeSet;
 
 /// What belongs to a heading is at least so high, as a share of its largest text.
-const SMALLEST: f64 = 0.25;
+const SMALLEST: f64 = 0.18;
 /// It stands no further above or below than so many times the height of the largest text.
 const NEAR: f64 = 2.2;
 /// Texts whose heights differ by less than this share are of one rank.
