@@ -114,12 +114,8 @@ on = "01-01"                    # each year; also "2nd monday of may" or "easter
 kind = "holiday"
 
 [notebook]
-dated = [                       # which pages there are, each with its tabs and taps
-  { pages = "year" },
-  { pages = "month" },
-  { pages = "week" },
-  { pages = "day" },
-]
+# Which pages there are, each with its tabs and taps.
+dated = [{ pages = "year" }, { pages = "month" }, { pages = "week" }, { pages = "day" }]
 "##;
 
 const STICKERS: &str = r##"

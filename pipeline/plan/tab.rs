@@ -66,6 +66,8 @@ impl Seat {
     pub fn outline(&self) -> Path {
         let inner = match (self.current, self.tucked) {
             (true, _) => 0.7,
+            // Below the papers it stands clear of their corners, and its tap area must not reach into the foot.
+            (false, true) if self.edge == Edge::Bottom => (self.corner + 1.0).min(3.0),
             (false, true) => self.corner + 1.0,
             (false, false) => 0.0,
         };
