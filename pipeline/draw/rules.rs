@@ -50,7 +50,7 @@ fn rule(shape: &Shape, pen: &Pen) -> Option<(Point, Point)> {
     let [Seg::Move(a), Seg::Line(b)] = path.0.as_slice() else { return None };
     let own = stroke.colour == pen.rule && (stroke.width - pen.weight).abs() < 1e-6;
     let level = (a.y - b.y).abs() < 1e-6 && (a.x - b.x).abs() >= LEAST.pt();
-    (own && level).then(|| if a.x <= b.x { (*a, *b) } else { (*b, *a) })
+    (own && level).then_some(if a.x <= b.x { (*a, *b) } else { (*b, *a) })
 }
 
 /// Points from end to end, both included, about so far apart.

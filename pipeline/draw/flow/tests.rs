@@ -55,7 +55,7 @@ fn words(pages: &[FlowPage]) -> Vec<String> {
     let mut text = String::new();
     let mut last: Option<(f64, f64)> = None;
     for run in pages.iter().flat_map(runs) {
-        if last.is_none_or(|(x, y)| (y - run.at.y).abs() > 0.01 || run.at.x > x + 4.1) {
+        if last.is_none_or(|(x, y)| (y - run.at.y).abs() > 0.01 || (run.at.x - x).abs() > 4.1) {
             text.push(' ');
         }
         text.push_str(&run.text);
