@@ -167,10 +167,10 @@ fn wrong(line: &str, truths: &[Truth], words: &Words) -> Vec<(String, String)> {
             }
         }
         // "January to December 2027", "August 2026 to July 2027".
-        if let Some((to, first, last)) = range(&tokens, i, words) {
-            if !truths.iter().any(|truth| truth.is_for(first, last)) {
-                out.push((said(i, to), format!("the months are {}", spans(truths, words))));
-            }
+        if let Some((to, first, last)) = range(&tokens, i, words)
+            && !truths.iter().any(|truth| truth.is_for(first, last))
+        {
+            out.push((said(i, to), format!("the months are {}", spans(truths, words))));
         }
     }
     let in_ranges: Vec<String> = out.iter().map(|(claim, _)| claim.clone()).collect();
