@@ -8,6 +8,8 @@ mod dated;
 pub mod description;
 pub mod facts;
 pub mod files;
+mod page_size;
+mod read;
 pub mod start;
 pub mod terms;
 pub mod wrap;

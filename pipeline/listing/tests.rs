@@ -1,7 +1,7 @@
 //! The texts against made-up facts: true numbers, singular and plural, line ends and widths.
 #![allow(clippy::unwrap_used)]
 
-use super::facts::page_size;
+use super::page_size::page_size;
 use super::wrap::{COLUMNS, wrap};
 use super::*;
 use base::model::facts::*;
