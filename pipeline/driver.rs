@@ -8,6 +8,7 @@ mod context;
 mod files;
 mod loose;
 mod manual;
+mod other_manifest;
 mod pictures;
 mod progress;
 mod proof;

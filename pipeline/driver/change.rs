@@ -1,44 +1,12 @@
 //! What is done to a product's folder at the designer's word: one thing more in its manifest, and a look at what lies there.
 
+use super::other_manifest::OtherManifest;
 use crate::store;
 use crate::world::{World, files_below, slashed};
-use base::files::{Files, Made};
-use base::model::{Blob, Fault};
+use base::files::Files;
+use base::model::Fault;
 use manifest::add::{self, Wanted};
-use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
-
-/// A product's folder with another manifest than the one that lies there.
-struct Changed<'w> {
-    world: &'w World,
-    manifest: String,
-}
-
-impl Files for Changed<'_> {
-    fn root(&self) -> &Path {
-        self.world.root()
-    }
-
-    fn read(&self, path: &str) -> Result<Blob, Fault> {
-        if path == manifest::FILE { Ok(self.manifest.as_bytes().into()) } else { self.world.read(path) }
-    }
-
-    fn nearby(&self, path: &str) -> Vec<String> {
-        self.world.nearby(path)
-    }
-
-    fn inputs(&self) -> BTreeMap<String, Blob> {
-        self.world.inputs()
-    }
-
-    fn kept(&self, what: &str, path: &str, bytes: &Blob) -> Option<Made> {
-        self.world.kept(what, path, bytes)
-    }
-
-    fn keep(&self, what: &str, path: &str, bytes: &Blob, made: Made) {
-        self.world.keep(what, path, bytes, made);
-    }
-}
 
 /// What was written into a manifest.
 pub struct Added {
@@ -61,7 +29,7 @@ pub fn add(product: &Path, wanted: &Wanted) -> Result<Added, Vec<Fault>> {
         vec![Fault::new("a character that is not UTF-8").in_file(manifest::FILE).help("save the file as UTF-8")]
     })?;
     let (after, notes) = add::add(&text, wanted).map_err(|fault| vec![fault])?;
-    manifest::read(&Changed { world: &world, manifest: after.clone() }, rulings::ALL)?;
+    manifest::read(&OtherManifest::new(&world, &after), rulings::ALL)?;
     let file = world.root().join(manifest::FILE);
     store::replace_file(&file, &after).map_err(|fault| vec![fault])?;
     Ok(Added { file, lines: new_lines(&text, &after), notes })

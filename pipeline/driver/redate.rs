@@ -1,11 +1,12 @@
 //! The next year's product: read by `world`, planned by `redate`, written by `store`.
 
+use super::other_manifest::OtherManifest;
 use crate::store;
 use crate::world::{World, files_below, slashed};
 use ::redate::Eye;
-use base::files::{Files, Made};
+use base::files::Files;
 use base::model::plan::Make;
-use base::model::{Blob, Fault, Kind};
+use base::model::{Fault, Kind};
 use draw::Fonts;
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -49,7 +50,7 @@ pub fn redate(product: &Path, to: &str, into: Option<&Path>) -> Result<Redated, 
         let (what, help) = (format!("{what} are not copied"), "copy the folder by hand, if it is wanted".to_owned());
         redated.eye.push(Eye { file: folder.to_owned(), line: None, what, help });
     }
-    match planned(&Moved { world: &world, manifest: redated.manifest.as_bytes().to_vec().into() }) {
+    match planned(&OtherManifest::new(&world, &redated.manifest)) {
         Ok((pages, links)) => {
             let before = planned(&world).ok();
             let before = before.map_or(String::new(), |(pages, links)| format!("; before {pages} and {links}"));
@@ -78,36 +79,4 @@ fn planned(files: &dyn Files) -> Result<(usize, usize), Vec<Fault>> {
     let notebooks = plan.items.iter().filter(|item| item.kind == Kind::Notebook);
     let pages = notebooks.flat_map(|item| if let Make::Pdf(pdf) = &item.make { &pdf.pages[..] } else { &[] });
     Ok(pages.fold((0, 0), |(count, links), page| (count + 1, links + page.links.len())))
-}
-
-/// The product's folder with the new manifest in it, before anything is written.
-struct Moved<'a> {
-    world: &'a World,
-    manifest: Blob,
-}
-
-impl Files for Moved<'_> {
-    fn root(&self) -> &Path {
-        self.world.root()
-    }
-
-    fn read(&self, path: &str) -> Result<Blob, Fault> {
-        if path == manifest::FILE { Ok(self.manifest.clone()) } else { self.world.read(path) }
-    }
-
-    fn nearby(&self, path: &str) -> Vec<String> {
-        self.world.nearby(path)
-    }
-
-    fn inputs(&self) -> BTreeMap<String, Blob> {
-        self.world.inputs()
-    }
-
-    fn kept(&self, what: &str, path: &str, bytes: &Blob) -> Option<Made> {
-        self.world.kept(what, path, bytes)
-    }
-
-    fn keep(&self, what: &str, path: &str, bytes: &Blob, made: Made) {
-        self.world.keep(what, path, bytes, made);
-    }
 }
