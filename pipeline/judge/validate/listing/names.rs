@@ -87,7 +87,7 @@ fn known(files: &[Inspected]) -> BTreeSet<String> {
 /// The list that this line opens: items below it, or names behind its colon.
 fn list<'t>(lines: &[&'t str], n: usize, german: bool) -> Option<List<'t>> {
     let head = lines[n];
-    let lower = head.to_lowercase();
+    let lower = prose(head);
     let nouns = [("templates", Noun::Templates), ("sections", Noun::Sections)];
     let german_nouns = [("vorlagen", Noun::Templates), ("abschnitte", Noun::Sections)];
     let (word, kind) = nouns.into_iter().chain(german_nouns).find(|(word, _)| lower.contains(word))?;
@@ -99,13 +99,23 @@ fn list<'t>(lines: &[&'t str], n: usize, german: bool) -> Option<List<'t>> {
         below.map_while(|(at, line)| item(line).map(|(column, name)| (at, column, name))).collect()
     } else {
         let (before, behind) = head.rsplit_once(": ")?;
-        if !before.to_lowercase().contains(word) {
+        if !prose(before).contains(word) {
             return None;
         }
         let column = |name: &str| head.find(name).map_or(1, |at| head[..at].chars().count() + 1);
         in_a_row(behind).into_iter().map(|name| (n, column(&name), name)).collect()
     };
     (names.len() >= 2).then_some(List { noun, claim, line: n, head, inline, names })
+}
+
+/// A line in small letters without the names of files in it, which are what the product is called.
+fn prose(line: &str) -> String {
+    let file = |word: &&str| {
+        let bare = word.trim_matches(|c: char| !c.is_alphanumeric() && c != '/');
+        let ending = bare.rsplit_once('.').map_or("", |(_, ending)| ending);
+        bare.contains('/') || matches!(ending, "pdf" | "png" | "jpg" | "gif" | "zip" | "txt" | "md" | "html" | "json")
+    };
+    line.to_lowercase().split_inclusive(char::is_whitespace).filter(|word| !file(word)).collect()
 }
 
 /// An item of a list in Markdown: the column of its name, and the name.
@@ -158,5 +168,7 @@ mod tests {
         assert_eq!(names(below), ["Bed plan", "Sowing_table", "Dots"]);
         assert_eq!(names("2 sections, each with a tab: Beds, Shed and tools"), ["Beds", "Shed", "tools"]);
         assert_eq!(names("Our templates are made with care."), [""; 0]);
+        assert_eq!(names("- `tutor-templates.pdf`: notebook of 7 pages, 22.6 kB"), [""; 0]);
+        assert_eq!(names("In lesson-templates.pdf, 2 templates: Plan, Marks"), ["Plan", "Marks"]);
     }
 }
