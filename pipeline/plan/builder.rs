@@ -176,7 +176,7 @@ impl Builder<'_, '_> {
         data.insert("pages".into(), pages.into());
         let within =
             (0..section.within.len()).map(|n| json!({ "name": self.chrome.title_within(index, n), "number": n + 1 }));
-        data.insert("sections".into(), within.collect::<Vec<Value>>().into());
+        data.insert("within".into(), within.collect::<Vec<Value>>().into());
         data
     }
 

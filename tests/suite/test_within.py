@@ -149,13 +149,17 @@ def test_art_and_links_know_sections_within(tmp_path):
     svg = (
         '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 140"><rect id="link:section/1/section/2" width="40" height="30" x="5" y="5"/>'
         '<g id="link:section/1/section/*"><rect width="80" height="30" x="5" y="60"/></g>'
-        '<text y="120" font-size="8">{% for s in sections %}{{ s.number }} {{ s.name }}; {% endfor %}</text></svg>'
+        '<text y="120" font-size="8">{% for s in within %}{{ s.number }} {{ s.name }}; {% endfor %}</text>'
+        '<text y="135" font-size="8">{{ number }} of {{ sections | length }}: {{ sections[0].name }}</text></svg>'
     )
     text = SECTIONS.replace('name = "Tools"', 'name = "Tools"\nart = "art/tools.svg"\nfit = "fit"')
     text = text.replace('name = "Kitchen garden"', 'name = "Kitchen garden"\nart = "art/tools.svg"\nfit = "fit"')
     own = Recipe("Drawn", page=PAPERS["upright"][0], templates=TEMPLATES, more=text + '[assets]\nown = ["art/*"]\n', files={"art/tools.svg": svg.encode})
     book = Book(tool.build(own.write(tmp_path / "p"), tmp_path / "dist").notebook)
     assert "1 Beds; 2 Compost; 3 Fruit;" in book.text(book.at("Kitchen garden"))
+    names = re.findall(r'^\[\[notebook\.section\]\]\nname = "(.*)"', text, flags=re.M)
+    for name in ("Kitchen garden", "Tools"):
+        assert f"{names.index(name) + 1} of {len(names)}: {names[0]}" in book.text(book.at(name))
     assert book.to(book.at("Tools")).count(book.at("Compost")) == 2
 
 
