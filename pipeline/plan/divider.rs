@@ -19,12 +19,12 @@ pub fn face(b: &Builder, d: &mut Drawing, of: Of, zone: Rect, listed: bool) -> R
     let tint = colour::mix(style.paper, colour_of, if of.1.is_none() { 0.2 } else { 0.12 });
     let line = colour::mix(style.paper, colour_of, 0.8);
     let paper = frame.papers[0];
-    let ground = match style.manner.divider {
+    let bare = matches!(style.manner.divider, Divider::Frame | Divider::Disc);
+    let mut words = Drawing::new();
+    let (top, bottom) = figure_and_name(b, &mut words, of, zone, listed, if bare { style.paper } else { tint });
+    match style.manner.divider {
         // The colour fills the paper, from edge to edge.
-        Divider::Full => {
-            d.fill(Path::rounded(paper, frame.corner), tint);
-            tint
-        }
+        Divider::Full => d.fill(Path::rounded(paper, frame.corner), tint),
         Divider::Arch => {
             let w = (zone.w * 0.74).min(zone.h * 0.72);
             let high = (zone.h * 0.96).min(w * 1.55);
@@ -32,11 +32,13 @@ pub fn face(b: &Builder, d: &mut Drawing, of: Of, zone: Rect, listed: bool) -> R
             d.fill(arch(window), tint);
             let inner = window.inset(Mm(2.2).pt() * frame.scale);
             d.stroke(arch(inner), Stroke::new(0.7, line));
-            tint
         }
         Divider::Band => {
             let high = zone.h * if listed { 0.7 } else { 0.5 };
-            let band = Rect::new(paper.x, zone.y + zone.h * 0.44 - high / 2.0, paper.w, high);
+            let (from, pad) = (zone.y + zone.h * 0.44 - high / 2.0, Mm(6.0).pt() * frame.scale);
+            // The words stand within it, whatever their number.
+            let (from, to) = (from.min(top - pad), (from + high).max(bottom + pad));
+            let band = Rect::new(paper.x, from, paper.w, to - from);
             d.fill(Path::rect(band), tint);
             for y in [band.y, band.bottom()] {
                 d.line(band.x, y, band.right(), y, Stroke::new(2.2 * frame.scale, colour_of));
@@ -46,24 +48,23 @@ pub fn face(b: &Builder, d: &mut Drawing, of: Of, zone: Rect, listed: bool) -> R
             for y in [band.y + off, band.bottom() - off] {
                 d.line(band.x, y, band.right(), y, hair);
             }
-            tint
         }
         Divider::Frame => {
-            let field = if listed && frame.areas.len() == 1 { zone } else { frame.areas[0] };
+            // Clear of the list below it.
+            let above = Rect { h: zone.h - Mm(3.0).pt() * frame.scale, ..zone };
+            let field = if listed && frame.areas.len() == 1 { above } else { frame.areas[0] };
             d.stroke(Path::rounded(field, frame.corner), Stroke::new(1.4 * frame.scale.max(0.7), line));
             let inner = field.inset(Mm(1.8).pt() * frame.scale);
             d.stroke(Path::rounded(inner, (frame.corner - 2.0).max(0.0)), Stroke::new(0.5, line));
-            style.paper
         }
         Divider::Disc => {
             let r = (zone.w * 0.3).min(zone.h * 0.27);
             let c = Point::new(zone.centre().x, zone.y + zone.h * 0.4);
             d.fill(Path::circle(c, r), tint);
             d.stroke(Path::circle(c, r - Mm(1.8).pt() * frame.scale), Stroke::new(0.7, line));
-            style.paper
         }
-    };
-    figure_and_name(b, d, of, zone, listed, ground);
+    }
+    d.extend(words);
     colour_of
 }
 
@@ -83,7 +84,14 @@ fn arch(r: Rect) -> Path {
 }
 
 /// The number and the name round the optical centre of a zone.
-fn figure_and_name(b: &Builder, d: &mut Drawing, (index, within): Of, zone: Rect, listed: bool, ground: Rgb) {
+fn figure_and_name(
+    b: &Builder,
+    d: &mut Drawing,
+    (index, within): Of,
+    zone: Rect,
+    listed: bool,
+    ground: Rgb,
+) -> (f64, f64) {
     let (frame, style) = (b.frame, &b.product.style);
     let section = &b.notebook.sections[index];
     let (colour_of, number, title) = match within {
@@ -123,12 +131,15 @@ fn figure_and_name(b: &Builder, d: &mut Drawing, (index, within): Of, zone: Rect
         let y = line_y - name.size * (0.42 + 1.15 * (lines.len() - 1 - k) as f64);
         name.draw_kept(d, b.fonts, line, Line { room, x, y, align: Align::Centre });
     }
+    let mut bottom = line_y;
     if within.is_some() {
         let size = (8.6 * frame.scale).max(6.5);
         let whose = Setting::new(Role::Label, size, style.ink);
-        let line = Line { room: half * 2.0, x, y: line_y + size * 1.6, align: Align::Centre };
+        bottom = line_y + size * 1.6;
+        let line = Line { room: half * 2.0, x, y: bottom, align: Align::Centre };
         whose.draw_kept(d, b.fonts, &b.chrome.section_title(index, &section.name), line);
     }
+    (centre - cap / 2.0, bottom)
 }
 
 /// A name in one line, a little smaller if need be, or in up to three.

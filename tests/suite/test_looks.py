@@ -219,3 +219,35 @@ def test_one_long_name_costs_the_others_nothing(tmp_path):
         assert ("Correspondence and appointments" in run.stdout + run.stderr) == (what == "long")
     for word, size in sizes["long"].items():
         assert size >= sizes["short"][word] * 0.8
+
+
+@pytest.mark.parametrize("page", ['size = "tablet-4x3"\norientation = "portrait"', 'size = "A4"\norientation = "landscape"', 'size = "75 x 162 mm"'])
+@pytest.mark.parametrize("manner", ["full", "arch", "band", "frame", "disc"])
+def test_no_line_of_a_divider_meets_its_words(manner, page, tmp_path):
+    """Beside each word on a divider there is one colour alone from its top to its foot."""
+    folder = product(tmp_path / "product", style=f'divider = "{manner}"')
+    text = (folder / "product.toml").read_text(encoding="utf-8")
+    text = text.replace('size = "240 x 180 mm"\nlayout = "spread"\ncoil = "middle"', f'{page}\nlayout = "single"\ncoil = "none"')
+    inner = '[[notebook.section.section]]\nname = "Putty"\npages = [{ template = "lines", count = 2 }]\n\n[[notebook.section]]\nname = "Panes"'
+    (folder / "product.toml").write_text(text.replace('[[notebook.section]]\nname = "Panes"', inner), encoding="utf-8")
+    book = tool.build(folder, tmp_path / "dist").notebook
+    found = set()
+    pages = int(re.search(r"Pages:\s+(\d+)", tool.program("pdfinfo", book))[1])
+    for number in range(1, pages + 1):
+        boxes = tool.program("pdftotext", "-bbox", "-f", number, "-l", number, book, "-")
+        words = re.findall(r'<word xMin="([\d.]+)" yMin="([\d.]+)" xMax="([\d.]+)" yMax="([\d.]+)">(Sills|Putty|Panes|Latches)<', boxes)
+        # Those that are read along the page; labels of tabs are turned, and smaller where they are not.
+        words = [(float(x), float(y), float(x2), float(y2), word) for x, y, x2, y2, word in words]
+        words = [(y2 - y, x, y, y2, word) for x, y, x2, y2, word in words if y2 - y < x2 - x]
+        if not words or max(words)[0] < 11 or ">Index<" in boxes:
+            continue
+        # The divider's own name; and below it that of the section that it lies within.
+        own = max(words)
+        pixels = numpy.asarray(drawn(book, number, 72)).astype(int)[..., :3]
+        for tall, x, top, bottom, word in [own, *(w for w in words if (own[4], w[4]) == ("Putty", "Sills"))]:
+            # From the capitals to the line that they stand on.
+            strip = pixels[round(top + tall * 0.2) : round(bottom - tall * 0.35), round(x) - 9 : round(x) - 4]
+            spread = int((strip.max(axis=(0, 1)) - strip.min(axis=(0, 1))).max())
+            assert spread <= 8, f"{word} on page {number}: {spread}"
+            found.add((own[4], word))
+    assert found == {(n, n) for n in ("Sills", "Putty", "Panes", "Latches")} | {("Putty", "Sills")}
