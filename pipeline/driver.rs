@@ -2,6 +2,7 @@
 
 mod built;
 mod bundle;
+mod catalogue;
 mod change;
 mod check;
 mod context;
@@ -25,6 +26,7 @@ mod verify;
 mod versions;
 
 pub use built::{Built, MadeFile, Options};
+pub use catalogue::catalogue;
 pub use change::{Added, Looked, State, add, look};
 pub use check::{Checked, check, switched_off};
 pub use manual::manual_pictures;

@@ -6,7 +6,7 @@
 mod products;
 pub mod watch;
 
-pub use products::{bytes_below, products_in, products_near};
+pub use products::{bytes_below, products_named, products_near};
 
 use base::files::{Files, Made};
 use base::model::{Blob, Fault};
@@ -281,7 +281,7 @@ fn unread(path: &Path, e: &std::io::Error) -> Fault {
     Fault::new(format!("cannot be read: {}", reason(e))).in_file(path.display().to_string())
 }
 
-/// Today's date (UTC), for the manifest of a new product and nothing else.
+/// Today's date (UTC), for the manifest of a new product and for the catalogue: nothing that buyers get depends on it.
 pub fn today() -> base::model::product::Date {
     let seconds = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH).map_or(0, |d| d.as_secs());
     civil(seconds / 86_400)

@@ -31,6 +31,15 @@ pub enum Command {
     },
     /// Build products: render, read back, check, sum, package and list
     Build(Build),
+    /// Write a catalogue of products and their bundles: one page for the browser, a table and JSON
+    Catalogue {
+        /// Folders of products, or a folder of such folders
+        #[arg(required = true, add = ArgValueCompleter::new(names::products))]
+        products: Vec<PathBuf>,
+        /// Where bundles lie; catalogue.html, catalogue.csv and catalogue.json are written there
+        #[arg(long, value_name = "DIR", default_value = "dist")]
+        out: PathBuf,
+    },
     /// Put the reports of several builds together: one table of all products
     Table {
         /// What `build --json` printed for many products

@@ -1,7 +1,7 @@
 //! Builds many products and says in one table what became of each.
 
 use super::args::Build;
-use super::outcome::{complain, print, say, typed};
+use super::outcome::{colour, complain, print, print_aside, say, typed};
 use super::progress::Line;
 use super::table::{Row, State};
 use super::{diff_report, report, table};
@@ -9,7 +9,7 @@ use crate::driver::{self, Built, Options, Shard, Step, Turn};
 use crate::world;
 use base::model::{Fault, Stop};
 use judge::validate;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, PoisonError};
 use std::time::Instant;
@@ -17,7 +17,7 @@ use std::time::Instant;
 /// Builds them all, or their part.
 pub fn build(named: Vec<PathBuf>, args: &Build) -> u8 {
     let begun = Instant::now();
-    let products = match mine(once(named), args) {
+    let products = match mine(named, args) {
         Ok(products) => products,
         Err(fault) => return complain(&[fault]),
     };
@@ -60,14 +60,6 @@ pub fn build(named: Vec<PathBuf>, args: &Build) -> u8 {
         print(&table::people(&rows, seconds));
     }
     table::code(&rows)
-}
-
-/// Each product once, though several paths may name it.
-fn once(named: Vec<PathBuf>) -> Vec<PathBuf> {
-    let mut seen = BTreeSet::new();
-    // A manifest stands for its folder. One that is not there is kept, so that its build says so.
-    let folder = |full: PathBuf| if full.is_file() { full.parent().map(Path::to_owned).unwrap_or(full) } else { full };
-    named.into_iter().filter(|path| world::full(path).map_or(true, |full| seen.insert(folder(full)))).collect()
 }
 
 /// The products of this run.
@@ -147,7 +139,7 @@ fn trouble(path: &Path, made: &Result<Built, Stop>) {
         }
         Ok(built) if built.folder.is_none() => {
             say!("{}:", typed(path));
-            super::outcome::print_aside(&report::people(&built.findings, super::run::colour(), None));
+            print_aside(&report::people(&built.findings, colour(), None));
             if let Some(proof) = &built.proof {
                 say!("See each place in {}.", typed(proof));
             }

@@ -1,6 +1,7 @@
 //! What the program understands and shows: arguments, progress, reports for people and for other programs.
 
 pub mod args;
+mod catalogue;
 mod change;
 pub mod diff_report;
 pub mod facts;

@@ -1,9 +1,11 @@
 //! Runs a command and gives the exit code: 0 clean, 1 errors found, 2 could not run.
 
 use super::args::{Args, Build, Command};
-use super::outcome::{CLEAN, ERRORS, complain, print, print_aside, say};
+use super::outcome::{CLEAN, ERRORS, colour, complain, print, print_aside, say};
 use super::progress::Line;
-use super::{change, diff_report, facts, learn, many, redate, release, report, sarif, summary, table, watch};
+use super::{
+    catalogue, change, diff_report, facts, learn, many, redate, release, report, sarif, summary, table, watch,
+};
 use crate::driver;
 use crate::driver::Options;
 use crate::{store, world};
@@ -19,6 +21,7 @@ pub fn run(args: Args) -> u8 {
         Command::Add(args) => change::add(&args),
         Command::Look { folder } => change::look(&folder),
         Command::Build(args) => build(&args),
+        Command::Catalogue { products, out } => catalogue::catalogue(&products, &out),
         Command::Table { reports, json } => table::table(&reports, json),
         Command::Check { paths, strict, json, sarif } => check(&paths, strict, json, sarif),
         Command::Diff { old, new, json, note, html, changes } => {
@@ -38,18 +41,12 @@ pub fn run(args: Args) -> u8 {
     }
 }
 
-pub(super) fn colour() -> bool {
-    std::env::var_os("NO_COLOR").is_none_or(|v| v.is_empty())
-        && std::env::var_os("TERM").is_none_or(|t| t != "dumb")
-        && std::io::stderr().is_terminal()
-}
-
 fn build(args: &Build) -> u8 {
     if let Some(jobs) = args.jobs {
         // It is set once, before anything uses it, so there is nothing that could be in its way.
         let _ = rayon::ThreadPoolBuilder::new().num_threads(jobs.into()).build_global();
     }
-    let named: Vec<PathBuf> = args.products.iter().flat_map(|path| world::products_in(path)).collect();
+    let named = world::products_named(&args.products);
     match (named.as_slice(), args.products.as_slice(), &args.shard) {
         ([product], [path], None) if product == path => build_one(product, args),
         _ => many::build(named, args),

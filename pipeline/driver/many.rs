@@ -68,7 +68,7 @@ fn named_twice(products: &[PathBuf]) -> BTreeMap<usize, Fault> {
     let mut by_name: BTreeMap<(String, String), Vec<usize>> = BTreeMap::new();
     for (i, path) in products.iter().enumerate() {
         if let Some(called) = called(path) {
-            by_name.entry(called).or_default().push(i);
+            by_name.entry((called.slug, called.version)).or_default().push(i);
         }
     }
     let mut out = BTreeMap::new();
@@ -86,7 +86,7 @@ fn named_twice(products: &[PathBuf]) -> BTreeMap<usize, Fault> {
     out
 }
 
-/// Slug and version of a product, if its manifest can be read so far.
-fn called(product: &Path) -> Option<(String, String)> {
+/// What a product is called, if its manifest can be read so far.
+fn called(product: &Path) -> Option<manifest::Called> {
     manifest::called(&World::open(product).ok()?)
 }

@@ -214,10 +214,22 @@ pub fn slug(name: &str) -> String {
     plain.split('-').filter(|part| !part.is_empty()).collect::<Vec<_>>().join("-")
 }
 
-/// The slug and the version of a product, as far as its manifest can be read; it may have faults all the same.
-pub fn called(world: &dyn Files) -> Option<(String, String)> {
+/// What a product is called.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Called {
+    /// The folder that its bundles land in.
+    pub slug: String,
+    /// Its version.
+    pub version: String,
+    /// Its name.
+    pub name: String,
+}
+
+/// What a product is called, as far as its manifest can be read; it may have faults all the same.
+pub fn called(world: &dyn Files) -> Option<Called> {
     let table: toml::Table = world.read_text(FILE).ok()?.parse().ok()?;
-    let text = |key: &str| table.get(key).and_then(|v| v.as_str());
-    let slug = text("slug").map_or_else(|| text("name").map(|name| slug(name.trim())), |s| Some(s.to_owned()));
-    Some((slug?, text("version").unwrap_or_default().to_owned()))
+    let text = |key: &str| table.get(key).and_then(|v| v.as_str()).map(|v| v.trim().to_owned());
+    let slug = text("slug").or_else(|| text("name").map(|name| slug(&name)))?;
+    let name = text("name").unwrap_or_else(|| slug.clone());
+    Some(Called { version: text("version").unwrap_or_default(), name, slug })
 }

@@ -1,6 +1,8 @@
 //! Folders of products: those that a folder holds, those near by, and how much lies in each.
 
 use super::{MOST_SEEN, slashed};
+use std::collections::BTreeSet;
+use std::fs;
 use std::path::{Path, PathBuf};
 use walkdir::{DirEntry, WalkDir};
 
@@ -9,10 +11,19 @@ const MANIFEST: &str = "product.toml";
 /// How deep products lie below a folder that is named for all of them.
 const DEPTH: usize = 4;
 
-/// The products that a path of the command line names: itself where it is one, or else those in the folders below it, by
+/// The products that paths of the command line name, each once, though several paths may name it.
+pub fn products_named(paths: &[PathBuf]) -> Vec<PathBuf> {
+    let mut seen = BTreeSet::new();
+    // A manifest stands for its folder. One that is not there is kept, so that its build says so.
+    let folder = |full: PathBuf| if full.is_file() { full.parent().map(Path::to_owned).unwrap_or(full) } else { full };
+    let all = paths.iter().flat_map(|path| products_in(path));
+    all.filter(|path| fs::canonicalize(path).map_or(true, |full| seen.insert(folder(full)))).collect()
+}
+
+/// The products that a path names: itself where it is one, or else those in the folders below it, by
 /// name. Folders of a product are not looked through for others, nor is what is hidden. A path without any is given back,
 /// so that whoever opens it says what is missing.
-pub fn products_in(path: &Path) -> Vec<PathBuf> {
+fn products_in(path: &Path) -> Vec<PathBuf> {
     if !path.is_dir() || path.join(MANIFEST).is_file() {
         return vec![path.to_owned()];
     }
@@ -69,7 +80,6 @@ fn passed_over(entry: &DirEntry) -> bool {
 mod tests {
     #![allow(clippy::unwrap_used)]
     use super::*;
-    use std::fs;
 
     #[test]
     fn products_are_found_below_a_folder_and_not_within_each_other() {
@@ -89,6 +99,8 @@ mod tests {
         assert_eq!(found("c/product.toml"), ["c/product.toml"]);
         assert_eq!(found("empty"), ["empty"]);
         assert_eq!(found("gone"), ["gone"]);
+        let named = ["", "c/product.toml", "gone", "winter", "gone"].map(|path| shop.path().join(path));
+        assert_eq!(products_named(&named).len(), 3 + 2);
         assert_eq!(bytes_below(shop.path()), 4 * 10);
     }
 }
