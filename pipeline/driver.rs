@@ -10,6 +10,7 @@ mod loose;
 mod manual;
 mod other_manifest;
 mod pictures;
+mod placed;
 mod progress;
 mod proof;
 mod redate;

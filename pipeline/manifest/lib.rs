@@ -14,6 +14,7 @@ mod limits;
 mod looks;
 mod notebook;
 mod pictures;
+mod placed;
 mod raw;
 mod shots;
 mod source;

@@ -107,7 +107,7 @@ fn drawings(product: &Product, fonts: &Fonts, made: &[Made], groups: &[(String, 
                 }
             }
             for (index, at) in sheet.placed {
-                drawing.push(Shape::Picture { picture: made[index].picture.clone(), at: lowered(at) });
+                drawing.push(Shape::Picture { picture: made[index].picture.clone(), at: lowered(at), turn: 0.0 });
             }
             (drawing, sheet.heads.iter().map(|(group, _)| *group).collect())
         })
