@@ -8,6 +8,7 @@ import os
 import re
 from dataclasses import replace
 
+import pikepdf
 import pytest
 
 import agree
@@ -35,6 +36,60 @@ def test_every_number_is_found_again(seed, tmp_path):
     # A build and a later check of what it left say the same.
     again = tool.sheafwright("check", bundle.folder, "--json")
     assert not agree.differences(run, again)
+
+
+COUNTS = """<svg xmlns="http://www.w3.org/2000/svg" width="{{ w }}" height="{{ h }}">
+<rect width="100%" height="100%" fill="#ffffff"/>
+LINES
+</svg>"""
+LINE = '{{ words(text=%s, x=60, y=%s, width=w * 0.9, size=48, font="label") }}'
+# What the usual layouts say of a notebook, of its covers and of its stickers, with their figures.
+SAID = {
+    "cover": ("line", "{notebook pages}-page hyperlinked notebook"),
+    "fan": ("title", "{notebook pages} pages, {links} links"),
+    "templates": ("title", "{templates} page templates"),
+    "tabs": ("title", "{sections} tabs, one tap away"),
+    "covers": ("title", "{covers} covers"),
+    "stickers": ("title", "{stickers} stickers"),
+}
+
+
+def one_is_no_plural(words):
+    return re.sub(r"^1 (cover|sticker)s$", r"1 \1", words)
+
+
+@pytest.mark.parametrize("seed", [3, 5, 8, 11, 19, 22])
+def test_every_figure_on_a_listing_picture_is_found_again(seed, tmp_path):
+    """Pictures that say what was counted in the finished files are the same, byte for byte, as those that count themselves."""
+    recipe = told.recipe(seed)
+    plain = tool.build(recipe.write(tmp_path / "plain"), tmp_path / "plain-dist")
+    counted = told.Counted(plain)
+    figures, lead = told.on_pictures(counted), counted.all()[0]
+    have = {"cover", "fan", "templates", "tabs"} | ({"covers"} if lead["covers"] else set()) | ({"stickers"} if lead["stickers"] else set())
+    with pikepdf.open(plain.folder / next(p for p in counted.of((counted.variants or [None])[0]) if counted.kinds[p] == "notebook")) as pdf, pdf.open_outline() as outline:
+        tops = {e.title for e in outline.root}
+    have -= ({"templates"} if not lead["templates"] else set()) | ({"cover"} if "Cover" not in tops else set())
+    kinds = [k for k in SAID if k in have]
+    nouns = [("notebook pages", "page"), ("links", "link"), ("sections", "section"), ("templates", "template"), ("covers", "cover"), ("stickers", "sticker")]
+    lines = [(figures[what], noun if figures[what] == "1" else noun + "s") for what, noun in nouns if figures[what] != "0"]
+    own = "".join("\n" + LINE % (f'"{n} {noun}"', 80 + 70 * i) for i, (n, noun) in enumerate(lines))
+    counts = "{% for c in counts %}" + LINE % ('c.number ~ " " ~ c.noun', "80 + 70 * loop.index0") + "{% endfor %}"
+    taken = []
+    for name, page in [("usual", counts), ("literal", own)]:
+        pictures = '[[picture]]\nlayout = "art/counts.svg"\nname = "counts"\nsize = "900 x 700"\n'
+        for kind in kinds:
+            key, words = SAID[kind]
+            words = one_is_no_plural(words.format(**figures))
+            pictures += f'[[picture]]\nlayout = "{kind}"\nsize = "600 x 450"\n' + (f'{key} = "{words}"\n' if name == "literal" else "")
+        text = recipe.manifest() + "\n" + pictures
+        folder = recipe.write(tmp_path / name)
+        (folder / "art").mkdir()
+        (folder / "art/counts.svg").write_text(COUNTS.replace("LINES", page), encoding="utf-8")
+        (folder / "product.toml").write_text(text, encoding="utf-8")
+        bundle = tool.build(folder, tmp_path / "dist")
+        taken.append({p.name: p.read_bytes() for p in (bundle.folder / "listing/pictures").iterdir()})
+    assert len(taken[0]) == len(kinds) + 1 and len(kinds) > 2
+    assert [name for name in taken[0] if taken[0][name] != taken[1].get(name)] == []
 
 
 def wrong(bundle):
