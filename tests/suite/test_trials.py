@@ -39,7 +39,9 @@ def made(tmp_path_factory):
 def test_it_is_without_fault(kind, made):
     _, run = made(kind)
     found = json.loads(run.stdout)
-    assert (found["errors"], found["warnings"]) == (0, 0), found["findings"]
+    # A font that the other program has not embedded is told, and nothing else.
+    told_of = {"standard-font-relied-on"} if kind == "finished" else set()
+    assert found["errors"] == 0 and {f["check"] for f in found["findings"] if f["severity"] == "warning"} == told_of
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -109,11 +111,13 @@ def test_eight_variants_of_a_planner(made):
     start = (bundle.folder / "contents/start-here.txt").read_text(encoding="utf-8")
     loose = [p for p in (bundle.folder / "contents").rglob("*") if p.is_file()]
     assert len(loose) > 12 and len([line for line in start.splitlines() if re.search(r"\.(pdf|png)\b", line)]) < len(loose) / 2
-    # The description tells each variant, and of the pages their range.
+    # The description tells each variant with its own pages.
     said = (bundle.folder / "listing/description.md").read_text(encoding="utf-8")
-    counts = sorted({Book(path).count for path in books.values()})
-    assert len(counts) > 1 and re.search(rf"{counts[0]} to {counts[-1]}[ -]pages?", said), said
-    assert all(v["title"] in said for v in bundle.record["variants"])
+    counts = {name: Book(path).count for name, path in books.items()}
+    assert len(set(counts.values())) > 1
+    for variant in bundle.record["variants"]:
+        (line,) = [line for line in said.splitlines() if line.strip().startswith(f"- {variant['title']} (`")]
+        assert f": {counts[variant['name']]} pages," in line
 
 
 def test_art_of_ones_own_and_a_finished_notebook(made):
@@ -148,7 +152,8 @@ def test_a_year_by_hand(made):
     assert offered == ["Notes", "Sketch"]
     for i, hive in enumerate(trials.HIVES):
         page = book.at(hive)
-        assert f"{hive} Queen of {2024 + i}, {8 + i} frames" in book.text(page)
+        said = book.text(page)
+        assert hive in said and f"Queen of {2024 + i}, {8 + i} frames" in said
         assert book.at(trials.HIVES[(i + 1) % 3]) in book.to(page)
         assert book.labels[page] == hive
     whole = book.all_text()

@@ -120,13 +120,15 @@ class Counted:
         self.variants = bundle.record.get("variants", [])
         self.kinds = {f["path"]: f["kind"] for f in bundle.record["files"]}
         self.loose = sorted(p.relative_to(self.root).as_posix() for p in (self.root / "contents").rglob("*") if p.is_file())
-        self.pages, self.links, self.dpi, self.templates, self.sections = {}, {}, {}, {}, {}
+        self.pages, self.links, self.taps, self.dpi, self.templates, self.sections = {}, {}, {}, {}, {}, {}
         for path in self.loose:
             if path.endswith(".pdf"):
                 with pikepdf.open(self.root / path) as pdf:
                     self.pages[path] = len(pdf.pages)
                     marks = [a for page in pdf.pages for a in page.get("/Annots", []) if a.Subtype == "/Link"]
                     self.links[path] = sum(1 for a in marks if "/Dest" in a)
+                    # Those to addresses as well.
+                    self.taps[path] = len(marks)
                     with pdf.open_outline() as outline:
                         tops = [e for e in outline.root if e.title in ("Templates", "Template pages")]
                         self.templates[path] = sum(len(e.children) for e in tops)
@@ -151,6 +153,7 @@ class Counted:
         return {
             "notebook pages": total(kind("notebook")),
             "links": sum(self.links[p] for p in kind("notebook")),
+            "taps": sum(self.taps[p] for p in kind("notebook")),
             "sections": sum(self.sections[p] for p in kind("notebook")),
             "templates": sum(self.templates[p] for p in kind("notebook")),
             "covers": total(kind("covers")),
@@ -295,7 +298,7 @@ def proof(bundle, counted):
     text = (counted.root / "proof.html").read_text(encoding="utf-8")
     lists = re.findall(r'<dl class="facts"(?: data-variant="(\d+)")?(?: hidden)?>(.*?)</dl>', text, re.S)
     assert len(lists) == max(1, len(counted.variants)), [of for of, _ in lists]
-    names = {"notebook pages": "notebook pages", "taps": "links", "covers": "covers", "stickers": "stickers"}
+    names = {"notebook pages": "notebook pages", "taps": "taps", "covers": "covers", "stickers": "stickers"}
     out = []
     for of, rows in lists:
         variant = counted.variants[int(of)] if of else None

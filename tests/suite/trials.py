@@ -148,6 +148,7 @@ own = ["art/*"]
 [page]
 size = "A5"
 layout = "single"
+coil = "none"
 [notebook]
 parts = ["cover", "index", "sections", "overview", "templates", "welcome"]
 foot = false
@@ -162,7 +163,6 @@ overview = false
 name = "Hive"
 art = "art/hive.svg"
 overview = false
-navigation = "taps"
 [[notebook.template]]
 name = "Notes"
 ruling = "lined"
