@@ -3,7 +3,10 @@
 //! Nothing outside of the product's folder is ever read on behalf of a manifest, and everything that is read is
 //! written down, so that the bundle's record can say what went into it.
 
+mod products;
 pub mod watch;
+
+pub use products::{bytes_below, products_in, products_near};
 
 use base::files::{Files, Made};
 use base::model::{Blob, Fault};
@@ -187,24 +190,6 @@ pub fn reason(e: &std::io::Error) -> String {
         std::io::ErrorKind::PermissionDenied => "permission denied".to_owned(),
         _ => e.to_string(),
     }
-}
-
-/// Folders of products here and below `products`, by path, for a shell that completes.
-pub fn products_near() -> Vec<String> {
-    let mut found: Vec<String> = walkdir::WalkDir::new(".")
-        .max_depth(3)
-        .into_iter()
-        .filter_entry(|e| {
-            e.depth() == 0 || !e.file_name().to_string_lossy().starts_with('.') && e.file_name() != "target"
-        })
-        .filter_map(Result::ok)
-        .take(MOST_SEEN)
-        .filter(|e| e.file_name() == "product.toml")
-        .filter_map(|e| Some(slashed(e.path().parent()?.strip_prefix(".").ok()?)))
-        .filter(|folder| !folder.is_empty())
-        .collect();
-    found.sort();
-    found
 }
 
 /// The full path of what the command line names, links followed.

@@ -214,3 +214,11 @@ pub fn slug(name: &str) -> String {
         .collect();
     plain.split('-').filter(|part| !part.is_empty()).collect::<Vec<_>>().join("-")
 }
+
+/// The slug and the version of a product, as far as its manifest can be read; it may have faults all the same.
+pub fn called(world: &dyn Files) -> Option<(String, String)> {
+    let table: toml::Table = world.read_text(FILE).ok()?.parse().ok()?;
+    let text = |key: &str| table.get(key).and_then(|v| v.as_str());
+    let slug = text("slug").map_or_else(|| text("name").map(|name| slug(name.trim())), |s| Some(s.to_owned()));
+    Some((slug?, text("version").unwrap_or_default().to_owned()))
+}

@@ -40,8 +40,8 @@ const DOORS: &[Door] = &[
     door(
         "cli",
         "world",
-        &["products_near", "read_outside", "today"],
-        "`listing` reads a bundle, `release` a key; a new product is released today; shells complete products",
+        &["bytes_below", "full", "products_in", "products_near", "read_outside", "today"],
+        "`listing` reads a bundle, `release` a key, `table` reports; a new product is released today; products are found",
     ),
     door("driver", "world", &[], "it opens the product's folder"),
     door("driver", "redate", &[], "it plans the next year's product"),
