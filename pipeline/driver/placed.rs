@@ -28,7 +28,9 @@ pub fn made(session: &Session, context: &RenderContext) -> Result<Placed, Stop> 
             None => {
                 let message = format!("no sticker is called `{}`", placed.sticker);
                 let help = match all_of_them.is_empty() {
-                    true => "the product has no stickers: add [[sticker]], or set decorated = false under [notebook]".into(),
+                    true => {
+                        "the product has no stickers: add [[sticker]], or set decorated = false under [notebook]".into()
+                    }
                     false => suggest(&placed.sticker, all_of_them.iter().map(|s| s.name.as_str())),
                 };
                 let fault = Fault::new(message).help(help).in_file(manifest::FILE);

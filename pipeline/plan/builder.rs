@@ -205,7 +205,7 @@ impl Builder<'_, '_> {
 
     /// Adds a page of a template.
     pub fn template_page(&mut self, state: State, template: &Template, form: usize, place: Place) {
-        self.keep_off(&template.stickers, state);
+        self.keep_off(&template.stickers, state, template.art.as_ref());
         match &template.art {
             Some(art) => {
                 let links = self.laid.get(&template.slug).map_or(Vec::new(), |laid| laid.links.clone());

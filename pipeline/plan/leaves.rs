@@ -29,7 +29,7 @@ impl Forms {
 /// Adds a page of a section with the stickers that stand on it: section and page are counted from 0.
 pub fn add(b: &mut Builder, forms: &mut Forms, state: State, at: (usize, usize), leaf: &Leaf) {
     bare(b, forms, state, at, leaf);
-    b.keep_off(&leaf.stickers, state);
+    b.keep_off(&leaf.stickers, state, b.notebook.templates[leaf.template].art.as_ref());
     b.decorate(&leaf.stickers);
 }
 
@@ -56,7 +56,7 @@ fn bare(b: &mut Builder, forms: &mut Forms, state: State, at: (usize, usize), le
     let places = b.places.of_section(section + 1);
     if says || art.links.iter().any(|l| l.to.starts_with("page/")) || !b.laid.contains_key(&template.slug) {
         b.art(state, art, &data, &places, Some(place));
-        b.keep_off(&template.stickers, state);
+        b.keep_off(&template.stickers, state, Some(art));
         b.decorate(&template.stickers);
     } else {
         b.template_page(state, template, forms.whole[leaf.template], place);
@@ -78,7 +78,7 @@ fn headed(b: &mut Builder, forms: &mut Forms, state: State, leaf: &Leaf, place: 
             b.forms.len() - 1
         }
     };
-    b.keep_off(&b.notebook.templates[leaf.template].stickers, state);
+    b.keep_off(&b.notebook.templates[leaf.template].stickers, state, None);
     let mut drawing: Drawing = whole(form);
     front::head(b, &mut drawing, &leaf.name);
     b.page(state, drawing, Vec::new(), Some(place));

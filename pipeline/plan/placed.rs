@@ -5,7 +5,7 @@
 use super::builder::Builder;
 use super::chrome::State;
 use super::sheets::Made;
-use base::model::art::Measure;
+use base::model::art::{ArtPage, Measure, Navigation, Room};
 use base::model::drawing::Shape;
 use base::model::placed::PlacedSticker;
 use base::model::units::{PT_PER_MM, trim_number};
@@ -37,18 +37,24 @@ impl Builder<'_, '_> {
         }
     }
 
-    /// Tells of stickers that reach beyond the papers of a page in this state, or over its tabs, coil and foot.
-    pub fn keep_off(&mut self, placed: &[PlacedSticker], state: State) {
+    /// Tells of stickers that reach beyond the papers of a page in this state, or over its tabs, coil and foot. Art that fills the
+    /// page has no papers, and such without navigation nothing to keep off.
+    pub fn keep_off(&mut self, placed: &[PlacedSticker], state: State, art: Option<&ArtPage>) {
         if placed.is_empty() {
             return;
         }
-        let taps = self.chrome.links(state);
+        let bare = art.is_some_and(|art| art.navigation == Navigation::None);
+        let taps = if bare { Vec::new() } else { self.chrome.links(state) };
+        let (sheets, sheet) = match art {
+            Some(art) if art.room == Room::Page => (vec![Rect::page(self.frame.page)], "the page"),
+            _ => (self.frame.papers.clone(), "its paper"),
+        };
         for sticker in placed {
             let Some(Landed { seen, .. }) = self.landed(sticker) else { continue };
-            let on_paper = self.frame.papers.iter().any(|paper| paper.contains(seen, 0.1));
+            let on_sheet = sheets.iter().any(|sheet| sheet.contains(seen, 0.1));
             let under = taps.iter().find(|link| link.rect.overlaps(seen));
             let wrong = match under {
-                _ if !on_paper => "reaches beyond its paper".to_owned(),
+                _ if !on_sheet => format!("reaches beyond {sheet}"),
                 Some(link) => format!("lies under the tap area “{}”", link.says),
                 None => continue,
             };
@@ -69,7 +75,9 @@ impl Builder<'_, '_> {
         let middle = seen.centre();
         let far = |area: &Rect| (area.centre().x - middle.x).abs() + (area.centre().y - middle.y).abs();
         let nearest = self.frame.areas.iter().min_by(|a, b| far(a).total_cmp(&far(b)));
-        nearest.map_or_else(String::new, |area| format!("there is room within {}; move it, or make it smaller", span(*area)))
+        nearest.map_or_else(String::new, |area| {
+            format!("there is room within {}; move it, or make it smaller", span(*area))
+        })
     }
 
     fn landed(&self, placed: &PlacedSticker) -> Option<Landed> {

@@ -198,6 +198,25 @@ def test_on_a_page_with_a_name_on_art_and_on_a_spread(workshop):
     assert near(seen(bundle, boats + 1, RED), [170, 80, 190, 100])
 
 
+@pytest.mark.parametrize(("room", "navigation", "x", "said"), [
+    ("page", "none", 12, ""),
+    ("page", "none", 8, "reaches beyond the page"),
+    ("page", "over", 75, ""),
+    ("page", "over", 140, "lies under the tap area"),
+    ("papers", "none", 12, "reaches beyond its paper"),
+])
+def test_art_that_fills_the_page_has_no_papers_to_keep_to(room, navigation, x, said, tmp_path):
+    art = f'[[notebook.template]]\nname = "Map"\nart = "art/map.svg"\nroom = "{room}"\nnavigation = "{navigation}"\nstickers = [{place("square", x, 42)}]\n'
+    svg = b'<svg xmlns="http://www.w3.org/2000/svg" width="567" height="756" viewBox="0 0 150 200"><rect width="150" height="200" fill="#eef"/><rect id="link:index" x="50" y="150" width="50" height="30" fill="#dde"/></svg>'
+    made = replace_files(log(more=art + MORE), {"art/map.svg": lambda: svg})
+    if said:
+        assert said in faults(made, tmp_path)
+        return
+    bundle = tool.build(made.write(tmp_path / "product"), tmp_path / "dist")
+    (map_,) = pages_of(bundle, "Map")
+    assert near(seen(bundle, map_, RED), [x - 10, 32, x + 10, 52])
+
+
 def replace_files(recipe, files):
     recipe.files = {**recipe.files, **files}
     return recipe

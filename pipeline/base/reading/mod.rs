@@ -312,7 +312,9 @@ impl<'v> SeqAccess<'v> for Items<'v, '_, '_> {
     fn next_element_seed<S: DeserializeSeed<'v>>(&mut self, seed: S) -> Result<Option<S::Value>, Misfit> {
         let Some(value) = self.rest.next() else { return Ok(None) };
         let way = Way { before: self.way, step: Step::Item };
-        seed.deserialize(Reading { value: Some(value), way: Some(&way) }).map(Some).map_err(|e| e.at(value.span(), Some(&way)))
+        seed.deserialize(Reading { value: Some(value), way: Some(&way) })
+            .map(Some)
+            .map_err(|e| e.at(value.span(), Some(&way)))
     }
 }
 

@@ -4,7 +4,9 @@ use super::embed::{Resources, form_name};
 use base::model::drawing::{Cap, Drawing, Path, Seg, Shape, Stroke, TextRun, Turn};
 use base::model::{Point, Rgb, Size};
 use draw::Fonts;
-use printpdf::{Codepoint, Color, CurTransMat, FontId, Greyscale, Line, LineCapStyle, LineDashPattern, LineJoinStyle, LinePoint};
+use printpdf::{
+    Codepoint, Color, CurTransMat, FontId, Greyscale, Line, LineCapStyle, LineDashPattern, LineJoinStyle, LinePoint,
+};
 use printpdf::{Op, PaintMode, PdfFontHandle, Polygon, PolygonRing, Pt, TextItem, TextMatrix, WindingOrder};
 use printpdf::{XObjectId, XObjectTransform};
 
