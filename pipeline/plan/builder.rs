@@ -3,8 +3,8 @@
 use super::art::{ArtLoader, Laid};
 use super::chrome::{Chrome, Layer, State};
 use super::frame::Frame;
-use super::placed::Placed;
 use super::places::Places;
+use super::sheets::Placed;
 use super::words;
 use base::model::art::{ArtPage, Navigation, Room};
 use base::model::drawing::{Path, Shape};

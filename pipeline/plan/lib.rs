@@ -30,8 +30,7 @@ mod words;
 
 pub use cuts::remarks as cut_texts;
 pub use guide::{CONTACT_ROWS, GuideFacts, contact_columns, file_rows};
-pub use placed::Placed;
-pub use sheets::{Made, sheets};
+pub use sheets::{Made, Placed, sheets};
 
 use art::{ArtLoader, Laid};
 use base::model::art::ArtPage;

@@ -4,16 +4,11 @@
 
 use super::builder::Builder;
 use super::chrome::State;
-use super::sheets::Made;
 use base::model::art::{ArtPage, Measure, Navigation, Room};
 use base::model::drawing::Shape;
 use base::model::placed::PlacedSticker;
 use base::model::units::{PT_PER_MM, trim_number};
 use base::model::{Drawing, Fault, Mm, Rect};
-use std::collections::BTreeMap;
-
-/// The finished stickers that stand on pages, by name.
-pub type Placed = BTreeMap<String, Made>;
 
 /// A sticker on its page.
 struct Landed {
