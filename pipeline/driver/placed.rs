@@ -12,11 +12,12 @@ use plan::{Made, Placed};
 use rayon::prelude::*;
 use std::collections::BTreeMap;
 
-/// The stickers that stand on pages of the notebook, by name.
+/// The stickers that stand on pages of the notebook, by name; and names that no sticker has, as faults with their place in the
+/// manifest, which are told with those of the plan.
 ///
 /// # Errors
-/// Names that no sticker has, each with its place in the manifest; what keeps a sticker from being made.
-pub fn made(session: &Session, context: &RenderContext) -> Result<Placed, Stop> {
+/// What keeps a sticker from being made.
+pub fn made(session: &Session, context: &RenderContext) -> Result<(Placed, Vec<Fault>), Stop> {
     let all_of_them = &context.product.stickers.items;
     let named = |name: &str| all_of_them.iter().find(|s| s.name == name);
     let (mut wanted, mut faults): (BTreeMap<&str, &Sticker>, Vec<Fault>) = Default::default();
@@ -41,9 +42,6 @@ pub fn made(session: &Session, context: &RenderContext) -> Result<Placed, Stop> 
             }
         }
     }
-    if !faults.is_empty() {
-        return Err(Stop::Faults(faults));
-    }
     let wanted: Vec<(&str, &Sticker)> = wanted.into_iter().collect();
     let one = |(name, sticker): &(&str, &Sticker)| -> Result<(String, Made), Stop> {
         let path = format!("{name}.png");
@@ -54,5 +52,6 @@ pub fn made(session: &Session, context: &RenderContext) -> Result<Placed, Stop> 
         // One file was asked about, and one answer came.
         Ok(((*name).to_owned(), finished_sticker(session, &png, &read[0])?))
     };
-    Ok(all(wanted.par_iter().map(one).collect::<Vec<_>>())?.into_iter().collect())
+    let made = all(wanted.par_iter().map(one).collect::<Vec<_>>())?;
+    Ok((made.into_iter().collect(), faults))
 }

@@ -40,8 +40,9 @@ impl VariantBuild {
     pub fn plan(session: &Session, mut product: Product) -> Result<(VariantBuild, Vec<String>), Stop> {
         let fonts = Arc::new(Fonts::open(&product.style.fonts)?);
         let notes = cut_sheets(session, &mut product, &fonts)?;
-        let placed = placed::made(session, &RenderContext::new(&product, &fonts))?;
-        let plan = plan::plan(&product, &fonts, rulings::ALL, &placed)?;
+        let (placed, mut faults) = placed::made(session, &RenderContext::new(&product, &fonts))?;
+        let plan = plan::plan(&product, &fonts, rulings::ALL, &placed).map_err(|more| faults.extend(more));
+        let Some(plan) = plan.ok().filter(|_| faults.is_empty()) else { return Err(Stop::Faults(faults)) };
         Ok((VariantBuild { product, fonts, plan }, notes))
     }
 

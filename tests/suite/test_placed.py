@@ -273,7 +273,7 @@ def test_each_fault_is_told_once_and_all_of_them(tmp_path):
     stickers = f"stickers = [{place('square', 4, 90)}, {place('bra', 60, 90)}]"
     pages = '{ template = "dots", count = 40 }, ' + on(place("circle", 60, 90))
     said = faults(log(pages, template=stickers, more=MORE + '[variants.hand]\nright = {}\nleft = { page.hand = "left" }\n'), tmp_path)
-    assert said.count("no sticker is called") == 2
+    assert said.count("no sticker is called") == 2 and said.count("reaches beyond its paper") == 1
     said = faults(log(pages.split(", {")[0], template=f"stickers = [{place('square', 4, 90)}, {place('bar', 60, 197)}]"), tmp_path / "b")
     assert said.count("reaches beyond its paper") == 2
 
