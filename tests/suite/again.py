@@ -116,7 +116,7 @@ class Again:
         from tool import BINARY
 
         manifest = product if product.is_file() else product / "product.toml"
-        version = tomllib.loads(manifest.read_text(encoding="utf-8")).get("version", "*")
+        version = tomllib.loads(manifest.read_text(encoding="utf-8")).get("version", "1.0.0")
         said = []
         for bundle in out.glob(f"*/{version}"):
             look = subprocess.run([BINARY, "check", bundle, "--json"], capture_output=True, text=True, timeout=600)
