@@ -12,6 +12,7 @@ mod manual;
 mod many;
 mod other_manifest;
 mod pictures;
+mod placed;
 mod progress;
 mod proof;
 mod redate;

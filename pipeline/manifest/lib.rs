@@ -14,6 +14,7 @@ mod limits;
 mod looks;
 mod notebook;
 mod pictures;
+mod placed;
 mod raw;
 mod shots;
 mod source;
@@ -146,7 +147,7 @@ fn resolve<'t>(
     let stickers = stickers::resolve(&mut cx, &raw, &style);
     let guide = texts::guide(&mut cx, &raw.guide);
     let licence = texts::licence(&mut cx, &raw.licence);
-    let shots = shots::resolve(&mut cx, &raw);
+    let shots = shots::resolve(&mut cx, &raw, notebook.as_ref().and_then(Option::as_ref));
     let mut limits = identity::limits(cx.source, &raw.limits);
     if let Some(apart) = raw.delivery.zip_per_variant.as_ref().filter(|a| *a.get_ref()) {
         limits.apart = cx.varied;

@@ -20,6 +20,7 @@ mod labels;
 mod leaves;
 mod notebook;
 mod overview;
+mod placed;
 mod places;
 mod plate;
 mod sheets;
@@ -29,7 +30,7 @@ mod words;
 
 pub use cuts::remarks as cut_texts;
 pub use guide::{CONTACT_ROWS, GuideFacts, contact_columns, file_rows};
-pub use sheets::{Made, sheets};
+pub use sheets::{Made, Placed, sheets};
 
 use art::{ArtLoader, Laid};
 use base::model::art::ArtPage;
@@ -42,18 +43,22 @@ use draw::{Fonts, cover};
 use places::Places;
 use std::collections::BTreeMap;
 
-/// Plans everything that follows from the product alone. Sheets and guide come later: they need the stickers' true
-/// sizes and the counts of the rest.
+/// Name of the file that faults speak of.
+const MANIFEST: &str = "product.toml";
+
+/// Plans everything that follows from the product alone, and from the finished stickers that stand on its pages. Sheets and
+/// guide come later: they need the true sizes of all stickers and the counts of the rest. A sticker that is not in `placed`
+/// is not drawn.
 ///
 /// # Errors
 /// Text that the product's fonts or the page have no room for.
-pub fn plan(product: &Product, fonts: &Fonts, rulings: Rulings) -> Result<Plan, Vec<Fault>> {
+pub fn plan(product: &Product, fonts: &Fonts, rulings: Rulings, placed: &Placed) -> Result<Plan, Vec<Fault>> {
     let mut items = Vec::new();
     let mut loader = ArtLoader::new(product);
     if let Some(notebook) = &product.notebook {
         let make = match &notebook.finished {
             Some(finished) => Make::Finished(Box::new(finished::plan(product, notebook, finished, fonts)?)),
-            None => Make::Pdf(Box::new(notebook::plan(product, notebook, fonts, rulings, &mut loader)?)),
+            None => Make::Pdf(Box::new(notebook::plan(product, notebook, fonts, (rulings, placed), &mut loader)?)),
         };
         items.push(Item { path: format!("contents/{}.pdf", product.slug), kind: Kind::Notebook, make });
     }
