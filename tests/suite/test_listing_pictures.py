@@ -242,3 +242,28 @@ def test_pictures_of_a_planner_without_sections(tmp_path):
     assert len(pictures(bundle)) == 4
     usual = tool.sheafwright("build", products.Recipe("Spare Planner", templates=products.TEMPLATES[:1], more=dated + '[[picture]]\nlayout = "tabs"\n').write(tmp_path / "p"), "--out", tmp_path / "d")
     assert usual.returncode == 2 and "a notebook with sections" in usual.stderr
+
+
+USUAL = {
+    "one section": dict(sections=["Boats"]),
+    "long names": dict(sections=[f"Correspondence of the {n}th watch" for n in range(1, 9)]),
+    "many sections": dict(sections=[f"Pier {n}" for n in range(1, 25)]),
+    "no names": dict(sections=["", "", ""]),
+    "stickers and covers": dict(sections=["Boats"], more=products.FULL, files=products.FULL_FILES),
+}
+PAPERS = {
+    "A4 spread": 'size = "A4"\nlayout = "spread"',
+    "A5": 'size = "A5"\nlayout = "single"',
+    "phone": 'size = "phone-2x1"\nlayout = "single"',
+}
+TAKEN = [*((kind, "A5") for kind in USUAL), ("long names", "A4 spread"), *((kind, "phone") for kind in ("long names", "stickers and covers"))]
+
+
+@pytest.mark.parametrize(("kind", "paper"), TAKEN)
+def test_the_usual_pictures_are_legible(kind, paper, workshop):
+    """What the tool composes by itself is never found to be too small to read, nor anything else of a picture."""
+    made = {**USUAL[kind]}
+    more = made.pop("more", "").replace("Harbour Log", "Usual Log") + "\n[pictures]\nusual = true\n"
+    bundle = workshop(products.Recipe("Usual Log", page=PAPERS[paper], more=more, **made))
+    assert len(pictures(bundle)) >= 4
+    assert [f for f in bundle.record["findings"] if f["check"].startswith("picture-")] == []
