@@ -4,6 +4,7 @@
 
 mod art;
 mod finished;
+mod fonts;
 mod notebook;
 mod shots;
 mod stickers;
@@ -11,6 +12,7 @@ mod terms;
 
 pub use art::*;
 pub use finished::*;
+pub use fonts::*;
 pub use notebook::*;
 pub use shots::*;
 pub use stickers::*;
@@ -341,30 +343,4 @@ pub struct Style {
     /// Default: the accent.
     /// Example: `board = "#5c6d5a"`
     pub board: Option<Colour>,
-}
-
-/// Fonts of your own: .ttf or .otf files in the product's folder that may be embedded and sold in a document.
-#[derive(Default, Deserialize, Described)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
-pub struct Fonts {
-    /// The font of headings.
-    /// Default: Libertinus Serif.
-    /// Example: `heading = "fonts/Hedgerow.ttf"`
-    pub heading: Word,
-    /// The font of headings in italics.
-    /// Default: that of headings, else Libertinus Serif Italic.
-    /// Example: `heading-italic = "fonts/Hedgerow.ttf"`
-    pub heading_italic: Word,
-    /// The font of labels and running text.
-    /// Default: Noto Sans.
-    /// Example: `label = "fonts/Hedgerow.ttf"`
-    pub label: Word,
-    /// The font of labels in bold.
-    /// Default: that of labels, else Noto Sans Bold.
-    /// Example: `label-bold = "fonts/Hedgerow.ttf"`
-    pub label_bold: Word,
-    /// The font of labels in italics.
-    /// Default: that of labels, else Noto Sans Italic.
-    /// Example: `label-italic = "fonts/Hedgerow.ttf"`
-    pub label_italic: Word,
 }

@@ -1,10 +1,10 @@
 //! The product: what the manifest describes, resolved and typed, every default filled in.
 
-pub use super::font::FontFile;
+pub use super::font::{FontFile, FontFiles};
 
 use super::art::ArtPage;
 use super::assets::Assets;
-use super::drawing::{Picture, Role};
+use super::drawing::Picture;
 use super::fault::SourceSpan;
 use super::finished::Finished;
 use super::geometry::Size;
@@ -175,7 +175,7 @@ pub enum Coil {
 #[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Style {
     /// Font files by role.
-    pub fonts: BTreeMap<Role, FontFile>,
+    pub fonts: FontFiles,
     /// Text.
     pub ink: Rgb,
     /// Rules: mid grey unless told otherwise.
