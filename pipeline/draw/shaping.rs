@@ -15,7 +15,7 @@ use unicode_script::{Script, UnicodeScript};
 pub struct Run {
     /// Its bytes in the text.
     pub range: Range<usize>,
-    /// Which way it runs; `None` where nothing in the line runs from right to left, so that the script decides.
+    /// Which way it runs; `None` where the line knows one direction alone, so that the script decides.
     pub backwards: Option<bool>,
 }
 
@@ -27,7 +27,8 @@ pub fn runs(text: &str) -> Vec<Run> {
         return whole();
     }
     let info = BidiInfo::new(text, None);
-    if !info.has_rtl() {
+    // A number of Arabic digits alone stands in no run from right to left, and still not as its script would have it.
+    if info.levels.iter().all(|level| level.number() == 0) {
         return whole();
     }
     let mut out = Vec::new();
