@@ -114,7 +114,9 @@ fn by_font(text: &str, range: Range<usize>, faces: &[Option<Face>]) -> Vec<(usiz
         }
         let before = out.last().map(|(font, _)| *font);
         let font = if !is_seen(c) {
-            before.unwrap_or(0)
+            // A part of a family for one script may have no space.
+            let same = before.filter(|n| !c.is_whitespace() || has(*n, c));
+            same.or_else(|| (0..faces.len()).find(|n| has(*n, c))).or(before).unwrap_or(0)
         } else {
             let whole = |n: &usize| letter.iter().all(|c| !is_seen(*c) || has(*n, *c));
             let all = || 0..faces.len();

@@ -169,6 +169,7 @@ fn resolve<'t>(
         released: id.released?,
         frozen: raw.issued,
         shop: id.shop,
+        words: raw.words.over(&id.language),
         language: id.language,
         page,
         style: style?,

@@ -9,6 +9,7 @@ mod notebook;
 mod shots;
 mod stickers;
 mod terms;
+mod words;
 
 pub use art::*;
 pub use finished::*;
@@ -17,6 +18,7 @@ pub use notebook::*;
 pub use shots::*;
 pub use stickers::*;
 pub use terms::*;
+pub use words::*;
 
 use super::values::{Colour, Length, PageSize};
 use base::keys::Described;
@@ -74,6 +76,10 @@ pub struct Manifest {
     /// Default: "en".
     /// Example: `language = "en-GB"`
     pub language: Word,
+    /// Words in the place of those that the tool puts on pages.
+    /// Default: those of the language, where the tool has its words, else English ones.
+    /// Example: `words = { index = "Contents" }`
+    pub words: Words,
     /// Whether PDFs are written as PDF 1.4 does it, without object streams: larger, and for very old programs.
     /// Default: false.
     pub classic_pdf: bool,

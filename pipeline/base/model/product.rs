@@ -15,6 +15,7 @@ use super::structure::{Leaf, Parts, as_json};
 use super::units::{Mm, Rgb};
 use super::variant::Variants;
 use super::versions::Rule;
+use super::words::Words;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::path::PathBuf;
@@ -44,6 +45,8 @@ pub struct Product {
     pub shop: Shop,
     /// Language of its texts, a BCP 47 tag.
     pub language: String,
+    /// The words that the tool puts on its pages.
+    pub words: Words,
     /// The page.
     pub page: PageSetup,
     /// Colours, fonts, corners.
