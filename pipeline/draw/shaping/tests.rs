@@ -31,15 +31,19 @@ fn glyphs_stand_in_the_order_of_the_bidirectional_algorithm() {
         let numbers: BTreeMap<usize, usize> =
             chars.char_indices().enumerate().map(|(n, (at, _))| (at + mark.len(), n)).collect();
         let mut found: Vec<usize> = Vec::new();
+        let mut before = None;
         for glyph in FONTS.shape(Role::Label, &text).iter() {
+            // A letter and its mark may share their characters.
+            if before.replace(glyph.cluster.clone()) == Some(glyph.cluster.clone()) {
+                continue;
+            }
             let mut these: Vec<usize> = numbers.range(glyph.cluster.clone()).map(|(_, n)| *n).collect();
             if these.first().is_some_and(|n| levels[*n].is_some_and(|l| l % 2 == 1)) {
                 these.reverse();
             }
-            // Several glyphs of one character follow each other; what the algorithm takes out stands nowhere.
+            // What the algorithm takes out stands nowhere.
             found.extend(these.into_iter().filter(|n| levels[*n].is_some()));
         }
-        found.dedup();
         assert_eq!(found, wanted, "{line}");
         read += 1;
     }

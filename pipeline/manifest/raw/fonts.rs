@@ -21,7 +21,7 @@ pub struct Fonts {
     pub heading_italic: Option<Spanned<FontNames>>,
     /// The font of labels and running text.
     /// Default: Noto Sans.
-    /// Example: `label = ["NotoSans-Regular", "fonts/Hedgerow-Arabic.woff2"]`
+    /// Example: `label = ["NotoSans-Regular", "fonts/Hedgerow.ttf"]`
     pub label: Option<Spanned<FontNames>>,
     /// The font of labels in bold.
     /// Default: that of labels, else Noto Sans Bold.
