@@ -11,6 +11,7 @@
 //! it alone reads files (`world`) and writes them (`store`), packs them (`package`) and describes them (`listing`).
 //! `DEVELOPERS.md` has the map with the reasons.
 
+pub mod catalogue;
 pub mod cli;
 pub mod driver;
 pub mod listing;

@@ -11,7 +11,7 @@ mod versions;
 
 pub use cache::Cache;
 pub use copy::{check_new, copy_folder};
-pub use versions::{Earlier, earlier, earlier_beside, issued_record, note_product, product_of};
+pub use versions::{Earlier, earlier, earlier_beside, issued_record, newest, note_product, product_of};
 
 use base::checksum::sha256_hex;
 use base::model::{Artifact, Fault, Stop};

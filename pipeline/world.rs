@@ -3,7 +3,10 @@
 //! Nothing outside of the product's folder is ever read on behalf of a manifest, and everything that is read is
 //! written down, so that the bundle's record can say what went into it.
 
+mod products;
 pub mod watch;
+
+pub use products::{bytes_below, products_named, products_near};
 
 use base::files::{Files, Made};
 use base::model::{Blob, Fault};
@@ -189,24 +192,6 @@ pub fn reason(e: &std::io::Error) -> String {
     }
 }
 
-/// Folders of products here and below `products`, by path, for a shell that completes.
-pub fn products_near() -> Vec<String> {
-    let mut found: Vec<String> = walkdir::WalkDir::new(".")
-        .max_depth(3)
-        .into_iter()
-        .filter_entry(|e| {
-            e.depth() == 0 || !e.file_name().to_string_lossy().starts_with('.') && e.file_name() != "target"
-        })
-        .filter_map(Result::ok)
-        .take(MOST_SEEN)
-        .filter(|e| e.file_name() == "product.toml")
-        .filter_map(|e| Some(slashed(e.path().parent()?.strip_prefix(".").ok()?)))
-        .filter(|folder| !folder.is_empty())
-        .collect();
-    found.sort();
-    found
-}
-
 /// The full path of what the command line names, links followed.
 ///
 /// # Errors
@@ -296,7 +281,7 @@ fn unread(path: &Path, e: &std::io::Error) -> Fault {
     Fault::new(format!("cannot be read: {}", reason(e))).in_file(path.display().to_string())
 }
 
-/// Today's date (UTC), for the manifest of a new product and nothing else.
+/// Today's date (UTC), for the manifest of a new product and for the catalogue: nothing that buyers get depends on it.
 pub fn today() -> base::model::product::Date {
     let seconds = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH).map_or(0, |d| d.as_secs());
     civil(seconds / 86_400)

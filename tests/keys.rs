@@ -19,13 +19,16 @@ const HEAD: &str = "name = \"Harbour Log\"\nreleased = 2027-03-01\n";
 const KINDS: [&str; 10] = ["7", "-7", "0", "1.5", "true", "\"word\"", "[]", "[[7]]", "{ }", "[\"word\", 3]"];
 
 /// What a table must hold beside a key that is tried in it, unless the example says it.
-const BESIDE: [(&str, &str); 16] = [
+const BESIDE: [(&str, &str); 19] = [
     ("notebook.section.section.pages", "template = \"lined\""),
     ("notebook.link", "to = \"page/1\"\nat = [10, 5, 40, 12]"),
     ("notebook.outline", "title = \"Start\"\npage = 1"),
     ("notebook.template", "ruling = \"lined\""),
     ("notebook.section", "name = \"Plans\""),
     ("notebook.section.pages", "template = \"lined\""),
+    ("notebook.section.pages.stickers", "sticker = \"star\"\nat = [60, 40]"),
+    ("notebook.section.section.pages.stickers", "sticker = \"star\"\nat = [60, 40]"),
+    ("notebook.template.stickers", "sticker = \"star\"\nat = [60, 40]"),
     ("notebook.dated", "pages = \"month\""),
     ("notebook.dated.companions", "ruling = \"lined\""),
     ("sticker", "motif = \"to-do-box\""),

@@ -192,6 +192,7 @@ fn slips_of_the_syntax() {
         "limits.megabytes = 1,5",
         "limits.files = 07",
         "released = 01.02.2027",
+        "version = 1.0.0",
         "notebook.welcome = \"texts\\Welcome.md\"",
         "listing.tags = [\"log\" \"boats\"]",
         "listing.tags = [\"log\", \"boats\"\n[page]\nsize = \"A5\"",

@@ -1,6 +1,7 @@
 //! Arguments.
 
 use super::names;
+use crate::driver::Shard;
 use clap::{Args as Group, Parser, Subcommand};
 use clap_complete::engine::ArgValueCompleter;
 use manifest::add::Thing;
@@ -28,21 +29,23 @@ pub enum Command {
         #[arg(value_hint = clap::ValueHint::DirPath)]
         folder: PathBuf,
     },
-    /// Build a product: render, read back, check, sum, package and list
-    Build {
-        /// Folder of the product, or its product.toml
-        #[arg(add = ArgValueCompleter::new(names::products))]
-        product: PathBuf,
-        /// Where bundles land
+    /// Build products: render, read back, check, sum, package and list
+    Build(Build),
+    /// Write a catalogue of products and their bundles: one page for the browser, a table and JSON
+    Catalogue {
+        /// Folders of products, or a folder of such folders
+        #[arg(required = true, add = ArgValueCompleter::new(names::products))]
+        products: Vec<PathBuf>,
+        /// Where bundles lie; catalogue.html, catalogue.csv and catalogue.json are written there
         #[arg(long, value_name = "DIR", default_value = "dist")]
         out: PathBuf,
-        /// How many things are made at once; as many as there are cores by default
-        #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=512))]
-        jobs: Option<u16>,
-        /// Let warnings stop the build as errors do
-        #[arg(long)]
-        strict: bool,
-        /// Report as JSON on standard output
+    },
+    /// Put the reports of several builds together: one table of all products
+    Table {
+        /// What `build --json` printed for many products
+        #[arg(required = true, value_hint = clap::ValueHint::FilePath)]
+        reports: Vec<PathBuf>,
+        /// Give one report as JSON on standard output
         #[arg(long)]
         json: bool,
     },
@@ -143,6 +146,33 @@ pub enum Command {
         /// The shell: bash, elvish, fish, powershell or zsh
         shell: String,
     },
+}
+
+/// What is built, and how.
+#[derive(Debug, Group)]
+pub struct Build {
+    /// Folders of products, or a folder of such folders
+    #[arg(required = true, add = ArgValueCompleter::new(names::products))]
+    pub products: Vec<PathBuf>,
+    /// Where bundles land
+    #[arg(long, value_name = "DIR", default_value = "dist")]
+    pub out: PathBuf,
+    /// How many things are made at once; as many as there are cores by default
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=512))]
+    pub jobs: Option<u16>,
+    /// Let warnings stop the build as errors do
+    #[arg(long)]
+    pub strict: bool,
+    /// Report as JSON on standard output
+    #[arg(long)]
+    pub json: bool,
+    /// Build one part of the products, as 2/5, where other runs build the others
+    #[arg(long, value_name = "K/N")]
+    pub shard: Option<Shard>,
+    /// The report of an earlier build of all: parts are made even by the time that each product took. Without it, by the
+    /// bytes of their folders. Every part needs the same
+    #[arg(long, value_name = "FILE", requires = "shard", value_hint = clap::ValueHint::FilePath)]
+    pub costs: Option<PathBuf>,
 }
 
 /// What a new product is.

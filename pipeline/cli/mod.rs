@@ -1,10 +1,12 @@
 //! What the program understands and shows: arguments, progress, reports for people and for other programs.
 
 pub mod args;
+mod catalogue;
 mod change;
 pub mod diff_report;
 pub mod facts;
 pub mod learn;
+mod many;
 mod names;
 mod notes;
 mod outcome;
@@ -17,4 +19,5 @@ pub mod sarif;
 pub mod schema;
 mod serve;
 mod summary;
+mod table;
 mod watch;

@@ -1,7 +1,7 @@
 //! How a command ends: the exit codes, and what it says on the way.
 
 use base::model::Fault;
-use std::io::Write;
+use std::io::{IsTerminal, Write};
 use std::path::Path;
 
 /// Everything is well.
@@ -26,6 +26,13 @@ macro_rules! say {
     ($($words:tt)*) => { $crate::cli::outcome::print_aside(&(format!($($words)*) + "\n")) };
 }
 pub(super) use say;
+
+/// Whether what is written on standard error may have colours.
+pub(super) fn colour() -> bool {
+    std::env::var_os("NO_COLOR").is_none_or(|v| v.is_empty())
+        && std::env::var_os("TERM").is_none_or(|t| t != "dumb")
+        && std::io::stderr().is_terminal()
+}
 
 /// Says what is wrong, for people.
 pub(super) fn complain(faults: &[Fault]) -> u8 {

@@ -18,13 +18,14 @@ const PAGES: usize = 12;
 pub fn people(findings: &[Finding], colour: bool, took: Option<Duration>) -> String {
     let paint = Paint(colour);
     let mut out = String::new();
-    for (file, also, list) in alike(by_file(findings)) {
+    for Block { files, groups } in blocks(by_file(findings)) {
+        let (file, also) = (files[0], &files[1..]);
         let _ = writeln!(out, "{}", paint.bold(if file.is_empty() { "(no file)" } else { file }));
         if !also.is_empty() {
             let _ = writeln!(out, "and just so {}", also.join(", "));
         }
-        for group in by_check(&list) {
-            check(&mut out, &group, &paint);
+        for group in &groups {
+            check(&mut out, group, &paint);
         }
         out.push('\n');
     }
@@ -128,8 +129,15 @@ fn by_file(findings: &[Finding]) -> Vec<(&str, Vec<&Finding>)> {
     files
 }
 
-/// Files of variants of which the same is to be said share their findings: eight times the same tells nothing more.
-fn alike<'f>(files: Vec<(&'f str, Vec<&'f Finding>)>) -> Vec<(&'f str, Vec<&'f str>, Vec<&'f Finding>)> {
+/// Findings that are told together: the files that have them, and a group for each check.
+struct Block<'f> {
+    files: Vec<&'f str>,
+    groups: Vec<Vec<&'f Finding>>,
+}
+
+/// What is the same in files of variants is told once: eight times the same tells nothing more. What only some of them have
+/// stands in a block of its own.
+fn blocks<'f>(files: Vec<(&'f str, Vec<&'f Finding>)>) -> Vec<Block<'f>> {
     let variants: BTreeSet<&str> = files.iter().filter_map(|(file, _)| variant_of(file)).collect();
     let folder = |file: &'f str| {
         let inner = &file[file.find("contents/")? + "contents/".len()..];
@@ -142,17 +150,28 @@ fn alike<'f>(files: Vec<(&'f str, Vec<&'f Finding>)>) -> Vec<(&'f str, Vec<&'f s
             .map(|f| (f.severity, f.check.to_string(), f.place.page, f.place.entry.clone(), f.message.clone()))
             .collect::<Vec<_>>()
     };
-    let mut out: Vec<(&str, Vec<&str>, Vec<&Finding>)> = Vec::new();
+    let mut alike: Vec<Block> = Vec::new();
     for (file, list) in files {
-        let twin = common(file).and_then(|name| {
-            out.iter_mut()
-                .find(|(other, _, theirs)| common(other).as_ref() == Some(&name) && said(theirs) == said(&list))
-        });
-        match twin {
-            Some((_, also, _)) => also.push(file),
-            None => out.push((file, Vec::new(), list)),
+        let name = common(file);
+        for group in by_check(&list) {
+            let twin = alike.iter_mut().find(|b| {
+                name.is_some() && common(b.files[0]) == name && b.files[0] != file && said(&b.groups[0]) == said(&group)
+            });
+            match twin {
+                Some(block) => block.files.push(file),
+                None => alike.push(Block { files: vec![file], groups: vec![group] }),
+            }
         }
     }
+    let mut out: Vec<Block> = Vec::new();
+    for block in alike {
+        match out.iter_mut().find(|b| b.files == block.files) {
+            Some(same) => same.groups.extend(block.groups),
+            None => out.push(block),
+        }
+    }
+    // The worst stays in front.
+    out.sort_by_key(|b| b.groups.iter().flatten().map(|f| f.severity).min());
     out
 }
 

@@ -1,9 +1,11 @@
 //! Runs a command and gives the exit code: 0 clean, 1 errors found, 2 could not run.
 
-use super::args::{Args, Command};
-use super::outcome::{CLEAN, ERRORS, complain, print, print_aside, say};
+use super::args::{Args, Build, Command};
+use super::outcome::{CLEAN, ERRORS, colour, complain, print, print_aside, say};
 use super::progress::Line;
-use super::{change, diff_report, facts, learn, redate, release, report, sarif, summary, watch};
+use super::{
+    catalogue, change, diff_report, facts, learn, many, redate, release, report, sarif, summary, table, watch,
+};
 use crate::driver;
 use crate::driver::Options;
 use crate::{store, world};
@@ -18,7 +20,9 @@ pub fn run(args: Args) -> u8 {
         Command::New(args) => change::new(&args),
         Command::Add(args) => change::add(&args),
         Command::Look { folder } => change::look(&folder),
-        Command::Build { product, out, jobs, strict, json } => build(&product, out, jobs, strict, json),
+        Command::Build(args) => build(&args),
+        Command::Catalogue { products, out } => catalogue::catalogue(&products, &out),
+        Command::Table { reports, json } => table::table(&reports, json),
         Command::Check { paths, strict, json, sarif } => check(&paths, strict, json, sarif),
         Command::Diff { old, new, json, note, html, changes } => {
             diff((&old, &new), json, note, html.as_deref(), changes.as_deref())
@@ -37,26 +41,32 @@ pub fn run(args: Args) -> u8 {
     }
 }
 
-fn colour() -> bool {
-    std::env::var_os("NO_COLOR").is_none_or(|v| v.is_empty())
-        && std::env::var_os("TERM").is_none_or(|t| t != "dumb")
-        && std::io::stderr().is_terminal()
+fn build(args: &Build) -> u8 {
+    if let Some(jobs) = args.jobs {
+        // It is set once, before anything uses it, so there is nothing that could be in its way.
+        let _ = rayon::ThreadPoolBuilder::new().num_threads(jobs.into()).build_global();
+    }
+    let named = world::products_named(&args.products);
+    match (named.as_slice(), args.products.as_slice(), &args.shard) {
+        ([product], [path], None) if product == path => build_one(product, args),
+        _ => many::build(named, args),
+    }
 }
 
-fn build(product: &Path, out: PathBuf, jobs: Option<u16>, strict: bool, json: bool) -> u8 {
+fn build_one(product: &Path, args: &Build) -> u8 {
     let begun = Instant::now();
-    let line = if json { None } else { Line::begin() };
+    let line = if args.json { None } else { Line::begin() };
     let progress: driver::Progress = match &line {
         Some(line) => Box::new(line.teller()),
         None => driver::silent(),
     };
-    let options = Options { out, strict, progress };
-    let built = with_jobs(jobs, || driver::build(product, &options));
+    let options = Options { out: args.out.clone(), strict: args.strict, progress };
+    let built = driver::build(product, &options);
     drop(line);
     match built {
         Err(stop) => complain(stop.faults()),
         Ok(built) => {
-            if json {
+            if args.json {
                 let mut value = report::json(&built.findings);
                 value["folder"] = built.folder.as_ref().map(|f| f.display().to_string()).into();
                 value["proof"] = built.proof.as_ref().map(|f| f.display().to_string()).into();
@@ -70,14 +80,6 @@ fn build(product: &Path, out: PathBuf, jobs: Option<u16>, strict: bool, json: bo
             }
             if built.folder.is_some() { CLEAN } else { ERRORS }
         }
-    }
-}
-
-/// Runs with so many threads, or as many as there are cores.
-fn with_jobs<T: Send>(jobs: Option<u16>, work: impl FnOnce() -> T + Send) -> T {
-    match jobs.map(|n| rayon::ThreadPoolBuilder::new().num_threads(n.into()).build()) {
-        Some(Ok(pool)) => pool.install(work),
-        _ => work(),
     }
 }
 

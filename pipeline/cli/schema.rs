@@ -267,8 +267,54 @@ pub fn sealing() -> Value {
     })
 }
 
+/// The schema of what `build --json` gives for many products, and `table --json`.
+pub fn products() -> Value {
+    let (text, text_or_none) = (json!({ "type": "string" }), json!({ "type": ["string", "null"] }));
+    let count = json!({ "type": "integer", "minimum": 0 });
+    json!({
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "A build of many products, version 1",
+        "type": "object",
+        "required": ["products", "errors", "warnings", "notes", "seconds"],
+        "properties": {
+            "products": { "type": "array", "items": {
+                "type": "object",
+                "required": ["path", "product", "version", "state", "uploads", "bytes", "errors", "warnings", "notes",
+                    "changed", "seconds", "folder", "proof", "faults", "findings"],
+                "properties": {
+                    "path": { "type": "string", "description": "Its folder, as the command line has it." },
+                    "product": { "type": "string", "description": "Its slug; its folder's name where it has none." },
+                    "version": text_or_none,
+                    "state": { "enum": ["built", "stopped", "failed"] },
+                    "uploads": count,
+                    "bytes": count,
+                    "errors": count,
+                    "warnings": count,
+                    "notes": count,
+                    "changed": text_or_none,
+                    "seconds": { "type": "number", "minimum": 0 },
+                    "folder": text_or_none,
+                    "proof": text_or_none,
+                    "faults": { "type": "array", "items": text, "description": "Why it could not be made." },
+                    "findings": { "type": "array", "items": { "$ref": "#/$defs/report/$defs/finding" } },
+                },
+            }},
+            "errors": count,
+            "warnings": count,
+            "notes": count,
+            "seconds": { "type": ["number", "null"], "minimum": 0, "description": "All of it; null in merged reports." },
+        },
+        "$defs": { "report": within(report()) },
+    })
+}
+
 #[cfg(test)]
 mod tests {
+    #[test]
+    fn the_published_schema_of_products_is_current() {
+        held("products", &super::products());
+    }
+
     #[test]
     fn the_published_schema_of_verify_is_current() {
         held("verified", &super::verified());

@@ -26,6 +26,12 @@ pub struct Layout {
 pub enum Needs {
     /// Pages of a notebook.
     Notebook,
+    /// The cover of a notebook.
+    Cover,
+    /// Templates that are offered.
+    Templates,
+    /// Sections.
+    Sections,
     /// Alternate covers.
     Covers,
     /// Stickers.
@@ -39,6 +45,9 @@ impl Needs {
     pub const fn words(self) -> &'static str {
         match self {
             Needs::Notebook => "a notebook",
+            Needs::Cover => "a notebook with \"cover\" among its parts",
+            Needs::Templates => "a notebook with \"templates\" among its parts",
+            Needs::Sections => "a notebook with sections",
             Needs::Covers => "alternate covers",
             Needs::Stickers => "stickers",
             Needs::Variants => "[variants] whose notebooks look different from outside",
@@ -50,7 +59,7 @@ impl Needs {
 pub const TABLE: &[Layout] = &[
     Layout {
         name: "cover",
-        needs: Needs::Notebook,
+        needs: Needs::Cover,
         moves: false,
         shows: "the closed notebook with a soft shadow",
         title: "{{ product.name }}",
@@ -77,7 +86,7 @@ pub const TABLE: &[Layout] = &[
     },
     Layout {
         name: "templates",
-        needs: Needs::Notebook,
+        needs: Needs::Templates,
         moves: false,
         shows: "every page template with its name",
         title: "{{ facts.said.templates }} page templates",
@@ -86,7 +95,7 @@ pub const TABLE: &[Layout] = &[
     },
     Layout {
         name: "tabs",
-        needs: Needs::Notebook,
+        needs: Needs::Sections,
         moves: false,
         shows: "the tabs from near by",
         title: "{{ facts.said.sections }} tabs, one tap away",

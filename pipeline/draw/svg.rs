@@ -29,7 +29,7 @@ fn shapes(out: &mut String, drawing: &Drawing, fonts: &Fonts, forms: &[Drawing])
                 }
             }
             Shape::Text(run) => text(out, run, fonts),
-            Shape::Picture { picture, at } => stand_in(out, &picture.name, *at),
+            Shape::Picture { picture, at, turn } => stand_in(out, &picture.name, at.turned(*turn)),
             Shape::Art { art, clip, .. } => stand_in(out, &art.name, *clip),
             Shape::Form { form, at, scale } => {
                 let _ = writeln!(

@@ -60,8 +60,8 @@ pub struct Bundle {
 pub fn plan(session: &Session, products: Vec<Product>) -> Result<Planned, Stop> {
     session.stage("cut and plan", products.len());
     let (mut variants, mut notes) = (Vec::new(), Vec::new());
-    for product in products {
-        let (variant, said) = VariantBuild::plan(session, product)?;
+    // What is wrong with the second variant is told with what is wrong with the first.
+    for (variant, said) in all(products.into_iter().map(|product| VariantBuild::plan(session, product)))? {
         notes.extend(said);
         variants.push(variant);
     }

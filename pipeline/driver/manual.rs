@@ -49,7 +49,7 @@ pub fn manual_pictures() -> Result<Vec<Drawn>, Stop> {
     let product = &products[0];
     let fonts = Fonts::open(&product.style.fonts)?;
     let mut out = stickers(product, &fonts);
-    for item in plan::plan(product, &fonts, rulings::ALL)?.items {
+    for item in plan::plan(product, &fonts, rulings::ALL, &plan::Placed::new())?.items {
         if let Make::Pdf(pdf) = &item.make {
             if item.kind == Kind::Covers {
                 // The notebook's own stands first.

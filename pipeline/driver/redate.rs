@@ -75,7 +75,7 @@ fn planned(files: &dyn Files) -> Result<(usize, usize), Vec<Fault>> {
     let products = manifest::read(files, rulings::ALL)?;
     let Some(product) = products.first() else { return Ok((0, 0)) };
     let fonts = Fonts::open(&product.style.fonts)?;
-    let plan = plan::plan(product, &fonts, rulings::ALL)?;
+    let plan = plan::plan(product, &fonts, rulings::ALL, &plan::Placed::new())?;
     let notebooks = plan.items.iter().filter(|item| item.kind == Kind::Notebook);
     let pages = notebooks.flat_map(|item| if let Make::Pdf(pdf) = &item.make { &pdf.pages[..] } else { &[] });
     Ok(pages.fold((0, 0), |(count, links), page| (count + 1, links + page.links.len())))

@@ -3,6 +3,7 @@
 
 use super::context::{self, RenderContext};
 use super::files;
+use super::placed;
 use super::session::{Session, Task, all};
 use base::model::facts::Inspected;
 use base::model::product::Sticker;
@@ -39,7 +40,9 @@ impl VariantBuild {
     pub fn plan(session: &Session, mut product: Product) -> Result<(VariantBuild, Vec<String>), Stop> {
         let fonts = Arc::new(Fonts::open(&product.style.fonts)?);
         let notes = cut_sheets(session, &mut product, &fonts)?;
-        let plan = plan::plan(&product, &fonts, rulings::ALL)?;
+        let (placed, mut faults) = placed::made(session, &RenderContext::new(&product, &fonts))?;
+        let plan = plan::plan(&product, &fonts, rulings::ALL, &placed).map_err(|more| faults.extend(more));
+        let Some(plan) = plan.ok().filter(|_| faults.is_empty()) else { return Err(Stop::Faults(faults)) };
         Ok((VariantBuild { product, fonts, plan }, notes))
     }
 

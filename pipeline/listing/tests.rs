@@ -27,6 +27,7 @@ fn product() -> Product {
         beside: None,
         art: None,
         offered: true,
+        stickers: Vec::new(),
     };
     let cover = |name: &str| Cover {
         name: name.into(),

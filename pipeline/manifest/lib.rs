@@ -14,6 +14,7 @@ mod limits;
 mod looks;
 mod notebook;
 mod pictures;
+mod placed;
 mod raw;
 mod shots;
 mod source;
@@ -146,7 +147,7 @@ fn resolve<'t>(
     let stickers = stickers::resolve(&mut cx, &raw, &style);
     let guide = texts::guide(&mut cx, &raw.guide);
     let licence = texts::licence(&mut cx, &raw.licence);
-    let shots = shots::resolve(&mut cx, &raw);
+    let shots = shots::resolve(&mut cx, &raw, notebook.as_ref().and_then(Option::as_ref));
     let mut limits = identity::limits(cx.source, &raw.limits);
     if let Some(apart) = raw.delivery.zip_per_variant.as_ref().filter(|a| *a.get_ref()) {
         limits.apart = cx.varied;
@@ -213,4 +214,24 @@ pub fn slug(name: &str) -> String {
         .map(|c| if c.is_ascii_alphanumeric() { c.to_ascii_lowercase() } else { '-' })
         .collect();
     plain.split('-').filter(|part| !part.is_empty()).collect::<Vec<_>>().join("-")
+}
+
+/// What a product is called.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Called {
+    /// The folder that its bundles land in.
+    pub slug: String,
+    /// Its version.
+    pub version: String,
+    /// Its name.
+    pub name: String,
+}
+
+/// What a product is called, as far as its manifest can be read; it may have faults all the same.
+pub fn called(world: &dyn Files) -> Option<Called> {
+    let table: toml::Table = world.read_text(FILE).ok()?.parse().ok()?;
+    let text = |key: &str| table.get(key).and_then(|v| v.as_str()).map(|v| v.trim().to_owned());
+    let slug = text("slug").or_else(|| text("name").map(|name| slug(&name)))?;
+    let name = text("name").unwrap_or_else(|| slug.clone());
+    Some(Called { version: text("version").unwrap_or_default(), name, slug })
 }

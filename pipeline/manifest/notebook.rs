@@ -1,7 +1,7 @@
 //! The notebook: cover, welcome page, sections, templates.
 
 use super::source::{suggest, suggest_file};
-use super::{Context, art, covers, raw, slug, structure};
+use super::{Context, art, covers, placed, raw, slug, structure};
 use base::colour;
 use base::model::Rgb;
 use base::model::art::ArtPage;
@@ -92,7 +92,7 @@ fn sections(
         .map(|i| {
             let section = raw.section.get(i).map(Spanned::get_ref);
             let (pages, within) =
-                section.map_or_else(Default::default, |s| structure::leaves(cx, s, templates, colours[i]));
+                section.map_or_else(Default::default, |s| structure::leaves(cx, raw, s, templates, colours[i]));
             // Without art, `page` is that of a finished notebook, which is looked at elsewhere.
             let keys = section.map(raw::Section::art_keys);
             let keys = keys.map(|k| raw::ArtKeys { page: k.page.filter(|_| k.art.is_some()), ..k });
@@ -175,6 +175,7 @@ fn templates<'t>(cx: &mut Context<'_, 't>, raw: &raw::Notebook, tables: &Spanned
             beside: beside.flatten(),
             art: own,
             offered: template.overview != Some(false),
+            stickers: placed::resolve(cx, raw, &template.stickers),
         });
     }
     out
@@ -236,6 +237,7 @@ fn standard(rulings: Rulings) -> Vec<Template> {
             beside: None,
             art: None,
             offered: true,
+            stickers: Vec::new(),
         })
         .collect()
 }

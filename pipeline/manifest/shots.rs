@@ -3,7 +3,9 @@
 use super::source::{Source, suggest, suggest_file};
 use super::{Context, pictures, raw, slug};
 use base::model::Product;
+use base::model::product::Notebook;
 use base::model::shot::{PageRef, Shot, ShotFormat, ShotLayout, Which};
+use base::model::structure::Part;
 use draw::shots;
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -16,13 +18,20 @@ const MOVING: (u32, u32) = (1000, 750);
 
 /// Resolves the listing pictures. With `usual = true` and no picture of its own a product gets the usual set: every
 /// layout for which it has something to show.
-pub fn resolve(cx: &mut Context, raw: &raw::Manifest) -> Vec<Shot> {
+pub fn resolve(cx: &mut Context, raw: &raw::Manifest, notebook: Option<&Notebook>) -> Vec<Shot> {
     // Whether there are pictures or not.
     check_quality(cx, raw.pictures.quality.as_ref());
     let bare = raw.cover.is_empty() && raw.sticker.is_empty() && raw.sticker_group.is_empty();
     let varied = cx.varied;
+    // What a finished notebook holds is known when it is read.
+    let drawn = |has: &dyn Fn(&Notebook) -> bool| {
+        (raw.notebook.is_some() || bare) && notebook.is_none_or(|n| n.finished.is_some() || has(n))
+    };
     let has = |needs: shots::Needs| match needs {
         shots::Needs::Notebook => raw.notebook.is_some() || bare,
+        shots::Needs::Cover => drawn(&|n| n.parts.has(Part::Cover)),
+        shots::Needs::Templates => drawn(&|n| n.parts.has(Part::Templates)),
+        shots::Needs::Sections => drawn(&|n| !n.sections.is_empty()),
         shots::Needs::Covers => !raw.cover.is_empty(),
         shots::Needs::Variants => varied && (raw.notebook.is_some() || bare),
         shots::Needs::Stickers => !raw.sticker.is_empty() || !raw.sticker_group.is_empty(),

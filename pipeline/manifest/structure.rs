@@ -1,7 +1,7 @@
 //! How the notebook is put together: its parts and their order, and the pages that its sections begin with.
 
 use super::source::suggest;
-use super::{Context, art, raw, slug};
+use super::{Context, art, placed, raw, slug};
 use base::model::Rgb;
 use base::model::product::{Section, SectionWithin, Template};
 use base::model::structure::{Leaf, Part, Parts};
@@ -19,6 +19,7 @@ pub fn spans(raw: &raw::Notebook) -> Vec<(&'static str, Range<usize>)> {
         ("dividers", raw.dividers.as_ref().map(Spanned::span)),
         ("foot", raw.foot.as_ref().map(Spanned::span)),
         ("marks", raw.marks.as_ref().map(Spanned::span)),
+        ("decorated", raw.decorated.as_ref().map(Spanned::span)),
     ];
     all.into_iter().filter_map(|(key, span)| Some((key, span?))).collect()
 }
@@ -119,13 +120,14 @@ const MOST_WITHIN: usize = 12;
 /// The pages that a section begins with, and the sections within it that share them out.
 pub fn leaves(
     cx: &mut Context,
+    notebook: &raw::Notebook,
     section: &raw::Section,
     templates: &[Template],
     colour: Rgb,
 ) -> (Vec<Leaf>, Vec<SectionWithin>) {
     let mut seen = BTreeSet::new();
     let mut of = |cx: &mut Context, list: &[Spanned<raw::SectionPages>]| -> Vec<Leaf> {
-        list.iter().flat_map(|entry| entry_of(cx, entry, templates, &mut seen)).collect()
+        list.iter().flat_map(|entry| entry_of(cx, notebook, entry, templates, &mut seen)).collect()
     };
     let mut pages = of(cx, &section.pages);
     if let Some(extra) = section.section.get(MOST_WITHIN) {
@@ -144,6 +146,7 @@ pub fn leaves(
 
 fn entry_of(
     cx: &mut Context,
+    notebook: &raw::Notebook,
     raw: &Spanned<raw::SectionPages>,
     templates: &[Template],
     seen: &mut BTreeSet<String>,
@@ -177,8 +180,9 @@ fn entry_of(
             cx.source.fault(span, format!("two pages of this section are called `{called}`"), Some(help));
         }
     }
+    let stickers = placed::resolve(cx, notebook, &keys.stickers);
     let Some(template) = found else { return Vec::new() };
-    let leaf = Leaf { template, name, slug: called, data: art::data(&keys.data) };
+    let leaf = Leaf { template, name, slug: called, data: art::data(&keys.data), stickers };
     // A number that is out of range has been told; it makes no pages.
     vec![leaf; count.map_or(1, |c| *c.get_ref()).min(MOST_PAGES) as usize]
 }

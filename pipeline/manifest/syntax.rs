@@ -148,6 +148,9 @@ fn slip(text: &str, span: Range<usize>, said: &str) -> Slip {
     if value.starts_with(digits) {
         let parts: Vec<&str> = first.split(['.', '-', '/']).collect();
         if parts.len() == 3 && parts.iter().all(|p| !p.is_empty() && p.chars().all(digits)) {
+            if key == "version" {
+                return at(span, "a version is a text in quotes", format!("write version = \"{first}\""));
+            }
             let help = "write year, month and day: 2027-01-15".to_owned();
             return at(span, "this is no date", help);
         }

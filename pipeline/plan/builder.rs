@@ -5,6 +5,7 @@ use super::chrome::{Chrome, Layer, State};
 use super::frame::Frame;
 use super::places::Places;
 use super::ruling_words;
+use super::sheets::Placed;
 use base::model::art::{ArtPage, Navigation, Room};
 use base::model::drawing::{Path, Shape};
 use base::model::product::{CoverDesign, Hand, Notebook, Product, Template};
@@ -27,6 +28,7 @@ pub struct Builder<'a, 'p> {
     pub forms: Vec<Drawing>,
     pub loader: &'a mut ArtLoader<'p>,
     pub places: &'a Places,
+    pub placed: &'a Placed,
     /// Art of each template that has it, where it has been laid.
     pub laid: BTreeMap<String, Laid>,
     pub states: BTreeMap<(State, Layer), usize>,
@@ -203,6 +205,7 @@ impl Builder<'_, '_> {
 
     /// Adds a page of a template.
     pub fn template_page(&mut self, state: State, template: &Template, form: usize, place: Place) {
+        self.keep_off(&template.stickers, state, template.art.as_ref());
         match &template.art {
             Some(art) => {
                 let links = self.laid.get(&template.slug).map_or(Vec::new(), |laid| laid.links.clone());
@@ -218,12 +221,14 @@ impl Builder<'_, '_> {
         RulingContext { areas, pen: self.pen, fonts: self.fonts, corner: self.frame.corner.min(6.0), left }
     }
 
-    /// What a template draws, with this pen.
+    /// What a template draws, with this pen, and the stickers that stand on it.
     pub fn template(&self, template: &Template, pen: Pen) -> Drawing {
-        if let Some(laid) = self.laid.get(&template.slug) {
-            return laid.drawing.clone();
-        }
-        self.ruled(template, pen, self.frame.areas.clone())
+        let mut drawing = match self.laid.get(&template.slug) {
+            Some(laid) => laid.drawing.clone(),
+            None => self.ruled(template, pen, self.frame.areas.clone()),
+        };
+        drawing.extend(self.stickers(&template.stickers));
+        drawing
     }
 
     /// What the rulings of a template draw on these areas.

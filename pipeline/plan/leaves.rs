@@ -26,8 +26,15 @@ impl Forms {
     }
 }
 
-/// Adds a page of a section: section and page are counted from 0.
+/// Adds a page of a section with the stickers that stand on it: section and page are counted from 0.
 pub fn add(b: &mut Builder, forms: &mut Forms, state: State, at: (usize, usize), leaf: &Leaf) {
+    bare(b, forms, state, at, leaf);
+    b.keep_off(&leaf.stickers, state, b.notebook.templates[leaf.template].art.as_ref());
+    b.decorate(&leaf.stickers);
+}
+
+/// The same without stickers that only this page has.
+fn bare(b: &mut Builder, forms: &mut Forms, state: State, at: (usize, usize), leaf: &Leaf) {
     let (section, page) = at;
     let template = &b.notebook.templates[leaf.template];
     let place = Place::Leaf(section + 1, page + 1);
@@ -49,6 +56,8 @@ pub fn add(b: &mut Builder, forms: &mut Forms, state: State, at: (usize, usize),
     let places = b.places.of_section(section + 1);
     if says || art.links.iter().any(|l| l.to.starts_with("page/")) || !b.laid.contains_key(&template.slug) {
         b.art(state, art, &data, &places, Some(place));
+        b.keep_off(&template.stickers, state, Some(art));
+        b.decorate(&template.stickers);
     } else {
         b.template_page(state, template, forms.whole[leaf.template], place);
     }
@@ -61,11 +70,15 @@ fn headed(b: &mut Builder, forms: &mut Forms, state: State, leaf: &Leaf, place: 
         None => {
             let head = heading::height(b.frame);
             let areas: Vec<Rect> = b.frame.areas.iter().map(|a| a.inset_each(0.0, head, 0.0, 0.0)).collect();
-            b.forms.push(b.ruled(&b.notebook.templates[leaf.template], b.pen, areas));
+            let template = &b.notebook.templates[leaf.template];
+            let mut drawing = b.ruled(template, b.pen, areas);
+            drawing.extend(b.stickers(&template.stickers));
+            b.forms.push(drawing);
             forms.headed.insert(leaf.template, b.forms.len() - 1);
             b.forms.len() - 1
         }
     };
+    b.keep_off(&b.notebook.templates[leaf.template].stickers, state, None);
     let mut drawing: Drawing = whole(form);
     front::head(b, &mut drawing, &leaf.name);
     b.page(state, drawing, Vec::new(), Some(place));

@@ -20,6 +20,7 @@ mod labels;
 mod leaves;
 mod notebook;
 mod overview;
+mod placed;
 mod places;
 mod plate;
 mod ruling_words;
@@ -29,7 +30,7 @@ mod within;
 
 pub use cuts::remarks as cut_texts;
 pub use guide::{CONTACT_ROWS, GuideFacts, contact_columns, file_rows};
-pub use sheets::{Made, sheets};
+pub use sheets::{Made, Placed, sheets};
 
 use art::{ArtLoader, Laid};
 use base::model::art::ArtPage;
@@ -43,18 +44,22 @@ use draw::{Fonts, cover};
 use places::Places;
 use std::collections::BTreeMap;
 
-/// Plans everything that follows from the product alone. Sheets and guide come later: they need the stickers' true
-/// sizes and the counts of the rest.
+/// Name of the file that faults speak of.
+const MANIFEST: &str = "product.toml";
+
+/// Plans everything that follows from the product alone, and from the finished stickers that stand on its pages. Sheets and
+/// guide come later: they need the true sizes of all stickers and the counts of the rest. A sticker that is not in `placed`
+/// is not drawn.
 ///
 /// # Errors
 /// Text that the product's fonts or the page have no room for.
-pub fn plan(product: &Product, fonts: &Fonts, rulings: Rulings) -> Result<Plan, Vec<Fault>> {
+pub fn plan(product: &Product, fonts: &Fonts, rulings: Rulings, placed: &Placed) -> Result<Plan, Vec<Fault>> {
     let mut items = Vec::new();
     let mut loader = ArtLoader::new(product);
     if let Some(notebook) = &product.notebook {
         let make = match &notebook.finished {
             Some(finished) => Make::Finished(Box::new(finished::plan(product, notebook, finished, fonts)?)),
-            None => Make::Pdf(Box::new(notebook::plan(product, notebook, fonts, rulings, &mut loader)?)),
+            None => Make::Pdf(Box::new(notebook::plan(product, notebook, fonts, (rulings, placed), &mut loader)?)),
         };
         items.push(Item { path: format!("contents/{}.pdf", product.slug), kind: Kind::Notebook, make });
     }
@@ -85,7 +90,7 @@ pub fn plan(product: &Product, fonts: &Fonts, rulings: Rulings) -> Result<Plan, 
 /// What the tool says in English in a product of another language.
 fn words_missing(product: &Product) -> Option<Remark> {
     let english = |what: &str| {
-        let place = Where::file("product.toml");
+        let place = Where::file(MANIFEST);
         let message = format!("the tool has no words in the language {}: {what} in English", product.language);
         Some(Remark { about: About::WordsMissing, place, message })
     };

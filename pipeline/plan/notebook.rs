@@ -6,6 +6,7 @@ use super::chrome::{Chrome, State};
 use super::frame::{Frame, MonthRoom};
 use super::leaves::Forms;
 use super::places::Places;
+use super::sheets::Placed;
 use super::{dated, front, leaves, overview};
 use base::model::pdf_plan::{Entry, LabelRun, LabelStyle, PdfPlan};
 use base::model::product::{Notebook, Product};
@@ -20,7 +21,7 @@ pub fn plan(
     product: &Product,
     notebook: &Notebook,
     fonts: &Fonts,
-    rulings: Rulings,
+    (rulings, placed): (Rulings, &Placed),
     loader: &mut ArtLoader,
 ) -> Result<PdfPlan, Vec<Fault>> {
     let calendar = dated::Calendar::new(product, notebook)?;
@@ -31,7 +32,7 @@ pub fn plan(
     if frame.within.is_some_and(|row| row.crowded) {
         let help = "take coil = \"top\" out, or put the months on the side with notebook.months.edge = \"side\"";
         let message = "the coil and a row of tabs leave no edge to the tabs of sections within sections";
-        return Err(vec![Fault::new(message).in_file("product.toml").help(help)]);
+        return Err(vec![Fault::new(message).in_file(super::MANIFEST).help(help)]);
     }
     let chrome = Chrome { frame: &frame, product, notebook, fonts, words: &product.words, months: &months };
     let dated = calendar.as_ref().map_or_else(BTreeMap::new, |calendar| calendar.known().collect());
@@ -48,6 +49,7 @@ pub fn plan(
         forms: Vec::new(),
         loader,
         places: &known,
+        placed,
         laid: BTreeMap::new(),
         states: BTreeMap::new(),
         pages: Vec::new(),

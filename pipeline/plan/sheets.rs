@@ -23,6 +23,9 @@ pub struct Made {
     pub size: Size,
 }
 
+/// The finished stickers that stand on pages of the notebook, by name.
+pub type Placed = BTreeMap<String, Made>;
+
 /// Plans the sheets: the PDF, then a PNG for each of its pages, as far as they are wanted. `made` has the product's
 /// stickers in their order.
 pub fn sheets(product: &Product, fonts: &Fonts, made: &[Made]) -> Vec<Item> {
@@ -107,7 +110,7 @@ fn drawings(product: &Product, fonts: &Fonts, made: &[Made], groups: &[(String, 
                 }
             }
             for (index, at) in sheet.placed {
-                drawing.push(Shape::Picture { picture: made[index].picture.clone(), at: lowered(at) });
+                drawing.push(Shape::Picture { picture: made[index].picture.clone(), at: lowered(at), turn: 0.0 });
             }
             (drawing, sheet.heads.iter().map(|(group, _)| *group).collect())
         })

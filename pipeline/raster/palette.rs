@@ -4,6 +4,7 @@
 //! group by group at the half of its weight, the most spread first, and each becomes its mean. Only counts decide,
 //! ties by the colour itself, so the same pixels always give the same palette.
 
+use rustc_hash::FxHashMap;
 use std::collections::HashMap;
 
 /// Red, green, blue, alpha.
@@ -21,21 +22,30 @@ pub struct Indexed {
 
 /// An RGBA picture with at most so many colours (256 at most). Clear pixels are all of one colour.
 pub fn reduce(rgba: &[u8], most: usize) -> Indexed {
-    let colours = || rgba.as_chunks::<4>().0.iter().map(|p| if p[3] == 0 { [0; 4] } else { *p });
-    let palette = of(colours(), most);
-    let pixels = index(colours(), &palette);
+    let drawn = Runs::of(rgba);
+    let palette = chosen(drawn.colours.clone(), most);
+    let indices: Vec<u8> = drawn.colours.iter().map(|(colour, _)| nearest(&palette, *colour)).collect();
+    let mut pixels = Vec::with_capacity(rgba.len() / 4);
+    for (colour, length) in &drawn.runs {
+        pixels.resize(pixels.len() + length, indices[*colour]);
+    }
     let differs = |a: Colour, b: Colour| a.iter().zip(b).map(|(x, y)| u64::from(x.abs_diff(y))).sum::<u64>();
-    let lost: u64 = colours().zip(&pixels).map(|(c, i)| differs(palette[usize::from(*i)], c)).sum();
+    let colours = drawn.colours.iter().zip(&indices);
+    let lost: u64 = colours.map(|((c, count), i)| count * differs(palette[usize::from(*i)], *c)).sum();
     let loss = lost as f64 / (pixels.len().max(1) * 4) as f64;
     Indexed { palette, pixels, loss }
 }
 
 /// A palette of at most so many colours (256 at most) for all these pixels; all of their colours if they have no more.
 pub fn of(pixels: impl Iterator<Item = Colour>, most: usize) -> Vec<Colour> {
-    let most = most.clamp(1, 256);
     let mut counts: HashMap<Colour, u64> = HashMap::new();
     runs(pixels, |colour, length| *counts.entry(colour).or_default() += length as u64);
-    let mut all: Vec<(Colour, u64)> = counts.into_iter().collect();
+    chosen(counts.into_iter().collect(), most)
+}
+
+/// The palette of pixels whose colours and their counts are these, each colour once.
+fn chosen(mut all: Vec<(Colour, u64)>, most: usize) -> Vec<Colour> {
+    let most = most.clamp(1, 256);
     all.sort_unstable_by(|a, b| b.1.cmp(&a.1).then(a.0.cmp(&b.0)));
     if all.len() <= most {
         return all.into_iter().map(|(c, _)| c).collect();
@@ -65,6 +75,45 @@ pub fn index(pixels: impl Iterator<Item = Colour>, palette: &[Colour]) -> Vec<u8
         out.resize(out.len() + length, index);
     });
     out
+}
+
+/// A picture as runs of equal pixels: a drawn page has a twentieth as many as it has pixels.
+struct Runs {
+    /// Each different colour, with its count of pixels.
+    colours: Vec<(Colour, u64)>,
+    /// Which of them, and for how many pixels.
+    runs: Vec<(usize, usize)>,
+}
+
+impl Runs {
+    /// Of RGBA pixels; clear ones are all of one colour.
+    fn of(rgba: &[u8]) -> Runs {
+        let pixels = rgba.as_chunks::<4>().0;
+        // Looked up by colour only, never gone through: its order is of no consequence.
+        let mut known: FxHashMap<Colour, usize> = FxHashMap::default();
+        let mut out = Runs { colours: Vec::new(), runs: Vec::new() };
+        let mut rest = pixels;
+        while let Some(first) = rest.first() {
+            let length = equal(rest, *first);
+            rest = &rest[length..];
+            let colour = if first[3] == 0 { [0; 4] } else { *first };
+            let id = *known.entry(colour).or_insert_with(|| {
+                out.colours.push((colour, 0));
+                out.colours.len() - 1
+            });
+            out.colours[id].1 += length as u64;
+            out.runs.push((id, length));
+        }
+        out
+    }
+}
+
+/// How many pixels from the first on are of its colour; four are compared at a time.
+fn equal(pixels: &[Colour], first: Colour) -> usize {
+    let four = [first; 4];
+    let fours = pixels.as_chunks::<4>().0.iter().take_while(|p| **p == four).count();
+    let rest = &pixels[fours * 4..];
+    fours * 4 + rest.iter().take_while(|p| **p == first).count()
 }
 
 /// Most neighbours are alike: runs are told, not pixels.
@@ -174,6 +223,31 @@ mod tests {
             for (i, p) in made.pixels.iter().zip(rgba.chunks_exact(4)) {
                 prop_assert!(p[3] == 0 && made.palette[usize::from(*i)][3] == 0 || made.palette[usize::from(*i)] == p);
             }
+        }
+
+        #[test]
+        fn runs_lose_and_choose_what_single_pixels_do(
+            colours in prop::collection::vec(any::<Colour>(), 1..60),
+            parts in prop::collection::vec((any::<prop::sample::Index>(), 1usize..40, any::<bool>()), 0..80),
+            most in 1usize..70,
+        ) {
+            let rgba: Vec<u8> = parts
+                .iter()
+                .flat_map(|(i, length, clear)| {
+                    let [r, g, b, a] = colours[i.index(colours.len())];
+                    [r, g, b, if *clear { 0 } else { a }].repeat(*length)
+                })
+                .collect();
+            let single = || rgba.as_chunks::<4>().0.iter().map(|p| if p[3] == 0 { [0; 4] } else { *p });
+            let made = reduce(&rgba, most);
+            prop_assert_eq!(&made.palette, &of(single(), most));
+            prop_assert_eq!(&made.pixels, &index(single(), &made.palette));
+            let lost: f64 = single()
+                .zip(&made.pixels)
+                .flat_map(|(c, i)| c.into_iter().zip(made.palette[usize::from(*i)]))
+                .map(|(x, y)| f64::from(x.abs_diff(y)))
+                .sum();
+            prop_assert_eq!(made.loss, lost / (made.pixels.len().max(1) * 4) as f64);
         }
 
         #[test]

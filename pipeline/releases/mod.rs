@@ -149,6 +149,11 @@ impl Releases {
         self.release.iter().find(|r| r.version == version)
     }
 
+    /// The release of the highest version.
+    pub fn newest(&self) -> Option<&Release> {
+        self.release.iter().max_by_key(|r| base::model::versions::order(&r.version))
+    }
+
     /// The versions that are sealed.
     pub fn versions(&self) -> BTreeSet<String> {
         self.release.iter().map(|r| r.version.clone()).collect()

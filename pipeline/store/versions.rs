@@ -39,7 +39,15 @@ fn earlier_on(product_folder: &Path, version: &str, sealed: &BTreeSet<String>) -
     Some(Earlier { folder, version, issued, digest })
 }
 
-/// The same for a bundle, which lies in that folder.
+/// The bundle of the highest version of a product.
+pub fn newest(dist: &Path, slug: &str) -> Option<PathBuf> {
+    let product_folder = dist.join(slug);
+    let folders = fs::read_dir(&product_folder).ok()?.filter_map(|entry| entry.ok()?.file_name().into_string().ok());
+    let known = folders.filter_map(|name| Some((order(&name)?, product_folder.join(name))));
+    known.filter(|(_, folder)| folder.join(RECORD).is_file()).max().map(|(_, folder)| folder)
+}
+
+/// The bundle that another bundle follows, of those that lie beside it.
 pub fn earlier_beside(bundle: &Path, version: &str, sealed: &BTreeSet<String>) -> Option<Earlier> {
     earlier_on(fs::canonicalize(bundle).ok()?.parent()?, version, sealed)
 }

@@ -93,7 +93,7 @@ fn read_and_plan(folder: &Folder) {
     let Ok(products) = manifest::read(folder, rulings::ALL) else { return };
     for product in &products {
         let Ok(fonts) = draw::Fonts::open(&product.style.fonts) else { continue };
-        let _ = plan::plan(product, &fonts, rulings::ALL);
+        let _ = plan::plan(product, &fonts, rulings::ALL, &plan::Placed::new());
         let _ = plan::guide(product, &fonts, &plan::GuideFacts::default());
     }
 }

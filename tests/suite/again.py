@@ -1,6 +1,6 @@
 """Every product that a test builds is built again, beside the tests: in another process, from another folder, with another
 number of jobs, in another time zone and language, with an empty cache and then with a filled one. The bundles must be the
-same, byte for byte."""
+same, byte for byte; and a check of the bundle must say what its build said."""
 
 import hashlib
 import itertools
@@ -8,8 +8,11 @@ import os
 import shutil
 import subprocess
 import tempfile
+import tomllib
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
+
+import agree
 
 ZONES = itertools.cycle(["Pacific/Kiritimati", "America/St_Johns", "Asia/Kathmandu"])
 LANGUAGES = itertools.cycle(["tr_TR.UTF-8", "C", "de_CH.UTF-8"])
@@ -92,12 +95,14 @@ class Again:
                 shutil.copytree(folder / "earlier", out, dirs_exist_ok=True)
             home = {"TZ": next(ZONES), "LC_ALL": next(LANGUAGES), "LANG": next(LANGUAGES), "HOME": str(self.root)}
             product = folder / "product" / name if name else folder / "product"
-            command = [BINARY, "build", product, "--out", out, "--jobs", str(jobs), *options]
+            command = [BINARY, "build", product, "--out", out, "--jobs", str(jobs), "--json", *options]
             run = subprocess.run(command, env=os.environ | home, capture_output=True, text=True, timeout=600)
             if run.returncode != 0:
                 found.append(f"{time}: gave {run.returncode}\n{run.stdout}{run.stderr}")
                 continue
             made = digests(out)
+            if time == "cold":
+                found.extend(self.looked_at(product, out, run))
             differing = sorted(p for p in made.keys() | wanted.keys() if made.get(p) != wanted.get(p))
             found.extend(f"{time}: {path}" for path in differing)
         if found:
@@ -105,6 +110,18 @@ class Again:
         shutil.rmtree(folder)
         shutil.rmtree(out.parent)
         return []
+
+    def looked_at(self, product, out, built):
+        """What a check of the bundle that was just built says otherwise than its build."""
+        from tool import BINARY
+
+        manifest = product if product.is_file() else product / "product.toml"
+        version = tomllib.loads(manifest.read_text(encoding="utf-8")).get("version", "1.0.0")
+        said = []
+        for bundle in out.glob(f"*/{version}"):
+            look = subprocess.run([BINARY, "check", bundle, "--json"], capture_output=True, text=True, timeout=600)
+            said += agree.differences(built, look)
+        return [f"of {product}, {line}" for line in said]
 
     def close(self):
         """Waits for all that is still being built; gives what differs, and how many were compared."""

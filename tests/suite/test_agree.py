@@ -1,5 +1,6 @@
 """A build and a later check of the bundle that it left say the same: samples, every shape of page, variants, finished
-notebooks, versions that are too low, checks that are lowered."""
+notebooks, versions that are too low, checks that are lowered. Whatever else the suite builds is looked at likewise
+(`again.py`)."""
 
 import json
 import re

@@ -204,3 +204,41 @@ def test_pictures_are_read_by_check(taken):
     run = tool.sheafwright("check", *pictures(taken), "--json")
     report = json.loads(run.stdout)
     assert run.returncode == 0 and [f["kind"] for f in report["files"]] == ["png", "picture", "picture"]
+
+
+def shown(parts, tmp_path, more="", keys=""):
+    """The usual pictures of a notebook with these parts, small, by name."""
+    recipe = products.Recipe("Spare Log", page='size = "A5"\nlayout = "single"', keys=f"parts = {json.dumps(parts)}\n{keys}", templates=products.TEMPLATES[:2], sections=["Boats", "Tides"], more=more)
+    bundle = tool.build(recipe.write(tmp_path / "product"), tmp_path / "dist")
+    return [p.name[3:-4] for p in pictures(bundle)]
+
+
+def test_the_usual_pictures_show_what_is_there(tmp_path):
+    """Nothing but sections: no closed notebook, no templates; all else is shown by the pages that there are."""
+    assert shown(["sections"], tmp_path, more="[pictures]\nusual = true\n") == ["inside", "fan", "tabs", "frame", "flip-through"]
+
+
+@pytest.mark.parametrize("gone", ["cover", "welcome", "index", "overview", "templates"])
+def test_pictures_of_a_notebook_without_a_part(gone, tmp_path):
+    parts = [p for p in ["cover", "welcome", "index", "sections", "overview", "templates"] if p != gone and (gone, p) != ("templates", "overview")]
+    wanted = [k for k in ["cover", "inside", "fan", "templates", "tabs", "frame"] if k != gone]
+    more = "".join(f'[[picture]]\nlayout = "{k}"\nsize = "400 x 300"\n' for k in wanted)
+    assert shown(parts, tmp_path, more=more) == wanted
+
+
+@pytest.mark.parametrize(("gone", "layout"), [("cover", "cover"), ("templates", "templates")])
+def test_a_picture_of_a_part_that_is_not_there_is_told(gone, layout, tmp_path):
+    parts = [p for p in ["cover", "index", "sections", "templates"] if p != gone]
+    recipe = products.Recipe("Spare Log", keys=f"parts = {json.dumps(parts)}", templates=products.TEMPLATES[:2], more=f'[[picture]]\nlayout = "{layout}"\n')
+    run = tool.sheafwright("build", recipe.write(tmp_path / "product"), "--out", tmp_path / "dist")
+    assert run.returncode == 2 and f"the layout `{layout}` has nothing to show" in run.stderr and f'"{gone}" among its parts' in run.stderr
+
+
+def test_pictures_of_a_planner_without_sections(tmp_path):
+    dated = '[calendar]\nfirst = "2027-01"\nmonths = 2\n[[notebook.dated]]\npages = "month"\n'
+    small = "".join(f'[[picture]]\nlayout = "{k}"\nsize = "400 x 300"\n' for k in ["cover", "inside", "fan", "frame"])
+    recipe = products.Recipe("Spare Planner", templates=products.TEMPLATES[:1], more=dated + small)
+    bundle = tool.build(recipe.write(tmp_path / "product"), tmp_path / "dist")
+    assert len(pictures(bundle)) == 4
+    usual = tool.sheafwright("build", products.Recipe("Spare Planner", templates=products.TEMPLATES[:1], more=dated + '[[picture]]\nlayout = "tabs"\n').write(tmp_path / "p"), "--out", tmp_path / "d")
+    assert usual.returncode == 2 and "a notebook with sections" in usual.stderr

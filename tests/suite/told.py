@@ -120,16 +120,19 @@ class Counted:
         self.variants = bundle.record.get("variants", [])
         self.kinds = {f["path"]: f["kind"] for f in bundle.record["files"]}
         self.loose = sorted(p.relative_to(self.root).as_posix() for p in (self.root / "contents").rglob("*") if p.is_file())
-        self.pages, self.links, self.dpi, self.templates = {}, {}, {}, {}
+        self.pages, self.links, self.taps, self.dpi, self.templates, self.sections = {}, {}, {}, {}, {}, {}
         for path in self.loose:
             if path.endswith(".pdf"):
                 with pikepdf.open(self.root / path) as pdf:
                     self.pages[path] = len(pdf.pages)
                     marks = [a for page in pdf.pages for a in page.get("/Annots", []) if a.Subtype == "/Link"]
                     self.links[path] = sum(1 for a in marks if "/Dest" in a)
+                    # Those to addresses as well.
+                    self.taps[path] = len(marks)
                     with pdf.open_outline() as outline:
                         tops = [e for e in outline.root if e.title in ("Templates", "Template pages")]
                         self.templates[path] = sum(len(e.children) for e in tops)
+                        self.sections[path] = sum(len(e.children) for e in outline.root if e.title == "Sections")
             elif path.endswith(".png"):
                 with Image.open(self.root / path) as picture:
                     self.dpi[path] = round(picture.info["dpi"][0])
@@ -150,6 +153,8 @@ class Counted:
         return {
             "notebook pages": total(kind("notebook")),
             "links": sum(self.links[p] for p in kind("notebook")),
+            "taps": sum(self.taps[p] for p in kind("notebook")),
+            "sections": sum(self.sections[p] for p in kind("notebook")),
             "templates": sum(self.templates[p] for p in kind("notebook")),
             "covers": total(kind("covers")),
             "stickers": len(kind("sticker")),
@@ -260,7 +265,7 @@ def guides(bundle, counted):
 
 
 def files_txt(bundle, counted):
-    """Pages and bytes of every file in the list of files."""
+    """Pages, pictures, entries and bytes of every file in the list of files."""
     text = (counted.root / "listing/files.txt").read_text(encoding="utf-8")
     _, _, loose = text.partition("Files after unzipping")
     out = []
@@ -271,10 +276,49 @@ def files_txt(bundle, counted):
         pages = re.search(r"([\d,]+) pages?", figures)
         if pages:
             out.append((f"pages of {name}", span(pages[1]), [counted.pages[path]] * 2))
-    stated = re.search(r"after unzipping: ([\d,]+) files?", text)
-    out.append(("files", span(stated[1]), [len(counted.loose)] * 2))
+    for folder, block, files in [
+        ("contents", r"after unzipping", [counted.root / path for path in counted.loose]),
+        ("upload", r"to download", [p for p in (counted.root / "upload").rglob("*") if p.is_file()]),
+    ]:
+        stated = re.search(rf"{block}: ([\d,]+) files?, ([\d,]+) bytes", " ".join(text.split()))
+        out.append((f"files in {folder}", span(stated[1]), [len(files)] * 2))
+        out.append((f"bytes in {folder}", span(stated[2]), [sum(p.stat().st_size for p in files)] * 2))
+    uploads, _, _ = text.partition("Files after unzipping")
+    for name, figures in re.findall(r"\n(\S+)\n    ([^\n]+(?:\n {4}[^- ][^\n]*)*)", uploads):
+        size = re.search(r"([\d,]+) bytes", figures)
+        out.append((f"bytes of {name}", span(size[1]), [(counted.root / "upload" / name).stat().st_size] * 2))
+        files = re.search(r"([\d,]+) files?\b", figures)
+        if files:
+            out.append((f"files in {name}", span(files[1]), [counted.entries(name)] * 2))
     return out
 
 
-READERS = [description, start_here, guides, files_txt]
-__all__ = ["Counted", "READERS", "recipe", "replace"]
+def proof(bundle, counted):
+    """The figures at the head of the proof: of the product, or of each variant that one switches to."""
+    text = (counted.root / "proof.html").read_text(encoding="utf-8")
+    lists = re.findall(r'<dl class="facts"(?: data-variant="(\d+)")?(?: hidden)?>(.*?)</dl>', text, re.S)
+    assert len(lists) == max(1, len(counted.variants)), [of for of, _ in lists]
+    names = {"notebook pages": "notebook pages", "taps": "taps", "covers": "covers", "stickers": "stickers"}
+    out = []
+    for of, rows in lists:
+        variant = counted.variants[int(of)] if of else None
+        figures = counted.figures(variant)
+        stated = {label: int(n.replace(",", "")) for label, n in re.findall(r"<dt>([a-z ]+)</dt><dd>([\d,]+)</dd>", rows)}
+        # What there is none of is not told.
+        out += [(f"proof of {variant}: {label}", [stated.get(label, 0)] * 2, [figures[what]] * 2) for label, what in names.items()]
+    return out
+
+
+def on_pictures(counted):
+    """The figures that stand on listing pictures, as they must be written: over all variants, the least and the most."""
+    every = counted.all()
+
+    def said(what):
+        least, most = min(f[what] for f in every), max(f[what] for f in every)
+        return f"{most:,}" if least == most else f"{least:,}\u2013{most:,}"
+
+    return {what: said(what) for what in ("notebook pages", "links", "sections", "templates", "covers", "stickers")}
+
+
+READERS = [description, start_here, guides, files_txt, proof]
+__all__ = ["Counted", "READERS", "on_pictures", "recipe", "replace"]

@@ -56,8 +56,10 @@ pub enum Shape {
     Picture {
         /// The pixels, shared by all its uses.
         picture: Arc<Picture>,
-        /// Where it lands.
+        /// Where it lands before it is turned.
         at: Rect,
+        /// How far it is turned about its middle, in degrees clockwise.
+        turn: f64,
     },
     /// Artwork, stored once however often it is used.
     Art {

@@ -82,6 +82,14 @@ impl Rect {
         Point::new(self.x + self.w / 2.0, self.y + self.h / 2.0)
     }
 
+    /// The rectangle that holds it when it is turned about its middle by so many degrees.
+    pub fn turned(self, degrees: f64) -> Rect {
+        let (sin, cos) = degrees.to_radians().sin_cos();
+        let (w, h) = (self.w * cos.abs() + self.h * sin.abs(), self.w * sin.abs() + self.h * cos.abs());
+        let middle = self.centre();
+        Rect::new(middle.x - w / 2.0, middle.y - h / 2.0, w, h)
+    }
+
     /// Its size.
     pub fn size(self) -> Size {
         Size::new(self.w, self.h)

@@ -23,6 +23,7 @@ pub mod look;
 pub mod panics;
 pub mod pdf_plan;
 pub mod pixels;
+pub mod placed;
 pub mod plan;
 pub mod planner;
 pub mod product;

@@ -9,6 +9,7 @@ use super::fault::SourceSpan;
 use super::finished::Finished;
 use super::geometry::Size;
 use super::look::Manner;
+use super::placed::PlacedSticker;
 use super::planner::Dated;
 use super::shot::Shot;
 use super::structure::{Leaf, Parts, as_json};
@@ -224,6 +225,12 @@ impl Notebook {
         self.templates.iter().enumerate().filter(|(_, t)| t.offered)
     }
 
+    /// Every sticker that stands on a page of it.
+    pub fn placed_stickers(&self) -> impl Iterator<Item = &PlacedSticker> {
+        let behind = self.sections.iter().flat_map(|s| &s.pages).flat_map(|leaf| &leaf.stickers);
+        self.templates.iter().flat_map(|t| &t.stickers).chain(behind)
+    }
+
     /// Whether any page of it is a drawing of the designer's, which may hold text.
     pub fn has_drawings(&self) -> bool {
         let front = [&self.art.welcome, &self.art.index, &self.art.overview];
@@ -308,6 +315,8 @@ pub struct Template {
     pub art: Option<ArtPage>,
     /// Whether it is offered for copying: listed in the overview, with a page of its own.
     pub offered: bool,
+    /// Stickers that stand on each of its pages, bottom first.
+    pub stickers: Vec<PlacedSticker>,
 }
 
 /// A cover.

@@ -1,5 +1,6 @@
 //! How a notebook is put together: which parts it has and in which order, and the pages that sections begin with.
 
+use super::placed::PlacedSticker;
 use serde::Serialize;
 use serde_json::{Map, Value};
 
@@ -67,6 +68,8 @@ pub struct Leaf {
     /// What its drawing can say, beside the data of the product.
     #[borsh(serialize_with = "as_json")]
     pub data: Map<String, Value>,
+    /// Stickers that stand on it, bottom first.
+    pub stickers: Vec<PlacedSticker>,
 }
 
 impl Leaf {
@@ -75,7 +78,7 @@ impl Leaf {
         Leaf { template, ..Leaf::default() }
     }
 
-    /// Whether it is like any other page of its template.
+    /// Whether it is like any other page of its template, but for stickers on it.
     pub fn is_plain(&self) -> bool {
         self.name.is_empty() && self.data.is_empty()
     }

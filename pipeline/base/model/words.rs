@@ -86,9 +86,6 @@ pub struct Words {
     pub to_first_section: String,
 }
 
-/// The languages that have a table, by the first part of their tags.
-pub const LANGUAGES: [&str; 4] = ["de", "en", "es", "fr"];
-
 impl Words {
     /// The words of a language, English where there is no table for it.
     pub fn of(tag: &str) -> Words {

@@ -3,7 +3,6 @@
 //! The library's own reader says which Rust type it expected. This one knows where it is, what stands there, and which keys
 //! or words would be right, and says so.
 
-mod items;
 mod misfit;
 
 pub use misfit::Misfit;
@@ -34,26 +33,33 @@ enum Step<'p> {
     Item,
 }
 
-/// A value of a manifest, to be read into a type by serde.
+/// A value of a manifest, to be read into a type by serde; or none, which the type answers with what it takes.
 #[derive(Clone, Copy)]
 pub struct Reading<'v, 't, 'p> {
-    value: &'v Spanned<DeValue<'t>>,
+    value: Option<&'v Spanned<DeValue<'t>>>,
     way: Option<&'p Way<'p>>,
 }
 
 impl<'v, 't> Reading<'v, 't, '_> {
     /// A value that stands by itself: all of a manifest, or a part of it.
     pub fn of(value: &'v Spanned<DeValue<'t>>) -> Reading<'v, 't, 'static> {
-        Reading { value, way: None }
+        Reading { value: Some(value), way: None }
     }
 
     fn span(&self) -> Range<usize> {
-        self.value.span()
+        self.value.map_or(0..0, Spanned::span)
+    }
+
+    fn found(&self) -> Option<&'v DeValue<'t>> {
+        self.value.map(Spanned::get_ref)
     }
 
     /// What is said where something else was wanted.
     fn wrong(&self, wanted: Wanted) -> Misfit {
-        Misfit::kind(wanted, &Found::of(self.value.get_ref()), self.way, self.span())
+        match self.found() {
+            Some(found) => Misfit::kind(wanted, &Found::of(found), self.way, self.span()),
+            None => Misfit::answer(wanted),
+        }
     }
 
     /// The same fault, with this value as its place where it has none.
@@ -70,8 +76,8 @@ impl<'v, 't> Reading<'v, 't, '_> {
     }
 
     fn whole_number(&self) -> Option<Option<i64>> {
-        match self.value.get_ref() {
-            DeValue::Integer(n) => Some(i64::from_str_radix(n.as_str(), n.radix()).ok()),
+        match self.found() {
+            Some(DeValue::Integer(n)) => Some(i64::from_str_radix(n.as_str(), n.radix()).ok()),
             _ => None,
         }
     }
@@ -92,7 +98,9 @@ impl<'v> Deserializer<'v> for Reading<'v, '_, '_> {
     type Error = Misfit;
 
     fn deserialize_any<V: Visitor<'v>>(self, visitor: V) -> Result<V::Value, Misfit> {
-        match self.value.get_ref() {
+        // Whatever says in its own words what it takes does so when it is given nothing.
+        let Some(value) = self.value else { return visitor.visit_unit() };
+        match value.get_ref() {
             DeValue::String(text) => self.placed(visitor.visit_str(text), None),
             DeValue::Boolean(yes) => self.placed(visitor.visit_bool(*yes), None),
             DeValue::Integer(_) => match self.whole_number().flatten() {
@@ -104,7 +112,7 @@ impl<'v> Deserializer<'v> for Reading<'v, '_, '_> {
                 Err(_) => Err(self.wrong(Wanted::Number)),
             },
             DeValue::Datetime(_) => {
-                let library = toml::de::ValueDeserializer::from(self.value.clone());
+                let library = toml::de::ValueDeserializer::from(value.clone());
                 self.placed(library.deserialize_any(visitor).map_err(|e| Misfit::library(e.message())), None)
             }
             DeValue::Array(list) => self.placed(visitor.visit_seq(Items::new(list, self.way)), None),
@@ -113,8 +121,8 @@ impl<'v> Deserializer<'v> for Reading<'v, '_, '_> {
     }
 
     fn deserialize_bool<V: Visitor<'v>>(self, visitor: V) -> Result<V::Value, Misfit> {
-        match self.value.get_ref() {
-            DeValue::Boolean(yes) => self.placed(visitor.visit_bool(*yes), None),
+        match self.found() {
+            Some(DeValue::Boolean(yes)) => self.placed(visitor.visit_bool(*yes), None),
             _ => Err(self.wrong(Wanted::YesOrNo)),
         }
     }
@@ -127,8 +135,8 @@ impl<'v> Deserializer<'v> for Reading<'v, '_, '_> {
     }
 
     fn deserialize_f64<V: Visitor<'v>>(self, visitor: V) -> Result<V::Value, Misfit> {
-        match self.value.get_ref() {
-            DeValue::Float(_) | DeValue::Integer(_) => {
+        match self.found() {
+            Some(DeValue::Float(_) | DeValue::Integer(_)) => {
                 self.deserialize_any(visitor).map_err(|e| if e.is_placed() { e } else { self.wrong(Wanted::Number) })
             }
             _ => Err(self.wrong(Wanted::Number)),
@@ -140,8 +148,8 @@ impl<'v> Deserializer<'v> for Reading<'v, '_, '_> {
     }
 
     fn deserialize_str<V: Visitor<'v>>(self, visitor: V) -> Result<V::Value, Misfit> {
-        match self.value.get_ref() {
-            DeValue::String(text) => self.placed(visitor.visit_str(text), None),
+        match self.found() {
+            Some(DeValue::String(text)) => self.placed(visitor.visit_str(text), None),
             _ => Err(self.wrong(Wanted::Text)),
         }
     }
@@ -175,9 +183,9 @@ impl<'v> Deserializer<'v> for Reading<'v, '_, '_> {
     }
 
     fn deserialize_seq<V: Visitor<'v>>(self, visitor: V) -> Result<V::Value, Misfit> {
-        match self.value.get_ref() {
-            DeValue::Array(list) => self.placed(visitor.visit_seq(Items::new(list, self.way)), None),
-            _ => Err(self.wrong(Wanted::List(items::of(visitor)))),
+        match self.found() {
+            Some(DeValue::Array(list)) => self.placed(visitor.visit_seq(Items::new(list, self.way)), None),
+            _ => Err(self.wrong(Wanted::List(items_of(visitor)))),
         }
     }
 
@@ -195,8 +203,8 @@ impl<'v> Deserializer<'v> for Reading<'v, '_, '_> {
     }
 
     fn deserialize_map<V: Visitor<'v>>(self, visitor: V) -> Result<V::Value, Misfit> {
-        match self.value.get_ref() {
-            DeValue::Table(table) => self.placed(self.map(table, visitor), None),
+        match self.found() {
+            Some(DeValue::Table(table)) => self.placed(self.map(table, visitor), None),
             _ => Err(self.wrong(Wanted::Table)),
         }
     }
@@ -211,13 +219,13 @@ impl<'v> Deserializer<'v> for Reading<'v, '_, '_> {
             return visitor.visit_map(WithPlace { reading: self, fields, next: 0 });
         }
         if name.starts_with(DATE) {
-            return match self.value.get_ref() {
-                DeValue::Datetime(_) => self.deserialize_any(visitor),
+            return match self.found() {
+                Some(DeValue::Datetime(_)) => self.deserialize_any(visitor),
                 _ => Err(self.wrong(Wanted::Date)),
             };
         }
-        match self.value.get_ref() {
-            DeValue::Table(table) => self.placed(self.map(table, visitor), None),
+        match self.found() {
+            Some(DeValue::Table(table)) => self.placed(self.map(table, visitor), None),
             _ => Err(self.wrong(Wanted::Keys(fields))),
         }
     }
@@ -228,8 +236,8 @@ impl<'v> Deserializer<'v> for Reading<'v, '_, '_> {
         words: &'static [&'static str],
         visitor: V,
     ) -> Result<V::Value, Misfit> {
-        match self.value.get_ref() {
-            DeValue::String(text) => self.placed(visitor.visit_enum(Word(text)), None),
+        match self.found() {
+            Some(DeValue::String(text)) => self.placed(visitor.visit_enum(Word(text)), None),
             _ => Err(self.wrong(Wanted::Words(words))),
         }
     }
@@ -282,7 +290,7 @@ impl<'v> MapAccess<'v> for Entries<'v, '_, '_> {
     fn next_value_seed<S: DeserializeSeed<'v>>(&mut self, seed: S) -> Result<S::Value, Misfit> {
         let (key, value) = self.entry.take().ok_or_else(|| Misfit::custom("a value without a key"))?;
         let way = Way { before: self.way, step: Step::Key(key) };
-        seed.deserialize(Reading { value, way: Some(&way) }).map_err(|e| e.at(value.span(), Some(&way)))
+        seed.deserialize(Reading { value: Some(value), way: Some(&way) }).map_err(|e| e.at(value.span(), Some(&way)))
     }
 }
 
@@ -304,7 +312,26 @@ impl<'v> SeqAccess<'v> for Items<'v, '_, '_> {
     fn next_element_seed<S: DeserializeSeed<'v>>(&mut self, seed: S) -> Result<Option<S::Value>, Misfit> {
         let Some(value) = self.rest.next() else { return Ok(None) };
         let way = Way { before: self.way, step: Step::Item };
-        seed.deserialize(Reading { value, way: Some(&way) }).map(Some).map_err(|e| e.at(value.span(), Some(&way)))
+        seed.deserialize(Reading { value: Some(value), way: Some(&way) })
+            .map(Some)
+            .map_err(|e| e.at(value.span(), Some(&way)))
+    }
+}
+
+/// What the items of a list should be: asked of the type itself, by a list whose only item is none.
+fn items_of<'v, V: Visitor<'v>>(visitor: V) -> Option<Box<Wanted>> {
+    visitor.visit_seq(Ask(false)).err().and_then(Misfit::asked).map(Box::new)
+}
+
+/// A list of one item that is none.
+struct Ask(bool);
+
+impl<'v> SeqAccess<'v> for Ask {
+    type Error = Misfit;
+
+    fn next_element_seed<S: DeserializeSeed<'v>>(&mut self, seed: S) -> Result<Option<S::Value>, Misfit> {
+        let asked = std::mem::replace(&mut self.0, true);
+        if asked { Ok(None) } else { seed.deserialize(Reading { value: None, way: None }).map(Some) }
     }
 }
 

@@ -41,7 +41,7 @@ pub fn draw(cover: &Cover, style: &Style, size: Size, spread: bool, corner: f64,
         }
         CoverDesign::Texture(picture) => {
             let picture = crop(picture, book.rect.w / book.rect.h);
-            d.push(Shape::Picture { picture, at: book.rect });
+            d.push(Shape::Picture { picture, at: book.rect, turn: 0.0 });
         }
     }
     book.spine(&mut d, style, cover);

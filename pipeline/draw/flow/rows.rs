@@ -239,7 +239,7 @@ impl<'d, 'a> Composer<'d, 'a> {
         let w = place.width.min(self.column.h * 0.6 / ratio);
         let at = Rect::new(place.left, 0.0, w, w * ratio);
         let mut row = self.row(place, self.line, self.halves(at.h));
-        row.drawing.push(Shape::Picture { picture, at });
+        row.drawing.push(Shape::Picture { picture, at, turn: 0.0 });
         self.rows.push(row);
         if !caption.is_empty() {
             let from = self.rows.len();

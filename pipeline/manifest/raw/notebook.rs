@@ -1,9 +1,9 @@
 //! `[notebook]` with its sections and templates, and covers.
 
 use super::Word;
-use super::art::{Art, ArtKeys, ArtLink, FitName, NavigationName, RoomName, Welcome, artful};
+use super::art::{Art, ArtKeys, ArtLink, FitName, NavigationName, RoomName, Side, Welcome, artful};
 use super::finished::{Labels, OutlineEntry, OverLink, Tabs};
-use crate::values::Colour;
+use crate::values::{Colour, Length};
 use base::keys::{Described, Shape};
 use base::model::weekday::Weekday;
 use serde::de::value::SeqAccessDeserializer;
@@ -59,6 +59,10 @@ pub struct Notebook {
     /// Whether the pages have the four little squares that lead to the overview.
     /// Default: true.
     pub marks: Option<Spanned<bool>>,
+    /// Whether the stickers that pages name stand on them; a variant may leave them all off.
+    /// Default: true.
+    /// Example: `decorated = false`
+    pub decorated: Option<Spanned<bool>>,
     /// The sections: a tab and a divider each, with the pages behind it. At most 24.
     /// Default: six blank ones, or none beside dated pages.
     /// Example: `section = [{ name = "Sowing" }, { name = "Harvest" }]`
@@ -182,6 +186,32 @@ pub struct SectionPages {
     /// Default: none.
     /// Example: `data = { bed = "north" }`
     pub data: toml::Table,
+    /// Stickers of the product that stand on each of these pages; a later one lies over an earlier one.
+    /// Default: none.
+    /// Example: `stickers = [{ sticker = "star", at = ["60 mm", "40 mm"], turn = 12 }]`
+    pub stickers: Vec<Spanned<PlacedSticker>>,
+}
+
+/// A sticker of the product on a page, above what is drawn there.
+#[derive(Default, Deserialize, Described)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
+pub struct PlacedSticker {
+    /// Which sticker: its name.
+    /// Default: it must be given.
+    /// Example: `sticker = "star"`
+    pub sticker: Word,
+    /// Where its middle lies: from the left and from the top of the page, in mm or in % of the page.
+    /// Default: it must be given.
+    /// Example: `at = ["50 %", "40 mm"]`
+    pub at: Option<Spanned<Vec<Side>>>,
+    /// How wide it is without its clear rim, from 2 to 400 mm; its height follows.
+    /// Default: its true size.
+    /// Example: `width = "30 mm"`
+    pub width: Option<Spanned<Length>>,
+    /// How far it is turned, in degrees clockwise.
+    /// Range: -360 to 360. Default: 0.
+    /// Example: `turn = 12`
+    pub turn: Option<Spanned<f64>>,
 }
 
 /// A part of the notebook.
@@ -236,6 +266,11 @@ artful! {
         /// Whether it is offered in the overview.
         /// Default: true.
         pub overview: Option<bool>,
+        /// Stickers of the product that stand on each of its pages; a later one lies over an earlier one.
+        /// Default: none.
+        /// Example: `ruling = "lined"`
+        /// `stickers = [{ sticker = "star", at = ["60 mm", "40 mm"], turn = 12 }]`
+        pub stickers: Vec<Spanned<PlacedSticker>>,
     }
 }
 

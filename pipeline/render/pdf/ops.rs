@@ -4,7 +4,9 @@ use super::embed::{Resources, form_name};
 use base::model::drawing::{Cap, Drawing, Path, Seg, Shape, Stroke, TextRun, Turn};
 use base::model::{Point, Rgb, Size};
 use draw::Fonts;
-use printpdf::{Codepoint, Color, FontId, Greyscale, Line, LineCapStyle, LineDashPattern, LineJoinStyle, LinePoint};
+use printpdf::{
+    Codepoint, Color, CurTransMat, FontId, Greyscale, Line, LineCapStyle, LineDashPattern, LineJoinStyle, LinePoint,
+};
 use printpdf::{Op, PaintMode, PdfFontHandle, Polygon, PolygonRing, Pt, TextItem, TextMatrix, WindingOrder};
 use printpdf::{XObjectId, XObjectTransform};
 
@@ -49,9 +51,18 @@ impl Writer<'_> {
                 }
             }
             Shape::Text(run) => self.text(run),
-            Shape::Picture { picture, at } => {
+            Shape::Picture { picture, at, turn } => {
                 let id = self.resources.picture_id(picture);
-                self.place(id, Point::new(at.x, self.height - at.bottom()), at.w, at.h);
+                if *turn == 0.0 {
+                    return self.place(id, Point::new(at.x, self.height - at.bottom()), at.w, at.h);
+                }
+                // About its middle; upwards is the other way round than on the page, so clockwise is negative.
+                let (sin, cos) = turn.to_radians().sin_cos();
+                let middle = self.at(at.centre());
+                let matrix = CurTransMat::Raw([fine(cos), fine(-sin), fine(sin), fine(cos), middle.x.0, middle.y.0]);
+                self.ops.extend([Op::SaveGraphicsState, Op::SetTransformationMatrix { matrix }]);
+                self.place(id, Point::new(-at.w / 2.0, -at.h / 2.0), at.w, at.h);
+                self.ops.push(Op::RestoreGraphicsState);
             }
             Shape::Art { art, at, clip } => {
                 let id = self.resources.art_id(art);

@@ -31,7 +31,7 @@ pub fn sheet(plan: &PicturePlan, style: &Style, fonts: &Fonts, effort: Effort) -
         page.clean();
     }
     for shape in pictures {
-        let Shape::Picture { picture, at } = shape else { continue };
+        let Shape::Picture { picture, at, .. } = shape else { continue };
         let side = |v: f64| ((v * scale).round() as usize).max(1);
         let (wide, high) = (side(at.w), side(at.h));
         let own = Raster::of(picture);

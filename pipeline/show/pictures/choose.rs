@@ -58,6 +58,12 @@ pub fn pages(context: &PictureContext, shot: &Shot) -> Result<Vec<usize>, Vec<Fa
             place => out.extend(places(context).get(place)),
         }
     }
+    // What a layout likes best may be left out of the notebook: then a page from within it.
+    if out.is_empty() && !wanted.is_empty() {
+        let places = places(context);
+        let within = places.get("section/1").or(places.get("index")).copied();
+        out.extend(within.or(plan.pages.len().checked_sub(1).map(|last| last.min(1))));
+    }
     Ok(out)
 }
 

@@ -27,6 +27,7 @@ use rayon::prelude::*;
 use serde::Serialize;
 use serde_json::json;
 use sha2::{Digest, Sha256};
+pub use shots::{first_page, small as small_picture};
 use std::collections::BTreeMap;
 use tera::{Context, Tera};
 

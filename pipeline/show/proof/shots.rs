@@ -5,6 +5,7 @@ use base::model::drawing::Picture;
 use base::model::facts::{Facts, Inspected};
 use base::model::units::byte_size;
 use base::model::{Blob, Stop};
+use inspect::pdf::drawing::Unopened;
 use raster::{Raster, resize};
 use rayon::prelude::*;
 use serde::Serialize;
@@ -58,8 +59,17 @@ fn size(file: &Inspected) -> Option<(u32, u32)> {
     }
 }
 
+/// The first page of a PDF, as small and as a data address; `None` if it cannot be drawn.
+pub fn first_page(pdf: Blob) -> Option<String> {
+    let pages = Unopened::new(pdf).each(&[0], |page| {
+        let px = page.pixels(|size| WIDTH as f64 / size.w.max(1.0))?;
+        Some(encode::page(px.width, px.height, &px.rgba))
+    });
+    pages.into_iter().next().flatten()
+}
+
 /// The picture, or its first frame, small and as a data address.
-fn small(bytes: &[u8]) -> Option<String> {
+pub fn small(bytes: &[u8]) -> Option<String> {
     let (w, h, rgba) = if bytes.starts_with(b"GIF") {
         first_frame(bytes)?
     } else {

@@ -80,7 +80,7 @@ fn flatten(drawing: &Drawing, pdf: &PdfPlan, depth: usize) -> Vec<Fill> {
 fn shape_fills(shape: &Shape, pdf: &PdfPlan, depth: usize) -> Vec<Fill> {
     match shape {
         Shape::Path { path, fill: Some(colour), .. } => path_fills(path, *colour),
-        Shape::Picture { at, .. } => vec![Fill { area: *at, holes: Vec::new(), colour: None }],
+        Shape::Picture { at, turn, .. } => vec![Fill { area: at.turned(*turn), holes: Vec::new(), colour: None }],
         Shape::Art { clip, .. } => vec![Fill { area: *clip, holes: Vec::new(), colour: None }],
         Shape::Form { form, at, scale } if depth < MAX_DEPTH => match pdf.forms.get(*form) {
             Some(form) => flatten(form, pdf, depth + 1).iter().map(|f| placed(f, *at, *scale)).collect(),
