@@ -5,6 +5,7 @@ use super::characters::is_seen;
 use super::fonts::Glyph;
 use rustybuzz::ttf_parser::Face;
 use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
 use std::ops::Range;
 use unicode_bidi::BidiInfo;
 use unicode_normalization::char::is_combining_mark;
@@ -88,11 +89,14 @@ pub fn shape(chain: &[Asked], text: &str) -> Vec<Glyph> {
         }
         for (font, piece) in pieces {
             let asked = &chain[font];
-            if !ready.contains_key(&font) {
-                let Some(face) = rustybuzz::Face::from_slice(asked.bytes, 0) else { continue };
-                ready.insert(font, face);
-            }
-            shape_piece(&ready[&font], asked, text, piece, run.backwards, &mut out);
+            let face = match ready.entry(font) {
+                Entry::Occupied(face) => face.into_mut(),
+                Entry::Vacant(free) => {
+                    let Some(face) = rustybuzz::Face::from_slice(asked.bytes, 0) else { continue };
+                    free.insert(face)
+                }
+            };
+            shape_piece(face, asked, text, piece, run.backwards, &mut out);
         }
     }
     out

@@ -1,5 +1,7 @@
 //! Lines of text against the cases of the Unicode Character Database.
 
+#![allow(clippy::unwrap_used)]
+
 use crate::Fonts;
 use base::model::Role;
 use base::model::product::FontFile;
