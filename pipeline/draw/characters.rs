@@ -50,7 +50,7 @@ fn texts(group: &Group, into: &mut String) {
 
 /// Whether a character leaves a mark by itself. Those that do not (Unicode 16, Default_Ignorable_Code_Point, from memory)
 /// are left out by whoever shapes a text, whether a font has them or not.
-fn is_seen(c: char) -> bool {
+pub fn is_seen(c: char) -> bool {
     let hidden = c.is_whitespace() || c.is_control();
     !hidden
         && !matches!(c,

@@ -1,7 +1,9 @@
 //! The product's fonts: metrics, shaping, outlines and what they may be used for.
 
+use super::characters;
+use super::shaping::{self, Asked};
 use base::model::drawing::{Path, Role, Seg};
-use base::model::product::{FontFile, Style};
+use base::model::product::{FontFile, FontFiles, Style};
 use base::model::{Fault, Point, panics};
 use base::text::Widths;
 use rustybuzz::ttf_parser::{self, GlyphId, OutlineBuilder};
@@ -12,6 +14,8 @@ use std::sync::{Arc, Mutex};
 /// A shaped glyph; distances in em.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Glyph {
+    /// Which of the fonts, by its number among them.
+    pub font: usize,
     /// Glyph index in the font file.
     pub id: u16,
     /// How far the pen moves on.
@@ -22,6 +26,24 @@ pub struct Glyph {
     pub dy: f64,
     /// The bytes of the text that it stands for.
     pub cluster: Range<usize>,
+    /// Whether it is a letter of a script whose letters join, so that tracking leaves it alone.
+    pub joined: bool,
+    /// Whether it stands in a run from right to left.
+    pub backwards: bool,
+}
+
+impl Glyph {
+    /// What a glyph of this text says to who reads it off the page. Readers of PDF take the characters of a run from right
+    /// to left in the order in which they stand and turn them round one by one, so that those of a ligature stand so too.
+    pub fn says(&self, text: &str) -> String {
+        let chars = text[self.cluster.clone()].chars();
+        if self.backwards { chars.rev().collect() } else { chars.collect() }
+    }
+
+    /// How far the pen moves on in a line with this tracking, in em.
+    pub fn tracked(&self, tracking: f64) -> f64 {
+        self.advance + if self.joined { 0.0 } else { tracking }
+    }
 }
 
 /// Measures of a font, in em; `descent` is positive.
@@ -56,7 +78,10 @@ type Shapes = HashMap<(Role, String), Arc<Vec<Glyph>>>;
 
 /// The product's fonts by role.
 pub struct Fonts {
-    fonts: BTreeMap<Role, Font>,
+    /// Every file once.
+    fonts: Vec<Font>,
+    /// By role the numbers of the fonts that are asked for a character: those of the role, then those of the others.
+    chains: BTreeMap<Role, Vec<usize>>,
     shaped: Mutex<Shapes>,
 }
 
@@ -67,52 +92,96 @@ struct Font {
 
 impl Fonts {
     /// Opens the fonts of a style. Every role must be there; a file that is no font is a fault.
-    pub fn open(files: &BTreeMap<Role, FontFile>) -> Result<Fonts, Vec<Fault>> {
-        let (mut fonts, mut faults) = (BTreeMap::new(), Vec::new());
+    pub fn open(files: &FontFiles) -> Result<Fonts, Vec<Fault>> {
+        let (mut fonts, mut faults): (Vec<Font>, _) = (Vec::new(), Vec::new());
+        let mut own: BTreeMap<Role, Vec<usize>> = BTreeMap::new();
         for role in Role::ALL {
-            let Some(file) = files.get(&role) else {
-                faults.push(Fault::new(format!("no font is given for {role:?}")));
-                continue;
-            };
-            match panics::caught(|| measure(&file.bytes)).ok().flatten() {
-                Some(metrics) => {
-                    fonts.insert(role, Font { file: file.clone(), metrics });
+            let chain = own.entry(role).or_default();
+            for file in files.get(&role).into_iter().flatten() {
+                if let Some(known) = fonts.iter().position(|f| f.file.bytes == file.bytes) {
+                    chain.push(known);
+                    continue;
                 }
-                None => faults.push(
-                    Fault::new("this is not a TrueType or OpenType font that can be read")
-                        .in_file(&file.from)
-                        .help("give a .ttf or .otf file; web fonts (.woff, .woff2) must be unpacked first"),
-                ),
+                match panics::caught(|| measure(&file.bytes)).ok().flatten() {
+                    Some(metrics) => {
+                        chain.push(fonts.len());
+                        fonts.push(Font { file: file.clone(), metrics });
+                    }
+                    None => faults.push(
+                        Fault::new("this is not a TrueType or OpenType font that can be read")
+                            .in_file(&file.from)
+                            .help("give a .ttf, .otf, .woff or .woff2 file"),
+                    ),
+                }
+            }
+            if chain.is_empty() && faults.is_empty() {
+                faults.push(Fault::new(format!("no font is given for {role:?}")));
             }
         }
-        if faults.is_empty() { Ok(Fonts { fonts, shaped: Mutex::new(HashMap::new()) }) } else { Err(faults) }
+        if !faults.is_empty() {
+            return Err(faults);
+        }
+        let all: Vec<usize> = own.values().flatten().copied().collect();
+        let chains = own.into_iter().map(|(role, first)| {
+            let mut chain: Vec<usize> = Vec::new();
+            for n in first.into_iter().chain(all.iter().copied()) {
+                if !chain.contains(&n) {
+                    chain.push(n);
+                }
+            }
+            (role, chain)
+        });
+        Ok(Fonts { chains: chains.collect(), fonts, shaped: Mutex::new(HashMap::new()) })
+    }
+
+    fn chain(&self, role: Role) -> &[usize] {
+        // `open` refuses a set in which a role is missing.
+        self.chains.get(&role).expect("every role has a font")
+    }
+
+    /// The number of the first font behind a role.
+    pub fn first(&self, role: Role) -> usize {
+        self.chain(role)[0]
     }
 
     fn font(&self, role: Role) -> &Font {
-        // `open` refuses a set in which a role is missing.
-        self.fonts.get(&role).expect("every role has a font")
+        &self.fonts[self.first(role)]
     }
 
-    /// The file behind a role.
+    /// The first file behind a role.
     pub fn file(&self, role: Role) -> &FontFile {
         &self.font(role).file
     }
 
-    /// Measures of the font behind a role.
+    /// Measures of the first font behind a role.
     pub fn metrics(&self, role: Role) -> Metrics {
         self.font(role).metrics
     }
 
-    /// Shapes a line of text: kerning, ligatures, marks, direction guessed from the text.
+    /// The file of a font, by the number that glyphs give.
+    pub fn numbered(&self, font: usize) -> (&FontFile, Metrics) {
+        (&self.fonts[font].file, self.fonts[font].metrics)
+    }
+
+    /// Every file that may set a text of this role, in the order in which they are asked.
+    pub fn files(&self, role: Role) -> impl Iterator<Item = &FontFile> {
+        self.chain(role).iter().map(|n| &self.fonts[*n].file)
+    }
+
+    /// Shapes a line of text: directions (UAX 9), kerning, ligatures, marks. The glyphs stand from left to right.
     pub fn shape(&self, role: Role, text: &str) -> Arc<Vec<Glyph>> {
         let key = (role, text.to_owned());
         if let Some(found) = self.lock().get(&key) {
             return found.clone();
         }
-        let font = self.font(role);
+        let chain: Vec<Asked> = self
+            .chain(role)
+            .iter()
+            .map(|n| Asked { number: *n, bytes: &self.fonts[*n].file.bytes, units: self.fonts[*n].metrics.units })
+            .collect();
         // A damaged table may lie in wait for a certain text; then its letters are missing, and the checks say so.
-        let shaped = panics::caught(|| shape(&font.file.bytes, font.metrics.units, text));
-        let glyphs = Arc::new(shaped.unwrap_or_else(|_| not_shaped(text)));
+        let shaped = panics::caught(|| shaping::shape(&chain, text));
+        let glyphs = Arc::new(shaped.unwrap_or_else(|_| not_shaped(chain[0].number, text)));
         self.lock().insert(key, glyphs.clone());
         glyphs
     }
@@ -126,25 +195,31 @@ impl Fonts {
     pub fn width(&self, role: Role, text: &str, size: f64, tracking: f64) -> f64 {
         let glyphs = self.shape(role, text);
         let sum: f64 = glyphs.iter().map(|g| g.advance).sum();
-        size * (sum + tracking * glyphs.len().saturating_sub(1) as f64)
+        let apart = glyphs.iter().take(glyphs.len().saturating_sub(1)).filter(|g| !g.joined).count();
+        size * (sum + tracking * apart as f64)
     }
 
-    /// Characters of a text that the font behind a role cannot draw.
+    /// Characters of a text that no font of a role can draw.
     pub fn missing(&self, role: Role, text: &str) -> Vec<char> {
-        let Ok(face) = ttf_parser::Face::parse(&self.font(role).file.bytes, 0) else { return Vec::new() };
-        let mut out: Vec<char> = text.chars().filter(|c| !c.is_control() && face.glyph_index(*c).is_none()).collect();
+        let faces: Vec<_> = self
+            .chain(role)
+            .iter()
+            .filter_map(|n| ttf_parser::Face::parse(&self.fonts[*n].file.bytes, 0).ok())
+            .collect();
+        let lost = |c: &char| characters::is_seen(*c) && faces.iter().all(|face| face.glyph_index(*c).is_none());
+        let mut out: Vec<char> = text.chars().filter(lost).collect();
         out.sort_unstable();
         out.dedup();
         out
     }
 
     /// Outline of a glyph for a font size in points, y down, origin on the baseline at the pen.
-    pub fn outline(&self, role: Role, glyph: u16, size: f64) -> Path {
-        let font = self.font(role);
+    pub fn outline(&self, glyph: &Glyph, size: f64) -> Path {
+        let font = &self.fonts[glyph.font];
         let drawn = panics::caught(|| {
             let face = ttf_parser::Face::parse(&font.file.bytes, 0).ok()?;
             let mut pen = Outline { segs: Vec::new(), scale: size / font.metrics.units, last: Point::default() };
-            face.outline_glyph(GlyphId(glyph), &mut pen);
+            face.outline_glyph(GlyphId(glyph.id), &mut pen);
             Some(Path(pen.segs))
         });
         drawn.ok().flatten().unwrap_or_default()
@@ -190,38 +265,12 @@ fn measure(bytes: &[u8]) -> Option<Metrics> {
 }
 
 /// A text whose font the library gave up on: the glyph for what is missing in the place of each character.
-fn not_shaped(text: &str) -> Vec<Glyph> {
-    let missing =
-        |(from, c): (usize, char)| Glyph { id: 0, advance: 0.5, dx: 0.0, dy: 0.0, cluster: from..from + c.len_utf8() };
+fn not_shaped(font: usize, text: &str) -> Vec<Glyph> {
+    let missing = |(from, c): (usize, char)| {
+        let cluster = from..from + c.len_utf8();
+        Glyph { font, id: 0, advance: 0.5, dx: 0.0, dy: 0.0, cluster, joined: false, backwards: false }
+    };
     text.char_indices().map(missing).collect()
-}
-
-fn shape(bytes: &[u8], units: f64, text: &str) -> Vec<Glyph> {
-    let Some(face) = rustybuzz::Face::from_slice(bytes, 0) else { return Vec::new() };
-    let mut buffer = rustybuzz::UnicodeBuffer::new();
-    buffer.push_str(text);
-    buffer.guess_segment_properties();
-    let shaped = rustybuzz::shape(&face, &[], buffer);
-    let (infos, places) = (shaped.glyph_infos(), shaped.glyph_positions());
-    let mut starts: Vec<usize> = infos.iter().map(|i| i.cluster as usize).collect();
-    starts.sort_unstable();
-    starts.dedup();
-    infos
-        .iter()
-        .zip(places)
-        .map(|(info, place)| {
-            let from = info.cluster as usize;
-            let to = starts.iter().copied().find(|s| *s > from).unwrap_or(text.len());
-            Glyph {
-                // A font has at most 65,535 glyphs (OpenType `maxp`).
-                id: info.glyph_id as u16,
-                advance: f64::from(place.x_advance) / units,
-                dx: f64::from(place.x_offset) / units,
-                dy: f64::from(place.y_offset) / units,
-                cluster: from..to,
-            }
-        })
-        .collect()
 }
 
 struct Outline {

@@ -13,6 +13,7 @@ pub mod motifs;
 pub mod pen;
 pub mod rules;
 pub mod ruling;
+mod shaping;
 pub mod sheet_layout;
 pub mod shots;
 mod source_span;
@@ -20,6 +21,7 @@ pub mod svg;
 pub mod svg_loader;
 pub mod template;
 pub mod text;
+pub mod web_font;
 
 pub use fonts::Fonts;
 pub use pen::Pen;

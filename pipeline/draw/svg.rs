@@ -83,8 +83,8 @@ fn text(out: &mut String, run: &TextRun, fonts: &Fonts) {
     let mut pen = 0.0;
     for g in fonts.shape(run.role, &run.text).iter() {
         let at = Point::new((pen + g.dx) * run.size, -g.dy * run.size);
-        d.push_str(&data(&fonts.outline(run.role, g.id, run.size).placed(at, 1.0)));
-        pen += g.advance + run.tracking;
+        d.push_str(&data(&fonts.outline(g, run.size).placed(at, 1.0)));
+        pen += g.tracked(run.tracking);
     }
     let _ = writeln!(
         out,

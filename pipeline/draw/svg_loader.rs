@@ -62,8 +62,10 @@ impl SvgLoader {
     /// A svg with these fonts.
     pub fn of(files: Arc<ArtFonts>) -> SvgLoader {
         let mut db = fontdb::Database::new();
-        let mut family =
-            |role: Role| -> String { files.style.get(&role).map(|file| load(&mut db, file)).unwrap_or_default() };
+        let mut family = |role: Role| -> String {
+            let names: Vec<String> = files.style.get(&role).into_iter().flatten().map(|f| load(&mut db, f)).collect();
+            names.into_iter().next().unwrap_or_default()
+        };
         let [heading, _, label, _, _] = Role::ALL.map(&mut family);
         for file in &files.more {
             load(&mut db, file);

@@ -168,7 +168,7 @@ fn credit(asset: &Asset) -> String {
 fn credits(product: &Product, variants: &[&Product]) -> Vec<String> {
     let mut lines: Vec<String> = product.licence.credits.iter().map(|c| c.trim().to_owned()).collect();
     lines.retain(|c| !c.is_empty());
-    let fonts = std::iter::once(&product).chain(variants).flat_map(|p| p.style.fonts.values());
+    let fonts = std::iter::once(&product).chain(variants).flat_map(|p| p.style.fonts.values().flatten());
     let mut faces: Vec<&str> = fonts.filter(|f| f.built_in).map(|f| f.from.as_str()).collect();
     faces.sort_unstable();
     faces.dedup();

@@ -299,14 +299,14 @@ fn terms_say_what_was_chosen() {
         extra: Some("Posters for the village fair are fine.".into()),
     };
     let font = FontFile { from: "Noto Sans".into(), bytes: Default::default(), built_in: true };
-    product.style.fonts.insert(Role::Label, font.clone());
-    product.style.fonts.insert(Role::LabelBold, font.clone());
-    product.style.fonts.insert(Role::Heading, FontFile { from: "fonts/own.otf".into(), built_in: false, ..font });
+    product.style.fonts.insert(Role::Label, vec![font.clone()]);
+    product.style.fonts.insert(Role::LabelBold, vec![font.clone()]);
+    product.style.fonts.insert(Role::Heading, vec![FontFile { from: "fonts/own.otf".into(), built_in: false, ..font }]);
     let full = terms(&product, &[]);
     check_columns(&full);
     let mut variant = product.clone();
     let other = FontFile { from: "Libertinus Serif".into(), bytes: Default::default(), built_in: true };
-    variant.style.fonts.insert(Role::HeadingItalic, other);
+    variant.style.fonts.insert(Role::HeadingItalic, vec![other]);
     let varied = flat(&terms(&product, &[&product, &variant]));
     assert!(varied.contains("Typeface: Libertinus Serif") && !full.contains("Libertinus"));
     assert_eq!(varied.matches("Typeface: Noto Sans").count(), 1);

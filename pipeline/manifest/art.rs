@@ -9,6 +9,7 @@ use base::model::{Blob, Fault};
 use draw::artwork::{pdf, profile};
 use draw::fonts;
 use draw::fonts::Embedding;
+use draw::web_font;
 use raster::{decode, jpeg};
 use std::sync::Arc;
 
@@ -164,16 +165,17 @@ pub fn fonts(cx: &mut Context, wanted: bool) -> Vec<FontFile> {
     let mut out = Vec::new();
     for path in cx.world.nearby(FONTS) {
         let lower = path.to_ascii_lowercase();
-        if ![".ttf", ".otf", ".ttc", ".otc"].iter().any(|e| lower.ends_with(e)) {
+        if ![".ttf", ".otf", ".ttc", ".otc", ".woff", ".woff2"].iter().any(|e| lower.ends_with(e)) {
             continue;
         }
         match cx.world.read(&path) {
-            Ok(bytes) => match fonts::embedding(&bytes) {
-                Some(Embedding::Installable | Embedding::Editable) => {
+            // A web font that cannot be unpacked is no font either.
+            Ok(bytes) => match web_font::unpacked(bytes).ok().and_then(|b| Some((fonts::embedding(&b)?, b))) {
+                Some((Embedding::Installable | Embedding::Editable, bytes)) => {
                     out.push(FontFile { from: path, bytes, built_in: false });
                 }
                 // A font that may not be embedded is no font of the product: a text that asks for it is told so.
-                Some(Embedding::Restricted | Embedding::PreviewAndPrint) | None => {}
+                Some((Embedding::Restricted | Embedding::PreviewAndPrint, _)) | None => {}
             },
             Err(fault) => cx.source.fault_whole(fault.message, "drawings take their fonts from this folder"),
         }

@@ -170,6 +170,7 @@ fn resolve<'t>(
         released: id.released?,
         frozen: raw.issued,
         shop: id.shop,
+        words: raw.words.over(&id.language),
         language: id.language,
         page,
         style: style?,

@@ -3,6 +3,7 @@
 
 use super::raw;
 use super::source::{Source, suggest};
+use super::style::each;
 use base::files::Files;
 use draw::built_in;
 use std::ops::Range;
@@ -87,12 +88,14 @@ fn read(file: &mut Source) -> Option<raw::Style> {
     }
     let fonts = &look.fonts;
     let named = [&fonts.heading, &fonts.heading_italic, &fonts.label, &fonts.label_bold, &fonts.label_italic];
-    for font in named.into_iter().flatten().filter(|font| built_in::font_named(font.get_ref()).is_none()) {
-        let help = format!(
-            "{}; fonts of your own are named in the manifest, under [style] fonts",
-            suggest(font.get_ref(), built_in::FACES.into_iter())
-        );
-        file.fault(font.span(), format!("the tool brings no font {:?} along", font.get_ref()), Some(help));
+    for (font, span) in named.into_iter().flatten().flat_map(each) {
+        if built_in::font_named(font).is_none() {
+            let help = format!(
+                "{}; fonts of your own are named in the manifest, under [style] fonts",
+                suggest(font, built_in::FACES.into_iter())
+            );
+            file.fault(span, format!("the tool brings no font {font:?} along"), Some(help));
+        }
     }
     file.is_sound().then_some(look)
 }

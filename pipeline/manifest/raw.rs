@@ -4,17 +4,21 @@
 
 mod art;
 mod finished;
+mod fonts;
 mod notebook;
 mod shots;
 mod stickers;
 mod terms;
+mod words;
 
 pub use art::*;
 pub use finished::*;
+pub use fonts::*;
 pub use notebook::*;
 pub use shots::*;
 pub use stickers::*;
 pub use terms::*;
+pub use words::*;
 
 use super::values::{Colour, Length, PageSize};
 use base::keys::Described;
@@ -72,6 +76,10 @@ pub struct Manifest {
     /// Default: "en".
     /// Example: `language = "en-GB"`
     pub language: Word,
+    /// Words in the place of those that the tool puts on pages.
+    /// Default: those of the language, where the tool has its words, else English ones.
+    /// Example: `words = { index = "Contents" }`
+    pub words: Words,
     /// Whether PDFs are written as PDF 1.4 does it, without object streams: larger, and for very old programs.
     /// Default: false.
     pub classic_pdf: bool,
@@ -341,30 +349,4 @@ pub struct Style {
     /// Default: the accent.
     /// Example: `board = "#5c6d5a"`
     pub board: Option<Colour>,
-}
-
-/// Fonts of your own: .ttf or .otf files in the product's folder that may be embedded and sold in a document.
-#[derive(Default, Deserialize, Described)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
-pub struct Fonts {
-    /// The font of headings.
-    /// Default: Libertinus Serif.
-    /// Example: `heading = "fonts/Hedgerow.ttf"`
-    pub heading: Word,
-    /// The font of headings in italics.
-    /// Default: that of headings, else Libertinus Serif Italic.
-    /// Example: `heading-italic = "fonts/Hedgerow.ttf"`
-    pub heading_italic: Word,
-    /// The font of labels and running text.
-    /// Default: Noto Sans.
-    /// Example: `label = "fonts/Hedgerow.ttf"`
-    pub label: Word,
-    /// The font of labels in bold.
-    /// Default: that of labels, else Noto Sans Bold.
-    /// Example: `label-bold = "fonts/Hedgerow.ttf"`
-    pub label_bold: Word,
-    /// The font of labels in italics.
-    /// Default: that of labels, else Noto Sans Italic.
-    /// Example: `label-italic = "fonts/Hedgerow.ttf"`
-    pub label_italic: Word,
 }

@@ -6,12 +6,14 @@ use base::colour;
 use base::files::Files;
 use base::model::assets::{Assets, Use};
 use base::model::look::Manner;
-use base::model::product::{FontFile, Style};
+use base::model::product::{FontFile, FontFiles, Style};
 use base::model::{Mm, Rgb, Role};
 use draw::built_in;
 use draw::fonts;
 use draw::fonts::Embedding;
+use draw::web_font;
 use std::collections::BTreeMap;
+use std::ops::Range;
 
 /// Resolves the style; `None` when a font is missing.
 pub fn resolve(source: &mut Source, world: &dyn Files, raw: &raw::Style, assets: &Assets) -> Option<Style> {
@@ -53,12 +55,7 @@ pub fn resolve(source: &mut Source, world: &dyn Files, raw: &raw::Style, assets:
 
 /// The designer's own fonts where the designer names them, the tool's elsewhere. An italic or bold that the designer does not name falls back
 /// to the designer's own upright, so that no family is mixed into the designer's unasked.
-fn fonts(
-    source: &mut Source,
-    world: &dyn Files,
-    raw: &raw::Fonts,
-    assets: &Assets,
-) -> Option<BTreeMap<Role, FontFile>> {
+fn fonts(source: &mut Source, world: &dyn Files, raw: &raw::Fonts, assets: &Assets) -> Option<FontFiles> {
     let roles = [
         (Role::Heading, &raw.heading, None, "LibertinusSerif-Regular"),
         (Role::HeadingItalic, &raw.heading_italic, Some(&raw.heading), "LibertinusSerif-Italic"),
@@ -68,43 +65,57 @@ fn fonts(
     ];
     let mut out = BTreeMap::new();
     for (role, named, instead, name) in roles {
-        let file = match named.as_ref().or(instead.and_then(|i| i.as_ref())) {
+        let mut files: Vec<FontFile> = Vec::new();
+        for (path, span) in named.as_ref().or(instead.and_then(|i| i.as_ref())).into_iter().flat_map(each) {
             // A face that the tool brings along, by its name.
-            Some(path) if !path.get_ref().contains('.') && built_in::font_named(path.get_ref()).is_some() => {
-                built_in::font_named(path.get_ref())
-            }
-            // With the tool's own in the place of one that is at fault, reading goes on: all faults come in one run.
-            Some(path) => own(source, world, path, assets).or_else(|| built_in::font(name)),
-            None => built_in::font(name),
-        };
-        if let Some(file) = file {
-            out.insert(role, file);
+            let brought = (!path.contains('.')).then(|| built_in::font_named(path)).flatten();
+            files.extend(brought.or_else(|| own(source, world, path, span, assets)));
+        }
+        // With the tool's own in the place of one that is at fault, reading goes on: all faults come in one run.
+        if files.is_empty() {
+            files.extend(built_in::font(name));
+        }
+        if !files.is_empty() {
+            out.insert(role, files);
         }
     }
     (out.len() == Role::ALL.len()).then_some(out)
 }
 
-fn own(source: &mut Source, world: &dyn Files, path: &toml::Spanned<String>, assets: &Assets) -> Option<FontFile> {
-    let bytes = match world.read(path.get_ref()) {
+/// The files of a role, each with its place in the manifest.
+pub fn each(named: &toml::Spanned<raw::FontNames>) -> impl Iterator<Item = (&str, Range<usize>)> {
+    named.get_ref().0.iter().map(|path| (path.as_str(), named.span()))
+}
+
+fn own(source: &mut Source, world: &dyn Files, path: &str, span: Range<usize>, assets: &Assets) -> Option<FontFile> {
+    let bytes = match world.read(path) {
         Ok(bytes) => bytes,
         Err(fault) => {
-            let near = world.nearby(path.get_ref());
-            let help = fault.help.clone().unwrap_or_else(|| suggest_file(path.get_ref(), &near));
-            source.fault(path.span(), fault.message, Some(help));
+            let near = world.nearby(path);
+            let help = fault.help.clone().unwrap_or_else(|| suggest_file(path, &near));
+            source.fault(span, fault.message, Some(help));
+            return None;
+        }
+    };
+    let bytes = match web_font::unpacked(bytes) {
+        Ok(bytes) => bytes,
+        Err(why) => {
+            let help = "save it again with the program that made it, or give the .ttf or .otf file".to_owned();
+            source.fault(span, format!("{path:?} is a web font that cannot be unpacked: {why}"), Some(help));
             return None;
         }
     };
     let help = match fonts::embedding(&bytes) {
         Some(Embedding::Installable | Embedding::Editable) => {
-            return Some(FontFile { from: path.get_ref().clone(), bytes, built_in: false });
+            return Some(FontFile { from: path.to_owned(), bytes, built_in: false });
         }
         // What the font says of itself is lifted by its maker's word for this one shop.
-        Some(_) if assets.entry_of(path.get_ref()).is_some_and(|a| a.allows(Use::Embed)) => {
-            return Some(FontFile { from: path.get_ref().clone(), bytes, built_in: false });
+        Some(_) if assets.entry_of(path).is_some_and(|a| a.allows(Use::Embed)) => {
+            return Some(FontFile { from: path.to_owned(), bytes, built_in: false });
         }
         None => {
-            let help = "give a .ttf or .otf file; web fonts (.woff, .woff2) must be unpacked first".to_owned();
-            source.fault(path.span(), format!("{:?} is not a font that can be read", path.get_ref()), Some(help));
+            let help = "give a .ttf, .otf, .woff or .woff2 file".to_owned();
+            source.fault(span, format!("{path:?} is not a font that can be read"), Some(help));
             return None;
         }
         Some(Embedding::Restricted) => "its OS/2 table (fsType) forbids embedding",
@@ -113,8 +124,8 @@ fn own(source: &mut Source, world: &dyn Files, path: &toml::Spanned<String>, ass
         }
     };
     source.fault(
-        path.span(),
-        format!("{:?} may not be embedded: {help}", path.get_ref()),
+        span,
+        format!("{path:?} may not be embedded: {help}"),
         Some(
             "use another font, or a version of it that its maker licenses for products that are sold; if the maker \
              gave you that right, write it into the ledger: [[assets.item]] with receipt and allows = [\"embed\"]"

@@ -14,7 +14,7 @@ use toml::de::{DeTable, DeValue};
 const MOST: usize = 48;
 
 /// What a variant may change; everything else holds for the product as a whole.
-const FREE: [&str; 11] = [
+const FREE: [&str; 12] = [
     "page",
     "style",
     "calendar",
@@ -25,6 +25,7 @@ const FREE: [&str; 11] = [
     "sticker",
     "guide",
     "language",
+    "words",
     "data",
 ];
 

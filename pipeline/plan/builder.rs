@@ -4,8 +4,8 @@ use super::art::{ArtLoader, Laid};
 use super::chrome::{Chrome, Layer, State};
 use super::frame::Frame;
 use super::places::Places;
+use super::ruling_words;
 use super::sheets::Placed;
-use super::words;
 use base::model::art::{ArtPage, Navigation, Room};
 use base::model::drawing::{Path, Shape};
 use base::model::product::{CoverDesign, Hand, Notebook, Product, Template};
@@ -59,10 +59,10 @@ impl Builder<'_, '_> {
         let rect = Rect::new(size.w * 0.1, size.h * 0.68, size.w * 0.8, size.h * 0.28);
         // Where there is no index, the cover does not lead to itself.
         let (place, name) = match self.chrome.home() {
-            (Place::Cover, _) => (Place::Section(1), words::ENGLISH.sections),
+            (Place::Cover, _) => (Place::Section(1), self.product.words.sections.as_str()),
             home => home,
         };
-        let opens = Link { rect, target: Target::Place(place), says: format!("{} {name}", words::ENGLISH.go_to) };
+        let opens = Link { rect, target: Target::Place(place), says: format!("{} {name}", self.product.words.go_to) };
         let links = if own.is_empty() { vec![opens] } else { own };
         self.pages.push(Page { place: Some(Place::Cover), drawing, links });
     }
@@ -236,7 +236,8 @@ impl Builder<'_, '_> {
         let context = |areas| RulingContext { pen, ..self.ruling_context(areas) };
         let draw = |name: &str, with: &toml::Table, areas: Vec<Rect>| {
             // The manifest has checked name and parameters; without a ruling the page stays blank.
-            ruling::find(self.rulings.plain, name).and_then(|r| r.draw(with, &context(areas))).unwrap_or_default()
+            let with = ruling_words::plain(self.product, name, with);
+            ruling::find(self.rulings.plain, name).and_then(|r| r.draw(&with, &context(areas))).unwrap_or_default()
         };
         let mut drawing = match &template.beside {
             None => draw(&template.ruling, &template.with, areas),

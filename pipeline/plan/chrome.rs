@@ -3,12 +3,12 @@
 use super::frame::{Frame, TAB_INWARD};
 use super::labels::{self, TabFace, TabLabels};
 use super::tab::{Edge, Seat};
-use super::words::Words;
 use base::colour;
 use base::model::drawing::{Path, Stroke};
 use base::model::product::{Coil, Hand, Notebook, Product, Style};
 use base::model::structure::Part;
 use base::model::units::between;
+use base::model::words::Words;
 use base::model::{Drawing, Link, Mm, Place, Point, Rect, Rgb, Role, Target};
 use draw::text::{Align, Setting};
 use draw::{Fonts, Pen};
@@ -128,7 +128,7 @@ impl Chrome<'_> {
 
     /// Tap areas of the chrome in a state.
     pub fn links(&self, state: State) -> Vec<Link> {
-        let (frame, go) = (self.frame, self.words.go_to);
+        let (frame, go) = (self.frame, &self.words.go_to);
         let mut links = Vec::new();
         for (i, month) in self.months.iter().enumerate() {
             let says = format!("{go} {}", month.title);
@@ -151,7 +151,7 @@ impl Chrome<'_> {
         }
         let parts = &self.notebook.parts;
         match (parts.foot, parts.has(Part::Cover)) {
-            (true, true) => add(self.cover_foot(), Place::Cover, self.words.cover),
+            (true, true) => add(self.cover_foot(), Place::Cover, &self.words.cover),
             (true, false) => add(self.cover_foot(), home, name),
             (false, _) => {}
         }
@@ -162,7 +162,7 @@ impl Chrome<'_> {
                         add(self.mark(i), place, name);
                     }
                 }
-                Mark::Index => add(self.mark(i), Place::Index, self.words.index),
+                Mark::Index => add(self.mark(i), Place::Index, &self.words.index),
             }
         }
         links
@@ -172,19 +172,19 @@ impl Chrome<'_> {
     pub fn home(&self) -> (Place, &str) {
         let parts = &self.notebook.parts;
         let ways = [
-            (Part::Index, Place::Index, self.words.index),
-            (Part::Overview, Place::Templates, self.words.templates),
-            (Part::Cover, Place::Cover, self.words.cover),
+            (Part::Index, Place::Index, self.words.index.as_str()),
+            (Part::Overview, Place::Templates, self.words.templates.as_str()),
+            (Part::Cover, Place::Cover, self.words.cover.as_str()),
         ];
         let way = ways.into_iter().find(|(part, ..)| parts.has(*part));
-        way.map_or((Place::Section(1), self.words.sections), |(_, place, name)| (place, name))
+        way.map_or((Place::Section(1), self.words.sections.as_str()), |(_, place, name)| (place, name))
     }
 
     /// Where the templates are: their overview, or without one the first of their pages.
     pub fn templates(&self) -> Option<(Place, &str)> {
         let parts = &self.notebook.parts;
         if parts.has(Part::Overview) {
-            return Some((Place::Templates, self.words.templates));
+            return Some((Place::Templates, self.words.templates.as_str()));
         }
         let first = self.notebook.offered().next().filter(|_| parts.has(Part::Templates));
         first.map(|(_, t)| (Place::Template(t.slug.clone()), t.name.as_str()))

@@ -76,7 +76,7 @@ pub fn listed(b: &Builder, index: usize, within: Option<usize>) -> Vec<Listed> {
     });
     let inner = if within.is_none() { section.within.len() } else { 0 };
     let inner = (0..inner).map(|w| {
-        let title = format!("{} {}.{}", b.chrome.words.section.to_lowercase(), index + 1, w + 1);
+        let title = format!("{} {}.{}", b.chrome.words.within(&b.chrome.words.section), index + 1, w + 1);
         Listed { name: b.chrome.title_within(index, w), place: Place::Within(index + 1, w + 1), title }
     });
     pages.chain(inner).collect()

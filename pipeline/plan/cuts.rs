@@ -10,6 +10,7 @@ use draw::Fonts;
 use draw::motifs;
 use draw::motifs::MotifContext;
 use std::collections::BTreeSet;
+use unicode_script::{Script, UnicodeScript};
 
 /// One remark for every text that is cut in a file, at the first page that shows it so, and one for every text with a
 /// character that its font does not have.
@@ -96,13 +97,15 @@ impl Search<'_> {
         }
         let chars: Vec<String> =
             missing.iter().map(|c| format!("\u{201c}{c}\u{201d} (U+{:04X})", u32::from(*c))).collect();
-        let font = &self.fonts.file(run.role).from;
+        let asked: Vec<&str> = self.fonts.files(run.role).map(|file| file.from.as_str()).collect();
+        let of = scripts(&missing);
         let text = run.text.trim();
         // A text may be a part of what the designer wrote, broken into lines or with a number before it.
         let written = self.product.texts.iter().find(|(whole, _)| {
             whole.contains(text) || text.contains(whole.trim()) && missing.iter().any(|c| whole.contains(*c))
         });
-        let message = format!("\u{201c}{text}\u{201d}: {font} has no {}", chars.join(", "));
+        let message =
+            format!("\u{201c}{text}\u{201d}: none of the fonts has {} ({}); {of}", chars.join(", "), asked.join(", "));
         if self.told.insert(message.clone()) {
             let place = match written {
                 Some((_, span)) => Where::file("product.toml").span(span.clone()),
@@ -114,6 +117,25 @@ impl Search<'_> {
             }
         }
     }
+}
+
+/// Which scripts characters belong to, and what brings them.
+fn scripts(missing: &BTreeSet<char>) -> String {
+    let none = [Script::Common, Script::Inherited, Script::Unknown];
+    let mut names: Vec<String> = missing.iter().map(|c| c.script()).filter(|s| !none.contains(s)).map(plain).collect();
+    names.sort_unstable();
+    names.dedup();
+    if names.is_empty() {
+        "add a font that has it, as style.fonts.label = [\"NotoSans-Regular\", \"fonts/…\"]".to_owned()
+    } else {
+        let names = names.join(" and ");
+        format!("add a font for the script {names}, as style.fonts.label = [\"NotoSans-Regular\", \"fonts/…\"]")
+    }
+}
+
+/// The name of a script as people write it.
+fn plain(script: Script) -> String {
+    script.full_name().replace('_', " ")
 }
 
 /// `by` in mm.

@@ -10,6 +10,7 @@ pub use index::index;
 
 use super::builder::{Builder, whole};
 use super::chrome::{MonthTab, State};
+use super::ruling_words;
 use base::model::dated::DatedPage;
 use base::model::pdf_plan::{Entry, LabelRun, LabelStyle};
 use base::model::planner::{Dated, Design, TabLabel};
@@ -50,7 +51,7 @@ impl<'a> Calendar<'a> {
             names,
             agenda: stored::agenda(&dated.happenings),
             looks: stored::looks(&dated.lists),
-            words: Words::english(),
+            words: Words::of(&product.words),
             companions: companions.collect(),
             titles: HashMap::new(),
         };
@@ -174,7 +175,8 @@ pub fn pages(b: &mut Builder, calendar: &Calendar) {
             }
             Some(Design::Dated(name, with)) => {
                 let entry = b.rulings.dated(name, said.kind);
-                entry.and_then(|entry| entry.draw(&with.0, &b.ruling_context(b.frame.areas.clone()), &said))
+                let with = ruling_words::dated(b.product, name, &with.0);
+                entry.and_then(|entry| entry.draw(&with, &b.ruling_context(b.frame.areas.clone()), &said))
             }
             Some(Design::Plain(name, with)) => Some(plain(b, name, &with.0, &said)),
             None => None,
@@ -215,7 +217,8 @@ fn plain(b: &Builder, name: &str, with: &toml::Table, said: &DatedPage) -> rulin
     let head = head.and_then(|entry| entry.draw(&blank, &b.ruling_context(b.frame.areas.clone()), said));
     let mut drawn = head.unwrap_or_default();
     let areas = if drawn.free.is_empty() { b.frame.areas.clone() } else { drawn.free.clone() };
-    let below = ruling::find(b.rulings.plain, name).and_then(|entry| entry.draw(with, &b.ruling_context(areas)));
+    let with = ruling_words::plain(b.product, name, with);
+    let below = ruling::find(b.rulings.plain, name).and_then(|entry| entry.draw(&with, &b.ruling_context(areas)));
     drawn.ground.extend(below.unwrap_or_default());
     drawn
 }

@@ -4,13 +4,13 @@
 use super::chrome::Chrome;
 use super::frame::Frame;
 use super::labels::TabFace;
-use super::words;
 use base::colour;
 use base::model::art::Measure;
 use base::model::drawing::{Path, Shape, Stroke, Turn};
 use base::model::finished::{Finished, FinishedPlan, PageView, Side};
 use base::model::pdf_plan::{Entry, PdfPlan};
 use base::model::product::{Coil, Notebook, PageSetup, Product};
+use base::model::words::Words;
 use base::model::{Drawing, Fault, Link, Mm, Page, Place, Point, Rect, Size, Target};
 use draw::Fonts;
 use std::collections::BTreeMap;
@@ -39,7 +39,7 @@ pub fn plan(
         }
         pages.push(page);
     }
-    let faults = listed(finished, &sheets, &mut pages);
+    let faults = listed(&product.words, finished, &sheets, &mut pages);
     if !faults.is_empty() {
         return Err(faults);
     }
@@ -53,7 +53,7 @@ pub fn plan(
         size: Size::new(most(|s| s.w), most(|s| s.h)),
         forms: forms.list,
         pages,
-        outline: outline(notebook, finished),
+        outline: outline(&product.words, notebook, finished),
         labels: finished.labels.clone(),
         places,
     };
@@ -69,30 +69,35 @@ pub fn plan(
 }
 
 /// What is added to the outline: what the manifest lists, or else the sections where the file has no outline.
-fn outline(notebook: &Notebook, finished: &Finished) -> Vec<Entry> {
+fn outline(words: &Words, notebook: &Notebook, finished: &Finished) -> Vec<Entry> {
     if !finished.outline.is_empty() || finished.keep_outline && !finished.facts.outline.is_empty() {
         return finished.outline.clone();
     }
     let sections = notebook.sections.iter().zip(&finished.starts).enumerate();
     sections
-        .map(|(i, (s, (page, _)))| Entry { title: title(i, &s.name), page: *page, children: Vec::new(), open: false })
+        .map(|(i, (s, (page, _)))| Entry {
+            title: title(words, i, &s.name),
+            page: *page,
+            children: Vec::new(),
+            open: false,
+        })
         .collect()
 }
 
 /// Name of a section, or its number where it has none.
-fn title(index: usize, name: &str) -> String {
-    if name.is_empty() { format!("{} {}", words::ENGLISH.section, index + 1) } else { name.to_owned() }
+fn title(words: &Words, index: usize, name: &str) -> String {
+    if name.is_empty() { format!("{} {}", words.section, index + 1) } else { name.to_owned() }
 }
 
 /// Lays the tap areas of the manifest over the pages.
-fn listed(finished: &Finished, sheets: &[PageView], pages: &mut [Page]) -> Vec<Fault> {
+fn listed(words: &Words, finished: &Finished, sheets: &[PageView], pages: &mut [Page]) -> Vec<Fault> {
     let mut faults = Vec::new();
     for link in &finished.links {
         let says = if link.says.is_empty() {
             match &link.to {
                 Target::Address(address) => address.clone(),
-                Target::Place(Place::Page(n)) => format!("{} {} {n}", words::ENGLISH.go_to, words::ENGLISH.page),
-                Target::Place(place) => format!("{} {place}", words::ENGLISH.go_to),
+                Target::Place(Place::Page(n)) => format!("{} {} {n}", words.go_to, words.page),
+                Target::Place(place) => format!("{} {place}", words.go_to),
             }
         } else {
             link.says.clone()
@@ -170,7 +175,7 @@ impl Forms<'_> {
             let tab = frame.tabs[i];
             let half = frame.tab_gap / 2.0;
             let rect = self.sided(frame, Rect::new(tab.x, tab.y - half, tab.w, tab.h + 2.0 * half), i, state);
-            let says = format!("{} {}", words::ENGLISH.go_to, title(i, &section.name));
+            let says = format!("{} {}", self.product.words.go_to, title(&self.product.words, i, &section.name));
             page.links.push(Link { rect, target: Target::Place(Place::Section(i + 1)), says });
         }
     }
@@ -220,7 +225,7 @@ impl Forms<'_> {
     fn draw(&self, frame: &Frame, state: State) -> Drawing {
         let style = &self.product.style;
         let (product, notebook, fonts) = (self.product, self.notebook, self.fonts);
-        let labels = Chrome { frame, product, notebook, fonts, words: &words::ENGLISH, months: &[] }.section_labels();
+        let labels = Chrome { frame, product, notebook, fonts, words: &product.words, months: &[] }.section_labels();
         let mut d = Drawing::new();
         for (i, section) in notebook.sections.iter().enumerate() {
             let current = state.inside && i == state.passed;

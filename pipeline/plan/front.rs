@@ -42,7 +42,7 @@ pub fn welcome(b: &Builder) -> Result<Vec<(Drawing, Vec<Link>)>, Vec<Fault>> {
 /// The index: one numbered box a section, with room to write its name.
 pub fn index(b: &Builder, calendar: Option<&Calendar>) -> (Drawing, Vec<Link>) {
     let (mut d, mut links) = (Drawing::new(), Vec::new());
-    head(b, &mut d, b.chrome.words.index);
+    head(b, &mut d, &b.chrome.words.index);
     links.extend(to_templates(b, &mut d));
     let mut rooms = index_rooms(b.frame);
     if let Some(calendar) = calendar {
@@ -179,11 +179,11 @@ fn to_templates(b: &Builder, d: &mut Drawing) -> Option<Link> {
     let (area, high) = (b.frame.areas.last()?, heading::height(b.frame));
     let words = b.chrome.words;
     let setting = Setting::new(Role::LabelBold, (9.4 * b.frame.scale).max(7.0), b.product.style.ink);
-    let wide = setting.width(b.fonts, words.templates);
+    let wide = setting.width(b.fonts, &words.templates);
     let rect =
         Rect::new(area.right() - (wide + high * 0.4).max(high), area.y, (wide + high * 0.4).max(high), high * 0.8);
     let base = area.y + setting.cap(b.fonts) + high * 0.1;
-    setting.draw(d, b.fonts, words.templates, area.right(), base, Align::Right);
+    setting.draw(d, b.fonts, &words.templates, area.right(), base, Align::Right);
     let rule = Stroke::new(0.7, colour::mix(b.product.style.ink, b.product.style.paper, 0.4));
     d.line(area.right() - wide, base + high * 0.12, area.right(), base + high * 0.12, rule);
     let says = format!("{} {}", words.go_to, words.templates);

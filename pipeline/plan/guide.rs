@@ -8,6 +8,7 @@ use base::model::product::{Coil, FrontArt, Notebook, Product};
 use base::model::structure::{Part, Parts};
 use base::model::variant;
 use base::model::variant::Variant;
+use base::model::words::Words;
 use base::model::{Drawing, Fault, Item, Kind, Link, Mm, Page, Rect, Role, Target};
 use draw::Fonts;
 use draw::Pen;
@@ -21,8 +22,15 @@ use std::sync::Arc;
 /// The guide that a product gets without a text of its own.
 const GUIDE: &str = include_str!("guide.md.tera");
 
-/// The welcome page that a notebook gets without a text of its own.
-const WELCOME: &str = include_str!("welcome.md.tera");
+/// The welcome page that a notebook gets without a text of its own, in the language of its words.
+fn welcome_text(words: &Words) -> &'static str {
+    match words.table.as_str() {
+        "de" => include_str!("welcome.de.md.tera"),
+        "es" => include_str!("welcome.es.md.tera"),
+        "fr" => include_str!("welcome.fr.md.tera"),
+        _ => include_str!("welcome.md.tera"),
+    }
+}
 
 /// What is in the bundle, for the guide: counted from what was made.
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
@@ -156,7 +164,7 @@ pub fn welcome(
     scale: f64,
 ) -> Result<Vec<(Drawing, Vec<Link>)>, Vec<Fault>> {
     let (name, text) = if notebook.welcome.is_empty() {
-        ("the tool's own welcome text", WELCOME)
+        ("the tool's own welcome text", welcome_text(&product.words))
     } else {
         ("notebook.welcome", notebook.welcome.as_str())
     };
@@ -240,6 +248,13 @@ fn fill(name: &str, text: &str, product: &Product, facts: &GuideFacts) -> Result
         () if parts.has(Part::Cover) => "cover",
         () => "first section",
     };
+    let words = &product.words;
+    let to_home = match () {
+        () if parts.has(Part::Index) => &words.to_index,
+        () if parts.has(Part::Overview) => &words.to_overview,
+        () if parts.has(Part::Cover) => &words.to_cover,
+        () => &words.to_first_section,
+    };
     context.insert(
         "parts",
         &serde_json::json!({
@@ -248,6 +263,8 @@ fn fill(name: &str, text: &str, product: &Product, facts: &GuideFacts) -> Result
             "foot": parts.foot,
             "marks": parts.marks,
             "home": home,
+            "to_home": to_home,
+            "to_title": if parts.has(Part::Cover) { &words.to_cover } else { to_home },
         }),
     );
     context.insert(

@@ -23,10 +23,10 @@ mod overview;
 mod placed;
 mod places;
 mod plate;
+mod ruling_words;
 mod sheets;
 mod tab;
 mod within;
-mod words;
 
 pub use cuts::remarks as cut_texts;
 pub use guide::{CONTACT_ROWS, GuideFacts, contact_columns, file_rows};
@@ -35,9 +35,10 @@ pub use sheets::{Made, Placed, sheets};
 use art::{ArtLoader, Laid};
 use base::model::art::ArtPage;
 use base::model::pdf_plan::{LabelRun, LabelStyle, PdfPlan};
-use base::model::plan::Make;
+use base::model::plan::{About, Make, Remark};
 use base::model::product::{Cover, CoverDesign};
-use base::model::{Drawing, Fault, Item, Kind, Page, Path, Plan, Product, Rect, Size};
+use base::model::words::Words;
+use base::model::{Drawing, Fault, Item, Kind, Page, Path, Plan, Product, Rect, Size, Where};
 use draw::ruling::Rulings;
 use draw::{Fonts, cover};
 use places::Places;
@@ -80,9 +81,27 @@ pub fn plan(product: &Product, fonts: &Fonts, rulings: Rulings, placed: &Placed)
     let mut remarks = loader.remarks;
     let dated = product.notebook.iter().filter_map(|notebook| notebook.dated.as_ref());
     remarks.extend(dated.flat_map(|dated| dated.remarks.iter().cloned()));
+    remarks.extend(words_missing(product));
     let drawn = product.stickers.items.iter().zip(&items[items.len() - product.stickers.items.len()..]);
     characters::remarks(product, drawn.map(|(sticker, item)| (sticker, item.path.as_str())), &mut remarks, &mut faults);
     if faults.is_empty() { Ok(Plan { items, remarks, ..Plan::default() }) } else { Err(faults) }
+}
+
+/// What the tool says in English in a product of another language.
+fn words_missing(product: &Product) -> Option<Remark> {
+    let english = |what: &str| {
+        let place = Where::file(MANIFEST);
+        let message = format!("the tool has no words in the language {}: {what} in English", product.language);
+        Some(Remark { about: About::WordsMissing, place, message })
+    };
+    if Words::of("en").speaks(&product.language) {
+        return None;
+    }
+    let beside = "guide, start-here, licence terms, sticker labels and the listing's own sentences";
+    if product.words.speaks(&product.language) {
+        return english(&format!("for {beside}; these are"));
+    }
+    english(&format!("pages, {beside} are"))
 }
 
 /// A cover that is art: it fills the page, and its links lead to `places`.

@@ -7,7 +7,7 @@ use super::frame::{Frame, MonthRoom};
 use super::leaves::Forms;
 use super::places::Places;
 use super::sheets::Placed;
-use super::{dated, front, leaves, overview, words};
+use super::{dated, front, leaves, overview};
 use base::model::pdf_plan::{Entry, LabelRun, LabelStyle, PdfPlan};
 use base::model::product::{Notebook, Product};
 use base::model::structure::Part;
@@ -34,7 +34,7 @@ pub fn plan(
         let message = "the coil and a row of tabs leave no edge to the tabs of sections within sections";
         return Err(vec![Fault::new(message).in_file(super::MANIFEST).help(help)]);
     }
-    let chrome = Chrome { frame: &frame, product, notebook, fonts, words: &words::ENGLISH, months: &months };
+    let chrome = Chrome { frame: &frame, product, notebook, fonts, words: &product.words, months: &months };
     let dated = calendar.as_ref().map_or_else(BTreeMap::new, |calendar| calendar.known().collect());
     let known = Places::new(&chrome, notebook, dated);
     let data = loader.data();
@@ -74,7 +74,7 @@ pub fn plan(
         match part {
             Part::Cover => {
                 b.cover();
-                outline.push(entry(words::ENGLISH.cover, first));
+                outline.push(entry(&product.words.cover, first));
             }
             Part::Welcome => {
                 if let Some(art) = &notebook.art.welcome {
@@ -84,7 +84,7 @@ pub fn plan(
                         b.page(state, drawing, links, (i == 0).then_some(Place::Welcome));
                     }
                 }
-                outline.push(entry(words::ENGLISH.welcome, first));
+                outline.push(entry(&product.words.welcome, first));
             }
             Part::Index => {
                 if let Some(art) = &notebook.art.index {
@@ -93,7 +93,7 @@ pub fn plan(
                     let (drawing, links) = front::index(&b, calendar.as_ref());
                     b.page(state, drawing, links, Some(Place::Index));
                 }
-                outline.push(entry(words::ENGLISH.index, first));
+                outline.push(entry(&product.words.index, first));
             }
             Part::Sections => {
                 let forms = forms.get_or_insert_with(|| lay(&mut b));
@@ -107,7 +107,7 @@ pub fn plan(
                 let children = sections(&mut b, forms, months.len());
                 if !children.is_empty() {
                     labels.extend(leaves::labels(first, &notebook.sections, notebook.parts.dividers));
-                    outline.push(Entry { children, ..entry(words::ENGLISH.sections, first) });
+                    outline.push(Entry { children, ..entry(&product.words.sections, first) });
                 }
             }
             Part::Overview => {
@@ -119,7 +119,7 @@ pub fn plan(
                         b.page(state, drawing, links, Some(overview::place(i)));
                     }
                 }
-                outline.push(entry(words::ENGLISH.templates, first));
+                outline.push(entry(&product.words.templates, first));
             }
             Part::Templates => {
                 let forms = forms.get_or_insert_with(|| lay(&mut b));
@@ -129,9 +129,9 @@ pub fn plan(
                     b.template_page(state, template, forms.whole[i], Place::Template(template.slug.clone()));
                 }
                 // Below the overview, where that comes right before.
-                match outline.last_mut().filter(|last: &&mut Entry| last.title == words::ENGLISH.templates) {
+                match outline.last_mut().filter(|last: &&mut Entry| last.title == product.words.templates) {
                     Some(overview) => overview.children = children,
-                    None => outline.push(Entry { children, ..entry(words::ENGLISH.template_pages, first) }),
+                    None => outline.push(Entry { children, ..entry(&product.words.template_pages, first) }),
                 }
             }
         }

@@ -18,7 +18,7 @@ pub struct Places {
     named: Vec<(String, usize, usize)>,
     /// The section that the art belongs to, from 1: `page/2` is a page of it.
     section: Option<usize>,
-    go_to: &'static str,
+    go_to: String,
     /// Pages of PDF files that are art here, and the first place where each is.
     shown: BTreeMap<(String, usize), Place>,
     /// Dated pages by their places, with their names.
@@ -32,10 +32,10 @@ impl Places {
     pub fn new(chrome: &Chrome, notebook: &Notebook, dated: BTreeMap<String, String>) -> Places {
         let words = chrome.words;
         let front = [
-            (Part::Cover, Place::Cover, words.cover),
-            (Part::Welcome, Place::Welcome, words.welcome),
-            (Part::Index, Place::Index, words.index),
-            (Part::Overview, Place::Templates, words.templates),
+            (Part::Cover, Place::Cover, words.cover.as_str()),
+            (Part::Welcome, Place::Welcome, words.welcome.as_str()),
+            (Part::Index, Place::Index, words.index.as_str()),
+            (Part::Overview, Place::Templates, words.templates.as_str()),
         ];
         let front = front.into_iter().filter(|(part, ..)| notebook.parts.has(*part));
         let mut known: Vec<(Place, String)> = front.map(|(_, place, name)| (place, name.to_owned())).collect();
@@ -59,13 +59,21 @@ impl Places {
             known.push((Place::Template(template.slug.clone()), template.name.clone()));
         }
         let (dated, here) = (Rc::new(dated), BTreeMap::new());
-        Places { known, named, section: None, go_to: words.go_to, shown: shown(notebook), dated, here }
+        Places { known, named, section: None, go_to: words.go_to.clone(), shown: shown(notebook), dated, here }
     }
 
     /// No places at all: only addresses can be led to.
     pub fn none() -> Places {
         let (dated, here) = (Rc::default(), BTreeMap::new());
-        Places { known: Vec::new(), named: Vec::new(), section: None, go_to: "", shown: BTreeMap::new(), dated, here }
+        Places {
+            known: Vec::new(),
+            named: Vec::new(),
+            section: None,
+            go_to: String::new(),
+            shown: BTreeMap::new(),
+            dated,
+            here,
+        }
     }
 
     /// The same for art that belongs to a section, from 1.
@@ -75,7 +83,7 @@ impl Places {
             named: self.named.clone(),
             section: Some(section),
             shown: self.shown.clone(),
-            go_to: self.go_to,
+            go_to: self.go_to.clone(),
             dated: self.dated.clone(),
             here: BTreeMap::new(),
         }

@@ -30,7 +30,7 @@ pub fn belongs_to(b: &Builder, d: &mut Drawing, area: Rect) {
     d.stroke(Path::rounded(plate.inset(Mm(1.6).pt() * scale), (corner - 2.0).max(0.0)), Stroke { width: 0.4, ..frame });
     let title = Setting::new(Role::HeadingItalic, (13.0 * scale).max(8.0), style.ink);
     let x = plate.centre().x;
-    title.draw(d, b.fonts, words.belongs_to, x, plate.y + plate.h * 0.27, Align::Centre);
+    title.draw(d, b.fonts, &words.belongs_to, x, plate.y + plate.h * 0.27, Align::Centre);
     let half = plate.w * 0.38;
     for at in [0.56, 0.8] {
         let y = plate.y + plate.h * at;
@@ -95,26 +95,24 @@ fn map(b: &Builder, d: &mut Drawing, area: Rect) {
 /// Points of the page that lead somewhere, and where to.
 fn ways(b: &Builder) -> Vec<(Point, String)> {
     let (frame, words, parts) = (b.frame, b.chrome.words, &b.notebook.parts);
+    let said = |what: &str, to: &str| format!("{what}{}{}", words.colon, words.within(to));
     let mut ways = Vec::new();
     if let Some(tab) = frame.tabs.get(frame.tabs.len() / 2) {
         let place = if b.product.page.hand == base::model::product::Hand::Left { frame.mirrored(*tab) } else { *tab };
-        ways.push((place.centre(), format!("{}: {}", words.tabs, words.sections.to_lowercase())));
+        ways.push((place.centre(), said(&words.tabs, &words.sections)));
     }
     if let Some(ring) = frame.rings.get(frame.rings.len() / 2).filter(|_| b.product.page.coil != Coil::None) {
-        ways.push((ring.centre(), format!("{}: {}", words.coil, b.chrome.home().1.to_lowercase())));
+        ways.push((ring.centre(), said(&words.coil, b.chrome.home().1)));
     }
     if parts.foot {
         let foot = frame.feet[0];
-        let to = if parts.has(Part::Cover) { words.cover } else { b.chrome.home().1 };
-        ways.push((
-            Point::new(foot.x + foot.w * 0.12, foot.centre().y),
-            format!("{}: {}", words.title, to.to_lowercase()),
-        ));
+        let to = if parts.has(Part::Cover) { words.cover.as_str() } else { b.chrome.home().1 };
+        ways.push((Point::new(foot.x + foot.w * 0.12, foot.centre().y), said(&words.title, to)));
     }
     if let Some((_, to)) = b.chrome.templates().filter(|_| parts.marks) {
         let foot = frame.feet[frame.feet.len() - 1];
         let at = Point::new(foot.right() - foot.h * 0.4, foot.centre().y);
-        ways.push((at, format!("{}: {}", words.squares, to.to_lowercase())));
+        ways.push((at, said(&words.squares, to)));
     }
     ways
 }
@@ -126,8 +124,8 @@ pub fn found_again(b: &Builder, d: &mut Drawing, area: Rect) {
     let label = Setting::new(Role::Label, (8.0 * scale).max(6.5), b.pen.quiet).tracked(0.02);
     let base = area.y + heading::height(b.frame) * 0.72;
     let narrow = (room.w * 0.2).min(Mm(24.0).pt());
-    label.draw(d, b.fonts, b.chrome.words.found_again, room.x, base, Align::Left);
-    label.draw(d, b.fonts, b.chrome.words.where_it_is, room.right(), base, Align::Right);
+    label.draw(d, b.fonts, &b.chrome.words.found_again, room.x, base, Align::Left);
+    label.draw(d, b.fonts, &b.chrome.words.where_it_is, room.right(), base, Align::Right);
     let strong = Stroke::new(b.pen.weight * 1.9, b.pen.rule);
     d.line(room.x, room.y, room.right(), room.y, strong);
     let pitch = Mm(9.0).pt();

@@ -18,7 +18,7 @@ use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 pub(crate) static STYLE: LazyLock<Style> = LazyLock::new(|| {
-    let font = |bytes: &[u8], from: &str| FontFile { from: from.into(), bytes: bytes.into(), built_in: true };
+    let font = |bytes: &[u8], from: &str| vec![FontFile { from: from.into(), bytes: bytes.into(), built_in: true }];
     let serif = |name: &str| {
         let file = typst_assets::fonts().find(|bytes| {
             ttf_parser::Face::parse(bytes, 0).is_ok_and(|face| {

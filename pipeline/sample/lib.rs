@@ -17,6 +17,7 @@ pub fn product() -> Product {
         frozen: false,
         shop: Shop { name: "Fernlea Paper Room".into(), contact: None },
         language: "en-GB".into(),
+        words: base::model::words::Words::of("en-GB"),
         page: PageSetup {
             size: Size::new(960.0, 720.0),
             named: "tablet-4x3".into(),

@@ -211,12 +211,12 @@ fn fonts() {
     fn read_fonts(bytes: &[u8]) -> bool {
         draw::fonts::embedding(bytes);
         let font = base::model::product::FontFile { from: "a.ttf".to_owned(), bytes: bytes.into(), built_in: false };
-        let files = Role::ALL.into_iter().map(|role| (role, font.clone())).collect();
+        let files = Role::ALL.into_iter().map(|role| (role, vec![font.clone()])).collect();
         let Ok(fonts) = draw::Fonts::open(&files) else { return false };
         let role = Role::ALL[0];
         fonts.missing(role, "Ebb ä\u{0301} \u{0e33}");
         for glyph in fonts.shape(role, "Tide AVfi 12 ä\u{0301} \u{0e33}\u{0627}\u{0644}").iter() {
-            fonts.outline(role, glyph.id, 12.0);
+            fonts.outline(glyph, 12.0);
         }
         true
     }

@@ -1,11 +1,10 @@
 //! A device-independent drawing: shapes, text and pictures in page space, ready for PDF, SVG or pixels.
 
 use super::blob::Blob;
-use super::font::FontFile;
+use super::font::{FontFile, FontFiles};
 use super::geometry::{Point, Rect, Size};
 use super::pixels::Pixels;
 use super::units::{Rgb, between};
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// An ordered list of shapes; later ones lie on top.
@@ -120,7 +119,7 @@ pub struct SvgArt {
 #[derive(Clone, Debug, Default, PartialEq, borsh::BorshSerialize)]
 pub struct ArtFonts {
     /// Those of the product's style.
-    pub style: BTreeMap<Role, FontFile>,
+    pub style: FontFiles,
     /// More, which only drawings use.
     pub more: Vec<FontFile>,
 }

@@ -34,6 +34,7 @@ pub mod units;
 pub mod variant;
 pub mod versions;
 pub mod weekday;
+pub mod words;
 
 pub use artifact::{Artifact, Kind};
 pub use blob::{Blob, Sha};

@@ -97,6 +97,8 @@ pub enum About {
     ZoneUnsaid,
     /// A recurrence that could not be followed to its end.
     RuleUnread,
+    /// Texts of the tool's own that it does not have in the language of the product.
+    WordsMissing,
 }
 
 /// Everything that will be made.

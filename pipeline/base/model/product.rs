@@ -1,10 +1,10 @@
 //! The product: what the manifest describes, resolved and typed, every default filled in.
 
-pub use super::font::FontFile;
+pub use super::font::{FontFile, FontFiles};
 
 use super::art::ArtPage;
 use super::assets::Assets;
-use super::drawing::{Picture, Role};
+use super::drawing::Picture;
 use super::fault::SourceSpan;
 use super::finished::Finished;
 use super::geometry::Size;
@@ -16,6 +16,7 @@ use super::structure::{Leaf, Parts, as_json};
 use super::units::{Mm, Rgb};
 use super::variant::Variants;
 use super::versions::Rule;
+use super::words::Words;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::path::PathBuf;
@@ -45,6 +46,8 @@ pub struct Product {
     pub shop: Shop,
     /// Language of its texts, a BCP 47 tag.
     pub language: String,
+    /// The words that the tool puts on its pages.
+    pub words: Words,
     /// The page.
     pub page: PageSetup,
     /// Colours, fonts, corners.
@@ -176,7 +179,7 @@ pub enum Coil {
 #[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
 pub struct Style {
     /// Font files by role.
-    pub fonts: BTreeMap<Role, FontFile>,
+    pub fonts: FontFiles,
     /// Text.
     pub ink: Rgb,
     /// Rules: mid grey unless told otherwise.

@@ -21,9 +21,10 @@ pub struct Words {
 }
 
 impl Words {
-    /// English.
-    pub fn english() -> Words {
-        Words { week: "Week".into(), week_short: "W".into(), quarter: "Quarter".into() }
+    /// Those of a product's words.
+    pub fn of(words: &base::model::words::Words) -> Words {
+        let (week, week_short) = (words.week.clone(), words.week_short.clone());
+        Words { week, week_short, quarter: words.quarter.clone() }
     }
 }
 

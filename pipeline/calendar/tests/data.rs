@@ -31,7 +31,7 @@ fn pages(first: &str, months: i64, start: Weekday, tag: &str) -> (Planner, Vec<D
     let looks = [look("Holidays", Kind::ALL), look("Birthdays", &[Kind::Week, Kind::Day])];
     let mut companions = vec![Vec::new(); 5];
     companions[4].push("Notes".to_owned());
-    let words = Words::english();
+    let words = Words::of(&base::model::words::Words::of("en"));
     let data = PageData::new(&planner, &names, &agenda, &looks, &words, &companions);
     let pages = (0..planner.pages().len()).map(|id| data.page(id)).collect();
     (planner, pages)

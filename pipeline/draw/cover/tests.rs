@@ -15,7 +15,7 @@ static STYLE: LazyLock<Style> = LazyLock::new(|| {
     // One family for all roles will do here.
     let font = |role: &Role| {
         let bytes = notosans::REGULAR_TTF.into();
-        (*role, FontFile { from: "Noto Sans".into(), bytes, built_in: true })
+        (*role, vec![FontFile { from: "Noto Sans".into(), bytes, built_in: true }])
     };
     Style {
         fonts: BTreeMap::from_iter(Role::ALL.iter().map(font)),

@@ -273,13 +273,11 @@ impl<'d, 'a> Composer<'d, 'a> {
         let text_style = self.text_style(place, size, role);
         for span in spans {
             let role = text_style(span).role;
+            let asked: Vec<&str> = self.context.fonts.files(role).map(|f| f.from.as_str()).collect();
             for c in self.context.fonts.missing(role, &span.text) {
-                let fault = Fault::new(format!(
-                    "the font {} has no “{c}” (U+{:04X})",
-                    self.context.fonts.file(role).from,
-                    u32::from(c)
-                ))
-                .help("leave the character out, or give the product a font that has it");
+                let fault =
+                    Fault::new(format!("none of the fonts has “{c}” (U+{:04X}): {}", u32::from(c), asked.join(", ")))
+                        .help("leave the character out, or give the product a font that has it");
                 if !self.faults.contains(&fault) {
                     self.faults.push(fault);
                 }

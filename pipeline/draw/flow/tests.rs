@@ -8,7 +8,7 @@ use proptest::prelude::*;
 use std::sync::LazyLock;
 
 static FONTS: LazyLock<Fonts> = LazyLock::new(|| {
-    let file = |name: &str, bytes: &[u8]| FontFile { from: name.into(), bytes: bytes.into(), built_in: true };
+    let file = |name: &str, bytes: &[u8]| vec![FontFile { from: name.into(), bytes: bytes.into(), built_in: true }];
     Fonts::open(&BTreeMap::from([
         (Role::Heading, file("Noto Sans Bold", notosans::BOLD_TTF)),
         (Role::HeadingItalic, file("Noto Sans Bold Italic", notosans::BOLD_ITALIC_TTF)),

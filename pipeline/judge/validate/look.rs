@@ -96,7 +96,8 @@ fn sections(product: &Product, findings: &mut Findings) {
 
 /// Fonts of the designer's own need a word on where they come from.
 fn credits(product: &Product, findings: &mut Findings) {
-    let mut own: Vec<&str> = product.style.fonts.values().filter(|f| !f.built_in).map(|f| f.from.as_str()).collect();
+    let mut own: Vec<&str> =
+        product.style.fonts.values().flatten().filter(|f| !f.built_in).map(|f| f.from.as_str()).collect();
     own.sort_unstable();
     own.dedup();
     for from in own {

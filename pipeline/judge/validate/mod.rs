@@ -156,7 +156,8 @@ fn places(item: &Item) -> Option<&BTreeMap<Place, usize>> {
 /// What a font says of its own embedding counts for less where the ledger notes that the maker gave the right to it.
 fn permitted(list: &mut [Finding], against: &[Promised]) {
     let mut receipts = Vec::new();
-    let fonts = against.iter().flat_map(|(product, _)| product.style.fonts.values().map(move |f| (product, f)));
+    let fonts =
+        against.iter().flat_map(|(product, _)| product.style.fonts.values().flatten().map(move |f| (product, f)));
     for (product, font) in fonts.filter(|(_, f)| !f.built_in) {
         match product.assets.entry_of(&font.from).filter(|a| a.allows(Use::Embed)) {
             Some(asset) => receipts.push(asset.right_in_words()),

@@ -5,10 +5,12 @@ use base::model::drawing::{Art, Picture, Role, Shape, TextRun};
 use base::model::panics;
 use base::model::pdf_plan::PdfPlan;
 use draw::Fonts;
+use draw::fonts::Glyph;
 use printpdf::{FontId, FontMetrics, ParsedFont, PdfDocument, PdfFont, XObject, XObjectId};
 use rayon::prelude::*;
 use rustybuzz::ttf_parser::{Face, GlyphId, name_id};
 use sha2::{Digest, Sha256};
+use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 use subsetter::GlyphRemapper;
@@ -17,14 +19,18 @@ use subsetter::GlyphRemapper;
 #[derive(Default)]
 pub struct Resources {
     fonts: Vec<Embedded>,
-    roles: BTreeMap<Role, usize>,
+    /// By the number of a font among those of the product.
+    numbers: BTreeMap<usize, usize>,
+    /// The numbers of the fonts that a text of a role is set in: by role alone where that is the role's first.
+    set_in: BTreeMap<(Role, Option<String>), BTreeSet<usize>>,
     pictures: Vec<Arc<Picture>>,
     arts: Vec<Arc<Art>>,
 }
 
 /// A font as it goes into the file.
 struct Embedded {
-    role: Role,
+    /// Its number among those of the product.
+    number: usize,
     remap: GlyphRemapper,
     /// Widths by new glyph index, in font units.
     widths: BTreeMap<u16, u16>,
@@ -58,11 +64,19 @@ impl Resources {
     }
 
     fn note_text(&mut self, run: &TextRun, fonts: &Fonts) -> Result<(), String> {
-        let index = self.font_of(run.role, fonts)?;
-        let font = &mut self.fonts[index];
-        let file = fonts.file(run.role);
-        let face = Face::parse(&file.bytes, 0).map_err(|e| format!("{}: {e}", file.from))?;
+        let mut faces: BTreeMap<usize, Face> = BTreeMap::new();
+        let mut used: BTreeSet<usize> = BTreeSet::new();
         for glyph in fonts.shape(run.role, &run.text).iter() {
+            used.insert(glyph.font);
+            let index = self.font_of(glyph.font, fonts);
+            let font = &mut self.fonts[index];
+            let face = match faces.entry(glyph.font) {
+                Entry::Occupied(face) => face.into_mut(),
+                Entry::Vacant(free) => {
+                    let (file, _) = fonts.numbered(glyph.font);
+                    free.insert(Face::parse(&file.bytes, 0).map_err(|e| format!("{}: {e}", file.from))?)
+                }
+            };
             let new = font.remap.remap(glyph.id);
             font.widths.insert(new, face.glyph_hor_advance(GlyphId(glyph.id)).unwrap_or(0));
             let mut chars = run.text[glyph.cluster.clone()].chars();
@@ -70,34 +84,29 @@ impl Resources {
                 font.unicode.insert(only.into(), new);
             }
         }
+        let first = BTreeSet::from([fonts.first(run.role)]);
+        let text = (used != first).then(|| run.text.clone());
+        self.set_in.insert((run.role, text), used);
         Ok(())
     }
 
-    /// Two roles that share a file share a font.
-    fn font_of(&mut self, role: Role, fonts: &Fonts) -> Result<usize, String> {
-        if let Some(index) = self.roles.get(&role) {
-            return Ok(*index);
+    /// Where a font is among those of the document.
+    fn font_of(&mut self, number: usize, fonts: &Fonts) -> usize {
+        if let Some(index) = self.numbers.get(&number) {
+            return *index;
         }
-        let file = fonts.file(role);
-        let same = self.fonts.iter().position(|f| fonts.file(f.role).bytes == file.bytes);
-        let index = match same {
-            Some(index) => index,
-            None => {
-                let metrics = fonts.metrics(role);
-                self.fonts.push(Embedded {
-                    role,
-                    remap: GlyphRemapper::new(),
-                    widths: BTreeMap::from([(0, 0)]),
-                    units: metrics.units as u16,
-                    unicode: BTreeMap::new(),
-                    parsed: None,
-                    cap: (metrics.cap * 1000.0).round() as i64,
-                });
-                self.fonts.len() - 1
-            }
-        };
-        self.roles.insert(role, index);
-        Ok(index)
+        let (_, metrics) = fonts.numbered(number);
+        self.fonts.push(Embedded {
+            number,
+            remap: GlyphRemapper::new(),
+            widths: BTreeMap::from([(0, 0)]),
+            units: metrics.units as u16,
+            unicode: BTreeMap::new(),
+            parsed: None,
+            cap: (metrics.cap * 1000.0).round() as i64,
+        });
+        self.numbers.insert(number, self.fonts.len() - 1);
+        self.fonts.len() - 1
     }
 
     fn note_picture(&mut self, picture: &Arc<Picture>) {
@@ -138,9 +147,16 @@ impl Resources {
         }
     }
 
-    /// Resource name of the font behind a role that the plan uses.
-    pub fn font_id(&self, role: Role) -> String {
-        font_name(self.roles.get(&role).copied().unwrap_or(0))
+    /// Resource name of a font that glyphs of the plan are in, by its number among those of the product.
+    pub fn font_id(&self, number: usize) -> String {
+        font_name(self.numbers.get(&number).copied().unwrap_or(0))
+    }
+
+    /// Resource names of the fonts that a text of the plan is set in.
+    pub fn fonts_of<'a>(&'a self, run: &TextRun) -> impl Iterator<Item = String> + use<'a> {
+        let own = self.set_in.get(&(run.role, Some(run.text.clone())));
+        let used = own.or_else(|| self.set_in.get(&(run.role, None)));
+        used.into_iter().flatten().map(|number| self.font_id(*number))
     }
 
     /// Resource name of a picture that the plan uses.
@@ -149,9 +165,9 @@ impl Resources {
     }
 
     /// The glyph's number in the embedded font and the width that the file states for it, in thousandths of an em.
-    pub fn glyph(&self, role: Role, id: u16) -> (u16, f64) {
-        let Some(font) = self.roles.get(&role).and_then(|i| self.fonts.get(*i)) else { return (0, 0.0) };
-        let new = font.remap.get(id).unwrap_or(0);
+    pub fn glyph(&self, glyph: &Glyph) -> (u16, f64) {
+        let Some(font) = self.numbers.get(&glyph.font).and_then(|i| self.fonts.get(*i)) else { return (0, 0.0) };
+        let new = font.remap.get(glyph.id).unwrap_or(0);
         let width = font.widths.get(&new).copied().unwrap_or(0);
         // The writer states whole thousandths, cut off and not rounded: what it adds up is what readers add up.
         (new, (f64::from(width) * 1000.0 / f64::from(font.units)).trunc())
@@ -171,7 +187,7 @@ impl Resources {
 impl Embedded {
     /// Cuts the font file down to the glyphs in use.
     fn cut(&mut self, fonts: &Fonts) -> Result<(), String> {
-        let file = fonts.file(self.role);
+        let (file, _) = fonts.numbered(self.number);
         let subset = panics::fenced(|| subsetter::subset(&file.bytes, 0, &self.remap))
             .map_err(|gave_up| {
                 format!("{}: the library that takes fonts apart gave up on it: {}", file.from, gave_up.0)

@@ -192,9 +192,8 @@ impl Writer<'_> {
 
     fn text(&mut self, run: &TextRun) {
         let glyphs = self.fonts.shape(run.role, &run.text);
-        if glyphs.is_empty() {
-            return;
-        }
+        let Some(first) = glyphs.first() else { return };
+        let size = Pt(short(run.size));
         self.fill(run.colour);
         let at = self.at(run.at);
         let (x, y) = (at.x.0, at.y.0);
@@ -203,9 +202,10 @@ impl Writer<'_> {
             Turn::Down => [0.0, -1.0, 1.0, 0.0, x, y],
             Turn::Up => [0.0, 1.0, -1.0, 0.0, x, y],
         };
-        let font = PdfFontHandle::External(FontId(self.resources.font_id(run.role)));
+        let handle = |c: &Self, font: usize| PdfFontHandle::External(FontId(c.resources.font_id(font)));
+        let mut font = first.font;
         self.ops.push(Op::StartTextSection);
-        self.ops.push(Op::SetFont { font, size: Pt(short(run.size)) });
+        self.ops.push(Op::SetFont { font: handle(self, font), size });
         self.ops.push(Op::SetTextMatrix { matrix: TextMatrix::Raw(matrix) });
         let mut items: Vec<TextItem> = Vec::new();
         let mut rise = 0.0;
@@ -213,6 +213,11 @@ impl Writer<'_> {
         let mut owed = 0.0;
         let mut named = None;
         for glyph in glyphs.iter() {
+            if glyph.font != font {
+                self.show(&mut items);
+                font = glyph.font;
+                self.ops.push(Op::SetFont { font: handle(self, font), size });
+            }
             if (glyph.dy - rise).abs() > 1e-4 {
                 self.show(&mut items);
                 self.ops.push(Op::SetLineOffset { multiplier: short(glyph.dy * run.size) });
@@ -223,12 +228,13 @@ impl Writer<'_> {
                 items.push(TextItem::Offset(-before.round() as f32));
                 owed -= before.round();
             }
-            let (id, width) = self.resources.glyph(run.role, glyph.id);
+            let (id, width) = self.resources.glyph(glyph);
             // Several glyphs of one cluster: the first of them says the whole text.
-            let says = if named == Some(glyph.cluster.clone()) { "" } else { &run.text[glyph.cluster.clone()] };
+            let first = named != Some(glyph.cluster.clone());
+            let says = if first { glyph.says(&run.text) } else { String::new() };
             named = Some(glyph.cluster.clone());
-            items.push(TextItem::GlyphIds(vec![Codepoint::with_cid(id, 0.0, says.to_owned())]));
-            owed += (glyph.advance + run.tracking) * 1000.0 - width;
+            items.push(TextItem::GlyphIds(vec![Codepoint::with_cid(id, 0.0, says)]));
+            owed += glyph.tracked(run.tracking) * 1000.0 - width;
         }
         self.show(&mut items);
         if rise != 0.0 {

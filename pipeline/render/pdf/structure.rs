@@ -61,8 +61,6 @@ struct ResourcePool {
     fonts: BTreeMap<String, Object>,
     xobjects: BTreeMap<String, Object>,
     dictionaries: BTreeMap<Vec<String>, ObjectId>,
-    /// Resource names of the fonts by role, as the page operations use them.
-    role_names: BTreeMap<base::model::Role, String>,
     pictures: Vec<(std::sync::Arc<base::model::drawing::Picture>, String)>,
 }
 
@@ -73,7 +71,6 @@ impl ResourcePool {
             fonts: BTreeMap::new(),
             xobjects: BTreeMap::new(),
             dictionaries: BTreeMap::new(),
-            role_names: base::model::Role::ALL.iter().map(|r| (*r, resources.font_id(*r))).collect(),
             pictures: resources.pictures(),
         };
         let Some(page) = page else { return Ok(pool) };
@@ -107,7 +104,7 @@ impl ResourcePool {
         let mut names: BTreeSet<String> = BTreeSet::new();
         for shape in &drawing.shapes {
             match shape {
-                Shape::Text(run) => names.extend(self.role_names.get(&run.role).cloned()),
+                Shape::Text(run) => names.extend(resources.fonts_of(run)),
                 Shape::Form { form, .. } => {
                     names.insert(form_name(*form));
                 }

@@ -5,6 +5,7 @@ use super::functions::ROLES;
 use super::open_files::{self, OpenFiles};
 use base::model::drawing::Picture;
 use base::model::panics;
+use base::model::product::FontFile;
 use base::model::shot::Words;
 use base::model::{Fault, Size};
 use draw::Fonts;
@@ -31,22 +32,34 @@ pub struct Still {
     pub words: Vec<Words>,
 }
 
-/// Fonts under the names that layouts use.
+/// Fonts under the names that layouts use. The further files of a role stand under names of their own: they set what the
+/// first does not have.
 pub fn typecase(fonts: &Fonts) -> Arc<fontdb::Database> {
     let mut case = fontdb::Database::new();
     for (name, role) in ROLES {
-        let bytes: Arc<dyn AsRef<[u8]> + Send + Sync> = Arc::new(fonts.file(role).bytes.clone());
-        for id in case.load_font_source(fontdb::Source::Binary(bytes)) {
-            let Some(mut face) = case.face(id).cloned() else { continue };
-            case.remove_face(id);
-            face.families = vec![(name.to_owned(), fontdb::Language::English_UnitedStates)];
-            face.style = fontdb::Style::Normal;
-            face.weight = fontdb::Weight::NORMAL;
-            face.stretch = fontdb::Stretch::Normal;
-            case.push_face_info(face);
+        load(&mut case, fonts.file(role), name.to_owned());
+    }
+    for (name, role) in ROLES {
+        for (n, file) in fonts.files(role).enumerate().skip(1) {
+            if !ROLES.iter().any(|(_, role)| fonts.file(*role).bytes == file.bytes) {
+                load(&mut case, file, format!("{name} {n}"));
+            }
         }
     }
     Arc::new(case)
+}
+
+fn load(case: &mut fontdb::Database, file: &FontFile, name: String) {
+    let bytes: Arc<dyn AsRef<[u8]> + Send + Sync> = Arc::new(file.bytes.clone());
+    for id in case.load_font_source(fontdb::Source::Binary(bytes)) {
+        let Some(mut face) = case.face(id).cloned() else { continue };
+        case.remove_face(id);
+        face.families = vec![(name.clone(), fontdb::Language::English_UnitedStates)];
+        face.style = fontdb::Style::Normal;
+        face.weight = fontdb::Weight::NORMAL;
+        face.stretch = fontdb::Stretch::Normal;
+        case.push_face_info(face);
+    }
 }
 
 /// What pictures are composed with.

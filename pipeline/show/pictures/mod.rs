@@ -18,9 +18,9 @@ mod variants;
 
 use base::colour;
 use base::model::drawing::Picture;
-use base::model::product::{Cover, CoverDesign, FontFile};
+use base::model::product::{Cover, CoverDesign};
 use base::model::shot::{Shot, ShotFormat, ShotLayout, Words};
-use base::model::{Artifact, Fault, Inspected, Kind, Plan, Product, Rgb, Role, Sha};
+use base::model::{Artifact, Fault, Inspected, Kind, Plan, Product, Rgb, Sha};
 use compose::PictureCanvas;
 use draw::template;
 use draw::template::Template;
@@ -108,8 +108,7 @@ impl<'a> PictureContext<'a> {
         facts: Json,
         reader: &dyn Reader,
     ) -> Result<PictureContext<'a>, Vec<Fault>> {
-        let files: &BTreeMap<Role, FontFile> = &product.style.fonts;
-        let fonts = Fonts::open(files)?;
+        let fonts = Fonts::open(&product.style.fonts)?;
         let case = compose::typecase(&fonts);
         let open_files = OpenFiles::open(&product.variants, contents, inspected, reader);
         Ok(PictureContext { product, plan, inspected, facts, open_files, fonts: Arc::new(fonts), case })

@@ -28,7 +28,7 @@ pub(super) const ROWS: &[Check] = &[
         Fonts,
         "Text shown with a glyph that its font does not have.",
         "The buyer sees an empty box in place of the character.",
-        "Use a font that has the character, or other words.",
+        "Add a font that has the character to those of the role (style.fonts takes a list), or use other words.",
     ),
     row(
         "font-not-embedded",

@@ -39,6 +39,14 @@ pub(super) const ROWS: &[Check] = &[
         "Draw it in the size of the room, or choose another fit: exact, fit, fill or bleed.",
     ),
     row(
+        "words-missing",
+        (Note, Note),
+        Look,
+        "A product in a language in which the tool does not have all of its own words; the others are in English.",
+        "A page half in the buyer's language reads as unfinished, and terms that they cannot read do not bind well.",
+        "Write the words in [words], and texts of your own for the welcome page, the guide and the listing; or lower the check.",
+    ),
+    row(
         "text-too-long",
         (Warning, Warning),
         Look,

@@ -52,7 +52,7 @@ pub(super) const CHECKS: &[(&str, Break)] = &[
     ("art-shape-off", |c| c.remark(About::ArtShape)),
     ("credit-missing", |c| {
         let font = FontFile { from: "fonts/Hedgerow-Regular.ttf".into(), bytes: Vec::new().into(), built_in: false };
-        c.product.style.fonts.insert(Role::Heading, font);
+        c.product.style.fonts.insert(Role::Heading, vec![font]);
     }),
     ("entry-not-planned", |c| c.add("upload/extra.pdf", Kind::Upload, b"%PDF-1.7 something nobody planned")),
     ("finished-file-changed", |c| c.finished()),

@@ -73,7 +73,7 @@ fn made(first: &str, months: i64, start: Weekday, tag: &str, sets: Vec<PageSet>)
     let looks = [look("Holidays", Rgb::new(0xb8, 0x56, 0x4f)), look("Choir", Rgb::new(0x3d, 0x6f, 0x8e))];
     let mut companions = vec![Vec::new(); count];
     companions[count - 1].push("Notes".to_owned());
-    let words = Words::english();
+    let words = Words::of(&base::model::words::Words::of("en"));
     let data = PageData::new(&planner, &names, &agenda, &looks, &words, &companions);
     (0..planner.pages().len()).map(|id| data.page(id)).collect()
 }

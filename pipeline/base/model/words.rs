@@ -1,0 +1,114 @@
+//! The words that the tool itself puts on pages, a table a language.
+
+mod english;
+mod french;
+mod german;
+mod spanish;
+
+/// The words of a language. A table that lacks one does not compile.
+#[derive(Clone, Debug, PartialEq, Eq, borsh::BorshSerialize)]
+pub struct Words {
+    /// The language of the table, as the first part of a tag (BCP 47).
+    pub table: String,
+    /// Between a thing and what is said of it.
+    pub colon: String,
+    /// Whether a noun keeps its capital within a line.
+    pub capitals: bool,
+    /// The title of the index.
+    pub index: String,
+    /// The title of the overview of templates.
+    pub templates: String,
+    /// The templates' own pages in the outline, where they stand apart from the overview.
+    pub template_pages: String,
+    /// The cover, in the outline.
+    pub cover: String,
+    /// The welcome page, in the outline.
+    pub welcome: String,
+    /// The sections, in the outline.
+    pub sections: String,
+    /// A section without a name, before its number.
+    pub section: String,
+    /// A page of a section, before its number.
+    pub page: String,
+    /// What stands for the pages that a list has no line for; {} is how many they are.
+    pub more: String,
+    /// Above the lines for the owner's name.
+    pub belongs_to: String,
+    /// The tabs, on the small map of the notebook.
+    pub tabs: String,
+    /// The coil, on the same map.
+    pub coil: String,
+    /// The title at the foot, on the same map.
+    pub title: String,
+    /// The four little squares at the foot, on the same map.
+    pub squares: String,
+    /// Above lines for pages that are worth finding again.
+    pub found_again: String,
+    /// Above the column for where they are.
+    pub where_it_is: String,
+    /// What a screen reader says before the place that a link leads to.
+    pub go_to: String,
+    /// Above room for notes.
+    pub notes: String,
+    /// Above a list of tasks.
+    pub to_do: String,
+    /// Before room for a date.
+    pub date: String,
+    /// Above room for what a week or a month is about.
+    pub focus: String,
+    /// Above room for what counts most on a day.
+    pub most_important: String,
+    /// Before room for the name of a month.
+    pub month: String,
+    /// Before room for the title of a page.
+    pub heading: String,
+    /// Before room for what notes are about.
+    pub topic: String,
+    /// Above the column of cue words.
+    pub cues: String,
+    /// Above room for a summary.
+    pub summary: String,
+    /// Above room for priorities.
+    pub priorities: String,
+    /// Before the number of a week, or room for it.
+    pub week: String,
+    /// Above a column of week numbers.
+    pub week_short: String,
+    /// Before the number of a quarter.
+    pub quarter: String,
+    /// Where something leads, in the steps of the welcome page: to the index.
+    pub to_index: String,
+    /// The same of the overview.
+    pub to_overview: String,
+    /// The same of the cover.
+    pub to_cover: String,
+    /// The same of the first section, where there is no index.
+    pub to_first_section: String,
+}
+
+impl Words {
+    /// The words of a language, English where there is no table for it.
+    pub fn of(tag: &str) -> Words {
+        match first(tag).as_str() {
+            "de" => german::words(),
+            "es" => spanish::words(),
+            "fr" => french::words(),
+            _ => english::words(),
+        }
+    }
+
+    /// Whether these words are in the language of a tag.
+    pub fn speaks(&self, tag: &str) -> bool {
+        self.table == first(tag)
+    }
+
+    /// A word as it stands within a line.
+    pub fn within(&self, word: &str) -> String {
+        if self.capitals { word.to_owned() } else { word.to_lowercase() }
+    }
+}
+
+/// The first part of a tag, in small letters.
+fn first(tag: &str) -> String {
+    tag.split(['-', '_']).next().unwrap_or_default().to_ascii_lowercase()
+}

@@ -1,0 +1,181 @@
+//! From a line of text to glyphs in the order in which they stand on the page: directions (UAX 9), then scripts,
+//! then fonts, then the shaping of each piece.
+
+use super::characters::is_seen;
+use super::fonts::Glyph;
+use rustybuzz::ttf_parser::Face;
+use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
+use std::ops::Range;
+use unicode_bidi::BidiInfo;
+use unicode_normalization::char::is_combining_mark;
+use unicode_script::{Script, UnicodeScript};
+
+/// A piece of a line that runs one way.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Run {
+    /// Its bytes in the text.
+    pub range: Range<usize>,
+    /// Which way it runs; `None` where the line knows one direction alone, so that the script decides.
+    pub backwards: Option<bool>,
+}
+
+/// The runs of a line by the Unicode Bidirectional Algorithm, from left to right as they stand. The first strong
+/// character says which way the line runs as a whole (rules P2 and P3).
+pub fn runs(text: &str) -> Vec<Run> {
+    let whole = || vec![Run { range: 0..text.len(), backwards: None }];
+    if text.is_ascii() {
+        return whole();
+    }
+    let info = BidiInfo::new(text, None);
+    // A number of Arabic digits alone stands in no run from right to left, and still not as its script would have it.
+    if info.levels.iter().all(|level| level.number() == 0) {
+        return whole();
+    }
+    let mut out = Vec::new();
+    for paragraph in &info.paragraphs {
+        let (levels, runs) = info.visual_runs(paragraph, paragraph.range.clone());
+        out.extend(runs.into_iter().map(|range| Run { backwards: Some(levels[range.start].is_rtl()), range }));
+    }
+    out
+}
+
+/// Where the script changes in a piece of text, with what belongs to every script staying with what is before it.
+pub fn by_script(text: &str, range: Range<usize>) -> Vec<Range<usize>> {
+    let (mut out, mut from, mut script) = (Vec::new(), range.start, None);
+    for (at, c) in text[range.clone()].char_indices() {
+        let here = c.script();
+        if matches!(here, Script::Common | Script::Inherited | Script::Unknown) {
+            continue;
+        }
+        if script.is_some_and(|before| before != here) {
+            out.push(from..range.start + at);
+            from = range.start + at;
+        }
+        script = Some(here);
+    }
+    out.push(from..range.end);
+    out
+}
+
+/// Whether the letters of a text join, so that no space may be put between them (CSS Text 3, "cursive scripts").
+fn joins(text: &str) -> bool {
+    use Script::{Arabic, Hanifi_Rohingya, Mandaic, Mongolian, Nko, Phags_Pa, Syriac};
+    let cursive = [Arabic, Hanifi_Rohingya, Mandaic, Mongolian, Nko, Phags_Pa, Syriac];
+    text.chars().any(|c| cursive.contains(&c.script()))
+}
+
+/// A font that is asked for a character.
+pub struct Asked<'a> {
+    /// Its number, for the glyphs.
+    pub number: usize,
+    /// Its file.
+    pub bytes: &'a [u8],
+    /// Font units in an em.
+    pub units: f64,
+}
+
+/// The glyphs of a line, from left to right. Every character is set in the first font that has it; marks stay with their
+/// letter, and spaces with what is before them. What no font has is left to the first.
+pub fn shape(chain: &[Asked], text: &str) -> Vec<Glyph> {
+    let faces: Vec<_> = chain.iter().map(|a| Face::parse(a.bytes, 0).ok()).collect();
+    let mut ready: BTreeMap<usize, rustybuzz::Face> = BTreeMap::new();
+    let mut out = Vec::new();
+    for run in runs(text) {
+        let mut pieces: Vec<(usize, Range<usize>)> =
+            by_script(text, run.range).into_iter().flat_map(|piece| by_font(text, piece, &faces)).collect();
+        if run.backwards == Some(true) {
+            pieces.reverse();
+        }
+        for (font, piece) in pieces {
+            let asked = &chain[font];
+            let face = match ready.entry(font) {
+                Entry::Occupied(face) => face.into_mut(),
+                Entry::Vacant(free) => {
+                    let Some(face) = rustybuzz::Face::from_slice(asked.bytes, 0) else { continue };
+                    free.insert(face)
+                }
+            };
+            shape_piece(face, asked, text, piece, run.backwards, &mut out);
+        }
+    }
+    out
+}
+
+/// Where the font changes in a piece of text, with the number of the font in the chain.
+fn by_font(text: &str, range: Range<usize>, faces: &[Option<Face>]) -> Vec<(usize, Range<usize>)> {
+    let has = |n: usize, c: char| faces[n].as_ref().is_some_and(|face| face.glyph_index(c).is_some());
+    let mut out: Vec<(usize, Range<usize>)> = Vec::new();
+    let mut rest = text[range.clone()].char_indices().peekable();
+    while let Some((at, c)) = rest.next() {
+        let (from, mut to, mut letter) = (range.start + at, range.start + at + c.len_utf8(), vec![c]);
+        // What makes no mark by itself, as a joiner, goes with its letter too.
+        while let Some((next, m)) =
+            rest.next_if(|(_, m)| is_combining_mark(*m) || !m.is_whitespace() && !m.is_control() && !is_seen(*m))
+        {
+            to = range.start + next + m.len_utf8();
+            letter.push(m);
+        }
+        let before = out.last().map(|(font, _)| *font);
+        let font = if !is_seen(c) {
+            // A part of a family for one script may have no space.
+            let same = before.filter(|n| !c.is_whitespace() || has(*n, c));
+            same.or_else(|| (0..faces.len()).find(|n| has(*n, c))).or(before).unwrap_or(0)
+        } else {
+            let whole = |n: &usize| letter.iter().all(|c| !is_seen(*c) || has(*n, *c));
+            let all = || 0..faces.len();
+            all().find(whole).or_else(|| all().find(|n| has(*n, c))).unwrap_or(0)
+        };
+        match out.last_mut() {
+            Some((last, piece)) if *last == font => piece.end = to,
+            _ => out.push((font, from..to)),
+        }
+    }
+    out
+}
+
+fn shape_piece(
+    face: &rustybuzz::Face,
+    asked: &Asked,
+    text: &str,
+    piece: Range<usize>,
+    backwards: Option<bool>,
+    out: &mut Vec<Glyph>,
+) {
+    let units = asked.units;
+    let mut buffer = rustybuzz::UnicodeBuffer::new();
+    buffer.push_str(&text[piece.clone()]);
+    if let Some(backwards) = backwards {
+        use rustybuzz::Direction::{LeftToRight, RightToLeft};
+        buffer.set_direction(if backwards { RightToLeft } else { LeftToRight });
+        if backwards {
+            // A mark stands before its letter then, and each glyph says its own characters.
+            buffer.set_cluster_level(rustybuzz::BufferClusterLevel::Characters);
+        }
+    }
+    buffer.guess_segment_properties();
+    let shaped = rustybuzz::shape(face, &[], buffer);
+    let (infos, places) = (shaped.glyph_infos(), shaped.glyph_positions());
+    let mut starts: Vec<usize> = infos.iter().map(|i| i.cluster as usize).collect();
+    starts.sort_unstable();
+    starts.dedup();
+    let joined = joins(&text[piece.clone()]);
+    out.extend(infos.iter().zip(places).map(|(info, place)| {
+        let from = info.cluster as usize;
+        let to = starts.iter().copied().find(|s| *s > from).unwrap_or(piece.len());
+        Glyph {
+            font: asked.number,
+            // A font has at most 65,535 glyphs (OpenType `maxp`).
+            id: info.glyph_id as u16,
+            advance: f64::from(place.x_advance) / units,
+            dx: f64::from(place.x_offset) / units,
+            dy: f64::from(place.y_offset) / units,
+            cluster: piece.start + from..piece.start + to,
+            joined,
+            backwards: backwards == Some(true),
+        }
+    }));
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,294 @@
+"""Languages and scripts: lines that run from right to left, fonts that share a text, the words of the pages."""
+
+import io
+import json
+import re
+import struct
+import unicodedata
+from dataclasses import replace
+from pathlib import Path
+
+import matplotlib
+import pytest
+from bidi import get_display
+from fontTools.subset import Options, Subsetter
+from fontTools.ttLib import TTFont
+
+import products
+import tool
+
+DEJAVU = Path(matplotlib.get_data_path()) / "fonts/ttf/DejaVuSans.ttf"
+
+# What a program says of directions, which is no part of the text.
+MARKS = re.compile("[\u200e\u200f\u202a-\u202e\u2066-\u2069]")
+
+LABELS = [
+    "الأحد، 14 مارس 2027",
+    "יום א׳, 14 במרץ (2027)",
+    "Ebb 3 الأحد 14 and more",
+    "שָׁלוֹם 7:30",
+]
+
+BOTH_WAYS = products.Recipe(
+    name="دفتر (الميناء) 2027",
+    sections=LABELS,
+    top='slug = "both-ways"',
+    more="""
+[[cover]]
+name = "الغلاف 7"
+design = "banded"
+[style.fonts]
+heading = "fonts/DejaVuSans.ttf"
+label = "fonts/DejaVuSans.ttf"
+[assets]
+own = ["fonts/*"]
+""",
+    files={"fonts/DejaVuSans.ttf": DEJAVU.read_bytes},
+)
+
+
+def read(command, path):
+    """The lines of a document without marks and with plain spaces, as a program reads them."""
+    return [" ".join(MARKS.sub("", line).split()) for line in tool.program(*command, path, *(["-"] if command[0] == "pdftotext" else [])).splitlines()]
+
+
+def bare(text):
+    """A text without spaces, which programs guess from gaps."""
+    return re.sub(r"\s", "", text)
+
+
+def words(text):
+    """The words of a text, run together: programs guess spaces from gaps, and poppler guesses where signs between two
+    directions belong."""
+    return unicodedata.normalize("NFD", re.sub(r"[\s.,:;()،׳]", "", text))
+
+
+@pytest.mark.parametrize("label", LABELS)
+def test_lines_that_run_both_ways_are_read_in_their_logical_order(shelf, label):
+    """Tab, divider and index: poppler turns what stands on the page into the text that was written. A line that begins
+    with Latin on a page that is mostly Arabic is told in pieces."""
+    text = words("".join(read(("pdftotext", "-f", "4", "-l", "7"), shelf(BOTH_WAYS).notebook)))
+    pieces = label.split() if label.startswith("Ebb") else [label]
+    assert all(text.count(words(piece)) >= 2 for piece in pieces), text
+    assert "7202" not in text
+
+
+@pytest.mark.parametrize("label", LABELS[:3])
+def test_glyphs_stand_where_the_bidirectional_algorithm_has_them(shelf, label):
+    """This release of mutool gives the characters from left to right, which another library works out from the label."""
+    lines = [bare(line) for line in read(("mutool", "draw", "-F", "txt"), shelf(BOTH_WAYS).notebook)]
+    wanted = bare(get_display(label))
+    assert any(wanted in line for line in lines), (wanted, lines[:20])
+
+
+def test_every_file_that_sets_the_name_has_it_the_right_way_round(shelf):
+    """Cover, foot, covers file and guide."""
+    bundle = shelf(BOTH_WAYS)
+    for pdf in bundle.pdfs:
+        text = "".join(bare(line) for line in read(("pdftotext",), pdf))
+        assert "2027" in text or pdf.name.endswith("covers.pdf")
+        assert "7202" not in text, pdf.name
+    (covers,) = [p for p in bundle.pdfs if "cover" in p.name]
+    assert words("".join(read(("pdftotext",), covers))).count(words(BOTH_WAYS.name)) == 2
+
+
+def part(characters, flavor=None):
+    """A font with these characters of DejaVu Sans alone, as a family that is split by scripts has it."""
+    font = TTFont(DEJAVU)
+    subset = Subsetter(Options(layout_features=["*"], notdef_outline=True))
+    subset.populate(unicodes=[ord(c) for c in characters])
+    subset.subset(font)
+    font.flavor = flavor
+    out = io.BytesIO()
+    font.save(out)
+    return out.getvalue()
+
+
+ARABIC = [chr(c) for c in range(0x600, 0x700)]
+HEBREW = [chr(c) for c in range(0x591, 0x5F5)]
+LATIN = [chr(c) for c in range(0x20, 0x17F)]
+
+
+def chain(names, **files):
+    """A notebook whose labels are set in these files, one after the other; headings are set in what comes along."""
+    style = f"[style.fonts]\nlabel = {json.dumps(names)}\n[assets]\nown = [\"fonts/*\"]\n"
+    return replace(BOTH_WAYS, name="Fonts of a chain", more=style, files={f"fonts/{name}": (lambda b=b: b) for name, b in files.items()})
+
+
+@pytest.mark.parametrize("flavor,ending", [(None, "ttf"), ("woff", "woff"), ("woff2", "woff2")])
+def test_each_character_is_set_in_the_first_font_that_has_it(workshop, flavor, ending):
+    """Three parts of a family, packed in each way: no character is lost, on pages of every role."""
+    names = [f"fonts/{part}.{ending}" for part in ("latin", "arabic", "hebrew")]
+    files = {f"latin.{ending}": part(LATIN, flavor), f"arabic.{ending}": part(ARABIC, flavor), f"hebrew.{ending}": part(HEBREW, flavor)}
+    bundle = workshop(chain(names, **files))
+    text = words("".join(read(("pdftotext",), bundle.notebook)))
+    for label in LABELS[:2]:
+        assert words(label) in text
+    rows = tool.program("pdffonts", bundle.notebook).splitlines()[2:]
+    assert sum("DejaVu" in row for row in rows) == 3 and all(" yes " in row for row in rows), rows
+
+
+def told(product, tmp_path, *more):
+    run = tool.sheafwright("build", product, "--out", tmp_path / "dist", "--json", *more)
+    return run.returncode, json.loads(run.stdout)["findings"]
+
+
+def test_what_no_font_has_is_told_with_the_name_of_its_script(tmp_path):
+    product = chain(["fonts/latin.woff2", "fonts/hebrew.woff2"], **{"latin.woff2": part(LATIN, "woff2"), "hebrew.woff2": part(HEBREW, "woff2")})
+    code, found = told(product.write(tmp_path / "product"), tmp_path)
+    messages = [f["message"] for f in found if f["check"] == "font-glyph-missing"]
+    assert code != 0 and messages and all("script Arabic" in m and "style.fonts" in m for m in messages), found
+    assert not any("Hebrew" in m for m in messages)
+
+
+def forbidden():
+    font = TTFont(DEJAVU)
+    font["OS/2"].fsType = 2
+    font.flavor = "woff2"
+    out = io.BytesIO()
+    font.save(out)
+    return out.getvalue()
+
+
+def bomb(kind):
+    """A web font that says it holds far more than it does, or whose one table really grows a thousandfold."""
+    import zlib
+
+    import brotli
+
+    size = 80 << 20
+    if kind == "woff":
+        packed = zlib.compress(bytes(size), 9)
+        head = struct.pack(">4sIIHHIHHIIIII", b"wOFF", 0x10000, 44 + 20 + len(packed), 1, 0, 12 + 16 + size, 1, 0, 0, 0, 0, 0, 0)
+        return head + struct.pack(">4sIIII", b"glyf", 64, len(packed), size, 0) + packed
+    packed = brotli.compress(bytes(size))
+    grown, rest = [], size
+    while True:
+        grown.insert(0, rest & 127 | (128 if grown else 0))
+        rest >>= 7
+        if not rest:
+            break
+    # Flags of the tag `cvt ` (number 8 of WOFF2's list), its length in base 128.
+    directory = bytes([8, *grown])
+    head = struct.pack(">4sIIHHIIHHIIIII", b"wOF2", 0x10000, 48 + len(directory) + len(packed), 1, 0, 40, len(packed), 1, 0, 0, 0, 0, 0, 0)
+    return head + directory + packed
+
+
+def damaged(flavor):
+    whole = bytearray(part(LATIN, flavor))
+    whole[len(whole) // 2] ^= 0x55
+    whole[len(whole) // 2 + 1] ^= 0x55
+    return bytes(whole)
+
+
+@pytest.mark.parametrize(
+    "name,make,says",
+    [
+        ("locked.woff2", forbidden, "may not be embedded"),
+        ("bomb.woff", lambda: bomb("woff"), "64 MB"),
+        ("bomb.woff2", lambda: bomb("woff2"), "100 times"),
+        ("cut.woff", lambda: part(LATIN, "woff")[:30], "cut off"),
+        ("half.woff2", lambda: part(LATIN, "woff2")[:900], "damaged"),
+        ("torn.woff2", lambda: damaged("woff2"), "damaged"),
+        ("torn.woff", lambda: damaged("woff"), "damaged"),
+    ],
+)
+def test_a_web_font_that_cannot_be_used_is_refused_with_its_name(tmp_path, name, make, says):
+    product = chain(["NotoSans-Regular", f"fonts/{name}"], **{name: make()}).write(tmp_path / "product")
+    run = tool.sheafwright("build", product, "--out", tmp_path / "dist")
+    said = run.stdout + run.stderr
+    assert run.returncode == 2 and f"fonts/{name}" in said and says in said and "product.toml:" in said, said
+
+
+# Rulings with labels of their own, plain and dated.
+LABELLED = ["titled", "cue-notes", "day", "week", "open-week", "month", "year", "habits"]
+
+DATED = """
+[calendar]
+first = "2027-03"
+months = 2
+[[notebook.dated]]
+pages = "quarter"
+[[notebook.dated]]
+pages = "month"
+[[notebook.dated]]
+pages = "week"
+ruling = "week-rows"
+[[notebook.dated]]
+pages = "day"
+companions = [{ ruling = "day-notes", name = "2" }]
+"""
+
+# Words of English pages that none of the other languages has (German shares April and August, French important).
+ENGLISH = """Index Templates Cover Welcome This notebook belongs Worth finding again Where Go Tabs Rings Squares To do Focus Most
+Month Topic Cues Summary Priorities Week Quarter Monday Tuesday Wednesday Thursday Friday Saturday Sunday January February March
+May June July October the of your you leads Turn links""".split()
+
+# Names that stand in the manifest of the test, and the shop, are in one tongue; what the tool says is in that of the product.
+TONGUES = {
+    "de-DE": "Inhalt Vorlagen Notizen Aufgaben Datum Schwerpunkt Monat Thema Zusammenfassung Prioritäten Woche Quartal Montag Oktober März Willkommen gehört",
+    "fr": "Sommaire Modèles Notes Date Mois Sujet Résumé Priorités Semaine Trimestre lundi octobre mars Bienvenue appartient",
+    "es-ES": "Índice Plantillas Notas Tareas Fecha Mes Tema Resumen Prioridades Semana Trimestre lunes octubre marzo bienvenida pertenece",
+}
+
+
+def in_tongue(tongue, more=""):
+    recipe = replace(
+        products.LAYOUTS["upright"],
+        name="Xyst",
+        sections=["Aa", "Bb", ""],
+        section_pages={},
+        templates=[(f"T{n}", ruling, "{}") for n, ruling in enumerate(LABELLED)],
+        page='size = "240 x 180 mm"\nlayout = "spread"',
+        coil="middle",
+        more=DATED + more,
+        keys="",
+        template_keys={},
+    )
+    return recipe
+
+
+def spoken(tongue, tmp_path, more=""):
+    product = in_tongue(tongue, more).write(tmp_path / "product")
+    manifest = product / "product.toml"
+    manifest.write_text(manifest.read_text(encoding="utf-8").replace('language = "en-GB"', f'language = "{tongue}"'), encoding="utf-8")
+    bundle = tool.build(product, tmp_path / "dist")
+    text = tool.program("pdftotext", bundle.notebook, "-")
+    return bundle, re.findall(r"[^\W\d_]+", text)
+
+
+@pytest.mark.parametrize("tongue", TONGUES)
+def test_every_word_of_a_page_is_in_the_language_of_the_product(tmp_path, tongue):
+    """Front pages, plain and dated rulings: no English word is left, in the outline neither."""
+    bundle, said = spoken(tongue, tmp_path)
+    assert not set(TONGUES[tongue].split()) - set(said), set(TONGUES[tongue].split()) - set(said)
+    left = set(ENGLISH) & set(said)
+    assert not left, left
+    outline = tool.program("mutool", "show", bundle.notebook, "outline")
+    assert not set(ENGLISH) & set(re.findall(r"[^\W\d_]+", outline)), outline
+
+
+def test_english_words_are_those_that_the_rulings_have(tmp_path):
+    """The same product in English says each of the words that the others must not have left."""
+    _, said = spoken("en-GB", tmp_path)
+    # A cover's name and what a link says are not drawn; lines for what is worth finding again have no room beside months.
+    assert set(ENGLISH) - set(said) <= {"Go", "Cover", "May", "Worth", "finding", "again", "Where"}
+
+
+def test_a_word_of_the_designers_own_goes_in_the_place_of_the_tools(tmp_path):
+    more = '[words]\nindex = "Verzeichnis"\nnotes = "Kritzeleien"\n'
+    _, said = spoken("de-DE", tmp_path, more)
+    assert {"Verzeichnis", "Kritzeleien"} <= set(said) and "Notizen" not in said
+
+
+@pytest.mark.parametrize("tongue,pages", [("de-AT", False), ("it", True), ("en-US", None)])
+def test_what_is_left_in_english_is_told(tmp_path, tongue, pages):
+    """A language with words for pages says what stands beside them; one without a table says pages too; English says nothing."""
+    product = in_tongue(tongue).write(tmp_path / "product")
+    manifest = product / "product.toml"
+    manifest.write_text(manifest.read_text(encoding="utf-8").replace('language = "en-GB"', f'language = "{tongue}"'), encoding="utf-8")
+    _, found = told(product, tmp_path)
+    notes = [f for f in found if f["check"] == "words-missing"]
+    assert len(notes) == (0 if pages is None else 1), notes
+    for note in notes:
+        assert tongue in note["message"] and note["severity"] == "note" and ("pages," in note["message"]) == pages
