@@ -25,6 +25,7 @@ pub fn resolve(cx: &mut Context, raw: &raw::Manifest) -> Vec<Shot> {
         shots::Needs::Notebook => raw.notebook.is_some() || bare,
         shots::Needs::Covers => !raw.cover.is_empty(),
         shots::Needs::Variants => varied && (raw.notebook.is_some() || bare),
+        shots::Needs::Dates => raw.notebook.as_ref().is_some_and(|notebook| !notebook.dated.is_empty()),
         shots::Needs::Stickers => !raw.sticker.is_empty() || !raw.sticker_group.is_empty(),
     };
     if raw.picture.is_empty() {
