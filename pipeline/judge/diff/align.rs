@@ -88,7 +88,8 @@ pub fn align(old: &[Digest], new: &[Digest], likeness: impl Fn(usize, usize) -> 
 /// The same for the pages that are not passed on either side, each of which is given as its fingerprints and which of them are.
 pub fn some(sides: [(&[Digest], &[bool]); 2], likeness: impl Fn(usize, usize) -> f64) -> Alignment {
     let [a, b] = sides.map(|(_, passed)| (0..passed.len()).filter(|page| !passed[*page]).collect::<Vec<usize>>());
-    let prints = |(all, _): (&[Digest], &[bool]), some: &[usize]| some.iter().map(|page| all[*page]).collect::<Vec<_>>();
+    let prints =
+        |(all, _): (&[Digest], &[bool]), some: &[usize]| some.iter().map(|page| all[*page]).collect::<Vec<_>>();
     let mut found = align(&prints(sides[0], &a), &prints(sides[1], &b), |i, j| likeness(a[i], b[j]));
     for pair in found.same.iter_mut().chain(&mut found.moved).chain(&mut found.redrawn) {
         *pair = (a[pair.0], b[pair.1]);

@@ -169,7 +169,11 @@ pub fn pair(a: &PdfFacts, b: &PdfFacts) -> Option<Paired> {
     let edition = other.then(|| {
         let count = |keys: &[Option<Key>]| keys.iter().flatten().count();
         let (had, has) = (count(&x), count(&y));
-        let pages = if had == has { format!("{has} dated pages, as before") } else { format!("{has} dated pages, before {had}") };
+        let pages = if had == has {
+            format!("{has} dated pages, as before")
+        } else {
+            format!("{has} dated pages, before {had}")
+        };
         Edition {
             message: format!("the planner is for {} and was for {}: {pages}", new.said(), old.said()),
             figures: new.figures(),

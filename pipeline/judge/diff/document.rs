@@ -64,12 +64,7 @@ fn making(a: &PdfFacts, b: &PdfFacts, tell: &mut impl FnMut(String)) {
 }
 
 /// Page labels, one line for all that changed.
-fn labels(
-    (a, b): (&PdfFacts, &PdfFacts),
-    passed: &[bool],
-    new_of: &[Option<usize>],
-    tell: &mut impl FnMut(String),
-) {
+fn labels((a, b): (&PdfFacts, &PdfFacts), passed: &[bool], new_of: &[Option<usize>], tell: &mut impl FnMut(String)) {
     // A page whose label only counts pages keeps none of its own: it follows from where the page stands.
     let pairs = new_of.iter().enumerate().filter_map(|(i, j)| Some((i, (*j)?)));
     let pairs = pairs.filter(|(i, _)| passed.get(*i) != Some(&true));

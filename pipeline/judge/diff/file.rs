@@ -23,7 +23,8 @@ pub fn compare(
     match (x, y) {
         (Facts::Pdf(p), Facts::Pdf(q)) => {
             let sides = (pdf::Side { facts: p, bytes: a }, pdf::Side { facts: q, bytes: b });
-            let Some(pdf::Seen { alike, dated }) = pdf::compare(path, &sides.0, &sides.1, (options, reader), &mut out) else {
+            let Some(pdf::Seen { alike, dated }) = pdf::compare(path, &sides.0, &sides.1, (options, reader), &mut out)
+            else {
                 return (vec![shut(path, p, q)], counts);
             };
             let dated = dated.as_ref().map_or([&[][..], &[]], |[old, new]| [&old[..], &new[..]]);
