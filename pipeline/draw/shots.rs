@@ -17,7 +17,8 @@ pub struct Layout {
     pub title: &'static str,
     /// Its second line, through tera.
     pub line: &'static str,
-    /// The pages that it picks: places, the first that are there count. A `*` stands for every place of that kind.
+    /// The pages that it picks: places, the first that are there count. A `*` stands for every place of that kind,
+    /// and `dated/*` for a month, a week, a day, a year and a quarter that belong together.
     pub pages: &'static [&'static str],
 }
 
@@ -38,6 +39,8 @@ pub enum Needs {
     Stickers,
     /// Variants of a notebook.
     Variants,
+    /// Dated pages.
+    Dates,
 }
 
 impl Needs {
@@ -50,6 +53,7 @@ impl Needs {
             Needs::Sections => "a notebook with sections",
             Needs::Covers => "alternate covers",
             Needs::Stickers => "stickers",
+            Needs::Dates => "[calendar] and [[notebook.dated]]",
             Needs::Variants => "[variants] whose notebooks look different from outside",
         }
     }
@@ -63,8 +67,26 @@ pub const TABLE: &[Layout] = &[
         moves: false,
         shows: "the closed notebook with a soft shadow",
         title: "{{ product.name }}",
-        line: "{{ facts.said.pages }}-page hyperlinked notebook",
+        line: "{{ facts.said.pages }}-page hyperlinked {% if facts.dated %}planner{% else %}notebook{% endif %}",
         pages: &["cover"],
+    },
+    Layout {
+        name: "year",
+        needs: Needs::Dates,
+        moves: false,
+        shows: "the year of a planner set large above its page",
+        title: "{{ facts.dated.years }}",
+        line: "{{ facts.dated.months }}",
+        pages: &["year/*", "dated/*"],
+    },
+    Layout {
+        name: "dates",
+        needs: Needs::Dates,
+        moves: false,
+        shows: "a month, a week and a day of a planner beside each other",
+        title: "{{ facts.dated.every }}",
+        line: "",
+        pages: &["dated/*"],
     },
     Layout {
         name: "inside",
@@ -73,7 +95,7 @@ pub const TABLE: &[Layout] = &[
         shows: "what is in the bundle, with its numbers",
         title: "In the bundle",
         line: "",
-        pages: &["section/*", "index", "template/*"],
+        pages: &["dated/*", "section/*", "index", "template/*"],
     },
     Layout {
         name: "fan",
@@ -82,7 +104,7 @@ pub const TABLE: &[Layout] = &[
         shows: "a fan of pages",
         title: "{{ facts.said.pages }} pages, {{ facts.said.links }} links",
         line: "",
-        pages: &["template/*", "section/*", "index"],
+        pages: &["dated/*", "template/*", "section/*", "index"],
     },
     Layout {
         name: "templates",
@@ -98,7 +120,7 @@ pub const TABLE: &[Layout] = &[
         needs: Needs::Sections,
         moves: false,
         shows: "the tabs from near by",
-        title: "{{ facts.said.sections }} tabs, one tap away",
+        title: "{% if facts.dated %}Every month is one tap away{% else %}{{ facts.said.sections }} tabs, one tap away{% endif %}",
         line: "",
         pages: &["index"],
     },
@@ -109,7 +131,7 @@ pub const TABLE: &[Layout] = &[
         shows: "a page in a plain frame",
         title: "Write, tap, find it again",
         line: "",
-        pages: &["section/*"],
+        pages: &["dated/*", "section/*"],
     },
     Layout {
         name: "covers",

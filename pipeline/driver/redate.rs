@@ -1,6 +1,7 @@
 //! The next year's product: read by `world`, planned by `redate`, written by `store`.
 
 use super::other_manifest::OtherManifest;
+use crate::releases::{self, Releases};
 use crate::store;
 use crate::world::{World, files_below, slashed};
 use ::redate::Eye;
@@ -13,8 +14,12 @@ use std::path::Path;
 
 pub use ::redate::Redated;
 
-/// Folders at the top of a product's folder that belong to the old version alone, and what they hold.
-const LEFT: [(&str, &str); 2] = [("dist", "bundles of the old version"), (".git", "the history of the old folder")];
+/// What lies at the top of a product's folder and belongs to the old version alone, and what it holds.
+const LEFT: [(&str, &str); 3] = [
+    ("dist", "bundles of the old version"),
+    (".git", "the history of the old folder"),
+    ("proof-notes.json", "notes on pages of the old version"),
+];
 
 /// Plans the product for the months from `to` on, and writes it into the new folder `into`, if one is named.
 ///
@@ -38,17 +43,29 @@ pub fn redate(product: &Path, to: &str, into: Option<&Path>) -> Result<Redated, 
         let inside = path.strip_prefix(world.root()).unwrap_or(&path);
         let name = slashed(inside);
         let top = name.split('/').next().unwrap_or_default();
-        if let Some((folder, what)) = LEFT.iter().find(|(folder, _)| *folder == top && name.len() > top.len()) {
-            left.insert(folder, what);
+        if let Some((entry, what)) = LEFT.iter().find(|(entry, _)| *entry == top) {
+            left.insert(entry, what);
             continue;
         }
         let bytes = if ::redate::is_read(&name) { world.read(&name).map_err(one)?.to_vec() } else { Vec::new() };
         files.insert(name, bytes);
     }
     let mut redated = ::redate::redate(text, to, &files)?;
-    for (folder, what) in left {
-        let (what, help) = (format!("{what} are not copied"), "copy the folder by hand, if it is wanted".to_owned());
-        redated.eye.push(Eye { file: folder.to_owned(), line: None, what, help });
+    for (entry, what) in left {
+        let it = if entry.contains(".json") { "the file" } else { "the folder" };
+        let verb = if what.starts_with("the ") { "is" } else { "are" };
+        let (what, help) = (format!("{what} {verb} not copied"), format!("copy {it} by hand, if it is wanted"));
+        redated.eye.push(Eye { file: entry.to_owned(), line: None, what, help });
+    }
+    let sealed = world.read(releases::FILE).ok().and_then(|bytes| Releases::read(&bytes, releases::FILE).ok());
+    let version = manifest_version(&redated.manifest);
+    if let Some(version) = version.filter(|version| sealed.as_ref().is_some_and(|all| all.of(version).is_some())) {
+        redated.eye.push(Eye {
+            file: releases::FILE.to_owned(),
+            line: None,
+            what: format!("version {version}, which the new product has, is sealed already"),
+            help: "write a version in product.toml that nobody has yet".to_owned(),
+        });
     }
     match planned(&OtherManifest::new(&world, &redated.manifest)) {
         Ok((pages, links)) => {
@@ -68,6 +85,12 @@ pub fn redate(product: &Path, to: &str, into: Option<&Path>) -> Result<Redated, 
         store::copy_folder(world.root(), into, &names, (manifest::FILE, &redated.manifest))?;
     }
     Ok(redated)
+}
+
+/// The version that a manifest states.
+fn manifest_version(manifest: &str) -> Option<String> {
+    let table: toml::Table = manifest.parse().ok()?;
+    table.get("version")?.as_str().map(str::to_owned)
 }
 
 /// How many pages the notebook of a product has, and how many links; of several variants, the leading one's.

@@ -1,36 +1,110 @@
-//! What a buyer asks of a planner: which months, on which day weeks begin, how many pages of each kind.
+//! What a buyer asks of a planner: which months, on which day weeks begin, how many pages of each kind; and which of its
+//! pages show it best.
 
 use super::counted;
+use super::facts::{DatedFacts, DatedKindFacts};
 use base::model::Product;
-use base::model::planner::Dated;
+use base::model::planner::{Dated, Happening};
 use calendar::{Form, Kind, Month, Names, Planner, Width, stored};
 
-/// A sentence on the dated pages of all variants; `None` where there are none. Where variants differ it names each.
-pub fn sentence(products: &[&Product]) -> Option<String> {
+/// Kinds in the order in which they please on a picture, with their nouns.
+const KINDS: [(Kind, &str, &str); 5] = [
+    (Kind::Month, "month", "months"),
+    (Kind::Week, "week", "weeks"),
+    (Kind::Day, "day", "days"),
+    (Kind::Year, "year", "years"),
+    (Kind::Quarter, "quarter", "quarters"),
+];
+
+/// What there is to say of the dated pages of all variants; `None` where there are none. Where variants differ each is named.
+pub fn facts(products: &[&Product]) -> Option<DatedFacts> {
     let dated: Vec<&Dated> = products.iter().filter_map(|p| p.notebook.as_ref()?.dated.as_deref()).collect();
     let planners: Vec<Planner> = dated.iter().filter_map(|dated| stored::planner(dated).ok()).collect();
     let names = Names::new("en").ok()?;
-    if planners.is_empty() {
-        return None;
-    }
+    let (lead, happenings) = (planners.first()?, &dated.first()?.happenings);
     let months = each(planners.iter().map(|planner| months(&names, planner)));
     let starts =
         each(planners.iter().map(|planner| names.weekday(planner.settings().first_day, Width::Wide).to_owned()));
-    let kinds = [(Kind::Month, "month", "months"), (Kind::Week, "week", "weeks"), (Kind::Day, "day", "days")];
-    let counts = kinds.into_iter().filter_map(|(kind, one, many)| {
+    let places = places(lead, happenings);
+    let kinds = KINDS.into_iter().filter_map(|(kind, one, many)| {
         let mut counts: Vec<usize> = planners.iter().map(|planner| count(planner, kind)).filter(|n| *n > 0).collect();
         counts.sort_unstable();
         counts.dedup();
-        match counts[..] {
-            [] => None,
-            [count] => Some(counted(count, one, many)),
-            _ => Some(format!("{} {many}", each(counts.iter().map(ToString::to_string)))),
-        }
+        let said = match counts[..] {
+            [] => return None,
+            [count] => counted(count, one, many),
+            _ => format!("{} {many}", each(counts.iter().map(ToString::to_string))),
+        };
+        let place = places.iter().find(|(of, _)| *of == kind).map(|(_, place)| place.clone());
+        Some(DatedKindFacts { kind: kind.to_string(), said, place })
     });
-    let counts = counts.collect::<Vec<_>>().join(", ");
+    let kinds: Vec<DatedKindFacts> = kinds.collect();
+    let counts = kinds.iter().take_while(|kind| !matches!(kind.kind.as_str(), "year" | "quarter"));
+    let counts = counts.map(|kind| kind.said.as_str()).collect::<Vec<_>>().join(", ");
     let some = if dated.len() < products.len() { ", in the dated variants" } else { "" };
     let colon = if counts.is_empty() { "" } else { ": " };
-    Some(format!("**Dated {months}**, {starts} start{some}{colon}{counts}"))
+    Some(DatedFacts {
+        sentence: format!("**Dated {months}**, {starts} start{some}{colon}{counts}"),
+        years: each(planners.iter().map(years)),
+        months,
+        every: every(&planners, &kinds),
+        kinds,
+    })
+}
+
+/// A page of each kind, all on one day: the fullest of the fullest month, or else one in the middle of the third month, where
+/// some tabs are passed and others are to come.
+fn places(planner: &Planner, happenings: &[Happening]) -> Vec<(Kind, String)> {
+    let full = |first: &dyn Fn((i16, i8, i8)) -> bool| happenings.iter().filter(|each| first(each.first)).count();
+    let months: Vec<Month> = planner.span().months().collect();
+    let worth = |(at, month): &(usize, &Month)| {
+        let count = full(&|(year, number, _)| (year, number) == (month.year(), month.number()));
+        (count, std::cmp::Reverse(at.abs_diff(2)))
+    };
+    let Some((_, month)) = months.iter().enumerate().max_by_key(worth) else { return Vec::new() };
+    let days = planner.span().days().filter(|day| Month::of(*day) == *month);
+    let paged = days.filter(|day| {
+        planner.at(Kind::Day, *day, None).is_some() || planner.sets().iter().all(|set| set.kind != Kind::Day)
+    });
+    let worth = |day: &_| {
+        let day: &calendar::Date = day;
+        let count = full(&|first| first == (day.year(), day.month(), day.day()));
+        (count, std::cmp::Reverse(day.day().abs_diff(14)))
+    };
+    let Some(day) = paged.max_by_key(worth) else { return Vec::new() };
+    let place = |(kind, _, _): (Kind, &str, &str)| {
+        let page = planner.at(kind, day, None)?;
+        Some((kind, planner.pages()[page].place.to_string()))
+    };
+    KINDS.into_iter().filter_map(place).collect()
+}
+
+/// "Every month, week and day", where each has a page; "Months, weeks and days" where some days have none.
+fn every(planners: &[Planner], kinds: &[DatedKindFacts]) -> String {
+    let whole = |planner: &Planner| match count(planner, Kind::Day) {
+        0 => true,
+        days => days == planner.span().days().count(),
+    };
+    let whole = planners.iter().all(whole);
+    let shown = kinds.iter().take(3);
+    let nouns = shown.filter_map(|shown| KINDS.iter().find(|(kind, _, _)| kind.to_string() == shown.kind));
+    let nouns: Vec<String> = nouns.map(|(_, one, many)| (if whole { *one } else { *many }).to_owned()).collect();
+    let row = super::in_a_row(&nouns);
+    if whole {
+        return format!("Every {row}");
+    }
+    let mut letters = row.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// `2027`, `2026/27`; over three years the first and the last, with a dash between.
+fn years(planner: &Planner) -> String {
+    let (first, last) = (planner.span().first().year(), planner.span().last().year());
+    match last - first {
+        0 => first.to_string(),
+        1 => format!("{first}/{:02}", last % 100),
+        _ => format!("{first}\u{2013}{:02}", last % 100),
+    }
 }
 
 /// Periods that have a page. Days that share one count each.

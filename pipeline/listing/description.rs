@@ -35,7 +35,7 @@ pub fn description(product: &Product, facts: &BundleFacts) -> Result<String, Fau
     let licence = &product.licence;
     let mut context = Context::new();
     context.insert("facts", facts);
-    context.insert("dated", facts.dated.as_deref().unwrap_or_default());
+    context.insert("dated", facts.dated.as_ref().map_or("", |dated| &dated.sentence));
     context.insert(
         "product",
         &json!({

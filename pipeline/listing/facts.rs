@@ -29,13 +29,40 @@ pub struct BundleFacts {
     pub variants: Vec<VariantFacts>,
     /// Whether the page is the same in all variants.
     pub same_page: bool,
-    /// A sentence on the dated pages, where there are some.
+    /// The dated pages, where there are some.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub dated: Option<String>,
+    pub dated: Option<DatedFacts>,
     /// Figures over all variants: the least and the most.
     pub spans: Spans,
     /// The same as they are written: `12`, `12–14`.
     pub said: Said,
+}
+
+/// The dated pages of all variants in words, as texts and pictures of a listing take them.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
+pub struct DatedFacts {
+    /// A sentence for the description.
+    pub sentence: String,
+    /// `2027`, `2026/27`.
+    pub years: String,
+    /// `January to December 2027`.
+    pub months: String,
+    /// `Every month, week and day`: the first three kinds.
+    pub every: String,
+    /// The kinds of pages that there are: months, weeks and days first.
+    pub kinds: Vec<DatedKindFacts>,
+}
+
+/// The pages of a kind.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
+pub struct DatedKindFacts {
+    /// `month`.
+    pub kind: String,
+    /// `12 months`.
+    pub said: String,
+    /// The place of a page that shows the kind well, in the leading variant: `month/2027-03`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub place: Option<String>,
 }
 
 /// Figures over all variants, the least and the most of each; of a product without variants both are the same.

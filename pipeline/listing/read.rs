@@ -36,7 +36,7 @@ impl BundleFacts {
         let pngs: Vec<(&Inspected, &PngFacts)> = files.iter().filter(every).filter_map(png).collect();
         let spans = Spans::of(&each);
         Ok(BundleFacts {
-            dated: super::dated::sentence(products),
+            dated: super::dated::facts(products),
             contents: loose(product, files),
             uploads: uploads(files),
             page: lead.page.clone(),

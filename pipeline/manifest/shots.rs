@@ -34,6 +34,7 @@ pub fn resolve(cx: &mut Context, raw: &raw::Manifest, notebook: Option<&Notebook
         shots::Needs::Sections => drawn(&|n| !n.sections.is_empty()),
         shots::Needs::Covers => !raw.cover.is_empty(),
         shots::Needs::Variants => varied && (raw.notebook.is_some() || bare),
+        shots::Needs::Dates => raw.notebook.as_ref().is_some_and(|notebook| !notebook.dated.is_empty()),
         shots::Needs::Stickers => !raw.sticker.is_empty() || !raw.sticker_group.is_empty(),
     };
     if raw.picture.is_empty() {

@@ -3,7 +3,7 @@
 use super::edits::named;
 use super::told::{Eye, MANIFEST, Move, line_of};
 use super::years::years;
-use calendar::events::{Agenda, Event, EventSource, Source};
+use calendar::events::{Agenda, Event, EventSource, Occurrence, Source};
 use calendar::table::CalendarTable;
 use calendar::{read_csv, read_ics};
 use std::collections::BTreeMap;
@@ -16,6 +16,9 @@ const LISTS: [&str; 2] = ["csv", "ics"];
 /// Kinds of pages, as they stand before the year in the name of a tap area.
 const PLACES: [&str; 5] = ["year/", "quarter/", "month/", "week/", "day/"];
 
+/// So many events that fall on holidays are named before the rest is counted.
+const CLASHES: usize = 12;
+
 /// Whether a file's text is looked at.
 pub fn is_read(path: &str) -> bool {
     path.rsplit('.').next().is_some_and(|ending| {
@@ -24,15 +27,17 @@ pub fn is_read(path: &str) -> bool {
     })
 }
 
-/// Events and lists of the manifest, as they are in the new months.
-pub fn events(manifest: &str, plan: &Move, files: &BTreeMap<String, Vec<u8>>) -> Vec<Eye> {
-    let Ok(document) = Document::parse(manifest) else { return Vec::new() };
+/// Events and lists of the manifest as they are in the new months, and which of the events fall on holidays there, one
+/// sentence each.
+pub fn events(manifest: &str, plan: &Move, files: &BTreeMap<String, Vec<u8>>) -> (Vec<Eye>, Vec<String>) {
+    let Ok(document) = Document::parse(manifest) else { return Default::default() };
     let table = toml::from_str::<toml::Table>(manifest).ok();
     let calendar = table.and_then(|mut table| table.remove("calendar"));
     let Some(table) = calendar.and_then(|calendar| calendar.try_into::<CalendarTable>().ok()) else {
         let line = document.get("calendar").and_then(Item::span).map(|at| line_of(manifest, at.start));
         let what = "[calendar] has a fault, so that its events and lists were not looked at";
-        return vec![eye(MANIFEST, line, what, "build the product, mend what is told, and redate it again")];
+        let help = "build the product, mend what is told, and redate it again";
+        return (vec![eye(MANIFEST, line, what, help)], Vec::new());
     };
     let mut out = Vec::new();
     let at = |i: usize| {
@@ -50,6 +55,7 @@ pub fn events(manifest: &str, plan: &Move, files: &BTreeMap<String, Vec<u8>>) ->
         .filter_map(|(i, event)| event.event(EventSource { file: MANIFEST.into(), line: at(i), column: 1 }).ok())
         .collect();
     let mut sources = vec![Source { events: single, ..Source::default() }];
+    let mut holidays = vec![false];
     for list in &table.list {
         let Some(bytes) = files.get(&list.file) else {
             out.push(eye(
@@ -64,13 +70,35 @@ pub fn events(manifest: &str, plan: &Move, files: &BTreeMap<String, Vec<u8>>) ->
         let read = if calendar { read_ics(bytes, &list.file) } else { read_csv(bytes, &list.file) };
         out.extend(read.faults.iter().map(|f| eye(&list.file, Some(f.written_at.line), &f.what, &f.help)));
         let (name, zone) = (list.name.clone(), list.zone.clone());
+        holidays.push(list.holidays);
         sources.push(Source { name, events: read.events, zone, leap: list.leap, is_list: true });
     }
-    for finding in Agenda::new(&plan.to, &sources).findings {
+    let agenda = Agenda::new(&plan.to, &sources);
+    for finding in &agenda.findings {
         let at = &finding.written_at;
         out.push(eye(&at.file, Some(at.line), &finding.what(), finding.help()));
     }
-    out
+    (out, clashes(&agenda, &holidays))
+}
+
+/// Events that begin on a holiday, one sentence each, and the rest counted. `holidays` says of which sources all entries are
+/// holidays.
+fn clashes(agenda: &Agenda, holidays: &[bool]) -> Vec<String> {
+    let is_holiday = |each: &Occurrence| {
+        holidays.get(each.source) == Some(&true) || each.kind.as_deref().is_some_and(|kind| kind == "holiday")
+    };
+    let events = agenda.occurrences.iter().filter(|each| !is_holiday(each));
+    let met = events.filter_map(|event| {
+        let holiday = agenda.on(event.first).find(|each| is_holiday(each))?;
+        Some(format!("`{}` on {} falls on a holiday, `{}`", event.name, event.first, holiday.name))
+    });
+    let mut all: Vec<String> = met.collect();
+    let more = all.len().saturating_sub(CLASHES);
+    all.truncate(CLASHES);
+    if more > 0 {
+        all.push(format!("{more} more events fall on holidays"));
+    }
+    all
 }
 
 /// Years of the old months in texts of the folder and in the names of its files.

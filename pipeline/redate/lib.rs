@@ -56,12 +56,13 @@ pub fn redate(manifest: &str, to: &str, files: &BTreeMap<String, Vec<u8>>) -> Re
         return Err(vec![fault.in_file(MANIFEST).at(at).help("name another month with --from")]);
     }
     let (manifest_after, edits) = edits::edit(manifest, &document, &first, &plan);
-    let mut eye = eye::events(&manifest_after, &plan, files);
+    let (mut eye, clashes) = eye::events(&manifest_after, &plan, files);
     eye.extend(eye::texts(&manifest_after, &plan, files));
     eye.extend(eye::manifest(&manifest_after, &plan));
     eye.sort_by(|a, b| a.file.cmp(&b.file).then(a.line.cmp(&b.line)).then_with(|| a.what.cmp(&b.what)));
     eye.dedup();
-    let calendar = outlook::outlook(&plan, calendar);
+    let mut calendar = outlook::outlook(&plan, calendar);
+    calendar.extend(clashes);
     Ok(Redated { from: from.to_string(), to: to.to_string(), manifest: manifest_after, edits, eye, calendar })
 }
 

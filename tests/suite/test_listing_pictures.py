@@ -267,3 +267,80 @@ def test_the_usual_pictures_are_legible(kind, paper, workshop):
     bundle = workshop(products.Recipe("Usual Log", page=PAPERS[paper], more=more, **made))
     assert len(pictures(bundle)) >= 4
     assert [f for f in bundle.record["findings"] if f["check"].startswith("picture-")] == []
+
+
+PLANNER = """
+name = "Ferry Log 2027"
+version = "1.0.0"
+released = 2026-11-01
+language = "en-GB"
+shop = { name = "Fernhill Paper", contact = "help@fernhill.example" }
+guide = { wanted = false }
+[page]
+size = "%s"
+[calendar]
+first = "2027-01"
+first-day = "monday"
+week-numbers = "iso"
+[[calendar.event]]
+name = "Low water"
+on = "2027-05-11"
+[[notebook.dated]]
+pages = "month"
+[[notebook.dated]]
+pages = "week"
+[[notebook.dated]]
+pages = "day"
+weekdays = "%s"
+"""
+
+SEEN = """
+[[picture]]
+layout = "%s"
+size = "800 x 600"
+[[picture]]
+layout = "%s"
+size = "800 x 600"
+[[picture]]
+layout = "pictures/own.svg"
+size = "600 x 450"
+pages = ["month/2027-05", "week/2027-W19", "day/2027-05-11", "index"]
+"""
+
+# Words too small to read come back in the findings; a picture of a planner tells its figures in that way.
+FIGURES = SVG % (
+    '{% for p in pages %}<text x="20" y="{{ 20 + loop.index * 20 }}" font-size="9">{{ loop.index }}: {{ p.said }}</text>{% endfor %}'
+    '<text x="20" y="120" font-size="9">{% for k in facts.dated.kinds %}{{ k.place }} {% endfor %}</text>'
+    '<text x="20" y="140" font-size="9">{{ facts.dated.years }}; {{ facts.dated.months }}; {{ facts.dated.every }}</text>'
+    '{% for c in counts %}<text x="20" y="{{ 180 + loop.index * 20 }}" font-size="9">{{ c.number }} {{ c.noun }}</text>{% endfor %}'
+)
+
+
+@pytest.mark.parametrize(
+    "days, count, every",
+    [("all", "365 days", "Every month, week and day"), ("workdays", "261 days", "Months, weeks and days")],
+)
+def test_a_planner_is_shown_by_its_dates(tmp_path, days, count, every):
+    # 261 Mondays to Fridays and 53 ISO weeks touch 2027: numpy.busday_count('2027-01-01', '2028-01-01') and isocalendar.
+    product = tmp_path / "p"
+    (product / "pictures").mkdir(parents=True)
+    (product / "pictures/own.svg").write_text(FIGURES)
+    (product / "product.toml").write_text(PLANNER % ("tablet-4x3", days) + SEEN % ("year", "dates"))
+    run = tool.sheafwright("build", product, "--out", tmp_path / "dist", "--json")
+    assert run.returncode == 0, run.stdout + run.stderr
+    told = [f["message"] for f in json.loads(run.stdout)["findings"] if f["check"] == "picture-text-small"]
+    words = {re.search("\u201c(.*)\u201d", m)[1] for m in told}
+    # What the picture shows belongs together: the one day with an event, its ISO week (isocalendar) and its month.
+    assert "month/2027-05 week/2027-W19 day/2027-05-11" in words
+    assert {"1: 12 months", "2: 53 weeks", f"3: {count}", "4:", f"2027; January to December 2027; {every}", count} <= words
+    (folder,) = [p.parent for p in (tmp_path / "dist").glob("*/*/bundle.json")]
+    assert [p.name for p in sorted((folder / "listing/pictures").iterdir())] == ["01-year.png", "02-dates.png", "03-own.png"]
+
+
+def test_a_notebook_without_dates_has_no_picture_of_dates(tmp_path):
+    entries = '[[picture]]\nlayout = "dates"\n[[picture]]\nlayout = "year"\n'
+    recipe = products.Recipe("Plain Log", page=PICTURED.page, sections=["A"], more=entries)
+    run = tool.sheafwright("build", recipe.write(tmp_path / "p"), "--out", tmp_path / "dist")
+    assert run.returncode == 2
+    for words in ("the layout `dates` has nothing to show", "the layout `year` has nothing to show", "[calendar]"):
+        assert words in run.stderr, run.stderr

@@ -133,9 +133,55 @@ def test_what_is_refused(tmp_path):
 
 def test_bundles_of_the_old_version_stay_behind_and_are_named(tmp_path):
     old = product(tmp_path / "choir")
+    (old / "proof-notes.json").write_text('[{"page": 3, "text": "larger"}]')
     (old / "dist/choir/1.0.0").mkdir(parents=True)
     (old / "dist/choir/1.0.0/bundle.json").write_text("{}")
     code, out, err = run(old, "--from", "2028-01", "--into", tmp_path / "next", "--json")
     assert code == 0, err
     assert not (tmp_path / "next/dist").exists()
-    assert any(entry["file"] == "dist" for entry in json.loads(out)["eye"])
+    assert not (tmp_path / "next/proof-notes.json").exists(), "its notes are on pages of the old version"
+    assert {"dist", "proof-notes.json"} <= {entry["file"] for entry in json.loads(out)["eye"]}
+
+
+def test_events_that_fall_on_holidays_are_told(tmp_path):
+    old = product(tmp_path / "choir")
+    manifest = (old / "product.toml").read_text(encoding="utf-8")
+    more = """
+[[calendar.list]]
+name = "Closed"
+file = "dates/closed.csv"
+holidays = true
+
+[[calendar.event]]
+name = "Summer concert"
+on = "last friday of may"
+
+[[calendar.event]]
+name = "Spring walk"
+on = "easter+1"
+"""
+    (old / "product.toml").write_text(manifest.replace("[[notebook.dated]]", more + "\n[[notebook.dated]]"), encoding="utf-8")
+    # The last Friday of May 2028 is the 26th (Python's calendar), Easter Monday 17 April (the table of Easter dates in SOURCES.md).
+    (old / "dates/closed.csv").write_text("date,name\n2028-05-26,Town fair\n2028-04-17,Easter Monday\n2028-04-18,Stocktaking\n")
+    code, out, err = run(old, "--from", "2028-01", "--dry-run", "--json")
+    assert code == 0, err
+    clashes = [line for line in json.loads(out)["calendar"] if "falls on" in line]
+    assert clashes == [
+        "`Spring walk` on 2028-04-17 falls on a holiday, `Easter Monday`",
+        "`Summer concert` on 2028-05-26 falls on a holiday, `Town fair`",
+    ]
+
+
+def test_a_version_that_is_sealed_already_is_told(tmp_path):
+    old = product(tmp_path / "choir")
+    text = (old / "product.toml").read_text(encoding="utf-8")
+    for version in ("2.0.0", "1.0.0"):
+        (old / "product.toml").write_text(text.replace('version = "1.0.0"', f'version = "{version}"'), encoding="utf-8")
+        bundle = tool.build(old, tmp_path / f"dist-{version}")
+        done = tool.sheafwright("release", bundle.folder, "--product", old)
+        assert done.returncode == 0, done.stderr
+    code, out, err = run(old, "--from", "2028-01", "--dry-run", "--json")
+    assert code == 0, err
+    assert [entry["what"] for entry in json.loads(out)["eye"] if entry["file"] == "releases.toml"] == [
+        "version 2.0.0, which the new product has, is sealed already"
+    ]

@@ -34,6 +34,8 @@ pub enum Change {
     LinkMoved,
     /// Another picture.
     ImageChanged,
+    /// A planner for other months: its dated pages are other ones.
+    DatesMoved,
     /// Title, outline, page labels, fonts: what a file says of itself.
     MetadataChanged,
     /// It looks the same and leads to the same places; its bytes differ.
@@ -42,7 +44,7 @@ pub enum Change {
 
 impl Change {
     /// All of them, in the order in which they are told.
-    pub const ALL: [Change; 16] = [
+    pub const ALL: [Change; 17] = [
         Change::FileAdded,
         Change::FileRemoved,
         Change::FileRenamed,
@@ -57,6 +59,7 @@ impl Change {
         Change::LinkRetargeted,
         Change::LinkMoved,
         Change::ImageChanged,
+        Change::DatesMoved,
         Change::MetadataChanged,
         Change::StoredDifferently,
     ];
@@ -78,6 +81,7 @@ impl Change {
             Change::LinkRetargeted => "link-retargeted",
             Change::LinkMoved => "link-moved",
             Change::ImageChanged => "image-changed",
+            Change::DatesMoved => "dates-moved",
             Change::MetadataChanged => "metadata-changed",
             Change::StoredDifferently => "stored-differently",
         }
@@ -100,6 +104,7 @@ impl Change {
             Change::LinkRetargeted => ("link leads elsewhere", "links lead elsewhere"),
             Change::LinkMoved => ("link moved", "links moved"),
             Change::ImageChanged => ("picture changed", "pictures changed"),
+            Change::DatesMoved => ("planner for other months", "planners for other months"),
             Change::MetadataChanged => ("property changed", "properties changed"),
             Change::StoredDifferently => ("stored differently", "stored differently"),
         };

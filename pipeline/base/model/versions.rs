@@ -46,7 +46,11 @@ impl Default for Rule {
 /// major, what comes is minor, the rest is a mending (after semver.org, 2.0.0, items 6 to 8).
 fn usual(kind: Change) -> Verdict {
     match kind {
-        Change::FileRemoved | Change::PageRemoved | Change::LinkRemoved | Change::LinkRetargeted => Verdict::Major,
+        Change::FileRemoved
+        | Change::PageRemoved
+        | Change::LinkRemoved
+        | Change::LinkRetargeted
+        | Change::DatesMoved => Verdict::Major,
         Change::FileAdded | Change::PageInserted | Change::PageMoved | Change::LinkAdded => Verdict::Minor,
         Change::FileRenamed
         | Change::FileChanged

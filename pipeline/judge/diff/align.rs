@@ -28,6 +28,16 @@ pub struct Alignment {
 }
 
 impl Alignment {
+    /// Leaves out the pages that are `passed` on either side.
+    pub fn leave_out(&mut self, [old, new]: [&[bool]; 2]) {
+        let (a, b) = (|page: usize| old.get(page) == Some(&true), |page: usize| new.get(page) == Some(&true));
+        for pairs in [&mut self.same, &mut self.moved, &mut self.redrawn] {
+            pairs.retain(|(i, j)| !a(*i) && !b(*j));
+        }
+        self.removed.retain(|page| !a(*page));
+        self.inserted.retain(|page| !b(*page));
+    }
+
     /// All pairs, in the order of the new version.
     pub fn pairs(&self) -> Vec<(usize, usize)> {
         let mut all: Vec<_> = self.same.iter().chain(&self.moved).chain(&self.redrawn).copied().collect();
@@ -72,6 +82,20 @@ pub fn align(old: &[Digest], new: &[Digest], likeness: impl Fn(usize, usize) -> 
     }
     found.removed = (0..old.len()).filter(|a| partner_old[*a].is_none()).collect();
     found.inserted = (0..new.len()).filter(|b| partner_new[*b].is_none()).collect();
+    found
+}
+
+/// The same for the pages that are not passed on either side, each of which is given as its fingerprints and which of them are.
+pub fn some(sides: [(&[Digest], &[bool]); 2], likeness: impl Fn(usize, usize) -> f64) -> Alignment {
+    let [a, b] = sides.map(|(_, passed)| (0..passed.len()).filter(|page| !passed[*page]).collect::<Vec<usize>>());
+    let prints =
+        |(all, _): (&[Digest], &[bool]), some: &[usize]| some.iter().map(|page| all[*page]).collect::<Vec<_>>();
+    let mut found = align(&prints(sides[0], &a), &prints(sides[1], &b), |i, j| likeness(a[i], b[j]));
+    for pair in found.same.iter_mut().chain(&mut found.moved).chain(&mut found.redrawn) {
+        *pair = (a[pair.0], b[pair.1]);
+    }
+    found.removed.iter_mut().for_each(|page| *page = a[*page]);
+    found.inserted.iter_mut().for_each(|page| *page = b[*page]);
     found
 }
 

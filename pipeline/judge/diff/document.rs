@@ -8,8 +8,14 @@ use base::model::versions::{LINK_MENDED, PLACE_REMOVED};
 use similar::{Algorithm, DiffOp, capture_diff_slices};
 use std::collections::BTreeSet;
 
-/// Compares two documents.
-pub fn compare(path: &str, a: &PdfFacts, b: &PdfFacts, places: &Places, out: &mut Vec<Difference>) {
+/// Compares two documents. Of pages that are `passed` on either side, labels and entries of the outline are not told.
+pub fn compare(
+    path: &str,
+    (a, b): (&PdfFacts, &PdfFacts),
+    passed: [&[bool]; 2],
+    places: &Places,
+    out: &mut Vec<Difference>,
+) {
     let mut tell = |message: String| out.push(Difference::of(path, Change::MetadataChanged, message));
     let quoted = |text: &Option<String>| text.as_ref().map_or("none".to_owned(), |t| format!("\u{201c}{t}\u{201d}"));
     for (what, old, new) in [("title", &a.title, &b.title), ("language", &a.language, &b.language)] {
@@ -32,9 +38,13 @@ pub fn compare(path: &str, a: &PdfFacts, b: &PdfFacts, places: &Places, out: &mu
     if a.encrypted != b.encrypted {
         tell(if b.encrypted { "it is encrypted now" } else { "it is not encrypted any more" }.to_owned());
     }
-    labels(a, b, places.new_of, &mut tell);
+    labels((a, b), passed[0], places.new_of, &mut tell);
     fonts(a, b, &mut tell);
-    outline(path, places, &a.outline, &b.outline, out);
+    let kept = |pdf: &PdfFacts, passed: &[bool]| -> Vec<OutlineFacts> {
+        let kept = |o: &&OutlineFacts| o.leads.page().and_then(|page| passed.get(page)) != Some(&true);
+        pdf.outline.iter().filter(kept).cloned().collect()
+    };
+    outline(path, places, &kept(a, passed[0]), &kept(b, passed[1]), out);
 }
 
 /// Who made it and with what: by the document information, or else by the XMP metadata. Times and the program that
@@ -54,9 +64,10 @@ fn making(a: &PdfFacts, b: &PdfFacts, tell: &mut impl FnMut(String)) {
 }
 
 /// Page labels, one line for all that changed.
-fn labels(a: &PdfFacts, b: &PdfFacts, new_of: &[Option<usize>], tell: &mut impl FnMut(String)) {
+fn labels((a, b): (&PdfFacts, &PdfFacts), passed: &[bool], new_of: &[Option<usize>], tell: &mut impl FnMut(String)) {
     // A page whose label only counts pages keeps none of its own: it follows from where the page stands.
     let pairs = new_of.iter().enumerate().filter_map(|(i, j)| Some((i, (*j)?)));
+    let pairs = pairs.filter(|(i, _)| passed.get(*i) != Some(&true));
     let plain = |label: &Option<String>, page: usize| {
         label.clone().filter(|l| *l != (page + 1).to_string() && l.parse::<u32>().is_err())
     };

@@ -75,8 +75,9 @@ pub fn of_records(old: &Record, new: &Record, out: &mut Vec<Difference>) {
     }
 }
 
-/// Counts a pair of documents: pages, links, and by the entries of the outline, which name sections and templates.
-pub fn of_documents(path: &str, old: &PdfFacts, new: &PdfFacts, out: &mut Vec<Count>) {
+/// Counts a pair of documents: pages, links, and by the entries of the outline, which name sections and templates; entries that
+/// lead to pages that are `passed` are left out.
+pub fn of_documents(path: &str, (old, new): (&PdfFacts, &PdfFacts), passed: [&[bool]; 2], out: &mut Vec<Count>) {
     let mut tell = |what: String, old: Option<u64>, new: Option<u64>| {
         if old != new {
             out.push(Count { what, old, new });
@@ -90,7 +91,7 @@ pub fn of_documents(path: &str, old: &PdfFacts, new: &PdfFacts, out: &mut Vec<Co
     ] {
         tell(format!("{what} in {path}"), Some(a), Some(b));
     }
-    let (a, b) = (Entries::of(old), Entries::of(new));
+    let (a, b) = (Entries::of(old, passed[0]), Entries::of(new, passed[1]));
     for title in a.inside.keys().filter(|t| b.inside.contains_key(*t)) {
         tell(format!("entries of \u{201c}{title}\u{201d} in {path}"), Some(a.inside[title]), Some(b.inside[title]));
     }
@@ -110,7 +111,7 @@ struct Entries {
 }
 
 impl Entries {
-    fn of(pdf: &PdfFacts) -> Entries {
+    fn of(pdf: &PdfFacts, passed: &[bool]) -> Entries {
         let mut found = Entries::default();
         let mut starts: Vec<usize> = pdf.outline.iter().filter_map(|o| o.leads.page()).collect();
         starts.push(pdf.pages.len());
@@ -118,7 +119,11 @@ impl Entries {
         let mut above: Vec<&str> = Vec::new();
         for (i, entry) in pdf.outline.iter().enumerate() {
             above.truncate(entry.depth);
-            if let Some(parent) = above.last() {
+            if entry.leads.page().and_then(|page| passed.get(page)) == Some(&true) {
+                above.push("");
+                continue;
+            }
+            if let Some(parent) = above.last().filter(|parent| !parent.is_empty()) {
                 *found.inside.entry((*parent).to_owned()).or_default() += 1;
             }
             above.push(&entry.title);

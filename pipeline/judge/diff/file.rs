@@ -23,10 +23,12 @@ pub fn compare(
     match (x, y) {
         (Facts::Pdf(p), Facts::Pdf(q)) => {
             let sides = (pdf::Side { facts: p, bytes: a }, pdf::Side { facts: q, bytes: b });
-            let Some(alike) = pdf::compare(path, &sides.0, &sides.1, (options, reader), &mut out) else {
+            let Some(pdf::Seen { alike, dated }) = pdf::compare(path, &sides.0, &sides.1, (options, reader), &mut out)
+            else {
                 return (vec![shut(path, p, q)], counts);
             };
-            facts::of_documents(path, p, q, &mut counts);
+            let dated = dated.as_ref().map_or([&[][..], &[]], |[old, new]| [&old[..], &new[..]]);
+            facts::of_documents(path, (p, q), dated, &mut counts);
             let shares = shares(p, old, q, new);
             if out.is_empty() {
                 let means = match alike.as_slice() {

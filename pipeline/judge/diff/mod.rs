@@ -5,6 +5,7 @@
 
 mod align;
 pub mod checks;
+mod dated;
 mod document;
 mod facts;
 mod file;

@@ -2,7 +2,7 @@
 
 use super::align::{self, Alignment};
 use super::links::{self, Named, Places};
-use super::{DiffOptions, document, pixels, png, shots, text};
+use super::{DiffOptions, dated, document, pixels, png, shots, text};
 use base::model::Blob;
 use base::model::change::Change;
 use base::model::difference::Difference;
@@ -94,30 +94,57 @@ impl<'a> Version<'a> {
     }
 }
 
-/// Compares two PDFs. Gives the pages (from 1, of the new version) that look the same and are drawn by other means; `None`
-/// if the two could not be opened for it.
+/// What a comparison of two PDFs gives beside the differences.
+pub struct Seen {
+    /// Pages (from 1, of the new version) that look the same and are drawn by other means.
+    pub alike: Vec<usize>,
+    /// Where the one is a planner's edition for other months: which pages of both are dated, by index from 0. Of these nothing
+    /// else is told.
+    pub dated: Option<[Vec<bool>; 2]>,
+}
+
+/// Compares two PDFs; `None` if the two could not be opened for it.
 pub fn compare(
     path: &str,
     old: &Side,
     new: &Side,
     (options, reader): (DiffOptions, &dyn Reader),
     out: &mut Vec<Difference>,
-) -> Option<Vec<usize>> {
+) -> Option<Seen> {
     let (a, b) = rayon::join(|| Version::open(old, reader), || Version::open(new, reader));
     let (mut a, mut b) = (a?, b?);
+    let planners = dated::pair(a.facts, b.facts);
+    let edition = planners.as_ref().and_then(|paired| paired.edition.as_ref());
+    let passed = match (&planners, edition) {
+        (Some(paired), Some(_)) => [&paired.old[..], &paired.new[..]],
+        _ => [&[][..], &[]],
+    };
     if !options.quick {
-        look_where_needed(&mut a, &mut b);
+        look_where_needed(&mut a, &mut b, passed);
     }
     let digests = |v: &Version| (0..v.fingerprints.len()).map(|p| v.digest(p)).collect::<Vec<Digest>>();
     let (old_prints, new_prints) = (digests(&a), digests(&b));
-    let alignment = align::align(&old_prints, &new_prints, |i, j| likeness(&a, i, &b, j));
-    pages(path, &alignment, &a, &b, &old_prints, &new_prints, out);
-    if options.pictures {
-        alone(&a, &b, out);
-    }
+    let likeness = |i: usize, j: usize| likeness(&a, i, &b, j);
+    let mut alignment = match &planners {
+        Some(paired) => {
+            let rest = align::some([(&old_prints, &paired.old), (&new_prints, &paired.new)], likeness);
+            paired.join(rest, |i, j| old_prints[i] == new_prints[j])
+        }
+        None => align::align(&old_prints, &new_prints, likeness),
+    };
     let mut new_of = vec![None; old_prints.len()];
     for (i, j) in alignment.pairs() {
         new_of[i] = Some(j);
+    }
+    if let Some(edition) = edition {
+        let mut told = Difference::of(path, Change::DatesMoved, edition.message.as_str());
+        told.name = Some(edition.figures.clone());
+        out.push(told);
+        alignment.leave_out(passed);
+    }
+    pages(path, &alignment, &a, &b, &old_prints, &new_prints, out);
+    if options.pictures {
+        alone(&a, &b, out);
     }
     let redrawn: Vec<Vec<Difference>> = alignment
         .redrawn
@@ -151,25 +178,27 @@ pub fn compare(
         }
         links::compare(path, (i, j), redrawn.contains(&(i, j)), &places, out);
     }
-    document::compare(path, a.facts, b.facts, &places, out);
-    for difference in out.iter_mut() {
+    document::compare(path, (a.facts, b.facts), passed, &places, out);
+    for difference in out.iter_mut().filter(|d| d.kind != Change::DatesMoved) {
         difference.name = match (difference.page_old, difference.page_new) {
             (_, Some(page)) => b.section(page - 1),
             (Some(page), None) => a.section(page - 1),
             (None, None) => None,
         };
     }
-    Some(alike)
+    let dated = edition.is_some().then(|| passed.map(<[bool]>::to_vec));
+    Some(Seen { alike, dated })
 }
 
-/// Looks at the pages whose fingerprints the other side does not have.
-fn look_where_needed(a: &mut Version, b: &mut Version) {
+/// Looks at the pages whose fingerprints the other side does not have, but for those that are `passed`.
+fn look_where_needed(a: &mut Version, b: &mut Version, [old_passed, new_passed]: [&[bool]; 2]) {
     let set = |v: &Version| v.fingerprints.iter().map(|p| p.digest).collect::<BTreeSet<Digest>>();
     let (old, new) = (set(a), set(b));
-    let missing = |v: &Version, there: &BTreeSet<Digest>| -> Vec<usize> {
-        (0..v.fingerprints.len()).filter(|p| !there.contains(&v.fingerprints[*p].digest)).collect()
+    let missing = |v: &Version, there: &BTreeSet<Digest>, passed: &[bool]| -> Vec<usize> {
+        let wanted = |p: &usize| !there.contains(&v.fingerprints[*p].digest) && passed.get(*p) != Some(&true);
+        (0..v.fingerprints.len()).filter(wanted).collect()
     };
-    let (from_a, from_b) = (missing(a, &new), missing(b, &old));
+    let (from_a, from_b) = (missing(a, &new, old_passed), missing(b, &old, new_passed));
     a.look(&from_a);
     b.look(&from_b);
 }

@@ -16,6 +16,8 @@ enum Of {
     Covers,
     Links,
     Stickers,
+    /// The months of a planner.
+    Dates,
     /// Files that are none of these.
     Files,
     /// Pictures that are none of these.
@@ -26,7 +28,8 @@ enum Of {
 pub struct List(&'static str, Of, &'static [Change]);
 
 /// All lists, in the order in which they are told.
-pub const LISTS: [List; 17] = [
+pub const LISTS: [List; 18] = [
+    List("dates-moved", Of::Dates, &[Change::DatesMoved]),
     List("pages-new", Of::Pages, &[Change::PageInserted]),
     List("covers-new", Of::Covers, &[Change::PageInserted]),
     List("stickers-new", Of::Stickers, &[Change::FileAdded]),
@@ -71,6 +74,7 @@ impl<'a> Things<'a> {
             // Sheets show the stickers, guide and first text speak of the rest.
             Some(Kind::Sheet | Kind::Guide | Kind::StartHere | Kind::Upload | Kind::DeliveryCard) => None,
             Some(Kind::Sticker) => Some(Of::Stickers),
+            _ if d.kind == Change::DatesMoved => Some(Of::Dates),
             _ if link => of_page.then_some(Of::Links),
             Some(Kind::Covers) if of_page => Some(Of::Covers),
             _ if of_page => Some(Of::Pages),
@@ -93,7 +97,7 @@ impl<'a> Things<'a> {
             seen.push(place);
             *counts.entry(variant::of(self.variants, &d.path)).or_default() += 1;
             let called = match of {
-                Of::Pages | Of::Covers => d.name.clone(),
+                Of::Pages | Of::Covers | Of::Dates => d.name.clone(),
                 Of::Links => None,
                 Of::Stickers => Some(sticker(&d.path)),
                 Of::Files | Of::Pictures => Some(name(&variant::common(self.variants, &d.path)).to_owned()),

@@ -22,7 +22,9 @@ const NO_VIEW: i64 = 1 << 5;
 const LOCKED: i64 = 1 << 7;
 /// Checks every link of a PDF.
 pub fn check(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
-    let dated: Vec<bool> = facts.pages.iter().map(|page| page.label.as_deref().is_some_and(is_date)).collect();
+    let dated = facts.pages.iter().map(|page| page.label.as_deref().is_some_and(is_date));
+    let mut targets: Vec<crowd::Target> = dated.map(|dated| crowd::Target { dated, eased: false }).collect();
+    facts.pages.iter().for_each(|page| crowd::ease(page, &mut targets));
     for (i, page) in facts.pages.iter().enumerate() {
         for link in &page.links {
             let at = Where::page(&file.path, i + 1).rect(link.rect);
@@ -32,7 +34,7 @@ pub fn check(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
             manners(link, &at, findings);
         }
         let at = Where::page(&file.path, i + 1);
-        crowd::check(page, &dated, &at, findings);
+        crowd::check(page, &targets, &at, findings);
         tabs::check(page, &at, findings);
     }
     mixed(file, facts, findings);

@@ -55,6 +55,8 @@ pub fn pages(context: &PictureContext, shot: &Shot) -> Result<Vec<usize>, Vec<Fa
                 all.sort_by_key(|i| (notebook.sections[*i].pages.is_empty(), (*i as i64 - 2).abs()));
                 out.extend(all.iter().filter_map(|i| plan.places.get(&Place::Section(i + 1))));
             }
+            "dated/*" => out.extend(dated(context, None)),
+            "year/*" => out.extend(dated(context, Some("year"))),
             place => out.extend(places(context).get(place)),
         }
     }
@@ -65,6 +67,24 @@ pub fn pages(context: &PictureContext, shot: &Shot) -> Result<Vec<usize>, Vec<Fa
         out.extend(within.or(plan.pages.len().checked_sub(1).map(|last| last.min(1))));
     }
     Ok(out)
+}
+
+/// Dated pages that belong together, as the figures of the listing name them; all, or those of a kind.
+pub fn dated(context: &PictureContext, kind: Option<&str>) -> Vec<usize> {
+    let places = places(context);
+    let shown = context.facts["dated"]["kinds"].as_array().map(Vec::as_slice).unwrap_or_default();
+    let wanted = shown.iter().filter(|shown| kind.is_none_or(|kind| shown["kind"] == kind));
+    wanted.filter_map(|shown| places.get(shown["place"].as_str()?)).copied().collect()
+}
+
+/// How many pages of its kind there are of a dated page: `12 months`. Nothing is said of other pages, and of those behind.
+pub fn said_of(context: &PictureContext, page: usize) -> Option<String> {
+    let place = plan(context)?.places.iter().find(|(_, at)| **at == page).map(|(place, _)| place)?;
+    let Place::Dated(place) = place else { return None };
+    let (kind, period) = place.split_once('/')?;
+    let behind = period.rsplit_once('/').is_some_and(|(_, last)| last.starts_with(|c: char| c.is_ascii_digit()));
+    let shown = context.facts["dated"]["kinds"].as_array()?.iter().find(|shown| shown["kind"] == kind)?;
+    (!behind).then(|| shown["said"].as_str().map(str::to_owned)).flatten()
 }
 
 /// Pages that show most come first: those with most drawn on them, but no two of the same ruling side by side.

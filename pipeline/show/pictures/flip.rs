@@ -77,7 +77,7 @@ pub fn through(context: &PictureContext, shot: &Shot, sketch: &Sketch) -> Result
     Ok(Taken { bytes, words })
 }
 
-/// A way through the notebook that taps lead along: cover, index, a section and a page of it, another section by its
+/// A way through the notebook that taps lead along: cover, index, the dated pages from the year to a day, a section and a page of it, another section by its
 /// tab, the overview and a template, and home.
 fn walk(context: &PictureContext) -> Vec<usize> {
     let Some(plan) = choose::plan(context) else { return Vec::new() };
@@ -87,9 +87,14 @@ fn walk(context: &PictureContext) -> Vec<usize> {
     let first = filled.first().copied().unwrap_or(0);
     let other = filled.iter().rev().find(|i| **i != first).copied().unwrap_or(sections.len() / 2);
     let template = choose::templates(context).get(2).map(|t| t.1);
+    let dated = |kind: &str| choose::dated(context, Some(kind)).first().copied();
     let wanted = [
         page(Place::Cover),
         page(Place::Index),
+        dated("year"),
+        dated("month"),
+        dated("week"),
+        dated("day"),
         page(Place::Section(first + 1)),
         page(Place::Leaf(first + 1, 1)),
         page(Place::Section(other + 1)),

@@ -4,6 +4,8 @@
 pub fn template(name: &str) -> Option<&'static str> {
     Some(match name {
         "cover" => include_str!("layouts/cover.svg.tera"),
+        "year" => include_str!("layouts/year.svg.tera"),
+        "dates" => include_str!("layouts/dates.svg.tera"),
         "inside" => include_str!("layouts/inside.svg.tera"),
         "fan" => include_str!("layouts/fan.svg.tera"),
         "templates" => include_str!("layouts/templates.svg.tera"),

@@ -221,7 +221,12 @@ impl<'a> PictureContext<'a> {
                 "line": colour::mix(c.ink, c.ground, 0.75).to_string(),
             }),
         );
-        let shown: Vec<Json> = pages.iter().filter_map(|i| self.page(*i)).collect();
+        let shown = pages.iter().filter_map(|i| {
+            let mut page = self.page(*i)?;
+            page["said"] = json!(choose::said_of(self, *i).unwrap_or_default());
+            Some(page)
+        });
+        let shown: Vec<Json> = shown.collect();
         context.insert("pages", &shown);
         let places = choose::places(self);
         let by_place: BTreeMap<&String, Json> =
@@ -250,21 +255,34 @@ impl<'a> PictureContext<'a> {
         context
     }
 
-    /// What is in the bundle, counted: numbers and nouns, no more than six.
+    /// What is in the bundle, counted: numbers and nouns, no more than six. Of a planner the finest dated pages are among them.
     fn counts(&self) -> Vec<Json> {
         let said = |what: &str| self.facts["said"][what].as_str().unwrap_or("0");
-        [
+        let plain = [
             ("pages", "page"),
             ("links", "link"),
             ("sections", "section"),
             ("templates", "template"),
             ("covers", "cover"),
             ("stickers", "sticker"),
-        ]
-        .into_iter()
-        .filter(|(several, _)| said(several) != "0")
-        .map(|(several, one)| json!({ "number": said(several), "noun": if said(several) == "1" { one } else { several } }))
-        .collect()
+        ];
+        let plain = plain.into_iter().filter(|(several, _)| said(several) != "0");
+        let noun = |several: &'static str, one: &'static str| if said(several) == "1" { one } else { several };
+        let mut all: Vec<(&str, &str)> = plain.map(|(several, one)| (said(several), noun(several, one))).collect();
+        let kinds = self.facts["dated"]["kinds"].as_array().map(Vec::as_slice).unwrap_or_default();
+        let finest = ["day", "week", "month", "quarter", "year"].iter().find_map(|kind| {
+            let shown = kinds.iter().find(|shown| shown["kind"] == *kind)?;
+            shown["said"].as_str()?.rsplit_once(' ')
+        });
+        if let Some(finest) = finest {
+            all.insert(2, finest);
+            if all.len() > 6 {
+                all.retain(|(_, noun)| !noun.starts_with("section"));
+            }
+        }
+        // A range of large numbers, as variants have it, could not be read beside the others.
+        all.retain(|(number, _)| number.chars().count() <= 9);
+        all.into_iter().map(|(number, noun)| json!({ "number": number, "noun": noun })).collect()
     }
 
     fn page(&self, index: usize) -> Option<Json> {

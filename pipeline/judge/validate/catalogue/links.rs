@@ -242,7 +242,7 @@ pub(super) const ROWS: &[Check] = &[
         "tap-area-small",
         (Note, Note),
         Links,
-        "A tap area smaller than 44 by 44 CSS pixels on the screen (WCAG 2.2, 2.5.5).",
+        "A tap area smaller than 44 by 44 CSS pixels on the screen (WCAG 2.2, 2.5.5). Days and weeks in a month may be, where an area of that size leads to the same page elsewhere.",
         "It can be hit, but takes care to hit.",
         "Make the area larger if there is room.",
     ),

@@ -11,19 +11,39 @@ use base::model::units::trim_number;
 /// WCAG 2.2, success criteria 2.5.8 (AA) and 2.5.5 (AAA), in CSS pixels.
 const SMALLEST: f64 = 24.0;
 const COMFORTABLE: f64 = 44.0;
-/// The days of a small month stand as close as a month has them: WCAG lets an arrangement be that is essential, and month
-/// pages lead to the same days by larger areas. Smaller than this, in CSS pixels, they cannot be hit (common practice, no
+/// The days and weeks of a month stand as close as a month has them: WCAG lets an arrangement be that is essential, and other
+/// pages lead to the same ones by larger areas. Smaller than this, in CSS pixels, they cannot be hit (common practice, no
 /// source).
 const SMALLEST_DAY: f64 = 14.0;
 /// The most findings of one kind on one page; a broken generator can put thousands there.
 const ENOUGH: usize = 20;
 
-/// Checks the tap areas of a page against each other. `dated` says of each page of the
-/// file whether it is a day's, a week's or a month's.
-pub fn check(page: &PageFacts, dated: &[bool], at: &Where, findings: &mut Findings) {
+/// What is known of each page of a file as the target of taps.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Target {
+    /// Whether it is a day's, a week's, a month's or a year's.
+    pub dated: bool,
+    /// Whether some area of a comfortable size leads to it.
+    pub eased: bool,
+}
+
+/// Notes the pages to which comfortable areas of this page lead.
+pub fn ease(page: &PageFacts, targets: &mut [Target]) {
+    let px = px_per_point(page.size);
+    let large = page.links.iter().filter(|link| link.rect.w.min(link.rect.h) * px >= COMFORTABLE - 0.01);
+    for to in large.filter_map(|link| link.leads.page()) {
+        if let Some(target) = targets.get_mut(to) {
+            target.eased = true;
+        }
+    }
+}
+
+/// Checks the tap areas of a page against each other. `targets` are the pages of the file.
+pub fn check(page: &PageFacts, targets: &[Target], at: &Where, findings: &mut Findings) {
     let px = px_per_point(page.size);
     let mut links: Vec<&LinkFacts> = page.links.iter().filter(|l| l.rect.w > 0.0 && l.rect.h > 0.0).collect();
     links.sort_by(|a, b| a.rect.y.total_cmp(&b.rect.y).then(a.rect.x.total_cmp(&b.rect.x)));
+    let target = |link: &LinkFacts| link.leads.page().and_then(|to| targets.get(to)).copied().unwrap_or_default();
     let tallest = links.iter().map(|l| l.rect.h).fold(0.0, f64::max);
     let mut overlaps = 0;
     let mut small: Option<&LinkFacts> = None;
@@ -52,7 +72,7 @@ pub fn check(page: &PageFacts, dated: &[bool], at: &Where, findings: &mut Findin
             // Those above were sorted before; only those within the tallest area's reach can be near.
             let above = links[..i].iter().rev().take_while(|o| o.rect.y + tallest + SMALLEST / px >= link.rect.y);
             crowded |= above.filter(|o| !same_target(link, o)).any(|o| too_near(link.rect, o.rect, px));
-            if crowded && !(shortest >= SMALLEST_DAY && leads_to_date(link, dated)) {
+            if crowded && !(shortest >= SMALLEST_DAY && target(link).dated) {
                 found!(
                     findings,
                     "tap-area-too-small",
@@ -64,7 +84,9 @@ pub fn check(page: &PageFacts, dated: &[bool], at: &Where, findings: &mut Findin
                 continue;
             }
         }
+        let essential = shortest >= SMALLEST_DAY && target(link).dated && target(link).eased;
         if shortest < COMFORTABLE - 0.01
+            && !essential
             && !is_line(link.rect, px)
             && small.is_none_or(|s| s.rect.w.min(s.rect.h) * px > shortest)
         {
@@ -81,10 +103,6 @@ pub fn check(page: &PageFacts, dated: &[bool], at: &Where, findings: &mut Findin
             trim_number(link.rect.h * px, 1)
         );
     }
-}
-
-fn leads_to_date(link: &LinkFacts, dated: &[bool]) -> bool {
-    matches!(link.leads, Leads::Page { page, .. } if dated.get(page) == Some(&true))
 }
 
 /// A line of text, whose height is that of its lines (WCAG 2.2 exempts those: "inline").
