@@ -2,7 +2,6 @@
 //! then fonts, then the shaping of each piece.
 
 use super::characters::is_seen;
-use super::fonts::Glyph;
 use rustybuzz::ttf_parser::Face;
 use std::collections::BTreeMap;
 use std::collections::btree_map::Entry;
@@ -10,6 +9,41 @@ use std::ops::Range;
 use unicode_bidi::BidiInfo;
 use unicode_normalization::char::is_combining_mark;
 use unicode_script::{Script, UnicodeScript};
+
+/// A shaped glyph; distances in em.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Glyph {
+    /// Which of the fonts, by its number among them.
+    pub font: usize,
+    /// Glyph index in the font file.
+    pub id: u16,
+    /// How far the pen moves on.
+    pub advance: f64,
+    /// Where the glyph is drawn, to the right of the pen.
+    pub dx: f64,
+    /// Where the glyph is drawn, above the baseline.
+    pub dy: f64,
+    /// The bytes of the text that it stands for.
+    pub cluster: Range<usize>,
+    /// Whether it is a letter of a script whose letters join, so that tracking leaves it alone.
+    pub joined: bool,
+    /// Whether it stands in a run from right to left.
+    pub backwards: bool,
+}
+
+impl Glyph {
+    /// What a glyph of this text says to who reads it off the page. Readers of PDF take the characters of a run from right
+    /// to left in the order in which they stand and turn them round one by one, so that those of a ligature stand so too.
+    pub fn says(&self, text: &str) -> String {
+        let chars = text[self.cluster.clone()].chars();
+        if self.backwards { chars.rev().collect() } else { chars.collect() }
+    }
+
+    /// How far the pen moves on in a line with this tracking, in em.
+    pub fn tracked(&self, tracking: f64) -> f64 {
+        self.advance + if self.joined { 0.0 } else { tracking }
+    }
+}
 
 /// A piece of a line that runs one way.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -1,10 +1,11 @@
 //! A device-independent drawing: shapes, text and pictures in page space, ready for PDF, SVG or pixels.
 
 use super::blob::Blob;
-use super::font::{FontFile, FontFiles};
+use super::font::FontFile;
 use super::geometry::{Point, Rect, Size};
 use super::pixels::Pixels;
 use super::units::{Rgb, between};
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// An ordered list of shapes; later ones lie on top.
@@ -243,6 +244,9 @@ impl Role {
     /// Every role, in a fixed order.
     pub const ALL: [Role; 5] = [Role::Heading, Role::HeadingItalic, Role::Label, Role::LabelBold, Role::LabelItalic];
 }
+
+/// The files of each role, in the order in which they are asked for a character.
+pub type FontFiles = BTreeMap<Role, Vec<FontFile>>;
 
 /// Which way a text runs.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, borsh::BorshSerialize)]

@@ -1,11 +1,6 @@
 //! Font files.
 
 use super::blob::Blob;
-use super::drawing::Role;
-use std::collections::BTreeMap;
-
-/// The files of each role, in the order in which they are asked for a character.
-pub type FontFiles = BTreeMap<Role, Vec<FontFile>>;
 
 /// A font file.
 #[derive(Clone, PartialEq, borsh::BorshSerialize)]

@@ -1,6 +1,7 @@
 //! The product: what the manifest describes, resolved and typed, every default filled in.
 
-pub use super::font::{FontFile, FontFiles};
+pub use super::drawing::FontFiles;
+pub use super::font::FontFile;
 
 use super::art::ArtPage;
 use super::assets::Assets;
