@@ -52,6 +52,11 @@ pub fn pictured() -> String {
     for name in ["lined", "dot-grid", "week", "month", "checklist", "chart"] {
         let _ = write!(out, "[[notebook.template]]\nruling = \"{name}\"\n");
     }
+    // Two layouts show dated pages and nothing else.
+    for kind in ["year", "month", "week"] {
+        let _ = write!(out, "[[notebook.dated]]\npages = \"{kind}\"\n");
+    }
+    out.push_str("[calendar]\nfirst = \"2027-01\"\n");
     for pattern in ["waves", "leaves", "gingham"] {
         let _ = write!(out, "[[cover]]\nname = \"{pattern}\"\npattern = \"{pattern}\"\n");
     }

@@ -48,6 +48,9 @@ class Again:
         words = [str(a) for a in arguments]
         if words[:1] != ["build"] or len(words) < 2 or words[1].startswith("-") or "--out" not in words:
             return None
+        # Several products in one go are held against a build of each alone, by tests of their own.
+        if not words[2].startswith("-"):
+            return None
         place = Path(cwd or ".")
         product, out = place / words[1], place / words[words.index("--out") + 1]
         name = product.name if product.is_file() else None

@@ -209,8 +209,11 @@ impl Paired {
     }
 }
 
+/// A page of the old side and one of the new.
+type Pair = (usize, usize);
+
 /// The most pairs that stand in the same order on both sides, and those that do not. `pairs` are in the order of the old side.
-fn in_order(pairs: &[(usize, usize)]) -> (Vec<(usize, usize)>, Vec<(usize, usize)>) {
+fn in_order(pairs: &[Pair]) -> (Vec<Pair>, Vec<Pair>) {
     // Patience: the last pair of the best run of each length, and for each pair the one before it in its run.
     let mut ends: Vec<usize> = Vec::new();
     let mut before: Vec<Option<usize>> = Vec::with_capacity(pairs.len());
