@@ -150,8 +150,9 @@ fn fitting(rows: &[Row], from: usize, height: f64, line: f64) -> usize {
     let mut best: Option<(f64, usize)> = None;
     for (i, row) in rows.iter().enumerate().skip(from) {
         used += row.height + if i == from { 0.0 } else { row.gap };
+        let below = if i == from { 0.0 } else { row.below };
         // Rounding must not push out a row that fits to a hair.
-        if used > height + 1e-6 {
+        if used + below > height + 1e-6 {
             break;
         }
         end = i + 1;

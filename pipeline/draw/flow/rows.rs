@@ -23,6 +23,9 @@ pub struct Row {
     pub gap: f64,
     /// Its height.
     pub height: f64,
+    /// How far its letters reach below it. Most rows have room for that within their height; where another row follows, it
+    /// is the gap above that one, and at the foot of a column it must fit as well.
+    pub below: f64,
     /// What is drawn.
     pub drawing: Drawing,
     /// Tap areas and addresses.
@@ -218,6 +221,7 @@ impl<'d, 'a> Composer<'d, 'a> {
             let mut row = self.row(place, if i == 0 { above * self.half() } else { 0.0 }, height);
             row.break_cost = (i == 0).then_some(cost::HEADING);
             row.heading = true;
+            row.below = (self.context.fonts.metrics(Role::Heading).descent * size - drop).max(0.0);
             self.draw(&mut row, l, place.left, height - drop, height);
             self.rows.push(row);
         }

@@ -334,6 +334,20 @@ fn block() -> impl Strategy<Value = (String, Vec<String>)> {
     ]
 }
 
+/// A heading that ends a text may stand at the foot of its column: with its letters, not with their upper halves.
+#[test]
+fn letters_of_a_last_heading_stay_in_its_column() {
+    for tenths in 70..130 {
+        let size = f64::from(tenths) / 10.0;
+        for paragraphs in [1, 2, 20, 21, 22, 23, 24, 25, 26, 27, 28, 29, 30] {
+            let text = "a\n\n".repeat(paragraphs) + "# gjpqy";
+            for page in [Size::new(400.0, 800.0), LANDSCAPE] {
+                check_geometry(&set_on(&text, page, size).unwrap(), page, size);
+            }
+        }
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 48, failure_persistence: None, ..ProptestConfig::default() })]
 
