@@ -39,6 +39,20 @@ export async function open(browser, address, options = {}) {
   return { context, page, diary };
 }
 
+/** Looks at a page in the dark, on a phone and without a script; `shown` says what is to be seen. Fills `axe.dark`, `wide`, `plain`. */
+export async function elsewhere(browser, address, shown, result) {
+  const looked = async (options, look) => {
+    const { page, context } = await open(browser, address, options);
+    const found = await look(page);
+    await context.close();
+    return found;
+  };
+  result.axe.dark = await looked({ colorScheme: "dark" }, judge);
+  const beyond = (page) => page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+  result.wide = await looked({ viewport: { width: 390, height: 844 } }, beyond);
+  result.plain = await looked({ javaScriptEnabled: false }, shown);
+}
+
 /** Waits until a page has dealt with what was asked of it: a few frames in a row in which nothing moves any more. */
 export const settled = (page) => page.evaluate(async () => {
   const frame = () => new Promise((done) => requestAnimationFrame(() => setTimeout(done, 0)));

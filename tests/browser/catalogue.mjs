@@ -1,7 +1,7 @@
 // Looks at a catalogue and reports what happened: node catalogue.mjs FILE PICTURE
 
 import { pathToFileURL } from "node:url";
-import { judge, launch, open, report, settled } from "./browse.mjs";
+import { elsewhere, judge, launch, open, report, settled } from "./browse.mjs";
 
 const address = pathToFileURL(process.argv[2]).href;
 const browser = await launch();
@@ -35,20 +35,6 @@ const names = (page) => page.locator("article:visible h2").allTextContents();
   result.diary = diary;
   await context.close();
 }
-{
-  const { page, context } = await open(browser, address, { colorScheme: "dark" });
-  result.axe.dark = await judge(page);
-  await context.close();
-}
-{
-  const { page, context } = await open(browser, address, { viewport: { width: 390, height: 844 } });
-  result.wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
-  await context.close();
-}
-{
-  const { page, context } = await open(browser, address, { javaScriptEnabled: false });
-  result.plain = await names(page);
-  await context.close();
-}
+await elsewhere(browser, address, names, result);
 await browser.close();
 report(result);

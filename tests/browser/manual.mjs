@@ -1,7 +1,7 @@
 // Looks at the manual and reports what happened: node manual.mjs FILE PICTURE
 
 import { pathToFileURL } from "node:url";
-import { judge, launch, open, report, settled } from "./browse.mjs";
+import { elsewhere, judge, launch, open, report, settled } from "./browse.mjs";
 
 const address = pathToFileURL(process.argv[2]).href;
 const browser = await launch();
@@ -29,20 +29,6 @@ const shown = (page) => page.locator("article:visible").count();
   result.diary = diary;
   await context.close();
 }
-{
-  const { page, context } = await open(browser, address, { colorScheme: "dark" });
-  result.axe.dark = await judge(page);
-  await context.close();
-}
-{
-  const { page, context } = await open(browser, address, { viewport: { width: 390, height: 844 } });
-  result.wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
-  await context.close();
-}
-{
-  const { page, context } = await open(browser, address, { javaScriptEnabled: false });
-  result.plain = await shown(page);
-  await context.close();
-}
+await elsewhere(browser, address, shown, result);
 await browser.close();
 report(result);
