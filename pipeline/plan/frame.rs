@@ -69,6 +69,9 @@ pub struct MonthRoom {
 
 /// A tab that is smaller than this, in mm, is hard to hit.
 const LEAST_TAB: f64 = 9.0;
+/// Side of a comfortable tap area in CSS pixels (WCAG 2.2, 2.5.5), on a screen that shows the longer side of the page on so many
+/// (common practice, no source).
+const COMFORTABLE: (f64, f64) = (44.2, 1180.0);
 
 /// How far the tap area of a tab reaches over the paper beside it, in mm: its margin is never written on.
 pub const TAB_INWARD: f64 = 2.2;
@@ -121,7 +124,7 @@ impl Frame {
         let papers = if page.spread { free.columns(2, ring.gutter(page.coil)) } else { vec![free] };
         let corner = corner.pt().min(least * 0.04);
         // Dated pages use every millimetre for their columns; without them, lines end where grids do.
-        let (mut areas, mut feet) = areas(&papers, page.coil, least, &ring, months.count == 0);
+        let (mut areas, mut feet) = areas(&papers, page.coil, size, &ring, months.count == 0);
         if row.is_some_and(|row| row.below) {
             // Taps of tabs reach a little over the paper, and those of the foot keep clear of them.
             let clear = mm(TAB_INWARD);
@@ -205,10 +208,12 @@ impl Ring {
 }
 
 /// Writing areas and feet. Outer margins follow the page, within 4.5 and 12 mm; beside a coil there is 2 mm more.
-fn areas(papers: &[Rect], coil: Coil, least: f64, ring: &Ring, whole: bool) -> (Vec<Rect>, Vec<Rect>) {
+fn areas(papers: &[Rect], coil: Coil, size: Size, ring: &Ring, whole: bool) -> (Vec<Rect>, Vec<Rect>) {
+    let least = size.w.min(size.h);
     let margin = (least * 0.058).clamp(mm(4.5), mm(12.0));
     // Marks at the foot are tapped: no lower than a finger needs.
-    let foot = (least * 0.055).clamp(mm(LEAST_TAB), mm(10.0));
+    let finger = size.w.max(size.h) * COMFORTABLE.0 / COMFORTABLE.1;
+    let foot = (least * 0.055).clamp(mm(LEAST_TAB), mm(10.0).max(finger));
     let coil_side = (ring.length * 0.33 + mm(4.0)).max(margin + mm(if least > mm(100.0) { 2.0 } else { 0.5 }));
     let top = if coil == Coil::Top { (ring.length * 0.58 + mm(2.5)).max(margin) } else { margin };
     let two = papers.len() == 2;

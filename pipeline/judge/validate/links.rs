@@ -43,15 +43,17 @@ pub fn check(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
     }
 }
 
-/// Whether a page label is a day, a week, a month or a year: `2027-03-14`, `W09`, `2027-03`, `2027`, `2026/27`, with or
-/// without a page behind it.
+/// Whether a page label is a day, a week, a month, a quarter or a year: `2027-03-14`, `W09`, `2027-03`, `2027-Q1`, `2027`,
+/// `2026/27`, with or without a page behind it.
 fn is_date(label: &str) -> bool {
     let label = label.split('/').next().unwrap_or_default();
     let digits = |text: &str, count: usize| text.len() == count && text.bytes().all(|byte| byte.is_ascii_digit());
     let parts: Vec<&str> = label.split('-').collect();
     match parts[..] {
         [year, month, day] => digits(year, 4) && digits(month, 2) && digits(day, 2),
-        [year, month] => digits(year, 4) && digits(month, 2),
+        [year, month] => {
+            digits(year, 4) && (digits(month, 2) || month.strip_prefix('Q').is_some_and(|number| digits(number, 1)))
+        }
         [one] => digits(one, 4) || one.strip_prefix('W').is_some_and(|number| digits(number, 2)),
         _ => false,
     }

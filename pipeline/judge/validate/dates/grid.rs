@@ -17,6 +17,8 @@ const REACH: f64 = 3.0;
 const STEP: f64 = 1.6;
 /// Figures lower than this share of the tallest ones in the grid are no days.
 const SMALL: f64 = 0.5;
+/// Numbers of weeks are smaller than so many times the days beside them, where the two stand in one column.
+const WEEK: f64 = 0.88;
 
 /// A number of the grid.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -181,6 +183,19 @@ impl Grid {
         });
         let tallest = inside.iter().map(|(i, ..)| lines[*i].area.h).fold(0.0, f64::max);
         inside.retain(|(i, ..)| lines[*i].area.h >= SMALL * tallest);
+        // Numbers of weeks within the columns at the edges: smaller than the day beside which they stand.
+        let column = |at: f64| (at - off).round();
+        let beside = |a: usize, b: usize| {
+            let (a, b) = (lines[a].area, lines[b].area);
+            a.h < WEEK * b.h && (a.centre().y - b.centre().y).abs() <= 0.8 * b.h
+        };
+        let weeks: Vec<(f64, f64)> = inside
+            .iter()
+            .filter(|(_, at, _)| matches!(column(*at), 0.0 | 6.0))
+            .filter(|(i, at, _)| inside.iter().any(|(j, to, _)| column(*at) == column(*to) && beside(*i, *j)))
+            .map(|(i, at, _)| (column(*at), lines[*i].area.h * 1.03))
+            .collect();
+        inside.retain(|(i, at, _)| !weeks.iter().any(|(c, h)| *c == column(*at) && lines[*i].area.h <= *h));
         self.rows = rows(&inside, lines, top, pitch, off);
     }
 }

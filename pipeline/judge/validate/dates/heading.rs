@@ -154,6 +154,10 @@ fn joined(lead: &Line, reading: Reading, dates: &[(&Line, Reading)]) -> Heading 
             beside = beside.or(other.from.weekday);
             continue;
         }
+        // A day in a column of days below each other is one of a list.
+        if dates.iter().filter(|(other, r)| listed(line, other) && one_of_days(r)).count() >= 4 && one_of_days(&other) {
+            continue;
+        }
         // A bare number is a day only beside the name of its weekday.
         if !other.names_something() && beside.is_none() {
             continue;
@@ -164,6 +168,16 @@ fn joined(lead: &Line, reading: Reading, dates: &[(&Line, Reading)]) -> Heading 
     }
     // A number as large as the heading is its day: "14" above "March 2027".
     Heading { reading: all, period: all.period(), area: lead.area, weekday: beside }
+}
+
+/// Whether two texts of one size begin below each other.
+fn listed(a: &Line, b: &Line) -> bool {
+    (a.area.x - b.area.x).abs() <= a.area.h && (a.area.h - b.area.h).abs() <= RANK * a.area.h
+}
+
+/// A day without its month.
+fn one_of_days(r: &Reading) -> bool {
+    r.from.day.is_some() && r.from.month.is_none()
 }
 
 /// Whether a reading makes a complete one more exact: the number of a day beside its weekday and month.

@@ -21,7 +21,7 @@ const ENOUGH: usize = 20;
 /// What is known of each page of a file as the target of taps.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Target {
-    /// Whether it is a day's, a week's, a month's or a year's.
+    /// Whether it is a day's, a week's, a month's, a quarter's or a year's.
     pub dated: bool,
     /// Whether some area of a comfortable size leads to it.
     pub eased: bool,
@@ -131,5 +131,40 @@ fn same_target(a: &LinkFacts, b: &LinkFacts) -> bool {
     match (&a.leads, &b.leads) {
         (Leads::Page { page: p, .. }, Leads::Page { page: q, .. }) => p == q,
         (p, q) => p == q,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use base::model::geometry::Size;
+
+    /// What is found on a page of which a point is a CSS pixel; each area leads to a page of its own.
+    fn told(side: f64, target: Target) -> Vec<&'static str> {
+        let at = |i: usize| Rect::new(100.0 + (i % 7) as f64 * side, 100.0 + (i / 7) as f64 * side, side, side);
+        let link = |i: usize| LinkFacts {
+            rect: at(i),
+            leads: Leads::Page { page: i, left: None, top: None },
+            ..LinkFacts::default()
+        };
+        let page =
+            PageFacts { size: Size::new(1180.0, 800.0), links: (0..31).map(link).collect(), ..PageFacts::default() };
+        let mut findings = Findings::default();
+        check(&page, &[target; 31], &Where::page("a.pdf", 1), &mut findings);
+        let mut checks: Vec<&str> = findings.into_iter().map(|finding| finding.check).collect();
+        checks.dedup();
+        checks
+    }
+
+    #[test]
+    fn days_of_a_month_stand_as_close_as_a_month_has_them() {
+        let day = Target { dated: true, eased: true };
+        assert!(told(15.0, day).is_empty());
+        // No finger hits these; those lead to no dates; and these are the only ways to theirs.
+        assert_eq!(told(13.0, day), ["tap-area-too-small"]);
+        assert_eq!(told(15.0, Target::default()), ["tap-area-too-small"]);
+        assert_eq!(told(15.0, Target { eased: false, ..day }), ["tap-area-small"]);
+        assert_eq!(told(30.0, Target { dated: false, ..day }), ["tap-area-small"]);
+        assert!(told(44.0, Target::default()).is_empty());
     }
 }
