@@ -154,7 +154,8 @@ impl<'a> Setter<'a> {
     }
 
     fn lay(&self, markdown: &str) -> Result<Vec<FlowPage>, Vec<Fault>> {
-        let context = FlowContext { frames: vec![self.frame], fonts: self.fonts, style: self.style, size: self.text };
+        let (frames, size) = (vec![self.frame], self.text);
+        let context = FlowContext { frames, fonts: self.fonts, style: self.style, size, even: false };
         flow::layout(markdown, &BTreeMap::new(), &context)
     }
 
