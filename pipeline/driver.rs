@@ -11,6 +11,7 @@ mod loose;
 mod manual;
 mod many;
 mod other_manifest;
+mod pack;
 mod pictures;
 mod placed;
 mod progress;
@@ -32,6 +33,7 @@ pub use change::{Added, Looked, State, add, look};
 pub use check::{Checked, check, switched_off};
 pub use manual::manual_pictures;
 pub use many::{Turn, build_many};
+pub use pack::{Packed, is_free};
 pub use progress::{Progress, Step, silent};
 pub use proof::{empty_proof, proof_of};
 pub use redate::{Redated, redate};
@@ -39,7 +41,7 @@ pub use release::{Sealed, Sealing, seal};
 pub use share::{Shard, share};
 pub use show::proof::Written;
 pub use verify::{Asked, Rebuilt, Verified, verify};
-pub use versions::{Note, change_note, changes_page, diff, line, record_change};
+pub use versions::{Note, Wanted, change_note, changes_page, diff, line, record_change};
 
 use crate::package;
 use crate::package::record;
@@ -98,6 +100,7 @@ fn run(
     show: Show,
 ) -> Result<Built, Stop> {
     let earlier = store::earlier(&options.out, &products[0].slug, &products[0].version, &releases.versions());
+    let wants_pack = products[0].versions.update_pack;
     let mut bundle = make(session, products, show)?;
     record(session, world, &mut bundle)?;
     session.stage("compare", 0);
@@ -111,6 +114,11 @@ fn run(
     let about = About { stopped, since: since.as_ref(), ..About::product(&bundle.lead().product) };
     let proof = proof::prove(session, &about, &bundle.inspected, &bundle.files, &bundle.findings)?;
     bundle.files.push(bundle::text(show::proof::FILE, Kind::Listing, proof.page));
+    if wants_pack && !stopped {
+        session.stage("pack", 0);
+        let packed = pack::of_build(session, earlier.as_ref(), &bundle.files)?;
+        bundle.files.extend(packed);
+    }
     let sums = checksum::sums(&checksum::digests(&bundle.files));
     bundle.files.push(bundle::text("SHA256SUMS", Kind::Listing, sums));
     let Bundle { mut variants, files, inspected, findings, notes, .. } = bundle;

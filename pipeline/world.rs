@@ -287,6 +287,11 @@ pub fn today() -> base::model::product::Date {
     civil(seconds / 86_400)
 }
 
+/// The day (UTC) of a moment in seconds since 1970, as documents state it; what lies before counts as the first day.
+pub fn day_of(seconds: i64) -> base::model::product::Date {
+    civil(u64::try_from(seconds).unwrap_or_default() / 86_400)
+}
+
 /// The Gregorian date of a day counted from 1970-01-01: years are counted from March, so that the leap day comes
 /// last.
 fn civil(day: u64) -> base::model::product::Date {

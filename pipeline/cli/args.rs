@@ -82,6 +82,10 @@ pub enum Command {
         /// Put the change note into this product's CHANGES.md, unless it has an entry of the version
         #[arg(long, value_name = "PRODUCT")]
         changes: Option<PathBuf>,
+        /// Write a pack for people who have the old version into this new or empty folder: the new and changed pages with
+        /// notes where they go, other changed files, and the change note
+        #[arg(long, value_name = "DIR")]
+        pack: Option<PathBuf>,
     },
     /// Print the listing text of a bundle with its file list, ready to paste
     Listing {

@@ -10,6 +10,7 @@ mod many;
 mod names;
 mod notes;
 mod outcome;
+mod packs;
 mod progress;
 mod redate;
 pub mod release;

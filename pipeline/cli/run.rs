@@ -4,10 +4,10 @@ use super::args::{Args, Build, Command};
 use super::outcome::{CLEAN, ERRORS, colour, complain, print, print_aside, say};
 use super::progress::Line;
 use super::{
-    catalogue, change, diff_report, facts, learn, many, redate, release, report, sarif, summary, table, watch,
+    catalogue, change, diff_report, facts, learn, many, packs, redate, release, report, sarif, summary, table, watch,
 };
 use crate::driver;
-use crate::driver::Options;
+use crate::driver::{Options, Wanted};
 use crate::{store, world};
 use base::model::{Finding, Severity};
 use std::io::IsTerminal;
@@ -24,8 +24,9 @@ pub fn run(args: Args) -> u8 {
         Command::Catalogue { products, out } => catalogue::catalogue(&products, &out),
         Command::Table { reports, json } => table::table(&reports, json),
         Command::Check { paths, strict, json, sarif } => check(&paths, strict, json, sarif),
-        Command::Diff { old, new, json, note, html, changes } => {
-            diff((&old, &new), json, note, html.as_deref(), changes.as_deref())
+        Command::Diff { old, new, json, note, html, changes, pack } => {
+            let aside = Aside { html: html.as_deref(), changes: changes.as_deref(), pack: pack.as_deref() };
+            diff((&old, &new), json, note, &aside)
         }
         Command::Proof { bundle, out } => proof(&bundle, out.as_deref()),
         Command::Redate { product, from, into, dry_run, json } => {
@@ -109,19 +110,38 @@ fn check(paths: &[PathBuf], strict: bool, json: bool, sarif: bool) -> u8 {
     }
 }
 
+/// What a comparison writes beside its report.
+struct Aside<'a> {
+    /// A page for the browser.
+    html: Option<&'a Path>,
+    /// The product whose list of changes gets the note.
+    changes: Option<&'a Path>,
+    /// The folder of an update pack.
+    pack: Option<&'a Path>,
+}
+
 /// Exit codes as other comparing programs have them: 0 same, 1 different, 2 could not run.
-fn diff((old, new): (&Path, &Path), json: bool, note: bool, html: Option<&Path>, changes: Option<&Path>) -> u8 {
-    let found = match driver::diff(old, new, html.is_some()) {
+fn diff((old, new): (&Path, &Path), json: bool, note: bool, aside: &Aside) -> u8 {
+    if let Some(Err(fault)) = aside.pack.map(driver::is_free) {
+        return complain(&[fault]);
+    }
+    let wanted = Wanted { pictures: aside.html.is_some(), pack: aside.pack.is_some() };
+    let (found, packed) = match driver::diff(old, new, wanted) {
         Ok(found) => found,
         Err(stop) => return complain(stop.faults()),
     };
-    if let Some(page) = html {
+    if let (Some(folder), Some(packed)) = (aside.pack, &packed)
+        && let Err(fault) = packs::write(folder, packed)
+    {
+        return complain(&[fault]);
+    }
+    if let Some(page) = aside.html {
         if let Err(fault) = driver::changes_page(&found, page) {
             return complain(&[fault]);
         }
         say!("Wrote {}: open it in a browser.", page.display());
     }
-    if let Some(product) = changes {
+    if let Some(product) = aside.changes {
         match driver::record_change(&found, product) {
             Ok((path, true)) => say!("Wrote {}: put it into your own words.", path.display()),
             Ok((path, false)) => {
@@ -131,7 +151,11 @@ fn diff((old, new): (&Path, &Path), json: bool, note: bool, html: Option<&Path>,
         }
     }
     if json {
-        print(&format!("{:#}\n", diff_report::json(&found)));
+        let mut report = diff_report::json(&found);
+        if let Some(packed) = &packed {
+            report["pack"] = packs::json(packed);
+        }
+        print(&format!("{report:#}\n"));
     } else if note {
         match driver::change_note(&found) {
             Ok(note) => {

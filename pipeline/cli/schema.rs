@@ -133,6 +133,7 @@ pub fn changes() -> Value {
                 },
             },
             "language": text_or_none,
+            "pack": pack(),
         },
         "$defs": {
             "difference": {
@@ -161,6 +162,41 @@ pub fn changes() -> Value {
                     "message": text,
                 },
             },
+        },
+    })
+}
+
+/// What `packs::json` gives.
+fn pack() -> Value {
+    let text = json!({ "type": "string" });
+    let count = json!({ "type": "integer", "minimum": 0 });
+    let page = json!({
+        "type": "object",
+        "required": ["page", "goes"],
+        "properties": {
+            "page": { "type": "integer", "minimum": 1, "description": "Page of the new version, from 1." },
+            "goes": { "type": "string", "description": "Where it goes in the old version." },
+        },
+    });
+    let document = json!({
+        "type": "object",
+        "required": ["path", "pages", "moved", "removed", "left_out", "links_cut"],
+        "properties": {
+            "path": text,
+            "pages": { "type": "array", "items": page },
+            "moved": count,
+            "removed": count,
+            "left_out": { "type": "integer", "minimum": 0, "description": "Pages of which only tabs and ways home changed." },
+            "links_cut": { "type": "integer", "minimum": 0, "description": "Links that lead out of the pack." },
+        },
+    });
+    json!({
+        "type": "object",
+        "description": "The update pack, where one was asked for; without files if there is nothing to take over.",
+        "required": ["files", "documents"],
+        "properties": {
+            "files": { "type": "array", "items": text },
+            "documents": { "type": "array", "items": document },
         },
     })
 }

@@ -121,7 +121,7 @@ fn fill(entry: &mut Entry, folder: &Path, out: &Path) -> Result<(), Stop> {
     };
     entry.changed = match versions::earlier_of(folder, &record)? {
         Some(earlier) => {
-            let found = versions::diff(&earlier.folder, folder, false)?;
+            let (found, _) = versions::diff(&earlier.folder, folder, versions::Wanted::default())?;
             let whose = if earlier.issued { ", which buyers have" } else { "" };
             (!found.same).then(|| format!("since {}{whose}: {}", earlier.version, versions::line(&found)))
         }

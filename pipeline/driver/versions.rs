@@ -1,5 +1,7 @@
 //! `diff`: two versions read from the disk and compared.
 
+use super::pack;
+use super::pack::Packed;
 use super::seals;
 use super::session::{Session, Task};
 use crate::store;
@@ -71,8 +73,6 @@ pub fn against(
 pub fn since(session: &Session, earlier: Option<&Earlier>, files: &[Artifact]) -> Result<Option<Since>, Stop> {
     let Some(earlier) = earlier else { return Ok(None) };
     let Ok((mut old, _)) = version(&earlier.folder) else { return Ok(None) };
-    // These follow from all other files, and those of the new version may not be made yet.
-    let derived = |path: &str| path == show::proof::FILE || path == "SHA256SUMS";
     old.retain(|path, _| !derived(path));
     let files: Vec<&Artifact> = files.iter().filter(|f| !derived(&f.path)).collect();
     let found = compared(session, old, &files, false)?;
@@ -80,6 +80,19 @@ pub fn since(session: &Session, earlier: Option<&Earlier>, files: &[Artifact]) -
     let line = diff::line(&found);
     let found = (*found).clone();
     Ok(Some(Since { version: earlier.version.clone(), released, issued: earlier.issued, line, found }))
+}
+
+/// Whether a file follows from all others, so that it may not be made yet in a new version.
+fn derived(path: &str) -> bool {
+    path == show::proof::FILE || path == "SHA256SUMS" || path.starts_with(pack::FOLDER)
+}
+
+/// The files of an earlier version and those of a build, without those that follow from all others.
+pub fn sides_of_build(earlier: &Earlier, files: &[Artifact]) -> Option<(diff::Tree, diff::Tree)> {
+    let (mut old, _) = version(&earlier.folder).ok()?;
+    old.retain(|path, _| !derived(path));
+    let new = files.par_iter().filter(|f| !derived(&f.path)).map(|f| (f.path.clone(), diff::leaf(f.bytes.clone())));
+    Some((old, new.collect()))
 }
 
 /// Name of the record.
@@ -161,11 +174,27 @@ pub fn changes_page(found: &Comparison, path: &Path) -> Result<(), Fault> {
     store::replace_file(path, &diff::page::write(found)?)
 }
 
-/// Compares two versions: bundle folders, archives, or single files; with pictures of what changed, if wanted.
+/// What `diff` shows beside the changes.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Wanted {
+    /// Pictures of what changed.
+    pub pictures: bool,
+    /// What people who have the old version take over from the new one.
+    pub pack: bool,
+}
+
+/// Compares two versions: bundle folders, archives, or single files; with pictures of what changed and with an update pack, if
+/// wanted.
 ///
 /// # Errors
-/// A path that cannot be read.
-pub fn diff(old: &Path, new: &Path, pictures: bool) -> Result<Comparison, Stop> {
+/// A path that cannot be read; for a pack, a folder that is no version of anything, and pages that cannot be copied.
+pub fn diff(old: &Path, new: &Path, wanted: Wanted) -> Result<(Comparison, Option<Packed>), Stop> {
+    if wanted.pack {
+        let faults: Vec<Fault> = [old, new].into_iter().filter_map(no_version).collect();
+        if !faults.is_empty() {
+            return Err(faults.into());
+        }
+    }
     let (a, b) = rayon::join(|| version(old), || version(new));
     let ((mut a, from), (mut b, to)) = match (a, b) {
         (Ok(a), Ok(b)) => (a, b),
@@ -190,16 +219,23 @@ pub fn diff(old: &Path, new: &Path, pictures: bool) -> Result<Comparison, Stop> 
             _ => {}
         }
     }
-    let compared = diff::compare(
-        a,
-        b,
-        outer.as_deref(),
-        DiffOptions { pictures, checks: true, quick: false, drawn: usize::MAX },
-        &Uncached,
-    );
+    let options = DiffOptions { pictures: wanted.pictures, checks: true, quick: false, drawn: usize::MAX };
+    let trees = wanted.pack.then(|| (a.clone(), b.clone()));
+    let compared = diff::compare(a, b, outer.as_deref(), options, &Uncached);
+    let packed = trees.map(|(a, b)| pack::make(&compared, (&a, &b), &Uncached)).transpose()?;
     let judge = |files| validate::judge(&validate::with_kinds(files), &[], &draw::fonts::widths);
     let (before, after) = rayon::join(|| judge(compared.old), || judge(compared.new));
-    Ok(Comparison { checks: diff::checks::compare(&before, &after), ..compared.found })
+    Ok((Comparison { checks: diff::checks::compare(&before, &after), ..compared.found }, packed))
+}
+
+/// Why a path is no version that a pack could lead from or to; `None` if it is one.
+fn no_version(path: &Path) -> Option<Fault> {
+    let source = path.is_dir() && path.join(manifest::FILE).is_file() && !path.join(RECORD).is_file();
+    source.then(|| {
+        Fault::new("this is the folder of a product, not a bundle that was built from it")
+            .in_file(path.display().to_string())
+            .help("build it, and name the bundle, such as dist/my-notebook/1.1.0")
+    })
 }
 
 /// Makes a file and a folder comparable.

@@ -11,7 +11,9 @@ use std::collections::BTreeMap;
 pub fn resolve(source: &mut Source, raw: Option<&raw::Versions>) -> Rule {
     let Some(raw) = raw else { return Rule::default() };
     let mut rule = Rule::default();
-    rule.stated = true;
+    let says = raw.download_again.is_some() || [&raw.major, &raw.minor, &raw.patch].iter().any(|list| !list.is_empty());
+    // Who only asks for a pack keeps the usual rule.
+    rule.stated = says || !raw.update_pack;
     let mut told: BTreeMap<&str, Verdict> = BTreeMap::new();
     for (step, list) in STEPS.into_iter().zip([&raw.major, &raw.minor, &raw.patch]) {
         for word in list {
@@ -30,6 +32,7 @@ pub fn resolve(source: &mut Source, raw: Option<&raw::Versions>) -> Rule {
             }
         }
     }
+    rule.update_pack = raw.update_pack;
     match &raw.download_again {
         None => {}
         Some(raw::DownloadAgain::Never) => rule.download_again = None,

@@ -20,6 +20,7 @@ mod labels;
 mod leaves;
 mod notebook;
 mod overview;
+pub mod pack;
 mod placed;
 mod places;
 mod plate;

@@ -11,6 +11,8 @@ pub const RECORD: &str = "bundle.json";
 pub const SUMS: &str = "SHA256SUMS";
 /// Name of the proof, which follows from all other files and stands in the list of checksums alone.
 const PROOF: &str = "proof.html";
+/// Where the files of an update pack lie, which stand in the list of checksums alone as well.
+const PACK: &str = "listing/update-pack/";
 
 /// How a file is not what the papers say.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -138,13 +140,15 @@ fn unescaped(path: &str) -> String {
     out
 }
 
-/// Everything that a whole bundle must be: the record's files, the record itself, the proof, and the list of them all.
+/// Everything that a whole bundle must be: the record's files, the record itself, the proof and an update pack, which follow from
+/// all others, and the list of them all.
 /// `listed` is the text of its list of checksums; without one it is missing.
 pub fn whole(record: &[u8], files: Digests, listed: Option<&str>) -> Digests {
     let mut stated = files;
     stated.insert(RECORD.to_owned(), sha256_hex(record));
-    let proof = listed.and_then(of_sums).and_then(|list| list.get(PROOF).cloned());
-    stated.insert(PROOF.to_owned(), proof.unwrap_or_default());
+    let listed = listed.and_then(of_sums).unwrap_or_default();
+    stated.insert(PROOF.to_owned(), listed.get(PROOF).cloned().unwrap_or_default());
+    stated.extend(listed.into_iter().filter(|(path, _)| path.starts_with(PACK)));
     let list = sums(&stated);
     stated.insert(SUMS.to_owned(), sha256_hex(list.as_bytes()));
     stated

@@ -29,6 +29,7 @@ const DOORS: &[Door] = &[
     door("cli", "model", &[], "findings and faults are what reports are made of"),
     door("cli", "validate", &["CATALOGUE", "counts", "find", "graph"], "the reports read the catalogue and the ways"),
     door("cli", "manifest", &["FILE", "add", "starter"], "`new` writes a first manifest, `add` says what is wanted"),
+    door("cli", "plan", &["pack"], "where the pages of an update pack go, in words"),
     door("cli", "manual", &[], "`explain`, the schema and the completions show what can be looked up"),
     door("cli", "catalogue", &[], "its page, table and JSON are written"),
     door("driver", "catalogue", &[], "it reads bundles and fills the entries"),

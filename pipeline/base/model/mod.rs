@@ -20,6 +20,7 @@ pub mod finished;
 pub mod font;
 pub mod geometry;
 pub mod look;
+pub mod pack;
 pub mod panics;
 pub mod pdf_plan;
 pub mod pixels;

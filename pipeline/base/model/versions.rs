@@ -33,12 +33,19 @@ pub struct Rule {
     pub download_again: Option<Verdict>,
     /// Whether the product states it; otherwise it is the usual one.
     pub stated: bool,
+    /// Whether a build makes a pack of new and changed pages for people who have the version before.
+    pub update_pack: bool,
 }
 
 impl Default for Rule {
     fn default() -> Rule {
         let kinds = Change::ALL.iter().map(|kind| (kind.name(), usual(*kind)));
-        Rule { weights: kinds.chain(CASES).collect(), download_again: Some(Verdict::Patch), stated: false }
+        Rule {
+            weights: kinds.chain(CASES).collect(),
+            download_again: Some(Verdict::Patch),
+            stated: false,
+            update_pack: false,
+        }
     }
 }
 

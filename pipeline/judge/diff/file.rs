@@ -7,6 +7,17 @@ use base::model::difference::{Count, Difference};
 use base::model::facts::{Facts, PdfFacts};
 use inspect::Reader;
 
+/// What two files come to.
+#[derive(Default)]
+pub struct Between {
+    /// What changed.
+    pub differences: Vec<Difference>,
+    /// What they hold, counted.
+    pub counts: Vec<Count>,
+    /// Which page of the old one is which of the new one, by index from 0; empty for what has no pages.
+    pub pairs: Vec<(usize, usize)>,
+}
+
 /// Compares two files of which the bytes differ; counts what they hold.
 pub fn compare(
     path: &str,
@@ -14,19 +25,21 @@ pub fn compare(
     (new, y): (&TreeFile, Option<&Facts>),
     options: DiffOptions,
     reader: &dyn Reader,
-) -> (Vec<Difference>, Vec<Count>) {
+) -> Between {
     let mut out = Vec::new();
-    let mut counts = Vec::new();
+    let (mut counts, mut pairs) = (Vec::new(), Vec::new());
     let (Some(a), Some(b), Some(x), Some(y)) = (&old.bytes, &new.bytes, x, y) else {
-        return (vec![opaque(path, old, new)], counts);
+        return Between { differences: vec![opaque(path, old, new)], ..Between::default() };
     };
     match (x, y) {
         (Facts::Pdf(p), Facts::Pdf(q)) => {
             let sides = (pdf::Side { facts: p, bytes: a }, pdf::Side { facts: q, bytes: b });
-            let Some(pdf::Seen { alike, dated }) = pdf::compare(path, &sides.0, &sides.1, (options, reader), &mut out)
+            let Some(pdf::Seen { alike, pairs: paired, dated }) =
+                pdf::compare(path, &sides.0, &sides.1, (options, reader), &mut out)
             else {
-                return (vec![shut(path, p, q)], counts);
+                return Between { differences: vec![shut(path, p, q)], ..Between::default() };
             };
+            pairs = paired;
             let dated = dated.as_ref().map_or([&[][..], &[]], |[old, new]| [&old[..], &new[..]]);
             facts::of_documents(path, (p, q), dated, &mut counts);
             let shares = shares(p, old, q, new);
@@ -58,7 +71,7 @@ pub fn compare(
         }
         (x, y) => out.push(other(path, x, y).unwrap_or_else(|| opaque(path, old, new))),
     }
-    (out, counts)
+    Between { differences: out, counts, pairs }
 }
 
 pub fn stored(path: &str, message: &str) -> Difference {

@@ -14,6 +14,7 @@ mod judge;
 mod links;
 mod names;
 pub mod note;
+pub mod pack;
 pub mod page;
 mod pdf;
 mod pixels;
@@ -30,10 +31,10 @@ pub use judge::line;
 pub use tree::{Tree, TreeFile, entries, leaf};
 
 use base::model::change::Change;
-use base::model::difference::{Comparison, Count, Difference};
+use base::model::difference::{Comparison, Difference};
 use base::model::facts::{Facts, Inspected};
 use facts::Record;
-use file::stored;
+use file::{Between, stored};
 use inspect::Reader;
 use names::{DERIVED, is_licence, name};
 use rayon::prelude::*;
@@ -65,6 +66,8 @@ pub struct Compared {
     pub old: Vec<Inspected>,
     /// Files of the new version.
     pub new: Vec<Inspected>,
+    /// Which page of the old version is which of the new one, by index from 0, for each PDF that differs.
+    pub pairs: BTreeMap<String, Vec<(usize, usize)>>,
 }
 
 /// Compares two trees, whose files `reader` reads. `outer` is set when each stands for one archive whose bytes differ.
@@ -137,14 +140,23 @@ pub fn compare(
     }
     let read = Readings::of(to_read.into_iter(), reader);
     let side = |leaf| (leaf, read.get(leaf));
-    let found: Vec<(Vec<Difference>, Vec<Count>)> = work
+    let found: Vec<Between> = work
         .par_iter()
         .map(|(from, to)| file::compare(to, side(&old[from]), side(&new[to]), options, reader))
         .collect();
-    let mut counted = Vec::new();
-    for (list, counts) in found {
-        differences.extend(list);
-        counted.extend(counts);
+    let (mut counted, mut paired) = (Vec::new(), BTreeMap::new());
+    for ((_, to), between) in work.iter().zip(found) {
+        differences.extend(between.differences);
+        counted.extend(between.counts);
+        if !between.pairs.is_empty() {
+            paired.insert(to.clone(), between.pairs);
+        }
+    }
+    // What lies there twice was compared once.
+    for (to, told) in &again {
+        if let Some(same) = paired.get(*told).cloned() {
+            paired.insert((*to).to_owned(), same);
+        }
     }
     for (path, told) in again.iter().filter(|(path, _)| !DERIVED.contains(&name(path))) {
         differences.push(Difference::copy(path, told));
@@ -168,7 +180,7 @@ pub fn compare(
     let files = |tree: &Tree| if for_checks { read.inspected(tree) } else { Vec::new() };
     let (old, new) = (files(&whole.0), files(&whole.1));
     found.language = language(&new).or_else(|| language(&old));
-    Compared { found, old, new }
+    Compared { found, old, new, pairs: paired }
 }
 
 /// Files that follow from others are only mentioned where nothing else explains why they differ.

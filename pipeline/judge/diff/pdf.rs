@@ -98,6 +98,8 @@ impl<'a> Version<'a> {
 pub struct Seen {
     /// Pages (from 1, of the new version) that look the same and are drawn by other means.
     pub alike: Vec<usize>,
+    /// Which old page is which new one, by index from 0, in the order of the new version.
+    pub pairs: Vec<(usize, usize)>,
     /// Where the one is a planner's edition for other months: which pages of both are dated, by index from 0. Of these nothing
     /// else is told.
     pub dated: Option<[Vec<bool>; 2]>,
@@ -187,7 +189,7 @@ pub fn compare(
         };
     }
     let dated = edition.is_some().then(|| passed.map(<[bool]>::to_vec));
-    Some(Seen { alike, dated })
+    Some(Seen { alike, pairs: alignment.pairs(), dated })
 }
 
 /// Looks at the pages whose fingerprints the other side does not have, but for those that are `passed`.

@@ -261,6 +261,10 @@ pub struct Versions {
     /// From which step on past buyers are told to download again.
     /// Default: "minor".
     pub download_again: Option<DownloadAgain>,
+    /// Whether a build writes a pack for people who have the version before: the new and changed pages with notes where they go, changed covers and stickers, and the change note. It lies in `listing/update-pack`.
+    /// Default: false.
+    /// Example: `update-pack = true`
+    pub update_pack: bool,
 }
 
 /// The least step for which buyers are told to download again.

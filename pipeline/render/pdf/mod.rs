@@ -5,12 +5,14 @@ mod art;
 mod embed;
 mod finished;
 mod ops;
+mod pack;
 mod picture;
 mod save;
 mod structure;
 mod xmp;
 
 pub use finished::finish;
+pub use pack::pack;
 
 use base::model::pdf_plan::PdfPlan;
 use base::model::product::Date;
