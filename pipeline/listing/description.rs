@@ -1,8 +1,8 @@
 //! `description.md`: the listing, ready to paste, in the language of the product.
 
 use super::facts::{BundleFacts, CoverFacts, NotebookFacts, VariantFacts};
-use base::model::product::Refunds;
 use base::model::Product;
+use base::model::product::Refunds;
 use wording::listing::Listing;
 use wording::{Tongue, fill};
 
@@ -239,7 +239,9 @@ impl Writer<'_> {
     fn templates(&self) -> Vec<String> {
         let books: Vec<(&str, &NotebookFacts)> = match self.facts.variants.is_empty() {
             true => self.facts.notebook.iter().map(|n| ("", n)).collect(),
-            false => self.facts.variants.iter().filter_map(|v| Some((v.title.as_str(), v.notebook.as_ref()?))).collect(),
+            false => {
+                self.facts.variants.iter().filter_map(|v| Some((v.title.as_str(), v.notebook.as_ref()?))).collect()
+            }
         };
         let mut names: Vec<&String> = Vec::new();
         for name in books.iter().flat_map(|(_, n)| &n.templates) {
@@ -328,9 +330,11 @@ impl Writer<'_> {
             Refunds::Unstated => {}
         }
         items.push(says.full.to_owned());
-        let questions = product.shop.contact.as_ref().map(|contact| {
-            fill(says.questions, &[("shop", &plain(&product.shop.name)), ("contact", contact)])
-        });
+        let questions = product
+            .shop
+            .contact
+            .as_ref()
+            .map(|contact| fill(says.questions, &[("shop", &plain(&product.shop.name)), ("contact", contact)]));
         let released = self.tongue.date(product.released);
         let version = fill(says.version, &[("version", &product.version.to_string()), ("released", &released)]);
         vec![heading(says.short), list(&items), questions.unwrap_or_default(), version]

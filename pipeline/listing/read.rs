@@ -1,8 +1,8 @@
 //! The figures of a bundle, read off its finished files.
 
 use super::facts::{BundleFacts, CoverFacts, File, NotebookFacts, Said, Spans, StickerFacts, VariantFacts, words};
-use super::page_size::page_size;
 use super::grouped;
+use super::page_size::page_size;
 use base::model::facts::{Inspected, Leads, PdfFacts, PngFacts};
 use base::model::variant;
 use base::model::{Facts, Fault, Kind, Product, Size};

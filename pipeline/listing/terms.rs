@@ -113,7 +113,12 @@ fn refunds(choice: Refunds, tongue: &Tongue) -> Option<String> {
 fn by_others(product: &Product, says: &Terms) -> Vec<String> {
     let assets = &product.assets;
     let used = |a: &&Asset| assets.read.iter().any(|path| assets.entry_of(path).is_some_and(|e| std::ptr::eq(e, *a)));
-    assets.entries.iter().filter(used).map(|asset| asset.credit.clone().unwrap_or_else(|| credit(asset, says))).collect()
+    assets
+        .entries
+        .iter()
+        .filter(used)
+        .map(|asset| asset.credit.clone().unwrap_or_else(|| credit(asset, says)))
+        .collect()
 }
 
 fn credit(asset: &Asset, says: &Terms) -> String {

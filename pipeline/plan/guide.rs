@@ -269,7 +269,13 @@ pub fn card(product: &Product, fonts: &Fonts, address: &str, files: &[String]) -
         Setting::new(Role::LabelBold, (12.0 * scale).max(7.0), colour::label_on(style.accent, style.ink, style.paper));
     let button = Rect::new(card.centre().x - card.w * 0.2, y, card.w * 0.4, (34.0 * scale).max(Mm(9.0).pt()));
     d.fill(Path::rounded(button, button.h * 0.3), style.accent);
-    label.fitted(fonts, [says.card_button], button.w * 0.9, 5.0).draw_in(&mut d, fonts, says.card_button, button, Align::Centre);
+    label.fitted(fonts, [says.card_button], button.w * 0.9, 5.0).draw_in(
+        &mut d,
+        fonts,
+        says.card_button,
+        button,
+        Align::Centre,
+    );
     let small = Setting::new(Role::Label, (8.0 * scale).max(5.5), Pen::new(style).quiet).fitted(
         fonts,
         [address],

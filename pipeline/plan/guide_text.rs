@@ -1,7 +1,7 @@
 //! The guide that a product gets without a text of its own: Markdown in its language, of what it has.
 
-use base::model::drawing::Picture;
 use base::model::Product;
+use base::model::drawing::Picture;
 use base::model::product::{FrontArt, Notebook};
 use base::model::structure::Part;
 use serde::Serialize;

@@ -8,7 +8,10 @@ pub const TABLE: Listing = Listing {
     from_to: "{least} to {n}",
     get: "What you get",
     books: &["**A notebook in {n} variant**{each}:", "**A notebook in {n} variants**{each}:"],
-    linked_books: &["**A hyperlinked notebook in {n} variant**{each}:", "**A hyperlinked notebook in {n} variants**{each}:"],
+    linked_books: &[
+        "**A hyperlinked notebook in {n} variant**{each}:",
+        "**A hyperlinked notebook in {n} variants**{each}:",
+    ],
     each_of: ", each of {pages}",
     each_linked: ", each of {pages} with {links} that take you from page to page",
     book_linked: "**A hyperlinked notebook** (`{file}`): {pages} with {links} that take you from page to page.",

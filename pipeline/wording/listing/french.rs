@@ -95,14 +95,20 @@ pub const TABLE: Listing = Listing {
     not_linked: "Les autres couvertures n’ont pas de liens à elles.",
     short: "Les conditions en bref",
     personal: "Pour votre usage personnel, sur tous vos appareils.",
-    commercial: &["Petit usage commercial : jusqu’à {n} article vendu.", "Petit usage commercial : jusqu’à {n} articles vendus."],
+    commercial: &[
+        "Petit usage commercial : jusqu’à {n} article vendu.",
+        "Petit usage commercial : jusqu’à {n} articles vendus.",
+    ],
     classroom: &[
         "En classe : jusqu’à {n} élève à qui vous enseignez vous-même.",
         "En classe : jusqu’à {n} élèves à qui vous enseignez vous-même.",
     ],
     resell: "Merci de ne pas revendre ni partager les fichiers.",
     no_refunds: "Pas de remboursement une fois les fichiers téléchargés, dans la mesure où votre droit le permet.",
-    refund_days: &["Remboursement dans le délai de {n} jour après votre achat.", "Remboursement dans les {n} jours après votre achat."],
+    refund_days: &[
+        "Remboursement dans le délai de {n} jour après votre achat.",
+        "Remboursement dans les {n} jours après votre achat.",
+    ],
     full: "Les conditions complètes sont jointes aux fichiers, en langage simple ; vos droits de consommateur l’emportent sur elles.",
     questions: "Des questions ? Écrivez à {shop} : {contact}",
     version: "Version {version}, {released}.",

@@ -30,7 +30,10 @@ pub const TABLE: Start = Start {
     contact: "Si quelque chose ne marche pas, écrivez à : {contact}",
     version: "Version {version}, {released}",
     is_notebook: "le carnet",
-    cover_line: &["{n} couverture, à mettre à la place de la première page", "{n} couvertures, à mettre à la place de la première page"],
+    cover_line: &[
+        "{n} couverture, à mettre à la place de la première page",
+        "{n} couvertures, à mettre à la place de la première page",
+    ],
     is_guide: "comment utiliser le tout, étape par étape",
     is_licence: "ce que vous pouvez faire des fichiers",
     is_card: "un lien vers les fichiers trop lourds pour la boutique",

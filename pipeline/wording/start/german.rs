@@ -30,7 +30,10 @@ pub const TABLE: Start = Start {
     contact: "Wenn etwas nicht klappt, schreib an: {contact}",
     version: "Version {version}, {released}",
     is_notebook: "das Notizbuch",
-    cover_line: &["{n} Umschlag, der an die Stelle der ersten Seite kommt", "{n} Umschläge, von denen einer an die Stelle der ersten Seite kommt"],
+    cover_line: &[
+        "{n} Umschlag, der an die Stelle der ersten Seite kommt",
+        "{n} Umschläge, von denen einer an die Stelle der ersten Seite kommt",
+    ],
     is_guide: "wie man alles benutzt, Schritt für Schritt",
     is_licence: "was du mit den Dateien tun darfst",
     is_card: "ein Link zu Dateien, die für den Shop zu groß waren",
@@ -42,8 +45,14 @@ pub const TABLE: Start = Start {
     row_notebook: "das Notizbuch, {pages}",
     row_covers: "Umschläge zur Auswahl, {pages}",
     row_sheet: "alle Sticker auf Bögen, {pages}",
-    row_sheets: &["derselbe Bogen als PNG mit durchsichtigem Grund", "dieselben Bögen als PNG mit durchsichtigem Grund"],
-    row_stickers: &["{n} Sticker, ein PNG mit durchsichtigem Grund", "{n} Sticker, je ein PNG mit durchsichtigem Grund"],
+    row_sheets: &[
+        "derselbe Bogen als PNG mit durchsichtigem Grund",
+        "dieselben Bögen als PNG mit durchsichtigem Grund",
+    ],
+    row_stickers: &[
+        "{n} Sticker, ein PNG mit durchsichtigem Grund",
+        "{n} Sticker, je ein PNG mit durchsichtigem Grund",
+    ],
     notebook: "Notizbuch",
     covers: "Umschläge",
     sticker: "Sticker",

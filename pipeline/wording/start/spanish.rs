@@ -30,7 +30,10 @@ pub const TABLE: Start = Start {
     contact: "Si algo no funciona, escribe a: {contact}",
     version: "Versión {version}, {released}",
     is_notebook: "el cuaderno",
-    cover_line: &["{n} portada, para poner en lugar de la primera página", "{n} portadas, para poner en lugar de la primera página"],
+    cover_line: &[
+        "{n} portada, para poner en lugar de la primera página",
+        "{n} portadas, para poner en lugar de la primera página",
+    ],
     is_guide: "cómo usarlo todo, paso a paso",
     is_licence: "lo que puedes hacer con los archivos",
     is_card: "un enlace a los archivos demasiado grandes para la tienda",
