@@ -11,6 +11,9 @@ pub mod start;
 pub mod terms;
 mod tongue;
 
+#[cfg(test)]
+mod tests;
+
 pub use sentences::{Count, fill};
 pub use tongue::Tongue;
 
