@@ -6,8 +6,8 @@ use super::Guide;
 pub const TABLE: Guide = Guide {
     title: "So benutzt du {product}",
     thanks: "Danke, dass du dich für etwas von {shop} entschieden hast.",
-    about_notebook: "Diese Seiten führen dich vom Herunterladen bis zur ersten Zeile, die du schreibst. Sie nennen keine App beim Namen: Jede Lese-App, in der man auf ein PDF schreiben kann, kann, was hier beschrieben ist, auch wenn ihre Knöpfe anders heißen.",
-    about_stickers: "Diese Seiten führen dich vom Herunterladen bis zum ersten Sticker auf deiner Seite. Sie nennen keine App beim Namen: Jede App, die Bilder auf eine Seite setzt, kann, was hier beschrieben ist, auch wenn ihre Knöpfe anders heißen.",
+    about_notebook: "Diese Seiten führen dich vom Herunterladen bis zur ersten Zeile, die du schreibst. Sie nennen keine App beim Namen: Jede Lese-App, die auf PDFs schreiben lässt, beherrscht, was hier beschrieben ist, auch wenn ihre Knöpfe anders heißen.",
+    about_stickers: "Diese Seiten führen dich vom Herunterladen bis zum ersten Sticker auf deiner Seite. Sie nennen keine App beim Namen: Jede App, die Bilder auf eine Seite setzt, beherrscht, was hier beschrieben ist, auch wenn ihre Knöpfe anders heißen.",
     have: "Was du bekommen hast",
     file: "Datei",
     what_it_is: "Was sie enthält",
