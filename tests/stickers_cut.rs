@@ -27,6 +27,7 @@ fn like() -> Sticker {
         padding: Mm(1.0),
         border: None,
         first_day: Default::default(),
+        language: Default::default(),
     }
 }
 

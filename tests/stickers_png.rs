@@ -32,6 +32,7 @@ fn sticker(source: StickerSource, longest: f64, dpi: f64, padding: f64) -> Stick
         padding: Mm(padding),
         border: None,
         first_day: Default::default(),
+        language: Default::default(),
     }
 }
 
@@ -110,6 +111,7 @@ fn the_table_is_sorted_and_tells_the_size_that_is_drawn() {
             fonts: &fonts,
             label: None,
             weekdays: motifs::ENGLISH_DAYS,
+            words: motifs::MotifWords::of("en"),
         };
         let (drawing, size) = motif.draw(&desk);
         assert!(!drawing.shapes.is_empty());

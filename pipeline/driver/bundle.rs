@@ -158,7 +158,7 @@ pub fn list(session: &Session, packed: Packed) -> Result<Bundle, Stop> {
     let products: Vec<&Product> = variants.iter().map(|v| &v.product).collect();
     let facts = listing::BundleFacts::read(&products, &inspected)?;
     let texts = session
-        .ask(Task::new("listing", &(&products, known(&inspected))), || Ok(listing::texts(products[0], &facts)?))?;
+        .ask(Task::new("listing", &(&products, known(&inspected))), || Ok(listing::texts(products[0], &facts)))?;
     add(session, &mut files, &mut inspected, &texts)?;
     for variant in &mut variants {
         let cuts = plan::cut_texts(&variant.plan.items, &variant.product, &variant.fonts);
@@ -261,7 +261,7 @@ fn guides(
         let p = c.product;
         (&p.language, &p.guide) == (&lead.language, &lead.guide) && *counts == counted[0]
     });
-    let files = plan::file_rows(&lead.variants.all, parts.iter().flatten().map(|p| &p.item));
+    let files = plan::file_rows(lead, parts.iter().flatten().map(|p| &p.item));
     let each = contexts.iter().zip(counted).enumerate();
     each.map(|(i, (context, counts))| {
         if same && i > 0 {

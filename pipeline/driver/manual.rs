@@ -98,7 +98,14 @@ fn pages(out: &mut Vec<Drawn>, pdf: &PdfPlan, fonts: &Fonts) {
 fn stickers(product: &Product, fonts: &Fonts) -> Vec<Drawn> {
     let style = &product.style;
     let weekdays = motifs::ENGLISH_DAYS;
-    let context = motifs::MotifContext { colour: style.accent, style, fonts, label: None, weekdays };
+    let context = motifs::MotifContext {
+        colour: style.accent,
+        style,
+        fonts,
+        label: None,
+        weekdays,
+        words: motifs::MotifWords::of("en"),
+    };
     let one = |motif: &motifs::Motif| {
         let (drawing, size) = motif.draw(&context);
         vector("motif", motif.name, svg::document(&drawing, size, fonts, &[]))

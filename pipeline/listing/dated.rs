@@ -1,11 +1,11 @@
 //! What a buyer asks of a planner: which months, on which day weeks begin, how many pages of each kind; and which of its
 //! pages show it best.
 
-use super::counted;
 use super::facts::{DatedFacts, DatedKindFacts};
 use base::model::Product;
 use base::model::planner::{Dated, Happening};
-use calendar::{Form, Kind, Month, Names, Planner, Width, stored};
+use calendar::{Form, Kind, Month, Planner, Width, stored};
+use wording::{Count, Tongue, fill};
 
 /// Kinds in the order in which they please on a picture, with their nouns.
 const KINDS: [(Kind, &str, &str); 5] = [
@@ -17,39 +17,65 @@ const KINDS: [(Kind, &str, &str); 5] = [
 ];
 
 /// What there is to say of the dated pages of all variants; `None` where there are none. Where variants differ each is named.
-pub fn facts(products: &[&Product]) -> Option<DatedFacts> {
+pub fn facts(products: &[&Product], tongue: &Tongue) -> Option<DatedFacts> {
     let dated: Vec<&Dated> = products.iter().filter_map(|p| p.notebook.as_ref()?.dated.as_deref()).collect();
     let planners: Vec<Planner> = dated.iter().filter_map(|dated| stored::planner(dated).ok()).collect();
-    let names = Names::new("en").ok()?;
     let (lead, happenings) = (planners.first()?, &dated.first()?.happenings);
-    let months = each(planners.iter().map(|planner| months(&names, planner)));
-    let starts =
-        each(planners.iter().map(|planner| names.weekday(planner.settings().first_day, Width::Wide).to_owned()));
+    // Pictures of a listing speak English.
+    let english = Tongue::new("en");
     let places = places(lead, happenings);
-    let kinds = KINDS.into_iter().filter_map(|(kind, one, many)| {
-        let mut counts: Vec<usize> = planners.iter().map(|planner| count(planner, kind)).filter(|n| *n > 0).collect();
-        counts.sort_unstable();
-        counts.dedup();
-        let said = match counts[..] {
-            [] => return None,
-            [count] => counted(count, one, many),
-            _ => format!("{} {many}", each(counts.iter().map(ToString::to_string))),
-        };
-        let place = places.iter().find(|(of, _)| *of == kind).map(|(_, place)| place.clone());
-        Some(DatedKindFacts { kind: kind.to_string(), said, place })
-    });
-    let kinds: Vec<DatedKindFacts> = kinds.collect();
-    let counts = kinds.iter().take_while(|kind| !matches!(kind.kind.as_str(), "year" | "quarter"));
-    let counts = counts.map(|kind| kind.said.as_str()).collect::<Vec<_>>().join(", ");
-    let some = if dated.len() < products.len() { ", in the dated variants" } else { "" };
-    let colon = if counts.is_empty() { "" } else { ": " };
+    let kinds: Vec<DatedKindFacts> = KINDS
+        .into_iter()
+        .filter_map(|(kind, _, _)| {
+            let said = said(&planners, kind, &english)?;
+            let place = places.iter().find(|(of, _)| *of == kind).map(|(_, place)| place.clone());
+            Some(DatedKindFacts { kind: kind.to_string(), said, place })
+        })
+        .collect();
     Some(DatedFacts {
-        sentence: format!("**Dated {months}**, {starts} start{some}{colon}{counts}"),
-        years: each(planners.iter().map(years)),
-        months,
+        sentence: sentence(&planners, dated.len() < products.len(), tongue)?,
+        years: each(planners.iter().map(years), &english),
+        months: each(planners.iter().map(|planner| months(&english, planner)), &english),
         every: every(&planners, &kinds),
         kinds,
     })
+}
+
+/// How many pages of a kind there are; where planners differ, each number.
+fn said(planners: &[Planner], kind: Kind, tongue: &Tongue) -> Option<String> {
+    let mut counts: Vec<usize> = planners.iter().map(|planner| count(planner, kind)).filter(|n| *n > 0).collect();
+    counts.sort_unstable();
+    counts.dedup();
+    let noun = noun(kind, tongue);
+    Some(match counts[..] {
+        [] => return None,
+        [count] => tongue.count(count, noun),
+        [.., most] => tongue.several(&each(counts.iter().map(ToString::to_string), tongue), most, noun),
+    })
+}
+
+fn noun(kind: Kind, tongue: &Tongue) -> Count {
+    let says = &tongue.documents().listing;
+    match kind {
+        Kind::Day => says.days,
+        Kind::Week => says.weeks,
+        Kind::Month => says.months,
+        Kind::Quarter => says.quarters,
+        Kind::Year => says.years,
+    }
+}
+
+/// What a description says of the dates, in its language.
+fn sentence(planners: &[Planner], some: bool, tongue: &Tongue) -> Option<String> {
+    let (says, names) = (&tongue.documents().listing, tongue.names()?);
+    let start = |planner: &Planner| names.weekday(planner.settings().first_day, Width::Wide).to_owned();
+    let counts = [Kind::Month, Kind::Week, Kind::Day].into_iter().filter_map(|kind| said(planners, kind, tongue));
+    let counts = counts.collect::<Vec<_>>().join(tongue.documents().start.comma);
+    let counts = if counts.is_empty() { counts } else { fill(says.dated_counts, &[("counts", &counts)]) };
+    let months = each(planners.iter().map(|planner| months(tongue, planner)), tongue);
+    let days = each(planners.iter().map(start), tongue);
+    let some = if some { says.dated_some } else { "" };
+    Some(fill(says.dated, &[("months", &months), ("day", &days), ("some", some), ("counts", &counts)]))
 }
 
 /// A page of each kind, all on one day: the fullest of the fullest month, or else one in the middle of the third month, where
@@ -89,7 +115,7 @@ fn every(planners: &[Planner], kinds: &[DatedKindFacts]) -> String {
     let shown = kinds.iter().take(3);
     let nouns = shown.filter_map(|shown| KINDS.iter().find(|(kind, _, _)| kind.to_string() == shown.kind));
     let nouns: Vec<String> = nouns.map(|(_, one, many)| (if whole { *one } else { *many }).to_owned()).collect();
-    let row = super::in_a_row(&nouns);
+    let row = Tongue::new("en").row(&nouns);
     if whole {
         return format!("Every {row}");
     }
@@ -116,23 +142,26 @@ fn count(planner: &Planner, kind: Kind) -> usize {
 }
 
 /// "January to December 2027", "August 2026 to July 2027".
-fn months(names: &Names, planner: &Planner) -> String {
+fn months(tongue: &Tongue, planner: &Planner) -> String {
+    let (says, Some(names)) = (&tongue.documents().listing, tongue.names()) else { return String::new() };
     let (first, last) = (planner.span().first(), planner.span().last());
     let name = |month: Month| names.month(month.number(), Width::Wide, Form::Alone).to_owned();
-    match (first == last, first.year() == last.year()) {
-        (true, _) => format!("{} {}", name(first), first.year()),
-        (_, true) => format!("{} to {} {}", name(first), name(last), last.year()),
-        _ => format!("{} {} to {} {}", name(first), first.year(), name(last), last.year()),
+    let (from, to) = (first.year().to_string(), last.year().to_string());
+    let (start, end) = (name(first), name(last));
+    match (first == last, from == to) {
+        (true, _) => fill(says.month_year, &[("month", &start), ("year", &from)]),
+        (_, true) => fill(says.months_of_year, &[("first", &start), ("last", &end), ("year", &to)]),
+        _ => fill(says.months_of_years, &[("first", &start), ("from", &from), ("last", &end), ("to", &to)]),
     }
 }
 
 /// Each of them once, with an "or" between.
-fn each(all: impl Iterator<Item = String>) -> String {
+fn each(all: impl Iterator<Item = String>, tongue: &Tongue) -> String {
     let mut out: Vec<String> = Vec::new();
     for one in all {
         if !out.contains(&one) {
             out.push(one);
         }
     }
-    out.join(" or ")
+    out.join(tongue.documents().start.or)
 }

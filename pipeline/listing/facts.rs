@@ -1,8 +1,8 @@
 //! The figures of the finished files that a buyer asks for, as the texts of a listing take them.
 
-use super::{counted, grouped};
 use base::model::Kind;
 use serde::Serialize;
+use wording::Tongue;
 
 /// The figures of a bundle, read off its files.
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
@@ -247,40 +247,44 @@ impl BundleFacts {
 }
 
 /// What a kind of file is called.
-pub fn words(kind: Kind) -> &'static str {
+pub fn words(kind: Kind, tongue: &Tongue) -> &'static str {
+    let says = &tongue.documents().start;
     match kind {
-        Kind::Notebook => "notebook",
-        Kind::Covers => "covers",
-        Kind::Sticker => "sticker",
-        Kind::Sheet => "sticker sheet",
-        Kind::Guide => "how-to guide",
-        Kind::Licence => "licence terms",
-        Kind::StartHere => "text to read first",
-        Kind::DeliveryCard => "card with a download link",
-        Kind::Upload => "file to download",
-        Kind::Listing => "text of the listing",
-        Kind::Picture => "picture of the listing",
+        Kind::Notebook => says.notebook,
+        Kind::Covers => says.covers,
+        Kind::Sticker => says.sticker,
+        Kind::Sheet => says.sheet,
+        Kind::Guide => says.how_to,
+        Kind::Licence => says.licence,
+        Kind::StartHere => says.text_first,
+        Kind::DeliveryCard => says.card_file,
+        Kind::Upload => says.upload,
+        Kind::Listing => says.listing,
+        Kind::Picture => says.picture,
     }
 }
 
 impl File {
     /// Its figures in one line: `notebook, 312,345 bytes (312.3 kB), 128 pages`.
-    pub fn figures(&self) -> String {
-        let mut out = format!("{}, {}", self.what, counted(self.bytes as usize, "byte", "bytes"));
+    pub fn figures(&self, tongue: &Tongue) -> String {
+        let says = &tongue.documents().start;
+        let comma = says.comma;
+        let mut out = format!("{}{comma}{}", self.what, tongue.count(self.bytes as usize, says.bytes));
         if self.bytes >= 1_000 {
             out.push_str(&format!(" ({})", self.size));
         }
         if let Some(pages) = self.pages {
-            out.push_str(&format!(", {}", counted(pages, "page", "pages")));
+            out.push_str(&format!("{comma}{}", tongue.count(pages, says.pages)));
         }
         if let Some(entries) = &self.entries {
-            out.push_str(&format!(", {}", counted(entries.len(), "file", "files")));
+            out.push_str(&format!("{comma}{}", tongue.count(entries.len(), says.files)));
         }
         if let Some((w, h)) = self.pixels {
-            out.push_str(&format!(", {} × {} px", grouped(u64::from(w)), grouped(u64::from(h))));
+            let [w, h] = [w, h].map(|side| tongue.number(u64::from(side)));
+            out.push_str(&format!("{comma}{w} × {h} px"));
         }
         if let Some(dpi) = self.dpi {
-            out.push_str(&format!(" at {dpi} dpi"));
+            out.push_str(&wording::fill(says.dpi, &[("n", &dpi.to_string())]));
         }
         out
     }

@@ -18,22 +18,20 @@ pub use facts::BundleFacts;
 pub use start::start_here;
 pub use terms::terms;
 
-use base::model::calendar::MONTHS;
-use base::model::product::Date;
-use base::model::{Artifact, Fault, Kind, Product};
+use base::model::{Artifact, Kind, Product};
 
 /// The texts of `listing/`: description, list of files, tags.
-pub fn texts(product: &Product, facts: &BundleFacts) -> Result<Vec<Artifact>, Fault> {
+pub fn texts(product: &Product, facts: &BundleFacts) -> Vec<Artifact> {
     let artifact = |name: &str, text: String| Artifact {
         path: format!("listing/{name}"),
         kind: Kind::Listing,
         bytes: text.into(),
     };
-    Ok(vec![
-        artifact("description.md", description::description(product, facts)?),
+    vec![
+        artifact("description.md", description::description(product, facts)),
         artifact("files.txt", files::files(product, facts)),
         artifact("tags.txt", tags(product)),
-    ])
+    ]
 }
 
 /// The tags, one a line.
@@ -52,28 +50,6 @@ pub fn grouped(n: u64) -> String {
         out.push(digit);
     }
     out
-}
-
-/// A number and its noun: `1 page`, `2,816 pages`.
-pub fn counted(n: usize, one: &str, many: &str) -> String {
-    format!("{} {}", grouped(n as u64), if n == 1 { one } else { many })
-}
-
-/// Names in a row: `a`, `a and b`, `a, b and c`.
-pub fn in_a_row(names: &[String]) -> String {
-    match names {
-        [] => String::new(),
-        [one] => one.clone(),
-        [most @ .., last] => format!("{} and {last}", most.join(", ")),
-    }
-}
-
-/// A date in words: `15 January 2027`.
-pub fn date(date: Date) -> String {
-    match MONTHS.get(usize::from(date.month).wrapping_sub(1)) {
-        Some(month) => format!("{} {month} {}", date.day, date.year),
-        None => date.to_string(),
-    }
 }
 
 #[cfg(test)]

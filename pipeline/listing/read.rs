@@ -1,12 +1,12 @@
 //! The figures of a bundle, read off its finished files.
 
 use super::facts::{BundleFacts, CoverFacts, File, NotebookFacts, Said, Spans, StickerFacts, VariantFacts, words};
+use super::grouped;
 use super::page_size::page_size;
-use super::{grouped, in_a_row};
 use base::model::facts::{Inspected, Leads, PdfFacts, PngFacts};
-use base::model::units::byte_size;
 use base::model::variant;
 use base::model::{Facts, Fault, Kind, Product, Size};
+use wording::{Tongue, fill};
 
 impl BundleFacts {
     /// Works the figures out. Names of sections, templates and covers come from the product, but only those are
@@ -30,19 +30,20 @@ impl BundleFacts {
             return Err(faults);
         }
         // What a buyer of each gets; without variants, of the whole.
-        let each: Vec<VariantFacts> = products.iter().map(|p| of_variant(p, files)).collect();
+        let tongue = Tongue::of(product);
+        let each: Vec<VariantFacts> = products.iter().map(|p| of_variant(p, files, &tongue)).collect();
         let lead = &each[0];
         let every = |f: &&Inspected| f.path.starts_with("contents/") && f.kind == Some(Kind::Sticker);
         let pngs: Vec<(&Inspected, &PngFacts)> = files.iter().filter(every).filter_map(png).collect();
         let spans = Spans::of(&each);
         Ok(BundleFacts {
-            dated: super::dated::facts(products),
-            contents: loose(product, files),
-            uploads: uploads(files),
+            dated: super::dated::facts(products, &tongue),
+            contents: loose(product, files, &tongue),
+            uploads: uploads(files, &tongue),
             page: lead.page.clone(),
             notebook: lead.notebook.clone(),
             covers: lead.covers.clone().or_else(|| each.iter().find_map(|v| v.covers.clone())),
-            stickers: (!pngs.is_empty()).then(|| StickerFacts { count: lead.stickers, ..stickers(&pngs) }),
+            stickers: (!pngs.is_empty()).then(|| StickerFacts { count: lead.stickers, ..stickers(&pngs, &tongue) }),
             sheets: lead.sheet_pages,
             sheet_pictures: lead.sheet_pictures,
             guide: lead.guide,
@@ -93,7 +94,7 @@ impl Spans {
 }
 
 /// What a buyer of a variant gets: its own files and those of all.
-fn of_variant(product: &Product, files: &[Inspected]) -> VariantFacts {
+fn of_variant(product: &Product, files: &[Inspected], tongue: &Tongue) -> VariantFacts {
     let mine = |f: &&Inspected| f.path.starts_with("contents/") && product.variants.has(&f.path);
     let of = |kind: Kind| files.iter().filter(mine).filter(move |f| f.kind == Some(kind));
     let pdfs = |kind: Kind| of(kind).filter_map(|f| pdf(f).map(|p| (f, p)));
@@ -109,8 +110,8 @@ fn of_variant(product: &Product, files: &[Inspected]) -> VariantFacts {
         folder: folder.map_or(String::new(), |v| format!("{}/", v.name)),
         notebook: main.map(|(f, p)| notebook(product, f, p)),
         own_notebook: main.is_some_and(|(f, _)| own(f)),
-        page: first_page.and_then(|(_, p)| p.pages.first()).map(|p| page_size(p.shown())),
-        covers: pdfs(Kind::Covers).next().map(|(f, p)| covers(product, f, p, main.map(|(_, p)| p))),
+        page: first_page.and_then(|(_, p)| p.pages.first()).map(|p| page_size(p.shown(), tongue)),
+        covers: pdfs(Kind::Covers).next().map(|(f, p)| covers(product, f, p, main.map(|(_, p)| p), tongue)),
         stickers: of(Kind::Sticker).filter_map(png).count(),
         sheets: if sheet_pages > 0 { sheet_pages } else { sheet_pictures },
         sheet_pages,
@@ -130,7 +131,7 @@ fn pdf(file: &Inspected) -> Option<&PdfFacts> {
     }
 }
 
-fn loose(product: &Product, files: &[Inspected]) -> Vec<File> {
+fn loose(product: &Product, files: &[Inspected], tongue: &Tongue) -> Vec<File> {
     const ORDER: [Kind; 8] = [
         Kind::StartHere,
         Kind::Notebook,
@@ -142,7 +143,7 @@ fn loose(product: &Product, files: &[Inspected]) -> Vec<File> {
         Kind::Sticker,
     ];
     let mut out: Vec<File> =
-        files.iter().filter_map(|f| Some(file(f, f.path.strip_prefix("contents/")?, files))).collect();
+        files.iter().filter_map(|f| Some(file(f, f.path.strip_prefix("contents/")?, files, tongue))).collect();
     let rank = |kind: Kind| ORDER.iter().position(|k| *k == kind).unwrap_or(ORDER.len());
     let variant = |f: &File| variant::of(&product.variants.all, &format!("contents/{}", f.name));
     out.sort_by(|a, b| (rank(a.kind), variant(a), &a.name).cmp(&(rank(b.kind), variant(b), &b.name)));
@@ -150,24 +151,25 @@ fn loose(product: &Product, files: &[Inspected]) -> Vec<File> {
 }
 
 /// The files to download: bare ones first, the notebook before all, as a buyer should see them.
-fn uploads(files: &[Inspected]) -> Vec<File> {
+fn uploads(files: &[Inspected], tongue: &Tongue) -> Vec<File> {
     let mut out: Vec<File> =
-        files.iter().filter_map(|f| Some(file(f, f.path.strip_prefix("upload/")?, files))).collect();
+        files.iter().filter_map(|f| Some(file(f, f.path.strip_prefix("upload/")?, files, tongue))).collect();
     out.sort_by(|a, b| {
-        let rank = |f: &File| (f.what != words(Kind::Notebook), f.entries.is_some());
+        let rank = |f: &File| (f.what != words(Kind::Notebook, tongue), f.entries.is_some());
         (rank(a), &a.name).cmp(&(rank(b), &b.name))
     });
     out
 }
 
-fn file(f: &Inspected, name: &str, all: &[Inspected]) -> File {
+fn file(f: &Inspected, name: &str, all: &[Inspected], tongue: &Tongue) -> File {
+    let says = &tongue.documents().start;
     let kind = f.kind.unwrap_or(Kind::Upload);
     // A bare upload is one of the loose files: the one with the same bytes.
     let twin = || all.iter().find(|o| o.path.starts_with("contents/") && o.sha256 == f.sha256 && o.size == f.size);
     let what = match (&f.facts, kind) {
-        (Facts::Zip(_), _) => "zip archive",
-        (_, Kind::Upload) => twin().and_then(|t| t.kind).map_or("file", words),
-        _ => words(kind),
+        (Facts::Zip(_), _) => says.archive,
+        (_, Kind::Upload) => twin().and_then(|t| t.kind).map_or(says.file, |kind| words(kind, tongue)),
+        _ => words(kind, tongue),
     };
     let (mut pages, mut entries, mut pixels, mut dpi) = (None, None, None, None);
     match &f.facts {
@@ -185,7 +187,7 @@ fn file(f: &Inspected, name: &str, all: &[Inspected]) -> File {
         kind,
         what: what.to_owned(),
         bytes: f.size,
-        size: byte_size(f.size),
+        size: tongue.size(f.size),
         pages,
         entries,
         pixels,
@@ -213,12 +215,13 @@ fn notebook(product: &Product, f: &Inspected, pdf: &PdfFacts) -> NotebookFacts {
             chapters = tops.map(|o| o.title.trim().to_owned()).filter(|t| !t.is_empty()).collect();
         }
     } else if let Some(book) = &product.notebook {
+        let unnamed = &product.words.section;
         for (i, section) in book.sections.iter().enumerate() {
             let number = (i + 1).to_string();
             if has(&section.name) && !section.name.is_empty() {
                 sections += 1;
                 section_names.push(section.name.clone());
-            } else if section.name.is_empty() && (has(&number) || has(&format!("Section {number}"))) {
+            } else if section.name.is_empty() && (has(&number) || has(&format!("{unnamed} {number}"))) {
                 sections += 1;
             }
         }
@@ -229,7 +232,7 @@ fn notebook(product: &Product, f: &Inspected, pdf: &PdfFacts) -> NotebookFacts {
             .flat_map(|(i, s)| s.within.iter().enumerate().map(move |(w, s)| (i, w, s)));
         within = inner
             .filter(|(i, w, s)| match s.name.is_empty() {
-                true => has(&format!("Section {}.{}", i + 1, w + 1)),
+                true => has(&format!("{unnamed} {}.{}", i + 1, w + 1)),
                 false => has(&s.name),
             })
             .count();
@@ -256,7 +259,13 @@ fn same_title(title: &str, name: &str) -> bool {
     title == name || title.strip_suffix(&name).is_some_and(|front| front.ends_with([' ', '\u{a0}']) && !name.is_empty())
 }
 
-fn covers(product: &Product, f: &Inspected, pdf: &PdfFacts, notebook: Option<&PdfFacts>) -> CoverFacts {
+fn covers(
+    product: &Product,
+    f: &Inspected,
+    pdf: &PdfFacts,
+    notebook: Option<&PdfFacts>,
+    tongue: &Tongue,
+) -> CoverFacts {
     let wanted = notebook.and_then(|n| n.pages.first()).map(|p| p.shown());
     // Sizes in a PDF are written with a few decimals.
     let alike = |a: Size, b: Size| (a.w - b.w).abs() < 0.01 && (a.h - b.h).abs() < 0.01;
@@ -264,17 +273,18 @@ fn covers(product: &Product, f: &Inspected, pdf: &PdfFacts, notebook: Option<&Pd
     CoverFacts {
         file: f.path.trim_start_matches("contents/").to_owned(),
         count: pdf.pages.len(),
-        names: if names.len() == pdf.pages.len() { in_a_row(&names) } else { String::new() },
+        names: if names.len() == pdf.pages.len() { tongue.row(&names) } else { String::new() },
         links: pdf.pages.iter().map(|p| p.links.len()).sum(),
         of_variant: variant::of(&product.variants.all, &f.path).is_some(),
         fits: wanted.is_some_and(|size| pdf.pages.iter().all(|p| alike(p.shown(), size))),
     }
 }
 
-fn stickers(pngs: &[(&Inspected, &PngFacts)]) -> StickerFacts {
+fn stickers(pngs: &[(&Inspected, &PngFacts)], tongue: &Tongue) -> StickerFacts {
+    let from_to = tongue.documents().listing.from_to;
     let range = |values: Vec<u64>| match (values.iter().min(), values.iter().max()) {
-        (Some(a), Some(b)) if a == b => grouped(*a),
-        (Some(a), Some(b)) => format!("{} to {}", grouped(*a), grouped(*b)),
+        (Some(a), Some(b)) if a == b => tongue.number(*a),
+        (Some(a), Some(b)) => fill(from_to, &[("least", &tongue.number(*a)), ("n", &tongue.number(*b))]),
         _ => String::new(),
     };
     StickerFacts {
@@ -282,6 +292,6 @@ fn stickers(pngs: &[(&Inspected, &PngFacts)]) -> StickerFacts {
         dpi: range(pngs.iter().filter_map(|(_, p)| p.dpi()).map(|d| d.round() as u64).collect()),
         longest: range(pngs.iter().map(|(_, p)| u64::from(p.width.max(p.height))).collect()),
         transparent: pngs.iter().all(|(_, p)| p.has_transparency),
-        size: byte_size(pngs.iter().map(|(f, _)| f.size).sum()),
+        size: tongue.size(pngs.iter().map(|(f, _)| f.size).sum()),
     }
 }

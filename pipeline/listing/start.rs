@@ -2,63 +2,46 @@
 
 use super::facts::{BundleFacts, File, VariantFacts};
 use super::wrap::wrap;
-use super::{counted, date, grouped};
 use base::model::{Kind, Product, variant};
+use wording::{Tongue, fill};
 
 /// Folder of the loose files.
 const CONTENTS: &str = "contents/";
 
-/// The text to read first. `facts` need only know the loose files; it may be made before anything is packed.
+/// The text to read first, in the language of the product. `facts` need only know the loose files; it may be made before anything
+/// is packed.
 pub fn start_here(product: &Product, facts: &BundleFacts) -> String {
+    let tongue = Tongue::of(product);
+    let says = &tongue.documents().start;
     let file = |kind: Kind| facts.contents.iter().find(|f| f.kind == kind);
-    let mut out = format!("{}\nStart here\n\n", product.name);
-    out.push_str(&format!("Thank you for buying this from {}. Here is how to begin.\n\n", product.shop.name));
-    let mut steps = vec![
-        "If these files came as a zip archive, unpack it first: touch the archive and hold, or open it with a double \
-         click, and choose to extract or uncompress."
-            .to_owned(),
-    ];
+    let mut out = format!("{}\n{}\n\n", product.name, says.start_here);
+    out.push_str(&format!("{}\n\n", fill(says.thanks, &[("shop", &product.shop.name)])));
+    let mut steps = vec![says.unpack.to_owned()];
     if facts.variants.len() > 1 {
         let folder = |v: &VariantFacts| match v.folder.as_str() {
             "" => String::new(),
             folder => format!(" ({folder})"),
         };
         let all: Vec<String> = facts.variants.iter().map(|v| format!("{}{}", v.title, folder(v))).collect();
-        steps.push(format!(
-            "Choose your variant; you need only one of them: {}. Files outside of those folders go with all of them.",
-            all.join("; ")
-        ));
+        steps.push(fill(says.choose, &[("list", &all.join("; "))]));
     }
     if let Some(notebook) = facts.notebook.as_ref().filter(|_| facts.variants.iter().any(|v| v.own_notebook)) {
-        steps.push(format!(
-            "Open the notebook of that variant, such as {}, in your reader app: choose import or open in the app, or \
-             share the file to the app.",
-            notebook.file
-        ));
+        steps.push(fill(says.open_variant, &[("file", &notebook.file)]));
     } else if let Some(notebook) = file(Kind::Notebook) {
-        steps.push(format!(
-            "Open {} in your reader app: choose import or open in the app, or share the file to the app.",
-            notebook.name
-        ));
+        steps.push(fill(says.open, &[("file", &notebook.name)]));
     }
     if facts.has_links() {
-        steps.push(
-            "To follow links, switch your reader app to reading (view only): most apps follow a link only while the \
-             pen is put away. To write, switch back."
-                .to_owned(),
-        );
+        steps.push(says.links.to_owned());
     }
     if let Some(guide) = file(Kind::Guide) {
         let several = facts.contents.iter().filter(|f| f.kind == Kind::Guide).count() > 1;
-        let name =
-            if several { format!("the guide of that variant, such as {}", guide.name) } else { guide.name.clone() };
-        steps.push(format!("Read {name}: it shows every step with more room than there is here."));
+        steps.push(fill(if several { says.guide_variant } else { says.guide }, &[("file", &guide.name)]));
     }
     for (i, step) in steps.iter().enumerate() {
         out.push_str(&format!("{}. {step}\n", i + 1));
     }
-    out.push_str("\nWhat each file is\n");
-    for Block { title, lines } in blocks(product, facts) {
+    out.push_str(&format!("\n{}\n", says.what_each_is));
+    for Block { title, lines } in blocks(product, facts, &tongue) {
         out.push('\n');
         if !title.is_empty() {
             out.push_str(&format!("{title}\n"));
@@ -68,15 +51,14 @@ pub fn start_here(product: &Product, facts: &BundleFacts) -> String {
         }
     }
     if let Some(card) = file(Kind::DeliveryCard) {
-        out.push_str(&format!(
-            "\nSome files were too large for the shop. {} has the link from which you get them.\n",
-            card.name
-        ));
+        out.push_str(&format!("\n{}\n", fill(says.card, &[("file", &card.name)])));
     }
     if let Some(contact) = &product.shop.contact {
-        out.push_str(&format!("\nIf something does not work, write to: {contact}\n"));
+        out.push_str(&format!("\n{}\n", fill(says.contact, &[("contact", contact)])));
     }
-    out.push_str(&format!("\nVersion {}, {}\n", product.version, date(product.released)));
+    let released = tongue.date(product.released);
+    let version = fill(says.version, &[("version", &product.version.to_string()), ("released", &released)]);
+    out.push_str(&format!("\n{version}\n"));
     wrap(&out)
 }
 
@@ -90,18 +72,19 @@ struct Block {
 
 /// The files of all variants, then those of each. Variants whose folders hold the same kinds and numbers of files share a
 /// block: eight times the same lines tell nobody which folder is his.
-fn blocks(product: &Product, facts: &BundleFacts) -> Vec<Block> {
+fn blocks(product: &Product, facts: &BundleFacts, tongue: &Tongue) -> Vec<Block> {
+    let says = &tongue.documents().start;
     let all = &product.variants.all;
     let of = |v: Option<usize>| -> Vec<&File> {
         facts.contents.iter().filter(|f| variant::of(all, &format!("{CONTENTS}{}", f.name)) == v).collect()
     };
-    let mut blocks = vec![Block { title: String::new(), lines: lines(&of(None), &|f| f.name.clone()) }];
+    let mut blocks = vec![Block { title: String::new(), lines: lines(&of(None), &|f| f.name.clone(), tongue) }];
     // A file of a variant by what it is called in all.
     let common =
         |f: &File| variant::common(all, &format!("{CONTENTS}{}", f.name)).trim_start_matches(CONTENTS).to_owned();
     let mut alike: Vec<(Vec<String>, Vec<usize>)> = Vec::new();
     for i in 0..all.len() {
-        let told = lines(&of(Some(i)), &common);
+        let told = lines(&of(Some(i)), &common, tongue);
         if told.is_empty() {
             continue;
         }
@@ -115,14 +98,12 @@ fn blocks(product: &Product, facts: &BundleFacts) -> Vec<Block> {
         blocks.push(match variants.as_slice() {
             [one] => {
                 let own = |f: &File| f.name.split_once('/').map_or(f.name.clone(), |(_, name)| name.to_owned());
-                Block { title: format!("In {}", folder(one)), lines: lines(&of(Some(*one)), &own) }
+                let title = fill(says.in_folder, &[("folder", &folder(one))]);
+                Block { title, lines: lines(&of(Some(*one)), &own, tongue) }
             }
             several => {
                 let folders: Vec<String> = several.iter().map(folder).collect();
-                let title = format!(
-                    "In each of these folders, where the names of PDF files end in that of the folder: {}",
-                    folders.join("; ")
-                );
+                let title = fill(says.in_folders, &[("folders", &folders.join("; "))]);
                 Block { title, lines: told }
             }
         });
@@ -132,51 +113,51 @@ fn blocks(product: &Product, facts: &BundleFacts) -> Vec<Block> {
 }
 
 /// A line a file; the stickers share one, and so do sheets that are pictures. `called` is what a file goes by.
-fn lines(files: &[&File], called: &dyn Fn(&File) -> String) -> Vec<String> {
+fn lines(files: &[&File], called: &dyn Fn(&File) -> String, tongue: &Tongue) -> Vec<String> {
+    let says = &tongue.documents().start;
     let mut out = Vec::new();
     for file in files {
-        let name = called(file);
-        let pages = file.pages.map(|n| counted(n, "page", "pages"));
-        let in_pages = pages.map(|p| format!(", {p}")).unwrap_or_default();
-        match file.kind {
-            Kind::Notebook => out.push(format!("{name}: the notebook{in_pages}")),
-            Kind::Covers => {
-                let n = file.pages.unwrap_or_default();
-                out.push(format!("{name}: {}, to put in place of the first page", counted(n, "cover", "covers")));
-            }
-            Kind::Guide => out.push(format!("{name}: how to use all this, step by step{in_pages}")),
-            Kind::Licence => out.push(format!("{name}: what you may do with the files")),
-            Kind::DeliveryCard => out.push(format!("{name}: a link to files that were too large for the shop")),
+        let pages = file.pages.map(|n| tongue.count(n, says.pages));
+        let in_pages = pages.map(|p| format!("{}{p}", says.comma)).unwrap_or_default();
+        let what = match file.kind {
+            Kind::Notebook => format!("{}{in_pages}", says.is_notebook),
+            Kind::Covers => tongue.count(file.pages.unwrap_or_default(), says.cover_line),
+            Kind::Guide => format!("{}{in_pages}", says.is_guide),
+            Kind::Licence => says.is_licence.to_owned(),
+            Kind::DeliveryCard => says.is_card.to_owned(),
             // The pictures share a line.
-            Kind::Sheet if file.pages.is_none() => {}
-            Kind::Sheet => out.push(format!("{name}: the stickers on sheets{in_pages}, to pick from with the lasso")),
-            Kind::Sticker | Kind::StartHere | Kind::Upload | Kind::Listing | Kind::Picture => {}
-        }
+            Kind::Sheet if file.pages.is_none() => continue,
+            Kind::Sheet => fill(says.is_sheets, &[("pages", &in_pages)]),
+            Kind::Sticker | Kind::StartHere | Kind::Upload | Kind::Listing | Kind::Picture => continue,
+        };
+        out.push(format!("{}{}{what}", called(file), says.colon));
     }
-    out.extend(sheets(files, called));
-    out.extend(stickers(files, called));
+    out.extend(sheets(files, called, tongue));
+    out.extend(stickers(files, called, tongue));
     out
 }
 
 /// The folder of a file, as a line begins.
-fn folder(file: &File, called: &dyn Fn(&File) -> String) -> String {
-    called(file).rsplit_once('/').map_or(String::new(), |(folder, _)| format!("{folder}: "))
+fn folder(file: &File, called: &dyn Fn(&File) -> String, tongue: &Tongue) -> String {
+    let colon = tongue.documents().start.colon;
+    called(file).rsplit_once('/').map_or(String::new(), |(folder, _)| format!("{folder}{colon}"))
 }
 
-fn sheets(files: &[&File], called: &dyn Fn(&File) -> String) -> Option<String> {
+fn sheets(files: &[&File], called: &dyn Fn(&File) -> String, tongue: &Tongue) -> Option<String> {
+    let says = &tongue.documents().start;
     let all: Vec<&&File> = files.iter().filter(|f| f.kind == Kind::Sheet && f.pages.is_none()).collect();
     let pdf = files.iter().any(|f| f.kind == Kind::Sheet && f.pages.is_some());
-    let place = folder(all.first()?, called);
-    let again = if pdf { "the same sheets as " } else { "" };
-    Some(format!("{place}{again}{} on a clear ground", counted(all.len(), "picture", "pictures")))
+    let place = folder(all.first()?, called, tongue);
+    let pictures = tongue.count(all.len(), says.sheet_pictures);
+    Some(format!("{place}{}", if pdf { fill(says.same_sheets, &[("pictures", &pictures)]) } else { pictures }))
 }
 
-fn stickers(files: &[&File], called: &dyn Fn(&File) -> String) -> Option<String> {
+fn stickers(files: &[&File], called: &dyn Fn(&File) -> String, tongue: &Tongue) -> Option<String> {
+    let says = &tongue.documents().start;
     let all: Vec<&&File> = files.iter().filter(|f| f.kind == Kind::Sticker).collect();
     let first = all.first()?;
-    let place = folder(first, called);
     let dpi = first.dpi.filter(|d| all.iter().all(|f| f.dpi == Some(*d)));
-    let dpi = dpi.map(|d| format!(" at {} dpi", grouped(d))).unwrap_or_default();
-    let pictures = if all.len() == 1 { "a PNG picture" } else { "a PNG picture each" };
-    Some(format!("{place}{}, {pictures}{dpi}", counted(all.len(), "sticker", "stickers")))
+    let dpi = dpi.map(|d| fill(says.dpi, &[("n", &tongue.number(d))])).unwrap_or_default();
+    let what = tongue.count_with(all.len(), says.sticker_pictures, &[("dpi", &dpi)]);
+    Some(format!("{}{what}", folder(first, called, tongue)))
 }

@@ -176,19 +176,19 @@ fn a_file_that_cannot_be_read_is_a_fault() {
 /// 1 in = 25.4 mm = 72 pt (ISO 32000-1, 8.3.2.3). ISO 216: A4 is 210 × 297 mm, sides 1 : √2.
 #[test]
 fn page_sizes_in_all_units() {
-    let page = page_size(Size::new(1024.0, 768.0));
+    let page = page_size(Size::new(1024.0, 768.0), &wording::Tongue::new("en"));
     assert_eq!(page.pt, "1024 × 768 pt");
     assert_eq!(page.mm, "361.2 × 270.9 mm");
     assert_eq!(page.inches, "14.22 × 10.67 in");
     assert_eq!(page.px, "3,755 × 2,816 px");
     assert_eq!((page.aspect.as_str(), page.orientation.as_str()), ("4 : 3", "landscape"));
-    let a4 = page_size(Size::new(595.276, 841.89));
+    let a4 = page_size(Size::new(595.276, 841.89), &wording::Tongue::new("en"));
     assert_eq!(
         (a4.mm.as_str(), a4.aspect.as_str(), a4.orientation.as_str()),
         ("210 × 297 mm", "1 : 1.414", "portrait")
     );
-    assert_eq!(page_size(Size::new(500.0, 500.0)).aspect, "1 : 1");
-    assert_eq!(page_size(Size::new(1080.0, 2340.0)).aspect, "6 : 13");
+    assert_eq!(page_size(Size::new(500.0, 500.0), &wording::Tongue::new("en")).aspect, "1 : 1");
+    assert_eq!(page_size(Size::new(1080.0, 2340.0), &wording::Tongue::new("en")).aspect, "6 : 13");
 }
 
 #[test]
@@ -228,7 +228,7 @@ fn one_of_each() {
         png("01-leaf.png", 1_200, 700),
     ];
     let facts = BundleFacts::read(&[&product], &files).unwrap();
-    let all = [super::description::description(&product, &facts).unwrap(), start_here(&product, &facts)].concat();
+    let all = [super::description::description(&product, &facts), start_here(&product, &facts)].concat();
     for part in
         ["1 page with 1 link ", "1 cover**", "1 sticker**: a PNG picture on", "1 section with", "1 page template,"]
     {
@@ -245,7 +245,7 @@ fn a_product_of_stickers_only() {
     product.notebook = None;
     product.covers.clear();
     let facts = BundleFacts::read(&[&product], &[png("01-leaf.png", 10, 10), png("02-pot.png", 10, 10)]).unwrap();
-    let text = super::description::description(&product, &facts).unwrap();
+    let text = super::description::description(&product, &facts);
     for wrong in ["notebook**", "cover", "template", "Page size", "guide"] {
         assert!(!text.contains(wrong), "{wrong}\n---\n{text}");
     }
@@ -328,7 +328,7 @@ fn terms_say_what_was_chosen() {
 
 #[test]
 fn the_texts() {
-    let texts = texts(&product(), &read()).unwrap();
+    let texts = texts(&product(), &read());
     let paths: Vec<&str> = texts.iter().map(|t| t.path.as_str()).collect();
     assert_eq!(paths, ["listing/description.md", "listing/files.txt", "listing/tags.txt"]);
     assert_eq!(*texts[2].bytes, *b"allotment\nnotebook\n");
@@ -337,16 +337,18 @@ fn the_texts() {
 #[test]
 fn numbers_and_rows() {
     assert_eq!([0, 999, 1_000, 1_234_567].map(grouped), ["0", "999", "1,000", "1,234,567"]);
-    assert_eq!([0, 1, 2].map(|n| counted(n, "page", "pages")), ["0 pages", "1 page", "2 pages"]);
+    let tongue = wording::Tongue::new("en");
+    let pages = tongue.documents().start.pages;
+    assert_eq!([0, 1, 2].map(|n| tongue.count(n, pages)), ["0 pages", "1 page", "2 pages"]);
     let names = ["a", "b", "c"].map(str::to_owned);
-    assert_eq!([0, 1, 2, 3].map(|n| in_a_row(&names[..n])), ["", "a", "a and b", "a, b and c"]);
+    assert_eq!([0, 1, 2, 3].map(|n| tongue.row(&names[..n])), ["", "a", "a and b", "a, b and c"]);
 }
 
 #[test]
 fn names_with_marks_of_markdown() {
     let mut product = product();
     product.listing.title = "A *bold* [name]_".into();
-    let text = super::description::description(&product, &read()).unwrap();
+    let text = super::description::description(&product, &read());
     assert!(text.starts_with("# A \\*bold\\* \\[name\\]\\_\n"), "{text}");
 }
 

@@ -16,7 +16,9 @@ pub fn wrap(text: &str) -> String {
         let mut column = hang;
         out.push_str(&" ".repeat(indent));
         out.push_str(mark);
-        for (i, word) in body.split_whitespace().enumerate() {
+        // No-break spaces hold a number together, and a mark to its word.
+        let breaks = |c: char| c.is_whitespace() && !matches!(c, '\u{a0}' | '\u{202f}');
+        for (i, word) in body.split(breaks).filter(|word| !word.is_empty()).enumerate() {
             let width = word.chars().count();
             if i > 0 && column + 1 + width > COLUMNS {
                 out.push('\n');

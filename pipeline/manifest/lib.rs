@@ -33,6 +33,7 @@ pub use pictures::decode as decode_picture;
 use base::files::Files;
 use base::keys::{Described, Shape, Table};
 use base::model::product::{Cover, Notebook};
+use base::model::sticker::StickerLanguage;
 use base::model::{Fault, Product, SourceSpan, Variants};
 use draw::ruling::Rulings;
 use source::Source;
@@ -121,7 +122,8 @@ fn resolve<'t>(
     let mut page = identity::page(source, &raw.page);
     let assets = assets::resolve(source, &raw.assets);
     let style = style::resolve(source, world, &raw.style, &assets);
-    let mut cx = Context { source, world, rulings, name: &id.name, varied };
+    let speaks = stickers::language(&id.language);
+    let mut cx = Context { source, world, rulings, name: &id.name, varied, speaks };
     let read = raw.notebook.as_ref().and_then(|n| n.file.as_ref()).and_then(|file| finished::read(&mut cx, file));
     if let Some(read) = &read {
         finished::take_size(read, &raw.page, &mut page);
@@ -202,6 +204,8 @@ struct Context<'a, 't> {
     name: &'a str,
     /// Whether there are several variants.
     varied: bool,
+    /// What motifs of stickers say.
+    speaks: StickerLanguage,
 }
 
 /// A name for paths and places: lower-case letters and digits, everything else becomes one hyphen. Accents of

@@ -6,7 +6,9 @@ use super::source::{suggest, suggest_file};
 use super::values::Extent;
 use super::{Context, pictures, raw, slug};
 use base::model::product::{Border, Edges, Optimise, SheetForms, Side, Sticker, StickerSet, StickerSource, Style};
+use base::model::sticker::StickerLanguage;
 use base::model::weekday::Weekday;
+use base::model::words::Words;
 use base::model::{Mm, Rgb};
 use draw::limits;
 use draw::motifs;
@@ -111,8 +113,19 @@ fn resolve_sticker(
         border: groups::border(base.border, sticker.border),
         // Pictures of the designer's have their days already.
         first_day: if sticker.motif.is_some() { first_day(raw) } else { Weekday::default() },
+        language: if sticker.motif.is_some() { cx.speaks.clone() } else { StickerLanguage::default() },
     };
     Some((made, span))
+}
+
+/// The language of what motifs say: that of the product where the tool has words in it, else English.
+pub fn language(tag: &str) -> StickerLanguage {
+    let words = Words::of(tag);
+    let names = calendar::Names::new(tag).ok().filter(|_| words.table != "en" && words.speaks(tag));
+    names.map_or_else(StickerLanguage::default, |names| StickerLanguage {
+        table: words.table,
+        days: std::array::from_fn(|i| names.weekday(calendar::Weekday::ALL[i], calendar::Width::Narrow).to_owned()),
+    })
 }
 
 /// The day on which weeks begin: that of the stickers, or that of the notebook.

@@ -29,10 +29,12 @@ pub fn remarks(items: &[Item], product: &Product, fonts: &Fonts) -> Vec<Remark> 
 
 /// The label of a sticker that comes with the tool.
 fn label(path: &str, sticker: &Sticker, style: &Style, fonts: &Fonts, out: &mut Vec<Remark>) {
-    let StickerSource::BuiltIn(name, Some(label)) = &sticker.source else { return };
+    let StickerSource::BuiltIn(name, label) = &sticker.source else { return };
     let Some(motif) = motifs::find(name) else { return };
-    let context =
-        MotifContext { colour: sticker.colour, style, fonts, label: Some(label), weekdays: motifs::ENGLISH_DAYS };
+    let days = sticker.language.days.each_ref().map(String::as_str);
+    let words = motifs::MotifWords::of(&sticker.language.table);
+    let label = label.as_deref();
+    let context = MotifContext { colour: sticker.colour, style, fonts, label, weekdays: days, words };
     let (drawing, size) = motif.draw(&context);
     let scale = sticker.longest.0 / size.w.max(size.h);
     for cut in &drawing.cuts {

@@ -1,26 +1,21 @@
 //! Guide, welcome page and delivery card: Markdown through tera with the product's facts, set on pages.
 
+use crate::guide_text::{GuideFacts, guide_text};
 use base::colour;
 use base::model::drawing::{Path, Picture, Stroke};
 use base::model::pdf_plan::{Entry, LabelRun, LabelStyle, PdfPlan};
-use base::model::plan::Make;
 use base::model::product::{Coil, FrontArt, Notebook, Product};
 use base::model::structure::{Part, Parts};
-use base::model::variant;
-use base::model::variant::Variant;
 use base::model::words::Words;
-use base::model::{Drawing, Fault, Item, Kind, Link, Mm, Page, Rect, Role, Target};
+use base::model::{Drawing, Fault, Link, Mm, Page, Rect, Role, Target};
 use draw::Fonts;
 use draw::Pen;
 use draw::flow;
 use draw::flow::{FlowContext, FlowPage};
 use draw::text::{Align, Line, Setting};
-use serde::Serialize;
 use std::collections::BTreeMap;
 use std::sync::Arc;
-
-/// The guide that a product gets without a text of its own.
-const GUIDE: &str = include_str!("guide.md.tera");
+use wording::Tongue;
 
 /// The welcome page that a notebook gets without a text of its own, in the language of its words.
 fn welcome_text(words: &Words) -> &'static str {
@@ -30,24 +25,6 @@ fn welcome_text(words: &Words) -> &'static str {
         "fr" => include_str!("welcome.fr.md.tera"),
         _ => include_str!("welcome.md.tera"),
     }
-}
-
-/// What is in the bundle, for the guide: counted from what was made.
-#[derive(Clone, Debug, Default, PartialEq, Serialize)]
-pub struct GuideFacts {
-    /// Pages of the notebook.
-    pub pages: usize,
-    /// Covers in the covers file.
-    pub covers: usize,
-    /// Stickers.
-    pub stickers: usize,
-    /// Pages of sticker sheets.
-    pub sheets: usize,
-    /// Names of the loose files, and what each is.
-    pub files: Vec<(String, String)>,
-    /// Pictures of all stickers with their names.
-    #[serde(skip)]
-    pub contact: Vec<Arc<Picture>>,
 }
 
 /// Rows of stickers on a contact picture at most.
@@ -60,57 +37,17 @@ pub fn contact_columns(product: &Product) -> usize {
     ((column / Mm(26.0).pt()) as usize).clamp(2, 5)
 }
 
-/// The rows of a table of what buyers get: file or folder, and what it is. A variant has a row for its folder.
-pub fn file_rows<'a>(variants: &[Variant], items: impl Iterator<Item = &'a Item>) -> Vec<(String, String)> {
-    let mut of: Vec<Vec<&Item>> = vec![Vec::new(); variants.len() + 1];
-    for item in items {
-        of[variant::of(variants, &item.path).map_or(0, |v| v + 1)].push(item);
-    }
-    let mut rows = Vec::new();
-    for (variant, own) in variants.iter().zip(&of[1..]).filter(|(_, own)| !own.is_empty()) {
-        let what: Vec<String> = table(own).into_iter().map(|(_, what)| what).collect();
-        rows.push((format!("{}/", variant.name), format!("{}: {}", variant.title, what.join("; "))));
-    }
-    rows.extend(table(&of[0]));
-    rows
-}
-
-/// A row for each file but stickers and PNG sheets, which have one for their folder.
-fn table(items: &[&Item]) -> Vec<(String, String)> {
-    let (mut rows, mut stickers, mut sheets) = (Vec::new(), 0, 0);
-    for item in items {
-        let name = item.path.trim_start_matches("contents/").to_owned();
-        let count = item.pages();
-        let pages = if count == 1 { "1 page".to_owned() } else { format!("{count} pages") };
-        match item.kind {
-            Kind::Notebook => rows.push((name, format!("the notebook, {pages}"))),
-            Kind::Covers => rows.push((name, format!("covers to choose from, {pages}"))),
-            Kind::Sheet if matches!(item.make, Make::Picture(_)) => sheets += 1,
-            Kind::Sheet => rows.push((name, format!("all stickers on {pages}"))),
-            Kind::Sticker => stickers += 1,
-            _ => rows.push((name, pages)),
-        }
-    }
-    if sheets > 0 {
-        let what =
-            if sheets == 1 { "the same sheet as a transparent PNG" } else { "the same sheets as transparent PNGs" };
-        rows.push(("sticker-sheets/".to_owned(), what.to_owned()));
-    }
-    if stickers > 0 {
-        let what = if stickers == 1 { "sticker, a transparent PNG" } else { "stickers, a transparent PNG each" };
-        rows.push(("stickers/".to_owned(), format!("{stickers} {what}")));
-    }
-    rows
-}
-
 /// Plans the guide.
 pub fn plan(product: &Product, fonts: &Fonts, facts: &GuideFacts) -> Result<PdfPlan, Vec<Fault>> {
-    let (name, text) = if product.guide.text.is_empty() {
-        ("the tool's own guide text", GUIDE)
+    let tongue = Tongue::of(product);
+    let says = &tongue.documents().guide;
+    let (name, markdown) = if product.guide.text.is_empty() {
+        ("the tool's own guide text", guide_text(product, facts, &tongue))
     } else {
-        (product.guide.from.as_str(), product.guide.text.as_str())
+        let name = product.guide.from.as_str();
+        (name, fill(name, &product.guide.text, product, facts)?)
     };
-    let markdown = fill(name, text, product, facts)?;
+    let title = wording::fill(says.document, &[("product", &product.name)]);
     let size = product.page.size;
     let least = size.w.min(size.h);
     let scale = (least / Mm(180.0).pt()).clamp(0.55, 1.35);
@@ -143,13 +80,11 @@ pub fn plan(product: &Product, fonts: &Fonts, facts: &GuideFacts) -> Result<PdfP
         })
         .collect();
     Ok(PdfPlan {
-        title: format!("{} – guide", product.name),
+        title: title.clone(),
         size,
         forms: Vec::new(),
         pages,
-        outline: vec![Entry {
-            title: format!("{} – guide", product.name), page: 0, children: Vec::new(), open: false
-        }],
+        outline: vec![Entry { title, page: 0, children: Vec::new(), open: false }],
         labels: vec![LabelRun { page: 0, prefix: String::new(), style: LabelStyle::Decimal }],
         places: BTreeMap::new(),
     })
@@ -325,7 +260,9 @@ pub fn card(product: &Product, fonts: &Fonts, address: &str, files: &[String]) -
     );
     let text = Setting::new(Role::Label, (10.0 * scale).max(6.0), style.ink);
     y += 26.0 * scale;
-    let words = format!("The rest of your files is here: {}.", files.join(", "));
+    let tongue = Tongue::of(product);
+    let says = &tongue.documents().guide;
+    let words = wording::fill(says.card, &[("files", &files.join(tongue.documents().start.comma))]);
     for line in text.wrap(fonts, &words, card.w * 0.76).iter().take(8) {
         text.draw(&mut d, fonts, line, card.centre().x, y, Align::Centre);
         y += text.size * 1.5;
@@ -335,7 +272,13 @@ pub fn card(product: &Product, fonts: &Fonts, address: &str, files: &[String]) -
         Setting::new(Role::LabelBold, (12.0 * scale).max(7.0), colour::label_on(style.accent, style.ink, style.paper));
     let button = Rect::new(card.centre().x - card.w * 0.2, y, card.w * 0.4, (34.0 * scale).max(Mm(9.0).pt()));
     d.fill(Path::rounded(button, button.h * 0.3), style.accent);
-    label.draw_in(&mut d, fonts, "Download", button, Align::Centre);
+    label.fitted(fonts, [says.card_button], button.w * 0.9, 5.0).draw_in(
+        &mut d,
+        fonts,
+        says.card_button,
+        button,
+        Align::Centre,
+    );
     let small = Setting::new(Role::Label, (8.0 * scale).max(5.5), Pen::new(style).quiet).fitted(
         fonts,
         [address],
@@ -343,10 +286,10 @@ pub fn card(product: &Product, fonts: &Fonts, address: &str, files: &[String]) -
         3.5,
     );
     small.draw(&mut d, fonts, address, card.centre().x, button.bottom() + 22.0 * scale, Align::Centre);
-    let link =
-        Link { rect: button, target: Target::Address(address.to_owned()), says: format!("Download from {address}") };
+    let reads = wording::fill(says.card_link, &[("address", address)]);
+    let link = Link { rect: button, target: Target::Address(address.to_owned()), says: reads };
     PdfPlan {
-        title: format!("{} – download", product.name),
+        title: wording::fill(says.card_document, &[("product", &product.name)]),
         size,
         forms: Vec::new(),
         pages: vec![Page { place: None, drawing: d, links: vec![link] }],

@@ -10,10 +10,12 @@ mod cuts;
 mod dated;
 mod divider;
 mod entries;
+mod file_rows;
 mod finished;
 mod frame;
 mod front;
 mod guide;
+mod guide_text;
 mod heading;
 mod label_lines;
 mod labels;
@@ -30,7 +32,9 @@ mod tab;
 mod within;
 
 pub use cuts::remarks as cut_texts;
-pub use guide::{CONTACT_ROWS, GuideFacts, contact_columns, file_rows};
+pub use file_rows::file_rows;
+pub use guide::{CONTACT_ROWS, contact_columns};
+pub use guide_text::GuideFacts;
 pub use sheets::{Made, Placed, sheets};
 
 use art::{ArtLoader, Laid};
@@ -98,11 +102,10 @@ fn words_missing(product: &Product) -> Option<Remark> {
     if Words::of("en").speaks(&product.language) {
         return None;
     }
-    let beside = "guide, start-here, licence terms, sticker labels and the listing's own sentences";
     if product.words.speaks(&product.language) {
-        return english(&format!("for {beside}; these are"));
+        return None;
     }
-    english(&format!("pages, {beside} are"))
+    english("pages, guide, start-here, licence terms, sticker labels and the listing's own sentences are")
 }
 
 /// A cover that is art: it fills the page, and its links lead to `places`.

@@ -281,9 +281,9 @@ def test_a_word_of_the_designers_own_goes_in_the_place_of_the_tools(tmp_path):
     assert {"Verzeichnis", "Kritzeleien"} <= set(said) and "Notizen" not in said
 
 
-@pytest.mark.parametrize("tongue,pages", [("de-AT", False), ("it", True), ("en-US", None)])
+@pytest.mark.parametrize("tongue,pages", [("de-AT", None), ("it", True), ("en-US", None)])
 def test_what_is_left_in_english_is_told(tmp_path, tongue, pages):
-    """A language with words for pages says what stands beside them; one without a table says pages too; English says nothing."""
+    """A language without a table says so; one with a table and English say nothing."""
     product = in_tongue(tongue).write(tmp_path / "product")
     manifest = product / "product.toml"
     manifest.write_text(manifest.read_text(encoding="utf-8").replace('language = "en-GB"', f'language = "{tongue}"'), encoding="utf-8")
@@ -292,3 +292,101 @@ def test_what_is_left_in_english_is_told(tmp_path, tongue, pages):
     assert len(notes) == (0 if pages is None else 1), notes
     for note in notes:
         assert tongue in note["message"] and note["severity"] == "note" and ("pages," in note["message"]) == pages
+
+
+# Function words by which the stop lists of the Snowball stemmers know a language, from memory; without those that another of
+# the four has too (German `was`, `die`, `des`, French `on`).
+FUNCTION_WORDS = {
+    "en": "the of and with which this that your you from by are for it have not each what they them there than".split(),
+    "de": "und der nicht mit auf dem ist eine oder wenn auch sind".split(),
+    "fr": "les dans avec une vous pour sur est qui ou".split(),
+    "es": "los las una con para por como del esta".split(),
+}
+
+BESIDE = """
+[[cover]]
+name = "Xa"
+design = "banded"
+colour = "#5a6b78"
+[[sticker]]
+motif = "to-do-box"
+[[sticker]]
+motif = "appointment"
+[[sticker]]
+motif = "budget-row"
+[licence]
+small-commercial = 1500
+classroom-seats = 30
+refunds = 14
+[listing]
+title = "Xyst"
+summary = "Xyst."
+"""
+
+
+def beside(tongue, tmp_path, more=BESIDE):
+    """A product with all that buyers read, whose own names are words of no language."""
+    product = in_tongue(tongue, more).write(tmp_path / "product")
+    manifest = product / "product.toml"
+    text = manifest.read_text(encoding="utf-8").replace('language = "en-GB"', f'language = "{tongue}"')
+    manifest.write_text(text.replace("Tarn and Tide Papers", "Qworp"), encoding="utf-8")
+    return tool.build(product, tmp_path / "dist")
+
+
+def told_to_buyers(bundle):
+    """The texts that buyers read, by what they are; addresses and names of files are of no language."""
+    folder = bundle.notebook.parents[1]
+    texts = {path.name: path.read_text(encoding="utf-8") for path in [*folder.glob("contents/*.txt"), *folder.glob("listing/*.md"), folder / "listing/files.txt"]}
+    texts |= {pdf.name: tool.program("pdftotext", pdf, "-") for pdf in bundle.pdfs}
+    plain = {name: re.sub(r"\S*[\w-]+\.(?:\w+)\S*|\S+/", " ", text) for name, text in texts.items()}
+    return {name: re.findall(r"[^\W\d_]+", text.lower()) for name, text in plain.items()}
+
+
+@pytest.mark.parametrize("tongue", ["en-GB", *TONGUES])
+def test_all_that_a_buyer_reads_is_in_one_language(tmp_path, tongue):
+    """Guide, start-here, licence terms, description, list of files and pages have function words of their language, and of no other."""
+    texts = told_to_buyers(beside(tongue, tmp_path))
+    assert {"start-here.txt", "licence-terms.txt", "description.md", "files.txt"} <= set(texts) and any("guide" in name for name in texts)
+    own = tongue[:2]
+    for name, said in texts.items():
+        for other, function_words in FUNCTION_WORDS.items():
+            here = set(function_words) & set(said)
+            if other != own:
+                assert not here, (name, other, here)
+        if len(said) > 150 and ("guide" in name or name in ("start-here.txt", "licence-terms.txt", "description.md")):
+            assert len(set(FUNCTION_WORDS[own]) & set(said)) >= 4, (name, said[:40])
+
+
+@pytest.mark.parametrize(
+    "tongue,number,date",
+    [("en-GB", "1,500", "1 March 2027"), ("de-DE", "1.500", "1. März 2027"), ("fr", "1\u202f500", "1 mars 2027"), ("es-ES", "1500", "1 de marzo de 2027")],
+)
+def test_numbers_and_dates_are_written_as_in_the_language(tmp_path, tongue, number, date):
+    """By CLDR: marks between thousands (Spanish has none in four digits), the long date, a comma before decimals."""
+    folder = beside(tongue, tmp_path).notebook.parents[1]
+    flat = {p.name: p.read_text(encoding="utf-8").replace("\n  ", " ") for p in [folder / "contents/licence-terms.txt", folder / "contents/start-here.txt", folder / "listing/description.md"]}
+    assert number in flat["licence-terms.txt"] and date in flat["start-here.txt"]
+    inches = re.search(r"(9.45) × (7.09) (\w+)", flat["description.md"])
+    assert inches and inches[3] == {"en": "in", "de": "Zoll", "fr": "pouces", "es": "pulgadas"}[tongue[:2]]
+    assert inches[1] == ("9.45" if tongue == "en-GB" else "9,45")
+
+
+def test_licence_terms_in_another_language_say_that_they_govern_and_keep_each_caution(tmp_path):
+    """As many items as in English, the law above them, no legal advice."""
+    (tmp_path / "de").mkdir()
+    (tmp_path / "en").mkdir()
+    german, english = (beside(tongue, tmp_path / tongue[:2]).notebook.parents[1] / "contents/licence-terms.txt" for tongue in ("de-DE", "en-GB"))
+    german, english = german.read_text(encoding="utf-8"), english.read_text(encoding="utf-8")
+    assert german.count("\n- ") == english.count("\n- ")
+    flat = " ".join(german.split())
+    for caution in ("keine Rechtsberatung", "Maßgeblich ist dieser deutsche Text", "Keine Zeile hier nimmt dir ein Recht", "bleiben unberührt"):
+        assert caution in flat
+
+
+def test_a_sticker_says_in_german_what_a_label_of_the_same_word_says(tmp_path):
+    """The word on a sticker is a picture: it is the same picture as that of the word as the designer's own label."""
+    (tmp_path / "de").mkdir()
+    (tmp_path / "en").mkdir()
+    more = BESIDE.replace('motif = "to-do-box"', 'motif = "to-do-box"\nlabel = "Aufgaben"')
+    german, labelled = (next(beside(tongue, tmp_path / tongue[:2], text).notebook.parent.glob("stickers/*to-do*.png")) for tongue, text in (("de-DE", BESIDE), ("en-GB", more)))
+    assert german.read_bytes() == labelled.read_bytes()

@@ -97,6 +97,24 @@ pub struct Sticker {
     pub border: Option<Border>,
     /// The day on which a week begins, for built-in drawings that have the days.
     pub first_day: Weekday,
+    /// The language of the words that built-in drawings have.
+    pub language: StickerLanguage,
+}
+
+/// The language of the words that built-in drawings have.
+#[derive(Clone, Debug, PartialEq, Eq, borsh::BorshSerialize)]
+pub struct StickerLanguage {
+    /// The table of words, by the first part of its tag.
+    pub table: String,
+    /// A letter or two for each day, Monday first.
+    pub days: [String; 7],
+}
+
+impl Default for StickerLanguage {
+    /// English.
+    fn default() -> StickerLanguage {
+        StickerLanguage { table: "en".to_owned(), days: ["M", "T", "W", "T", "F", "S", "S"].map(str::to_owned) }
+    }
 }
 
 /// The side that a size is said of.

@@ -50,7 +50,7 @@ pub fn meal_plan(k: &mut MotifBuilder) {
 pub fn phone_call(k: &mut MotifBuilder) {
     let body = k.headed_card(64.0, 54.5, icons::HANDSET);
     let (x0, x1) = (body.x + mm(SIDE), body.right() - mm(SIDE));
-    for (i, caption) in ["Who", "Number", "About"].into_iter().enumerate() {
+    for (i, caption) in [k.words.who, k.words.number, k.words.about].into_iter().enumerate() {
         k.field(caption, x0, x1, body.y + mm(FIRST + 0.5 + 8.0 * i as f64));
     }
     let (stroke, y) = (k.rule(), body.y + mm(FIRST + 0.5 + 16.0 + LINE));
@@ -63,11 +63,12 @@ pub fn appointment(k: &mut MotifBuilder) {
     let (x0, x1) = (body.x + mm(SIDE), body.right() - mm(SIDE));
     let middle = (x0 + x1) / 2.0;
     let y = |i: f64| body.y + mm(FIRST + 0.5 + 8.0 * i);
-    k.field("Date", x0, middle - mm(2.0), y(0.0));
-    k.field("Time", middle + mm(2.0), x1, y(0.0));
-    k.field("With", x0, x1, y(1.0));
-    k.field("Where", x0, x1, y(2.0));
-    k.field("Bring", x0, x1, y(3.0));
+    let w = k.words;
+    k.field(w.date, x0, middle - mm(2.0), y(0.0));
+    k.field(w.time, middle + mm(2.0), x1, y(0.0));
+    k.field(w.with, x0, x1, y(1.0));
+    k.field(w.place, x0, x1, y(2.0));
+    k.field(w.bring, x0, x1, y(3.0));
 }
 
 pub fn good_things(k: &mut MotifBuilder) {

@@ -45,6 +45,8 @@ pub struct MotifBuilder<'a> {
     pub label: String,
     /// Letters of the days.
     pub weekdays: [&'a str; 7],
+    /// Captions.
+    pub words: &'static super::MotifWords,
     /// The sticker's colour as it is.
     pub base: Rgb,
     /// Ground of cards: the paper with a breath of the colour.
@@ -84,6 +86,7 @@ impl<'a> MotifBuilder<'a> {
             fonts: context.fonts,
             label: context.label.unwrap_or(heading).trim().to_owned(),
             weekdays: context.weekdays,
+            words: context.words,
             base,
             ground,
             soft,

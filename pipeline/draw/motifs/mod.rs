@@ -14,10 +14,12 @@ mod marks;
 mod rows;
 mod shapes;
 mod trims;
+pub mod words;
 
 use super::Fonts;
 use base::model::product::Style;
 use base::model::{Drawing, Rgb, Size};
+pub use words::MotifWords;
 
 /// What a motif is drawn with.
 pub struct MotifContext<'a> {
@@ -31,6 +33,8 @@ pub struct MotifContext<'a> {
     pub label: Option<&'a str>,
     /// One or two letters for each day of the week, in the order in which the days are drawn.
     pub weekdays: [&'a str; 7],
+    /// The words that motifs have.
+    pub words: &'static MotifWords,
 }
 
 /// Letters for the days from Monday, in English.
@@ -52,7 +56,8 @@ pub struct Motif {
 impl Motif {
     /// Draws it at its default size: the drawing, and how large it is in points.
     pub fn draw(&self, context: &MotifContext) -> (Drawing, Size) {
-        let mut kit = builder::MotifBuilder::new(context, self.heading.unwrap_or(""));
+        let heading = context.words.heading(self.name).or(self.heading).unwrap_or("");
+        let mut kit = builder::MotifBuilder::new(context, heading);
         (self.draw)(&mut kit);
         kit.done()
     }

@@ -137,7 +137,7 @@ pub fn budget(k: &mut MotifBuilder) {
     let area = k.strip(98.0, 18.0, icons::PURSE);
     let stroke = k.outline();
     let fields = area.columns(3, 0.0);
-    for (cell, caption) in fields.iter().zip(["Planned", "Spent", "Left"]) {
+    for (cell, caption) in fields.iter().zip([k.words.planned, k.words.spent, k.words.left]) {
         k.caption(caption, cell.x + mm(2.6), cell.y + mm(4.9), Align::Left);
         let (y, rule) = (cell.bottom() - mm(3.6), k.rule());
         k.d.line(cell.x + mm(2.6), y, cell.right() - mm(2.6), y, rule);

@@ -60,7 +60,10 @@ fn is_german(text: &str) -> bool {
 
 /// What every description should say, and words of which one shows that it does (our own list, no source).
 const SHOULD_SAY: [(&str, &[&str]); 3] = [
-    ("that it is a download", &["download", "digital", "nothing is shipped", "herunterladen"]),
+    (
+        "that it is a download",
+        &["download", "digital", "nothing is shipped", "herunterladen", "téléchargement", "numérique", "descarga"],
+    ),
     (
         "which size the pages have",
         &[" mm", " pt", " px", " in ", "inch", "page size", " cm", "zoll", "seitengr\u{f6}\u{df}e"],

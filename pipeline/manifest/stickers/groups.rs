@@ -157,6 +157,7 @@ fn cut(
         group: shared.name.clone(),
         source: StickerSource::BuiltIn(String::new(), None),
         first_day: Default::default(),
+        language: Default::default(),
         longest: Mm(0.0),
         side: Side::Longest,
         colour: shared.colour.unwrap_or(style.accent),

@@ -63,7 +63,6 @@ pub struct StickerContext<'a> {
     style: &'a Style,
     fonts: &'a Fonts,
     svg: SvgLoader,
-    weekdays: [&'a str; 7],
     effort: Effort,
 }
 
@@ -78,12 +77,7 @@ impl<'a> StickerContext<'a> {
     /// A context for products in this style.
     pub fn new(style: &'a Style, fonts: &'a Fonts) -> StickerContext<'a> {
         let svg = SvgLoader::new(style);
-        StickerContext { style, fonts, svg, weekdays: motifs::ENGLISH_DAYS, effort: Effort::default() }
-    }
-
-    /// The same with other letters for the days, in the order in which a week is drawn.
-    pub fn weekdays(self, weekdays: [&'a str; 7]) -> StickerContext<'a> {
-        StickerContext { weekdays, ..self }
+        StickerContext { style, fonts, svg, effort: Effort::default() }
     }
 
     /// The same with more or less effort for small files.
@@ -138,7 +132,8 @@ impl<'a> StickerContext<'a> {
                     style: self.style,
                     fonts: self.fonts,
                     label: label.as_deref(),
-                    weekdays: s.first_day.turned(self.weekdays),
+                    weekdays: s.first_day.turned(s.language.days.each_ref().map(String::as_str)),
+                    words: motifs::MotifWords::of(&s.language.table),
                 });
                 let art = self.svg.read(name, &document(&drawing, size, self.fonts, &[]))?;
                 Ok(Cut { art: measured(&art.tree, asked, target)?, dpi: s.dpi, notes: art.notes })

@@ -135,7 +135,14 @@ fn item(line: &str) -> Option<(usize, String)> {
 fn in_a_row(text: &str) -> Vec<String> {
     let text = text.trim_end().trim_end_matches('.');
     let parts = text.split(", ").flat_map(|part| part.split(" and ")).flat_map(|part| part.split(" und "));
-    parts.map(|part| plain(part.trim_start_matches("and "))).filter(|name| !name.is_empty()).collect()
+    let mut parts: Vec<&str> = parts.map(|part| part.trim_start_matches("and ")).collect();
+    // French and Spanish words are short enough to stand in a name: only before the last one they join.
+    let joint = parts.last().and_then(|last| [" et ", " y ", " e "].iter().find_map(|word| last.split_once(word)));
+    if let Some((before, last)) = joint {
+        parts.pop();
+        parts.extend([before, last]);
+    }
+    parts.into_iter().map(plain).filter(|name| !name.is_empty()).collect()
 }
 
 /// A name without marks of Markdown and without what is told of it behind a colon, a dash or a bracket.

@@ -159,6 +159,7 @@ impl Case {
             padding: Mm(1.0),
             border: None,
             first_day: Default::default(),
+            language: Default::default(),
         });
     }
 
@@ -247,6 +248,7 @@ impl Case {
             padding: Mm(1.0),
             border: None,
             first_day: Default::default(),
+            language: Default::default(),
         };
         self.plan.items.retain(|i| i.kind != Kind::Sticker);
         self.item("contents/01-leaf.png", Kind::Sticker, Make::Sticker(sticker));

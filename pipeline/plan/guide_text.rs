@@ -1,0 +1,246 @@
+//! The guide that a product gets without a text of its own: Markdown in its language, of what it has.
+
+use base::model::Product;
+use base::model::drawing::Picture;
+use base::model::product::{FrontArt, Notebook};
+use base::model::structure::Part;
+use serde::Serialize;
+use std::sync::Arc;
+use wording::guide::Guide;
+use wording::{Tongue, fill};
+
+/// What is in the bundle, for the guide: counted from what was made.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct GuideFacts {
+    /// Pages of the notebook.
+    pub pages: usize,
+    /// Covers in the covers file.
+    pub covers: usize,
+    /// Stickers.
+    pub stickers: usize,
+    /// Pages of sticker sheets.
+    pub sheets: usize,
+    /// Names of the loose files, and what each is.
+    pub files: Vec<(String, String)>,
+    /// Pictures of all stickers with their names.
+    #[serde(skip)]
+    pub contact: Vec<Arc<Picture>>,
+}
+
+/// The guide as Markdown.
+pub fn guide_text(product: &Product, facts: &GuideFacts, tongue: &Tongue) -> String {
+    let says = &tongue.documents().guide;
+    let writer = Writer { product, facts, tongue, says };
+    let about = if product.notebook.is_some() { says.about_notebook } else { says.about_stickers };
+    let thanks = fill(says.thanks, &[("shop", &product.shop.name)]);
+    let mut blocks = vec![
+        format!("# {}", fill(says.title, &[("product", &product.name)])),
+        format!("{thanks} {about}"),
+        heading(says.have),
+    ];
+    blocks.extend(writer.files());
+    blocks.extend([heading(says.unpack), steps(&[says.unpack_download, says.unpack_open, says.unpack_look])]);
+    if let Some(notebook) = &product.notebook {
+        blocks.extend(writer.notebook(notebook));
+        blocks.extend(writer.covers(notebook));
+    }
+    blocks.extend(writer.stickers());
+    blocks.extend(writer.trouble());
+    // In English the date stands as it always did.
+    let released = if tongue.is_english() { product.released.to_string() } else { tongue.date(product.released) };
+    let version = product.version.to_string();
+    let end = [("product", product.name.as_str()), ("version", &version), ("released", &released)];
+    blocks.extend(["---".to_owned(), fill(says.end, &end)]);
+    blocks.join("\n\n")
+}
+
+struct Writer<'a> {
+    product: &'a Product,
+    facts: &'a GuideFacts,
+    tongue: &'a Tongue,
+    says: &'a Guide,
+}
+
+fn heading(text: &str) -> String {
+    format!("## {text}")
+}
+
+/// A numbered list.
+fn steps<S: AsRef<str>>(all: &[S]) -> String {
+    let line = |(i, step): (usize, &S)| format!("{}. {}", i + 1, step.as_ref());
+    all.iter().enumerate().map(line).collect::<Vec<_>>().join("\n")
+}
+
+fn list(all: &[&str]) -> String {
+    all.iter().map(|item| format!("- {item}")).collect::<Vec<_>>().join("\n")
+}
+
+impl Writer<'_> {
+    fn files(&self) -> Vec<String> {
+        let (says, mut blocks) = (self.says, Vec::new());
+        if !self.facts.files.is_empty() {
+            let mut table = vec![format!("| {} | {} |", says.file, says.what_it_is), "| --- | --- |".to_owned()];
+            table.extend(self.facts.files.iter().map(|(name, what)| format!("| `{name}` | {what} |")));
+            blocks.push(table.join("\n"));
+        }
+        let variants = &self.product.variants.all;
+        if let [first, _, ..] = variants.as_slice() {
+            let folder = self.facts.files.iter().any(|(file, _)| file.starts_with(&format!("{}/", first.name)));
+            let sentence = if folder { says.variants_folders } else { says.variants_listed };
+            let titles: Vec<&str> = variants.iter().map(|v| v.title.as_str()).collect();
+            let titles = titles.join(self.tongue.documents().start.comma);
+            blocks.push(fill(sentence, &[("n", &self.tongue.number(variants.len() as u64)), ("list", &titles)]));
+        }
+        blocks
+    }
+
+    /// How to bring the notebook into an app, and to find one's way in it.
+    fn notebook(&self, notebook: &Notebook) -> Vec<String> {
+        let says = self.says;
+        let wait = self.tongue.count(self.facts.pages, says.import_wait);
+        let mut blocks = vec![heading(says.import), steps(&[says.import_share, says.import_one, &wait])];
+        blocks.extend(self.links(notebook));
+        if notebook.finished.is_some() {
+            return blocks;
+        }
+        if notebook.dated.is_some() {
+            blocks.extend([heading(says.day), steps(&[says.day_month, says.day_number, says.day_on])]);
+        }
+        if drawn(notebook, Part::Index, |art| art.index.is_some()) && wide(notebook) {
+            blocks.extend(self.sections(notebook));
+        }
+        if notebook.parts.has(Part::Templates) && notebook.offered().next().is_some() {
+            blocks.extend(self.templates(notebook));
+        }
+        blocks
+    }
+
+    fn links(&self, notebook: &Notebook) -> Vec<String> {
+        let says = self.says;
+        let finished = notebook.finished.as_ref();
+        let linked = finished.is_some_and(|f| !f.links.is_empty() || f.facts.pages.iter().any(|p| !p.links.is_empty()));
+        if finished.is_some() && !linked && notebook.sections.is_empty() {
+            return Vec::new();
+        }
+        let there = notebook.parts.has(Part::Index);
+        let index = drawn(notebook, Part::Index, |art| art.index.is_some());
+        let overview = drawn(notebook, Part::Overview, |art| art.overview.is_some());
+        let which = match (there, index, overview) {
+            _ if finished.is_some() => says.follow_finished,
+            (false, _, false) => says.links_tabs,
+            (false, _, true) => says.links_tabs_pictures,
+            (true, true, false) => says.links_boxes,
+            (true, true, true) => says.links_boxes_pictures,
+            (true, false, false) => says.links_entries,
+            (true, false, true) => says.links_entries_pictures,
+        };
+        let tap = match (index, overview) {
+            _ if finished.is_some() && notebook.sections.is_empty() => says.tap_link,
+            _ if finished.is_some() => says.tap_link_or_tab,
+            (false, false) => says.tap_tab,
+            (true, false) => says.tap_number,
+            (false, true) => says.tap_picture,
+            (true, true) => says.tap_number_or_picture,
+        };
+        let tap = format!("{tap} {}", says.turns);
+        vec![
+            heading(says.follow),
+            format!("{which} {}", says.reading_mode),
+            steps(&[says.follow_mode, &tap, says.follow_back]),
+        ]
+    }
+
+    fn sections(&self, notebook: &Notebook) -> Vec<String> {
+        let (says, count) = (self.says, notebook.sections.len());
+        let unnamed = notebook.sections.iter().filter(|s| s.name.is_empty()).count();
+        let some = unnamed > 0 && unnamed < count;
+        let waiting = if some { self.tongue.count(unnamed, says.waiting) } else { String::new() };
+        let open = self.tongue.count_with(count, says.index_boxes, &[("waiting", &waiting)]);
+        let (title, then) = match unnamed {
+            0 => (says.find_sections, says.look_for_name),
+            _ if some => (says.name_sections, says.write_names_some),
+            _ => (says.name_sections, says.write_names),
+        };
+        vec![heading(title), steps(&[&open, then, says.tap_section])]
+    }
+
+    fn templates(&self, notebook: &Notebook) -> Vec<String> {
+        let says = self.says;
+        let title = if wide(notebook) { says.copy_behind_tab } else { says.copy_template };
+        let from = if notebook.parts.has(Part::Overview) { says.copy_from_overview } else { says.copy_from_page };
+        let paste = match (wide(notebook), notebook.parts.dividers) {
+            (true, true) => says.paste_divider,
+            (true, false) => says.paste_first,
+            (false, _) => says.paste_page,
+        };
+        vec![
+            heading(title),
+            self.tongue.count(notebook.offered().count(), says.template_count),
+            steps(&[from, says.copy_page, paste, says.copy_move]),
+        ]
+    }
+
+    fn covers(&self, notebook: &Notebook) -> Vec<String> {
+        let (says, count) = (self.says, self.facts.covers);
+        if count == 0 {
+            return Vec::new();
+        }
+        let own = Some(&notebook.cover).filter(|_| notebook.finished.is_none());
+        let labels = own.into_iter().chain(&self.product.covers).filter(|c| c.label).count();
+        let open = self.tongue.count(count, says.covers_open);
+        let mut all = vec![open.as_str(), says.cover_copy, says.cover_old];
+        if labels > 0 {
+            all.push(if labels < count { says.cover_write_some } else { says.cover_write });
+        }
+        vec![heading(says.covers), steps(&all)]
+    }
+
+    fn stickers(&self) -> Vec<String> {
+        let (says, facts) = (self.says, self.facts);
+        if facts.stickers == 0 {
+            return Vec::new();
+        }
+        let dpi = self.tongue.measure(&format!("{:.0}", self.product.stickers.dpi.round()));
+        let mut ways = vec![says.sticker_single];
+        if facts.sheets > 0 {
+            ways.push(says.sticker_sheet);
+        }
+        ways.push(says.sticker_kept);
+        let count = self.tongue.count_with(facts.stickers, says.sticker_count, &[("dpi", &dpi)]);
+        let mut blocks = vec![heading(says.stickers), count, list(&ways)];
+        if !facts.contact.is_empty() {
+            blocks.push(format!("### {}", says.stickers_named));
+            blocks.extend(facts.contact.iter().map(|picture| format!("![]({})", picture.name)));
+        }
+        blocks
+    }
+
+    fn trouble(&self) -> Vec<String> {
+        let says = self.says;
+        let mut all = Vec::new();
+        if self.product.notebook.is_some() {
+            all.extend([says.trouble_link, says.trouble_wrong_page, says.trouble_blurred]);
+        }
+        if self.facts.stickers > 0 {
+            all.extend([says.trouble_box, says.trouble_soft]);
+        }
+        all.push(says.trouble_zip);
+        let mut blocks = vec![heading(says.trouble), list(&all)];
+        if let Some(contact) = &self.product.shop.contact {
+            let address = contact.contains('@') || contact.starts_with("https:");
+            let contact = if address { format!("<{contact}>") } else { contact.clone() };
+            blocks.push(fill(says.stuck, &[("contact", &contact)]));
+        }
+        blocks
+    }
+}
+
+/// Whether a part of the notebook is there and drawn by the tool.
+fn drawn(notebook: &Notebook, part: Part, art: fn(&FrontArt) -> bool) -> bool {
+    notebook.finished.is_none() && notebook.parts.has(part) && !art(&notebook.art)
+}
+
+/// Whether there is more to go to than dates.
+fn wide(notebook: &Notebook) -> bool {
+    !notebook.sections.is_empty() || notebook.dated.is_none()
+}

@@ -1,0 +1,57 @@
+//! What the tool says to buyers beyond the pages, a table a language: guide, text to read first, licence terms, listing.
+//!
+//! A document has one struct of whole sentences, and a file a language beside it; a table that lacks a sentence does not
+//! compile. Sentences are whole because languages order words differently: what varies stands in `{holes}`, which are the same in every
+//! language (a test holds them), and what is counted has a form for each plural that the language has.
+
+pub mod guide;
+pub mod listing;
+mod sentences;
+pub mod start;
+pub mod terms;
+mod tongue;
+
+#[cfg(test)]
+mod tests;
+
+pub use sentences::{Count, fill};
+pub use tongue::Tongue;
+
+/// All documents of a language.
+#[derive(Debug)]
+pub struct Documents {
+    /// The how-to guide, and the card with a download link.
+    pub guide: guide::Guide,
+    /// The text to read first, and what files are called.
+    pub start: start::Start,
+    /// The licence terms.
+    pub terms: terms::Terms,
+    /// The description of the listing.
+    pub listing: listing::Listing,
+}
+
+macro_rules! documents {
+    ($name:ident) => {
+        Documents {
+            guide: guide::$name::TABLE,
+            start: start::$name::TABLE,
+            terms: terms::$name::TABLE,
+            listing: listing::$name::TABLE,
+        }
+    };
+}
+
+static ENGLISH: Documents = documents!(english);
+static GERMAN: Documents = documents!(german);
+static FRENCH: Documents = documents!(french);
+static SPANISH: Documents = documents!(spanish);
+
+/// The documents of a table of words, by its language.
+fn documents(table: &str) -> &'static Documents {
+    match table {
+        "de" => &GERMAN,
+        "es" => &SPANISH,
+        "fr" => &FRENCH,
+        _ => &ENGLISH,
+    }
+}

@@ -1,0 +1,56 @@
+//! English.
+
+use super::Terms;
+
+/// The sentences.
+pub const TABLE: Terms = Terms {
+    heading: "Licence terms for version {version}, {released}",
+    summary: "This is a plain-language summary of what you may do with these files. It is not legal advice. The law of the place where you live, above all the law that protects you as a consumer, stands above it: no line here takes away a right that you have by law.",
+    governs: "",
+    may: "You may",
+    may_not: "You may not",
+    refunds: "Refunds",
+    credits: "Credits",
+    also: "Also",
+    use_files: "use the files yourself, for private purposes, on every device of yours, for as long as you like;",
+    copy_files: "copy, move and change {parts} for your own use;",
+    print_pages: "print pages for yourself;",
+    print_them: "print them for yourself;",
+    backup: "keep copies as a backup;",
+    show_pages: "show other people your own filled-in pages.",
+    show_made: "show other people the pages that you made with them.",
+    part_pages: "pages",
+    part_covers: "covers",
+    part_stickers: "stickers",
+    part_files: "the files",
+    and: " and ",
+    or: " or ",
+    small_commercial: &[
+        "make things for sale in which the {parts} are part of your own work, up to {n} sold item in all, as long as nobody can take the files themselves, or {takes}, out of them.",
+        "make things for sale in which the {parts} are part of your own work, up to {n} sold items in all, as long as nobody can take the files themselves, or {takes}, out of them.",
+    ],
+    takes_pages: "blank pages and single stickers",
+    takes_stickers: "single stickers",
+    classroom: &[
+        "use the files in lessons that you give yourself, with copies for up to {n} learner there.",
+        "use the files in lessons that you give yourself, with copies for up to {n} learners there.",
+    ],
+    sell: "sell the files, whole or in part, as they are or changed;",
+    commercial: "use them in anything that you sell, or for a client;",
+    share: "share them, lend them, give them away, or put them where others can download them;",
+    share_lessons: "share them, lend them, give them away, or put them where others can download them, beyond the copies for lessons that are named above;",
+    claim: "say that you made them, or register any part of them as a trade mark or design.",
+    no_refunds: "A file cannot be given back. Once the files have been downloaded there are no refunds, as far as the law of your country allows that. Your rights when a file is faulty or not as described stay as they are.",
+    refund_days: &[
+        "You can ask for your money back within {n} day of your purchase. Rights beyond that, when a file is faulty or not as described, stay as they are.",
+        "You can ask for your money back within {n} days of your purchase. Rights beyond that, when a file is faulty or not as described, stay as they are.",
+    ],
+    others: "Parts by other people stay under the licences that are named beside them. Where such a licence gives you more than these terms do, you have that right in the part itself; where it asks something of you, the part comes with that condition. The licence texts govern, and the law above them.",
+    rest: "Copyright {year} {shop}. What these terms do not allow stays with the shop: please ask first.",
+    write_to: "Write to: {contact}",
+    by: "“{title}” by {maker}",
+    by_permission: ", used by permission",
+    from: "; from {source}",
+    adapted: "; adapted for this product",
+    typeface: "Typeface: {name}, SIL Open Font License 1.1, https://openfontlicense.org",
+};

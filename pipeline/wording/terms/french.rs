@@ -1,0 +1,56 @@
+//! French.
+
+use super::Terms;
+
+/// The sentences.
+pub const TABLE: Terms = Terms {
+    heading: "Conditions de licence pour la version {version}, {released}",
+    summary: "Ceci résume en langage simple ce que vous pouvez faire de ces fichiers. Ce n’est pas un conseil juridique. Le droit du lieu où vous vivez, avant tout celui qui vous protège comme consommateur, l’emporte sur ce texte : aucune ligne ici ne vous retire un droit que la loi vous donne.",
+    governs: "Le présent texte français fait foi, dans la mesure où le droit de votre pays n’exige pas autre chose. Une traduction n’aide qu’à la lecture.",
+    may: "Vous pouvez",
+    may_not: "Vous ne pouvez pas",
+    refunds: "Remboursement",
+    credits: "Crédits",
+    also: "En outre",
+    use_files: "utiliser les fichiers vous-même, à titre privé, sur chacun de vos appareils, aussi longtemps que vous le voulez ;",
+    copy_files: "copier, déplacer et modifier {parts} pour votre propre usage ;",
+    print_pages: "imprimer des pages pour vous ;",
+    print_them: "les imprimer pour vous ;",
+    backup: "garder des copies de sauvegarde ;",
+    show_pages: "montrer à d’autres vos propres pages remplies.",
+    show_made: "montrer à d’autres les pages que vous avez faites avec eux.",
+    part_pages: "les pages",
+    part_covers: "les couvertures",
+    part_stickers: "les autocollants",
+    part_files: "les fichiers",
+    and: " et ",
+    or: " ou ",
+    small_commercial: &[
+        "fabriquer pour la vente des objets où {parts} font partie de votre propre travail, jusqu’à {n} article vendu en tout, tant que personne ne peut en tirer les fichiers eux-mêmes, ni {takes}.",
+        "fabriquer pour la vente des objets où {parts} font partie de votre propre travail, jusqu’à {n} articles vendus en tout, tant que personne ne peut en tirer les fichiers eux-mêmes, ni {takes}.",
+    ],
+    takes_pages: "des pages vierges ou des autocollants isolés",
+    takes_stickers: "des autocollants isolés",
+    classroom: &[
+        "utiliser les fichiers dans des cours que vous donnez vous-même, avec des copies pour {n} élève au plus.",
+        "utiliser les fichiers dans des cours que vous donnez vous-même, avec des copies pour {n} élèves au plus.",
+    ],
+    sell: "vendre les fichiers, en tout ou en partie, tels quels ou modifiés ;",
+    commercial: "les utiliser dans quoi que ce soit que vous vendez, ou pour un client ;",
+    share: "les partager, les prêter, les donner, ni les mettre là où d’autres peuvent les télécharger ;",
+    share_lessons: "les partager, les prêter, les donner, ni les mettre là où d’autres peuvent les télécharger, au-delà des copies de cours mentionnées plus haut ;",
+    claim: "prétendre les avoir faits, ni en déposer une partie comme marque ou dessin.",
+    no_refunds: "Un fichier ne peut pas être rendu. Une fois les fichiers téléchargés, il n’y a pas de remboursement, dans la mesure où le droit de votre pays le permet. Vos droits en cas de fichier défectueux ou non conforme à sa description restent entiers.",
+    refund_days: &[
+        "Vous pouvez demander à être remboursé dans le délai de {n} jour après votre achat. Les droits plus étendus, en cas de fichier défectueux ou non conforme à sa description, restent entiers.",
+        "Vous pouvez demander à être remboursé dans les {n} jours après votre achat. Les droits plus étendus, en cas de fichier défectueux ou non conforme à sa description, restent entiers.",
+    ],
+    others: "Les éléments d’autres personnes restent sous les licences nommées à côté d’eux. Là où une telle licence vous donne plus que ces conditions, vous avez ce droit sur l’élément lui-même ; là où elle vous demande quelque chose, l’élément vient avec cette condition. Les textes des licences font foi, et la loi au-dessus d’eux.",
+    rest: "Copyright {year} {shop}. Ce que ces conditions ne permettent pas reste à la boutique : demandez d’abord.",
+    write_to: "Écrivez à : {contact}",
+    by: "« {title} » de {maker}",
+    by_permission: ", utilisé avec autorisation",
+    from: " ; source : {source}",
+    adapted: " ; adapté pour ce produit",
+    typeface: "Police : {name}, SIL Open Font License 1.1, https://openfontlicense.org",
+};

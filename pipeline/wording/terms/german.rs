@@ -1,0 +1,56 @@
+//! German.
+
+use super::Terms;
+
+/// The sentences.
+pub const TABLE: Terms = Terms {
+    heading: "Lizenzbedingungen für Version {version}, {released}",
+    summary: "Dies ist eine Zusammenfassung in einfachen Worten, was du mit diesen Dateien tun darfst. Sie ist keine Rechtsberatung. Über ihr steht das Recht des Ortes, an dem du lebst, vor allem das Recht, das dich als Verbraucherin oder Verbraucher schützt: Keine Zeile hier nimmt dir ein Recht, das dir das Gesetz gibt.",
+    governs: "Maßgeblich ist dieser deutsche Text, soweit das Recht deines Landes nichts anderes verlangt. Übersetzungen dienen nur dem Verständnis.",
+    may: "Du darfst",
+    may_not: "Du darfst nicht",
+    refunds: "Erstattung",
+    credits: "Nachweise",
+    also: "Außerdem",
+    use_files: "die Dateien selbst und privat benutzen, auf jedem deiner Geräte und so lange du möchtest;",
+    copy_files: "{parts} für den eigenen Gebrauch kopieren, verschieben und verändern;",
+    print_pages: "Seiten für dich ausdrucken;",
+    print_them: "sie für dich ausdrucken;",
+    backup: "Kopien zur Sicherung aufbewahren;",
+    show_pages: "anderen deine eigenen ausgefüllten Seiten zeigen.",
+    show_made: "anderen die Seiten zeigen, die du damit gestaltet hast.",
+    part_pages: "Seiten",
+    part_covers: "Umschläge",
+    part_stickers: "Sticker",
+    part_files: "die Dateien",
+    and: " und ",
+    or: " oder ",
+    small_commercial: &[
+        "Dinge zum Verkauf herstellen, in denen {parts} Teil deiner eigenen Arbeit sind, insgesamt bis zu {n} verkauftes Stück, solange niemand die Dateien selbst oder {takes} daraus entnehmen kann.",
+        "Dinge zum Verkauf herstellen, in denen {parts} Teil deiner eigenen Arbeit sind, insgesamt bis zu {n} verkaufte Stücke, solange niemand die Dateien selbst oder {takes} daraus entnehmen kann.",
+    ],
+    takes_pages: "leere Seiten und einzelne Sticker",
+    takes_stickers: "einzelne Sticker",
+    classroom: &[
+        "die Dateien in Unterricht einsetzen, den du selbst gibst, mit Kopien für bis zu {n} lernende Person.",
+        "die Dateien in Unterricht einsetzen, den du selbst gibst, mit Kopien für bis zu {n} Lernende.",
+    ],
+    sell: "die Dateien verkaufen, ganz oder in Teilen, unverändert oder verändert;",
+    commercial: "sie in etwas verwenden, das du verkaufst, oder für Auftraggeber;",
+    share: "sie teilen, verleihen, verschenken oder dort ablegen, wo andere sie herunterladen können;",
+    share_lessons: "sie teilen, verleihen, verschenken oder dort ablegen, wo andere sie herunterladen können, außer den oben genannten Kopien für den Unterricht;",
+    claim: "behaupten, du hättest sie gemacht, oder irgendeinen Teil davon als Marke oder Design anmelden.",
+    no_refunds: "Eine Datei kann man nicht zurückgeben. Sind die Dateien einmal heruntergeladen, gibt es keine Erstattung, soweit das Recht deines Landes das zulässt. Deine Rechte, wenn eine Datei fehlerhaft ist oder nicht der Beschreibung entspricht, bleiben unberührt.",
+    refund_days: &[
+        "Du kannst dein Geld innerhalb von {n} Tag nach dem Kauf zurückverlangen. Weitergehende Rechte, wenn eine Datei fehlerhaft ist oder nicht der Beschreibung entspricht, bleiben unberührt.",
+        "Du kannst dein Geld innerhalb von {n} Tagen nach dem Kauf zurückverlangen. Weitergehende Rechte, wenn eine Datei fehlerhaft ist oder nicht der Beschreibung entspricht, bleiben unberührt.",
+    ],
+    others: "Teile von anderen bleiben unter den Lizenzen, die daneben genannt sind. Gibt dir eine solche Lizenz mehr als diese Bedingungen, so hast du dieses Recht an dem Teil selbst; verlangt sie etwas von dir, so kommt der Teil mit dieser Bedingung. Maßgeblich sind die Lizenztexte und über ihnen das Gesetz.",
+    rest: "Copyright {year} {shop}. Was diese Bedingungen nicht erlauben, bleibt beim Shop: Bitte frag vorher.",
+    write_to: "Schreib an: {contact}",
+    by: "„{title}“ von {maker}",
+    by_permission: ", verwendet mit Erlaubnis",
+    from: "; aus {source}",
+    adapted: "; für dieses Produkt bearbeitet",
+    typeface: "Schrift: {name}, SIL Open Font License 1.1, https://openfontlicense.org",
+};

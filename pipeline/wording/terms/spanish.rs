@@ -1,0 +1,56 @@
+//! Spanish.
+
+use super::Terms;
+
+/// The sentences.
+pub const TABLE: Terms = Terms {
+    heading: "Condiciones de licencia de la versión {version}, {released}",
+    summary: "Esto es un resumen en lenguaje sencillo de lo que puedes hacer con estos archivos. No es asesoramiento jurídico. Por encima está el derecho del lugar donde vives, ante todo el que te protege como consumidor: ninguna línea de este texto te quita un derecho que la ley te da.",
+    governs: "Vale este texto en español, salvo que el derecho de tu país exija otra cosa. Una traducción solo ayuda a la lectura.",
+    may: "Puedes",
+    may_not: "No puedes",
+    refunds: "Reembolsos",
+    credits: "Créditos",
+    also: "Además",
+    use_files: "usar los archivos en persona, con fines privados, en cualquiera de tus dispositivos y durante todo el tiempo que quieras;",
+    copy_files: "copiar, mover y modificar {parts} para tu propio uso;",
+    print_pages: "imprimir páginas para ti;",
+    print_them: "imprimirlos para ti;",
+    backup: "guardar copias de seguridad;",
+    show_pages: "enseñar a otras personas tus propias páginas ya escritas.",
+    show_made: "enseñar a otras personas las páginas que hayas hecho con ellos.",
+    part_pages: "las páginas",
+    part_covers: "las portadas",
+    part_stickers: "las pegatinas",
+    part_files: "los archivos",
+    and: " y ",
+    or: " o ",
+    small_commercial: &[
+        "hacer cosas para vender en las que {parts} formen parte de tu propio trabajo, hasta {n} artículo vendido en total, siempre que nadie pueda sacar de ellas los propios archivos ni {takes}.",
+        "hacer cosas para vender en las que {parts} formen parte de tu propio trabajo, hasta {n} artículos vendidos en total, siempre que nadie pueda sacar de ellas los propios archivos ni {takes}.",
+    ],
+    takes_pages: "páginas en blanco o pegatinas sueltas",
+    takes_stickers: "pegatinas sueltas",
+    classroom: &[
+        "usar los archivos en clases que des en persona, con copias para un máximo de {n} estudiante.",
+        "usar los archivos en clases que des en persona, con copias para un máximo de {n} estudiantes.",
+    ],
+    sell: "vender los archivos, enteros o en parte, tal como son o modificados;",
+    commercial: "usarlos en nada que vendas, ni para un cliente;",
+    share: "compartirlos, prestarlos, regalarlos ni ponerlos donde otros puedan descargarlos;",
+    share_lessons: "compartirlos, prestarlos, regalarlos ni ponerlos donde otros puedan descargarlos, más allá de las copias para clase que se nombran arriba;",
+    claim: "decir que los has hecho tú, ni registrar ninguna parte de ellos como marca o diseño.",
+    no_refunds: "Un archivo no se puede devolver. Una vez descargados los archivos no hay reembolso, en la medida en que lo permita el derecho de tu país. Tus derechos cuando un archivo es defectuoso o no es como se describe siguen intactos.",
+    refund_days: &[
+        "Puedes pedir la devolución de tu dinero en el plazo de {n} día desde la compra. Los derechos que vayan más allá, cuando un archivo es defectuoso o no es como se describe, siguen intactos.",
+        "Puedes pedir la devolución de tu dinero en el plazo de {n} días desde la compra. Los derechos que vayan más allá, cuando un archivo es defectuoso o no es como se describe, siguen intactos.",
+    ],
+    others: "Las partes de otras personas siguen bajo las licencias que se nombran junto a ellas. Donde una licencia así te da más que estas condiciones, tienes ese derecho sobre la propia parte; donde te pide algo, la parte viene con esa condición. Valen los textos de las licencias y, por encima de ellos, la ley.",
+    rest: "Copyright {year} {shop}. Lo que estas condiciones no permiten queda para la tienda: por favor, pregunta antes.",
+    write_to: "Escribe a: {contact}",
+    by: "«{title}» de {maker}",
+    by_permission: ", usado con permiso",
+    from: "; de {source}",
+    adapted: "; adaptado para este producto",
+    typeface: "Tipo de letra: {name}, SIL Open Font License 1.1, https://openfontlicense.org",
+};

@@ -1,0 +1,184 @@
+//! How a language writes numbers, sizes, dates and lists, by CLDR; and the documents that it has.
+
+use crate::{Count, Documents, documents, fill};
+use base::model::Product;
+use base::model::calendar::MONTHS;
+use base::model::product::Date;
+use base::model::units::byte_size;
+use icu_decimal::DecimalFormatter;
+use icu_decimal::input::Decimal;
+use icu_decimal::options::{DecimalFormatterOptions, GroupingStrategy};
+use icu_locale::Locale;
+use icu_plurals::{PluralCategory, PluralRules};
+
+/// A language in which documents are written.
+#[derive(Debug)]
+pub struct Tongue {
+    documents: &'static Documents,
+    english: bool,
+    numbers: Option<DecimalFormatter>,
+    /// Without marks between thousands.
+    measures: Option<DecimalFormatter>,
+    plurals: Option<PluralRules>,
+    names: Option<calendar::Names>,
+}
+
+impl Tongue {
+    /// The language of a product's documents: its own where there is a table for it, else English.
+    pub fn of(product: &Product) -> Tongue {
+        Tongue::new(if product.words.speaks(&product.language) { &product.language } else { "en" })
+    }
+
+    /// The language of a tag of BCP 47; English where there is no table for it.
+    pub fn new(tag: &str) -> Tongue {
+        let words = base::model::words::Words::of(tag);
+        // English texts count alike in every region.
+        let english = words.table == "en" || !words.speaks(tag);
+        let tag = if english { "en-GB" } else { tag };
+        let locale: Option<Locale> = tag.parse().ok();
+        let mut ungrouped = DecimalFormatterOptions::default();
+        ungrouped.grouping_strategy = Some(GroupingStrategy::Never);
+        Tongue {
+            documents: documents(if english { "en" } else { &words.table }),
+            english,
+            numbers: locale.as_ref().and_then(|l| DecimalFormatter::try_new(l.into(), Default::default()).ok()),
+            measures: locale.as_ref().and_then(|l| DecimalFormatter::try_new(l.into(), ungrouped).ok()),
+            plurals: locale.as_ref().and_then(|l| PluralRules::try_new_cardinal(l.into()).ok()),
+            names: calendar::Names::new(tag).ok(),
+        }
+    }
+
+    /// The sentences of all documents.
+    pub fn documents(&self) -> &'static Documents {
+        self.documents
+    }
+
+    /// Whether documents are in English.
+    pub fn is_english(&self) -> bool {
+        self.english
+    }
+
+    /// A number with the marks of the language: `2,816`, `2.816`, `2 816`.
+    pub fn number(&self, n: u64) -> String {
+        self.decimal(&n.to_string())
+    }
+
+    /// A number with a full stop before its decimal places, in the marks of the language: `2816.5` as `2.816,5`.
+    pub fn decimal(&self, plain: &str) -> String {
+        written(self.numbers.as_ref(), plain)
+    }
+
+    /// The same without marks between thousands, so that the decimal mark is the only one.
+    pub fn measure(&self, plain: &str) -> String {
+        written(self.measures.as_ref(), plain)
+    }
+
+    /// What is counted: `1 page`, `2,816 pages`.
+    pub fn count(&self, n: usize, what: Count) -> String {
+        self.counted(n, &self.number(n as u64), what, &[])
+    }
+
+    /// The same with more holes.
+    pub fn count_with(&self, n: usize, what: Count, holes: &[(&str, &str)]) -> String {
+        self.counted(n, &self.number(n as u64), what, holes)
+    }
+
+    /// A range that is counted: `3 covers`, `3 to 5 covers`, `up to 5 covers`.
+    pub fn span(&self, span: [usize; 2], what: Count) -> String {
+        let [least, most] = span;
+        let listing = &self.documents.listing;
+        let number = match least {
+            _ if least == most => self.number(most as u64),
+            0 => fill(listing.up_to, &[("n", &self.number(most as u64))]),
+            _ => fill(listing.from_to, &[("least", &self.number(least as u64)), ("n", &self.number(most as u64))]),
+        };
+        self.counted(most, &number, what, &[])
+    }
+
+    /// Several numbers of one thing, of which the last is `most`: `12 or 13 months`.
+    pub fn several(&self, numbers: &str, most: usize, what: Count) -> String {
+        self.counted(most, numbers, what, &[])
+    }
+
+    fn counted(&self, n: usize, number: &str, what: Count, holes: &[(&str, &str)]) -> String {
+        let mut all = vec![("n", number)];
+        all.extend_from_slice(holes);
+        fill(self.form(n, what), &all)
+    }
+
+    /// The form for so many.
+    fn form(&self, n: usize, what: Count) -> &'static str {
+        let last = what.last().copied().unwrap_or_default();
+        let Some(plurals) = &self.plurals else { return last };
+        let wanted = plurals.category_for(n);
+        let has: Vec<PluralCategory> = forms(plurals, what.len());
+        has.iter().position(|category| *category == wanted).and_then(|at| what.get(at).copied()).unwrap_or(last)
+    }
+
+    /// A size in bytes for people: `320.9 kB`, `320,9 ko`.
+    pub fn size(&self, bytes: u64) -> String {
+        let plain = byte_size(bytes);
+        let start = &self.documents.start;
+        let (number, unit) = plain.split_once(' ').unwrap_or((&plain, ""));
+        match unit {
+            "kB" => fill(start.kilobytes, &[("n", &self.decimal(number))]),
+            "MB" => fill(start.megabytes, &[("n", &self.decimal(number))]),
+            "GB" => fill(start.gigabytes, &[("n", &self.decimal(number))]),
+            _ => self.count(bytes as usize, start.bytes),
+        }
+    }
+
+    /// A date in words: `15 January 2027`.
+    pub fn date(&self, date: Date) -> String {
+        if self.english {
+            return match MONTHS.get(usize::from(date.month).wrapping_sub(1)) {
+                Some(month) => format!("{} {month} {}", date.day, date.year),
+                None => date.to_string(),
+            };
+        }
+        let day = calendar::Date::new(date.year as i16, date.month as i8, date.day as i8).ok();
+        let written = day.and_then(|day| self.names.as_ref()?.written(day, "d MMMM y").ok());
+        written.unwrap_or_else(|| date.to_string())
+    }
+
+    /// Names in a row: `a`, `a and b`, `a, b and c`.
+    pub fn row(&self, names: &[String]) -> String {
+        let start = &self.documents.start;
+        match names {
+            [] => String::new(),
+            [one] => one.clone(),
+            [most @ .., last] => format!("{}{}{last}", most.join(start.comma), start.and),
+        }
+    }
+
+    /// Names of months and days.
+    pub fn names(&self) -> Option<&calendar::Names> {
+        self.names.as_ref()
+    }
+}
+
+fn written(format: Option<&DecimalFormatter>, plain: &str) -> String {
+    match (format, Decimal::try_from_str(plain)) {
+        (Some(format), Ok(number)) => format.format(&number).to_string(),
+        _ => plain.to_owned(),
+    }
+}
+
+/// The plurals for which a sentence of so many forms has one: those of whole numbers in CLDR, without the one for millions of the
+/// Romance languages where the sentence has two.
+pub(crate) fn forms(plurals: &PluralRules, count: usize) -> Vec<PluralCategory> {
+    const ORDER: [PluralCategory; 6] = [
+        PluralCategory::Zero,
+        PluralCategory::One,
+        PluralCategory::Two,
+        PluralCategory::Few,
+        PluralCategory::Many,
+        PluralCategory::Other,
+    ];
+    let has: Vec<PluralCategory> = plurals.categories().collect();
+    let all: Vec<PluralCategory> = ORDER.into_iter().filter(|category| has.contains(category)).collect();
+    match count {
+        2 if all.len() == 3 => vec![PluralCategory::One, PluralCategory::Other],
+        _ => all,
+    }
+}
