@@ -36,17 +36,19 @@ pub struct RulingContext<'a> {
     pub corner: f64,
     /// Whether the left hand writes: margins, cue columns and boxes to tick lie on the right then.
     pub left: bool,
+    /// The longer side of the page in points: the longer it is, the smaller a screen shows what is drawn on it.
+    pub long_side: f64,
 }
 
 impl RulingContext<'_> {
     /// The same context with other areas.
     pub fn on(&self, areas: Vec<Rect>) -> RulingContext<'_> {
-        RulingContext { areas, pen: self.pen, fonts: self.fonts, corner: self.corner, left: self.left }
+        RulingContext { areas, ..*self }
     }
 
     /// The same context with another pen.
     pub fn with(&self, pen: Pen) -> RulingContext<'_> {
-        RulingContext { areas: self.areas.clone(), pen, fonts: self.fonts, corner: self.corner, left: self.left }
+        RulingContext { areas: self.areas.clone(), pen, ..*self }
     }
 }
 

@@ -110,7 +110,7 @@ pub const TABLE: &[Layout] = &[
         name: "templates",
         needs: Needs::Templates,
         moves: false,
-        shows: "every page template with its name",
+        shows: "page templates with their names: all, or of more than twelve the nine that show most, or those that `pages` names",
         title: "{{ facts.said.templates }} page templates",
         line: "",
         pages: &["template/*"],

@@ -218,7 +218,15 @@ impl Builder<'_, '_> {
     /// What rulings are drawn with, in these areas.
     pub fn ruling_context(&self, areas: Vec<Rect>) -> RulingContext<'_> {
         let left = self.product.page.hand == Hand::Left;
-        RulingContext { areas, pen: self.pen, fonts: self.fonts, corner: self.frame.corner.min(6.0), left }
+        let size = self.product.page.size;
+        RulingContext {
+            areas,
+            pen: self.pen,
+            fonts: self.fonts,
+            corner: self.frame.corner.min(6.0),
+            left,
+            long_side: size.w.max(size.h),
+        }
     }
 
     /// What a template draws, with this pen, and the stickers that stand on it.

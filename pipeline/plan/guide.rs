@@ -125,7 +125,7 @@ pub fn plan(product: &Product, fonts: &Fonts, facts: &GuideFacts) -> Result<PdfP
     let frames = inner.columns(columns, gap);
     let mut pictures = product.guide.pictures.clone();
     pictures.extend(facts.contact.iter().map(|p| (p.name.clone(), p.clone())));
-    let pages = lay(product, fonts, &markdown, &pictures, &frames, scale).map_err(|f| about(name, f))?;
+    let pages = lay(product, fonts, &markdown, &pictures, &frames, scale, true).map_err(|f| about(name, f))?;
     let style = &product.style;
     let count = pages.len();
     let footer = Setting::new(Role::Label, (6.6 * scale).max(4.8), Pen::new(style).quiet).tracked(0.03);
@@ -169,7 +169,8 @@ pub fn welcome(
         ("notebook.welcome", notebook.welcome.as_str())
     };
     let markdown = fill(name, text, product, &GuideFacts::default())?;
-    let pages = lay(product, fonts, &markdown, &product.guide.pictures, frames, scale).map_err(|f| about(name, f))?;
+    let pages =
+        lay(product, fonts, &markdown, &product.guide.pictures, frames, scale, false).map_err(|f| about(name, f))?;
     Ok(pages.into_iter().map(|p| (p.drawing, addresses(p.links))).collect())
 }
 
@@ -197,8 +198,10 @@ fn lay(
     pictures: &BTreeMap<String, Arc<Picture>>,
     frames: &[Rect],
     scale: f64,
+    even: bool,
 ) -> Result<Vec<FlowPage>, Vec<Fault>> {
-    let context = FlowContext { frames: frames.to_vec(), fonts, style: &product.style, size: (9.4 * scale).max(6.4) };
+    let size = (9.4 * scale).max(6.4);
+    let context = FlowContext { frames: frames.to_vec(), fonts, style: &product.style, size, even };
     flow::layout(markdown, pictures, &context)
 }
 

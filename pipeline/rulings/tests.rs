@@ -53,7 +53,11 @@ pub(crate) static FONTS: LazyLock<Fonts> = LazyLock::new(|| Fonts::open(&STYLE.f
 
 pub(crate) fn context(areas: Vec<Rect>, small: Option<f64>) -> RulingContext<'static> {
     let pen = Pen::new(&STYLE);
+    // With margins, tabs and coil, pages are about an eighth longer than what is written on.
+    let ends = areas.iter().flat_map(|a| [a.right() - areas[0].x, a.bottom() - areas[0].y]);
+    let long_side = ends.fold(1.0, f64::max) * 1.18;
     RulingContext {
+        long_side,
         areas,
         pen: small.map_or(pen, |s| pen.for_small(s)),
         fonts: &FONTS,

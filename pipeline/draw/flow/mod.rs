@@ -27,6 +27,8 @@ pub struct FlowContext<'a> {
     pub style: &'a Style,
     /// Size of the text in points; everything else follows from it.
     pub size: f64,
+    /// Whether the columns of the last page end at one height, and that page holds half a column at least if that can be had.
+    pub even: bool,
 }
 
 /// A page of text.
@@ -53,11 +55,12 @@ pub fn layout(
         ]);
     }
     let blocks = parse::blocks(markdown)?;
-    let set = |size: f64, share: f64| {
+    let set = |size: f64, share: f64| -> Result<Vec<FlowPage>, Vec<Fault>> {
         let frames = context.frames.iter().map(|f| Rect { h: f.h * share, ..*f }).collect();
         let context = FlowContext { frames, size, ..*context };
         let rows = Composer::new(&context, pictures, Rect::new(0.0, 0.0, width, height)).compose(&blocks)?;
-        pour(&rows, &context)
+        let pages = pour(&rows, &context, None)?;
+        Ok(if context.even { evened(&rows, &context, pages) } else { pages })
     };
     let pages = set(context.size, 1.0)?;
     if !ends_with_few_lines(&pages, context) {
@@ -73,14 +76,30 @@ pub fn layout(
 /// Sizes of text, as shares of the asked one, that may spare a last page of a few lines.
 const SMALLER: [f64; 6] = [0.988, 0.976, 0.964, 0.952, 0.94, 0.928];
 
-/// Whether the last page of several holds less than a third of a column.
+/// The same pages with the columns of the last one as low as its rows allow.
+fn evened(rows: &[Row], context: &FlowContext, pages: Vec<FlowPage>) -> Vec<FlowPage> {
+    let Some(last) = pages.len().checked_sub(1).filter(|_| context.frames.len() > 1) else { return pages };
+    let at = |hundredths: i32| {
+        let lower = pour(rows, context, Some((last, f64::from(hundredths) / 100.0))).ok()?;
+        (lower.len() == pages.len()).then_some(lower)
+    };
+    // The lowest by steps, then the lowest within that step.
+    let Some(step) = (1..20).map(|i| 5 * i).find(|i| at(*i).is_some()) else { return pages };
+    (step - 4..=step).find_map(at).unwrap_or(pages)
+}
+
+/// Whether the last page of several holds less than a third of a column; of even columns, less than a half in all.
 fn ends_with_few_lines(pages: &[FlowPage], context: &FlowContext) -> bool {
     let (Some(last), Some(frame)) = (pages.last().filter(|_| pages.len() > 1), context.frames.first()) else {
         return false;
     };
-    let right = frame.right();
+    // Even columns share what one would hold.
+    let (right, share) = match context.even {
+        true => (f64::INFINITY, 0.5 / context.frames.len() as f64),
+        false => (frame.right(), 0.33),
+    };
     last.drawing.shapes.iter().all(|shape| match shape {
-        Shape::Text(run) => run.at.x < right && run.at.y - frame.y < frame.h * 0.33,
+        Shape::Text(run) => run.at.x < right && run.at.y - frame.y < frame.h * share,
         Shape::Picture { .. } | Shape::Art { .. } | Shape::Form { .. } => false,
         Shape::Path { .. } | Shape::Dots { .. } => true,
     })
@@ -91,8 +110,8 @@ pub fn measure(fonts: &Fonts, size: f64) -> f64 {
     rows::measure(fonts, size)
 }
 
-/// Fills the columns with rows.
-fn pour(rows: &[Row], context: &FlowContext) -> Result<Vec<FlowPage>, Vec<Fault>> {
+/// Fills the columns with rows. The columns of the page that `lower` counts (from 0) are only so high, as a share.
+fn pour(rows: &[Row], context: &FlowContext, lower: Option<(usize, f64)>) -> Result<Vec<FlowPage>, Vec<Fault>> {
     let (mut pages, mut faults) = (Vec::new(), Vec::new());
     let (mut from, mut column) = (0, 0);
     while from < rows.len() {
@@ -101,8 +120,9 @@ fn pour(rows: &[Row], context: &FlowContext) -> Result<Vec<FlowPage>, Vec<Fault>
             pages.push(FlowPage::default());
         }
         column += 1;
+        let share = lower.filter(|(page, _)| page + 1 == pages.len()).map_or(1.0, |(_, share)| share);
         let head = rows[from].head.as_deref().filter(|_| from > 0);
-        let to = fitting(rows, from, frame.h - head.map_or(0.0, |h| h.height), context.size * rows::LEADING);
+        let to = fitting(rows, from, frame.h * share - head.map_or(0.0, |h| h.height), context.size * rows::LEADING);
         if to == from {
             faults.push(
                 Fault::new("a row of a table, or a picture, is taller than the page")

@@ -239,8 +239,8 @@ impl<'d, 'a> Composer<'d, 'a> {
             return;
         };
         let ratio = f64::from(picture.height.max(1)) / f64::from(picture.width.max(1));
-        // As wide as the text, unless it would then take more than six tenths of the column.
-        let w = place.width.min(self.column.h * 0.6 / ratio);
+        // As wide as the text, unless it would then take more than seven tenths of the column.
+        let w = place.width.min(self.column.h * 0.7 / ratio);
         let at = Rect::new(place.left, 0.0, w, w * ratio);
         let mut row = self.row(place, self.line, self.halves(at.h));
         row.drawing.push(Shape::Picture { picture, at, turn: 0.0 });

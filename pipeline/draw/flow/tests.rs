@@ -38,10 +38,14 @@ fn frames(size: Size) -> Vec<Rect> {
 }
 
 fn set_on(markdown: &str, size: Size, text: f64) -> Result<Vec<FlowPage>, Vec<Fault>> {
+    set_with(markdown, size, text, false)
+}
+
+fn set_with(markdown: &str, size: Size, text: f64, even: bool) -> Result<Vec<FlowPage>, Vec<Fault>> {
     let picture = Picture { name: "leaf.png".into(), width: 400, height: 300, rgba: Vec::new().into() };
     let pictures = BTreeMap::from([("leaf.png".to_owned(), Arc::new(picture))]);
     let style = style();
-    layout(markdown, &pictures, &FlowContext { frames: frames(size), fonts: &FONTS, style: &style, size: text })
+    layout(markdown, &pictures, &FlowContext { frames: frames(size), fonts: &FONTS, style: &style, size: text, even })
 }
 
 const LANDSCAPE: Size = Size::new(800.0, 600.0);
@@ -348,16 +352,39 @@ fn letters_of_a_last_heading_stay_in_its_column() {
     }
 }
 
+/// Columns that are to be even end within three lines of each other on the last page, however
+/// much text there is.
+#[test]
+fn columns_of_the_last_page_are_even() {
+    for paragraphs in 1..120 {
+        let text = "a\n\n".repeat(paragraphs);
+        let pages = set_with(&text, LANDSCAPE, 10.0, true).unwrap();
+        assert_eq!(words(&pages).len(), paragraphs);
+        let frames = frames(LANDSCAPE);
+        let last = runs(pages.last().unwrap());
+        let foot = |left: bool| {
+            let own = last.iter().filter(|run| (run.at.x < frames[0].right()) == left);
+            own.map(|run| run.at.y).fold(frames[0].y, f64::max)
+        };
+        let line = 10.0 * rows::LEADING;
+        // A page that is all but full has nothing to even out.
+        if foot(true).min(foot(false)) > frames[0].y + 0.85 * frames[0].h {
+            continue;
+        }
+        assert!((foot(true) - foot(false)).abs() < 3.0 * line, "{paragraphs}: {} and {}", foot(true), foot(false));
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 48, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
-    fn every_word_once_and_in_order(blocks in proptest::collection::vec(block(), 1..12), portrait in any::<bool>(), size in 7.0_f64..13.0) {
+    fn every_word_once_and_in_order(blocks in proptest::collection::vec(block(), 1..12), portrait in any::<bool>(), even in any::<bool>(), size in 7.0_f64..13.0) {
         // A comment between the blocks keeps two lists apart.
         let markdown = blocks.iter().map(|b| b.0.as_str()).collect::<Vec<_>>().join("\n\n<!-- - -->\n\n");
         let wanted: Vec<String> = blocks.iter().flat_map(|b| b.1.clone()).collect();
         let page = if portrait { Size::new(400.0, 800.0) } else { LANDSCAPE };
-        let pages = set_on(&markdown, page, size).unwrap();
+        let pages = set_with(&markdown, page, size, even).unwrap();
         check_geometry(&pages, page, size);
         let mut drawn: Vec<String> = words(&pages).into_iter().filter(|w| w.parse::<u32>().is_err()).collect();
         // Heads of tables that were repeated at the head of a column.
@@ -375,6 +402,6 @@ proptest! {
             drawn = kept;
         }
         prop_assert_eq!(drawn, wanted);
-        prop_assert_eq!(pages, set_on(&markdown, page, size).unwrap());
+        prop_assert_eq!(pages, set_with(&markdown, page, size, even).unwrap());
     }
 }

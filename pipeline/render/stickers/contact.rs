@@ -47,8 +47,12 @@ pub fn contact(items: &[Card], layout: Layout, style: &Style, fonts: &Fonts) -> 
     let width = f64::from(layout.width.clamp(100, decode::MOST_SIDE));
     let gutter = width * 0.016;
     let cell = (width - gutter * (columns + 1) as f64) / columns as f64;
-    let name = (cell * 0.1).clamp(9.0, 34.0);
-    let (picture, foot) = (cell * 0.78, name * 2.4);
+    let name = (cell * 0.115).clamp(9.0, 38.0);
+    let ink = colour::label_on(layout.ground, style.ink, style.paper);
+    let quiet = Setting::new(Role::Label, name, colour::at_contrast(layout.ground, ink, 6.0));
+    let names: Vec<Vec<String>> = items.iter().map(|card| lines(card.name, quiet, fonts, cell)).collect();
+    let most = names.iter().map(Vec::len).max().unwrap_or(1);
+    let (picture, foot) = (cell * 0.78, name * (1.24 + LEADING * most as f64));
     let rows = items.len().div_ceil(columns).max(1);
     let height = gutter + rows as f64 * (picture + foot + gutter);
     decode::check_size(width as u64, height.ceil() as u64)?;
@@ -58,14 +62,12 @@ pub fn contact(items: &[Card], layout: Layout, style: &Style, fonts: &Fonts) -> 
     };
 
     let mut words = Drawing::new();
-    let ink = colour::label_on(layout.ground, style.ink, style.paper);
-    let quiet = colour::at_contrast(layout.ground, ink, 6.0);
-    let names: Vec<String> = items.iter().map(|card| card.name.replace(['-', '_'], " ")).collect();
-    let set = Setting::new(Role::Label, name, quiet).fitted(fonts, names.iter().map(String::as_str), cell, name * 0.75);
-    for (i, text) in names.iter().enumerate() {
+    for (i, lines) in names.iter().enumerate() {
         let r = place(i);
-        let text = set.clipped(fonts, text, cell);
-        set.draw(&mut words, fonts, &text, r.centre().x, r.bottom() + name * 1.5, Align::Centre);
+        for (n, line) in lines.iter().enumerate() {
+            let y = r.bottom() + name * (1.5 + LEADING * n as f64);
+            quiet.draw(&mut words, fonts, line, r.centre().x, y, Align::Centre);
+        }
     }
 
     let longest = items.iter().map(|card| card.placed).map(|s| s.w.max(s.h)).fold(1.0, f64::max);
@@ -89,6 +91,20 @@ pub fn contact(items: &[Card], layout: Layout, style: &Style, fonts: &Fonts) -> 
         lay(&mut page, &sticker, x, y);
     }
     Ok(page)
+}
+
+/// Lines of a name below each other, as parts of its size.
+const LEADING: f64 = 1.16;
+
+/// A name in one line, or two where it is too long; what two do not hold is cut.
+fn lines(name: &str, set: Setting, fonts: &Fonts, room: f64) -> Vec<String> {
+    let text = name.replace(['-', '_'], " ");
+    let mut lines = set.wrap(fonts, &text, room);
+    if lines.len() > 2 {
+        let rest = lines.split_off(1).join(" ");
+        lines.push(rest);
+    }
+    lines.iter().map(|line| set.clipped(fonts, line, room)).collect()
 }
 
 /// The ground with the names on it.

@@ -3,7 +3,7 @@
 use super::super::params::{Colour, Mark, check_weight, count, pen};
 use super::super::parts::{Grid, check_row, gutter, strong};
 use super::sheet::{Sheet, line_at, seated};
-use super::small::{NARROWEST, Small};
+use super::small::Small;
 use super::{Ruling, head, undated};
 use base::keys::Described;
 use base::model::dated::{DatedKind, DatedPage, DayCell, DayEvent, HourName};
@@ -154,7 +154,7 @@ pub fn months_across(sheet: &mut Sheet, grid: &Grid, most: usize) -> usize {
     let width = if two { (area.w - gap) / 2.0 } else { area.w };
     let rows = ((width.min(Mm(60.0).pt()) * 0.9 / grid.pitch).round() as usize).min(most);
     let height = rows as f64 * grid.pitch;
-    if width < NARROWEST.pt() || height < width * 0.55 || height < Mm(24.0).pt() {
+    if !sheet.small_fits(width, height) || height < width * 0.55 || height < Mm(24.0).pt() {
         return 0;
     }
     let how = Small { weeks: true, year: true, name: sheet.name.size * 0.86 };

@@ -4,7 +4,7 @@ use super::super::params::{Colour, check_weight, pen};
 use super::super::parts::{Grid, gutter};
 use super::cells::Cells;
 use super::sheet::Sheet;
-use super::small::NARROWEST;
+use super::small::HEIGHT;
 use super::week::notes_and_months;
 use super::{Ruling, head, undated};
 use base::keys::{Described, Shape, Word};
@@ -152,8 +152,8 @@ impl DatedMonth {
     /// Small months and notes in a column beside the days.
     fn aside(&self, sheet: &mut Sheet, grid: &Grid) {
         let mut from = 0;
-        if self.small_months && grid.area.w >= NARROWEST.pt() {
-            let width = grid.area.w.min(Mm(50.0).pt());
+        let width = grid.area.w.min(Mm(50.0).pt());
+        if self.small_months && sheet.small_fits(width, width * HEIGHT) {
             let top = sheet.small_months(
                 Rect { y: grid.area.y + sheet.pitch * 0.3, h: grid.area.h * 0.7, ..grid.area },
                 width,

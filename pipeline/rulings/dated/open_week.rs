@@ -3,7 +3,7 @@
 use super::super::params::{Colour, check_weight, pen};
 use super::super::parts::Grid;
 use super::sheet::{Sheet, seated};
-use super::small::NARROWEST;
+use super::small::HEIGHT;
 use super::week::day_head;
 use super::{Ruling, head, undated};
 use base::keys::Described;
@@ -94,7 +94,7 @@ impl DatedOpenWeek {
             let high = inner.h > inner.w * 1.4;
             let width = if high { inner.w } else { inner.h.min(inner.w * 0.5) }.min(Mm(52.0).pt());
             seated(&mut sheet.out.ground, context, sheet.name, &self.notes, Rect { w: seat.w * 0.45, ..seat });
-            if self.small_months && width >= NARROWEST.pt() {
+            if self.small_months && sheet.small_fits(width, width * HEIGHT) {
                 let y = if high { inner.bottom() - width } else { inner.y };
                 let corner = Rect::new(inner.right() - width, y, width, inner.bottom() - y);
                 sheet.small_months(corner, width, 1);

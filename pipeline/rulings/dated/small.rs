@@ -19,13 +19,18 @@ pub struct Small {
 
 /// Rows of a small month: its name takes one and a half, the weekdays one, its weeks six.
 pub const ROWS: f64 = 8.5;
+/// Height of a small month in parts of its width where there is room.
+pub const HEIGHT: f64 = 0.98;
 
 impl Sheet<'_> {
     /// Draws a small month. Each of its days, its name and its week numbers are tapped as whole fields.
     pub fn small_month(&mut self, month: &MonthData, area: Rect, how: Small) {
         let row = area.h / ROWS;
-        let weeks = how.weeks && self.page.week_word.is_some();
-        let column = area.w / if weeks { 7.8 } else { 7.0 };
+        let wanted = how.weeks && self.page.week_word.is_some();
+        // Numbers of weeks are narrower than days, unless they could not be tapped then.
+        let share = [0.8, 1.0].into_iter().find(|share| area.w * share / (7.0 + share) >= self.least_tap());
+        let column = area.w / (7.0 + share.filter(|_| wanted).unwrap_or(0.0));
+        let weeks = wanted && share.is_some();
         let left = area.right() - 7.0 * column;
         let at = |c: usize, r: usize| Rect::new(left + c as f64 * column, area.y + (2.5 + r as f64) * row, column, row);
         self.small_names(month, area, how, column, row);
@@ -153,13 +158,23 @@ impl Sheet<'_> {
         self.tap(cell, day.leads());
     }
 
+    /// Least side of a day as a tap area, in points.
+    pub fn least_tap(&self) -> f64 {
+        self.context.long_side * LEAST_TAP.0 / LEAST_TAP.1
+    }
+
+    /// Whether the days of a small month so wide and high can be read and tapped.
+    pub fn small_fits(&self, width: f64, height: f64) -> bool {
+        width >= NARROWEST.pt() && (width / 7.0).min(height / ROWS) >= self.least_tap()
+    }
+
     /// Draws up to `most` small months one below the other from the top of a rectangle, as many as have room; returns
     /// where the room for them ends, the same for all pages of a set. The month that is drawn large is left out.
     pub fn small_months(&mut self, area: Rect, width: f64, most: usize) -> f64 {
         let page = self.page;
         let large = page.kind <= DatedKind::Month;
         let months: Vec<&MonthData> = page.small.iter().filter(|m| !large || m.iso != page.month.iso).collect();
-        let height = width * 0.98;
+        let height = width * HEIGHT;
         let step = height + self.pitch * 0.5;
         let room = ((area.h + self.pitch * 0.5 + 1e-6) / step).floor().max(0.0) as usize;
         let count = most.min(room);
@@ -171,8 +186,11 @@ impl Sheet<'_> {
     }
 }
 
-/// Narrowest small month that can be read and tapped.
-pub const NARROWEST: Mm = Mm(27.0);
+/// Narrowest small month that can be read.
+const NARROWEST: Mm = Mm(27.0);
+/// Least side of a day as a tap area in CSS pixels, on a screen that shows the longer side of the page on so many (common practice, no
+/// source).
+const LEAST_TAP: (f64, f64) = (14.2, 1180.0);
 
 /// So many of the small months of a page: beside a large one, the one after it before the one before it.
 pub fn chosen<'m>(months: &[&'m MonthData], count: usize, large: bool) -> Vec<&'m MonthData> {

@@ -367,3 +367,28 @@ fn every_kind_of_page_has_a_drawing() {
     names.dedup();
     assert_eq!(names.len(), DATED.len());
 }
+
+/// Whatever leads to a day, a week or a month is at least as large as a finger can tell from its neighbours: 14 CSS pixels on a screen
+/// of 1,180 for the longer side, with every drawing, size, start of the week and with numbers of weeks.
+#[test]
+fn days_can_be_tapped_at_every_size() {
+    let saturday = pages("2026-08", 3, Weekday::Saturday, "en-GB");
+    for (size, areas) in sizes() {
+        let least = 14.0 * context(areas.clone(), None).long_side / 1180.0;
+        for entry in DATED {
+            for pages in [&YEAR[..], &SCHOOL[..], &saturday[..]] {
+                for (page, d) in drawn(entry, "", &areas, pages) {
+                    for (tap, place) in &d.taps {
+                        let side = tap.w.min(tap.h);
+                        let name = entry.entry.name;
+                        assert!(
+                            side >= least,
+                            "{name} at {size}: {side:.1} of {least:.1} pt to {place} on {}",
+                            page.place
+                        );
+                    }
+                }
+            }
+        }
+    }
+}

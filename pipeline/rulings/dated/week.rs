@@ -3,7 +3,7 @@
 use super::super::params::{Colour, check_weight, pen};
 use super::super::parts::{Grid, gutter};
 use super::sheet::{Sheet, figure, fitting, line};
-use super::small::{NARROWEST, Small, chosen};
+use super::small::{HEIGHT, Small, chosen};
 use super::{Ruling, head, undated};
 use base::keys::Described;
 use base::model::dated::{DatedKind, DatedPage, DayCell, MonthData, WeekdayName};
@@ -204,9 +204,9 @@ pub fn notes_and_months(sheet: &mut Sheet, notes: &str, months: bool, area: Rect
     let gap = gutter(area);
     let width = area.h.min(Mm(54.0).pt()).min(area.w * 0.3);
     let mut wide = area.w;
-    if months && width >= NARROWEST.pt() {
+    if months && sheet.small_fits(width, width * HEIGHT) {
         let count = if area.w >= width * 3.4 { 2 } else { 1 };
-        let top = Rect { h: width * 0.98, ..area };
+        let top = Rect { h: width * HEIGHT, ..area };
         let large = sheet.page.kind <= DatedKind::Month;
         let own = &sheet.page.month.iso;
         let all: Vec<&MonthData> = sheet.page.small.iter().filter(|m| !large || m.iso != *own).collect();

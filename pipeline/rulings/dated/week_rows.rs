@@ -3,6 +3,7 @@
 use super::super::params::{Colour, check_weight, pen};
 use super::super::parts::{Grid, gutter, strong};
 use super::sheet::{Sheet, fitting, line};
+use super::small::HEIGHT;
 use super::week::notes_and_months;
 use super::{Ruling, head, undated};
 use base::keys::Described;
@@ -79,9 +80,10 @@ impl DatedRuling for WeekRows {
             let column = Rect { x: body.x + body.w * 0.72 + gap, w: body.w * 0.28 - gap, ..body };
             let grid = Grid::new(column, sheet.pitch);
             let mut from = 0;
-            if self.small_months && column.w >= super::small::NARROWEST.pt() {
+            let width = column.w.min(Mm(52.0).pt());
+            if self.small_months && sheet.small_fits(width, width * HEIGHT) {
                 let room = Rect { y: column.y + sheet.pitch * 0.3, h: column.h * 0.6, ..column };
-                let end = sheet.small_months(room, column.w.min(Mm(52.0).pt()), 1);
+                let end = sheet.small_months(room, width, 1);
                 from = ((end - column.y) / sheet.pitch - 1e-6).ceil() as usize;
             }
             sheet.block(&self.notes, &grid, from, grid.rows);

@@ -87,22 +87,51 @@ pub fn said_of(context: &PictureContext, page: usize) -> Option<String> {
     (!behind).then(|| shown["said"].as_str().map(str::to_owned)).flatten()
 }
 
-/// Pages that show most come first: those with most drawn on them, but no two of the same ruling side by side.
+/// Pages that show most come first: the designer's own drawings among them, then those with most drawn on them, but no two of
+/// the same ruling side by side.
 fn liveliest(context: &PictureContext) -> Vec<usize> {
+    ranked(context).into_iter().map(|(_, page)| page).collect()
+}
+
+/// How many templates are shown on one picture at most.
+const SHOWN: usize = 9;
+
+/// The templates that a picture of them shows, in their order, and how many more there are: those that the picture names
+/// (`pages`, from 0), else all if they can be seen well together, else those that show most.
+pub fn best(context: &PictureContext, shot: &Shot, pages: &[usize]) -> (Vec<(String, usize)>, usize) {
+    let all = templates(context);
+    let chosen: Vec<usize> = match shot.pages.is_empty() {
+        false => pages.to_vec(),
+        true if all.len() <= SHOWN + 3 => return (all, 0),
+        true => ranked(context).into_iter().take(SHOWN).map(|(_, page)| page).collect(),
+    };
+    let shown: Vec<_> = all.iter().filter(|(_, page)| chosen.contains(page)).cloned().collect();
+    if shown.is_empty() { (all, 0) } else { (shown.clone(), all.len() - shown.len()) }
+}
+
+/// Pages of templates by what they show: every ruling once before any comes again.
+fn ranked(context: &PictureContext) -> Vec<((usize, usize), usize)> {
     let Some(notebook) = &context.product.notebook else { return Vec::new() };
     let of = |slug: &str| plan(context).is_some_and(|p| p.places.contains_key(&Place::Template(slug.to_owned())));
     // The order in which rulings please on a picture; those that are not named come last, in their own order.
     const LIKED: [&str; 10] =
         ["month", "week", "habits", "storyboard", "year", "hexagons", "day", "cue-notes", "checklist", "chart"];
-    let mut list: Vec<(usize, usize)> = Vec::new();
     let offered: Vec<_> = notebook.offered().filter(|(_, t)| of(&t.slug)).map(|(_, t)| t).collect();
-    for (i, (_, page)) in templates(context).into_iter().enumerate() {
-        let ruling = offered.get(i).map_or("", |t| t.ruling.as_str());
-        let rank = LIKED.iter().position(|l| *l == ruling).unwrap_or(LIKED.len());
-        list.push((rank, page));
+    let mut met: BTreeMap<&str, usize> = BTreeMap::new();
+    let mut list: Vec<((usize, usize), usize)> = Vec::new();
+    for (template, (_, page)) in offered.into_iter().zip(templates(context)) {
+        let again = met.entry(&template.ruling).or_default();
+        let rank = match &template.art {
+            Some(_) => 0,
+            None if template.ruling == "blank" => usize::MAX,
+            None => 1 + LIKED.iter().position(|l| *l == template.ruling).unwrap_or(LIKED.len()),
+        };
+        let turn = if template.art.is_some() { 0 } else { *again };
+        *again += 1;
+        list.push(((turn, rank), page));
     }
     list.sort();
-    list.into_iter().map(|(_, page)| page).collect()
+    list
 }
 
 /// Pages that the manifest names.

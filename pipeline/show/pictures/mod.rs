@@ -14,6 +14,7 @@ mod functions;
 mod layouts;
 mod open_files;
 mod shade;
+mod tabs;
 mod variants;
 
 use base::colour;
@@ -178,6 +179,7 @@ impl<'a> PictureContext<'a> {
         let fault = |e: &tera::Error, text: &str| vec![allowed::of_template(e, &file, text, &made)];
         tera.add_raw_template("layout.svg", made.text()).map_err(|e| fault(&e, text))?;
         let mut context = self.context(pages, palette);
+        context.insert("best", &self.best(shot, pages));
         context.insert("w", &w);
         context.insert("h", &h);
         // A measure that goes with the smaller side: 1 on a picture of 2000 × 1500.
@@ -228,20 +230,14 @@ impl<'a> PictureContext<'a> {
         });
         let shown: Vec<Json> = shown.collect();
         context.insert("pages", &shown);
+        let window = tabs::window(self, pages.first().copied().unwrap_or_default());
+        context.insert("tabs", &json!({ "top": window.top, "high": window.high, "left": window.left }));
         let places = choose::places(self);
         let by_place: BTreeMap<&String, Json> =
             places.iter().filter_map(|(place, i)| Some((place, self.page(*i)?))).collect();
         context.insert("place", &by_place);
         context.insert("counts", &self.counts());
-        let templates: Vec<Json> = choose::templates(self)
-            .into_iter()
-            .filter_map(|(name, i)| {
-                let mut page = self.page(i)?;
-                page["name"] = json!(name);
-                Some(page)
-            })
-            .collect();
-        context.insert("templates", &templates);
+        context.insert("templates", &self.named(choose::templates(self)));
         context.insert("covers", &self.covers());
         context.insert("variants", &variants::seen(self));
         let stickers: Vec<Json> = self
@@ -253,6 +249,25 @@ impl<'a> PictureContext<'a> {
             .collect();
         context.insert("stickers", &stickers);
         context
+    }
+
+    /// Pages with their names.
+    fn named(&self, pages: Vec<(String, usize)>) -> Vec<Json> {
+        let named = pages.into_iter().filter_map(|(name, i)| {
+            let mut page = self.page(i)?;
+            page["name"] = json!(name);
+            Some(page)
+        });
+        named.collect()
+    }
+
+    /// The templates that can be seen well on one picture, what is said of those that are not on it, and how many lines
+    /// the longest of the names takes at most.
+    fn best(&self, shot: &Shot, pages: &[usize]) -> Json {
+        let (shown, more) = choose::best(self, shot, pages);
+        let lines = if shown.iter().any(|(name, _)| name.chars().count() > 22) { 2 } else { 1 };
+        let more = if more == 0 { String::new() } else { format!("and {more} more") };
+        json!({ "shown": self.named(shown), "more": more, "lines": lines })
     }
 
     /// What is in the bundle, counted: numbers and nouns, no more than six. Of a planner the finest dated pages are among them.
