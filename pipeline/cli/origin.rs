@@ -63,7 +63,7 @@ fn told(origin: &Origin, product: &Path) -> String {
 /// A place that an editor finds.
 fn place(said: &Said, product: &Path) -> String {
     let Some(file) = &said.file else { return format!("a look of the tool, line {}", said.span.line) };
-    let folder = if product.is_file() { product.parent().unwrap_or(product) } else { product };
+    let folder = if product.ends_with(manifest::FILE) { product.parent().unwrap_or(product) } else { product };
     format!("{}:{}:{}", plain(&folder.join(file)).display(), said.span.line, said.span.column)
 }
 
