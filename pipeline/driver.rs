@@ -10,6 +10,7 @@ mod files;
 mod loose;
 mod manual;
 mod many;
+mod origins;
 mod other_manifest;
 mod pack;
 mod pictures;
@@ -33,6 +34,7 @@ pub use change::{Added, Looked, State, add, look};
 pub use check::{Checked, check, switched_off};
 pub use manual::manual_pictures;
 pub use many::{Turn, build_many};
+pub use origins::origins;
 pub use pack::{Packed, is_free};
 pub use progress::{Progress, Step, silent};
 pub use proof::{empty_proof, proof_of};
@@ -265,7 +267,8 @@ pub fn watch(path: &Path, options: &Options, tell: &mut dyn FnMut(Round)) -> Res
     let mut world = World::open(path)?;
     let cache = cache(&options.out)?;
     // Watched before the first build, so that no save in between is lost.
-    let watch = Watch::open(world.root(), &options.out)?;
+    let mut watch = Watch::open(world.root(), &options.out)?;
+    watch.beside(world.rests_on());
     let pending = watch.pending();
     let session = Session::lasting(cache, &options.progress, &pending);
     let (mut number, mut last): (u64, Vec<ListingPicture>) = (0, Vec::new());
@@ -318,9 +321,11 @@ pub fn watch(path: &Path, options: &Options, tell: &mut dyn FnMut(Round)) -> Res
         if whole {
             session.next_round();
         }
-        world = world.again();
+        // What was asked for and not found may come.
+        watch.beside(world.rests_on());
         if !watch.wait() {
             return Ok(());
         }
+        world = world.again();
     }
 }

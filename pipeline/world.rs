@@ -1,16 +1,18 @@
 //! The one door for outside input: files of the product's folder, what the command line names, and today's date.
 //!
-//! Nothing outside of the product's folder is ever read on behalf of a manifest, and everything that is read is
-//! written down, so that the bundle's record can say what went into it.
+//! Nothing outside of the product's folder, and of the shop's that it lies in, is ever read on behalf of a manifest, and
+//! everything that is read is written down, so that the bundle's record can say what went into it.
 
 mod products;
+mod shop;
 pub mod watch;
 
 pub use products::{bytes_below, products_named, products_near};
+pub use shop::Shop;
 
 use base::files::{Files, Made};
 use base::model::{Blob, Fault};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::io::{Read, Seek};
 use std::path::{Component, Path, PathBuf};
@@ -22,6 +24,10 @@ const LARGEST: u64 = 512 * 1024 * 1024;
 /// A product's folder, and what was read from it.
 pub struct World {
     root: PathBuf,
+    /// The folder whose `shop.toml` holds for the product.
+    shop: Option<Shop>,
+    /// What was asked for of the shop's folder, whether it was there or not.
+    asked: Mutex<BTreeSet<PathBuf>>,
     read: Mutex<Bytes>,
     /// What an earlier look at the same folder read: bytes that are still the same are not held twice.
     before: Bytes,
@@ -44,14 +50,17 @@ impl World {
                 .help("name a folder with a product.toml in it; `sheafwright new DIR` makes one")
         })?;
         let root = if found.is_file() { found.parent().map(Path::to_owned).unwrap_or_default() } else { found };
-        Ok(World { root, read: Mutex::default(), before: Bytes::new(), seen: Mutex::default() })
+        let shop = Shop::of(&root);
+        let (read, seen, asked) = Default::default();
+        Ok(World { root, shop, asked, read, before: Bytes::new(), seen })
     }
 
     /// A new look at the folder. Every file is read anew; where its bytes are the ones of this look, what was made of
     /// them stays at hand.
     pub fn again(self) -> World {
         let before = self.read.into_inner().unwrap_or_else(PoisonError::into_inner);
-        World { root: self.root, read: Mutex::default(), before, seen: self.seen }
+        let shop = Shop::of(&self.root);
+        World { root: self.root, shop, asked: Mutex::default(), read: Mutex::default(), before, seen: self.seen }
     }
 
     fn lock(&self) -> std::sync::MutexGuard<'_, BTreeMap<String, Blob>> {
@@ -59,20 +68,45 @@ impl World {
         self.read.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
-    /// The full path of a file that must lie inside of the folder, links followed.
+    /// The folder of the shop that the product belongs to.
+    pub fn shop_folder(&self) -> Option<&Path> {
+        self.shop.as_ref().map(|shop| shop.folder.as_path())
+    }
+
+    /// Every file outside of the product's folder on which it rests: those of the shop's folder that were asked for, and where
+    /// a `shop.toml` is looked for.
+    pub fn rests_on(&self) -> Vec<PathBuf> {
+        let asked = self.asked.lock().unwrap_or_else(PoisonError::into_inner);
+        asked.iter().cloned().chain(shop::looked_for(&self.root)).collect()
+    }
+
+    /// The folder that a path leads into, with the rest of the path: the shop's, or the product's own.
+    fn folder_of<'p>(&self, path: &'p str) -> (&Path, &'p str) {
+        let shop = self.shop.as_ref().filter(|shop| !shop.way.is_empty());
+        match shop.and_then(|shop| Some((shop.folder.as_path(), path.strip_prefix(&shop.way)?))) {
+            Some((folder, rest)) => {
+                self.asked.lock().unwrap_or_else(PoisonError::into_inner).insert(folder.join(rest));
+                (folder, rest)
+            }
+            None => (&self.root, path),
+        }
+    }
+
+    /// The full path of a file that must lie inside of the folder, or of the shop's, links followed.
     fn inside(&self, path: &str) -> Result<PathBuf, Fault> {
+        let (root, inner) = self.folder_of(path);
         if path.contains('\\') {
             return Err(Fault::new(format!("{path:?} has backslashes"))
                 .help(format!("write folders with a slash: {}", path.replace('\\', "/"))));
         }
-        let climbs = Path::new(path).components().any(|c| !matches!(c, Component::Normal(_) | Component::CurDir));
-        if climbs || path.contains('\0') || path.is_empty() {
+        let climbs = Path::new(inner).components().any(|c| !matches!(c, Component::Normal(_) | Component::CurDir));
+        if climbs || path.contains('\0') || inner.is_empty() {
             return Err(Fault::new(format!("{path:?} does not stay inside the product's folder"))
                 .help("copy the file into the product's folder and give its path from there, with / between folders"));
         }
-        let full = fs::canonicalize(self.root.join(path))
+        let full = fs::canonicalize(root.join(inner))
             .map_err(|e| Fault::new(format!("{path:?} cannot be read: {}", reason(&e))))?;
-        if full.starts_with(&self.root) {
+        if full.starts_with(root) {
             Ok(full)
         } else {
             Err(Fault::new(format!("{path:?} is a link that leads out of the product's folder"))
@@ -95,6 +129,10 @@ impl Files for World {
 
     fn root(&self) -> &Path {
         &self.root
+    }
+
+    fn shop(&self) -> Option<String> {
+        self.shop.as_ref().map(Shop::file)
     }
 
     fn read(&self, path: &str) -> Result<Blob, Fault> {
@@ -131,7 +169,7 @@ impl Files for World {
     fn nearby(&self, path: &str) -> Vec<String> {
         let folder = path.rsplit_once('/').map_or("", |(folder, _)| folder);
         let Ok(full) = self
-            .inside(if folder.is_empty() { "." } else { folder })
+            .inside(&if folder.is_empty() { ".".to_owned() } else { format!("{folder}/.") })
             .and_then(|full| if full.is_dir() { Ok(full) } else { Err(Fault::new("no folder")) })
         else {
             return self.somewhere(path);

@@ -137,6 +137,10 @@ fn with(path: &str, inner: &toml::Table) -> toml::Table {
         sticker.insert("group".into(), group.get("name").cloned().unwrap_or("Tools".into()));
         value.insert("sticker".into(), toml::Value::Array(vec![sticker.into()]));
     }
+    // A style that is taken by its name is written somewhere.
+    if let Some(toml::Value::String(name)) = value.get("style").and_then(|style| style.get("named")).cloned() {
+        value.insert("styles".into(), toml::Table::from_iter([(name, toml::Table::new().into())]).into());
+    }
     let dated = value.get("notebook").and_then(|n| n.get("dated")).is_some();
     if dated && !value.contains_key("calendar") {
         value.insert("calendar".into(), toml::toml! { first = "2027-01" }.into());
@@ -303,6 +307,64 @@ fn the_schema_says_what_the_program_says() {
     assert!(wrong.is_empty(), "{} of {}:\n{}", wrong.len(), cases.len(), wrong.join("\n"));
 }
 
+/// The shop's file takes what a product may share and nothing else: program and schema say the same of every key of the top, and
+/// of every wrong kind of it.
+#[test]
+fn the_schema_of_a_shop_says_what_the_program_says() {
+    let shop = folder();
+    let product = shop.path().join("log");
+    fs::create_dir_all(&product).expect("a folder");
+    fs::write(product.join(manifest::FILE), HEAD).expect("a file");
+    let mut cases: Vec<(String, toml::Table)> = vec![("qqqq = 1".to_owned(), toml::toml! { qqqq = 1 })];
+    for key in &manifest::keys().keys {
+        cases.extend(example(key).map(|lines| (format!("{} as in its example", key.name), lines)));
+        cases.extend(KINDS.iter().map(|kind| {
+            let line = format!("{} = {kind}", key.name);
+            (line.clone(), line.parse().expect("a sound line"))
+        }));
+    }
+    // What stands within a table that is shared.
+    for place in manual::places() {
+        let parent = parent(&place);
+        let shared = manifest::shop_keys().key(parent.split('.').next().unwrap_or_default()).is_some();
+        if let (true, Some(lines)) = (shared, example(&place.key)) {
+            let mut lines = with(parent, &lines);
+            for own in ["name", "released", "sticker", "sticker-group"] {
+                lines.remove(own);
+            }
+            cases.push((format!("{} as in its example", place.path), lines));
+        }
+    }
+    let verdicts = validated_by(
+        &schema::shop(),
+        &cases.iter().map(|(_, text)| schema::json_of(&text.clone().into())).collect::<Vec<_>>(),
+    );
+    let (mut wrong, mut taken, mut refused) = (Vec::new(), 0, 0);
+    for ((what, text), valid) in cases.iter().zip(verdicts) {
+        fs::write(shop.path().join("shop.toml"), text.to_string()).expect("a file");
+        let world = World::open(&product).expect("the folder is there");
+        let faults = manifest::read(&world, rulings::ALL).err().unwrap_or_default();
+        let told = || faults.iter().map(ToString::to_string).collect::<Vec<_>>().join("; ");
+        let elsewhere = faults.iter().any(|f| f.file.as_deref() != Some("../shop.toml") || f.span.is_none());
+        if elsewhere {
+            wrong.push(format!("{what}: the fault does not point at the shop's file: {}", told()));
+        }
+        if what.ends_with("example") && valid && !faults.is_empty() {
+            wrong.push(format!("{what}: the program refuses it: {}", told()));
+        }
+        if faults.is_empty() && !valid {
+            wrong.push(format!("{what}: the schema refuses what the program takes"));
+        }
+        let own = faults.iter().any(|f| f.message.ends_with("is a product's own") || of_the_reader(&f.message));
+        if own && valid {
+            wrong.push(format!("{what}: the schema takes what the reader refuses: {}", told()));
+        }
+        if faults.is_empty() { taken += 1 } else { refused += 1 }
+    }
+    assert!(taken > 60 && refused > 250, "{taken} taken and {refused} refused are too few");
+    assert!(wrong.is_empty(), "{} of {}:\n{}", wrong.len(), cases.len(), wrong.join("\n"));
+}
+
 /// Whether a fault is one of the reader: another kind of value, an unknown key or word. Those a schema can know.
 fn of_the_reader(message: &str) -> bool {
     message.contains(", and here stands")
@@ -314,6 +376,10 @@ fn of_the_reader(message: &str) -> bool {
 
 /// What the library says of each value.
 fn validated(values: &[Value]) -> Vec<bool> {
+    validated_by(&schema::schema(), values)
+}
+
+fn validated_by(schema: &Value, values: &[Value]) -> Vec<bool> {
     let script = "import json, sys\nfrom jsonschema import Draft202012Validator as V\nd = json.load(sys.stdin)\n\
                   V.check_schema(d['schema'])\nv = V(d['schema'])\nprint(json.dumps([v.is_valid(x) for x in d['values']]))";
     let python = std::env::var("SHEAFWRIGHT_PYTHON").unwrap_or_else(|_| "python3".to_owned());
@@ -323,7 +389,7 @@ fn validated(values: &[Value]) -> Vec<bool> {
         .stdout(Stdio::piped())
         .spawn()
         .expect("Python with jsonschema; SHEAFWRIGHT_PYTHON names it");
-    let input = json!({ "schema": schema::schema(), "values": values }).to_string();
+    let input = json!({ "schema": schema, "values": values }).to_string();
     run.stdin.take().expect("a pipe").write_all(input.as_bytes()).expect("it reads");
     let out = run.wait_with_output().expect("it ends");
     assert!(out.status.success(), "the schema is no schema");
@@ -333,13 +399,15 @@ fn validated(values: &[Value]) -> Vec<bool> {
 /// After a change of the keys, run the tests with `SHEAFWRIGHT_BLESS=1` to write the file anew.
 #[test]
 fn the_published_schema_is_current() {
-    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/pipeline/manual/product.schema.json");
-    let current = format!("{:#}\n", schema::schema());
-    if std::env::var_os("SHEAFWRIGHT_BLESS").is_some() {
-        fs::write(path, &current).expect("the schema can be written");
+    for (name, schema) in [("product", schema::schema()), ("shop", schema::shop())] {
+        let path = format!("{}/pipeline/manual/{name}.schema.json", env!("CARGO_MANIFEST_DIR"));
+        let current = format!("{schema:#}\n");
+        if std::env::var_os("SHEAFWRIGHT_BLESS").is_some() {
+            fs::write(&path, &current).expect("the schema can be written");
+        }
+        let published = fs::read_to_string(&path).expect("the schema is published");
+        assert_eq!(published, current, "run the test with SHEAFWRIGHT_BLESS=1");
     }
-    let published = fs::read_to_string(path).expect("the schema is published");
-    assert_eq!(published, current, "run the test with SHEAFWRIGHT_BLESS=1");
 }
 
 fn told(name: &str) -> String {

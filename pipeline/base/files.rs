@@ -6,6 +6,9 @@ use std::collections::BTreeMap;
 use std::path::Path;
 use std::sync::Arc;
 
+/// Name of the file that holds what the products of a shop share: in a product's folder or in one above it.
+pub const SHOP: &str = "shop.toml";
+
 /// Something that was made of a file's bytes.
 pub type Made = Arc<dyn Any + Send + Sync>;
 
@@ -14,7 +17,13 @@ pub trait Files {
     /// The folder, for messages.
     fn root(&self) -> &Path;
 
-    /// Reads a file; what does not lie inside of the folder is refused.
+    /// The path of the shop's file from the product's folder, such as `../shop.toml`, where there is one. What begins as it
+    /// does before its name is read from the folder that it lies in.
+    fn shop(&self) -> Option<String> {
+        None
+    }
+
+    /// Reads a file; what does not lie inside of the folder, or of the shop's, is refused.
     ///
     /// # Errors
     /// The file is not there, too large, or cannot be read.

@@ -142,6 +142,13 @@ pub enum Command {
         /// The name, such as style.accent, lined or link-to-nowhere
         #[arg(add = ArgValueCompleter::new(names::known))]
         name: Option<String>,
+        /// Say which file, line and column the value of a key comes from in a product: its own manifest, the shop.toml above
+        /// it, a named style, a variant, a look, or the tool's default
+        #[arg(long = "where", requires = "product")]
+        origin: bool,
+        /// The folder of the product that --where is asked of
+        #[arg(requires = "origin", add = ArgValueCompleter::new(names::products))]
+        product: Option<PathBuf>,
     },
     /// Write the manual: one page for the browser with every key, ruling, motif, cover, layout and check
     Manual(Manual),
@@ -258,6 +265,9 @@ pub struct Manual {
     /// Write the JSON Schema of product.toml, for editors
     #[arg(long, value_name = "FILE")]
     pub schema: Option<PathBuf>,
+    /// Where the JSON Schema of `shop.toml` for editors is written
+    #[arg(long, value_name = "FILE")]
+    pub shop_schema: Option<PathBuf>,
     /// Write the page for man
     #[arg(long, value_name = "FILE")]
     pub man: Option<PathBuf>,

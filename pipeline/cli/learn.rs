@@ -56,6 +56,7 @@ pub fn manual(args: &Manual) -> u8 {
         write(args.html.as_deref(), drawn.and_then(|drawn| html::page(&commands, &drawn).map_err(|f| vec![f])));
     }
     write(args.schema.as_deref(), Ok(format!("{:#}\n", schema::schema())));
+    write(args.shop_schema.as_deref(), Ok(format!("{:#}\n", schema::shop())));
     write(
         args.man.as_deref(),
         man_page().map_err(|e| vec![Fault::new(format!("the man page cannot be written: {e}"))]),

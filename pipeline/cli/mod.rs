@@ -9,6 +9,7 @@ pub mod learn;
 mod many;
 mod names;
 mod notes;
+mod origin;
 mod outcome;
 mod packs;
 mod progress;

@@ -4,7 +4,8 @@ use super::args::{Args, Build, Command};
 use super::outcome::{CLEAN, ERRORS, colour, complain, print, print_aside, say};
 use super::progress::Line;
 use super::{
-    catalogue, change, diff_report, facts, learn, many, packs, redate, release, report, sarif, summary, table, watch,
+    catalogue, change, diff_report, facts, learn, many, origin, packs, redate, release, report, sarif, summary, table,
+    watch,
 };
 use crate::driver;
 use crate::driver::{Options, Wanted};
@@ -36,7 +37,8 @@ pub fn run(args: Args) -> u8 {
         Command::Listing { bundle } => listing(&bundle),
         Command::Release(args) => release::release(&args),
         Command::Verify(args) => release::verify(&args),
-        Command::Explain { name } => learn::explain(name.as_deref()),
+        Command::Explain { name: Some(name), product: Some(product), .. } => origin::explain(&name, &product),
+        Command::Explain { name, .. } => learn::explain(name.as_deref()),
         Command::Manual(args) => learn::manual(&args),
         Command::Completions { shell } => learn::completions(&shell),
     }

@@ -24,6 +24,10 @@ impl Files for OtherManifest<'_> {
         self.world.root()
     }
 
+    fn shop(&self) -> Option<String> {
+        self.world.shop()
+    }
+
     fn read(&self, path: &str) -> Result<Blob, Fault> {
         if path == manifest::FILE { Ok(self.manifest.clone()) } else { self.world.read(path) }
     }

@@ -83,6 +83,16 @@ pub fn redate(product: &Path, to: &str, into: Option<&Path>) -> Result<Redated, 
     if let Some(into) = into {
         let names: Vec<&str> = files.keys().map(String::as_str).collect();
         store::copy_folder(world.root(), into, &names, (manifest::FILE, &redated.manifest))?;
+        let new = World::open(into).map_err(one)?;
+        if let (Some(file), true) = (world.shop(), world.shop_folder() != new.shop_folder()) {
+            redated.eye.push(Eye {
+                file,
+                line: None,
+                what: "what the old product shares with its shop does not hold for the new folder".to_owned(),
+                help: "move the new product beside the old one, or copy what the file says into its manifest"
+                    .to_owned(),
+            });
+        }
     }
     Ok(redated)
 }

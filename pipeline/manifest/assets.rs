@@ -26,13 +26,15 @@ pub fn resolve(source: &mut Source, raw: &Option<raw::Assets>) -> Assets {
     out
 }
 
-/// A pattern of paths that stays in the product's folder.
+/// A pattern of paths that stays in the folder of the file that it stands in.
 fn pattern(source: &mut Source, glob: &Spanned<String>) -> Option<String> {
     let text = glob.get_ref().trim();
-    let climbs = text.split('/').any(|part| part == ".." || part == ".");
-    if text.is_empty() || text.starts_with('/') || text.contains('\\') || climbs {
-        let help = "write it from the product's folder, as in art/* or fonts/Hedgerow.ttf".to_owned();
-        source.fault(glob.span(), format!("`{text}` names no files of the product's folder"), Some(help));
+    let inner = text.strip_prefix(source.home(&glob.span())).unwrap_or(text);
+    let climbs = inner.split('/').any(|part| part == ".." || part == ".");
+    if inner.is_empty() || inner.starts_with('/') || inner.contains('\\') || climbs {
+        let whose = if source.is_shared(&glob.span()) { "the shop's folder" } else { "the product's folder" };
+        let help = format!("write it from {whose}, as in art/* or fonts/Hedgerow.ttf");
+        source.fault(glob.span(), format!("`{text}` names no files of {whose}"), Some(help));
         return None;
     }
     Some(text.to_owned())

@@ -10,12 +10,15 @@ mod covers;
 mod dated;
 mod finished;
 mod identity;
+mod layers;
 mod limits;
 mod looks;
 mod notebook;
+mod origin;
 mod pictures;
 mod placed;
 mod raw;
+mod shop;
 mod shots;
 mod source;
 pub mod starter;
@@ -28,7 +31,9 @@ mod values;
 mod variants;
 mod versions;
 
+pub use origin::{Origin, Said, origins};
 pub use pictures::decode as decode_picture;
+pub use shop::keys as shop_keys;
 
 use base::files::Files;
 use base::keys::{Described, Shape, Table};
@@ -36,10 +41,12 @@ use base::model::product::{Cover, Notebook};
 use base::model::sticker::StickerLanguage;
 use base::model::{Fault, Product, SourceSpan, Variants};
 use draw::ruling::Rulings;
+use layers::Layers;
 use source::Source;
 use std::sync::Arc;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
+use variants::Matrix;
 
 /// Name of the manifest in a product's folder.
 pub const FILE: &str = "product.toml";
@@ -52,44 +59,83 @@ pub fn keys() -> Table {
     }
 }
 
-/// Reads the manifest of a product's folder: the product, or each variant of it, the leading one first.
+/// Reads the manifest of a product's folder, with what its shop shares: the product, or each variant of it, the leading one
+/// first.
 ///
 /// # Errors
-/// Every fault of the manifest and of the files that it names, each with line and column.
+/// Every fault of the manifest, of the shop's file and of the files that they name, each with its file, line and column.
 pub fn read(world: &dyn Files, rulings: Rulings) -> Result<Vec<Product>, Vec<Fault>> {
-    let text = world.read_text(FILE).map_err(|fault| {
-        let shown = world.root().display().to_string();
-        vec![fault.in_file(shown).help("a product's folder has a product.toml; `sheafwright new DIR` makes one")]
-    })?;
-    if text.len() > limits::MOST_BYTES {
-        let message = format!("it has {} bytes; {} are the most for a manifest", text.len(), limits::MOST_BYTES);
-        return Err(vec![Fault::new(message).in_file(FILE).help("give pictures and long texts as files of their own")]);
-    }
-    let mut source = Source::new(FILE, &text);
+    let texts = Texts::read(world)?;
+    let mut source = texts.source();
     let products = resolve_all(&mut source, world, rulings).unwrap_or_default();
     if products.is_empty() || !source.is_sound() { Err(source.into_faults()) } else { Ok(products) }
 }
 
-/// `None` where something is so wrong that there is no product at all.
-fn resolve_all(source: &mut Source, world: &dyn Files, rulings: Rulings) -> Option<Vec<Product>> {
-    let mut tables = source.tables()?;
-    if !limits::keeps(source, &tables) {
+/// The texts that a product is read from: its manifest, and its shop's file with the path of that.
+struct Texts {
+    manifest: String,
+    shop: Option<(String, String)>,
+}
+
+impl Texts {
+    fn read(world: &dyn Files) -> Result<Texts, Vec<Fault>> {
+        let short = |file: &str, text: String| {
+            if text.len() <= limits::MOST_BYTES {
+                return Ok(text);
+            }
+            let message = format!("it has {} bytes; {} are the most for a manifest", text.len(), limits::MOST_BYTES);
+            Err(vec![Fault::new(message).in_file(file).help("give pictures and long texts as files of their own")])
+        };
+        let manifest = world.read_text(FILE).map_err(|fault| {
+            let shown = world.root().display().to_string();
+            vec![fault.in_file(shown).help("a product's folder has a product.toml; `sheafwright new DIR` makes one")]
+        })?;
+        let of_shop = |path: String| -> Result<_, Vec<Fault>> {
+            let help = "what the products of a shop share stands there; mend the file, or give it another name";
+            let text = world.read_text(&path).map_err(|fault| vec![fault.in_file(&path).help(help)])?;
+            Ok((path.clone(), short(&path, text)?))
+        };
+        Ok(Texts { manifest: short(FILE, manifest)?, shop: world.shop().map(of_shop).transpose()? })
+    }
+
+    fn source(&self) -> Source<'_> {
+        let source = Source::new(FILE, &self.manifest);
+        match &self.shop {
+            Some((path, text)) => source.with_shop(path, text),
+            None => source,
+        }
+    }
+}
+
+/// The tables of both texts, and the variants; `None` where one of the texts cannot be read at all.
+fn layered<'t>(source: &mut Source<'t>) -> Option<(Layers<'t>, Matrix<'t>)> {
+    let (tables, shop) = (source.tables(), shop::read(source));
+    let (mut tables, shop) = (tables?, shop?);
+    let sound = [tables.get_ref(), &shop].map(|tables| limits::keeps(source, tables));
+    if sound.contains(&false) {
         return None;
     }
     let matrix = variants::read(source, &mut tables);
+    Some((Layers::new(source, tables, shop, &matrix), matrix))
+}
+
+/// `None` where something is so wrong that there is no product at all.
+fn resolve_all(source: &mut Source, world: &dyn Files, rulings: Rulings) -> Option<Vec<Product>> {
+    let (layers, matrix) = layered(source)?;
     let cells = (0..matrix.all.len().max(1)).map(|mine| {
-        let tables = matrix.overlaid(source, &tables, mine);
+        let tables = layers.merged(source, &matrix, mine);
         let variants = Variants { all: matrix.all.clone(), mine };
         let varied = variants.all.len() > 1;
         Some(Product { variants, ..resolve(source, world, rulings, &tables, varied)? })
     });
     let mut products: Vec<Product> = cells.collect::<Option<_>>()?;
     // A file that only one variant uses went into the product all the same.
-    let read: Vec<String> = world.inputs().into_keys().filter(|path| path != FILE).collect();
+    let read: Vec<String> =
+        world.inputs().into_keys().filter(|path| path != FILE && world.shop().as_ref() != Some(path)).collect();
     for product in &mut products {
         product.assets.read.clone_from(&read);
     }
-    shots::beside_each_other(source, &tables, &mut products);
+    shots::beside_each_other(source, &layers.product, &mut products);
     Some(products)
 }
 
@@ -153,7 +199,8 @@ fn resolve<'t>(
     let mut limits = identity::limits(cx.source, &raw.limits);
     if let Some(apart) = raw.delivery.zip_per_variant.as_ref().filter(|a| *a.get_ref()) {
         limits.apart = cx.varied;
-        if !cx.varied {
+        // A shop may say so for those of its products that have variants.
+        if !cx.varied && !cx.source.is_shared(&apart.span()) {
             let help = "take it out, or add a row of choices, such as [variants.colourway]".to_owned();
             cx.source.fault(apart.span(), "there are no variants to pack", Some(help));
         }

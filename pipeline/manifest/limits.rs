@@ -20,9 +20,9 @@ const LINES: [&str; 6] = ["name", "title", "label", "line", "slug", "heading"];
 const MOST_TOLD: usize = 20;
 
 /// Notes what goes beyond a limit; whether there is none.
-pub fn keeps(source: &mut Source, tables: &Spanned<DeTable>) -> bool {
+pub fn keeps(source: &mut Source, tables: &DeTable) -> bool {
     let mut told = 0;
-    table(source, tables.get_ref(), &mut told);
+    table(source, tables, &mut told);
     told == 0
 }
 

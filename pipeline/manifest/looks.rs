@@ -4,7 +4,8 @@
 use super::raw;
 use super::source::{Source, suggest};
 use super::style::each;
-use base::files::Files;
+use base::files::{Files, SHOP};
+use base::model::Fault;
 use draw::built_in;
 use std::ops::Range;
 use toml::Spanned;
@@ -27,20 +28,9 @@ const FOLDER: &str = "looks/";
 /// Lays the look that a style names below it: what the style says itself stays.
 pub fn lay(source: &mut Source, world: &dyn Files, style: &mut raw::Style) {
     let Some(name) = style.look.take() else { return };
-    let path = format!("{FOLDER}{}.toml", name.get_ref());
-    let own = world.nearby(&path);
-    let text = match BUILT_IN.iter().find(|(built_in, _)| built_in == name.get_ref()) {
-        _ if own.contains(&path) => match world.read_text(&path) {
-            Ok(text) => text,
-            Err(fault) => return source.blame(name.span(), fault),
-        },
-        Some((_, text)) => (*text).to_owned(),
-        None => {
-            let files = own.iter().filter_map(|p| p.strip_prefix(FOLDER)?.strip_suffix(".toml"));
-            let names = BUILT_IN.iter().map(|(name, _)| *name).chain(files);
-            let help = format!("{}; or write one into `{path}`", suggest(name.get_ref(), names));
-            return source.fault(name.span(), format!("there is no look {:?}", name.get_ref()), Some(help));
-        }
+    let (path, text) = match find(world, name.get_ref()) {
+        Ok(found) => found,
+        Err(fault) => return source.blame(name.span(), fault),
     };
     let mut file = Source::new(&path, &text);
     let look = read(&mut file);
@@ -48,6 +38,31 @@ pub fn lay(source: &mut Source, world: &dyn Files, style: &mut raw::Style) {
     if let Some(look) = look {
         below(style, look);
     }
+}
+
+/// A look by its name, with the path of its file: the product's own, its shop's, or one of the tool's.
+///
+/// # Errors
+/// There is none of that name, or its file cannot be read.
+pub fn find(world: &dyn Files, name: &str) -> Result<(String, String), Fault> {
+    let path = format!("{FOLDER}{name}.toml");
+    let home = world.shop().and_then(|shop| shop.strip_suffix(SHOP).map(str::to_owned)).filter(|home| !home.is_empty());
+    let of_shop = home.map(|home| format!("{home}{path}"));
+    let mut near = Vec::new();
+    for path in [Some(&path), of_shop.as_ref()].into_iter().flatten() {
+        let there = world.nearby(path);
+        if there.contains(path) {
+            return Ok((path.clone(), world.read_text(path)?));
+        }
+        near.extend(there);
+    }
+    if let Some((_, text)) = BUILT_IN.iter().find(|(built_in, _)| *built_in == name) {
+        return Ok((path, (*text).to_owned()));
+    }
+    let files = near.iter().filter_map(|p| p.trim_start_matches("../").strip_prefix(FOLDER)?.strip_suffix(".toml"));
+    let names = BUILT_IN.iter().map(|(name, _)| *name).chain(files);
+    let help = format!("{}; or write one into `{path}`", suggest(name, names));
+    Err(Fault::new(format!("there is no look {name:?}")).help(help))
 }
 
 /// Reads a look: every part is there, and its fonts are those of the tool.
@@ -78,9 +93,11 @@ fn read(file: &mut Source) -> Option<raw::Style> {
         let help = format!("add a line that begins with `{part} =`; the looks of the tool show how");
         file.fault(end..end, format!("the look says nothing of `{part}`"), Some(help));
     }
-    if let Some(other) = &look.look {
+    let others =
+        [(&look.look, "a look cannot rest on another look"), (&look.named, "a look cannot take a named style")];
+    for (other, message) in others.into_iter().filter_map(|(word, message)| Some((word.as_ref()?, message))) {
         let help = "take it out: what a look leaves open would be hard to tell".to_owned();
-        file.fault(other.span(), "a look cannot rest on another look", Some(help));
+        file.fault(other.span(), message, Some(help));
     }
     if let Some(corner) = look.corner.as_ref().filter(|c| c.get_ref().0.0 > 20.0) {
         let help = "2 to 4 mm look well".to_owned();

@@ -24,12 +24,13 @@ use super::values::{Colour, Length, PageSize};
 use base::keys::Described;
 use base::model::look;
 use serde::Deserialize;
+use std::collections::BTreeMap;
 use toml::Spanned;
 
 type Word = Option<Spanned<String>>;
 
 /// Keys of the top level that hold for a product as a whole, whatever its variants.
-pub const TOP: [&str; 17] = [
+pub const TOP: [&str; 18] = [
     "name",
     "slug",
     "version",
@@ -37,6 +38,7 @@ pub const TOP: [&str; 17] = [
     "issued",
     "classic-pdf",
     "shop",
+    "styles",
     "pictures",
     "picture",
     "assets",
@@ -92,6 +94,11 @@ pub struct Manifest {
     /// Colours and fonts of everything that is drawn.
     /// Default: a warm paper with a green accent.
     pub style: Style,
+    /// Styles with a name, each with keys of `[style]`: what several products or variants can take, with `style.named`.
+    /// Default: none.
+    /// Example: `styles.winter = { accent = "#4a5f8a", paper = "#f7f9fc" }`
+    #[serde(rename = "styles")]
+    pub _styles: BTreeMap<String, Style>,
     /// The months of a dated planner, and what happens in them. The pages stand in `notebook.dated`.
     /// Default: the product has no dates.
     /// Example: `calendar = { first = "2027-01" }`
@@ -308,6 +315,11 @@ pub struct Style {
     /// Fonts of your own.
     /// Default: Libertinus Serif for headings, Noto Sans for everything else.
     pub fonts: Fonts,
+    /// A style out of `[styles]`, of this file or of the shop's. What stands beside it goes before it, and it goes before what the
+    /// product says, where a variant takes it, and before what the shop says.
+    /// Default: none.
+    /// Example: `named = "winter"`
+    pub named: Word,
     /// A whole of colours, typefaces and manners: one that comes along, or `looks/NAME.toml` of the product. What `[style]` says
     /// beside it goes before it.
     /// Default: none; each part then has the default of its own key.

@@ -11,10 +11,20 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-/// A manifest as text, and what is wrong with it so far.
-pub struct Source<'t> {
+/// A text that values are taken from.
+struct Part<'t> {
     file: String,
     text: &'t str,
+    /// Where its first byte stands: the texts stand behind each other, so that a place tells which of them it is in.
+    from: usize,
+    /// What leads from the product's folder to the text's own: nothing, or `../` and so on.
+    home: String,
+}
+
+/// A manifest as text, with what its shop shares, and what is wrong with both so far.
+pub struct Source<'t> {
+    /// The manifest, then the shop's file.
+    parts: Vec<Part<'t>>,
     faults: Vec<Fault>,
     /// Tables out of which something was taken that did not fit, by place, with its key.
     holed: Vec<(Range<usize>, String)>,
@@ -23,7 +33,43 @@ pub struct Source<'t> {
 impl<'t> Source<'t> {
     /// A manifest by name and text.
     pub fn new(file: &str, text: &'t str) -> Source<'t> {
-        Source { file: file.to_owned(), text, faults: Vec::new(), holed: Vec::new() }
+        let manifest = Part { file: file.to_owned(), text, from: 0, home: String::new() };
+        Source { parts: vec![manifest], faults: Vec::new(), holed: Vec::new() }
+    }
+
+    /// The same with the shop's file by path and text.
+    pub fn with_shop(mut self, path: &str, text: &'t str) -> Source<'t> {
+        let from = self.parts.iter().map(|part| part.from + part.text.len() + 1).max().unwrap_or(0);
+        let home = path.rsplit_once('/').map_or(String::new(), |(folder, _)| format!("{folder}/"));
+        self.parts.push(Part { file: path.to_owned(), text, from, home });
+        self
+    }
+
+    /// The text that a place is in.
+    fn part(&self, at: usize) -> &Part<'t> {
+        // The first one begins at 0.
+        self.parts.iter().rev().find(|part| part.from <= at).unwrap_or(&self.parts[0])
+    }
+
+    /// What leads from the product's folder to that of the text in which a value stands.
+    pub fn home(&self, span: &Range<usize>) -> &str {
+        &self.part(span.start).home
+    }
+
+    /// Whether a value stands in the shop's file.
+    pub fn is_shared(&self, span: &Range<usize>) -> bool {
+        self.part(span.start).from > 0
+    }
+
+    /// A value as it is written.
+    pub fn written(&self, span: &Range<usize>) -> &'t str {
+        let part = self.part(span.start);
+        part.text.get(span.start - part.from..span.end - part.from).unwrap_or_default()
+    }
+
+    /// The file that a value stands in.
+    pub fn file(&self, span: &Range<usize>) -> &str {
+        &self.part(span.start).file
     }
 
     /// Notes a fault at a span of bytes. What a table as a whole lacks is not said where a key of it is at fault: that may
@@ -32,14 +78,20 @@ impl<'t> Source<'t> {
         if self.holed.iter().any(|(table, _)| *table == span) {
             return;
         }
-        let mut fault = Fault::new(message).in_file(&self.file).at(self.span(span));
-        fault.help = help;
+        let part = self.part(span.start);
+        // Files are called as they are in the text that the fault is about.
+        let said = |text: String| if part.home.is_empty() { text } else { from_home(&text, &part.home) };
+        let mut fault = Fault::new(said(message.into())).in_file(&part.file).at(self.span(span));
+        fault.help = help.map(said);
         self.faults.push(fault);
     }
 
     /// The place of a span of bytes, for messages that can only be written later.
     pub fn span(&self, bytes: Range<usize>) -> SourceSpan {
-        of_bytes(self.text, bytes)
+        let part = self.part(bytes.start);
+        let local = bytes.start - part.from..bytes.end.saturating_sub(part.from);
+        let file = (part.from > 0).then(|| part.file.clone());
+        SourceSpan { file, ..of_bytes(part.text, local) }
     }
 
     /// Notes a fault that came from elsewhere, at a span of bytes.
@@ -52,15 +104,15 @@ impl<'t> Source<'t> {
         self.faults.push(fault);
     }
 
-    /// A place by line and column.
+    /// A place in the manifest by line and column.
     pub fn line(&self, line: usize, column: usize) -> SourceSpan {
-        let text = self.text.lines().nth(line.saturating_sub(1)).unwrap_or_default();
-        SourceSpan { line, column, text: text.to_owned(), width: 1 }
+        let text = self.parts[0].text.lines().nth(line.saturating_sub(1)).unwrap_or_default();
+        SourceSpan { line, column, text: text.to_owned(), width: 1, file: None }
     }
 
-    /// Notes a fault about the file as a whole.
+    /// Notes a fault about the manifest as a whole.
     pub fn fault_whole(&mut self, message: impl Into<String>, help: &str) {
-        self.faults.push(Fault::new(message).in_file(&self.file).help(help));
+        self.faults.push(Fault::new(message).in_file(&self.parts[0].file).help(help));
     }
 
     /// Whether a key of the top level stands there with a value that does not fit.
@@ -73,9 +125,11 @@ impl<'t> Source<'t> {
         self.faults.is_empty()
     }
 
-    /// The faults, in the order of the text.
+    /// The faults, in the order of the text; those of the shop's file come last.
     pub fn into_faults(mut self) -> Vec<Fault> {
-        self.faults.sort_by_key(|f| f.span.as_ref().map(|s| (s.line, s.column)));
+        let shop = self.parts.get(1).map(|part| part.file.clone());
+        let place = |f: &Fault| f.span.as_ref().map(|s| (s.line, s.column));
+        self.faults.sort_by_key(|f| (shop.is_some() && f.file == shop, place(f)));
         // What is wrong with a line that several variants share is wrong once.
         let mut said = BTreeSet::new();
         self.faults.retain(|f| {
@@ -85,13 +139,24 @@ impl<'t> Source<'t> {
         self.faults
     }
 
-    /// Reads the text into its tables; `None` when it is no TOML (every break of syntax is a fault then).
+    /// Reads the manifest into its tables; `None` when it is no TOML (every break of syntax is a fault then).
     pub fn tables(&mut self) -> Option<Spanned<DeTable<'t>>> {
-        let (table, errors) = DeTable::parse_recoverable(self.text);
-        for said in syntax::told(self.text, &errors) {
-            self.fault(said.span, said.message, said.help);
+        self.tables_of(0)
+    }
+
+    /// Reads the shop's file into its tables, as the manifest; empty where there is no such file.
+    pub fn shop_tables(&mut self) -> Option<Spanned<DeTable<'t>>> {
+        if self.parts.len() < 2 { Some(Spanned::new(0..0, DeTable::new())) } else { self.tables_of(1) }
+    }
+
+    fn tables_of(&mut self, part: usize) -> Option<Spanned<DeTable<'t>>> {
+        let Part { text, from, .. } = self.parts[part];
+        let (table, errors) = DeTable::parse_recoverable(text);
+        for said in syntax::told(text, &errors) {
+            self.fault(moved(said.span, from), said.message, said.help);
         }
-        errors.is_empty().then_some(table)
+        let span = moved(table.span(), from);
+        errors.is_empty().then(|| Spanned::new(span, table_moved(table.into_inner(), from)))
     }
 
     /// Reads a typed value out of the tables. What does not fit is noted, left out, and reading goes on: all faults
@@ -150,6 +215,45 @@ impl<'t> Source<'t> {
     }
 }
 
+/// A text without the ways home that paths in it begin with. What else leads up is the designer's own.
+fn from_home(text: &str, home: &str) -> String {
+    let (mut out, mut rest) = (String::new(), text);
+    while let Some(at) = rest.find(home) {
+        out.push_str(&rest[..at]);
+        rest = &rest[at + home.len()..];
+        while let Some(more) = rest.strip_prefix("../") {
+            out.push_str("../");
+            rest = more;
+        }
+    }
+    out + rest
+}
+
+fn moved(span: Range<usize>, by: usize) -> Range<usize> {
+    span.start + by..span.end + by
+}
+
+/// The same table with every place so many bytes further.
+fn table_moved<'t>(table: DeTable<'t>, by: usize) -> DeTable<'t> {
+    if by == 0 {
+        return table;
+    }
+    let one = |(key, value): (Spanned<_>, Spanned<DeValue<'t>>)| {
+        (Spanned::new(moved(key.span(), by), key.into_inner()), value_moved(value, by))
+    };
+    table.into_iter().map(one).collect()
+}
+
+fn value_moved(value: Spanned<DeValue<'_>>, by: usize) -> Spanned<DeValue<'_>> {
+    let span = moved(value.span(), by);
+    let value = match value.into_inner() {
+        DeValue::Table(table) => DeValue::Table(table_moved(table, by)),
+        DeValue::Array(list) => DeValue::Array(list.into_iter().map(|item| value_moved(item, by)).collect()),
+        plain => plain,
+    };
+    Spanned::new(span, value)
+}
+
 /// A span of bytes as line, column and the line's text.
 fn of_bytes(text: &str, span: Range<usize>) -> SourceSpan {
     let start = span.start.min(text.len());
@@ -161,6 +265,7 @@ fn of_bytes(text: &str, span: Range<usize>) -> SourceSpan {
         column: text[from..start].chars().count() + 1,
         text: text[from..to].trim_end_matches('\r').to_owned(),
         width: text[start..end].chars().count().max(1),
+        file: None,
     }
 }
 

@@ -6,7 +6,7 @@ use base::model::product::{Guide, Licence, Listing, Refunds};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-/// Resolves the guide. Pictures that its Markdown names are read from the product's folder.
+/// Resolves the guide. Pictures that its Markdown names are read from the folder of the product, or of the shop whose text it is.
 pub fn guide(cx: &mut Context, raw: &raw::Guide) -> Guide {
     let mut guide = Guide {
         wanted: raw.wanted.unwrap_or(true),
@@ -18,7 +18,8 @@ pub fn guide(cx: &mut Context, raw: &raw::Guide) -> Guide {
     match cx.world.read_text(path.get_ref()) {
         Ok(text) => {
             for name in picture_names(&text) {
-                match cx.world.read(&name).and_then(|bytes| pictures::decode(&name, &bytes)) {
+                let file = format!("{}{name}", cx.source.home(&path.span()));
+                match cx.world.read(&file).and_then(|bytes| pictures::decode(&name, &bytes)) {
                     Ok(picture) => {
                         guide.pictures.insert(name, Arc::new(picture));
                     }

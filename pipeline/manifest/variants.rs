@@ -125,18 +125,9 @@ pub fn read<'t>(source: &mut Source<'t>, tables: &mut Spanned<DeTable<'t>>) -> M
 }
 
 impl<'t> Matrix<'t> {
-    /// The manifest of a variant.
-    pub fn overlaid(
-        &self,
-        source: &mut Source<'t>,
-        tables: &Spanned<DeTable<'t>>,
-        variant: usize,
-    ) -> Spanned<DeTable<'t>> {
-        let mut out = tables.clone();
-        for over in self.over.get(variant).into_iter().flatten() {
-            lay(source, out.get_mut(), over);
-        }
-        out
+    /// What a variant lays over the manifest, choice by choice.
+    pub fn choices(&self, variant: usize) -> impl Iterator<Item = &DeTable<'t>> {
+        self.over.get(variant).into_iter().flatten()
     }
 }
 
@@ -257,7 +248,7 @@ fn skips<'t>(source: &mut Source<'t>, value: Spanned<DeValue<'t>>, rows: &[Row<'
 
 /// Lays tables over tables: values take the place of values, and where there is a list of tables, keys pick its entries by
 /// name or number.
-fn lay<'t>(source: &mut Source<'t>, base: &mut DeTable<'t>, over: &DeTable<'t>) {
+pub fn lay<'t>(source: &mut Source<'t>, base: &mut DeTable<'t>, over: &DeTable<'t>) {
     for (key, value) in over {
         match base.get_mut(key.get_ref().as_ref()) {
             Some(there) => match (there.get_mut(), value.get_ref()) {
@@ -295,7 +286,7 @@ fn pick<'t>(source: &mut Source<'t>, list: &mut [Spanned<DeValue<'t>>], over: &D
 }
 
 /// What an entry of a list can be called by.
-fn names(entry: &DeValue) -> Vec<String> {
+pub fn names(entry: &DeValue) -> Vec<String> {
     let text = |key: &str| match entry.get(key).map(Spanned::get_ref) {
         Some(DeValue::String(text)) => Some(text.to_string()),
         _ => None,

@@ -55,7 +55,7 @@ pub fn explain(name: &str, check: impl Fn(&base::model::Check) -> String) -> Res
 }
 
 /// The names that are nearest to one that is not known.
-fn near(name: &str) -> String {
+pub fn near(name: &str) -> String {
     let names = super::names();
     let last = |known: &str| known.rsplit('.').next().unwrap_or_default().to_owned();
     let mut all: Vec<(usize, &String)> = names
@@ -88,7 +88,7 @@ fn key(same: &[&Place]) -> String {
     let Some(first) = same.first() else { return String::new() };
     let told = first.key.told();
     let paths: Vec<&str> = same.iter().map(|p| p.path.as_str()).collect();
-    let mut out = format!("{}: a key of product.toml\n  {}\n\n", paths.join(", "), told.text);
+    let mut out = format!("{}: a key of {}\n  {}\n\n", paths.join(", "), super::files_of(&first.path), told.text);
     out.push_str(&facts(&first.key, &told));
     if let Some(example) = &told.example {
         let heading = if first.heading.is_empty() { String::new() } else { format!("{}\n", first.heading) };

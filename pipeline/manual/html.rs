@@ -55,6 +55,9 @@ pub fn page(commands: &[(String, String)], pictures: &[Drawn]) -> Result<String,
 fn tables() -> Vec<Value> {
     let all = places();
     let mut out = vec![table("product.toml", &manifest::keys(), "", &all)];
+    if let Some(text) = out[0]["text"].as_str().map(|text| format!("{text} {}", shared())) {
+        out[0]["text"] = text.into();
+    }
     let mut told: Vec<&str> = Vec::new();
     for place in &all {
         for inner in place.tables() {
@@ -96,6 +99,16 @@ fn table(name: &str, table: &Table, path: &str, all: &[Place]) -> Value {
         })
         .collect();
     json!({ "name": name, "text": marked(table.doc), "keys": keys })
+}
+
+/// The sentence on the shop's file.
+fn shared() -> String {
+    let names: Vec<String> = manifest::shop_keys().keys.iter().map(|key| format!("`{}`", key.name)).collect();
+    marked(&format!(
+        "What products of a shop share can stand in a `shop.toml`, in a folder above them: {}. What a product says goes before it, \
+         key by key; the lists `assets.own`, `assets.item` and `lower` are added up. Files that it names lie in its own folder.",
+        names.join(", ")
+    ))
 }
 
 /// A text for the page, with what stands between grave accents as code.

@@ -46,6 +46,12 @@ pub fn parameters(name: &str, dated: bool) -> Vec<Table> {
     of_dates.chain(plain).collect()
 }
 
+/// The files in which a key may stand.
+pub fn files_of(path: &str) -> &'static str {
+    let top = path.split('.').next().unwrap_or_default();
+    if manifest::shop_keys().key(top).is_some() { "product.toml and shop.toml" } else { "product.toml" }
+}
+
 /// A key that names a ruling, with the key that holds its parameters.
 pub const PARAMETERS: [(&str, &str); 2] = [("ruling", "with"), ("beside", "beside-with")];
 

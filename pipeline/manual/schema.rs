@@ -1,4 +1,4 @@
-//! The JSON Schema of `product.toml`, draft 2020-12, for editors that complete and check while one writes.
+//! The JSON Schemas of `product.toml` and `shop.toml`, draft 2020-12, for editors that complete and check while one writes.
 //!
 //! It knows what each key takes, words, ranges of numbers, and the parameters of each ruling. What only the whole manifest
 //! shows (a file that is not there, two keys that do not go together) is told by `build` and `check` alone. A date of TOML
@@ -11,15 +11,23 @@ use serde_json::{Map, Value, json};
 /// The words by which a key's comment says that it cannot be left out.
 pub const NEEDED: &str = "it must be given";
 
-/// The schema as it is published.
+/// The schema of a product's manifest, as it is published.
 pub fn schema() -> Value {
+    of_file("product.toml", &manifest::keys())
+}
+
+/// The schema of a shop's file, as it is published.
+pub fn shop() -> Value {
+    of_file("shop.toml", &manifest::shop_keys())
+}
+
+fn of_file(name: &str, top: &Table) -> Value {
     let mut defs = Defs(Map::new());
-    let top = manifest::keys();
     let mut whole = json!({
         "$schema": "https://json-schema.org/draft/2020-12/schema",
-        "title": "product.toml",
+        "title": name,
     });
-    let table = table(&top, &mut defs);
+    let table = table(top, &mut defs);
     if let (Value::Object(whole), Value::Object(table)) = (&mut whole, table) {
         whole.extend(table);
         whole.insert("$defs".to_owned(), Value::Object(defs.0));

@@ -9,7 +9,7 @@ use walkdir::{DirEntry, WalkDir};
 /// The manifest that makes a folder a product.
 const MANIFEST: &str = "product.toml";
 /// How deep products lie below a folder that is named for all of them.
-const DEPTH: usize = 4;
+pub const DEPTH: usize = 4;
 
 /// The products that paths of the command line name, each once, though several paths may name it.
 pub fn products_named(paths: &[PathBuf]) -> Vec<PathBuf> {

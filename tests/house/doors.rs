@@ -28,13 +28,18 @@ const DOORS: &[Door] = &[
     door("cli", "driver", &[], "a command is one call of the driver"),
     door("cli", "model", &[], "findings and faults are what reports are made of"),
     door("cli", "validate", &["CATALOGUE", "counts", "find", "graph"], "the reports read the catalogue and the ways"),
-    door("cli", "manifest", &["FILE", "add", "starter"], "`new` writes a first manifest, `add` says what is wanted"),
+    door(
+        "cli",
+        "manifest",
+        &["FILE", "Origin", "Said", "add", "starter"],
+        "`new` writes a first manifest, `add` says what is wanted, `explain --where` tells where a value stands",
+    ),
     door("cli", "plan", &["pack"], "where the pages of an update pack go, in words"),
     door("cli", "manual", &[], "`explain`, the schema and the completions show what can be looked up"),
     door("cli", "catalogue", &[], "its page, table and JSON are written"),
     door("driver", "catalogue", &[], "it reads bundles and fills the entries"),
     door("catalogue", "model", &["Fault", "byte_size", "units"], "sizes in words"),
-    door("manual", "manifest", &["keys"], "the keys with their comments"),
+    door("manual", "manifest", &["keys", "shop_keys"], "the keys with their comments, and those that a shop may share"),
     door("manual", "keys", &[], "what a key takes"),
     door("manual", "model", &["Check", "Fault", "fault"], "checks are explained as well; near names are suggested"),
     door("manual", "validate", &["CATALOGUE", "find"], "the names of the checks"),
@@ -116,7 +121,7 @@ const DOORS: &[Door] = &[
     door("store", "model", &[], "artifacts are written, faults come back"),
     door("store", "checksum", &[], "entries of the cache carry their digest"),
     door("world", "model", &[], "faults and dates"),
-    door("world", "files", &["Files", "Made"], "it answers for the product's folder"),
+    door("world", "files", &["Files", "Made", "SHOP"], "it answers for the product's folder and finds its shop's file"),
 ];
 
 /// The room that a file belongs to.

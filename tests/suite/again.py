@@ -26,6 +26,21 @@ def digests(folder):
     return {p.relative_to(folder).as_posix(): hashlib.sha256(p.read_bytes()).hexdigest() for p in files}
 
 
+def shop_of(folder):
+    """The folder whose `shop.toml` holds for a product: its own, or the nearest of four above it."""
+    above = [folder.resolve(), *folder.resolve().parents][:5]
+    return next((place for place in above if (place / "shop.toml").exists()), None)
+
+
+def shop_files(shop):
+    """What lies in a shop's folder, but for its products and what hides."""
+    for path in sorted(shop.iterdir()):
+        if path.is_file():
+            yield path
+        elif not path.name.startswith(".") and not any(path.rglob("product.toml")) and not any(path.rglob("bundle.json")):
+            yield from (p for p in sorted(path.rglob("*")) if p.is_file())
+
+
 def copied(folder, to):
     """A copy of a folder without the cache, and with stamps of its own."""
     shutil.copytree(folder, to, ignore=shutil.ignore_patterns(".cache"), copy_function=shutil.copyfile)
@@ -61,29 +76,37 @@ class Again:
         if not any(path.endswith("/bundle.json") for path in earlier):
             earlier = {}
         options = [w for w in words[2:] if w == "--strict"]
-        inputs = repr((digests(folder), earlier, options, name))
+        # What the product shares with others of its shop lies above it.
+        shop, way = shop_of(folder), Path("product")
+        shared = {} if shop is None else {p.relative_to(shop): p.read_bytes() for p in shop_files(shop)}
+        if shop is not None and shop != folder.resolve():
+            way = Path("shop") / folder.resolve().relative_to(shop)
+        inputs = repr((digests(folder), earlier, options, name, sorted(shared.items())))
         key = hashlib.sha256(inputs.encode()).hexdigest()
         if key in self.seen:
             return None
         self.seen.add(key)
         number = len(self.seen)
         kept = self.root / f"{number} kept"
-        copied(folder, kept / "product")
+        copied(folder, kept / way)
+        for path, content in shared.items() if way.parts[0] == "shop" else ():
+            (kept / "shop" / path).parent.mkdir(parents=True, exist_ok=True)
+            (kept / "shop" / path).write_bytes(content)
         if earlier:
             copied(out, kept / "earlier")
-        return number, kept, name, out, options
+        return number, kept, way, name, out, options
 
     def after(self, kept):
         """Notes what the build has made and has it made again."""
-        number, folder, name, out, options = kept
+        number, folder, way, name, out, options = kept
         wanted = digests(out)
-        self.running.append(self.worker.submit(self.rebuild, number, folder, name, options, wanted))
+        self.running.append(self.worker.submit(self.rebuild, number, folder, way, name, options, wanted))
 
     def drop(self, kept):
         """The build did not succeed: there is nothing to compare with."""
         shutil.rmtree(kept[1])
 
-    def rebuild(self, number, folder, name, options, wanted):
+    def rebuild(self, number, folder, way, name, options, wanted):
         """Builds cold and warm; gives what differs."""
         from tool import BINARY
 
@@ -97,7 +120,7 @@ class Again:
             if (folder / "earlier").is_dir():
                 shutil.copytree(folder / "earlier", out, dirs_exist_ok=True)
             home = {"TZ": next(ZONES), "LC_ALL": next(LANGUAGES), "LANG": next(LANGUAGES), "HOME": str(self.root)}
-            product = folder / "product" / name if name else folder / "product"
+            product = folder / way / name if name else folder / way
             command = [BINARY, "build", product, "--out", out, "--jobs", str(jobs), "--json", *options]
             run = subprocess.run(command, env=os.environ | home, capture_output=True, text=True, timeout=600)
             if run.returncode != 0:
@@ -109,7 +132,7 @@ class Again:
             differing = sorted(p for p in made.keys() | wanted.keys() if made.get(p) != wanted.get(p))
             found.extend(f"{time}: {path}" for path in differing)
         if found:
-            return [f"{folder / 'product'} ({', '.join(wanted)[:200]})", *found]
+            return [f"{folder / way} ({', '.join(wanted)[:200]})", *found]
         shutil.rmtree(folder)
         shutil.rmtree(out.parent)
         return []

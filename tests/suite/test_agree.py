@@ -13,7 +13,6 @@ import matrix
 import products
 import tool
 
-SAMPLES = sorted(p.parent.name for p in (tool.ROOT / "products").glob("*/product.toml"))
 RECIPES = {**products.LAYOUTS, "variants": matrix.CREEL_LOG}
 
 
@@ -26,9 +25,9 @@ def said(product, out):
     return built, tool.sheafwright("check", bundle, "--json"), bundle
 
 
-@pytest.mark.parametrize("sample", SAMPLES)
+@pytest.mark.parametrize("sample", tool.SAMPLES, ids=lambda p: p.name)
 def test_of_a_sample(sample, tmp_path):
-    built, checked, _ = said(tool.ROOT / "products" / sample, tmp_path / "dist")
+    built, checked, _ = said(sample, tmp_path / "dist")
     assert not agree.differences(built, checked)
 
 

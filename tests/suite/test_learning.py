@@ -155,7 +155,7 @@ def test_explain_knows_keys_rulings_motifs_words_and_checks():
 @pytest.fixture(scope="module")
 def manual(tmp_path_factory):
     folder = tmp_path_factory.mktemp("manual")
-    names = {"--html": "manual.html", "--schema": "product.schema.json", "--man": "sheafwright.1"}
+    names = {"--html": "manual.html", "--schema": "product.schema.json", "--shop-schema": "shop.schema.json", "--man": "sheafwright.1"}
     run = sheafwright("manual", *[word for flag, name in names.items() for word in (flag, folder / name)])
     assert run.returncode == 0, run.stderr
     return folder
@@ -189,12 +189,16 @@ def test_the_man_page_is_shown(manual):
 def test_the_schema_is_one_and_takes_the_samples(manual):
     import jsonschema
 
-    schema = json.loads((manual / "product.schema.json").read_text())
-    jsonschema.Draft202012Validator.check_schema(schema)
-    judge = jsonschema.Draft202012Validator(schema)
-    samples = sorted((tool.ROOT / "products").glob("*/product.toml"))
-    assert len(samples) >= 4
-    for sample in samples:
+    def judge_of(name):
+        schema = json.loads((manual / name).read_text())
+        jsonschema.Draft202012Validator.check_schema(schema)
+        return jsonschema.Draft202012Validator(schema)
+
+    products, shops = judge_of("product.schema.json"), judge_of("shop.schema.json")
+    samples = [(sample / "product.toml", products) for sample in tool.SAMPLES]
+    samples += [(shop, shops) for shop in sorted((tool.ROOT / "products").glob("**/shop.toml"))]
+    assert len(samples) >= 7
+    for sample, judge in samples:
         value = json.loads(json.dumps(tomllib.loads(sample.read_text("utf-8")), default=str))
         assert [e.message for e in judge.iter_errors(value)] == [], sample
 

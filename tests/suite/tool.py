@@ -11,6 +11,8 @@ from pathlib import Path
 from again import AGAIN
 
 ROOT = Path(__file__).resolve().parents[2]
+# The samples: each by itself, and those of a shop.
+SAMPLES = sorted(p.parent for p in (ROOT / "products").glob("**/product.toml"))
 BINARY = Path(os.environ.get("SHEAFWRIGHT_BIN", ROOT / "target/release/sheafwright"))
 
 

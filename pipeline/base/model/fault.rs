@@ -14,6 +14,9 @@ pub struct SourceSpan {
     pub text: String,
     /// How many characters are meant, at least 1.
     pub width: usize,
+    /// The file, where it is not the one that is spoken of: what a manifest says may stand in the shop's file.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub file: Option<String>,
 }
 
 impl SourceSpan {
@@ -21,11 +24,11 @@ impl SourceSpan {
     /// before the place is shown; the caret then stands right behind it.
     pub fn short(line: usize, column: usize, text: &str, width: usize) -> SourceSpan {
         if text.chars().count() <= 160 {
-            return SourceSpan { line, column, text: text.to_owned(), width };
+            return SourceSpan { line, column, text: text.to_owned(), width, file: None };
         }
         let from = column.saturating_sub(71);
         let shown: String = text.chars().skip(from).take(column.saturating_sub(1 + from)).collect();
-        SourceSpan { line, column, text: format!("…{shown}"), width: 1 }
+        SourceSpan { line, column, text: format!("…{shown}"), width: 1, file: None }
     }
 }
 
@@ -155,8 +158,9 @@ impl Fault {
         self
     }
 
-    /// The same, at a place in its file.
-    pub fn at(mut self, span: SourceSpan) -> Fault {
+    /// The same, at a place in its file, or in the one that the place names.
+    pub fn at(mut self, mut span: SourceSpan) -> Fault {
+        self.file = span.file.take().or(self.file);
         self.span = Some(span);
         self
     }

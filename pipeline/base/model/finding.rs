@@ -177,9 +177,9 @@ impl Where {
         Where { pixel: Some((x, y)), ..self }
     }
 
-    /// The same, at a place in a text.
-    pub fn span(self, span: SourceSpan) -> Where {
-        Where { span: Some(span), ..self }
+    /// The same, at a place in its text, or in the one that the place names.
+    pub fn span(self, mut span: SourceSpan) -> Where {
+        Where { file: span.file.take().unwrap_or(self.file), span: Some(span), ..self }
     }
 
     /// An entry of an archive.

@@ -60,8 +60,13 @@ fn lying(files: &[&Inspected], record: Option<&Record>, findings: &mut Findings)
             if let Some((n, line)) = lines.next()
                 && let Some(words) = line.strip_prefix("# ")
             {
-                let span =
-                    SourceSpan { line: n + 1, column: 3, text: line.to_owned(), width: words.chars().count().max(1) };
+                let span = SourceSpan {
+                    line: n + 1,
+                    column: 3,
+                    text: line.to_owned(),
+                    width: words.chars().count().max(1),
+                    file: None,
+                };
                 title(&without_escapes(words), &Where::file(&file.path).span(span), &shop, findings);
             }
         } else if file.name().eq_ignore_ascii_case("tags.txt") {
@@ -83,7 +88,8 @@ fn stated_tags(file: &Inspected, text: &str) -> Vec<(String, Where)> {
             let tag = part.trim();
             if !tag.is_empty() {
                 let column = column + part.chars().take_while(|c| c.is_whitespace()).count();
-                let span = SourceSpan { line: n + 1, column, text: line.to_owned(), width: tag.chars().count() };
+                let span =
+                    SourceSpan { line: n + 1, column, text: line.to_owned(), width: tag.chars().count(), file: None };
                 out.push((tag.to_owned(), Where::file(&file.path).span(span)));
             }
             column += part.chars().count() + 1;

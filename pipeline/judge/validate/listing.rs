@@ -102,7 +102,7 @@ fn version(file: &Inspected, text: &str, files: &[Inspected], product: Option<&P
             let stated = line[from..from + end].trim_end_matches('.');
             if stated.matches('.').count() == 2 && !known.iter().any(|v| v == stated) {
                 let column = line[..from].chars().count() + 1;
-                let span = SourceSpan { line: n + 1, column, text: line.to_owned(), width: stated.len() };
+                let span = SourceSpan { line: n + 1, column, text: line.to_owned(), width: stated.len(), file: None };
                 let (at, is) = (Where::file(&file.path).span(span), known.join(" or "));
                 found!(findings, "claim-wrong", at, "the description is of version {stated}, the files are of {is}");
             }
@@ -128,7 +128,8 @@ fn lengths(file: &Inspected, text: &str, files: &[Inspected], findings: &mut Fin
         for (from, word) in pixels(line) {
             if numbers::whole(word).is_some_and(|n| !sides.contains(&n)) {
                 let column = line[..from].chars().count() + 1;
-                let span = SourceSpan { line: n + 1, column, text: line.to_owned(), width: word.chars().count() };
+                let span =
+                    SourceSpan { line: n + 1, column, text: line.to_owned(), width: word.chars().count(), file: None };
                 let at = Where::file(&file.path).span(span);
                 let said = format!(
                     "the description states {word} pixels; the longest sides of the stickers have {least} to {most}"
@@ -155,7 +156,7 @@ fn pixels(line: &str) -> Vec<(usize, &str)> {
 /// Holds one claim against the files.
 fn judge(file: &Inspected, n: usize, line: &str, claim: &Claim, truth: &Truth, findings: &mut Findings) {
     let Some(is) = refuted(claim, line, &truth.about(claim, line)) else { return };
-    let span = SourceSpan { line: n + 1, column: claim.column, text: line.to_owned(), width: claim.width };
+    let span = SourceSpan { line: n + 1, column: claim.column, text: line.to_owned(), width: claim.width, file: None };
     let (at, noun) = (Where::file(&file.path).span(span), claim.noun.name());
     found!(findings, "claim-wrong", at, "the description claims {} {noun}; the files have {is}", claim.number);
 }

@@ -22,7 +22,7 @@ pub fn of_template(e: &tera::Error, file: &str, text: &str, template: &Template)
     let line = text.lines().nth(row - 1).unwrap_or_default().to_owned();
     let meant = text.get(range).unwrap_or_default();
     let width = if span.end_line == span.start_line { meant.chars().count() } else { 1 };
-    let span = SourceSpan { line: row, column, text: line, width: width.max(1) };
+    let span = SourceSpan { line: row, column, text: line, width: width.max(1), file: None };
     let message = report.message();
     let message = message.trim_end_matches('.');
     let fault = Fault::new(format!("the layout cannot be filled: {message}")).in_file(file).at(span);
@@ -49,7 +49,13 @@ pub fn look_over(
         let line = svg.lines().nth(at.row.saturating_sub(1) as usize).unwrap_or_default();
         let from = text.lines().position(|l| l == line);
         let fault = Fault::new(format!("the filled layout is not sound XML: {e}")).in_file(file);
-        let span = from.map(|n| SourceSpan { line: n + 1, column: at.col as usize, text: line.to_owned(), width: 1 });
+        let span = from.map(|n| SourceSpan {
+            line: n + 1,
+            column: at.col as usize,
+            text: line.to_owned(),
+            width: 1,
+            file: None,
+        });
         vec![match span {
             Some(span) => fault.at(span),
             None => fault.help(format!("the line reads: {line}")),
@@ -122,5 +128,6 @@ fn place(text: &str, word: &str) -> Option<SourceSpan> {
         column: text[from..at].chars().count() + 1,
         text: line.to_owned(),
         width: word.chars().count().max(1),
+        file: None,
     })
 }

@@ -78,7 +78,8 @@ pub fn check(files: &[Inspected], findings: &mut Findings) {
             for (claim, is) in wrong(line, &truths, words) {
                 let from = line.find(&claim).unwrap_or(0);
                 let column = line[..from].chars().count() + 1;
-                let span = SourceSpan { line: n + 1, column, text: line.to_owned(), width: claim.chars().count() };
+                let span =
+                    SourceSpan { line: n + 1, column, text: line.to_owned(), width: claim.chars().count(), file: None };
                 let at = Where::file(&file.path).span(span);
                 found!(findings, "list-claims", at, "the listing says \u{201c}{claim}\u{201d}; {is}");
             }

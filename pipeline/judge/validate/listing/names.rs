@@ -45,7 +45,7 @@ pub fn check(file: &Inspected, text: &str, german: bool, files: &[Inspected], fi
     let has = |name: &str| known.iter().any(|text| text.contains(&name.to_lowercase()));
     for list in lists {
         let at = |line: usize, column: usize, width: usize| {
-            let span = SourceSpan { line: line + 1, column, text: lines[line].to_owned(), width };
+            let span = SourceSpan { line: line + 1, column, text: lines[line].to_owned(), width, file: None };
             Where::file(&file.path).span(span)
         };
         let whole = !NOT_ALL.iter().any(|words| list.head.to_lowercase().contains(words));

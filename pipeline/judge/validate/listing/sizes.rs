@@ -44,7 +44,8 @@ pub fn check(file: &Inspected, text: &str, german: bool, files: &[Inspected], fi
         for size in all.filter(|size| !truth.has(size)) {
             let stated = &line[size.from..size.to];
             let column = line[..size.from].chars().count() + 1;
-            let span = SourceSpan { line: n + 1, column, text: line.to_owned(), width: stated.chars().count() };
+            let span =
+                SourceSpan { line: n + 1, column, text: line.to_owned(), width: stated.chars().count(), file: None };
             let real: Vec<String> = truth.points.iter().take(3).map(|p| words(*p, size.unit)).collect();
             found!(
                 findings,

@@ -71,7 +71,8 @@ fn start(file: &Inspected, text: &str, files: &[Inspected], variants: &[Variant]
                 let Some(is) = figure(name, word, *variant, files, variants) else { continue };
                 if is != number {
                     let width = item.text.chars().count();
-                    let span = SourceSpan { line: item.line + 1, column: 1, text: item.text.clone(), width };
+                    let span =
+                        SourceSpan { line: item.line + 1, column: 1, text: item.text.clone(), width, file: None };
                     let at = Where::file(&file.path).span(span);
                     let whose = variant.map_or(String::new(), |v| format!(" of \u{201c}{}\u{201d}", variants[v].title));
                     found!(findings, "claim-wrong", at, "{name}{whose} has {is} {word}, and the text says {number}");

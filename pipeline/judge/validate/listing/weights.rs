@@ -22,7 +22,7 @@ pub fn check(file: &Inspected, text: &str, german: bool, files: &[Inspected], fi
         let at = |from: usize, to: usize| {
             let column = line[..from].chars().count() + 1;
             let width = line[from..to].chars().count();
-            Where::file(&file.path).span(SourceSpan { line: n + 1, column, text: line.to_owned(), width })
+            Where::file(&file.path).span(SourceSpan { line: n + 1, column, text: line.to_owned(), width, file: None })
         };
         let mut own: BTreeSet<u64> = BTreeSet::new();
         for (from, name) in names(line) {
