@@ -193,7 +193,7 @@ fn page_sizes_in_all_units() {
 
 #[test]
 fn description() {
-    let text = super::description::description(&product(), &read()).unwrap();
+    let text = super::description::description(&product(), &read());
     check_text(&text);
     for part in [
         "# Allotment Year: a notebook for growers\n\nPlan the beds",

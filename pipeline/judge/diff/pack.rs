@@ -212,7 +212,7 @@ impl<'a> Versions<'a> {
             Change::ImageChanged | Change::PageInserted => false,
             _ => true,
         };
-        group.iter().all(|d| drawn(d))
+        group.iter().all(drawn)
             && same_box(&x.crop_box, &y.crop_box)
             && texts(self.old, was) == texts(self.new, page)
             && self.links(was, 0) == self.links(page, 1)

@@ -140,7 +140,7 @@ mod tests {
     use base::model::geometry::Size;
 
     /// What is found on a page of which a point is a CSS pixel; each area leads to a page of its own.
-    fn told(side: f64, target: Target) -> Vec<&'static str> {
+    fn told(side: f64, target: Target) -> Vec<String> {
         let at = |i: usize| Rect::new(100.0 + (i % 7) as f64 * side, 100.0 + (i / 7) as f64 * side, side, side);
         let link = |i: usize| LinkFacts {
             rect: at(i),
@@ -151,7 +151,7 @@ mod tests {
             PageFacts { size: Size::new(1180.0, 800.0), links: (0..31).map(link).collect(), ..PageFacts::default() };
         let mut findings = Findings::default();
         check(&page, &[target; 31], &Where::page("a.pdf", 1), &mut findings);
-        let mut checks: Vec<&str> = findings.into_iter().map(|finding| finding.check).collect();
+        let mut checks: Vec<String> = findings.list.iter().map(|finding| finding.check.to_string()).collect();
         checks.dedup();
         checks
     }
