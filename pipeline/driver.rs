@@ -302,7 +302,10 @@ pub fn watch(path: &Path, options: &Options, tell: &mut dyn FnMut(Round)) -> Res
         session.stage("manifest", 0);
         // Whatever ends a round, the next save begins another one.
         let round = caught(|| {
-            let mut products = manifest::read(&world, rulings::ALL)?;
+            let products = manifest::read(&world, rulings::ALL);
+            // What the shop's folder was asked for, there or not yet: it may be saved while this round goes on.
+            watch.beside(world.rests_on());
+            let mut products = products?;
             let releases = seals::of_product(world.root())?;
             numbered(&mut products, &options.out, &releases);
             run(&session, &world, options, &releases, products, &mut show)
@@ -321,8 +324,6 @@ pub fn watch(path: &Path, options: &Options, tell: &mut dyn FnMut(Round)) -> Res
         if whole {
             session.next_round();
         }
-        // What was asked for and not found may come.
-        watch.beside(world.rests_on());
         if !watch.wait() {
             return Ok(());
         }

@@ -27,9 +27,13 @@ def digests(folder):
 
 
 def shop_of(folder):
-    """The folder whose `shop.toml` holds for a product: its own, or the nearest of four above it."""
-    above = [folder.resolve(), *folder.resolve().parents][:5]
-    return next((place for place in above if (place / "shop.toml").exists()), None)
+    """The folder whose `shop.toml` holds for a product: its own, or the nearest of four above it, as far as a repository goes."""
+    for place in [folder.resolve(), *folder.resolve().parents][:5]:
+        if (place / "shop.toml").exists():
+            return place
+        if (place / ".git").exists():
+            break
+    return None
 
 
 def shop_files(shop):
