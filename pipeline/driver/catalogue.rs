@@ -1,6 +1,6 @@
 //! The catalogue: products, and what lies of each of them among the bundles.
 
-use super::{seals, versions};
+use super::{compare, seals, versions};
 use crate::catalogue::{Counts, Entry, State};
 use crate::store;
 use crate::world::{self, World};
@@ -121,7 +121,7 @@ fn fill(entry: &mut Entry, folder: &Path, out: &Path) -> Result<(), Stop> {
     };
     entry.changed = match versions::earlier_of(folder, &record)? {
         Some(earlier) => {
-            let (found, _) = versions::diff(&earlier.folder, folder, versions::Wanted::default())?;
+            let (found, _) = compare::diff(&earlier.folder, folder, compare::Wanted::default())?;
             let whose = if earlier.issued { ", which buyers have" } else { "" };
             (!found.same).then(|| format!("since {}{whose}: {}", earlier.version, versions::line(&found)))
         }

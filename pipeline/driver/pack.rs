@@ -15,9 +15,6 @@ use render::pdf;
 use std::collections::BTreeMap;
 use std::path::Path;
 
-/// Where a bundle holds the pack.
-pub const FOLDER: &str = "listing/update-pack/";
-
 /// The text of a pack that is read first.
 const READ_FIRST: &str = "read-first.md";
 
@@ -135,7 +132,7 @@ pub fn of_build(session: &Session, earlier: Option<&Earlier>, files: &[Artifact]
         let options = diff::DiffOptions { drawn: usize::MAX, ..diff::DiffOptions::default() };
         let compared = diff::compare(old.clone(), new.clone(), None, options, session);
         let packed = make(&compared, (&old, &new), session)?;
-        let file = |(path, bytes)| Artifact { path: format!("{FOLDER}{path}"), kind: Kind::Listing, bytes };
+        let file = |(path, bytes)| Artifact { path: format!("{}{path}", versions::PACK), kind: Kind::Listing, bytes };
         Ok(packed.files.into_iter().map(file).collect::<Vec<Artifact>>())
     })?;
     Ok(made.to_vec())

@@ -1,18 +1,14 @@
 //! `diff`: two versions read from the disk and compared.
 
-use super::pack;
-use super::pack::Packed;
 use super::seals;
 use super::session::{Session, Task};
 use crate::store;
 use crate::store::Earlier;
 use base::model::difference::{Comparison, Since};
 use base::model::{Artifact, Fault, Stop};
-use inspect::Uncached;
 use judge::diff;
 use judge::diff::DiffOptions;
 pub use judge::diff::note::Note;
-use judge::validate;
 use rayon::prelude::*;
 use serde_json::Value;
 use std::path::{Path, PathBuf};
@@ -84,7 +80,7 @@ pub fn since(session: &Session, earlier: Option<&Earlier>, files: &[Artifact]) -
 
 /// Whether a file follows from all others, so that it may not be made yet in a new version.
 fn derived(path: &str) -> bool {
-    path == show::proof::FILE || path == "SHA256SUMS" || path.starts_with(pack::FOLDER)
+    path == show::proof::FILE || path == "SHA256SUMS" || path.starts_with(PACK)
 }
 
 /// The files of an earlier version and those of a build, without those that follow from all others.
@@ -94,6 +90,9 @@ pub fn sides_of_build(earlier: &Earlier, files: &[Artifact]) -> Option<(diff::Tr
     let new = files.par_iter().filter(|f| !derived(&f.path)).map(|f| (f.path.clone(), diff::leaf(f.bytes.clone())));
     Some((old, new.collect()))
 }
+
+/// Where a bundle holds its update pack.
+pub const PACK: &str = "listing/update-pack/";
 
 /// Name of the record.
 pub const RECORD: &str = "bundle.json";
@@ -172,95 +171,6 @@ fn explain(fault: Fault, found: Option<&Comparison>) -> Fault {
 /// When the file cannot be written.
 pub fn changes_page(found: &Comparison, path: &Path) -> Result<(), Fault> {
     store::replace_file(path, &diff::page::write(found)?)
-}
-
-/// What `diff` shows beside the changes.
-#[derive(Clone, Copy, Debug, Default)]
-pub struct Wanted {
-    /// Pictures of what changed.
-    pub pictures: bool,
-    /// What people who have the old version take over from the new one.
-    pub pack: bool,
-}
-
-/// Compares two versions: bundle folders, archives, or single files; with pictures of what changed and with an update pack, if
-/// wanted.
-///
-/// # Errors
-/// A path that cannot be read; for a pack, a folder that is no version of anything, and pages that cannot be copied.
-pub fn diff(old: &Path, new: &Path, wanted: Wanted) -> Result<(Comparison, Option<Packed>), Stop> {
-    if wanted.pack {
-        let faults: Vec<Fault> = [old, new].into_iter().filter_map(no_version).collect();
-        if !faults.is_empty() {
-            return Err(faults.into());
-        }
-    }
-    let (a, b) = rayon::join(|| version(old), || version(new));
-    let ((mut a, from), (mut b, to)) = match (a, b) {
-        (Ok(a), Ok(b)) => (a, b),
-        (a, b) => return Err(Stop::Faults(a.err().into_iter().chain(b.err()).collect())),
-    };
-    let mut outer = None;
-    if let (Some(from), Some(to)) = (&from, &to) {
-        let differ = a.get(from).map(|l| &l.sha256) != b.get(to).map(|l| &l.sha256);
-        // Two files are compared as one file, whatever they are called; two archives by what they hold.
-        let inside = (a.get(from).and_then(diff::entries), b.get(to).and_then(diff::entries));
-        if let (Some(x), Some(y)) = inside {
-            (a, b) = (x, y);
-            outer = differ.then(|| to.clone());
-        } else if let Some(leaf) = a.remove(from) {
-            a.insert(to.clone(), leaf);
-        }
-    } else {
-        // A folder against an archive: what the archive holds. A folder against a file: the file of that name in it.
-        match (&from, &to) {
-            (Some(file), None) => beside(&mut a, file, &mut b, new)?,
-            (None, Some(file)) => beside(&mut b, file, &mut a, old)?,
-            _ => {}
-        }
-    }
-    let options = DiffOptions { pictures: wanted.pictures, checks: true, quick: false, drawn: usize::MAX };
-    let trees = wanted.pack.then(|| (a.clone(), b.clone()));
-    let compared = diff::compare(a, b, outer.as_deref(), options, &Uncached);
-    let packed = trees.map(|(a, b)| pack::make(&compared, (&a, &b), &Uncached)).transpose()?;
-    let judge = |files| validate::judge(&validate::with_kinds(files), &[], &draw::fonts::widths);
-    let (before, after) = rayon::join(|| judge(compared.old), || judge(compared.new));
-    Ok((Comparison { checks: diff::checks::compare(&before, &after), ..compared.found }, packed))
-}
-
-/// Why a path is no version that a pack could lead from or to; `None` if it is one.
-fn no_version(path: &Path) -> Option<Fault> {
-    let source = path.is_dir() && path.join(manifest::FILE).is_file() && !path.join(RECORD).is_file();
-    source.then(|| {
-        Fault::new("this is the folder of a product, not a bundle that was built from it")
-            .in_file(path.display().to_string())
-            .help("build it, and name the bundle, such as dist/my-notebook/1.1.0")
-    })
-}
-
-/// Makes a file and a folder comparable.
-///
-/// # Errors
-/// A folder without a file of that name, or with several that differ.
-fn beside(one: &mut diff::Tree, file: &str, many: &mut diff::Tree, folder: &Path) -> Result<(), Fault> {
-    if let Some(inside) = one.get(file).and_then(diff::entries) {
-        *one = inside;
-        return Ok(());
-    }
-    let named = |path: &&String| path.rsplit('/').next() == Some(file);
-    let same: Vec<String> = many.keys().filter(named).cloned().collect();
-    let fault = |message: String, help: &str| Fault::new(message).in_file(folder.display().to_string()).help(help);
-    let Some(first) = same.first() else {
-        let message = format!("this folder holds no {file} to compare the other file with");
-        return Err(fault(message, "name two folders or archives, or two files"));
-    };
-    if same.iter().any(|path| many[path].sha256 != many[first].sha256) {
-        let message = format!("this folder holds several files of that name: {}", same.join(", "));
-        return Err(fault(message, "name the one that is meant"));
-    }
-    let leaf = many[first].clone();
-    *many = diff::Tree::from([(file.to_owned(), leaf)]);
-    Ok(())
 }
 
 /// The files of a version by their paths inside of it, and the name of the file if it is a single one.

@@ -3,6 +3,7 @@
 
 use base::model::planner::TabEdge;
 use base::model::product::{Coil, Edge, PageSetup};
+use base::model::units::between;
 use base::model::{Mm, Rect, Size};
 
 /// Places of everything that all pages share. Lengths in points, origin top left.
@@ -213,7 +214,7 @@ fn areas(papers: &[Rect], coil: Coil, size: Size, ring: &Ring, whole: bool) -> (
     let margin = (least * 0.058).clamp(mm(4.5), mm(12.0));
     // Marks at the foot are tapped: no lower than a finger needs.
     let finger = size.w.max(size.h) * COMFORTABLE.0 / COMFORTABLE.1;
-    let foot = (least * 0.055).clamp(mm(LEAST_TAB), mm(10.0).max(finger));
+    let foot = between(least * 0.055, mm(LEAST_TAB), mm(10.0).max(finger));
     let coil_side = (ring.length * 0.33 + mm(4.0)).max(margin + mm(if least > mm(100.0) { 2.0 } else { 0.5 }));
     let top = if coil == Coil::Top { (ring.length * 0.58 + mm(2.5)).max(margin) } else { margin };
     let two = papers.len() == 2;

@@ -102,6 +102,7 @@ const DOORS: &[Door] = &[
     door("package", "model", &[], "it makes the uploads and the record"),
     door("package", "checksum", &["sha256_hex"], "the record names a finished file by its digest"),
     door("listing", "model", &[], "it makes texts of facts"),
+    door("listing", "wording", &[], "its sentences in the language of the product"),
     door("listing", "calendar", &[], "it says which months a planner is for"),
     door("diff", "model", &[], "it makes Differences"),
     door("diff", "inspect", &[], "bundles are read with the independent reader"),
@@ -134,8 +135,10 @@ pub fn room(file: &File) -> &str {
 }
 
 /// Crates of the house that are one room.
-const SINGLE: [&str; 11] =
-    ["calendar", "describe", "draw", "inspect", "manifest", "plan", "raster", "redate", "render", "rulings", "sample"];
+const SINGLE: [&str; 12] = [
+    "calendar", "describe", "draw", "inspect", "manifest", "plan", "raster", "redate", "render", "rulings", "sample",
+    "wording",
+];
 
 /// The room into which a path leads, and what it takes there.
 fn leads(path: &[String]) -> Option<(&str, &str)> {
