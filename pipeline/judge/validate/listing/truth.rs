@@ -151,7 +151,7 @@ impl<'a> Counted<'a> {
             _ => None,
         });
         let dpi = dpi.collect();
-        let stickers = stickers(&once, variants);
+        let stickers = stickers(files, variants);
         let (sections, templates) = if against.is_empty() { recorded } else { planned(against) };
         let some = |numbers: BTreeSet<u64>| (!numbers.is_empty()).then_some(numbers);
         Counted {
@@ -290,16 +290,19 @@ fn document(file: &Inspected) -> Option<Document<'_>> {
 
 type Counts = Option<BTreeSet<u64>>;
 
-/// How many stickers there are: of each variant, and of all together.
-fn stickers(once: &[&Inspected], variants: &[Variant]) -> BTreeSet<u64> {
-    let all: Vec<Option<usize>> = once
-        .iter()
-        .filter(|f| is_sticker(f) && matches!(f.facts, Facts::Png(_)))
-        .map(|f| variant::of(variants, variant::inside(&f.path)))
+/// How many stickers there are: of each variant, and of all together. One that several variants have counts for each of them.
+fn stickers(files: &[&Inspected], variants: &[Variant]) -> BTreeSet<u64> {
+    let all = || files.iter().filter(|f| is_sticker(f) && matches!(f.facts, Facts::Png(_)));
+    let mut seen = BTreeSet::new();
+    let each: Vec<Option<usize>> = all()
+        .map(|f| (variant::of(variants, variant::inside(&f.path)), f))
+        .filter(|(variant, f)| seen.insert((*variant, &f.sha256, f.name())))
+        .map(|(variant, _)| variant)
         .collect();
-    let of = |variant: usize| all.iter().filter(|v| v.is_none_or(|v| v == variant)).count() as u64;
+    let of = |variant: usize| each.iter().filter(|v| v.is_none_or(|v| v == variant)).count() as u64;
     let mut counts: BTreeSet<u64> = (0..variants.len()).map(of).collect();
-    counts.insert(all.len() as u64);
+    let once: BTreeSet<_> = all().map(|f| (&f.sha256, f.name())).collect();
+    counts.insert(once.len() as u64);
     counts.retain(|n| *n > 0);
     counts
 }
