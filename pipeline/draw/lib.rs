@@ -3,6 +3,7 @@
 //! Nothing here knows of PDF or of pages in a file; `rulings`, `plan` and `render` all draw with it.
 
 pub mod artwork;
+pub mod breaks;
 pub mod built_in;
 mod characters;
 pub mod cover;

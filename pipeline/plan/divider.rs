@@ -149,10 +149,5 @@ fn named(b: &Builder, name: Setting, text: &str, room: f64) -> (Setting, Vec<Str
         return (one, vec![text.to_owned()]);
     }
     let small = name.sized((name.size * 0.75).max(9.0));
-    let mut wrapped = small.wrap(b.fonts, text, room);
-    if wrapped.len() > 3 {
-        let rest = wrapped.split_off(2).join(" ");
-        wrapped.push(rest);
-    }
-    (small, wrapped)
+    (small, small.wrap_to(b.fonts, text, room, 3))
 }
