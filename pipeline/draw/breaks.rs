@@ -42,7 +42,12 @@ pub fn pieces(text: &str) -> Vec<Piece<'_>> {
         let lead = whole.len() - whole.trim_start_matches(is_space).len();
         if !trimmed.is_empty() {
             let inside = !spaced && lead == 0 && from > 0 && !between(&text[..from], &text[from..]);
-            out.push(Piece { text: trimmed, from: from + lead, spaced: (spaced || lead > 0) && !out.is_empty(), inside });
+            out.push(Piece {
+                text: trimmed,
+                from: from + lead,
+                spaced: (spaced || lead > 0) && !out.is_empty(),
+                inside,
+            });
             spaced = false;
         }
         spaced |= whole.ends_with(is_space);

@@ -10,6 +10,7 @@ pub mod cover;
 pub mod flow;
 pub mod fonts;
 pub mod limits;
+pub mod mirror;
 pub mod motifs;
 pub mod pen;
 pub mod rules;

@@ -78,7 +78,10 @@ fn texts(text: &str) -> Vec<(&str, bool)> {
 #[test]
 fn a_mark_stays_with_what_it_belongs_to() {
     // French, with no-break spaces and with plain ones.
-    assert_eq!(texts("Notes\u{a0}: le «\u{202f}jour\u{202f}»"), [("Notes\u{a0}:", false), ("le", false), ("«\u{202f}jour\u{202f}»", false)]);
+    assert_eq!(
+        texts("Notes\u{a0}: le «\u{202f}jour\u{202f}»"),
+        [("Notes\u{a0}:", false), ("le", false), ("«\u{202f}jour\u{202f}»", false)]
+    );
     assert_eq!(texts("Prêt ! Oui"), [("Prêt !", false), ("Oui", false)]);
     assert_eq!(texts("320\u{a0}kB, to-do"), [("320\u{a0}kB,", false), ("to-", false), ("do", true)]);
 }

@@ -4,10 +4,11 @@
 //! sum of squared gaps wins, a lone short word at the end counting against it.
 
 use super::parse::Span;
-use crate::breaks::{self, SOFT_HYPHEN};
 use crate::Fonts;
+use crate::breaks::{self, SOFT_HYPHEN};
 use base::model::Role;
 use std::collections::BTreeSet;
+use unicode_bidi::{BidiClass, BidiInfo, Level, bidi_class};
 
 /// How a run of text is dressed.
 #[derive(Clone, Debug, PartialEq)]
@@ -49,6 +50,43 @@ pub struct Line {
     pub runs: Vec<Run>,
     /// Width in points.
     pub width: f64,
+}
+
+impl Line {
+    /// Its runs where they stand in text that runs from right to left, on a page that is mirrored afterwards. Each is set by
+    /// itself, so the order among them is that of the bidirectional algorithm (UAX 9) over the whole line; spaces between
+    /// two runs are room alone.
+    pub fn from_right(&self, width: impl Fn(&str, &TextStyle) -> f64) -> Vec<Run> {
+        let whole: String = self.runs.iter().map(|run| run.text.as_str()).collect();
+        let info = BidiInfo::new(&whole, Some(Level::rtl()));
+        let strong = |c: char| matches!(bidi_class(c), BidiClass::L | BidiClass::R | BidiClass::AL);
+        let (mut parts, mut levels, mut at) = (Vec::new(), Vec::new(), 0);
+        for run in &self.runs {
+            let core = run.text.trim_matches(' ');
+            let lead = run.text.len() - run.text.trim_start_matches(' ').len();
+            for text in [&run.text[..lead], core, &run.text[lead + core.len()..]] {
+                if text.is_empty() {
+                    continue;
+                }
+                let first = text.char_indices().find(|(_, c)| strong(*c)).map_or(0, |(i, _)| i);
+                levels.push(info.levels[at + first]);
+                parts.push((text, &run.text_style));
+                at += text.len();
+            }
+        }
+        let (mut x, mut out) = (0.0, Vec::new());
+        for i in BidiInfo::reorder_visual(&levels).into_iter().rev() {
+            let (text, text_style) = parts[i];
+            let (width, pad) = (width(text, text_style), text_style.pad());
+            if text.trim_matches(' ').is_empty() {
+                x += width;
+                continue;
+            }
+            out.push(Run { text: text.to_owned(), text_style: text_style.clone(), x: x + pad, width });
+            x += width + 2.0 * pad;
+        }
+        out
+    }
 }
 
 /// A word: pieces without a space between them.
@@ -138,7 +176,8 @@ impl<D: Fn(&Span) -> TextStyle> Setter<'_, D> {
         let whole: String = spans.iter().map(|span| span.text.as_str()).collect();
         // Where a line may end between two words without a space, and where one may at a space.
         let ends = breaks::ends(&whole);
-        let bare: BTreeSet<usize> = breaks::pieces(&whole).iter().filter(|p| !p.inside && !p.spaced).map(|p| p.from).collect();
+        let bare: BTreeSet<usize> =
+            breaks::pieces(&whole).iter().filter(|p| !p.inside && !p.spaced).map(|p| p.from).collect();
         let mut setting = Words { words: Vec::new(), word: Word::blank(0.0, false) };
         let mut at = 0;
         for span in spans {
