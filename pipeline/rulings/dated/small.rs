@@ -23,7 +23,8 @@ pub const ROWS: f64 = 8.5;
 pub const HEIGHT: f64 = 0.98;
 
 impl Sheet<'_> {
-    /// Draws a small month. Each of its days, its name and its week numbers are tapped as whole fields.
+    /// Draws a small month. Each of its days, its name and its week numbers are tapped as whole fields; where days are too low or
+    /// narrow for that, the whole month is one.
     pub fn small_month(&mut self, month: &MonthData, area: Rect, how: Small) {
         let row = area.h / ROWS;
         let wanted = how.weeks && self.page.week_word.is_some();
@@ -32,8 +33,15 @@ impl Sheet<'_> {
         let column = area.w / (7.0 + share.filter(|_| wanted).unwrap_or(0.0));
         let weeks = wanted && share.is_some();
         let left = area.right() - 7.0 * column;
+        let one_tap = column.min(row) < self.least_tap();
+        if one_tap {
+            self.tap(area, month.leads());
+        }
         let at = |c: usize, r: usize| Rect::new(left + c as f64 * column, area.y + (2.5 + r as f64) * row, column, row);
         self.small_names(month, area, how, column, row);
+        if !one_tap {
+            self.tap(Rect { h: row * 1.5, ..area }, month.place.as_deref());
+        }
         self.weekend_wash(month, at);
         let size = (row * 0.62).min(column * 0.58).min(self.label.size * 1.2).max(5.2);
         let set = Setting::new(Role::Label, size, self.pen().ink);
@@ -46,10 +54,11 @@ impl Sheet<'_> {
                 let cell = Rect::new(area.x, at(0, r).y, left - area.x, row);
                 let quiet = Setting { colour: self.pen().quiet, ..set.sized((size * 0.8).max(5.0)) };
                 figure(&mut self.out.layer, self.context, quiet, number, cell);
-                self.tap(cell, week.place.as_deref());
+                self.tap(cell, week.place.as_deref().filter(|_| !one_tap));
             }
             for (c, day) in week.days.iter().take(7).enumerate().filter(|(_, d)| d.shown) {
                 self.small_day(day, at(c, r), set);
+                self.tap(at(c, r), day.leads().filter(|_| !one_tap));
             }
         }
     }
@@ -67,7 +76,6 @@ impl Sheet<'_> {
         let fitted = name.fitted(context.fonts, [text.as_str()], room.w, name.size * 0.75);
         let text = if fitted.width(context.fonts, text) > room.w { &month.short } else { text };
         line(&mut self.out.layer, context, fitted, text, room, head.bottom() - row * 0.42);
-        self.tap(head, month.place.as_deref());
         let left = area.right() - 7.0 * column;
         let set = Setting::new(Role::Label, (row * 0.5).min(column * 0.5).min(self.label.size).max(5.0), pen.quiet);
         for (c, day) in self.page.weekdays.iter().take(7).enumerate() {
@@ -155,7 +163,6 @@ impl Sheet<'_> {
             }
         }
         figure(&mut self.out.layer, context, set, &day.number, cell);
-        self.tap(cell, day.leads());
     }
 
     /// Least side of a day as a tap area, in points.
