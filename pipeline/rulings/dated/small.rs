@@ -44,7 +44,7 @@ impl Sheet<'_> {
         }
         self.weekend_wash(month, at);
         let size = (row * 0.62).min(column * 0.58).min(self.label.size * 1.2).max(5.2);
-        let set = Setting::new(Role::Label, size, self.pen().ink);
+        let set = self.apart(Setting::new(Role::Label, size, self.pen().ink), month, column);
         for (r, week) in month.rows.iter().take(6).enumerate() {
             if !week.days.iter().any(|d| d.shown) {
                 continue;
@@ -52,7 +52,7 @@ impl Sheet<'_> {
             self.own_week(week, Rect::new(left, at(0, r).y, 7.0 * column, row));
             if let (true, Some(number)) = (weeks, &week.number) {
                 let cell = Rect::new(area.x, at(0, r).y, left - area.x, row);
-                let quiet = Setting { colour: self.pen().quiet, ..set.sized((size * 0.8).max(5.0)) };
+                let quiet = Setting { colour: self.pen().quiet, ..set.sized((set.size * 0.8).max(5.0_f64.min(set.size))) };
                 figure(&mut self.out.layer, self.context, quiet, number, cell);
                 self.tap(cell, week.place.as_deref().filter(|_| !one_tap));
             }
@@ -61,6 +61,13 @@ impl Sheet<'_> {
                 self.tap(at(c, r), day.leads().filter(|_| !one_tap));
             }
         }
+    }
+
+    /// So small that no number of a month touches its neighbours.
+    fn apart(&self, set: Setting, month: &MonthData, column: f64) -> Setting {
+        let days = month.rows.iter().flat_map(|week| &week.days).filter(|day| day.shown);
+        let widest = days.map(|day| set.width(self.context.fonts, &day.number)).fold(0.0, f64::max);
+        set.sized(set.size * (column * APART / widest.max(1e-9)).min(1.0))
     }
 
     /// Its name, and the weekdays above a line.
@@ -193,6 +200,8 @@ impl Sheet<'_> {
     }
 }
 
+/// How much of its column the widest number may take.
+const APART: f64 = 0.8;
 /// Narrowest small month that can be read.
 const NARROWEST: Mm = Mm(27.0);
 /// Least side of a day as a tap area in CSS pixels, on a screen that shows the longer side of the page on so many (common practice, no
