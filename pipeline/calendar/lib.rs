@@ -17,6 +17,7 @@
 
 mod choices;
 pub mod data;
+mod day_page;
 mod days;
 mod easter;
 pub mod events;
@@ -39,6 +40,7 @@ mod weekday;
 mod words;
 
 pub use choices::{Clock, Kind, Neighbours, Order, WeekScheme};
+pub use day_page::DayPage;
 pub use easter::{easter, orthodox_easter};
 pub use events::{Agenda, Event, EventSource, Finding, Occurrence, Trouble, When};
 pub use grid::{Cell, MonthGrid};

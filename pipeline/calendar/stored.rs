@@ -2,8 +2,8 @@
 
 use crate::data::Look;
 use crate::{
-    Agenda, Clock, DayChoice, Kind, Month, Neighbours, Occurrence, Order, PageSet, Planner, Settings, Span, Unread,
-    Weekday,
+    Agenda, Clock, DayChoice, DayPage, Kind, Month, Neighbours, Occurrence, Order, PageSet, Planner, Settings, Span,
+    Unread, Weekday,
 };
 use base::model::dated::DatedKind;
 use base::model::planner::{Dated, DatedSet, DaysWanted, EventList, Happening};
@@ -48,6 +48,9 @@ fn set(set: &DatedSet) -> Result<PageSet, Unread> {
             DaysWanted::Workdays => DayChoice::Workdays,
             DaysWanted::Joined => DayChoice::Joined,
             DaysWanted::Only(days) => DayChoice::Only(days.iter().copied().map(from_day).collect()),
+            DaysWanted::Shared(pages) => DayChoice::Shared(
+                pages.iter().map(|(day, with_next)| DayPage::of(from_day(*day), *with_next)).collect(),
+            ),
         },
     })
 }

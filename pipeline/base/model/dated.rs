@@ -137,6 +137,14 @@ pub struct MonthData {
     pub inside: bool,
 }
 
+impl MonthData {
+    /// Where the month as a whole leads: to its own place, or to that of its first day that has one.
+    pub fn leads(&self) -> Option<&str> {
+        let days = || self.rows.iter().flat_map(|week| &week.days).filter(|day| day.inside);
+        self.place.as_deref().or_else(|| days().find_map(DayCell::leads))
+    }
+}
+
 /// A week.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, BorshSerialize)]
 pub struct WeekData {

@@ -65,6 +65,8 @@ pub enum DaysWanted {
     Joined,
     /// These.
     Only(Vec<Weekday>),
+    /// These; where the second is true, the day after shares the page.
+    Shared(Vec<(Weekday, bool)>),
 }
 
 /// A page behind a dated one.
