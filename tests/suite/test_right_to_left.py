@@ -175,23 +175,21 @@ def test_rulings_are_mirrored(pair, name):
     english, hebrew = pair
     page = page_of(english.notebook, name)
     one, other = pixels(english.notebook, page), pixels(hebrew.notebook, page)
-    assert (abs(one[:, ::-1] - other) > 48).mean() < 0.012
-    assert (abs(one - other) > 48).mean() > 0.012
+    turned, same = ((abs(picture - other) > 48).mean() for picture in (one[:, ::-1], one))
+    assert turned < 0.5 * same, (turned, same)
 
 
 def test_numbers_of_a_month_run_from_the_right(shelf):
     dated = 'first = "2027-03"\nmonths = 1\n'
     keys = '[calendar]\n' + dated + '[[notebook.dated]]\npages = "month"\n'
-    order = {}
-    for language in ("en-GB", "he"):
+    for language, days in (("en-GB", ["15", "16", "17", "18"]), ("he", ["18", "17", "16", "15"])):
         bundle = shelf(harbour(language, 'size = "A5"\nlayout = "single"', keys=keys))
+        rows = set()
         for shown in words(bundle.notebook):
-            at = {w: (x0, y0) for w, x0, y0, x1, y1 in shown if w.isdigit() and y1 - y0 > 9}
-            if all(str(n) in at for n in range(15, 19)):
-                order[language] = [at[str(n)] for n in (15, 16, 17, 18)]
-                break
-    assert order["en-GB"] == sorted(order["en-GB"])
-    assert order["he"] == sorted(order["he"], reverse=True)
+            numbers = [(round(y1), x0, w) for w, x0, _, _, y1 in shown if w in days]
+            for foot in {n[0] for n in numbers}:
+                rows.add(tuple(w for y, _, w in sorted(numbers) if y == foot))
+        assert tuple(days) in rows and tuple(reversed(days)) not in rows, rows
 
 
 def test_previous_lies_on_the_right(shelf):
@@ -204,7 +202,9 @@ def test_previous_lies_on_the_right(shelf):
             names = dict(zip(map(str, list(pdf.Root.Names.Dests.Names)[::2]), list(pdf.Root.Names.Dests.Names)[1::2]))
             goal = lambda place: pages.index((names[place].D if isinstance(names[place], pikepdf.Dictionary) else names[place])[0].objgen)
             april = pdf.pages[goal("month/2027-04")]
-            head = [a for a in april.Annots if float(a.Rect[1]) > float(april.mediabox[3]) * 0.86]
+            wide, high = (float(v) for v in april.mediabox[2:])
+            # Beside the heading, and not on the edge, where tabs are.
+            head = [a for a in april.Annots if float(a.Rect[1]) > high * 0.75 and float(a.Rect[0]) > wide * 0.06 and float(a.Rect[2]) < wide * 0.94]
 
             def leads(annot, place):
                 to = annot.get("/Dest", annot.get("/A", {}).get("/D") if "/A" in annot else None)
@@ -244,8 +244,9 @@ own = ["art/*"]
     page = page_of(made[0].notebook, "Drawn")
     found = []
     for bundle in made:
-        picture = pixels(bundle.notebook, page)
-        dark = numpy.argwhere(abs(picture - 79) < 4)
+        raw = tool.program("pdftoppm", "-r", "72", "-f", str(page), "-l", str(page), bundle.notebook, text=False)
+        picture = numpy.asarray(Image.open(io.BytesIO(raw)), dtype=int)
+        dark = numpy.argwhere(abs(picture - [0x40, 0x50, 0x60]).sum(2) < 6)
         wide, links = list(taps(bundle.notebook))[page - 1]
         (top, left), (_, right) = dark.min(0), dark.max(0)
         # The pointed side of the flag: its left edge is the long one.
@@ -319,6 +320,7 @@ def test_the_logical_text_of_every_label_is_given_back_in_order(shelf, language,
     text = bare(tool.program("pdftotext", made.notebook, "-"))
     for name in sections:
         assert text.count(bare(name)) >= 3, (name, text[:2000])
+    # Where a line begins with Latin, poppler guesses its direction by the page.
     index = bare(tool.program("pdftotext", "-f", "3", "-l", "3", made.notebook, "-"))
-    at = [index.index(bare(name)) for name in sections]
+    at = [index.index(bare(name.split()[1] if " " in name else name)) for name in sections]
     assert at == sorted(at)
