@@ -23,6 +23,7 @@ fn welcome_text(words: &Words) -> &'static str {
         "de" => include_str!("welcome.de.md.tera"),
         "es" => include_str!("welcome.es.md.tera"),
         "fr" => include_str!("welcome.fr.md.tera"),
+        "it" => include_str!("welcome.it.md.tera"),
         _ => include_str!("welcome.md.tera"),
     }
 }

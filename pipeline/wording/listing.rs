@@ -3,6 +3,7 @@
 pub mod english;
 pub mod french;
 pub mod german;
+pub mod italian;
 pub mod spanish;
 
 crate::sentences::sentences! {

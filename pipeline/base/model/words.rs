@@ -3,6 +3,7 @@
 mod english;
 mod french;
 mod german;
+mod italian;
 mod spanish;
 
 /// The words of a language. A table that lacks one does not compile.
@@ -93,6 +94,7 @@ impl Words {
             "de" => german::words(),
             "es" => spanish::words(),
             "fr" => french::words(),
+            "it" => italian::words(),
             _ => english::words(),
         }
     }
