@@ -55,6 +55,10 @@ static GERMAN: Documents = documents!(german);
 static FRENCH: Documents = documents!(french);
 static SPANISH: Documents = documents!(spanish);
 static ITALIAN: Documents = documents!(italian);
+static DUTCH: Documents = documents!(dutch);
+static SWEDISH: Documents = documents!(swedish);
+static PORTUGUESE: Documents = documents!(portuguese);
+static PORTUGUESE_PORTUGAL: Documents = documents!(portuguese_portugal);
 
 /// The documents of a table of words, by its language.
 fn documents(table: &str) -> &'static Documents {
@@ -63,6 +67,10 @@ fn documents(table: &str) -> &'static Documents {
         "es" => &SPANISH,
         "fr" => &FRENCH,
         "it" => &ITALIAN,
+        "nl" => &DUTCH,
+        "sv" => &SWEDISH,
+        "pt" => &PORTUGUESE,
+        "pt-PT" => &PORTUGUESE_PORTUGAL,
         _ => &ENGLISH,
     }
 }

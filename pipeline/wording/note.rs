@@ -1,10 +1,14 @@
 //! The change note for people who bought an older version.
 
+pub mod dutch;
 pub mod english;
 pub mod french;
 pub mod german;
 pub mod italian;
+pub mod portuguese;
+pub mod portuguese_portugal;
 pub mod spanish;
+pub mod swedish;
 
 crate::sentences::sentences! {
     /// The change note, in Markdown.

@@ -1,10 +1,14 @@
 //! The notes of an update pack, and the text beside its files.
 
+pub mod dutch;
 pub mod english;
 pub mod french;
 pub mod german;
 pub mod italian;
+pub mod portuguese;
+pub mod portuguese_portugal;
 pub mod spanish;
+pub mod swedish;
 
 crate::sentences::sentences! {
     /// The notes of an update pack, in Markdown, and the text beside its files.

@@ -1,10 +1,14 @@
 //! The words that motifs carry, a table a language. A table that lacks one does not compile.
 
+mod dutch;
 mod english;
 mod french;
 mod german;
 mod italian;
+mod portuguese;
+mod portuguese_portugal;
 mod spanish;
+mod swedish;
 
 /// Headings and captions of motifs.
 #[allow(missing_docs)]
@@ -43,6 +47,10 @@ impl MotifWords {
             "es" => &spanish::TABLE,
             "fr" => &french::TABLE,
             "it" => &italian::TABLE,
+            "nl" => &dutch::TABLE,
+            "sv" => &swedish::TABLE,
+            "pt" => &portuguese::TABLE,
+            "pt-PT" => &portuguese_portugal::TABLE,
             _ => &english::TABLE,
         }
     }
