@@ -17,6 +17,7 @@
 
 mod choices;
 pub mod data;
+mod day_page;
 mod days;
 mod easter;
 pub mod events;
@@ -28,6 +29,7 @@ mod period;
 mod place;
 pub mod planner;
 mod rule;
+mod second;
 mod sets;
 mod settings;
 mod span;
@@ -39,6 +41,7 @@ mod weekday;
 mod words;
 
 pub use choices::{Clock, Kind, Neighbours, Order, WeekScheme};
+pub use day_page::DayPage;
 pub use easter::{easter, orthodox_easter};
 pub use events::{Agenda, Event, EventSource, Finding, Occurrence, Trouble, When};
 pub use grid::{Cell, MonthGrid};
@@ -49,6 +52,7 @@ pub use period::Period;
 pub use place::Place;
 pub use planner::{Page, PageId, Planner};
 pub use rule::{Leap, Rule};
+pub use second::SecondCalendar;
 pub use sets::{DayChoice, PageSet, SetName};
 pub use settings::{SettingFault, Settings};
 pub use span::Span;

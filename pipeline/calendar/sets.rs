@@ -1,6 +1,6 @@
 //! Sets of dated pages: one for each `[[notebook.dated]]`.
 
-use crate::{Kind, Unread, Weekday};
+use crate::{DayPage, Kind, Unread, Weekday};
 use base::keys::{Described, Shape, Word};
 use serde::de::{SeqAccess, Visitor};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
@@ -64,6 +64,8 @@ pub enum DayChoice {
     Joined,
     /// The weekdays of a list.
     Only(BTreeSet<Weekday>),
+    /// The pages of a list, some of them of two weekdays.
+    Shared(BTreeSet<DayPage>),
 }
 
 impl Described for DayChoice {
@@ -74,7 +76,7 @@ impl Described for DayChoice {
             word("workdays", "Each day that is not of the weekend."),
             word("joined", "Each day; days of a weekend share one page."),
         ];
-        Shape::Either(vec![Shape::Words(words), Vec::<Weekday>::shape()])
+        Shape::Either(vec![Shape::Words(words), Vec::<DayPage>::shape()])
     }
 }
 
@@ -87,7 +89,7 @@ impl<'de> Deserialize<'de> for DayChoice {
             type Value = DayChoice;
 
             fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-                f.write_str("\"all\", \"workdays\", \"joined\", or a list as in [\"monday\", \"thursday\"]")
+                f.write_str("\"all\", \"workdays\", \"joined\", or a list as in [\"monday\", \"thursday\"] or [\"monday+tuesday\"]")
             }
 
             fn visit_str<E: serde::de::Error>(self, text: &str) -> Result<DayChoice, E> {
@@ -95,7 +97,7 @@ impl<'de> Deserialize<'de> for DayChoice {
                     "all" => Ok(DayChoice::All),
                     "workdays" => Ok(DayChoice::Workdays),
                     "joined" => Ok(DayChoice::Joined),
-                    _ if text.parse::<Weekday>().is_ok() => Err(E::custom(Unread::new(
+                    _ if text.parse::<DayPage>().is_ok() => Err(E::custom(Unread::new(
                         format!("`{text}` stands alone"),
                         format!("a choice of weekdays is a list, as in [\"{text}\"]"),
                     ))),
@@ -104,9 +106,10 @@ impl<'de> Deserialize<'de> for DayChoice {
             }
 
             fn visit_seq<A: SeqAccess<'de>>(self, mut list: A) -> Result<DayChoice, A::Error> {
-                let mut days = BTreeSet::new();
-                while let Some(day) = list.next_element::<Weekday>()? {
-                    if !days.insert(day) {
+                let (mut days, mut pages) = (BTreeSet::new(), BTreeSet::new());
+                while let Some(page) = list.next_element::<DayPage>()? {
+                    pages.insert(page);
+                    if let Some(day) = page.days().find(|day| !days.insert(*day)) {
                         return Err(serde::de::Error::custom(Unread::new(
                             format!("{day} is named twice"),
                             "name each day once",
@@ -119,7 +122,8 @@ impl<'de> Deserialize<'de> for DayChoice {
                         "name at least one, or leave the set out",
                     )));
                 }
-                Ok(DayChoice::Only(days))
+                let shared = pages.iter().any(|page| page.is_shared());
+                Ok(if shared { DayChoice::Shared(pages) } else { DayChoice::Only(days) })
             }
         }
         input.deserialize_any(Choice)
@@ -133,6 +137,7 @@ impl Serialize for DayChoice {
             DayChoice::Workdays => out.serialize_str("workdays"),
             DayChoice::Joined => out.serialize_str("joined"),
             DayChoice::Only(days) => days.serialize(out),
+            DayChoice::Shared(pages) => pages.serialize(out),
         }
     }
 }

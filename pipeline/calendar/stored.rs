@@ -2,8 +2,8 @@
 
 use crate::data::Look;
 use crate::{
-    Agenda, Clock, DayChoice, Kind, Month, Neighbours, Occurrence, Order, PageSet, Planner, Settings, Span, Unread,
-    Weekday,
+    Agenda, Clock, DayChoice, DayPage, Kind, Month, Neighbours, Occurrence, Order, PageSet, Planner, Settings, Span,
+    Unread, Weekday,
 };
 use base::model::dated::DatedKind;
 use base::model::planner::{Dated, DatedSet, DaysWanted, EventList, Happening};
@@ -35,6 +35,7 @@ pub fn settings(dated: &Dated) -> Result<Settings, Unread> {
         clock: Clock::try_from(i64::from(dated.hours))?,
         order: if dated.by_kind { Order::ByKind } else { Order::ByMonth },
         neighbours: if dated.blank_neighbours { Neighbours::Blank } else { Neighbours::Light },
+        beside: dated.beside.as_deref().map(str::parse).transpose()?,
     })
 }
 
@@ -48,6 +49,9 @@ fn set(set: &DatedSet) -> Result<PageSet, Unread> {
             DaysWanted::Workdays => DayChoice::Workdays,
             DaysWanted::Joined => DayChoice::Joined,
             DaysWanted::Only(days) => DayChoice::Only(days.iter().copied().map(from_day).collect()),
+            DaysWanted::Shared(pages) => DayChoice::Shared(
+                pages.iter().map(|(day, with_next)| DayPage::of(from_day(*day), *with_next)).collect(),
+            ),
         },
     })
 }

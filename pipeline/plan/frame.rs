@@ -80,6 +80,11 @@ pub const TAB_INWARD: f64 = 2.2;
 /// As many tabs of sections within a section stand on one paper of a spread.
 const FEW_WITHIN: usize = 4;
 
+/// Side of a comfortable tap area on a page, in points.
+fn finger(page: Size) -> f64 {
+    page.w.max(page.h) * COMFORTABLE.0 / COMFORTABLE.1
+}
+
 /// Length in points of so many millimetres.
 fn mm(v: f64) -> f64 {
     Mm(v).pt()
@@ -118,7 +123,7 @@ impl Frame {
             let deep = tab - desk;
             free = if at_top { free.inset_each(0.0, 0.0, 0.0, deep) } else { free.inset_each(0.0, deep, 0.0, 0.0) };
         }
-        let ring = Ring::new(least);
+        let ring = Ring::new(size);
         if page.coil == Coil::Top {
             free = free.inset_each(0.0, ring.length * 0.42, 0.0, 0.0);
         }
@@ -147,7 +152,7 @@ impl Frame {
                 (side, tabs)
             }
         };
-        let (rings, ring_taps) = rings(&papers, page.coil, &ring);
+        let (rings, ring_taps) = rings(&papers, page.coil, &ring, row.is_some_and(|row| !row.below));
         // Rings reach over the paper beside the gutter.
         let beside = if page.coil == Coil::Middle { ring.length * 0.45 } else { 0.0 };
         let within = within.then(|| Within {
@@ -195,12 +200,22 @@ struct Ring {
     width: f64,
     /// From ring to ring.
     pitch: f64,
+    /// Least side of its tap area.
+    finger: f64,
 }
 
 impl Ring {
-    fn new(least: f64) -> Ring {
+    fn new(size: Size) -> Ring {
+        let least = size.w.min(size.h);
         let length = (least * 0.052).clamp(mm(5.5), mm(10.5));
-        Ring { length, width: length * 0.3, pitch: (least * 0.075).clamp(mm(9.5), mm(15.0)) }
+        let finger = finger(size);
+        let pitch = between(least * 0.075, mm(9.5), mm(15.0).max(finger));
+        Ring { length, width: length * 0.3, pitch, finger }
+    }
+
+    /// What a coil at the top keeps free of the paper.
+    fn top_margin(&self) -> f64 {
+        self.length * 0.58 + mm(2.5)
     }
 
     fn gutter(&self, coil: Coil) -> f64 {
@@ -213,10 +228,9 @@ fn areas(papers: &[Rect], coil: Coil, size: Size, ring: &Ring, whole: bool) -> (
     let least = size.w.min(size.h);
     let margin = (least * 0.058).clamp(mm(4.5), mm(12.0));
     // Marks at the foot are tapped: no lower than a finger needs.
-    let finger = size.w.max(size.h) * COMFORTABLE.0 / COMFORTABLE.1;
-    let foot = between(least * 0.055, mm(LEAST_TAB), mm(10.0).max(finger));
+    let foot = between(least * 0.055, mm(LEAST_TAB).max(finger(size)), mm(10.0).max(finger(size)));
     let coil_side = (ring.length * 0.33 + mm(4.0)).max(margin + mm(if least > mm(100.0) { 2.0 } else { 0.5 }));
-    let top = if coil == Coil::Top { (ring.length * 0.58 + mm(2.5)).max(margin) } else { margin };
+    let top = if coil == Coil::Top { ring.top_margin().max(margin) } else { margin };
     let two = papers.len() == 2;
     let gutter = if coil == Coil::Middle { coil_side } else { margin };
     papers
@@ -275,27 +289,32 @@ fn tabs_in_row(free: Rect, depth: f64, n: usize, gap: f64, corner: f64, below: b
     (0..n).map(|i| Rect::new(free.x + clear + i as f64 * (width + gap), y, width, high)).collect()
 }
 
-fn rings(papers: &[Rect], coil: Coil, ring: &Ring) -> (Vec<Rect>, Vec<Rect>) {
+/// The rings of a coil and their tap areas. Taps of tabs reach a little over the paper: the rings' keep clear of them, at both
+/// ends along the top, below a row of tabs in the middle.
+fn rings(papers: &[Rect], coil: Coil, ring: &Ring, row_above: bool) -> (Vec<Rect>, Vec<Rect>) {
     let (first, last) = (papers[0], papers[papers.len() - 1]);
     match coil {
         Coil::None => (Vec::new(), Vec::new()),
         Coil::Middle => {
             let middle = (first.right() + last.x) / 2.0;
-            let (n, pitch) = spread_evenly(first.h, ring.pitch);
-            let at = |i: usize| first.y + pitch * (i as f64 + 0.5);
-            let taps =
-                (0..n).map(|i| Rect::new(middle - ring.length * 0.6, at(i) - pitch / 2.0, ring.length * 1.2, pitch));
+            let clear = if row_above { mm(TAB_INWARD) } else { 0.0 };
+            let (n, pitch) = spread_evenly(first.h - clear, ring.pitch);
+            let at = |i: usize| first.y + clear + pitch * (i as f64 + 0.5);
+            let wide = (ring.length * 1.2).max(ring.finger);
+            let taps = (0..n).map(|i| Rect::new(middle - wide / 2.0, at(i) - pitch / 2.0, wide, pitch));
             let rings = (0..n)
                 .map(|i| Rect::new(middle - ring.length / 2.0, at(i) - ring.width / 2.0, ring.length, ring.width));
             (rings.collect(), taps.collect())
         }
         Coil::Top => {
-            // Taps of tabs reach a little over the paper: the rings' keep clear of them at both ends.
             let clear = mm(TAB_INWARD);
             let (n, pitch) = spread_evenly(last.right() - first.x - 2.0 * clear, ring.pitch);
             let at = |i: usize| first.x + clear + pitch * (i as f64 + 0.5);
             let top = first.y - ring.length * 0.42;
-            let taps = (0..n).map(|i| Rect::new(at(i) - pitch / 2.0, top, pitch, ring.length * 1.05));
+            // What a large page needs more is taken from the margin below, then from the desk above.
+            let below = (first.y + ring.top_margin() - top).min((ring.length * 1.05).max(ring.finger));
+            let above = (ring.finger - below).clamp(0.0, top.max(0.0));
+            let taps = (0..n).map(|i| Rect::new(at(i) - pitch / 2.0, top - above, pitch, below + above));
             let rings = (0..n).map(|i| Rect::new(at(i) - ring.width / 2.0, top, ring.width, ring.length));
             (rings.collect(), taps.collect())
         }

@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # Measures a 1,000-page notebook of about 22 links a page: built with Sheafwright, and scripted with reportlab for the same
-# pages, in one run on one machine. Prints a table. No timing is ever a test.
+# pages; then planners of a year. In one run on one machine. Prints tables. No timing is ever a test.
 # Needs what tests/run installs: run that first.
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/../.."
@@ -10,4 +10,5 @@ if [ -z "${SHEAFWRIGHT_BIN:-}" ]; then
   cargo build --release --locked --quiet
   export SHEAFWRIGHT_BIN="$PWD/target/release/sheafwright"
 fi
-exec "$python" tests/bench/measure.py "$@"
+"$python" tests/bench/measure.py "$@"
+exec "$python" tests/bench/planner.py

@@ -43,6 +43,16 @@ SIZES = {
     "4x3-spread": 'size = "tablet-4x3"\nlayout = "spread"\norientation = "landscape"',
 }
 
+# Rows and rings need other measures on these.
+LARGE_AND_LOW = {
+    "A3": 'size = "A3"\nlayout = "single"',
+    "A3-spread": 'size = "A3"\nlayout = "spread"',
+    "Legal": 'size = "Legal"\nlayout = "single"',
+    "Letter-spread": 'size = "Letter"\nlayout = "spread"',
+    "phone-spread": 'size = "phone-2x1"\nlayout = "spread"',
+    "phone-wide": 'size = "phone-2x1"\nlayout = "single"\norientation = "landscape"\nhand = "left"',
+}
+
 DARK = '[style]\npaper = "#20242a"\nink = "#e8e4da"\n'
 
 # Names with dates, years, numbers of weeks and weekdays in them, as designers and choirs write them.
@@ -109,7 +119,7 @@ def sets(*kinds, **more):
 def row(first, months, start, size, dated, *, calendar="", events=False, style="", more=""):
     numbers = {"monday": "iso"}.get(start, "january-first")
     return {
-        "first": first, "months": months, "start": start, "numbers": numbers, "page": SIZES[size], "dated": dated,
+        "first": first, "months": months, "start": start, "numbers": numbers, "page": (SIZES | LARGE_AND_LOW)[size], "dated": dated,
         "calendar": calendar, "events": events, "style": style, "more": more,
     }  # fmt: skip
 
@@ -155,6 +165,15 @@ PLANNERS = {
     "workdays": row("2027-05", 1, "monday", "A5", sets("month", "day", day='weekdays = "workdays"'), events=True),
     "weekend-joined": row("2027-05", 1, "monday", "A5-left", sets("month", "week", "day", day='weekdays = "joined"'), events=True),
     "weekend-joined-across-the-month": row("2026-02", 3, "sunday", "phone", sets("day", day='weekdays = "joined"\nruling = "two-days"')),
+    "two-days-a-page": row(
+        "2027-03", 1, "monday", "A5",
+        sets("month", "week", "day", day='ruling = "two-days"\nweekdays = ["monday+tuesday", "wednesday+thursday", "friday", "saturday+sunday"]'),
+        events=True,
+    ),
+    "two-days-across-the-week": row(
+        "2027-02", 2, "sunday", "4x3-spread",
+        sets("month", "week", "day", day='ruling = "two-days"\nweekdays = ["tuesday+wednesday", "thursday+friday", "saturday+sunday", "monday"]'),
+    ),
     "tuesdays": row("2027-01", 3, "monday", "4x3", sets("month", "day", day='weekdays = ["tuesday"]')),
     "tuesdays-alone": row("2027-01", 3, "monday", "4x3", sets("day", day='weekdays = ["tuesday"]')),
     "weekend-of-friday": row("2027-01", 1, "saturday", "A5", sets("month", "day"), calendar='weekend = ["friday", "saturday"]'),
@@ -193,8 +212,8 @@ DRAWN = "".join(
 )  # fmt: skip
 STARTS = ("sunday", "saturday", "monday")
 EVERY = {
-    f"{size}-{start}": row("2027-01", 1, start, size, DRAWN, calendar="" if start == "monday" else "week-numbers-from = 1")
-    for n, size in enumerate(SIZES) for start in (STARTS[n % 3], STARTS[(n + 1) % 3])
+    f"{size}-{start}": row("2026-08" if n % 2 else "2027-01", 1, start, size, DRAWN, calendar="" if start == "monday" else "week-numbers-from = 1")
+    for n, size in enumerate([*SIZES, *LARGE_AND_LOW]) for start in (STARTS[n % 3], STARTS[(n + 1) % 3])
 }  # fmt: skip
 
 
@@ -242,7 +261,6 @@ def test_a_planner_of_any_kind_has_no_false_error(name, tmp_path):
 def test_every_drawing_at_every_size_has_nothing_to_be_said_of(name, tmp_path):
     (tmp_path / "product.toml").write_text(manifest(EVERY[name]), encoding="utf-8")
     run = tool.sheafwright("build", tmp_path, "--out", tmp_path / "dist", "--json")
-    assert run.returncode == 0, run.stdout + run.stderr
     told = {f"{f['severity']} {f['check']} page {f['page']}: {f['message']}" for f in json.loads(run.stdout)["findings"]}
-    # A row of months at the top of A4 is a fifth of a pixel lower than is comfortable.
-    assert {line for line in told if " by 43.8 CSS pixels, less than 44" not in line} == set()
+    assert told == set()
+    assert run.returncode == 0, run.stdout + run.stderr

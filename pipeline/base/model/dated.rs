@@ -77,8 +77,10 @@ pub struct DayCell {
     pub iso: String,
     /// The day of the month in the digits of the language.
     pub number: String,
-    /// The day in the small second calendar, where there is one.
+    /// The number of the day in the second calendar, where there is one.
     pub beside: Option<String>,
+    /// The same with the name of the month that begins on it: "1 Ram."; for drawings that have room.
+    pub begins_beside: Option<String>,
     /// "14 March", as the language writes day and month.
     pub day_and_month: String,
     /// Where a tap on it leads; `None` where no page is meant for it.
@@ -135,6 +137,14 @@ pub struct MonthData {
     pub place: Option<String>,
     /// Whether it is of the planner's span.
     pub inside: bool,
+}
+
+impl MonthData {
+    /// Where the month as a whole leads: to its own place, or to that of its first day that has one.
+    pub fn leads(&self) -> Option<&str> {
+        let days = || self.rows.iter().flat_map(|week| &week.days).filter(|day| day.inside);
+        self.place.as_deref().or_else(|| days().find_map(DayCell::leads))
+    }
 }
 
 /// A week.

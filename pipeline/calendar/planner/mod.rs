@@ -13,7 +13,7 @@ pub use outline::Entry;
 
 use crate::days::plus_days;
 use crate::week::Week;
-use crate::{DayChoice, Kind, PageSet, Period, Place, Settings, Span, Unread, Weekday};
+use crate::{DayChoice, DayPage, Kind, PageSet, Period, Place, Settings, Span, Unread, Weekday};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
 
@@ -179,13 +179,18 @@ fn days(settings: &Settings, choice: &DayChoice) -> Vec<(Period, Date, Date)> {
             DayChoice::All | DayChoice::Joined => true,
             DayChoice::Workdays => !settings.is_weekend(date),
             DayChoice::Only(days) => days.contains(&Weekday::of(date)),
+            DayChoice::Shared(pages) => pages.iter().any(|page| page.days().any(|day| day == Weekday::of(date))),
         };
         if !taken {
             continue;
         }
-        let joined = *choice == DayChoice::Joined && settings.is_weekend(date);
+        let shares = |last: Date| match choice {
+            DayChoice::Joined => settings.is_weekend(date) && settings.is_weekend(last),
+            DayChoice::Shared(pages) => pages.contains(&DayPage::of(Weekday::of(last), true)),
+            DayChoice::All | DayChoice::Workdays | DayChoice::Only(_) => false,
+        };
         match pages.last_mut() {
-            Some((_, _, last)) if joined && settings.is_weekend(*last) && plus_days(*last, 1) == date => *last = date,
+            Some((_, _, last)) if plus_days(*last, 1) == date && shares(*last) => *last = date,
             _ => pages.push((Period::Day(date), date, date)),
         }
     }

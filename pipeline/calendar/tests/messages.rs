@@ -125,6 +125,22 @@ fn order_by_month_places_labels_and_outline() {
 }
 
 #[test]
+fn two_days_on_a_page() {
+    let words = ["monday+tuesday", "wednesday+thursday", "friday", "saturday+sunday"];
+    let pages = words.map(|word| word.parse().expect("a page of days"));
+    let weekdays = calendar::DayChoice::Shared(pages.into_iter().collect());
+    let sets = vec![PageSet { weekdays, ..PageSet::of(Kind::Day) }];
+    // 1 March 2027 is a Monday, 31 March a Wednesday (Python: date.weekday).
+    let planner = Planner::new(Settings::plain(span("2027-03", 1), Weekday::Monday), sets).expect("one set");
+    let at = |text: &str| planner.find(&text.parse().expect("a place"));
+    assert_eq!(at("day/2027-03-01"), at("day/2027-03-02"));
+    assert_ne!(at("day/2027-03-02"), at("day/2027-03-03"));
+    assert_ne!(at("day/2027-03-05"), at("day/2027-03-06"));
+    assert_eq!(at("day/2027-03-06"), at("day/2027-03-07"));
+    assert_eq!(planner.count(Kind::Day), 4 * 4 + 2);
+}
+
+#[test]
 fn a_weekend_on_one_page() {
     let weekdays = calendar::DayChoice::Joined;
     let sets = vec![PageSet::of(Kind::Week), PageSet { weekdays, companions: 1, ..PageSet::of(Kind::Day) }];

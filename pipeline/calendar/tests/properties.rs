@@ -4,16 +4,27 @@
 mod fixtures;
 
 use calendar::{
-    DayChoice, Kind, Month, Order, PageId, PageSet, Period, Place, Planner, Settings, Span, WeekScheme, Weekday,
+    DayChoice, DayPage, Kind, Month, Order, PageId, PageSet, Period, Place, Planner, Settings, Span, WeekScheme,
+    Weekday,
 };
 use proptest::prelude::*;
 use std::collections::BTreeSet;
+
+/// Two days a page, from any day of the week on, with the seventh alone or left out.
+fn pairs() -> impl Strategy<Value = DayChoice> {
+    (0_usize..7, any::<bool>()).prop_map(|(from, whole)| {
+        let day = |n: usize| Weekday::ALL[(from + n) % 7];
+        let pairs = [0, 2, 4].map(|n| DayPage::of(day(n), true));
+        DayChoice::Shared(pairs.into_iter().chain(whole.then(|| DayPage::of(day(6), false))).collect())
+    })
+}
 
 fn choice() -> impl Strategy<Value = DayChoice> {
     prop_oneof![
         2 => Just(DayChoice::All),
         1 => Just(DayChoice::Workdays),
         1 => Just(DayChoice::Joined),
+        1 => pairs(),
         1 => proptest::sample::subsequence(Weekday::ALL.to_vec(), 1..7).prop_map(|days| DayChoice::Only(days.into_iter().collect())),
     ]
 }
@@ -89,6 +100,7 @@ proptest! {
             DayChoice::All | DayChoice::Joined => true,
             DayChoice::Workdays => !settings.is_weekend(*day),
             DayChoice::Only(days) => days.contains(&Weekday::of(*day)),
+            DayChoice::Shared(pages) => pages.iter().any(|page| page.days().any(|one| one == Weekday::of(*day))),
         };
         prop_assert_eq!(seen, settings.span.days().filter(wanted).collect::<BTreeSet<_>>());
     }

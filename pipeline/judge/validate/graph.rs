@@ -4,6 +4,7 @@ mod reach;
 
 use super::catalogue::{Findings, found};
 use super::links::words;
+use super::screen::px_per_point;
 use base::model::Where;
 use base::model::facts::{Inspected, PdfFacts};
 use std::collections::BTreeMap;
@@ -14,6 +15,9 @@ pub use reach::Planned;
 const LINKED: f64 = 0.5;
 /// A tap area that stands at one place on at least this many pages is a tab.
 const TAB_PAGES: usize = 4;
+/// An area that is smaller than this both ways, in CSS pixels, is no tab (WCAG 2.2, 2.5.8: the least target): days of small months
+/// come to lie on each other from page to page by chance.
+const LEAST_TAB: f64 = 24.0;
 /// Of them, this share must lead to one page before the others count as led astray.
 const AGREE: f64 = 0.8;
 /// The most steps of the search for ways; larger files get no figures.
@@ -76,7 +80,8 @@ fn flood(ways: &[Vec<usize>], from: usize) -> Vec<bool> {
 fn tabs(file: &Inspected, facts: &PdfFacts, findings: &mut Findings) {
     let mut places: BTreeMap<[i64; 4], Vec<(usize, usize)>> = BTreeMap::new();
     for (i, page) in facts.pages.iter().enumerate() {
-        for link in &page.links {
+        let px = px_per_point(page.size);
+        for link in page.links.iter().filter(|link| link.rect.w.max(link.rect.h) * px >= LEAST_TAB) {
             let key = [link.rect.x, link.rect.y, link.rect.w, link.rect.h].map(|v| v.round() as i64);
             if let Some(to) = link.leads.page() {
                 places.entry(key).or_default().push((i, to));

@@ -67,6 +67,9 @@ fn days(choice: &DayChoice) -> DaysWanted {
         DayChoice::Workdays => DaysWanted::Workdays,
         DayChoice::Joined => DaysWanted::Joined,
         DayChoice::Only(days) => DaysWanted::Only(days.iter().copied().map(stored::to_day).collect()),
+        DayChoice::Shared(pages) => {
+            DaysWanted::Shared(pages.iter().map(|page| (stored::to_day(page.first()), page.is_shared())).collect())
+        }
     }
 }
 

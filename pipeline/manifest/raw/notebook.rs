@@ -299,10 +299,10 @@ artful! {
         /// Default: none.
         /// Example: `companions = [{ ruling = "lined", name = "Notes" }]`
         pub companions: Vec<Spanned<Companion>>,
-        /// Which days get a page, in a set of days.
+        /// Which days get a page, in a set of days: also a list of weekdays, two of which may share a page.
         /// Default: "all".
         /// Example: `pages = "day"`
-        /// `weekdays = "joined"`
+        /// `weekdays = ["monday+tuesday", "wednesday+thursday", "friday", "saturday+sunday"]`
         pub weekdays: Option<calendar::DayChoice>,
     }
 }

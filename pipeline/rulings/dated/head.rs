@@ -29,7 +29,7 @@ impl Sheet<'_> {
         let steps = page.companions.len().min(2) + 3;
         let least = Mm(9.0).pt().min(last.w * 0.62 / steps as f64);
         let share = if areas.len() > 1 { last.w * 0.9 } else { first.w * 0.46 };
-        let slot = between(share / steps as f64, least, Mm(15.0).pt());
+        let slot = between(share / steps as f64, least, Mm(15.0).pt().max(self.finger));
         // On a narrow page the arrows stand below the date.
         let low = if self.head == 3 { self.pitch * 1.6 } else { 0.0 };
         let room = Rect::new(last.x, last.y + low, last.w, tall - low);

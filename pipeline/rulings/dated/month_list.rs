@@ -13,7 +13,8 @@ use draw::ruling::{DatedDrawing, DatedRuling, RulingContext};
 use draw::text::{Align, Setting};
 use serde::Deserialize;
 
-/// A row for each day, in two columns on a wide page and where rows would be too low, in one on each paper of a spread.
+/// A row for each day, in two columns on a wide page and where rows would be too low, in one on each paper of a spread; in more
+/// where rows could not be tapped.
 #[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct MonthList {
@@ -48,21 +49,21 @@ impl DatedRuling for MonthList {
         let context = context.with(pen(&context.pen, self.weight, self.colour));
         let Some(mut sheet) = head::begin(&context, page) else { return DatedDrawing::default() };
         let body = sheet.body(0);
-        let two = context.areas.len() == 1 && (body.w > body.h * 1.1 || body.h / 31.0 < Mm(5.6).pt());
-        let columns: Vec<Rect> = if context.areas.len() > 1 {
-            vec![body, sheet.body(1)]
-        } else if two {
-            body.columns(2, gutter(body))
-        } else {
-            vec![body]
-        };
-        let each = if columns.len() > 1 { 16 } else { 31 };
+        let areas = context.areas.len();
+        let two = areas == 1 && (body.w > body.h * 1.1 || body.h / 31.0 < Mm(5.6).pt());
+        // As many columns more as rows need that can be tapped.
+        let rows = |columns: usize| 31_usize.div_ceil(areas * columns);
+        let least = if two { 2 } else { 1 };
+        let beside = (least..4).find(|n| body.h / rows(*n) as f64 >= sheet.least_tap()).unwrap_or(least);
+        let each = rows(beside);
+        let columns: Vec<Rect> =
+            (0..areas).flat_map(|i| sheet.body(i).columns(beside, if beside > 1 { gutter(body) } else { 0.0 })).collect();
         let row = body.h / each as f64;
         let days: Vec<(&DayCell, &WeekRow)> =
             page.month.rows.iter().flat_map(|w| w.days.iter().map(move |d| (d, w))).filter(|(d, _)| d.inside).collect();
         for (c, column) in columns.iter().enumerate() {
             // Rules of days that every month has; those of the last ones are their own.
-            let count = if c == 0 { each.min(28) } else { 28 - each };
+            let count = 28_usize.saturating_sub(c * each).min(each);
             for n in 1..=count {
                 let y = column.y + n as f64 * row;
                 sheet.out.ground.line(column.x, y, column.right(), y, sheet.context.pen.rule());

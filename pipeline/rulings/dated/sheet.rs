@@ -22,11 +22,17 @@ pub struct Sheet<'a> {
     pub pitch: f64,
     /// How many of them the head takes.
     pub head: usize,
+    /// Least side of an arrow as a tap area, in points.
+    pub finger: f64,
     /// Small labels, quiet.
     pub label: Setting,
     /// Names of weekdays, heads of blocks.
     pub name: Setting,
 }
+
+/// Side of a comfortable tap area in CSS pixels (WCAG 2.2, 2.5.5), on a screen that shows the longer side of the page on so many
+/// (common practice, no source).
+const COMFORTABLE: (f64, f64) = (44.2, 1180.0);
 
 /// Where a text stands: above the writing line of a row, as handwriting would.
 const SEAT: f64 = 0.28;
@@ -35,7 +41,9 @@ impl<'a> Sheet<'a> {
     /// An empty page, whose head is still to be drawn; `None` where there is no area.
     pub fn new(context: &'a RulingContext<'a>, page: &'a DatedPage) -> Option<Sheet<'a>> {
         let first = *context.areas.first()?;
-        let rows = (first.h / Mm(7.1).pt()).round().max(1.0);
+        // Two rows of the head hold arrows that are tapped.
+        let finger = context.long_side * COMFORTABLE.0 / COMFORTABLE.1;
+        let rows = (first.h / Mm(7.1).pt()).round().min((first.h / (finger / 2.0)).floor()).max(1.0);
         let pitch = first.h / rows;
         let base = ((first.w * first.h).sqrt() / 50.0).clamp(7.0, 9.2);
         let narrow = context.areas.len() == 1 && first.w < Mm(75.0).pt();
@@ -52,6 +60,7 @@ impl<'a> Sheet<'a> {
             },
             label: Setting::new(Role::Label, base.min(pitch * 0.5), pen.quiet).tracked(0.01),
             name: Setting::new(Role::Heading, (base * 1.5).min(pitch * 0.66), pen.ink),
+            finger,
         })
     }
 

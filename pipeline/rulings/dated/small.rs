@@ -23,7 +23,8 @@ pub const ROWS: f64 = 8.5;
 pub const HEIGHT: f64 = 0.98;
 
 impl Sheet<'_> {
-    /// Draws a small month. Each of its days, its name and its week numbers are tapped as whole fields.
+    /// Draws a small month. Each of its days, its name and its week numbers are tapped as whole fields; where days are too low or
+    /// narrow for that, the whole month is one.
     pub fn small_month(&mut self, month: &MonthData, area: Rect, how: Small) {
         let row = area.h / ROWS;
         let wanted = how.weeks && self.page.week_word.is_some();
@@ -32,11 +33,18 @@ impl Sheet<'_> {
         let column = area.w / (7.0 + share.filter(|_| wanted).unwrap_or(0.0));
         let weeks = wanted && share.is_some();
         let left = area.right() - 7.0 * column;
+        let one_tap = column.min(row) < self.least_tap();
+        if one_tap {
+            self.tap(area, month.leads());
+        }
         let at = |c: usize, r: usize| Rect::new(left + c as f64 * column, area.y + (2.5 + r as f64) * row, column, row);
         self.small_names(month, area, how, column, row);
+        if !one_tap {
+            self.tap(Rect { h: row * 1.5, ..area }, month.place.as_deref());
+        }
         self.weekend_wash(month, at);
         let size = (row * 0.62).min(column * 0.58).min(self.label.size * 1.2).max(5.2);
-        let set = Setting::new(Role::Label, size, self.pen().ink);
+        let set = self.apart(Setting::new(Role::Label, size, self.pen().ink), month, column);
         for (r, week) in month.rows.iter().take(6).enumerate() {
             if !week.days.iter().any(|d| d.shown) {
                 continue;
@@ -44,14 +52,22 @@ impl Sheet<'_> {
             self.own_week(week, Rect::new(left, at(0, r).y, 7.0 * column, row));
             if let (true, Some(number)) = (weeks, &week.number) {
                 let cell = Rect::new(area.x, at(0, r).y, left - area.x, row);
-                let quiet = Setting { colour: self.pen().quiet, ..set.sized((size * 0.8).max(5.0)) };
+                let quiet = Setting { colour: self.pen().quiet, ..set.sized((set.size * 0.8).max(5.0_f64.min(set.size))) };
                 figure(&mut self.out.layer, self.context, quiet, number, cell);
-                self.tap(cell, week.place.as_deref());
+                self.tap(cell, week.place.as_deref().filter(|_| !one_tap));
             }
             for (c, day) in week.days.iter().take(7).enumerate().filter(|(_, d)| d.shown) {
                 self.small_day(day, at(c, r), set);
+                self.tap(at(c, r), day.leads().filter(|_| !one_tap));
             }
         }
+    }
+
+    /// So small that no number of a month touches its neighbours.
+    fn apart(&self, set: Setting, month: &MonthData, column: f64) -> Setting {
+        let days = month.rows.iter().flat_map(|week| &week.days).filter(|day| day.shown);
+        let widest = days.map(|day| set.width(self.context.fonts, &day.number)).fold(0.0, f64::max);
+        set.sized(set.size * (column * APART / widest.max(1e-9)).min(1.0))
     }
 
     /// Its name, and the weekdays above a line.
@@ -67,7 +83,6 @@ impl Sheet<'_> {
         let fitted = name.fitted(context.fonts, [text.as_str()], room.w, name.size * 0.75);
         let text = if fitted.width(context.fonts, text) > room.w { &month.short } else { text };
         line(&mut self.out.layer, context, fitted, text, room, head.bottom() - row * 0.42);
-        self.tap(head, month.place.as_deref());
         let left = area.right() - 7.0 * column;
         let set = Setting::new(Role::Label, (row * 0.5).min(column * 0.5).min(self.label.size).max(5.0), pen.quiet);
         for (c, day) in self.page.weekdays.iter().take(7).enumerate() {
@@ -155,7 +170,6 @@ impl Sheet<'_> {
             }
         }
         figure(&mut self.out.layer, context, set, &day.number, cell);
-        self.tap(cell, day.leads());
     }
 
     /// Least side of a day as a tap area, in points.
@@ -186,6 +200,8 @@ impl Sheet<'_> {
     }
 }
 
+/// How much of its column the widest number may take.
+const APART: f64 = 0.8;
 /// Narrowest small month that can be read.
 const NARROWEST: Mm = Mm(27.0);
 /// Least side of a day as a tap area in CSS pixels, on a screen that shows the longer side of the page on so many (common practice, no

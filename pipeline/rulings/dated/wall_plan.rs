@@ -54,7 +54,7 @@ impl DatedRuling for WallPlan {
         let each = page.months.len().div_ceil(context.areas.len()).max(1);
         for (i, months) in page.months.chunks(each).enumerate().take(context.areas.len()) {
             let body = sheet.body(i);
-            let columns = each.max(if page.kind == DatedKind::Year { 12 / context.areas.len() } else { 1 });
+            let columns = each.max(if page.kind == DatedKind::Year { (3 / context.areas.len()).max(1) } else { 1 });
             self.plan(&mut sheet, body, months, columns);
         }
         sheet.out
@@ -74,7 +74,12 @@ impl WallPlan {
         for ((month, column), name) in months.iter().zip(&across).zip(names) {
             let title = Rect::new(column.x, body.y, column.w, head);
             figure(&mut sheet.out.layer, sheet.context, set, name, title);
-            sheet.tap(title, month.place.as_deref());
+            if row < sheet.least_tap() {
+                // Rows that no finger can hit: the column as a whole leads on.
+                sheet.tap(Rect { h: body.h, ..title }, month.leads());
+            } else {
+                sheet.tap(title, month.place.as_deref());
+            }
             self.month(sheet, month, *column, row);
         }
         // Rules that all months have; the last days of a month have their own.
@@ -131,7 +136,7 @@ impl WallPlan {
             // The number's corner leads to the day; the rest is to write in, where anyone could.
             let least = Mm(7.0).pt();
             let wide = if cell.w < Mm(13.0).pt() { cell.w } else { (x - cell.x).max(least).min(cell.w) };
-            sheet.tap(Rect { w: wide, ..cell }, day.leads());
+            sheet.tap(Rect { w: wide, ..cell }, day.leads().filter(|_| row >= sheet.least_tap()));
             let rest = Rect { x, w: cell.right() - x - pad, ..cell };
             self.events(sheet, day, rest);
         }

@@ -15,10 +15,16 @@ const ASTRAY: f64 = 0.27;
 const REACH: f64 = 3.0;
 /// A row further below the last one than so many times the first distance belongs to something else.
 const STEP: f64 = 1.6;
-/// Figures lower than this share of the tallest ones in the grid are no days.
-const SMALL: f64 = 0.5;
+/// Grids belong to one size as long as the next one's columns are not so many times as wide.
+const LIKE: f64 = 1.2;
+/// Figures lower than this share of the tallest ones in the grid are no days: those of a second calendar, and of small months.
+const SMALL: f64 = 0.68;
 /// Numbers of weeks are smaller than so many times the days beside them, where the two stand in one column.
 const WEEK: f64 = 0.88;
+/// A number that is so many times as tall as the days beside it is none of their week.
+const TALL: f64 = 1.6;
+/// How far numbers of one grid may stand from the edge that they share, in columns.
+const ALIGNED: f64 = 0.08;
 
 /// A number of the grid.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -65,20 +71,25 @@ pub fn grids(lines: &[Line], words: &Words) -> Vec<Grid> {
     // A number belongs to one grid: small months stand within large ones.
     let mut taken: BTreeSet<usize> = BTreeSet::new();
     let tops: Vec<(f64, f64, f64)> = heads.iter().map(|g| (g.top(lines), g.spans[0], g.spans[1])).collect();
-    for grid in &mut heads {
-        let top = grid.top(lines);
-        let below = |(y, left, right): &&(f64, f64, f64)| {
-            *y > top + grid.pitch * 0.5 && *left < grid.spans[1] + grid.pitch && *right > grid.spans[0] - grid.pitch
-        };
-        // Heads as wide as its own end it; those of small months within its cells do not.
-        let end =
-            tops.iter().filter(below).filter(|t| t.2 - t.1 > 3.0 * grid.pitch).map(|t| t.0).fold(f64::MAX, f64::min);
-        grid.fill(lines, end, &taken);
-        taken.extend(grid.rows.iter().flat_map(|row| row.cells.iter().map(|cell| cell.line)));
-        grid.title = title(grid, lines);
-    }
-    for grid in &mut heads {
-        grid.number_weeks(lines, &taken);
+    // Grids of one size together, so that numbers of weeks beside small months are no days of a large one below.
+    for like in heads.chunk_by_mut(|a, b| b.pitch <= LIKE * a.pitch) {
+        for grid in like.iter_mut() {
+            let top = grid.top(lines);
+            let below = |(y, left, right): &&(f64, f64, f64)| {
+                *y > top + grid.pitch * 0.5
+                    && *left < grid.spans[1] + grid.pitch
+                    && *right > grid.spans[0] - grid.pitch
+            };
+            // Heads as wide as its own end it; those of small months within its cells do not.
+            let wide = tops.iter().filter(below).filter(|t| t.2 - t.1 > 3.0 * grid.pitch);
+            grid.fill(lines, wide.map(|t| t.0).fold(f64::MAX, f64::min), &taken);
+            taken.extend(grid.rows.iter().flat_map(|row| row.cells.iter().map(|cell| cell.line)));
+            grid.title = title(grid, lines);
+        }
+        for grid in like {
+            grid.number_weeks(lines, &taken);
+            taken.extend(grid.rows.iter().filter_map(|row| row.week.map(|(_, line)| line)));
+        }
     }
     heads.retain(|grid| !grid.rows.is_empty());
     heads
@@ -131,11 +142,13 @@ fn weekdays(may: &[Vec<u8>]) -> Option<[u8; 7]> {
     (0..7).find_map(in_order).or_else(clear)
 }
 
+/// What columns are even by, and numbers in them: middles, left edges, right edges.
+const EDGES: [fn(&Line) -> f64; 3] = [|l| l.area.centre().x, |l| l.area.x, |l| l.area.right()];
+
 /// The width of a column and the middle of the first, if the heads stand in even steps by their left edges, middles or
 /// right edges.
 fn columns(heads: &[Line]) -> Option<(f64, f64)> {
-    let edges: [fn(&Line) -> f64; 3] = [|l| l.area.centre().x, |l| l.area.x, |l| l.area.right()];
-    let even = edges.into_iter().filter_map(|edge| {
+    let even = EDGES.into_iter().filter_map(|edge| {
         let gaps: Vec<f64> = heads.windows(2).map(|two| edge(&two[1]) - edge(&two[0])).collect();
         let (least, most) = gaps.iter().fold((f64::MAX, 0.0_f64), |(a, b), gap| (a.min(*gap), b.max(*gap)));
         let pitch = gaps.iter().sum::<f64>() / 6.0;
@@ -183,8 +196,10 @@ impl Grid {
         });
         let tallest = inside.iter().map(|(i, ..)| lines[*i].area.h).fold(0.0, f64::max);
         inside.retain(|(i, ..)| lines[*i].area.h >= SMALL * tallest);
-        // Numbers of weeks within the columns at the edges: smaller than the day beside which they stand.
+        // Numbers of weeks within the columns at the edges: they share no edge with the days, or are smaller than the day
+        // beside which they stand.
         let column = |at: f64| (at - off).round();
+        let shared = self.shared_edge(inside.iter().map(|(i, at, _)| (&lines[*i], column(*at))));
         let beside = |a: usize, b: usize| {
             let (a, b) = (lines[a].area, lines[b].area);
             a.h < WEEK * b.h && (a.centre().y - b.centre().y).abs() <= 0.8 * b.h
@@ -196,7 +211,39 @@ impl Grid {
             .map(|(i, at, _)| (column(*at), lines[*i].area.h * 1.03))
             .collect();
         inside.retain(|(i, at, _)| !weeks.iter().any(|(c, h)| *c == column(*at) && lines[*i].area.h <= *h));
+        inside.retain(|(i, at, _)| self.is_aligned(&lines[*i], column(*at), &shared));
         self.rows = rows(&inside, lines, top, pitch, off);
+    }
+}
+
+/// Where in their columns the numbers of a grid stand: which edge they share, and where it is, in columns from the middle
+/// of a head.
+struct Aligned {
+    edge: fn(&Line) -> f64,
+    at: f64,
+}
+
+impl Grid {
+    fn within_column(&self, x: f64, column: f64) -> f64 {
+        (x - self.spans[0]) / self.pitch - column
+    }
+
+    /// The edge that the numbers of the inner columns share, if they share one.
+    fn shared_edge<'l>(&self, numbers: impl Iterator<Item = (&'l Line, f64)>) -> Option<Aligned> {
+        let inner: Vec<(&Line, f64)> = numbers.filter(|(_, column)| (1.0..=5.0).contains(column)).collect();
+        let edges = EDGES.into_iter().map(|edge| {
+            let places = inner.iter().map(|(line, column)| self.within_column(edge(line), *column));
+            let (least, most) = places.fold((f64::MAX, f64::MIN), |(a, b), at| (a.min(at), b.max(at)));
+            (most - least, Aligned { edge, at: (least + most) / 2.0 })
+        });
+        let (spread, aligned) = edges.min_by(|a, b| a.0.total_cmp(&b.0))?;
+        (spread.abs() <= ALIGNED).then_some(aligned)
+    }
+
+    /// Whether a number of a column at the edge of the grid stands as those of the inner columns do.
+    fn is_aligned(&self, line: &Line, column: f64, shared: &Option<Aligned>) -> bool {
+        let inner = (1.0..=5.0).contains(&column);
+        inner || shared.as_ref().is_none_or(|s| (self.within_column((s.edge)(line), column) - s.at).abs() <= ALIGNED)
     }
 }
 
@@ -220,7 +267,10 @@ impl Grid {
         for row in &mut self.rows {
             let Some(cell) = row.cells.first() else { continue };
             let (y, h) = (lines[cell.line].area.centre().y, lines[cell.line].area.h);
-            let level = |i: usize| (lines[i].area.centre().y - y).abs() <= 0.8 * h.max(lines[i].area.h);
+            let level = |i: usize| {
+                let area = lines[i].area;
+                area.h <= TALL * h && (area.centre().y - y).abs() <= 0.8 * h.max(area.h)
+            };
             row.week = beside.iter().find(|(i, _)| level(*i)).map(|(i, number)| (*number, *i));
         }
     }
