@@ -54,7 +54,7 @@ impl DatedRuling for WallPlan {
         let each = page.months.len().div_ceil(context.areas.len()).max(1);
         for (i, months) in page.months.chunks(each).enumerate().take(context.areas.len()) {
             let body = sheet.body(i);
-            let columns = each.max(if page.kind == DatedKind::Year { 12 / context.areas.len() } else { 1 });
+            let columns = each.max(if page.kind == DatedKind::Year { (3 / context.areas.len()).max(1) } else { 1 });
             self.plan(&mut sheet, body, months, columns);
         }
         sheet.out

@@ -47,8 +47,7 @@ impl DatedRuling for DatedYear {
         let context = context.with(pen(&context.pen, self.weight, self.colour));
         let Some(mut sheet) = head::begin(&context, page) else { return DatedDrawing::default() };
         let each = page.months.len().div_ceil(context.areas.len()).max(1);
-        // A short year is drawn as large as a whole one.
-        let slots = each.max(12 / context.areas.len());
+        let slots = slots(each, context.areas.len());
         for (i, months) in page.months.chunks(each).enumerate().take(context.areas.len()) {
             let mut body = sheet.body(i);
             let foot = if self.legend { sheet.pitch.min(body.h * 0.08) } else { 0.0 };
@@ -66,6 +65,13 @@ impl DatedRuling for DatedYear {
         }
         sheet.out
     }
+}
+
+/// For how many months one of so many papers has places: as many as make rows and columns, and at least half a year's, so that the
+/// months of a short planner are no larger than a page of notes.
+fn slots(months: usize, papers: usize) -> usize {
+    let least = months.max(6 / papers.max(1));
+    [3, 4, 6, 8, 9, 12, 15, 16, 18, 20, 24].into_iter().find(|n| *n >= least).unwrap_or(least)
 }
 
 /// Where so many small months lie: in as many columns as make days about square.
