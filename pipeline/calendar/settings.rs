@@ -1,8 +1,9 @@
 //! What holds for the whole planner: span, week, numbers, order.
 
 use crate::choices::{Clock, Neighbours, Order, WeekScheme};
+use crate::second::SecondDays;
 use crate::table::CalendarTable;
-use crate::{Names, Span, Unread, Weekday};
+use crate::{Names, SecondCalendar, Span, Unread, Weekday};
 use jiff::civil::Date;
 
 /// What holds for all dated pages.
@@ -22,6 +23,8 @@ pub struct Settings {
     pub order: Order,
     /// Days of other months in a grid.
     pub neighbours: Neighbours,
+    /// A second calendar, in small figures.
+    pub beside: Option<SecondCalendar>,
 }
 
 /// A key of `[calendar]` whose value cannot be taken.
@@ -48,6 +51,7 @@ impl Settings {
             clock: Clock::TwentyFour,
             order: Order::ByMonth,
             neighbours: Neighbours::Light,
+            beside: None,
         }
     }
 
@@ -77,6 +81,9 @@ impl Settings {
         if weekend.len() == 7 {
             fault("weekend", "a week of weekend days only".into(), "leave at least one workday".into());
         }
+        if let Some(Err(Unread { what, help })) = table.beside.map(|second| SecondDays::new(second, names)) {
+            fault("beside", what, help);
+        }
         let begin = || Unread::new("the calendar does not say where it begins", BEGIN);
         let first = table.first.ok_or_else(begin);
         let span = match first.and_then(|first| Span::new(first, table.months.unwrap_or(12))) {
@@ -99,6 +106,7 @@ impl Settings {
                 clock: table.clock.unwrap_or(names.clock()),
                 order: table.order.unwrap_or(Order::ByMonth),
                 neighbours: table.neighbours.unwrap_or(Neighbours::Light),
+                beside: table.beside,
             }),
             _ => Err(faults),
         }

@@ -35,6 +35,7 @@ pub fn settings(dated: &Dated) -> Result<Settings, Unread> {
         clock: Clock::try_from(i64::from(dated.hours))?,
         order: if dated.by_kind { Order::ByKind } else { Order::ByMonth },
         neighbours: if dated.blank_neighbours { Neighbours::Blank } else { Neighbours::Light },
+        beside: dated.beside.as_deref().map(str::parse).transpose()?,
     })
 }
 

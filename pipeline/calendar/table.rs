@@ -1,6 +1,6 @@
 //! What the manifest says: the tables `[calendar]`, `[[calendar.list]]`, `[[calendar.event]]`, as they are written.
 
-use crate::{Clock, Leap, Month, Neighbours, Order, Rule, WeekScheme, Weekday};
+use crate::{Clock, Leap, Month, Neighbours, Order, Rule, SecondCalendar, WeekScheme, Weekday};
 use crate::{Kind, events, lists};
 use base::keys::Described;
 use serde::{Deserialize, Serialize};
@@ -38,6 +38,10 @@ pub struct CalendarTable {
     /// Days of other months in the grid of a month.
     /// Default: "light".
     pub neighbours: Option<Neighbours>,
+    /// A second calendar: its days stand in small figures in the grid of a month, and its date beside that of a day.
+    /// Default: none.
+    /// Example: `beside = "hebrew"`
+    pub beside: Option<SecondCalendar>,
     /// Lists of holidays and events, each a file of the product.
     /// Default: none.
     /// Example: `list = [{ name = "Rehearsals", file = "dates/rehearsals.csv" }]`

@@ -83,6 +83,7 @@ pub fn resolve<'t>(
         hours: if settings.clock == calendar::Clock::Twelve { 12 } else { 24 },
         by_kind: settings.order == Order::ByKind,
         blank_neighbours: settings.neighbours == Neighbours::Blank,
+        beside: settings.beside.map(|second| second.to_string()),
         sets,
         tabs,
         lists: events.lists,

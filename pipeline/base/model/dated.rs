@@ -77,8 +77,10 @@ pub struct DayCell {
     pub iso: String,
     /// The day of the month in the digits of the language.
     pub number: String,
-    /// The day in the small second calendar, where there is one.
+    /// The number of the day in the second calendar, where there is one.
     pub beside: Option<String>,
+    /// The same with the name of the month that begins on it: "1 Ram."; for drawings that have room.
+    pub begins_beside: Option<String>,
     /// "14 March", as the language writes day and month.
     pub day_and_month: String,
     /// Where a tap on it leads; `None` where no page is meant for it.

@@ -27,6 +27,8 @@ pub struct Dated {
     pub by_kind: bool,
     /// Whether grids of a month leave the days of other months blank.
     pub blank_neighbours: bool,
+    /// A second calendar, in small figures, by the manifest's word.
+    pub beside: Option<String>,
     /// Sets of pages, in the order of the manifest.
     pub sets: Vec<DatedSet>,
     /// The tabs of the months.

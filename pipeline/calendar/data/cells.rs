@@ -50,11 +50,13 @@ impl PageData<'_> {
         let settings = self.planner.settings();
         let in_span = settings.span.contains(date);
         let events: Vec<DayEvent> = if shown && in_span { self.events(id, date) } else { Vec::new() };
+        let (beside, begins_beside) = self.texts.beside(date);
         DayCell {
             day: date.day().unsigned_abs(),
             iso: date.to_string(),
             number: self.texts.number(date.day().unsigned_abs()),
-            beside: None,
+            beside,
+            begins_beside,
             day_and_month: self.texts.in_month(date),
             place: if shown { self.place(id, Period::Day(date)) } else { None },
             inside: inside && in_span,

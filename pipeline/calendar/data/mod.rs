@@ -193,7 +193,7 @@ impl<'a> PageData<'a> {
                     (texts.days_alone(page.first, page.last), years)
                 }
             },
-            Period::Day(date) if page.last == date => (texts.weekday(date, Width::Wide), texts.in_year(date)),
+            Period::Day(date) if page.last == date => (texts.weekday(date, Width::Wide), texts.in_both(date)),
             Period::Day(date) => {
                 let days = text::joined(&texts.weekday(date, Width::Wide), &texts.weekday(page.last, Width::Wide));
                 (days, texts.days_with_year(date, page.last))

@@ -2,6 +2,7 @@
 
 use super::Words;
 use crate::days::plus_days;
+use crate::second::SecondDays;
 use crate::{Clock, Form, Month, Names, Period, Settings, WeekNumber, Weekday, Width};
 use jiff::civil::{Date, Time};
 use std::collections::BTreeMap;
@@ -30,6 +31,11 @@ struct DayText {
     short: String,
     /// "14 Mar 2027".
     short_in_year: String,
+    /// In the second calendar: "5"; "1 Ram." where a month begins.
+    beside: Option<String>,
+    begins_beside: Option<String>,
+    /// In the second calendar: "5 Shawwal 1448".
+    whole_beside: Option<String>,
 }
 
 impl<'a> Texts<'a> {
@@ -37,11 +43,15 @@ impl<'a> Texts<'a> {
         let span = &settings.span;
         let (first, last) = (plus_days(span.first_day(), -MARGIN), plus_days(span.last_day(), MARGIN));
         let written = |date: Date, fields| plain(&names.written(date, fields).unwrap_or_else(|_| date.to_string()));
+        let second = settings.beside.and_then(|second| SecondDays::new(second, names).ok());
         let text = |date| DayText {
             in_month: written(date, "d MMMM"),
             in_year: written(date, "d MMMM y"),
             short: written(date, "d MMM"),
             short_in_year: written(date, "d MMM y"),
+            whole_beside: second.as_ref().and_then(|second| second.whole(date)).map(|text| plain(&text)),
+            beside: second.as_ref().and_then(|second| second.figure(date)),
+            begins_beside: second.as_ref().and_then(|second| second.begins(date)).map(|text| plain(&text)),
         };
         let months = (-3..=i32::try_from(span.len()).unwrap_or(24) + 2).map(|n| span.first().plus(n));
         Texts {
@@ -62,6 +72,18 @@ impl<'a> Texts<'a> {
 
     pub fn year(&self, year: i16) -> String {
         self.names.number(i64::from(year))
+    }
+
+    /// The day in the second calendar, where there is one: "5"; and "1 Ram." where a month of it begins.
+    pub fn beside(&self, date: Date) -> (Option<String>, Option<String>) {
+        let day = self.days.get(&date);
+        day.map_or_else(Default::default, |text| (text.beside.clone(), text.begins_beside.clone()))
+    }
+
+    /// "14 March 2027", and beside it "5 Shawwal 1448" where there is a second calendar.
+    pub fn in_both(&self, date: Date) -> String {
+        let beside = self.days.get(&date).and_then(|text| text.whole_beside.as_deref());
+        beside.map_or_else(|| self.in_year(date), |beside| format!("{} · {beside}", self.in_year(date)))
     }
 
     /// "14 March".

@@ -101,6 +101,11 @@ impl Names {
         Ok(names)
     }
 
+    /// The language as ICU4X takes it.
+    pub(crate) fn locale(&self) -> &Locale {
+        &self.locale
+    }
+
     /// The tag, as it was given.
     pub fn tag(&self) -> &str {
         &self.tag

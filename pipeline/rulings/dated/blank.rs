@@ -63,6 +63,7 @@ fn day(weekday: usize) -> DayCell {
         iso: String::new(),
         number: String::new(),
         beside: None,
+        begins_beside: None,
         day_and_month: String::new(),
         place: None,
         inside: true,

@@ -136,12 +136,12 @@ impl Sheet<'_> {
                     y.min(row.bottom() - set.size * 0.24),
                 );
                 let rest = seat.inset_each(width + pad * 0.6, 0.0, 0.0, 0.0);
-                if let Some(beside) = &day.beside {
-                    let small = self.label.sized((size * 0.6).min(self.label.size));
-                    let small_width = small.width(context.fonts, beside);
-                    if small_width <= rest.w {
-                        line(&mut self.out.layer, context, small, beside, rest, y.min(row.bottom() - set.size * 0.24));
-                    }
+                // A second calendar in small figures, with its month where one begins and has room.
+                let small = self.label.sized((size * 0.55).min(self.label.size));
+                let fits = |text: &&String| small.width(context.fonts, text) <= rest.w;
+                let second = [&day.begins_beside, &day.beside].into_iter().flatten().find(fits);
+                if let Some(second) = second {
+                    line(&mut self.out.layer, context, small, second, rest, y.min(row.bottom() - set.size * 0.24));
                 }
                 if named {
                     self.more(left, rest);

@@ -17,8 +17,8 @@ const REACH: f64 = 3.0;
 const STEP: f64 = 1.6;
 /// Grids belong to one size as long as the next one's columns are not so many times as wide.
 const LIKE: f64 = 1.2;
-/// Figures lower than this share of the tallest ones in the grid are no days.
-const SMALL: f64 = 0.5;
+/// Figures lower than this share of the tallest ones in the grid are no days: those of a second calendar, and of small months.
+const SMALL: f64 = 0.68;
 /// Numbers of weeks are smaller than so many times the days beside them, where the two stand in one column.
 const WEEK: f64 = 0.88;
 /// A number that is so many times as tall as the days beside it is none of their week.
