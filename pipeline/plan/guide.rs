@@ -23,6 +23,11 @@ fn welcome_text(words: &Words) -> &'static str {
         "de" => include_str!("welcome.de.md.tera"),
         "es" => include_str!("welcome.es.md.tera"),
         "fr" => include_str!("welcome.fr.md.tera"),
+        "it" => include_str!("welcome.it.md.tera"),
+        "nl" => include_str!("welcome.nl.md.tera"),
+        "sv" => include_str!("welcome.sv.md.tera"),
+        "pt" => include_str!("welcome.pt.md.tera"),
+        "pt-PT" => include_str!("welcome.pt-PT.md.tera"),
         _ => include_str!("welcome.md.tera"),
     }
 }

@@ -65,6 +65,7 @@ pub fn product() -> Product {
         delivery: None,
         lowered: BTreeMap::new(),
         versions: Default::default(),
+        launch: None,
         classic_pdf: false,
         variants: Default::default(),
         art_fonts: Vec::new(),

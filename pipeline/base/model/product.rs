@@ -77,6 +77,9 @@ pub struct Product {
     pub lowered: BTreeMap<String, Lowered>,
     /// The rule by which version numbers follow from what changed.
     pub versions: Rule,
+    /// When it is launched and what that takes; no file depends on it.
+    #[borsh(skip)]
+    pub launch: Option<super::launch::Launch>,
     /// PDF 1.4 without object streams, for old reader apps.
     pub classic_pdf: bool,
     /// Fonts of the product's folder that drawings may use beside those of the style.
