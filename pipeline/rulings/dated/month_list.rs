@@ -56,8 +56,9 @@ impl DatedRuling for MonthList {
         let least = if two { 2 } else { 1 };
         let beside = (least..4).find(|n| body.h / rows(*n) as f64 >= sheet.least_tap()).unwrap_or(least);
         let each = rows(beside);
-        let columns: Vec<Rect> =
-            (0..areas).flat_map(|i| sheet.body(i).columns(beside, if beside > 1 { gutter(body) } else { 0.0 })).collect();
+        let columns: Vec<Rect> = (0..areas)
+            .flat_map(|i| sheet.body(i).columns(beside, if beside > 1 { gutter(body) } else { 0.0 }))
+            .collect();
         let row = body.h / each as f64;
         let days: Vec<(&DayCell, &WeekRow)> =
             page.month.rows.iter().flat_map(|w| w.days.iter().map(move |d| (d, w))).filter(|(d, _)| d.inside).collect();

@@ -52,7 +52,8 @@ impl Sheet<'_> {
             self.own_week(week, Rect::new(left, at(0, r).y, 7.0 * column, row));
             if let (true, Some(number)) = (weeks, &week.number) {
                 let cell = Rect::new(area.x, at(0, r).y, left - area.x, row);
-                let quiet = Setting { colour: self.pen().quiet, ..set.sized((set.size * 0.8).max(5.0_f64.min(set.size))) };
+                let quiet =
+                    Setting { colour: self.pen().quiet, ..set.sized((set.size * 0.8).max(5.0_f64.min(set.size))) };
                 figure(&mut self.out.layer, self.context, quiet, number, cell);
                 self.tap(cell, week.place.as_deref().filter(|_| !one_tap));
             }

@@ -76,9 +76,7 @@ pub fn grids(lines: &[Line], words: &Words) -> Vec<Grid> {
         for grid in like.iter_mut() {
             let top = grid.top(lines);
             let below = |(y, left, right): &&(f64, f64, f64)| {
-                *y > top + grid.pitch * 0.5
-                    && *left < grid.spans[1] + grid.pitch
-                    && *right > grid.spans[0] - grid.pitch
+                *y > top + grid.pitch * 0.5 && *left < grid.spans[1] + grid.pitch && *right > grid.spans[0] - grid.pitch
             };
             // Heads as wide as its own end it; those of small months within its cells do not.
             let wide = tops.iter().filter(below).filter(|t| t.2 - t.1 > 3.0 * grid.pitch);
