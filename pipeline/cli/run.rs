@@ -160,14 +160,10 @@ fn diff((old, new): (&Path, &Path), json: bool, note: bool, aside: &Aside) -> u8
         }
         print(&format!("{report:#}\n"));
     } else if note {
-        match driver::change_note(&found) {
-            Ok(note) => {
-                print(&note.text);
-                if let Some(language) = note.missing {
-                    say!("note: there is no change note in \u{201c}{language}\u{201d} yet; this one is in English.");
-                }
-            }
-            Err(fault) => return complain(&[fault]),
+        let note = driver::change_note(&found);
+        print(&note.text);
+        if let Some(language) = note.missing {
+            say!("note: there is no change note in \u{201c}{language}\u{201d} yet; this one is in English.");
         }
     } else {
         print(&diff_report::people(&found));

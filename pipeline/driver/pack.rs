@@ -81,7 +81,7 @@ pub fn make(compared: &Compared, (old, new): (&Tree, &Tree), reader: &dyn Reader
         return Err(faults.into());
     }
     told.extend(files.iter().map(|(path, (_, book))| (path.clone(), *book)));
-    let note = versions::change_note(&compared.found)?;
+    let note = versions::change_note(&compared.found);
     let words = Words::of(compared.found.language.as_deref());
     let text = words.read_first(&note.text, &pack, &told);
     let mut files: Vec<(String, Blob)> = files.into_iter().map(|(path, (bytes, _))| (path, bytes)).collect();
@@ -102,11 +102,11 @@ fn pages_of(
     let first = book.pages().next().and_then(|page| facts.pages.get(page)).ok_or("it has no pages")?;
     let said = |faults: Vec<Fault>| faults.first().map(|f| f.message.clone()).unwrap_or_default();
     let planned = plan::pack::pack(book, version, first.shown(), (style, fonts)).map_err(said)?;
-    let language = Words::of(book.language.as_deref()).tag(book.language.as_deref());
+    let words = Words::of(book.language.as_deref());
     let made = facts.info.created.or_else(|| facts.xmp.as_ref().and_then(|xmp| xmp.created));
     let about = pdf::About {
         author: facts.info.author.as_deref().unwrap_or_default(),
-        language: &language,
+        language: words.tag(),
         date: released.and_then(date).unwrap_or_else(|| day_of(made.unwrap_or_default())),
         classic: facts.version.as_str() < "1.5",
     };

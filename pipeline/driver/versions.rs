@@ -15,10 +15,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 /// The note to past buyers about a comparison, in plain words.
-///
-/// # Errors
-/// When the note's template cannot be filled.
-pub fn change_note(found: &Comparison) -> Result<Note, Fault> {
+pub fn change_note(found: &Comparison) -> Note {
     diff::note::write(found)
 }
 
@@ -41,7 +38,7 @@ pub fn record_change(found: &Comparison, product: &Path) -> Result<(PathBuf, boo
     let before = String::from_utf8(before).map_err(|_| {
         Fault::new("it is not UTF-8 text").in_file(path.display().to_string()).help("save it again as UTF-8")
     })?;
-    let entry = diff::note::entry(&change_note(found)?.text, &numbers.new, found.released.as_deref());
+    let entry = diff::note::entry(&change_note(found).text, &numbers.new, found.released.as_deref());
     let after = diff::note::with_entry(&before, &numbers.new, &entry);
     if let Some(after) = &after {
         store::replace_file(&path, after)?;

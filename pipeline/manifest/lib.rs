@@ -166,7 +166,7 @@ fn resolve<'t>(
     let mut raw: raw::Manifest = source.typed(tables)?;
     looks::lay(source, world, &mut raw.style);
     let id = identity::resolve(source, &raw);
-    let mut page = identity::page(source, &raw.page);
+    let mut page = identity::page(source, &raw.page, &id.language);
     let assets = assets::resolve(source, &raw.assets);
     let style = style::resolve(source, world, &raw.style, &assets);
     let speaks = stickers::language(&id.language);

@@ -26,6 +26,7 @@ pub fn product() -> Product {
             toolbar: Mm(8.0),
             coil: Coil::Middle,
             hand: Hand::Right,
+            right_to_left: false,
         },
         style: Style {
             fonts: BTreeMap::new(),

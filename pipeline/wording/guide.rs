@@ -1,9 +1,14 @@
 //! The how-to guide, and the card with a download link.
 
+pub mod dutch;
 pub mod english;
 pub mod french;
 pub mod german;
+pub mod italian;
+pub mod portuguese;
+pub mod portuguese_portugal;
 pub mod spanish;
+pub mod swedish;
 
 crate::sentences::sentences! {
     /// The guide in Markdown, and the card that takes the place of files which do not fit.

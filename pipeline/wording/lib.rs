@@ -1,4 +1,5 @@
-//! What the tool says to buyers beyond the pages, a table a language: guide, text to read first, licence terms, listing.
+//! What the tool says to buyers beyond the pages, a table a language: guide, text to read first, licence terms, listing,
+//! update packs and change notes.
 //!
 //! A document has one struct of whole sentences, and a file a language beside it; a table that lacks a sentence does not
 //! compile. Sentences are whole because languages order words differently: what varies stands in `{holes}`, which are the same in every
@@ -6,6 +7,8 @@
 
 pub mod guide;
 pub mod listing;
+pub mod note;
+pub mod pack;
 mod sentences;
 pub mod start;
 pub mod terms;
@@ -28,6 +31,10 @@ pub struct Documents {
     pub terms: terms::Terms,
     /// The description of the listing.
     pub listing: listing::Listing,
+    /// The notes of an update pack.
+    pub pack: pack::Pack,
+    /// The change note.
+    pub note: note::Note,
 }
 
 macro_rules! documents {
@@ -37,6 +44,8 @@ macro_rules! documents {
             start: start::$name::TABLE,
             terms: terms::$name::TABLE,
             listing: listing::$name::TABLE,
+            pack: pack::$name::TABLE,
+            note: note::$name::TABLE,
         }
     };
 }
@@ -45,6 +54,11 @@ static ENGLISH: Documents = documents!(english);
 static GERMAN: Documents = documents!(german);
 static FRENCH: Documents = documents!(french);
 static SPANISH: Documents = documents!(spanish);
+static ITALIAN: Documents = documents!(italian);
+static DUTCH: Documents = documents!(dutch);
+static SWEDISH: Documents = documents!(swedish);
+static PORTUGUESE: Documents = documents!(portuguese);
+static PORTUGUESE_PORTUGAL: Documents = documents!(portuguese_portugal);
 
 /// The documents of a table of words, by its language.
 fn documents(table: &str) -> &'static Documents {
@@ -52,6 +66,11 @@ fn documents(table: &str) -> &'static Documents {
         "de" => &GERMAN,
         "es" => &SPANISH,
         "fr" => &FRENCH,
+        "it" => &ITALIAN,
+        "nl" => &DUTCH,
+        "sv" => &SWEDISH,
+        "pt" => &PORTUGUESE,
+        "pt-PT" => &PORTUGUESE_PORTUGAL,
         _ => &ENGLISH,
     }
 }

@@ -1,9 +1,14 @@
 //! The description of the listing.
 
+pub mod dutch;
 pub mod english;
 pub mod french;
 pub mod german;
+pub mod italian;
+pub mod portuguese;
+pub mod portuguese_portugal;
 pub mod spanish;
+pub mod swedish;
 
 crate::sentences::sentences! {
     /// The description of the listing, in Markdown.

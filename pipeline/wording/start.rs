@@ -1,9 +1,14 @@
 //! The text to read first, and what files are called in all texts.
 
+pub mod dutch;
 pub mod english;
 pub mod french;
 pub mod german;
+pub mod italian;
+pub mod portuguese;
+pub mod portuguese_portugal;
 pub mod spanish;
+pub mod swedish;
 
 crate::sentences::sentences! {
     /// The text to read first, what files are called, and how the language joins words and writes sizes.

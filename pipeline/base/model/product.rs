@@ -127,6 +127,19 @@ pub struct PageSetup {
     pub coil: Coil,
     /// The hand that writes.
     pub hand: Hand,
+    /// Whether the language is written from right to left: the page is mirrored as a whole.
+    pub right_to_left: bool,
+}
+
+impl PageSetup {
+    /// The edge that is kept free for the toolbar on the page as it is drawn, before it is mirrored: a reader app mirrors nothing.
+    pub fn drawn_toolbar_edge(&self) -> Edge {
+        match self.toolbar_edge {
+            Edge::Left if self.right_to_left => Edge::Right,
+            Edge::Right if self.right_to_left => Edge::Left,
+            edge => edge,
+        }
+    }
 }
 
 /// The hand that writes: the tabs that are still to come lie on its side.

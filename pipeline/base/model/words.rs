@@ -1,14 +1,19 @@
 //! The words that the tool itself puts on pages, a table a language.
 
+mod dutch;
 mod english;
 mod french;
 mod german;
+mod italian;
+mod portuguese;
+mod portuguese_portugal;
 mod spanish;
+mod swedish;
 
 /// The words of a language. A table that lacks one does not compile.
 #[derive(Clone, Debug, PartialEq, Eq, borsh::BorshSerialize)]
 pub struct Words {
-    /// The language of the table, as the first part of a tag (BCP 47).
+    /// The language of the table: the first part of a tag (BCP 47), or `pt-PT`.
     pub table: String,
     /// Between a thing and what is said of it.
     pub colon: String,
@@ -89,17 +94,22 @@ pub struct Words {
 impl Words {
     /// The words of a language, English where there is no table for it.
     pub fn of(tag: &str) -> Words {
-        match first(tag).as_str() {
+        match table_of(tag).as_str() {
             "de" => german::words(),
             "es" => spanish::words(),
             "fr" => french::words(),
+            "it" => italian::words(),
+            "nl" => dutch::words(),
+            "sv" => swedish::words(),
+            "pt" => portuguese::words(),
+            "pt-PT" => portuguese_portugal::words(),
             _ => english::words(),
         }
     }
 
     /// Whether these words are in the language of a tag.
     pub fn speaks(&self, tag: &str) -> bool {
-        self.table == first(tag)
+        self.table == table_of(tag)
     }
 
     /// A word as it stands within a line.
@@ -108,7 +118,17 @@ impl Words {
     }
 }
 
-/// The first part of a tag, in small letters.
-fn first(tag: &str) -> String {
-    tag.split(['-', '_']).next().unwrap_or_default().to_ascii_lowercase()
+/// The table for a tag of BCP 47: its first part in small letters; Portuguese has a second one, for the regions whose texts CLDR
+/// takes from `pt-PT` (its parent locales).
+fn table_of(tag: &str) -> String {
+    const AS_IN_PORTUGAL: [&str; 11] = ["AO", "CH", "CV", "GQ", "GW", "LU", "MO", "MZ", "PT", "ST", "TL"];
+    let mut parts = tag.split(['-', '_']);
+    let language = parts.next().unwrap_or_default().to_ascii_lowercase();
+    let region = parts.take_while(|part| part.len() > 1).find(|part| part.len() == 2);
+    match region {
+        Some(region) if language == "pt" && AS_IN_PORTUGAL.contains(&region.to_ascii_uppercase().as_str()) => {
+            "pt-PT".to_owned()
+        }
+        _ => language,
+    }
 }

@@ -1,5 +1,15 @@
 //! The words that motifs carry, a table a language. A table that lacks one does not compile.
 
+mod dutch;
+mod english;
+mod french;
+mod german;
+mod italian;
+mod portuguese;
+mod portuguese_portugal;
+mod spanish;
+mod swedish;
+
 /// Headings and captions of motifs.
 #[allow(missing_docs)]
 #[derive(Debug)]
@@ -33,10 +43,15 @@ impl MotifWords {
     /// The words of a table, English where there is none.
     pub fn of(table: &str) -> &'static MotifWords {
         match table {
-            "de" => &GERMAN,
-            "es" => &SPANISH,
-            "fr" => &FRENCH,
-            _ => &ENGLISH,
+            "de" => &german::TABLE,
+            "es" => &spanish::TABLE,
+            "fr" => &french::TABLE,
+            "it" => &italian::TABLE,
+            "nl" => &dutch::TABLE,
+            "sv" => &swedish::TABLE,
+            "pt" => &portuguese::TABLE,
+            "pt-PT" => &portuguese_portugal::TABLE,
+            _ => &english::TABLE,
         }
     }
 
@@ -59,110 +74,6 @@ impl MotifWords {
         })
     }
 }
-
-static ENGLISH: MotifWords = MotifWords {
-    appointment: "Appointment",
-    hello: "Hello",
-    today: "Today",
-    for_and_against: "For and against",
-    goal: "Goal",
-    good_things: "Three good things",
-    habits: "Habits",
-    meals: "Meals",
-    this_month: "This month",
-    phone_call: "Phone call",
-    shopping: "Shopping",
-    to_do: "To do",
-    who: "Who",
-    number: "Number",
-    about: "About",
-    date: "Date",
-    time: "Time",
-    with: "With",
-    place: "Where",
-    bring: "Bring",
-    planned: "Planned",
-    spent: "Spent",
-    left: "Left",
-};
-
-static GERMAN: MotifWords = MotifWords {
-    appointment: "Termin",
-    hello: "Hallo",
-    today: "Heute",
-    for_and_against: "Für und Wider",
-    goal: "Ziel",
-    good_things: "Drei gute Dinge",
-    habits: "Gewohnheiten",
-    meals: "Essensplan",
-    this_month: "Dieser Monat",
-    phone_call: "Telefonat",
-    shopping: "Einkauf",
-    to_do: "Aufgaben",
-    who: "Wer",
-    number: "Nummer",
-    about: "Thema",
-    date: "Datum",
-    time: "Zeit",
-    with: "Mit",
-    place: "Wo",
-    bring: "Dabei",
-    planned: "Geplant",
-    spent: "Bezahlt",
-    left: "Rest",
-};
-
-static FRENCH: MotifWords = MotifWords {
-    appointment: "Rendez-vous",
-    hello: "Bonjour",
-    today: "Aujourd’hui",
-    for_and_against: "Pour et contre",
-    goal: "Objectif",
-    good_things: "Trois bonnes choses",
-    habits: "Habitudes",
-    meals: "Repas",
-    this_month: "Ce mois-ci",
-    phone_call: "Appel",
-    shopping: "Courses",
-    to_do: "À faire",
-    who: "Qui",
-    number: "Numéro",
-    about: "Sujet",
-    date: "Date",
-    time: "Heure",
-    with: "Avec",
-    place: "Où",
-    bring: "Apporter",
-    planned: "Prévu",
-    spent: "Dépensé",
-    left: "Reste",
-};
-
-static SPANISH: MotifWords = MotifWords {
-    appointment: "Cita",
-    hello: "Hola",
-    today: "Hoy",
-    for_and_against: "A favor y en contra",
-    goal: "Meta",
-    good_things: "Tres cosas buenas",
-    habits: "Hábitos",
-    meals: "Comidas",
-    this_month: "Este mes",
-    phone_call: "Llamada",
-    shopping: "Compras",
-    to_do: "Tareas",
-    who: "Quién",
-    number: "Número",
-    about: "Asunto",
-    date: "Fecha",
-    time: "Hora",
-    with: "Con",
-    place: "Dónde",
-    bring: "Llevar",
-    planned: "Previsto",
-    spent: "Gastado",
-    left: "Queda",
-};
 
 #[cfg(test)]
 mod tests {

@@ -2,14 +2,11 @@
 //! to be edited: what a page means to somebody who writes on it, only its maker can say.
 
 use super::names::is_for_buyers;
-use super::things;
-use base::model::Fault;
+use super::things::{self, Told};
 use base::model::difference::{Comparison, Difference};
-use serde_json::Value;
-use tera::{Context, Tera};
+use wording::note::Note as Sentences;
+use wording::{Count, Tongue, fill};
 
-/// Languages that there is a note in, by their code.
-const LANGUAGES: [(&str, &str); 2] = [("en", include_str!("note.en.md.tera")), ("de", include_str!("note.de.md.tera"))];
 /// So many pages or files are named before the rest is only counted.
 const NAMED: usize = 6;
 
@@ -22,40 +19,86 @@ pub struct Note {
 }
 
 /// Writes the note in the language that the product states, else in English.
-///
-/// # Errors
-/// When the template cannot be filled, which is a fault of the program.
-pub fn write(found: &Comparison) -> Result<Note, Fault> {
+pub fn write(found: &Comparison) -> Note {
     let wanted = found.language.as_deref().unwrap_or("en");
-    let code = wanted.split(['-', '_']).next().unwrap_or_default().to_lowercase();
-    let known = LANGUAGES.iter().find(|(language, _)| *language == code);
-    let (_, template) = known.unwrap_or(&LANGUAGES[0]);
-    let text = fill(template, found)?;
-    Ok(Note { text, missing: known.is_none().then(|| wanted.to_owned()) })
+    let spoken = base::model::words::Words::of(wanted).speaks(wanted);
+    Note { text: text(&Tongue::new(wanted), found), missing: (!spoken).then(|| wanted.to_owned()) }
 }
 
-fn fill(template: &str, found: &Comparison) -> Result<String, Fault> {
-    let wrong = |e: tera::Error| Fault::new(format!("the change note could not be written: {e}"));
-    let mut tera = Tera::default();
-    tera.add_raw_template("note", template).map_err(wrong)?;
+fn text(tongue: &Tongue, found: &Comparison) -> String {
+    let says = &tongue.documents().note;
     let bundles = !found.kinds.is_empty();
     // What is uploaded is what lies loose in a bundle once more.
     let again = |path: &str| bundles && path.starts_with("upload/");
     let told = found.differences.iter().filter(|d| is_for_buyers(&d.path) && !d.is_copy() && !again(&d.path));
     let told: Vec<&Difference> = told.collect();
-    let mut context = Context::new();
-    context.insert("same", &!found.download_again);
-    context.insert("product", &found.product);
-    context.insert("version", &found.numbers.as_ref().map(|n| &n.new));
-    context.insert("licence", &told.iter().any(|d| d.message.starts_with("the licence terms changed")));
+    let version = found.numbers.as_ref().map(|n| n.new.clone());
+    let title = match (&found.product, &version) {
+        (None, None) => says.title.to_owned(),
+        (None, Some(version)) => fill(says.title_version, &[("version", version)]),
+        (Some(product), version) => {
+            let name = version.as_ref().map_or_else(|| product.clone(), |version| format!("{product} {version}"));
+            fill(says.title_in, &[("name", &name)])
+        }
+    };
+    let mut parts = vec![format!("# {title}")];
+    parts.push(if found.download_again {
+        format!("{}\n{}", says.again, says.written_on)
+    } else {
+        says.same.to_owned()
+    });
+    if told.iter().any(|d| d.message.starts_with("the licence terms changed")) {
+        parts.push(says.licence.to_owned());
+    }
     let things = things::Things::of(found);
-    let mut changes: Vec<Value> = things::LISTS.iter().filter_map(|list| things.list(list, &told, NAMED)).collect();
-    changes.extend(things.guide(&told));
-    context.insert("changes", &changes);
-    let text = tera.render("note", &context).map_err(wrong)?;
-    let mut lines: Vec<&str> = text.lines().map(str::trim_end).collect();
-    lines.dedup_by(|a, b| a.is_empty() && b.is_empty());
-    Ok(format!("{}\n", lines.join("\n").trim()))
+    let mut changes: Vec<String> = Vec::new();
+    for told in things::LISTS.iter().filter_map(|list| things.list(list, &told, NAMED)) {
+        changes.push(line(tongue, &told));
+    }
+    if things.guide(&told) {
+        changes.push(format!("- {}{}", says.guide, says.end));
+    }
+    if !changes.is_empty() {
+        parts.push(changes.join("\n"));
+    }
+    format!("{}\n", parts.join("\n\n"))
+}
+
+/// The line of a list: how many things, and what they are called.
+fn line(tongue: &Tongue, told: &Told) -> String {
+    let (says, start) = (&tongue.documents().note, &tongue.documents().start);
+    let counted = match sentence(says, told.key) {
+        Some(forms) => tongue.count(told.count, forms),
+        None => says.dates_moved.to_owned(),
+    };
+    let names: Vec<String> = told.names.iter().map(|name| fill(says.quoted, &[("text", name)])).collect();
+    let names = if names.is_empty() { String::new() } else { format!("{}{}", start.colon, names.join(start.comma)) };
+    format!("- {counted}{names}{}", says.end)
+}
+
+/// What a list says of its things; nothing for the months of a planner, which are not counted.
+fn sentence(says: &Sentences, key: things::Key) -> Option<Count> {
+    use things::Key;
+    Some(match key {
+        Key::DatesMoved => return None,
+        Key::PagesNew => says.pages_new,
+        Key::CoversNew => says.covers_new,
+        Key::StickersNew => says.stickers_new,
+        Key::LinksNew => says.links_new,
+        Key::FilesNew => says.files_new,
+        Key::PagesRedrawn => says.pages_redrawn,
+        Key::CoversRedrawn => says.covers_redrawn,
+        Key::StickersRedrawn => says.stickers_redrawn,
+        Key::PicturesChanged => says.pictures_changed,
+        Key::PagesMoved => says.pages_moved,
+        Key::LinksChanged => says.links_changed,
+        Key::FilesRenamed => says.files_renamed,
+        Key::PagesGone => says.pages_gone,
+        Key::CoversGone => says.covers_gone,
+        Key::StickersGone => says.stickers_gone,
+        Key::LinksGone => says.links_gone,
+        Key::FilesGone => says.files_gone,
+    })
 }
 
 /// A note as a part of a list of changes: its title becomes a heading with the version number.

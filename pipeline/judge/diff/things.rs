@@ -6,7 +6,6 @@ use base::model::Kind;
 use base::model::change::Change;
 use base::model::difference::{Comparison, Difference};
 use base::model::variant::{self, Variant};
-use serde_json::{Value, json};
 use std::collections::BTreeMap;
 
 /// What a list of the note counts.
@@ -24,29 +23,63 @@ enum Of {
     Pictures,
 }
 
-/// A list of the note: its key in the templates, what it counts, and the changes that it tells.
-pub struct List(&'static str, Of, &'static [Change]);
+/// Which list of the note.
+#[allow(missing_docs)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Key {
+    DatesMoved,
+    PagesNew,
+    CoversNew,
+    StickersNew,
+    LinksNew,
+    FilesNew,
+    PagesRedrawn,
+    CoversRedrawn,
+    StickersRedrawn,
+    PicturesChanged,
+    PagesMoved,
+    LinksChanged,
+    FilesRenamed,
+    PagesGone,
+    CoversGone,
+    StickersGone,
+    LinksGone,
+    FilesGone,
+}
+
+/// What a list of the note tells.
+pub struct Told {
+    /// Which list.
+    pub key: Key,
+    /// How many things.
+    pub count: usize,
+    /// What they are called; nothing where that would be too many.
+    pub names: Vec<String>,
+}
+
+/// A list of the note: which it is, what it counts, and the changes that it tells.
+pub struct List(Key, Of, &'static [Change]);
 
 /// All lists, in the order in which they are told.
 pub const LISTS: [List; 18] = [
-    List("dates-moved", Of::Dates, &[Change::DatesMoved]),
-    List("pages-new", Of::Pages, &[Change::PageInserted]),
-    List("covers-new", Of::Covers, &[Change::PageInserted]),
-    List("stickers-new", Of::Stickers, &[Change::FileAdded]),
-    List("links-new", Of::Links, &[Change::LinkAdded]),
-    List("files-new", Of::Files, &[Change::FileAdded]),
-    List("pages-redrawn", Of::Pages, &[Change::PageRedrawn, Change::TextChanged]),
-    List("covers-redrawn", Of::Covers, &[Change::PageRedrawn, Change::TextChanged]),
-    List("stickers-redrawn", Of::Stickers, &[Change::ImageChanged]),
-    List("pictures-changed", Of::Pictures, &[Change::ImageChanged]),
-    List("pages-moved", Of::Pages, &[Change::PageMoved]),
-    List("links-changed", Of::Links, &[Change::LinkRetargeted, Change::LinkMoved]),
-    List("files-renamed", Of::Files, &[Change::FileRenamed]),
-    List("pages-gone", Of::Pages, &[Change::PageRemoved]),
-    List("covers-gone", Of::Covers, &[Change::PageRemoved]),
-    List("stickers-gone", Of::Stickers, &[Change::FileRemoved]),
-    List("links-gone", Of::Links, &[Change::LinkRemoved]),
-    List("files-gone", Of::Files, &[Change::FileRemoved]),
+    List(Key::DatesMoved, Of::Dates, &[Change::DatesMoved]),
+    List(Key::PagesNew, Of::Pages, &[Change::PageInserted]),
+    List(Key::CoversNew, Of::Covers, &[Change::PageInserted]),
+    List(Key::StickersNew, Of::Stickers, &[Change::FileAdded]),
+    List(Key::LinksNew, Of::Links, &[Change::LinkAdded]),
+    List(Key::FilesNew, Of::Files, &[Change::FileAdded]),
+    List(Key::PagesRedrawn, Of::Pages, &[Change::PageRedrawn, Change::TextChanged]),
+    List(Key::CoversRedrawn, Of::Covers, &[Change::PageRedrawn, Change::TextChanged]),
+    List(Key::StickersRedrawn, Of::Stickers, &[Change::ImageChanged]),
+    List(Key::PicturesChanged, Of::Pictures, &[Change::ImageChanged]),
+    List(Key::PagesMoved, Of::Pages, &[Change::PageMoved]),
+    List(Key::LinksChanged, Of::Links, &[Change::LinkRetargeted, Change::LinkMoved]),
+    List(Key::FilesRenamed, Of::Files, &[Change::FileRenamed]),
+    List(Key::PagesGone, Of::Pages, &[Change::PageRemoved]),
+    List(Key::CoversGone, Of::Covers, &[Change::PageRemoved]),
+    List(Key::StickersGone, Of::Stickers, &[Change::FileRemoved]),
+    List(Key::LinksGone, Of::Links, &[Change::LinkRemoved]),
+    List(Key::FilesGone, Of::Files, &[Change::FileRemoved]),
 ];
 
 /// What is known of the files that changed.
@@ -84,7 +117,7 @@ impl<'a> Things<'a> {
     }
 
     /// The changes of a list: how many things, and what they are called. Of variants the one with the most counts.
-    pub fn list(&self, list: &List, told: &[&Difference], named: usize) -> Option<Value> {
+    pub fn list(&self, list: &List, told: &[&Difference], named: usize) -> Option<Told> {
         let List(key, of, kinds) = list;
         let mut seen: Vec<(&str, Option<usize>, Option<usize>)> = Vec::new();
         let mut names: Vec<String> = Vec::new();
@@ -113,15 +146,13 @@ impl<'a> Things<'a> {
             count = names.len();
         }
         let names = if names.len() > named { Vec::new() } else { names };
-        (count > 0).then(|| json!({ "key": key, "n": count, "names": names }))
+        (count > 0).then_some(Told { key: *key, count, names })
     }
 
     /// Whether the guide says something else: other numbers alone, such as that of the version, are nothing to tell.
-    pub fn guide(&self, told: &[&Difference]) -> Option<Value> {
+    pub fn guide(&self, told: &[&Difference]) -> bool {
         let mut guides = told.iter().filter(|d| self.kind(&d.path) == Some(Kind::Guide));
-        guides
-            .any(|d| d.kind == Change::TextChanged && !d.figures)
-            .then(|| json!({ "key": "guide", "n": 1, "names": [] }))
+        guides.any(|d| d.kind == Change::TextChanged && !d.figures)
     }
 }
 

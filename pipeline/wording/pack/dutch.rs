@@ -1,0 +1,41 @@
+//! Dutch.
+
+use super::Pack;
+
+/// The sentences.
+pub const TABLE: Pack = Pack {
+    title: "{book} – nieuwe pagina’s",
+    title_of: "{book} – nieuwe pagina’s van {version}",
+    how_to: "Zo gebruik je dit pakket",
+    label_first: "eerst lezen",
+    label: "briefje {n}",
+    quoted: "‘{text}’",
+    page_at: "pagina {n}",
+    page_labelled: "pagina {n} (‘{label}’)",
+    in_place: "in plaats van {page}",
+    in_place_to: "in plaats van {from} tot en met {to}",
+    after: "na {page}",
+    before_first: "vóór de eerste pagina",
+    spot: "{pages} {place}",
+    front: "Deze pagina’s zijn voor het notitieboek waarin je al schrijft. Wat je hebt geschreven, blijft waar het is. Open dit bestand in je leesapp, kopieer de pagina’s die je wilt en zet ze in je notitieboek op de plekken die hier staan. Vóór elke groep pagina’s staat een briefje als dit, met een gekleurde rand; laat de briefjes weg.",
+    front_written: "Heb je geschreven op een pagina waarvoor een nieuwe in de plaats komt? Houd de jouwe en zet de nieuwe erachter.",
+    where_to: "Waar de pagina’s horen",
+    moved_pages: "Pagina’s die zijn verhuisd",
+    cannot: "Wat gekopieerde pagina’s niet kunnen",
+    more: "en nog {n}",
+    cut: "Links naar pagina’s buiten dit pakket ({n}) zijn verwijderd: een gekopieerde pagina kent de andere pagina’s van je notitieboek niet. Tabbladen en wegen terug op de nieuwe pagina’s zijn getekend en leiden nergens heen.",
+    leading_in: "In de nieuwe versie leiden andere pagina’s naar de nieuwe ({n}, zoals de inhoud of tabbladen). Die van je notitieboek leren dat niet door kopiëren: zet bladwijzers bij de nieuwe pagina’s, of blader.",
+    edges: "Pagina’s waarop alleen tabbladen of wegen terug anders zijn ({n}), zitten niet in dit pakket: ze vervangen zou je kosten wat je erop schreef.",
+    removed: "In de nieuwe versie ontbreekt: {pages}. Houd wat je gebruikt.",
+    other_dates: "De nieuwe versie is voor andere maanden. Geen gedateerde pagina ervan vervangt een van de jouwe: begin in de nieuwe agenda als zijn maanden beginnen.",
+    outline: "De documentstructuur (de inhoudslijst) en de paginanummers van je notitieboek blijven zoals ze zijn, en regels van een inhoud die je erin kopieert, leiden nergens heen.",
+    whole: "Het hele nieuwe notitieboek is ook van jou, met elke link: stap over wanneer het je uitkomt.",
+    slip: "Briefje {n} van {all}. Het staat vóór:",
+    all_notes: "Alle briefjes",
+    leave_out: "Laat dit briefje weg als je kopieert.",
+    in_pack: "In dit pakket",
+    new_changed: "nieuwe en veranderde pagina’s: {n}",
+    moved: "verhuisd",
+    no_longer: "Wat er niet meer bij zit",
+    pages: &["{n} pagina", "{n} pagina’s"],
+};

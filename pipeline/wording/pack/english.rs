@@ -1,0 +1,41 @@
+//! English.
+
+use super::Pack;
+
+/// The sentences.
+pub const TABLE: Pack = Pack {
+    title: "{book} – new pages",
+    title_of: "{book} – new pages of {version}",
+    how_to: "How to use this pack",
+    label_first: "read first",
+    label: "note {n}",
+    quoted: "“{text}”",
+    page_at: "page {n}",
+    page_labelled: "page {n} (“{label}”)",
+    in_place: "in place of {page}",
+    in_place_to: "in place of {from} to {to}",
+    after: "after {page}",
+    before_first: "before the first page",
+    spot: "{pages} {place}",
+    front: "These pages are for the notebook that you write in already. What you have written stays where it is. Open this file in your reader app, copy the pages that you want, and put them into your notebook at the spots that are named here. Before each group of pages stands a note like this one with a coloured edge; leave the notes out.",
+    front_written: "Have you written on a page that a new one takes the place of? Keep yours, and put the new one behind it.",
+    where_to: "Where the pages go",
+    moved_pages: "Pages that moved",
+    cannot: "What copied pages cannot do",
+    more: "and {n} more",
+    cut: "Taps to pages outside of this pack ({n}) are taken out: a copied page does not know the other pages of your notebook. Tabs and ways home on the new pages are drawn, and lead nowhere.",
+    leading_in: "In the new version other pages lead to the new ones ({n} pages, such as the index or tabs). Those of your notebook cannot learn it by copying: bookmark the new pages, or find them by swiping.",
+    edges: "Pages on which only tabs or ways home are otherwise ({n}) are not in this pack: to replace them would cost what you wrote on them.",
+    removed: "The new version no longer has {pages}. Keep what you use.",
+    other_dates: "The new version is for other months. No dated page of it stands for one of yours: begin the new planner when its months begin.",
+    outline: "The outline (list of contents) and the page labels of your notebook stay as they are, and lines of an index that you copy in lead nowhere.",
+    whole: "The whole new notebook is yours as well, with every link: change over to it whenever a good moment comes.",
+    slip: "Note {n} of {all}. It stands before:",
+    all_notes: "All notes",
+    leave_out: "Leave this note out when you copy.",
+    in_pack: "In this pack",
+    new_changed: "new and changed pages: {n}",
+    moved: "moved",
+    no_longer: "No longer there",
+    pages: &["{n} page", "{n} pages"],
+};

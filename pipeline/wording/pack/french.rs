@@ -1,0 +1,41 @@
+//! French.
+
+use super::Pack;
+
+/// The sentences.
+pub const TABLE: Pack = Pack {
+    title: "{book} – nouvelles pages",
+    title_of: "{book} – nouvelles pages de la version {version}",
+    how_to: "Comment utiliser ce lot",
+    label_first: "à lire d’abord",
+    label: "fiche {n}",
+    quoted: "«\u{a0}{text}\u{a0}»",
+    page_at: "page {n}",
+    page_labelled: "page {n} («\u{a0}{label}\u{a0}»)",
+    in_place: "à la place de la {page}",
+    in_place_to: "à la place des pages suivantes : {from} à {to}",
+    after: "après la {page}",
+    before_first: "avant la première page",
+    spot: "{pages} {place}",
+    front: "Ces pages sont destinées au carnet dans lequel vous écrivez déjà. Ce que vous avez écrit reste où il est. Ouvrez ce fichier dans votre application de lecture, copiez les pages que vous voulez et placez-les dans votre carnet aux endroits indiqués ici. Avant chaque groupe de pages se trouve une fiche comme celle-ci, à bord coloré ; laissez les fiches de côté.",
+    front_written: "Vous avez écrit sur une page qu’une nouvelle remplace ? Gardez la vôtre et placez la nouvelle derrière.",
+    where_to: "Où vont les pages",
+    moved_pages: "Pages déplacées",
+    cannot: "Ce que des pages copiées ne peuvent pas faire",
+    more: "et {n} de plus",
+    cut: "Les liens vers des pages hors de ce lot ({n}) sont retirés : une page copiée ne connaît pas les autres pages de votre carnet. Les onglets et les chemins de retour des nouvelles pages sont dessinés, mais ne mènent nulle part.",
+    leading_in: "Dans la nouvelle version, d’autres pages mènent aux nouvelles ({n}, comme le sommaire ou les onglets). Celles de votre carnet ne peuvent pas l’apprendre par copie : placez des signets sur les nouvelles pages, ou feuilletez.",
+    edges: "Les pages où seuls les onglets ou les chemins de retour changent ({n}) ne sont pas dans ce lot : les remplacer vous coûterait ce que vous y avez écrit.",
+    removed: "La nouvelle version n’a plus : {pages}. Gardez ce que vous utilisez.",
+    other_dates: "La nouvelle version couvre d’autres mois. Aucune de ses pages datées ne remplace une des vôtres : commencez le nouvel agenda quand ses mois commencent.",
+    outline: "Le plan (table des matières) et les numéros de page de votre carnet restent tels quels, et les lignes d’un sommaire que vous copiez ne mènent nulle part.",
+    whole: "Le nouveau carnet entier est aussi à vous, avec tous ses liens : passez-y quand le moment vous convient.",
+    slip: "Fiche {n} sur {all}. Elle précède :",
+    all_notes: "Toutes les fiches",
+    leave_out: "Ne copiez pas cette fiche.",
+    in_pack: "Dans ce lot",
+    new_changed: "pages nouvelles et modifiées : {n}",
+    moved: "déplacée",
+    no_longer: "Ce qui n’y est plus",
+    pages: &["{n} page", "{n} pages"],
+};

@@ -1,0 +1,41 @@
+//! German.
+
+use super::Pack;
+
+/// The sentences.
+pub const TABLE: Pack = Pack {
+    title: "{book} – neue Seiten",
+    title_of: "{book} – neue Seiten von {version}",
+    how_to: "So geht es",
+    label_first: "zuerst lesen",
+    label: "Zettel {n}",
+    quoted: "„{text}“",
+    page_at: "Seite {n}",
+    page_labelled: "Seite {n} („{label}“)",
+    in_place: "anstelle von {page}",
+    in_place_to: "anstelle von {from} bis {to}",
+    after: "nach {page}",
+    before_first: "vor die erste Seite",
+    spot: "{pages} {place}",
+    front: "Diese Seiten sind für das Notizbuch, in das du schon schreibst. Was du geschrieben hast, bleibt, wo es ist. Öffne diese Datei in deiner App, kopiere die Seiten, die du möchtest, und setze sie in deinem Notizbuch an die Stellen, die hier stehen. Vor jeder Gruppe von Seiten steht ein Zettel wie dieser mit farbigem Rand; die Zettel lässt du weg.",
+    front_written: "Hast du auf eine Seite geschrieben, an deren Stelle eine neue tritt? Behalte deine und setze die neue dahinter.",
+    where_to: "Wohin die Seiten gehören",
+    moved_pages: "Seiten, die umgezogen sind",
+    cannot: "Was kopierte Seiten nicht können",
+    more: "und {n} weitere",
+    cut: "Verknüpfungen zu Seiten außerhalb dieses Pakets ({n}) sind entfernt: Eine kopierte Seite kennt die anderen Seiten deines Notizbuchs nicht. Register und Rückwege auf den neuen Seiten sind gezeichnet und führen nirgendwohin.",
+    leading_in: "In der neuen Fassung führen andere Seiten zu den neuen ({n} Seiten, etwa Verzeichnis oder Register). Die deines Notizbuchs lernen das durch Kopieren nicht: Setze Lesezeichen, oder blättere.",
+    edges: "Seiten, auf denen nur Register oder Rückwege anders sind ({n}), fehlen in diesem Paket: Sie zu ersetzen, würde kosten, was du darauf geschrieben hast.",
+    removed: "Die neue Fassung hat nicht mehr: {pages}. Behalte, was du benutzt.",
+    other_dates: "Die neue Fassung ist für andere Monate. Keine ihrer datierten Seiten steht für eine von deinen: Beginne den neuen Planer, wenn seine Monate beginnen.",
+    outline: "Gliederung und Seitenbezeichnungen deines Notizbuchs bleiben, wie sie sind, und Zeilen eines Verzeichnisses, das du hineinkopierst, führen nirgendwohin.",
+    whole: "Das ganze neue Notizbuch gehört dir ebenso, mit jeder Verknüpfung: Wechsle, sobald ein guter Moment kommt.",
+    slip: "Zettel {n} von {all}. Er steht vor:",
+    all_notes: "Alle Zettel",
+    leave_out: "Diesen Zettel beim Kopieren weglassen.",
+    in_pack: "In diesem Paket",
+    new_changed: "neue und geänderte Seiten: {n}",
+    moved: "umgezogen",
+    no_longer: "Nicht mehr dabei",
+    pages: &["{n} Seite", "{n} Seiten"],
+};

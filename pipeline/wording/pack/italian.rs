@@ -1,0 +1,41 @@
+//! Italian.
+
+use super::Pack;
+
+/// The sentences.
+pub const TABLE: Pack = Pack {
+    title: "{book} – nuove pagine",
+    title_of: "{book} – nuove pagine della versione {version}",
+    how_to: "Come usare questo pacchetto",
+    label_first: "da leggere prima",
+    label: "nota {n}",
+    quoted: "«{text}»",
+    page_at: "pagina {n}",
+    page_labelled: "pagina {n} («{label}»)",
+    in_place: "al posto di {page}",
+    in_place_to: "al posto di queste pagine: da {from} a {to}",
+    after: "dopo {page}",
+    before_first: "prima della prima pagina",
+    spot: "{pages} {place}",
+    front: "Queste pagine sono per il quaderno in cui già scrivi. Ciò che hai scritto resta dov’è. Apri questo file nella tua app di lettura, copia le pagine che vuoi e mettile nel tuo quaderno nei punti indicati qui. Prima di ogni gruppo di pagine c’è una nota come questa, con un bordo colorato; lascia fuori le note.",
+    front_written: "Hai scritto su una pagina che una nuova sostituisce? Tieni la tua e metti la nuova dietro.",
+    where_to: "Dove vanno le pagine",
+    moved_pages: "Pagine spostate",
+    cannot: "Che cosa non sanno fare le pagine copiate",
+    more: "e altre {n}",
+    cut: "I link a pagine fuori da questo pacchetto ({n}) sono stati tolti: una pagina copiata non conosce le altre pagine del tuo quaderno. Linguette e vie di ritorno sulle nuove pagine sono disegnate, ma non portano da nessuna parte.",
+    leading_in: "Nella nuova versione altre pagine portano a quelle nuove ({n}, come l’indice o le linguette). Quelle del tuo quaderno non possono impararlo con una copia: metti segnalibri sulle nuove pagine, o sfoglia.",
+    edges: "Le pagine in cui cambiano solo linguette o vie di ritorno ({n}) non sono in questo pacchetto: sostituirle ti costerebbe ciò che vi hai scritto.",
+    removed: "La nuova versione non ha più: {pages}. Tieni ciò che usi.",
+    other_dates: "La nuova versione è per altri mesi. Nessuna delle sue pagine datate sostituisce una delle tue: comincia la nuova agenda quando cominciano i suoi mesi.",
+    outline: "La struttura (l’elenco dei contenuti) e i numeri di pagina del tuo quaderno restano come sono, e le righe di un indice che copi non portano da nessuna parte.",
+    whole: "Anche il nuovo quaderno intero è tuo, con tutti i link: passa a quello quando ti è comodo.",
+    slip: "Nota {n} di {all}. Sta prima di:",
+    all_notes: "Tutte le note",
+    leave_out: "Non copiare questa nota.",
+    in_pack: "In questo pacchetto",
+    new_changed: "pagine nuove e modificate: {n}",
+    moved: "spostata",
+    no_longer: "Che cosa non c’è più",
+    pages: &["{n} pagina", "{n} pagine"],
+};

@@ -1,0 +1,41 @@
+//! Portuguese.
+
+use super::Pack;
+
+/// The sentences.
+pub const TABLE: Pack = Pack {
+    title: "{book} – páginas novas",
+    title_of: "{book} – páginas novas da versão {version}",
+    how_to: "Como usar este pacote",
+    label_first: "ler primeiro",
+    label: "nota {n}",
+    quoted: "“{text}”",
+    page_at: "página {n}",
+    page_labelled: "página {n} (“{label}”)",
+    in_place: "no lugar da {page}",
+    in_place_to: "no lugar destas páginas: {from} a {to}",
+    after: "depois da {page}",
+    before_first: "antes da primeira página",
+    spot: "{pages} {place}",
+    front: "Estas páginas são para o caderno em que você já escreve. O que você escreveu fica onde está. Abra este arquivo no seu aplicativo de leitura, copie as páginas que quiser e coloque-as no seu caderno nos lugares indicados aqui. Antes de cada grupo de páginas há uma nota como esta, com borda colorida; deixe as notas de fora.",
+    front_written: "Você escreveu em uma página que uma nova substitui? Fique com a sua e ponha a nova atrás.",
+    where_to: "Aonde vão as páginas",
+    moved_pages: "Páginas que mudaram de lugar",
+    cannot: "O que páginas copiadas não podem fazer",
+    more: "e mais {n}",
+    cut: "Os links para páginas fora deste pacote ({n}) foram retirados: uma página copiada não conhece as outras páginas do seu caderno. As abas e os caminhos de volta nas páginas novas estão desenhados, mas não levam a lugar nenhum.",
+    leading_in: "Na versão nova, outras páginas levam às novas ({n}, como o índice ou as abas). As do seu caderno não podem aprender isso por cópia: ponha marcadores nas páginas novas, ou folheie.",
+    edges: "As páginas em que só mudam abas ou caminhos de volta ({n}) não estão neste pacote: substituí-las custaria o que você escreveu nelas.",
+    removed: "A versão nova já não tem: {pages}. Guarde o que você usa.",
+    other_dates: "A versão nova é para outros meses. Nenhuma das suas páginas datadas substitui uma das que você tem: comece a agenda nova quando os meses dela começarem.",
+    outline: "A estrutura (a lista de conteúdos) e os números de página do seu caderno ficam como estão, e as linhas de um índice que você copiar não levam a lugar nenhum.",
+    whole: "O caderno novo inteiro também é seu, com todos os links: passe para ele quando for um bom momento.",
+    slip: "Nota {n} de {all}. Fica antes de:",
+    all_notes: "Todas as notas",
+    leave_out: "Não copie esta nota.",
+    in_pack: "Neste pacote",
+    new_changed: "páginas novas e alteradas: {n}",
+    moved: "mudou de lugar",
+    no_longer: "O que já não existe",
+    pages: &["{n} página", "{n} páginas"],
+};

@@ -1,0 +1,41 @@
+//! Spanish.
+
+use super::Pack;
+
+/// The sentences.
+pub const TABLE: Pack = Pack {
+    title: "{book} – páginas nuevas",
+    title_of: "{book} – páginas nuevas de la versión {version}",
+    how_to: "Cómo usar este paquete",
+    label_first: "leer primero",
+    label: "nota {n}",
+    quoted: "«{text}»",
+    page_at: "página {n}",
+    page_labelled: "página {n} («{label}»)",
+    in_place: "en lugar de la {page}",
+    in_place_to: "en lugar de estas páginas: {from} a {to}",
+    after: "después de la {page}",
+    before_first: "antes de la primera página",
+    spot: "{pages} {place}",
+    front: "Estas páginas son para el cuaderno en el que ya escribes. Lo que has escrito se queda donde está. Abre este archivo en tu aplicación de lectura, copia las páginas que quieras y ponlas en tu cuaderno en los lugares que se indican aquí. Antes de cada grupo de páginas hay una nota como esta, con un borde de color; deja fuera las notas.",
+    front_written: "¿Has escrito en una página que una nueva sustituye? Quédate con la tuya y pon la nueva detrás.",
+    where_to: "Adónde van las páginas",
+    moved_pages: "Páginas que han cambiado de lugar",
+    cannot: "Lo que las páginas copiadas no pueden hacer",
+    more: "y {n} más",
+    cut: "Los enlaces a páginas fuera de este paquete ({n}) se han quitado: una página copiada no conoce las demás páginas de tu cuaderno. Las pestañas y los caminos de vuelta de las páginas nuevas están dibujados, pero no llevan a ninguna parte.",
+    leading_in: "En la versión nueva, otras páginas llevan a las nuevas ({n}, como el índice o las pestañas). Las de tu cuaderno no pueden aprenderlo al copiar: pon marcadores en las páginas nuevas o pasa las hojas hasta ellas.",
+    edges: "Las páginas en las que solo cambian pestañas o caminos de vuelta ({n}) no están en este paquete: sustituirlas te costaría lo que has escrito en ellas.",
+    removed: "La versión nueva ya no tiene: {pages}. Conserva lo que uses.",
+    other_dates: "La versión nueva es para otros meses. Ninguna de sus páginas con fecha sustituye a una de las tuyas: empieza la agenda nueva cuando empiecen sus meses.",
+    outline: "El esquema (la lista de contenidos) y los números de página de tu cuaderno se quedan como están, y las líneas de un índice que copies no llevan a ninguna parte.",
+    whole: "El cuaderno nuevo completo también es tuyo, con todos los enlaces: cámbiate a él cuando te venga bien.",
+    slip: "Nota {n} de {all}. Va antes de:",
+    all_notes: "Todas las notas",
+    leave_out: "No copies esta nota.",
+    in_pack: "En este paquete",
+    new_changed: "páginas nuevas y modificadas: {n}",
+    moved: "cambió de lugar",
+    no_longer: "Lo que ya no está",
+    pages: &["{n} página", "{n} páginas"],
+};

@@ -1,0 +1,41 @@
+//! Swedish.
+
+use super::Pack;
+
+/// The sentences.
+pub const TABLE: Pack = Pack {
+    title: "{book} – nya sidor",
+    title_of: "{book} – nya sidor i {version}",
+    how_to: "Så använder du paketet",
+    label_first: "läs först",
+    label: "lapp {n}",
+    quoted: "”{text}”",
+    page_at: "sidan {n}",
+    page_labelled: "sidan {n} (”{label}”)",
+    in_place: "i stället för {page}",
+    in_place_to: "i stället för {from} till {to}",
+    after: "efter {page}",
+    before_first: "före den första sidan",
+    spot: "{pages} {place}",
+    front: "De här sidorna är till anteckningsboken som du redan skriver i. Det du har skrivit stannar där det är. Öppna den här filen i din läsapp, kopiera sidorna du vill ha och lägg dem i din anteckningsbok på de ställen som anges här. Före varje grupp av sidor ligger en lapp som denna, med färgad kant; lämna lapparna utanför.",
+    front_written: "Har du skrivit på en sida som en ny ersätter? Behåll din och lägg den nya bakom.",
+    where_to: "Vart sidorna hör",
+    moved_pages: "Sidor som har flyttat",
+    cannot: "Vad kopierade sidor inte kan",
+    more: "och {n} till",
+    cut: "Länkar till sidor utanför paketet ({n}) är borttagna: en kopierad sida känner inte till de andra sidorna i din anteckningsbok. Flikar och vägar tillbaka på de nya sidorna är ritade och leder ingenstans.",
+    leading_in: "I den nya versionen leder andra sidor till de nya ({n}, såsom innehållet eller flikar). De i din anteckningsbok lär sig inte det av en kopia: sätt bokmärken på de nya sidorna, eller bläddra.",
+    edges: "Sidor där bara flikar eller vägar tillbaka är annorlunda ({n}) finns inte i paketet: att byta ut dem skulle kosta det du har skrivit på dem.",
+    removed: "Den nya versionen har inte längre: {pages}. Behåll det du använder.",
+    other_dates: "Den nya versionen är för andra månader. Ingen av dess daterade sidor ersätter en av dina: börja i den nya kalendern när dess månader börjar.",
+    outline: "Dispositionen (innehållslistan) och sidnumren i din anteckningsbok blir kvar som de är, och rader ur ett innehåll som du kopierar in leder ingenstans.",
+    whole: "Hela den nya anteckningsboken är också din, med alla länkar: byt när det passar dig.",
+    slip: "Lapp {n} av {all}. Den ligger före:",
+    all_notes: "Alla lappar",
+    leave_out: "Ta inte med lappen när du kopierar.",
+    in_pack: "I det här paketet",
+    new_changed: "nya och ändrade sidor: {n}",
+    moved: "flyttad",
+    no_longer: "Det som inte längre finns",
+    pages: &["{n} sida", "{n} sidor"],
+};

@@ -1,0 +1,56 @@
+//! Dutch.
+
+use super::Terms;
+
+/// The sentences.
+pub const TABLE: Terms = Terms {
+    heading: "Licentievoorwaarden voor versie {version}, {released}",
+    summary: "Dit is een samenvatting in gewone taal van wat je met deze bestanden mag doen. Het is geen juridisch advies. Het recht van de plaats waar je woont, vooral het recht dat je als consument beschermt, staat erboven: geen regel hier neemt je een recht af dat de wet je geeft.",
+    governs: "Deze Nederlandse tekst is bepalend, voor zover het recht van je land niets anders eist. Vertalingen dienen alleen om te begrijpen wat er staat.",
+    may: "Je mag",
+    may_not: "Je mag niet",
+    refunds: "Terugbetaling",
+    credits: "Vermeldingen",
+    also: "Verder",
+    use_files: "de bestanden zelf en privé gebruiken, op elk van je apparaten, zo lang je wilt;",
+    copy_files: "{parts} kopiëren, verplaatsen en veranderen voor eigen gebruik;",
+    print_pages: "pagina’s voor jezelf afdrukken;",
+    print_them: "ze voor jezelf afdrukken;",
+    backup: "kopieën als reserve bewaren;",
+    show_pages: "anderen je eigen ingevulde pagina’s laten zien.",
+    show_made: "anderen de pagina’s laten zien die je ermee hebt gemaakt.",
+    part_pages: "pagina’s",
+    part_covers: "omslagen",
+    part_stickers: "stickers",
+    part_files: "de bestanden",
+    and: " en ",
+    or: " of ",
+    takes_pages: "lege pagina’s en losse stickers",
+    takes_stickers: "losse stickers",
+    sell: "de bestanden verkopen, geheel of gedeeltelijk, zoals ze zijn of veranderd;",
+    commercial: "ze gebruiken in iets wat je verkoopt, of voor een klant;",
+    share: "ze delen, uitlenen, weggeven of ergens neerzetten waar anderen ze kunnen downloaden;",
+    share_lessons: "ze delen, uitlenen, weggeven of ergens neerzetten waar anderen ze kunnen downloaden, buiten de kopieën voor lessen die hierboven staan;",
+    claim: "zeggen dat jij ze hebt gemaakt, of een deel ervan als merk of model registreren.",
+    no_refunds: "Een bestand kun je niet teruggeven. Zijn de bestanden eenmaal gedownload, dan is er geen terugbetaling, voor zover het recht van je land dat toelaat. Je rechten als een bestand gebreken heeft of niet is zoals beschreven, blijven zoals ze zijn.",
+    others: "Delen van anderen blijven onder de licenties die ernaast staan. Geeft zo’n licentie je meer dan deze voorwaarden, dan heb je dat recht op het deel zelf; vraagt ze iets van je, dan komt het deel met die voorwaarde. De licentieteksten zijn bepalend, en de wet staat erboven.",
+    rest: "Copyright {year} {shop}. Wat deze voorwaarden niet toestaan, blijft bij de winkel: vraag het eerst.",
+    write_to: "Schrijf naar: {contact}",
+    by: "‘{title}’ van {maker}",
+    by_permission: ", gebruikt met toestemming",
+    from: "; uit {source}",
+    adapted: "; aangepast voor dit product",
+    typeface: "Lettertype: {name}, SIL Open Font License 1.1, https://openfontlicense.org",
+    small_commercial: &[
+        "dingen voor de verkoop maken waarin de {parts} deel zijn van je eigen werk, tot in totaal {n} verkocht stuk, zolang niemand de bestanden zelf, of {takes}, eruit kan halen.",
+        "dingen voor de verkoop maken waarin de {parts} deel zijn van je eigen werk, tot in totaal {n} verkochte stuks, zolang niemand de bestanden zelf, of {takes}, eruit kan halen.",
+    ],
+    classroom: &[
+        "de bestanden gebruiken in lessen die je zelf geeft, met kopieën voor hoogstens {n} leerling.",
+        "de bestanden gebruiken in lessen die je zelf geeft, met kopieën voor hoogstens {n} leerlingen.",
+    ],
+    refund_days: &[
+        "Je kunt je geld terugvragen binnen {n} dag na je aankoop. Verdere rechten, als een bestand gebreken heeft of niet is zoals beschreven, blijven zoals ze zijn.",
+        "Je kunt je geld terugvragen binnen {n} dagen na je aankoop. Verdere rechten, als een bestand gebreken heeft of niet is zoals beschreven, blijven zoals ze zijn.",
+    ],
+};

@@ -1,0 +1,56 @@
+//! Italian.
+
+use super::Terms;
+
+/// The sentences.
+pub const TABLE: Terms = Terms {
+    heading: "Condizioni di licenza per la versione {version}, {released}",
+    summary: "Questo è un riassunto in parole semplici di ciò che puoi fare con questi file. Non è una consulenza legale. Il diritto del luogo in cui vivi, soprattutto quello che ti protegge come consumatore, prevale su di esso: nessuna riga qui ti toglie un diritto che la legge ti dà.",
+    governs: "Fa fede il presente testo italiano, salvo che il diritto del tuo paese richieda altro. Le traduzioni servono solo alla comprensione.",
+    may: "Puoi",
+    may_not: "Non puoi",
+    refunds: "Rimborsi",
+    credits: "Crediti",
+    also: "Inoltre",
+    use_files: "usare i file di persona, a scopo privato, su ogni tuo dispositivo e per tutto il tempo che vuoi;",
+    copy_files: "copiare, spostare e modificare {parts} per il tuo uso;",
+    print_pages: "stampare pagine per te;",
+    print_them: "stamparli per te;",
+    backup: "conservare copie di riserva;",
+    show_pages: "mostrare ad altri le tue pagine compilate.",
+    show_made: "mostrare ad altri le pagine che hai creato con essi.",
+    part_pages: "le pagine",
+    part_covers: "le copertine",
+    part_stickers: "gli adesivi",
+    part_files: "i file",
+    and: " e ",
+    or: " o ",
+    takes_pages: "pagine vuote e singoli adesivi",
+    takes_stickers: "singoli adesivi",
+    sell: "vendere i file, interi o in parte, così come sono o modificati;",
+    commercial: "usarli in qualunque cosa tu venda, o per un cliente;",
+    share: "condividerli, prestarli, regalarli o metterli dove altri possano scaricarli;",
+    share_lessons: "condividerli, prestarli, regalarli o metterli dove altri possano scaricarli, oltre alle copie per le lezioni nominate sopra;",
+    claim: "dire di averli creati tu, o registrarne una parte come marchio o disegno.",
+    no_refunds: "Un file non si può restituire. Una volta scaricati i file non ci sono rimborsi, nella misura in cui il diritto del tuo paese lo permette. I tuoi diritti in caso di file difettoso o non conforme alla descrizione restano invariati.",
+    others: "Le parti di altre persone restano sotto le licenze indicate accanto a esse. Dove una di queste licenze ti dà più di queste condizioni, hai quel diritto sulla parte stessa; dove ti chiede qualcosa, la parte viene con quella condizione. Fanno fede i testi delle licenze, e la legge sopra di essi.",
+    rest: "Copyright {year} {shop}. Ciò che queste condizioni non permettono resta al negozio: chiedi prima.",
+    write_to: "Scrivi a: {contact}",
+    by: "«{title}» di {maker}",
+    by_permission: ", usato con permesso",
+    from: "; da {source}",
+    adapted: "; adattato per questo prodotto",
+    typeface: "Carattere: {name}, SIL Open Font License 1.1, https://openfontlicense.org",
+    small_commercial: &[
+        "creare per la vendita oggetti in cui {parts} fanno parte del tuo lavoro, fino a {n} pezzo venduto in tutto, purché nessuno possa ricavarne i file stessi, o {takes}.",
+        "creare per la vendita oggetti in cui {parts} fanno parte del tuo lavoro, fino a {n} pezzi venduti in tutto, purché nessuno possa ricavarne i file stessi, o {takes}.",
+    ],
+    classroom: &[
+        "usare i file in lezioni che tieni di persona, con copie per un massimo di {n} allievo.",
+        "usare i file in lezioni che tieni di persona, con copie per un massimo di {n} allievi.",
+    ],
+    refund_days: &[
+        "Puoi chiedere indietro il tuo denaro entro {n} giorno dall’acquisto. I diritti ulteriori, in caso di file difettoso o non conforme alla descrizione, restano invariati.",
+        "Puoi chiedere indietro il tuo denaro entro {n} giorni dall’acquisto. I diritti ulteriori, in caso di file difettoso o non conforme alla descrizione, restano invariati.",
+    ],
+};

@@ -1,0 +1,56 @@
+//! Portuguese.
+
+use super::Terms;
+
+/// The sentences.
+pub const TABLE: Terms = Terms {
+    heading: "Termos de licença para a versão {version}, {released}",
+    summary: "Este é um resumo em linguagem simples do que você pode fazer com estes arquivos. Não é aconselhamento jurídico. A lei do lugar onde você vive, sobretudo a que protege você como consumidor, está acima dele: nenhuma linha aqui tira um direito que a lei dá a você.",
+    governs: "Prevalece este texto em português, na medida em que a lei do seu país não exija outra coisa. Traduções servem apenas para a compreensão.",
+    may: "Você pode",
+    may_not: "Você não pode",
+    refunds: "Reembolso",
+    credits: "Créditos",
+    also: "Além disso",
+    use_files: "usar os arquivos pessoalmente, para fins privados, em cada um dos seus dispositivos, por quanto tempo quiser;",
+    copy_files: "copiar, mover e alterar {parts} para uso próprio;",
+    print_pages: "imprimir páginas para si;",
+    print_them: "imprimi-los para si;",
+    backup: "guardar cópias de segurança;",
+    show_pages: "mostrar a outras pessoas as suas próprias páginas preenchidas.",
+    show_made: "mostrar a outras pessoas as páginas que fez com eles.",
+    part_pages: "páginas",
+    part_covers: "capas",
+    part_stickers: "adesivos",
+    part_files: "os arquivos",
+    and: " e ",
+    or: " ou ",
+    takes_pages: "páginas em branco e adesivos avulsos",
+    takes_stickers: "adesivos avulsos",
+    sell: "vender os arquivos, inteiros ou em parte, como estão ou alterados;",
+    commercial: "usá-los em qualquer coisa que venda, ou para um cliente;",
+    share: "compartilhá-los, emprestá-los, dá-los ou colocá-los onde outras pessoas possam baixá-los;",
+    share_lessons: "compartilhá-los, emprestá-los, dá-los ou colocá-los onde outras pessoas possam baixá-los, além das cópias para aulas citadas acima;",
+    claim: "dizer que foi você quem os fez, ou registrar qualquer parte deles como marca ou desenho.",
+    no_refunds: "Um arquivo não pode ser devolvido. Depois que os arquivos forem baixados não há reembolso, na medida em que a lei do seu país o permita. Os seus direitos quando um arquivo tem defeito ou não corresponde à descrição continuam os mesmos.",
+    others: "As partes de outras pessoas continuam sob as licenças citadas ao lado delas. Onde uma dessas licenças dá a você mais do que estes termos, você tem esse direito sobre a própria parte; onde ela pede algo de você, a parte vem com essa condição. Prevalecem os textos das licenças, e a lei acima deles.",
+    rest: "Copyright {year} {shop}. O que estes termos não permitem fica com a loja: pergunte antes.",
+    write_to: "Escreva para: {contact}",
+    by: "“{title}” de {maker}",
+    by_permission: ", usado com permissão",
+    from: "; fonte: {source}",
+    adapted: "; adaptado para este produto",
+    typeface: "Fonte tipográfica: {name}, SIL Open Font License 1.1, https://openfontlicense.org",
+    small_commercial: &[
+        "fazer coisas para vender em que {parts} sejam parte do seu próprio trabalho, até {n} item vendido no total, desde que ninguém possa tirar dali os próprios arquivos, ou {takes}.",
+        "fazer coisas para vender em que {parts} sejam parte do seu próprio trabalho, até {n} itens vendidos no total, desde que ninguém possa tirar dali os próprios arquivos, ou {takes}.",
+    ],
+    classroom: &[
+        "usar os arquivos em aulas dadas pessoalmente por você, com cópias para até {n} aluno.",
+        "usar os arquivos em aulas dadas pessoalmente por você, com cópias para até {n} alunos.",
+    ],
+    refund_days: &[
+        "Você pode pedir o dinheiro de volta em até {n} dia após a compra. Direitos além desse, quando um arquivo tem defeito ou não corresponde à descrição, continuam os mesmos.",
+        "Você pode pedir o dinheiro de volta em até {n} dias após a compra. Direitos além desse, quando um arquivo tem defeito ou não corresponde à descrição, continuam os mesmos.",
+    ],
+};

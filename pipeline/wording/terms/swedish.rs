@@ -1,0 +1,56 @@
+//! Swedish.
+
+use super::Terms;
+
+/// The sentences.
+pub const TABLE: Terms = Terms {
+    heading: "Licensvillkor för version {version}, {released}",
+    summary: "Detta är en sammanfattning i vanliga ord av vad du får göra med filerna. Den är inte juridisk rådgivning. Lagen på den plats där du bor, framför allt den lag som skyddar dig som konsument, står över den: ingen rad här tar ifrån dig en rättighet som du har enligt lag.",
+    governs: "Denna svenska text gäller, om inte ditt lands lag kräver något annat. Översättningar är bara till för förståelsen.",
+    may: "Du får",
+    may_not: "Du får inte",
+    refunds: "Återbetalning",
+    credits: "Upphov",
+    also: "Dessutom",
+    use_files: "använda filerna själv, för privata ändamål, på alla dina enheter, så länge du vill;",
+    copy_files: "kopiera, flytta och ändra {parts} för eget bruk;",
+    print_pages: "skriva ut sidor åt dig själv;",
+    print_them: "skriva ut dem åt dig själv;",
+    backup: "spara kopior som reserv;",
+    show_pages: "visa andra dina egna ifyllda sidor.",
+    show_made: "visa andra sidorna som du har gjort med dem.",
+    part_pages: "sidor",
+    part_covers: "omslag",
+    part_stickers: "klistermärken",
+    part_files: "filerna",
+    and: " och ",
+    or: " eller ",
+    takes_pages: "tomma sidor och enstaka klistermärken",
+    takes_stickers: "enstaka klistermärken",
+    sell: "sälja filerna, helt eller delvis, som de är eller ändrade;",
+    commercial: "använda dem i något som du säljer, eller åt en kund;",
+    share: "dela dem, låna ut dem, ge bort dem eller lägga dem där andra kan ladda ner dem;",
+    share_lessons: "dela dem, låna ut dem, ge bort dem eller lägga dem där andra kan ladda ner dem, utöver de kopior till lektioner som nämns ovan;",
+    claim: "säga att du har gjort dem, eller registrera någon del av dem som varumärke eller mönster.",
+    no_refunds: "En fil kan inte lämnas tillbaka. När filerna väl har laddats ner finns ingen återbetalning, så långt ditt lands lag tillåter det. Dina rättigheter när en fil är felaktig eller inte som den beskrivits är oförändrade.",
+    others: "Delar av andra upphovspersoner står kvar under de licenser som anges bredvid dem. Ger en sådan licens dig mer än dessa villkor, har du den rätten till själva delen; kräver den något av dig, följer delen med det villkoret. Licenstexterna gäller, och lagen står över dem.",
+    rest: "Copyright {year} {shop}. Det som dessa villkor inte tillåter stannar hos butiken: fråga först.",
+    write_to: "Skriv till: {contact}",
+    by: "”{title}” av {maker}",
+    by_permission: ", används med tillstånd",
+    from: "; ur {source}",
+    adapted: "; anpassad för den här produkten",
+    typeface: "Typsnitt: {name}, SIL Open Font License 1.1, https://openfontlicense.org",
+    small_commercial: &[
+        "göra saker till försäljning där {parts} är en del av ditt eget arbete, upp till {n} såld vara sammanlagt, så länge ingen kan ta ut själva filerna, eller {takes}, ur dem.",
+        "göra saker till försäljning där {parts} är en del av ditt eget arbete, upp till {n} sålda varor sammanlagt, så länge ingen kan ta ut själva filerna, eller {takes}, ur dem.",
+    ],
+    classroom: &[
+        "använda filerna på lektioner som du själv håller, med kopior till högst {n} elev.",
+        "använda filerna på lektioner som du själv håller, med kopior till högst {n} elever.",
+    ],
+    refund_days: &[
+        "Du kan begära pengarna tillbaka inom {n} dag från köpet. Rättigheter därutöver, när en fil är felaktig eller inte som den beskrivits, är oförändrade.",
+        "Du kan begära pengarna tillbaka inom {n} dagar från köpet. Rättigheter därutöver, när en fil är felaktig eller inte som den beskrivits, är oförändrade.",
+    ],
+};
