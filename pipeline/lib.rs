@@ -14,6 +14,7 @@
 pub mod catalogue;
 pub mod cli;
 pub mod driver;
+pub mod launch;
 pub mod listing;
 pub mod manual;
 pub mod package;

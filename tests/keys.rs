@@ -19,7 +19,7 @@ const HEAD: &str = "name = \"Harbour Log\"\nreleased = 2027-03-01\n";
 const KINDS: [&str; 10] = ["7", "-7", "0", "1.5", "true", "\"word\"", "[]", "[[7]]", "{ }", "[\"word\", 3]"];
 
 /// What a table must hold beside a key that is tried in it, unless the example says it.
-const BESIDE: [(&str, &str); 19] = [
+const BESIDE: [(&str, &str); 21] = [
     ("notebook.section.section.pages", "template = \"lined\""),
     ("notebook.link", "to = \"page/1\"\nat = [10, 5, 40, 12]"),
     ("notebook.outline", "title = \"Start\"\npage = 1"),
@@ -39,6 +39,8 @@ const BESIDE: [(&str, &str); 19] = [
         "assets.item",
         "file = \"fonts/Hedgerow.ttf\"\nby = \"Ada Quill\"\nsource = \"https://hedgerow.example\"\nlicence = \"OFL-1.1\"",
     ),
+    ("launch", "on = 2027-10-01"),
+    ("launch.step", "name = \"announce\""),
     ("calendar", "first = \"2027-01\""),
     ("calendar.list", "name = \"Rehearsals\"\nfile = \"dates/rehearsals.csv\""),
     ("calendar.event", "name = \"Fair\"\non = \"03-14\""),

@@ -112,6 +112,7 @@ fn the_table_is_sorted_and_tells_the_size_that_is_drawn() {
             label: None,
             weekdays: motifs::ENGLISH_DAYS,
             words: motifs::MotifWords::of("en"),
+            right_to_left: false,
         };
         let (drawing, size) = motif.draw(&desk);
         assert!(!drawing.shapes.is_empty());

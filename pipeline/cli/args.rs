@@ -40,6 +40,8 @@ pub enum Command {
         #[arg(long, value_name = "DIR", default_value = "dist")]
         out: PathBuf,
     },
+    /// Show the plan of a launch: what is to be done by when, what of it is done, what is late
+    Launch(Launch),
     /// Put the reports of several builds together: one table of all products
     Table {
         /// What `build --json` printed for many products
@@ -271,6 +273,29 @@ pub struct Manual {
     /// Write the page for man
     #[arg(long, value_name = "FILE")]
     pub man: Option<PathBuf>,
+}
+
+/// Whose launch is planned, and what is written of it.
+#[derive(Debug, Group)]
+pub struct Launch {
+    /// Folders of products, or a folder of such folders; what they plan stands in [launch]
+    #[arg(required = true, add = ArgValueCompleter::new(names::products))]
+    pub products: Vec<PathBuf>,
+    /// Where bundles lie
+    #[arg(long, value_name = "DIR", default_value = "dist")]
+    pub out: PathBuf,
+    /// The day that counts as today, as 2027-09-15; by default the clock's (UTC)
+    #[arg(long, value_name = "DATE", value_parser = date)]
+    pub today: Option<toml::value::Datetime>,
+    /// Write the plan as a calendar file (iCalendar), an event of a whole day for each step
+    #[arg(long, value_name = "FILE")]
+    pub ics: Option<PathBuf>,
+    /// Tick this step off before, in launch-done.toml beside the manifest
+    #[arg(long, value_name = "STEP")]
+    pub done: Vec<String>,
+    /// Report as JSON on standard output
+    #[arg(long)]
+    pub json: bool,
 }
 
 /// How a version is to be sealed.

@@ -5,6 +5,7 @@ mod catalogue;
 mod change;
 pub mod diff_report;
 pub mod facts;
+mod launch;
 pub mod learn;
 mod many;
 mod names;

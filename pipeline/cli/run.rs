@@ -4,8 +4,8 @@ use super::args::{Args, Build, Command};
 use super::outcome::{CLEAN, ERRORS, colour, complain, print, print_aside, say};
 use super::progress::Line;
 use super::{
-    catalogue, change, diff_report, facts, learn, many, origin, packs, redate, release, report, sarif, summary, table,
-    watch,
+    catalogue, change, diff_report, facts, launch, learn, many, origin, packs, redate, release, report, sarif, summary,
+    table, watch,
 };
 use crate::driver;
 use crate::driver::{Options, Wanted};
@@ -23,6 +23,7 @@ pub fn run(args: Args) -> u8 {
         Command::Look { folder } => change::look(&folder),
         Command::Build(args) => build(&args),
         Command::Catalogue { products, out } => catalogue::catalogue(&products, &out),
+        Command::Launch(args) => launch::launch(&args),
         Command::Table { reports, json } => table::table(&reports, json),
         Command::Check { paths, strict, json, sarif } => check(&paths, strict, json, sarif),
         Command::Diff { old, new, json, note, html, changes, pack } => {

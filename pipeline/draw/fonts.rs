@@ -160,7 +160,8 @@ impl Fonts {
     pub fn width(&self, role: Role, text: &str, size: f64, tracking: f64) -> f64 {
         let glyphs = self.shape(role, text);
         let sum: f64 = glyphs.iter().map(|g| g.advance).sum();
-        let apart = glyphs.iter().take(glyphs.len().saturating_sub(1)).filter(|g| !g.joined).count();
+        let seen: Vec<&Glyph> = glyphs.iter().filter(|g| !g.is_hidden(text)).collect();
+        let apart = seen.iter().take(seen.len().saturating_sub(1)).filter(|g| !g.joined).count();
         size * (sum + tracking * apart as f64)
     }
 

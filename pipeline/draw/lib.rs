@@ -3,12 +3,14 @@
 //! Nothing here knows of PDF or of pages in a file; `rulings`, `plan` and `render` all draw with it.
 
 pub mod artwork;
+pub mod breaks;
 pub mod built_in;
 mod characters;
 pub mod cover;
 pub mod flow;
 pub mod fonts;
 pub mod limits;
+pub mod mirror;
 pub mod motifs;
 pub mod pen;
 pub mod rules;

@@ -39,6 +39,13 @@ impl Glyph {
         if self.backwards { chars.rev().collect() } else { chars.collect() }
     }
 
+    /// Whether it stands for characters that leave no mark and take no room, as one for the direction: it is not written. A
+    /// shaper takes the glyph of the space for them, which would then be read as such a character everywhere.
+    pub fn is_hidden(&self, text: &str) -> bool {
+        let mut chars = text[self.cluster.clone()].chars();
+        self.advance == 0.0 && chars.all(|c| !is_seen(c) && !c.is_whitespace() && !c.is_control())
+    }
+
     /// How far the pen moves on in a line with this tracking, in em.
     pub fn tracked(&self, tracking: f64) -> f64 {
         self.advance + if self.joined { 0.0 } else { tracking }

@@ -81,7 +81,7 @@ fn text(out: &mut String, run: &TextRun, fonts: &Fonts) {
     };
     let mut d = String::new();
     let mut pen = 0.0;
-    for g in fonts.shape(run.role, &run.text).iter() {
+    for g in fonts.shape(run.role, &run.text).iter().filter(|g| !g.is_hidden(&run.text)) {
         let at = Point::new((pen + g.dx) * run.size, -g.dy * run.size);
         d.push_str(&data(&fonts.outline(g, run.size).placed(at, 1.0)));
         pen += g.tracked(run.tracking);

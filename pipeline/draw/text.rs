@@ -1,5 +1,6 @@
 //! Text layout: a line set left, right or centred; lines that share a size; paragraphs.
 
+use super::breaks;
 use super::fonts::Fonts;
 use base::model::drawing::{Cut, Drawing, Role, Shape, TextRun, Turn};
 use base::model::{Point, Rect, Rgb};
@@ -148,22 +149,54 @@ impl Setting {
         if widest <= width { self } else { self.sized((self.size * width / widest).max(least)) }
     }
 
-    /// Breaks a text into lines at most `width` wide, at spaces. A word wider than that stands alone and juts out.
+    /// Breaks a text into lines at most `width` wide where UAX 14 allows it (see [`breaks`]). A word is broken inside only
+    /// where it alone is wider than that; what cannot be broken stands alone and juts out.
     pub fn wrap(&self, fonts: &Fonts, text: &str, width: f64) -> Vec<String> {
-        let mut lines: Vec<String> = Vec::new();
-        let mut line = String::new();
-        for word in text.split_whitespace() {
-            let longer = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
-            if line.is_empty() || self.width(fonts, &longer) <= width {
-                line = longer;
-            } else {
-                lines.push(std::mem::replace(&mut line, word.to_owned()));
+        self.wrap_to(fonts, text, width, usize::MAX)
+    }
+
+    /// The same with every word whole, so that a wide one juts out: for text that may be set smaller instead.
+    pub fn wrap_whole(&self, fonts: &Fonts, text: &str, width: f64) -> Vec<String> {
+        self.starts(fonts, text, width, false).windows(2).map(|w| breaks::shown(&text[w[0]..w[1]])).collect()
+    }
+
+    /// The same as [`Setting::wrap`] in so many lines at most, the last of which holds all that is left.
+    pub fn wrap_to(&self, fonts: &Fonts, text: &str, width: f64, most: usize) -> Vec<String> {
+        let mut at = self.starts(fonts, text, width, true);
+        if at.len() > most.saturating_add(1) {
+            at.drain(most..at.len() - 1);
+        }
+        at.windows(2).map(|w| breaks::shown(&text[w[0]..w[1]])).collect()
+    }
+
+    /// Where each line begins, and where the text ends.
+    fn starts(&self, fonts: &Fonts, text: &str, width: f64, inside: bool) -> Vec<usize> {
+        let pieces = breaks::pieces(text);
+        let fits = |from: usize, to: usize| self.width(fonts, &breaks::shown(&text[from..to])) <= width;
+        let end = |i: usize| pieces[i].from + pieces[i].text.len();
+        let (mut starts, mut i) = (Vec::new(), 0);
+        while i < pieces.len() {
+            // A word: a piece, and those that begin inside of it.
+            let next = (i + 1..pieces.len()).find(|n| !pieces[*n].inside).unwrap_or(pieces.len());
+            let from = starts.last().copied();
+            if from.is_none_or(|from| !fits(from, end(next - 1))) {
+                starts.push(pieces[i].from);
+                if inside && !fits(pieces[i].from, end(next - 1)) {
+                    let mut from = pieces[i].from;
+                    for n in i + 1..next {
+                        if !fits(from, end(n)) {
+                            from = pieces[n].from;
+                            starts.push(from);
+                        }
+                    }
+                }
             }
+            i = next;
         }
-        if !line.is_empty() {
-            lines.push(line);
+        if !pieces.is_empty() {
+            starts.push(text.len());
         }
-        lines
+        starts
     }
 
     /// Cuts a text with an ellipsis so that it is at most `width` wide.

@@ -91,7 +91,7 @@ pub fn look(folder: &Path) -> Result<Looked, Fault> {
     let known = |file: &&String| {
         inputs.contains_key(*file)
             || text.contains(file.as_str())
-            || ["releases.toml", "CHANGES.md", "proof-notes.json"].contains(&file.as_str())
+            || ["releases.toml", "CHANGES.md", "proof-notes.json", "launch-done.toml"].contains(&file.as_str())
     };
     let unused = files.iter().filter(|file| !known(file)).cloned().collect();
     let state = match read {

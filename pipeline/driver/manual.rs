@@ -105,6 +105,7 @@ fn stickers(product: &Product, fonts: &Fonts) -> Vec<Drawn> {
         label: None,
         weekdays,
         words: motifs::MotifWords::of("en"),
+        right_to_left: false,
     };
     let one = |motif: &motifs::Motif| {
         let (drawing, size) = motif.draw(&context);

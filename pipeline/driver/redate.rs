@@ -15,10 +15,11 @@ use std::path::Path;
 pub use ::redate::Redated;
 
 /// What lies at the top of a product's folder and belongs to the old version alone, and what it holds.
-const LEFT: [(&str, &str); 3] = [
+const LEFT: [(&str, &str); 4] = [
     ("dist", "bundles of the old version"),
     (".git", "the history of the old folder"),
     ("proof-notes.json", "notes on pages of the old version"),
+    ("launch-done.toml", "what was done of the old launch"),
 ];
 
 /// Plans the product for the months from `to` on, and writes it into the new folder `into`, if one is named.

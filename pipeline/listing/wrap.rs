@@ -1,5 +1,7 @@
 //! Plain text in lines of at most 78 characters.
 
+use draw::breaks;
+
 /// Columns of a `.txt` file.
 pub const COLUMNS: usize = 78;
 
@@ -16,19 +18,18 @@ pub fn wrap(text: &str) -> String {
         let mut column = hang;
         out.push_str(&" ".repeat(indent));
         out.push_str(mark);
-        // No-break spaces hold a number together, and a mark to its word.
-        let breaks = |c: char| c.is_whitespace() && !matches!(c, '\u{a0}' | '\u{202f}');
-        for (i, word) in body.split(breaks).filter(|word| !word.is_empty()).enumerate() {
-            let width = word.chars().count();
-            if i > 0 && column + 1 + width > COLUMNS {
+        for (i, word) in words(body).into_iter().enumerate() {
+            let width = columns(&word.text);
+            let space = usize::from(word.spaced);
+            if i > 0 && column + space + width > COLUMNS {
                 out.push('\n');
                 out.push_str(&" ".repeat(hang));
                 column = hang;
-            } else if i > 0 {
+            } else if i > 0 && word.spaced {
                 out.push(' ');
                 column += 1;
             }
-            out.push_str(word);
+            out.push_str(&word.text);
             column += width;
         }
         while out.ends_with(' ') {
@@ -37,6 +38,29 @@ pub fn wrap(text: &str) -> String {
         out.push('\n');
     }
     out
+}
+
+/// A word, or a character of a script that is written without spaces.
+struct Word {
+    text: String,
+    spaced: bool,
+}
+
+/// The words of a line between which it may be broken. Words are never broken inside.
+fn words(body: &str) -> Vec<Word> {
+    let mut out: Vec<Word> = Vec::new();
+    for piece in breaks::pieces(body) {
+        match out.last_mut() {
+            Some(word) if piece.inside => word.text.push_str(piece.text),
+            _ => out.push(Word { text: piece.text.to_owned(), spaced: piece.spaced }),
+        }
+    }
+    out
+}
+
+/// How many columns a text takes where all letters are equally wide: characters of East Asia take two.
+fn columns(text: &str) -> usize {
+    text.chars().map(|c| if breaks::is_wide(c) { 2 } else { 1 }).sum()
 }
 
 /// Length in bytes of the mark that a line of a list begins with, its space included; 0 without one.

@@ -96,7 +96,7 @@ fn released(source: &mut Source, raw: &raw::Manifest) -> Option<Date> {
 }
 
 /// Resolves the page.
-pub fn page(source: &mut Source, raw: &raw::Page) -> PageSetup {
+pub fn page(source: &mut Source, raw: &raw::Page, language: &str) -> PageSetup {
     let given = raw.size.clone().unwrap_or_else(|| super::values::PageSize {
         size: Size::new(180.0 * PT_PER_MM, 240.0 * PT_PER_MM),
         named: "tablet-4x3".to_owned(),
@@ -139,8 +139,9 @@ pub fn page(source: &mut Source, raw: &raw::Page) -> PageSetup {
             Coil::Middle
         }
     };
+    let right_to_left = calendar::right_to_left(language);
     let hand = if raw.hand == Some(raw::HandName::Left) { Hand::Left } else { Hand::Right };
-    PageSetup { size, named: given.named, spread, toolbar_edge, toolbar, coil, hand }
+    PageSetup { size, named: given.named, spread, toolbar_edge, toolbar, coil, hand, right_to_left }
 }
 
 /// Resolves the shop's limits; the defaults are common practice, no source.

@@ -14,8 +14,8 @@ pub const STYLES: &str = "styles";
 /// Fonts that belong together: of a family of which one is named, none is taken from elsewhere.
 pub const FAMILIES: [&[&str]; 2] = [&["heading", "heading-italic"], &["label", "label-bold", "label-italic"]];
 
-/// Lists that are added up instead of taking each other's place: the ledger, and the checks that are lowered.
-const ADDED: [&[&str]; 3] = [&["assets", "own"], &["assets", "item"], &["lower"]];
+/// Lists that are added up instead of taking each other's place: the ledger, the checks that are lowered, the steps of a launch.
+const ADDED: [&[&str]; 4] = [&["assets", "own"], &["assets", "item"], &["lower"], &["launch", "step"]];
 
 /// The product's tables, and the shop's.
 pub struct Layers<'t> {

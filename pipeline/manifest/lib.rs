@@ -10,6 +10,7 @@ mod covers;
 mod dated;
 mod finished;
 mod identity;
+mod launch;
 mod layers;
 mod limits;
 mod looks;
@@ -165,7 +166,7 @@ fn resolve<'t>(
     let mut raw: raw::Manifest = source.typed(tables)?;
     looks::lay(source, world, &mut raw.style);
     let id = identity::resolve(source, &raw);
-    let mut page = identity::page(source, &raw.page);
+    let mut page = identity::page(source, &raw.page, &id.language);
     let assets = assets::resolve(source, &raw.assets);
     let style = style::resolve(source, world, &raw.style, &assets);
     let speaks = stickers::language(&id.language);
@@ -210,6 +211,7 @@ fn resolve<'t>(
     let lowered = identity::lowered(cx.source, &raw.lower);
     let versions = versions::resolve(cx.source, raw.versions.as_ref());
     let drawn = notebook.iter().flatten().any(Notebook::has_drawings) || covers.iter().any(Cover::has_drawing);
+    let launch = launch::resolve(cx.source, raw.launch.as_ref());
     let art_fonts = art::fonts(&mut cx, drawn);
     Some(Product {
         root: world.root().to_owned(),
@@ -235,6 +237,7 @@ fn resolve<'t>(
         delivery,
         lowered,
         versions,
+        launch,
         classic_pdf: raw.classic_pdf,
         variants: Variants::default(),
         art_fonts,

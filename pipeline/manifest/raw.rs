@@ -5,6 +5,7 @@
 mod art;
 mod finished;
 mod fonts;
+mod launch;
 mod notebook;
 mod shots;
 mod stickers;
@@ -14,6 +15,7 @@ mod words;
 pub use art::*;
 pub use finished::*;
 pub use fonts::*;
+pub use launch::*;
 pub use notebook::*;
 pub use shots::*;
 pub use stickers::*;
@@ -30,7 +32,7 @@ use toml::Spanned;
 type Word = Option<Spanned<String>>;
 
 /// Keys of the top level that hold for a product as a whole, whatever its variants.
-pub const TOP: [&str; 18] = [
+pub const TOP: [&str; 19] = [
     "name",
     "slug",
     "version",
@@ -47,6 +49,7 @@ pub const TOP: [&str; 18] = [
     "limits",
     "delivery",
     "versions",
+    "launch",
     "lower",
     "variants",
 ];
@@ -146,6 +149,10 @@ pub struct Manifest {
     /// Which changes raise which number of the version, and when past buyers are told to download again.
     /// Default: the usual rule.
     pub versions: Option<Versions>,
+    /// The day of the launch, and what is to be done by when. `sheafwright launch PRODUCT` shows the plan; no file of the bundle depends on it.
+    /// Default: there is no plan.
+    /// Example: `launch = { on = 2027-10-01 }`
+    pub launch: Option<Spanned<Launch>>,
     /// Rows of choices, such as colourways and hands: every way to take one of each row is a variant. A choice holds the keys that it changes, and a `title`.
     /// Default: there is one product.
     /// Example: `variants.colourway.dusk = { style = { accent = "#4a5f8a" } }`

@@ -7,7 +7,7 @@ use toml::Spanned;
 use toml::de::{DeString, DeTable, DeValue};
 
 /// The keys of a manifest that may stand in the shop's file.
-pub const SHARED: [&str; 17] = [
+pub const SHARED: [&str; 18] = [
     "language",
     "words",
     "classic-pdf",
@@ -23,6 +23,7 @@ pub const SHARED: [&str; 17] = [
     "limits",
     "delivery",
     "versions",
+    "launch",
     "lower",
     "data",
 ];

@@ -122,8 +122,11 @@ fn resolve_sticker(
 pub fn language(tag: &str) -> StickerLanguage {
     let words = Words::of(tag);
     let names = calendar::Names::new(tag).ok().filter(|_| words.table != "en" && words.speaks(tag));
-    names.map_or_else(StickerLanguage::default, |names| StickerLanguage {
+    let right_to_left = calendar::right_to_left(tag);
+    let english = || StickerLanguage { right_to_left, ..StickerLanguage::default() };
+    names.map_or_else(english, |names| StickerLanguage {
         table: words.table,
+        right_to_left,
         days: std::array::from_fn(|i| names.weekday(calendar::Weekday::ALL[i], calendar::Width::Narrow).to_owned()),
     })
 }

@@ -10,6 +10,7 @@ use base::model::{Drawing, Fault, Link, Product, Rect, Size, Where};
 use draw::artwork;
 use draw::artwork::Region;
 use draw::artwork::{PT_PER_PX, Ready};
+use draw::mirror;
 use draw::svg_loader::{MissingGlyph, SvgLoader};
 use serde_json::{Map, Value, json};
 use std::collections::BTreeMap;
@@ -138,6 +139,12 @@ impl<'a> ArtLoader<'a> {
                 link.span.clone().map_or(f.clone(), |s| f.at(s))
             };
             self.led(art, &link.to, rect, clip, places, &mut laid.links, about);
+        }
+        if self.product.page.right_to_left {
+            // Art changes sides with its page and is not mirrored, and so are its tap areas: mirrored twice, they stay.
+            for link in &mut laid.links {
+                link.rect = mirror::rect_within(link.rect, at);
+            }
         }
         laid.drawing.push(Shape::Art { art: shared, at, clip });
         laid

@@ -11,7 +11,7 @@ use base::model::drawing::{Path, Shape};
 use base::model::product::{CoverDesign, Hand, Notebook, Product, Template};
 use base::model::{Drawing, Link, Mm, Page, Place, Point, Rect, Target};
 use draw::ruling::{self, RulingContext, Rulings};
-use draw::{Fonts, Pen, cover};
+use draw::{Fonts, Pen, cover, mirror};
 use serde_json::{Map, Value, json};
 use std::collections::BTreeMap;
 
@@ -34,6 +34,9 @@ pub struct Builder<'a, 'p> {
     pub states: BTreeMap<(State, Layer), usize>,
     pub pages: Vec<Page>,
 }
+
+/// Rulings that are the same in every direction of writing.
+const NEVER_MIRRORED: [&str; 1] = ["staves"];
 
 /// A form at its own size.
 pub fn whole(form: usize) -> Drawing {
@@ -245,7 +248,16 @@ impl Builder<'_, '_> {
         let draw = |name: &str, with: &toml::Table, areas: Vec<Rect>| {
             // The manifest has checked name and parameters; without a ruling the page stays blank.
             let with = ruling_words::plain(self.product, name, with);
-            ruling::find(self.rulings.plain, name).and_then(|r| r.draw(&with, &context(areas))).unwrap_or_default()
+
+            let sides = (areas.first().map_or(0.0, |a| a.x), areas.last().map_or(0.0, |a| a.right()));
+            let drawn = ruling::find(self.rulings.plain, name).and_then(|r| r.draw(&with, &context(areas)));
+            match drawn.unwrap_or_default() {
+                // Music runs from left to right in every language: mirrored twice, it stays.
+                d if self.product.page.right_to_left && NEVER_MIRRORED.contains(&name) => {
+                    mirror::drawing(d, sides.0 + sides.1, self.fonts)
+                }
+                d => d,
+            }
         };
         let mut drawing = match &template.beside {
             None => draw(&template.ruling, &template.with, areas),

@@ -34,7 +34,8 @@ fn label(path: &str, sticker: &Sticker, style: &Style, fonts: &Fonts, out: &mut 
     let days = sticker.language.days.each_ref().map(String::as_str);
     let words = motifs::MotifWords::of(&sticker.language.table);
     let label = label.as_deref();
-    let context = MotifContext { colour: sticker.colour, style, fonts, label, weekdays: days, words };
+    let right_to_left = sticker.language.right_to_left;
+    let context = MotifContext { colour: sticker.colour, style, fonts, label, weekdays: days, words, right_to_left };
     let (drawing, size) = motif.draw(&context);
     let scale = sticker.longest.0 / size.w.max(size.h);
     for cut in &drawing.cuts {

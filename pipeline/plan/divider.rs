@@ -125,7 +125,9 @@ fn figure_and_name(
         + below
         + (Mm(if disc { 6.0 } else { 12.0 }).pt() * frame.scale).max(cap * 0.26)
         + name.size * 1.15 * lines.len().max(1) as f64;
-    let half = (zone.w * 0.34).min(Mm(60.0).pt());
+    // The rule is as wide as the name at least.
+    let widest = lines.iter().map(|line| name.width(b.fonts, line)).fold(0.0, f64::max).min(room);
+    let half = (zone.w * 0.34).min(Mm(60.0).pt()).max(widest / 2.0);
     d.line(x - half, line_y, x + half, line_y, Stroke::new(0.7, colour::mix(colour_of, style.ink, 0.25)));
     for (k, line) in lines.iter().enumerate() {
         let y = line_y - name.size * (0.42 + 1.15 * (lines.len() - 1 - k) as f64);
@@ -149,10 +151,5 @@ fn named(b: &Builder, name: Setting, text: &str, room: f64) -> (Setting, Vec<Str
         return (one, vec![text.to_owned()]);
     }
     let small = name.sized((name.size * 0.75).max(9.0));
-    let mut wrapped = small.wrap(b.fonts, text, room);
-    if wrapped.len() > 3 {
-        let rest = wrapped.split_off(2).join(" ");
-        wrapped.push(rest);
-    }
-    (small, wrapped)
+    (small, small.wrap_to(b.fonts, text, room, 3))
 }

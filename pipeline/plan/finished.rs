@@ -56,6 +56,7 @@ pub fn plan(
         outline: outline(&product.words, notebook, finished),
         labels: finished.labels.clone(),
         places,
+        right_to_left: false,
     };
     Ok(FinishedPlan {
         from: finished.file.clone(),
@@ -193,7 +194,9 @@ impl Forms<'_> {
         if let Some(known) = self.frames.iter().position(same) {
             return known;
         }
-        let page = PageSetup { size, spread: false, coil: Coil::None, ..self.product.page.clone() };
+        // The pages are the designer's own, as they were drawn.
+        let right_to_left = false;
+        let page = PageSetup { size, spread: false, coil: Coil::None, right_to_left, ..self.product.page.clone() };
         let mut frame = Frame::new(&page, self.product.style.corner, self.notebook.sections.len());
         let sheet = frame.sheet();
         let outer = frame.tabs.first().map_or(sheet.right(), |t| t.right() + Mm(0.9).pt());

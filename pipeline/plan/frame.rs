@@ -106,7 +106,7 @@ impl Frame {
         let desk = (least * 0.016).clamp(mm(1.4), mm(3.5));
         let mut free = Rect::page(size).inset_each(tab, desk, tab, desk);
         let bar = page.toolbar.pt();
-        free = match page.toolbar_edge {
+        free = match page.drawn_toolbar_edge() {
             Edge::Top => free.inset_each(0.0, (bar - desk).max(0.0), 0.0, 0.0),
             Edge::Bottom => free.inset_each(0.0, 0.0, 0.0, (bar - desk).max(0.0)),
             Edge::Left => free.inset_each(bar, 0.0, 0.0, 0.0),

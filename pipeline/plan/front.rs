@@ -166,11 +166,8 @@ fn name_lines(b: &Builder, label: Setting, name: &str, room: f64) -> Vec<String>
     if label.width(b.fonts, name) <= room + 1e-6 {
         return vec![name.to_owned()];
     }
-    let wrapped = label.wrap(b.fonts, name, room);
-    match wrapped.split_first() {
-        Some((first, rest)) if !rest.is_empty() && label.size * 2.5 <= room => vec![first.clone(), rest.join(" ")],
-        _ => vec![name.to_owned()],
-    }
+    let wrapped = label.wrap_to(b.fonts, name, room, 2);
+    if wrapped.len() == 2 && label.size * 2.5 <= room { wrapped } else { vec![name.to_owned()] }
 }
 
 /// The way to the templates at the end of the index's head, where no mark at the foot leads there.

@@ -92,6 +92,7 @@ pub fn plan(product: &Product, fonts: &Fonts, facts: &GuideFacts) -> Result<PdfP
         outline: vec![Entry { title, page: 0, children: Vec::new(), open: false }],
         labels: vec![LabelRun { page: 0, prefix: String::new(), style: LabelStyle::Decimal }],
         places: BTreeMap::new(),
+        right_to_left: false,
     })
 }
 
@@ -141,7 +142,8 @@ fn lay(
     even: bool,
 ) -> Result<Vec<FlowPage>, Vec<Fault>> {
     let size = (9.4 * scale).max(6.4);
-    let context = FlowContext { frames: frames.to_vec(), fonts, style: &product.style, size, even };
+    let (frames, right_to_left) = (frames.to_vec(), product.page.right_to_left);
+    let context = FlowContext { frames, fonts, style: &product.style, size, even, right_to_left };
     flow::layout(markdown, pictures, &context)
 }
 
@@ -301,5 +303,6 @@ pub fn card(product: &Product, fonts: &Fonts, address: &str, files: &[String]) -
         outline: Vec::new(),
         labels: Vec::new(),
         places: BTreeMap::new(),
+        right_to_left: false,
     }
 }

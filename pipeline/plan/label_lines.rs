@@ -1,8 +1,8 @@
 //! Names on tabs: set at one size, in one line or two. A name that is much longer than the others is shortened, and told, so that
 //! it costs the others neither their names nor their size.
 
-use draw::Fonts;
 use draw::text::Setting;
+use draw::{Fonts, breaks};
 
 /// The room of a label.
 #[derive(Clone, Copy, Debug)]
@@ -87,21 +87,21 @@ fn lines(fonts: &Fonts, at: Setting, name: &str, room: Room) -> Option<Vec<Strin
 
 /// A name that is cut, in as many lines as there is room for.
 fn short(fonts: &Fonts, at: Setting, name: &str, room: Room) -> Vec<String> {
-    let wrapped = at.wrap(fonts, name, room.length);
-    match (most_lines(at.size, room), wrapped.split_first()) {
-        (2, Some((first, rest))) if !rest.is_empty() && at.width(fonts, first) <= room.length => {
-            vec![first.clone(), at.clipped(fonts, &rest.join(" "), room.length)]
+    let wrapped = at.wrap_to(fonts, name, room.length, 2);
+    match (most_lines(at.size, room), wrapped.as_slice()) {
+        (2, [first, rest]) if at.width(fonts, first) <= room.length => {
+            vec![first.clone(), at.clipped(fonts, rest, room.length)]
         }
         _ => vec![at.clipped(fonts, name, room.length)],
     }
 }
 
-/// A name in two lines, broken at the space nearest to the middle.
+/// A name in two lines, broken nearest to the middle where a line may end.
 fn halves(name: &str) -> Vec<String> {
     let middle = name.len() as f64 / 2.0;
-    let at = name
-        .match_indices(' ')
-        .map(|(i, _)| i)
-        .min_by(|a, b| (*a as f64 - middle).abs().total_cmp(&(*b as f64 - middle).abs()));
-    at.map_or_else(|| vec![name.to_owned()], |i| vec![name[..i].to_owned(), name[i + 1..].to_owned()])
+    let pieces = breaks::pieces(name);
+    let ends = pieces.windows(2).filter(|two| !two[1].inside).map(|two| (two[0].from + two[0].text.len(), two[1].from));
+    let at = ends.min_by(|a, b| (a.0 as f64 - middle).abs().total_cmp(&(b.0 as f64 - middle).abs()));
+    let halves = |(end, from): (usize, usize)| vec![breaks::shown(&name[..end]), breaks::shown(&name[from..])];
+    at.map_or_else(|| vec![name.to_owned()], halves)
 }

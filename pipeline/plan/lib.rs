@@ -20,6 +20,7 @@ mod heading;
 mod label_lines;
 mod labels;
 mod leaves;
+mod mirror;
 mod notebook;
 mod overview;
 pub mod pack;
@@ -132,7 +133,7 @@ pub fn guide(product: &Product, fonts: &Fonts, facts: &GuideFacts) -> Result<Opt
     if !product.guide.wanted {
         return Ok(None);
     }
-    let pdf = guide::plan(product, fonts, facts)?;
+    let pdf = mirror::document(guide::plan(product, fonts, facts)?, product, fonts);
     let path = format!("contents/{}-guide.pdf", product.slug);
     Ok(Some(Item { path, kind: Kind::Guide, make: Make::Pdf(Box::new(pdf)) }))
 }
@@ -140,7 +141,7 @@ pub fn guide(product: &Product, fonts: &Fonts, facts: &GuideFacts) -> Result<Opt
 /// Plans the delivery card for files that do not fit.
 pub fn card(product: &Product, fonts: &Fonts, address: &str, left_out: &[String]) -> Item {
     let names: Vec<String> = left_out.iter().map(|p| p.trim_start_matches("contents/").to_owned()).collect();
-    let pdf = guide::card(product, fonts, address, &names);
+    let pdf = mirror::document(guide::card(product, fonts, address, &names), product, fonts);
     let path = format!("contents/{}-download.pdf", product.slug);
     Item { path, kind: Kind::DeliveryCard, make: Make::Pdf(Box::new(pdf)) }
 }
@@ -162,7 +163,7 @@ fn covers(product: &Product, fonts: &Fonts, loader: &mut ArtLoader) -> PdfPlan {
             ..Page::default()
         },
     };
-    PdfPlan {
+    let pdf = PdfPlan {
         title: format!("{} – covers", product.name),
         size: product.page.size,
         forms: Vec::new(),
@@ -179,5 +180,7 @@ fn covers(product: &Product, fonts: &Fonts, loader: &mut ArtLoader) -> PdfPlan {
             .collect(),
         labels: vec![LabelRun { page: 0, prefix: String::new(), style: LabelStyle::Decimal }],
         places: BTreeMap::new(),
-    }
+        right_to_left: false,
+    };
+    mirror::document(pdf, product, fonts)
 }

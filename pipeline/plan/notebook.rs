@@ -7,7 +7,7 @@ use super::frame::{Frame, MonthRoom};
 use super::leaves::Forms;
 use super::places::Places;
 use super::sheets::Placed;
-use super::{dated, front, leaves, overview};
+use super::{dated, front, leaves, mirror, overview};
 use base::model::pdf_plan::{Entry, LabelRun, LabelStyle, PdfPlan};
 use base::model::product::{Notebook, Product};
 use base::model::structure::Part;
@@ -136,7 +136,7 @@ pub fn plan(
             }
         }
     }
-    Ok(PdfPlan {
+    let pdf = PdfPlan {
         title: notebook.title.clone(),
         size: product.page.size,
         labels,
@@ -144,7 +144,9 @@ pub fn plan(
         places: places(&b.pages, notebook),
         forms: b.forms,
         pages: b.pages,
-    })
+        right_to_left: false,
+    };
+    Ok(mirror::document(pdf, product, fonts))
 }
 
 /// Lays the templates' art, and gives the forms of all templates.

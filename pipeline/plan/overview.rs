@@ -139,11 +139,7 @@ fn entry(b: &Builder, grid: &Grid, d: &mut Drawing, cell: Rect, index: usize, fo
     if one.width(b.fonts, &template.name) > cell.w + 1e-6 {
         // Two lines before the name is cut.
         name = setting;
-        lines = setting.wrap(b.fonts, &template.name, cell.w);
-        if lines.len() > 2 {
-            let rest = lines.split_off(1).join(" ");
-            lines.push(rest);
-        }
+        lines = setting.wrap_to(b.fonts, &template.name, cell.w, 2);
     }
     for line in &lines {
         name.draw_kept(d, b.fonts, line, Line { room: cell.w, x, y, align: Align::Centre });

@@ -83,7 +83,7 @@ pub fn pack(
         }
         outline.push(entry);
     }
-    let pdf = PdfPlan { title, size, forms: Vec::new(), pages, outline, labels, places: known };
+    let pdf = PdfPlan { title, size, forms: Vec::new(), pages, outline, labels, places: known, right_to_left: false };
     Ok(PackPlan { pdf, copied })
 }
 
@@ -155,7 +155,8 @@ impl<'a> Setter<'a> {
 
     fn lay(&self, markdown: &str) -> Result<Vec<FlowPage>, Vec<Fault>> {
         let (frames, size) = (vec![self.frame], self.text);
-        let context = FlowContext { frames, fonts: self.fonts, style: self.style, size, even: false };
+        let (fonts, style) = (self.fonts, self.style);
+        let context = FlowContext { frames, fonts, style, size, even: false, right_to_left: false };
         flow::layout(markdown, &BTreeMap::new(), &context)
     }
 

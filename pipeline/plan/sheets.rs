@@ -143,6 +143,7 @@ fn pdf(product: &Product, drawings: &[(Drawing, Vec<usize>)], groups: &[(String,
         outline,
         labels: vec![LabelRun { page: 0, prefix: String::new(), style: LabelStyle::Decimal }],
         places: BTreeMap::new(),
+        right_to_left: product.page.right_to_left,
     };
     let path = format!("contents/{}-sticker-sheet.pdf", product.slug);
     Item { path, kind: Kind::Sheet, make: Make::Pdf(Box::new(pdf)) }

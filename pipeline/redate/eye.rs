@@ -170,6 +170,10 @@ pub fn manifest(manifest: &str, plan: &Move) -> Vec<Eye> {
         let help = "write the day on which the new version comes out";
         out.push(eye(MANIFEST, line(item), "`released` is still the date of the old version", help));
     }
+    if let Some(item) = document.get("launch").and_then(|launch| launch.get("on")) {
+        let help = "write the day of the new launch";
+        out.push(eye(MANIFEST, line(item), "`launch.on` is still the day of the old launch", help));
+    }
     if document
         .get("version")
         .is_some_and(|v| v.as_str().is_none_or(|v| v.split('.').next().is_none_or(|n| n.parse::<u64>().is_err())))

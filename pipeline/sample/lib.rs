@@ -26,6 +26,7 @@ pub fn product() -> Product {
             toolbar: Mm(8.0),
             coil: Coil::Middle,
             hand: Hand::Right,
+            right_to_left: false,
         },
         style: Style {
             fonts: BTreeMap::new(),
@@ -64,6 +65,7 @@ pub fn product() -> Product {
         delivery: None,
         lowered: BTreeMap::new(),
         versions: Default::default(),
+        launch: None,
         classic_pdf: false,
         variants: Default::default(),
         art_fonts: Vec::new(),

@@ -11,6 +11,9 @@ from pathlib import Path
 import matplotlib
 import pytest
 from bidi import get_display
+from fontTools.fontBuilder import FontBuilder
+from fontTools.pens.qu2cuPen import Qu2CuPen
+from fontTools.pens.t2CharStringPen import T2CharStringPen
 from fontTools.subset import Options, Subsetter
 from fontTools.ttLib import TTFont
 
@@ -126,6 +129,42 @@ def test_each_character_is_set_in_the_first_font_that_has_it(workshop, flavor, e
         assert words(label) in text
     rows = tool.program("pdffonts", bundle.notebook).splitlines()[2:]
     assert sum("DejaVu" in row for row in rows) == 3 and all(" yes " in row for row in rows), rows
+
+
+def with_cff(characters, flavor):
+    """The same as OpenType with CFF outlines, whose curves are cubic."""
+    source = TTFont(DEJAVU)
+    names = {ord(c): source.getBestCmap()[ord(c)] for c in characters if ord(c) in source.getBestCmap()}
+    glyphs = source.getGlyphSet()
+    made = FontBuilder(source["head"].unitsPerEm, isTTF=False)
+    made.setupGlyphOrder([".notdef", *dict.fromkeys(names.values())])
+    made.setupCharacterMap(names)
+    outlines = {}
+    for name in made.font.getGlyphOrder():
+        pen = T2CharStringPen(source["hmtx"][name][0], glyphs)
+        glyphs[name].draw(Qu2CuPen(pen, 1.0, all_cubic=True))
+        outlines[name] = pen.getCharString()
+    made.setupCFF("HedgeCubic", {"FullName": "Hedge Cubic"}, outlines, {})
+    made.setupHorizontalMetrics({name: source["hmtx"][name] for name in outlines})
+    made.setupHorizontalHeader(ascent=1901, descent=-483)
+    made.setupNameTable({"familyName": "Hedge Cubic", "styleName": "Regular", "psName": "HedgeCubic"})
+    made.setupOS2(sTypoAscender=1556, usWinAscent=1901, usWinDescent=483, sCapHeight=1493, sxHeight=1120, fsType=0)
+    made.setupPost()
+    made.font.flavor = flavor
+    out = io.BytesIO()
+    made.save(out)
+    return out.getvalue()
+
+
+@pytest.mark.parametrize("flavor,ending", [(None, "otf"), ("woff", "woff"), ("woff2", "woff2")])
+def test_a_font_with_cff_outlines_may_stand_in_a_chain(workshop, flavor, ending):
+    """Hebrew has no letters that join: a font without tables for shaping sets it. It is embedded with its own kind of outlines."""
+    files = {f"hebrew.{ending}": with_cff(HEBREW, flavor), "rest.ttf": part(LATIN + ARABIC)}
+    bundle = workshop(chain([f"fonts/hebrew.{ending}", "fonts/rest.ttf"], **files))
+    text = words("".join(read(("pdftotext",), bundle.notebook)))
+    assert all(words(label) in text for label in LABELS[:2])
+    (row,) = [row for row in tool.program("pdffonts", bundle.notebook).splitlines() if "HedgeCubic" in row]
+    assert "CID Type 0C" in row and re.search(r"yes\s+yes\s+yes", row), row
 
 
 def told(product, tmp_path, *more):

@@ -3,6 +3,8 @@
 Bundles are compared byte for byte; the reports are held against their schema by jsonschema."""
 
 import json
+import re
+import sys
 
 import jsonschema
 import pytest
@@ -164,3 +166,11 @@ def test_two_products_of_one_name_are_both_refused(tmp_path):
 def test_what_is_wrong_is_told(shop, arguments, says):
     run = sheafwright(*arguments, cwd=shop)
     assert run.returncode == 2 and says in run.stderr, run.stderr
+
+
+def test_a_generated_shop_has_the_same_bytes_in_four_processes():
+    """Eight products of mixed kinds in four variants each: cold, unchanged, and in four parts at once."""
+    said = tool.program("env", f"SHEAFWRIGHT_BIN={tool.BINARY}", sys.executable, ROOT / "tests/bench/shop.py", 8, 2)
+    assert said.startswith("8 products in 4 variants each\ncold: ") and said.count("largest process") == 3
+    files = re.search(r"(\d+) files, the same bytes in all", said)
+    assert files and int(files[1]) > 8 * 10, said

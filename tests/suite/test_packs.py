@@ -11,6 +11,7 @@ from PIL import Image, ImageChops
 
 import products
 import tool
+from finished import TABS, Finished, planner, reworked
 from reading import Reading
 
 SCHEMA = Draft202012Validator(json.loads((tool.ROOT / "pipeline/cli/changes.schema.json").read_text(encoding="utf-8")))
@@ -62,7 +63,8 @@ def prove(path, new, told, folder):
     tool.program("qpdf", "--check", path)
     made, source = Reading(path), Reading(new)
     outline = [(title, page) for entry in made.outline for title, page in [entry[:2], *[c[:2] for c in entry[2]]]]
-    assert "Title" in tool.pdfinfo(path) and made.pdf.Root.Lang == source.pdf.Root.Lang
+    # The notes are in English where the file of another program does not say its language.
+    assert "Title" in tool.pdfinfo(path) and made.pdf.Root.Lang == source.pdf.Root.get("/Lang", pikepdf.String("en"))
     # Notes have a named place; pages follow their note. The order is that of the new version.
     wanted = [page["page"] - 1 for page in told["pages"]]
     notes = {made.numbers[d[0].objgen] for d in list(made.pdf.Root.Names.Dests.Names)[1::2]}
@@ -176,6 +178,58 @@ def test_a_build_writes_the_pack_when_asked(tmp_path):
     tool.program("sh", "-c", f"cd '{new}' && sha256sum -c --quiet SHA256SUMS")
     assert tool.sheafwright("verify", new).returncode == 0
     assert tool.sheafwright("check", new).returncode == 0
+
+
+SMALL = replace(BASE, more="", files={}, page='size = "A6"\nlayout = "single"', coil="none")
+GROWN = replace(SMALL, section_pages={**SMALL.section_pages, "Tides": [("tide-table", 3)]})
+
+
+def two(tmp_path, old, new):
+    """Bundles of two versions, written by functions of a folder and a version."""
+    return [tool.build(make(tmp_path / version, version), tmp_path / f"dist-{version}") for make, version in ((old, "1.0.0"), (new, "1.1.0"))]
+
+
+def test_a_pack_of_variants_has_the_pages_of_each(tmp_path):
+    hands = '\n[variants.hand]\nleft = { page.hand = "left" }\nright = { page.hand = "right" }\n'
+    old, new = two(tmp_path, *(lambda f, v, r=r: write(replace(r, more=hands), f, v) for r in (SMALL, GROWN)))
+    told, _ = pack(old.folder, new.folder, tmp_path / "pack")
+    assert sorted(d["path"] for d in told["documents"]) == [f"contents/{hand}/harbour-log-{hand}.pdf" for hand in ("left", "right")]
+    for document in told["documents"]:
+        hand = document["path"].split("/")[1]
+        (tmp_path / hand).mkdir()
+        assert prove(tmp_path / f"pack/{hand}/harbour-log-{hand}-update.pdf", new.folder / document["path"], document, tmp_path / hand)
+
+
+@pytest.mark.parametrize("more", ["", TABS], ids=["as it is", "with tabs laid over"])
+def test_a_pack_of_a_finished_notebook_copies_pages_of_another_program(tmp_path, more):
+    def redrawn(pdf):
+        pdf.pages[4].contents_add(b"q 0.8 0.2 0.2 rg 300 200 120 80 re f Q")
+
+    def make(data):
+        def at(folder, version):
+            Finished("harbour", data, more).write(folder)
+            manifest = folder / "product.toml"
+            manifest.write_text(manifest.read_text(encoding="utf-8").replace("1.0.0", version), encoding="utf-8")
+            return folder
+
+        return at
+
+    old, new = two(tmp_path, make(planner()), make(reworked(redrawn)))
+    told, _ = pack(old.folder, new.folder, tmp_path / "pack")
+    (document,) = told["documents"]
+    assert list(prove(tmp_path / f"pack/{new.notebook.stem}-update.pdf", new.notebook, document, tmp_path)) == [4]
+
+
+def test_a_pack_of_an_old_form_is_in_that_form(tmp_path):
+    old, new = two(tmp_path, *(lambda f, v, r=r: write(replace(r, top="classic-pdf = true"), f, v) for r in (SMALL, GROWN)))
+    told, _ = pack(old.folder, new.folder, tmp_path / "pack")
+    made = tmp_path / "pack/harbour-log-update.pdf"
+    assert prove(made, new.notebook, told["documents"][0], tmp_path)
+    # ISO 32000-1, 7.5.7 and 7.5.8: object streams and streams of references came with PDF 1.5.
+    with pikepdf.open(made) as pdf:
+        assert pdf.pdf_version <= "1.4"
+    data = made.read_bytes()
+    assert b"/ObjStm" not in data and b"/XRef" not in data and b"\nxref\n" in data
 
 
 # A word of each language in the title, a heading and the limits of a pack, and in the change note.

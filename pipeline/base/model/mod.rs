@@ -19,6 +19,7 @@ pub mod finding;
 pub mod finished;
 pub mod font;
 pub mod geometry;
+pub mod launch;
 pub mod look;
 pub mod pack;
 pub mod panics;

@@ -142,4 +142,6 @@ pub struct PdfPlan {
     pub labels: Vec<LabelRun>,
     /// Where each place begins: page index from 0.
     pub places: BTreeMap<Place, usize>,
+    /// Whether its language is written from right to left, which tells readers where the first page of a spread lies.
+    pub right_to_left: bool,
 }

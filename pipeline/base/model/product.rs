@@ -77,6 +77,9 @@ pub struct Product {
     pub lowered: BTreeMap<String, Lowered>,
     /// The rule by which version numbers follow from what changed.
     pub versions: Rule,
+    /// When it is launched and what that takes; no file depends on it.
+    #[borsh(skip)]
+    pub launch: Option<super::launch::Launch>,
     /// PDF 1.4 without object streams, for old reader apps.
     pub classic_pdf: bool,
     /// Fonts of the product's folder that drawings may use beside those of the style.
@@ -140,6 +143,19 @@ pub struct PageSetup {
     pub coil: Coil,
     /// The hand that writes.
     pub hand: Hand,
+    /// Whether the language is written from right to left: the page is mirrored as a whole.
+    pub right_to_left: bool,
+}
+
+impl PageSetup {
+    /// The edge that is kept free for the toolbar on the page as it is drawn, before it is mirrored: a reader app mirrors nothing.
+    pub fn drawn_toolbar_edge(&self) -> Edge {
+        match self.toolbar_edge {
+            Edge::Left if self.right_to_left => Edge::Right,
+            Edge::Right if self.right_to_left => Edge::Left,
+            edge => edge,
+        }
+    }
 }
 
 /// The hand that writes: the tabs that are still to come lie on its side.

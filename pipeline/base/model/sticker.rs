@@ -108,12 +108,18 @@ pub struct StickerLanguage {
     pub table: String,
     /// A letter or two for each day, Monday first.
     pub days: [String; 7],
+    /// Whether it is written from right to left: built-in drawings with words are mirrored then.
+    pub right_to_left: bool,
 }
 
 impl Default for StickerLanguage {
     /// English.
     fn default() -> StickerLanguage {
-        StickerLanguage { table: "en".to_owned(), days: ["M", "T", "W", "T", "F", "S", "S"].map(str::to_owned) }
+        StickerLanguage {
+            table: "en".to_owned(),
+            days: ["M", "T", "W", "T", "F", "S", "S"].map(str::to_owned),
+            right_to_left: false,
+        }
     }
 }
 

@@ -73,6 +73,11 @@ pub(super) fn direction(locale: &Locale) -> Direction {
     }
 }
 
+/// Whether a language is written from right to left; one that cannot be read is not.
+pub fn right_to_left(tag: &str) -> bool {
+    locale(tag).is_ok_and(|locale| direction(&locale) == Direction::RightToLeft)
+}
+
 /// Whether 13 o'clock is written with a 13. ICU4X does not tell the hour cycle of a region, but writes by it.
 pub(super) fn clock(names: &Names) -> Result<Clock, Unread> {
     let formatter = NoCalendarFormatter::<T>::try_new((&names.locale).into(), T::hm())

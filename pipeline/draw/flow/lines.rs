@@ -5,7 +5,10 @@
 
 use super::parse::Span;
 use crate::Fonts;
+use crate::breaks::{self, SOFT_HYPHEN};
 use base::model::Role;
+use std::collections::BTreeSet;
+use unicode_bidi::{BidiClass, BidiInfo, Level, bidi_class};
 
 /// How a run of text is dressed.
 #[derive(Clone, Debug, PartialEq)]
@@ -49,6 +52,43 @@ pub struct Line {
     pub width: f64,
 }
 
+impl Line {
+    /// Its runs where they stand in text that runs from right to left, on a page that is mirrored afterwards. Each is set by
+    /// itself, so the order among them is that of the bidirectional algorithm (UAX 9) over the whole line; spaces between
+    /// two runs are room alone.
+    pub fn from_right(&self, width: impl Fn(&str, &TextStyle) -> f64) -> Vec<Run> {
+        let whole: String = self.runs.iter().map(|run| run.text.as_str()).collect();
+        let info = BidiInfo::new(&whole, Some(Level::rtl()));
+        let strong = |c: char| matches!(bidi_class(c), BidiClass::L | BidiClass::R | BidiClass::AL);
+        let (mut parts, mut levels, mut at) = (Vec::new(), Vec::new(), 0);
+        for run in &self.runs {
+            let core = run.text.trim_matches(' ');
+            let lead = run.text.len() - run.text.trim_start_matches(' ').len();
+            for text in [&run.text[..lead], core, &run.text[lead + core.len()..]] {
+                if text.is_empty() {
+                    continue;
+                }
+                let first = text.char_indices().find(|(_, c)| strong(*c)).map_or(0, |(i, _)| i);
+                levels.push(info.levels[at + first]);
+                parts.push((text, &run.text_style));
+                at += text.len();
+            }
+        }
+        let (mut x, mut out) = (0.0, Vec::new());
+        for i in BidiInfo::reorder_visual(&levels).into_iter().rev() {
+            let (text, text_style) = parts[i];
+            let (width, pad) = (width(text, text_style), text_style.pad());
+            if text.trim_matches(' ').is_empty() {
+                x += width;
+                continue;
+            }
+            out.push(Run { text: text.to_owned(), text_style: text_style.clone(), x: x + pad, width });
+            x += width + 2.0 * pad;
+        }
+        out
+    }
+}
+
 /// A word: pieces without a space between them.
 #[derive(Clone, Debug)]
 struct Word {
@@ -56,10 +96,39 @@ struct Word {
     width: f64,
     /// Width of the space before it; 0 where it follows a forced break inside of a long word.
     space: f64,
-    /// Whether a space stands before it (a piece of a long word has none).
+    /// Whether a space stands before it (a piece of a long word has none, nor has a character of a script without spaces).
     spaced: bool,
+    /// Width of the hyphen that shows where a line ends after it.
+    hyphen: f64,
     /// Whether a line ends after it by force.
     ends_line: bool,
+}
+
+impl Word {
+    fn blank(space: f64, spaced: bool) -> Word {
+        Word { pieces: Vec::new(), width: 0.0, space, spaced, hyphen: 0.0, ends_line: false }
+    }
+}
+
+/// The words of a paragraph as they are read.
+struct Words {
+    words: Vec<Word>,
+    word: Word,
+}
+
+impl Words {
+    /// Ends the word, if there is one; `space` is what stands before the next.
+    fn end(&mut self, space: f64, spaced: bool) {
+        if !self.word.pieces.is_empty() {
+            self.words.push(std::mem::replace(&mut self.word, Word::blank(space, spaced)));
+        }
+    }
+
+    /// Ends the line, if it is an empty one too.
+    fn end_line(&mut self, space: f64) {
+        self.word.ends_line = true;
+        self.words.push(std::mem::replace(&mut self.word, Word::blank(space, true)));
+    }
 }
 
 /// How text is set: `text_style` gives each span its font and size.
@@ -104,44 +173,59 @@ impl<D: Fn(&Span) -> TextStyle> Setter<'_, D> {
     }
 
     fn words(&self, spans: &[Span]) -> Vec<Word> {
-        let blank = |space: f64| Word { pieces: Vec::new(), width: 0.0, space, spaced: true, ends_line: false };
-        let mut words = Vec::new();
-        let mut word = blank(0.0);
+        let whole: String = spans.iter().map(|span| span.text.as_str()).collect();
+        // Where a line may end between two words without a space, and where one may at a space.
+        let ends = breaks::ends(&whole);
+        let bare: BTreeSet<usize> =
+            breaks::pieces(&whole).iter().filter(|p| !p.inside && !p.spaced).map(|p| p.from).collect();
+        let mut setting = Words { words: Vec::new(), word: Word::blank(0.0, false) };
+        let mut at = 0;
         for span in spans {
             let text_style = (self.text_style)(span);
             let mut text = String::new();
-            let put = |text: &mut String, word: &mut Word| {
-                if !text.is_empty() {
-                    let text = std::mem::take(text);
-                    word.width += self.width(&text, &text_style) + 2.0 * text_style.pad();
-                    word.pieces.push((text, text_style.clone()));
+            let mut chars = span.text.chars().peekable();
+            while let Some(c) = chars.next() {
+                if bare.contains(&at) {
+                    self.put(&mut text, &mut setting.word, &text_style);
+                    setting.end(0.0, false);
                 }
-            };
-            for c in span.text.chars() {
-                // No-break spaces hold their words together.
-                let breaks = c.is_whitespace() && !matches!(c, '\u{a0}' | '\u{202f}');
-                if !breaks {
+                at += c.len_utf8();
+                if !breaks::is_space(c) {
                     text.push(c);
                     continue;
                 }
-                put(&mut text, &mut word);
                 let space = self.width(" ", &text_style);
                 if c == '\n' {
-                    word.ends_line = true;
-                    words.push(std::mem::replace(&mut word, blank(space)));
-                } else if !word.pieces.is_empty() {
-                    words.push(std::mem::replace(&mut word, blank(space)));
+                    self.put(&mut text, &mut setting.word, &text_style);
+                    setting.end_line(space);
+                } else if ends.binary_search(&at).is_ok() {
+                    self.put(&mut text, &mut setting.word, &text_style);
+                    setting.end(space, true);
+                } else if !text.ends_with(' ') && chars.peek().is_some_and(|next| !breaks::is_space(*next)) {
+                    // A space that no line may end at, as before a mark that belongs to what stands before it.
+                    text.push(' ');
                 }
             }
-            put(&mut text, &mut word);
+            self.put(&mut text, &mut setting.word, &text_style);
         }
-        if !word.pieces.is_empty() {
-            words.push(word);
+        if !setting.word.pieces.is_empty() {
+            setting.words.push(setting.word);
         }
-        words
+        setting.words
     }
 
-    /// Puts a word into the paragraph, cut where it is wider than the measure.
+    /// Adds a text to a word.
+    fn put(&self, text: &mut String, word: &mut Word, text_style: &TextStyle) {
+        if !text.is_empty() {
+            let text = std::mem::take(text);
+            word.width += self.width(&text, text_style) + 2.0 * text_style.pad();
+            word.hyphen = if text.ends_with(SOFT_HYPHEN) { self.width("-", text_style) } else { 0.0 };
+            word.pieces.push((text, text_style.clone()));
+        }
+    }
+
+    /// Puts a word into the paragraph, cut where it is wider than the measure: where UAX 14 allows it, and then, as at once
+    /// in addresses and names of files, after their marks.
     fn cut(&self, word: Word, measure: f64, out: &mut Vec<Word>, too_wide: &mut Vec<String>) {
         if word.width <= measure {
             out.push(word);
@@ -149,7 +233,7 @@ impl<D: Fn(&Span) -> TextStyle> Setter<'_, D> {
         }
         let mut first = true;
         for (text, text_style) in &word.pieces {
-            for part in text.split_inclusive(['/', '-', '.', '_', '?', '&', '=', '@', '–', '—']) {
+            for part in self.parts(text, text_style, measure) {
                 let width = self.width(part, text_style) + 2.0 * text_style.pad();
                 if width > measure {
                     too_wide.push(part.to_owned());
@@ -158,12 +242,24 @@ impl<D: Fn(&Span) -> TextStyle> Setter<'_, D> {
                     pieces: vec![(part.to_owned(), text_style.clone())],
                     width,
                     space: if first { word.space } else { 0.0 },
-                    spaced: first,
+                    spaced: first && word.spaced,
+                    hyphen: 0.0,
                     ends_line: false,
                 });
                 first = false;
             }
         }
+    }
+
+    fn parts<'t>(&self, text: &'t str, text_style: &TextStyle, measure: f64) -> Vec<&'t str> {
+        let marks = |part: &'t str| part.split_inclusive(['/', '-', '.', '_', '?', '&', '=', '@', '–', '—']);
+        if text_style.code || text_style.link.is_some() {
+            return marks(text).collect();
+        }
+        let mut from = 0;
+        let allowed = breaks::ends(text).into_iter().map(|end| &text[std::mem::replace(&mut from, end)..end]);
+        let wide = |part: &str| self.width(part, text_style) > measure;
+        allowed.flat_map(|part| if wide(part) { marks(part).collect() } else { vec![part] }).collect()
     }
 
     /// Chooses the breaks of a paragraph.
@@ -179,10 +275,15 @@ impl<D: Fn(&Span) -> TextStyle> Setter<'_, D> {
             let mut width = 0.0;
             for to in from..n {
                 width += words[to].width + if to > from { words[to].space } else { 0.0 };
-                if width > measure && to > from {
-                    break;
+                // With the hyphen that would show here.
+                let full = width + words[to].hyphen;
+                if full > measure && to > from {
+                    if width > measure {
+                        break;
+                    }
+                    continue;
                 }
-                let gap = ((measure - width) / measure).max(0.0);
+                let gap = ((measure - full) / measure).max(0.0);
                 let last = to + 1 == n;
                 // The last line may be short, but not so short that it looks like a slip.
                 let own = match last {
@@ -210,6 +311,9 @@ impl<D: Fn(&Span) -> TextStyle> Setter<'_, D> {
         let mut parts: Vec<(String, TextStyle)> = Vec::new();
         for (i, word) in words.iter().enumerate() {
             for (j, (text, text_style)) in word.pieces.iter().enumerate() {
+                let ends_line = i + 1 == words.len() && j + 1 == word.pieces.len();
+                let hyphen = if ends_line && text.ends_with(SOFT_HYPHEN) { "-" } else { "" };
+                let text = &(text.replace(SOFT_HYPHEN, "") + hyphen);
                 let spaced = i > 0 && j == 0 && word.spaced;
                 match parts.last_mut() {
                     Some((run, last)) if last == text_style => {

@@ -301,12 +301,21 @@ impl<'d, 'a> Composer<'d, 'a> {
         self.draw_at(row, line, x, baseline, height);
     }
 
+    fn wide(&self, text: &str, like: &TextStyle) -> f64 {
+        self.context.fonts.width(like.role, text, like.size, 0.0)
+    }
+
     /// Draws a line of text at a baseline, with the ground of file names and the underline and tap area of links.
     fn draw_at(&self, row: &mut Row, line: &Line, x: f64, baseline: f64, height: f64) {
         let style = self.context.style;
         let tint = colour::mix(style.paper, style.ink, 0.075);
         let link_ink = readable(style.accent, style.paper, style.ink, 4.5);
-        for run in &line.runs {
+        let placed = if self.context.right_to_left {
+            line.from_right(|text, like| self.wide(text, like))
+        } else {
+            line.runs.clone()
+        };
+        for run in &placed {
             let colour: Rgb = if run.text_style.link.is_some() { link_ink } else { style.ink };
             let (left, size) = (x + run.x, run.text_style.size);
             if run.text_style.code {

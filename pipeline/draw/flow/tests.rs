@@ -45,7 +45,11 @@ fn set_with(markdown: &str, size: Size, text: f64, even: bool) -> Result<Vec<Flo
     let picture = Picture { name: "leaf.png".into(), width: 400, height: 300, rgba: Vec::new().into() };
     let pictures = BTreeMap::from([("leaf.png".to_owned(), Arc::new(picture))]);
     let style = style();
-    layout(markdown, &pictures, &FlowContext { frames: frames(size), fonts: &FONTS, style: &style, size: text, even })
+    layout(
+        markdown,
+        &pictures,
+        &FlowContext { frames: frames(size), fonts: &FONTS, style: &style, size: text, even, right_to_left: false },
+    )
 }
 
 const LANDSCAPE: Size = Size::new(800.0, 600.0);

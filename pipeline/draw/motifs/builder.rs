@@ -179,23 +179,27 @@ impl<'a> MotifBuilder<'a> {
                 && lines.iter().all(|l| set.width(self.fonts, l) <= room.w)
         };
         let mut set = Setting::new(role, size, colour);
-        let mut lines = set.wrap(self.fonts, &label, room.w);
+        let mut lines = set.wrap_whole(self.fonts, &label, room.w);
         while set.size > LEAST && !fits(&set, &lines) {
             set = set.sized((set.size - 0.5).max(LEAST));
+            lines = set.wrap_whole(self.fonts, &label, room.w);
+        }
+        // Smaller it cannot be: now words may be broken.
+        let whole = fits(&set, &lines);
+        if !whole {
             lines = set.wrap(self.fonts, &label, room.w);
         }
         // Even lines read better than a full one and a lone word: narrow the measure while the number of lines holds.
         for share in (50..100).map(|p| f64::from(p) / 100.0) {
-            let even = set.wrap(self.fonts, &label, room.w * share);
-            if even.len() == lines.len() && fits(&set, &even) {
+            let even = set.wrap_whole(self.fonts, &label, room.w * share);
+            if whole && even.len() == lines.len() && fits(&set, &even) {
                 lines = even;
                 break;
             }
         }
         let most = ((room.h / (set.size * LEAD)) as usize).clamp(1, 3);
         if lines.len() > most {
-            let rest = lines.split_off(most - 1).join(" ");
-            lines.push(rest);
+            lines = set.wrap_to(self.fonts, &label, room.w, most);
         }
         let pitch = set.size * LEAD;
         let top = room.centre().y - pitch * lines.len() as f64 / 2.0;

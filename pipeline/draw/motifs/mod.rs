@@ -16,7 +16,7 @@ mod shapes;
 mod trims;
 pub mod words;
 
-use super::Fonts;
+use super::{Fonts, mirror};
 use base::model::product::Style;
 use base::model::{Drawing, Rgb, Size};
 pub use words::MotifWords;
@@ -35,7 +35,12 @@ pub struct MotifContext<'a> {
     pub weekdays: [&'a str; 7],
     /// The words that motifs have.
     pub words: &'static MotifWords,
+    /// Whether the language is written from right to left.
+    pub right_to_left: bool,
 }
+
+/// Motifs that mean the same in every direction of writing, or are turned by who uses them.
+const NEVER_MIRRORED: [&str; 4] = ["check-marks", "corner", "question", "tick"];
 
 /// Letters for the days from Monday, in English.
 pub const ENGLISH_DAYS: [&str; 7] = ["M", "T", "W", "T", "F", "S", "S"];
@@ -59,7 +64,11 @@ impl Motif {
         let heading = context.words.heading(self.name).or(self.heading).unwrap_or("");
         let mut kit = builder::MotifBuilder::new(context, heading);
         (self.draw)(&mut kit);
-        kit.done()
+        let (drawing, size) = kit.done();
+        if context.right_to_left && !NEVER_MIRRORED.contains(&self.name) {
+            return (mirror::drawing(drawing, size.w, context.fonts), size);
+        }
+        (drawing, size)
     }
 }
 

@@ -27,10 +27,16 @@ mod words;
 pub use claims::check as check_claims;
 
 use super::catalogue::Findings;
-use base::model::facts::{Inspected, PdfFacts};
+use base::model::Rect;
+use base::model::facts::{Inspected, PageFacts, PdfFacts};
 use base::model::pdf_plan::Place;
 use book::Book;
 use std::collections::BTreeMap;
+
+/// The lines of text on a page, with their places.
+pub fn shown(page: &PageFacts) -> impl Iterator<Item = (Rect, String)> {
+    lines::shown(page).into_iter().map(|line| (line.area, line.text))
+}
 
 /// Checks what a file says of dates; of a planned one, `places` are those of its pages.
 pub fn check(file: &Inspected, facts: &PdfFacts, places: Option<&BTreeMap<Place, usize>>, findings: &mut Findings) {

@@ -8,6 +8,7 @@ mod art;
 mod bundle;
 pub mod catalogue;
 mod dates;
+mod digits;
 mod document;
 mod fonts;
 pub mod graph;
@@ -113,6 +114,7 @@ fn check_file(file: &Inspected, planned: Option<(&Product, &Item)>, findings: &m
             images::check(file, facts, findings);
             printed::check(file, facts, findings);
             dates::check(file, facts, planned.and_then(|(_, item)| places(item)), findings);
+            digits::check(file, facts, findings);
             look::shown::check(file, facts, findings);
         }
         Facts::Png(facts) => stickers::check(file, facts, findings),

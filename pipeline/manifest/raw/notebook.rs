@@ -200,7 +200,7 @@ pub struct PlacedSticker {
     /// Default: it must be given.
     /// Example: `sticker = "star"`
     pub sticker: Word,
-    /// Where its middle lies: from the left and from the top of the page, in mm or in % of the page.
+    /// Where its middle lies: from the side on which lines begin and from the top of the page, in mm or in % of the page.
     /// Default: it must be given.
     /// Example: `at = ["50 %", "40 mm"]`
     pub at: Option<Spanned<Vec<Side>>>,

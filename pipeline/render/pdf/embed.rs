@@ -66,7 +66,7 @@ impl Resources {
     fn note_text(&mut self, run: &TextRun, fonts: &Fonts) -> Result<(), String> {
         let mut faces: BTreeMap<usize, Face> = BTreeMap::new();
         let mut used: BTreeSet<usize> = BTreeSet::new();
-        for glyph in fonts.shape(run.role, &run.text).iter() {
+        for glyph in fonts.shape(run.role, &run.text).iter().filter(|g| !g.is_hidden(&run.text)) {
             used.insert(glyph.font);
             let index = self.font_of(glyph.font, fonts);
             let font = &mut self.fonts[index];

@@ -139,6 +139,7 @@ impl Patch {
             outline: Vec::new(),
             labels: Vec::new(),
             places: BTreeMap::new(),
+            right_to_left: false,
         };
         let mut made = document(&plan, about, fonts)?;
         made.renumber_objects_with(self.doc.max_id + 1);

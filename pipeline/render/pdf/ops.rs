@@ -192,7 +192,8 @@ impl Writer<'_> {
 
     fn text(&mut self, run: &TextRun) {
         let glyphs = self.fonts.shape(run.role, &run.text);
-        let Some(first) = glyphs.first() else { return };
+        let seen: Vec<_> = glyphs.iter().filter(|glyph| !glyph.is_hidden(&run.text)).collect();
+        let Some(first) = seen.first() else { return };
         let size = Pt(short(run.size));
         self.fill(run.colour);
         let at = self.at(run.at);
@@ -212,7 +213,7 @@ impl Writer<'_> {
         // How far the pen of the file is behind the pen of the shaper, in thousandths of an em.
         let mut owed = 0.0;
         let mut named = None;
-        for glyph in glyphs.iter() {
+        for glyph in seen {
             if glyph.font != font {
                 self.show(&mut items);
                 font = glyph.font;

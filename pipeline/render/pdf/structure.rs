@@ -234,7 +234,11 @@ fn catalog(doc: &mut Document, plan: &PdfPlan, about: &About, kids: &[ObjectId])
     let catalog = doc.catalog_mut().map_err(text)?;
     catalog.set("Metadata", metadata);
     catalog.set("Lang", Object::String(about.language.as_bytes().to_vec(), StringFormat::Literal));
-    catalog.set("ViewerPreferences", dictionary! { "DisplayDocTitle" => true });
+    let mut preferences = dictionary! { "DisplayDocTitle" => true };
+    if plan.right_to_left {
+        preferences.set("Direction", "R2L");
+    }
+    catalog.set("ViewerPreferences", preferences);
     catalog.set("PageLayout", "SinglePage");
     if let Some(id) = outline {
         catalog.set("Outlines", id);

@@ -99,11 +99,7 @@ const LEADING: f64 = 1.16;
 /// A name in one line, or two where it is too long; what two do not hold is cut.
 fn lines(name: &str, set: Setting, fonts: &Fonts, room: f64) -> Vec<String> {
     let text = name.replace(['-', '_'], " ");
-    let mut lines = set.wrap(fonts, &text, room);
-    if lines.len() > 2 {
-        let rest = lines.split_off(1).join(" ");
-        lines.push(rest);
-    }
+    let lines = set.wrap_to(fonts, &text, room, 2);
     lines.iter().map(|line| set.clipped(fonts, line, room)).collect()
 }
 

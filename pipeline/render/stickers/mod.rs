@@ -134,6 +134,7 @@ impl<'a> StickerContext<'a> {
                     label: label.as_deref(),
                     weekdays: s.first_day.turned(s.language.days.each_ref().map(String::as_str)),
                     words: motifs::MotifWords::of(&s.language.table),
+                    right_to_left: s.language.right_to_left,
                 });
                 let art = self.svg.read(name, &document(&drawing, size, self.fonts, &[]))?;
                 Ok(Cut { art: measured(&art.tree, asked, target)?, dpi: s.dpi, notes: art.notes })

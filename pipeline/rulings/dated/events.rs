@@ -61,12 +61,11 @@ impl Sheet<'_> {
         let width = rows[0].w - set.size * INDENT;
         let mut lines = set.wrap(self.context.fonts, &said(event), width);
         if lines.len() > 2 {
-            lines = set.wrap(self.context.fonts, &event.name, width);
+            lines = set.wrap_to(self.context.fonts, &event.name, width, 2);
         }
-        let (first, rest) =
-            lines.split_first().map_or((String::new(), String::new()), |(f, r)| (f.clone(), r.join(" ")));
+        lines.resize(2, String::new());
         self.bullet(event, rows[0].x, seat(rows[0]), set.cap(self.context.fonts));
-        for (row, text) in rows.into_iter().zip([first, rest]) {
+        for (row, text) in rows.into_iter().zip(lines) {
             let room = Rect { x: row.x + set.size * INDENT, w: width, ..row };
             let set = set.fitted(self.context.fonts, [text.as_str()], width, (set.size * 0.86).max(5.8).min(set.size));
             line(&mut self.out.layer, self.context, set, &text, room, seat(row));

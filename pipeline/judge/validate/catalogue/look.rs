@@ -47,6 +47,14 @@ pub(super) const ROWS: &[Check] = &[
         "Write the words in [words], and texts of your own for the welcome page, the guide and the listing; or lower the check.",
     ),
     row(
+        "digits-reversed",
+        (Error, Error),
+        Look,
+        "A line in a script that runs from right to left whose numbers stand the wrong way round: 7202 for 2027.",
+        "The buyer reads another date, price or page.",
+        "Set the text by the Unicode Bidirectional Algorithm (UAX 9): numbers run from left to right in every script.",
+    ),
+    row(
         "text-too-long",
         (Warning, Warning),
         Look,

@@ -29,8 +29,19 @@ pub struct Line {
     pub number: Option<u8>,
 }
 
-/// The lines of a page, from the top and from the left.
+/// The lines of a page, from the top and from the left, read for dates.
 pub fn lines(page: &PageFacts, words: &Words) -> Vec<Line> {
+    let mut out = shown(page);
+    for line in &mut out {
+        line.reading = whole(&line.text, words);
+        let digits = (1..=2).contains(&line.text.len()) && line.text.bytes().all(|b| b.is_ascii_digit());
+        line.number = digits.then(|| line.text.parse().ok()).flatten().filter(|n| (1..=54).contains(n));
+    }
+    out
+}
+
+/// The same, unread.
+pub fn shown(page: &PageFacts) -> Vec<Line> {
     if page.texts.len() > MAX_TEXTS {
         return Vec::new();
     }
@@ -70,11 +81,6 @@ pub fn lines(page: &PageFacts, words: &Words) -> Vec<Line> {
                 }),
             }
         }
-    }
-    for line in &mut out {
-        line.reading = whole(&line.text, words);
-        let digits = (1..=2).contains(&line.text.len()) && line.text.bytes().all(|b| b.is_ascii_digit());
-        line.number = digits.then(|| line.text.parse().ok()).flatten().filter(|n| (1..=54).contains(n));
     }
     out
 }

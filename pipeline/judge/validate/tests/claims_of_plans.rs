@@ -339,6 +339,7 @@ fn notebook() -> PdfPlan {
         outline: (0..4).map(entry).collect(),
         labels: vec![run(0, LabelStyle::Roman), run(1, LabelStyle::Decimal)],
         places: places.iter().cloned().zip(0..).collect(),
+        right_to_left: false,
     }
 }
 
