@@ -354,7 +354,7 @@ FUNCTION_WORDS = {
     "sv": "och att inte från för som eller ett dina till".split(),
 }
 # Words of that list which are words of the second language, too.
-SHARED = {("es", "pt"): {"para", "por", "como", "esta", "los"}, ("pt", "es"): {"cada"}, ("en", "pt"): {"for"}, ("pt", "fr"): {"ou"}, ("fr", "pt"): {"ou"}, ("es", "it"): {"una", "con", "del"}, ("fr", "it"): {"qui"}, ("en", "nl"): {"of", "are", "have", "them"}, ("de", "nl"): {"die", "dem"}, ("en", "sv"): {"for", "by", "from"}, ("de", "sv"): {"dem"}, ("es", "sv"): {"del"}}
+SHARED = {("es", "pt"): {"para", "por", "como", "esta", "los"}, ("pt", "es"): {"cada", "dos"}, ("en", "pt"): {"for"}, ("pt", "fr"): {"ou"}, ("fr", "pt"): {"ou"}, ("es", "it"): {"una", "con", "del"}, ("fr", "it"): {"qui"}, ("en", "nl"): {"of", "are", "have", "them"}, ("de", "nl"): {"die", "dem"}, ("en", "sv"): {"for", "by", "from"}, ("de", "sv"): {"dem"}, ("es", "sv"): {"del"}}
 
 BESIDE = """
 [[cover]]
