@@ -313,7 +313,7 @@ fn rings(papers: &[Rect], coil: Coil, ring: &Ring, row_above: bool) -> (Vec<Rect
             let top = first.y - ring.length * 0.42;
             // What a large page needs more is taken from the margin below, then from the desk above.
             let below = (first.y + ring.top_margin() - top).min((ring.length * 1.05).max(ring.finger));
-            let above = (ring.finger - below).clamp(0.0, top.max(0.0));
+            let above = between(ring.finger - below, 0.0, top.max(0.0));
             let taps = (0..n).map(|i| Rect::new(at(i) - pitch / 2.0, top - above, pitch, below + above));
             let rings = (0..n).map(|i| Rect::new(at(i) - ring.width / 2.0, top, ring.width, ring.length));
             (rings.collect(), taps.collect())

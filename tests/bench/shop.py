@@ -2,7 +2,7 @@
 parts in four processes, whose bundles must be the same byte for byte.
 
 `shop.py [PRODUCTS] [JOBS]`, 200 products and 2 jobs by default; SHEAFWRIGHT_BIN names the program. No timing is ever a test;
-`tests/suite/test_many.py` builds a few of these products.
+`tests/suite/test_many.py` runs it with eight products.
 """
 
 import hashlib

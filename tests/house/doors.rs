@@ -111,6 +111,7 @@ const DOORS: &[Door] = &[
     door("diff", "model", &[], "it makes Differences"),
     door("diff", "inspect", &[], "bundles are read with the independent reader"),
     door("diff", "colour", &["difference"], "differences of colours"),
+    door("diff", "wording", &[], "the change note in the language of the product"),
     door("proof", "model", &[], "it makes the proof page"),
     door("proof", "inspect", &[], "pages as pixels"),
     door("proof", "raster", &[], "small pictures"),

@@ -237,10 +237,10 @@ SAYS = {
     "de-DE": ["Was ist neu in", "Eine neue Seite", "Wohin die Seiten gehören", "Register"],
     "fr": ["Nouveautés de", "Une nouvelle page", "Où vont les pages", "onglets"],
     "es-ES": ["Novedades de", "Una página nueva", "Adónde van las páginas", "pestañas"],
-    "it": ["Novità di", "Una nuova pagina", "Dove vanno le pagine", "linguette"],
+    "it": ["Novità di", "Una nuova pagina", "Dove vanno le pagine", "Linguette"],
     "pt-BR": ["Novidades de", "Uma página nova", "Aonde vão as páginas", "abas"],
-    "nl": ["Wat is er nieuw in", "Een nieuwe pagina", "Waar de pagina’s horen", "tabbladen"],
-    "sv": ["Nyheter i", "En ny sida", "Vart sidorna hör", "flikar"],
+    "nl": ["Wat is er nieuw in", "Een nieuwe pagina", "Waar de pagina’s horen", "Tabbladen"],
+    "sv": ["Nyheter i", "En ny sida", "Vart sidorna hör", "Flikar"],
 }
 
 

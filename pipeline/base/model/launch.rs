@@ -1,6 +1,6 @@
 //! The launch of a product: its day, and what has to be done by when.
 
-use super::product::Date;
+use super::date::Date;
 
 /// A launch.
 #[derive(Clone, Debug, PartialEq, Eq)]

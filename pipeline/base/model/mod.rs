@@ -10,6 +10,7 @@ pub mod assets;
 pub mod blob;
 pub mod calendar;
 pub mod change;
+pub mod date;
 pub mod dated;
 pub mod difference;
 pub mod drawing;

@@ -1,5 +1,6 @@
 //! The product: what the manifest describes, resolved and typed, every default filled in.
 
+pub use super::date::Date;
 pub use super::drawing::FontFiles;
 pub use super::font::FontFile;
 
@@ -89,23 +90,6 @@ pub struct Product {
     pub data: serde_json::Map<String, serde_json::Value>,
     /// Every text of the manifest with its place, for messages that speak of one on a page.
     pub texts: Vec<(String, SourceSpan)>,
-}
-
-/// A calendar date.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, borsh::BorshSerialize)]
-pub struct Date {
-    /// Year.
-    pub year: u16,
-    /// Month, 1 to 12.
-    pub month: u8,
-    /// Day, 1 to 31.
-    pub day: u8,
-}
-
-impl std::fmt::Display for Date {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "{:04}-{:02}-{:02}", self.year, self.month, self.day)
-    }
 }
 
 /// A check that the manifest lowers.

@@ -5,7 +5,7 @@ use base::model::words;
 use serde::Deserialize;
 
 /// Words in the place of those that the tool puts on pages. What is not said is in the language of the product, where the tool has
-/// its words (German, English, French, Spanish), else in English.
+/// its words (Dutch, English, French, German, Italian, Portuguese, Spanish, Swedish), else in English.
 #[derive(Default, Deserialize, Described)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
 pub struct Words {
