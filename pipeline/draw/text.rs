@@ -183,9 +183,9 @@ impl Setting {
                 starts.push(pieces[i].from);
                 if inside && !fits(pieces[i].from, end(next - 1)) {
                     let mut from = pieces[i].from;
-                    for n in i + 1..next {
-                        if !fits(from, end(n)) {
-                            from = pieces[n].from;
+                    for piece in &pieces[i + 1..next] {
+                        if !fits(from, piece.from + piece.text.len()) {
+                            from = piece.from;
                             starts.push(from);
                         }
                     }

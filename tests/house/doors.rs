@@ -107,6 +107,7 @@ const DOORS: &[Door] = &[
     door("package", "checksum", &["sha256_hex"], "the record names a finished file by its digest"),
     door("listing", "model", &[], "it makes texts of facts"),
     door("listing", "wording", &[], "its sentences in the language of the product"),
+    door("listing", "draw", &["breaks"], "where lines of its texts may end"),
     door("listing", "calendar", &[], "it says which months a planner is for"),
     door("diff", "model", &[], "it makes Differences"),
     door("diff", "inspect", &[], "bundles are read with the independent reader"),

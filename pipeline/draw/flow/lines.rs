@@ -56,7 +56,7 @@ impl Line {
     /// Its runs where they stand in text that runs from right to left, on a page that is mirrored afterwards. Each is set by
     /// itself, so the order among them is that of the bidirectional algorithm (UAX 9) over the whole line; spaces between
     /// two runs are room alone.
-    pub fn from_right(&self, width: impl Fn(&str, &TextStyle) -> f64) -> Vec<Run> {
+    pub fn backwards(&self, width: impl Fn(&str, &TextStyle) -> f64) -> Vec<Run> {
         let whole: String = self.runs.iter().map(|run| run.text.as_str()).collect();
         let info = BidiInfo::new(&whole, Some(Level::rtl()));
         let strong = |c: char| matches!(bidi_class(c), BidiClass::L | BidiClass::R | BidiClass::AL);

@@ -311,7 +311,7 @@ impl<'d, 'a> Composer<'d, 'a> {
         let tint = colour::mix(style.paper, style.ink, 0.075);
         let link_ink = readable(style.accent, style.paper, style.ink, 4.5);
         let placed = if self.context.right_to_left {
-            line.from_right(|text, like| self.wide(text, like))
+            line.backwards(|text, like| self.wide(text, like))
         } else {
             line.runs.clone()
         };

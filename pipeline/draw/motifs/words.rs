@@ -85,7 +85,7 @@ mod tests {
     fn each_heading_has_its_words() {
         for motif in TABLE {
             let heading = motif.heading.filter(|heading| !heading.is_empty());
-            assert_eq!(ENGLISH.heading(motif.name), heading, "{}", motif.name);
+            assert_eq!(english::TABLE.heading(motif.name), heading, "{}", motif.name);
         }
     }
 }

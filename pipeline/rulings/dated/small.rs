@@ -202,7 +202,7 @@ impl Sheet<'_> {
 }
 
 /// How much of its column the widest number may take.
-const APART: f64 = 0.8;
+const APART: f64 = 0.88;
 /// Narrowest small month that can be read.
 const NARROWEST: Mm = Mm(27.0);
 /// Least side of a day as a tap area in CSS pixels, on a screen that shows the longer side of the page on so many (common practice, no
