@@ -197,9 +197,16 @@ fn weekday_names(locale: &Locale, widths: [&str; 4]) -> Result<[[String; 7]; 4],
 fn formatted(locale: &Locale, pattern: &str, date: Date) -> Result<String, Unread> {
     let lacking = |why: String| region::lacking(&locale.to_string(), why);
     let pattern: DateTimePattern = pattern.parse().map_err(|error| lacking(format!("{error:?}")))?;
+    by_pattern(locale, &pattern, date)
+}
+
+/// A date by a pattern of the language's own.
+fn by_pattern(locale: &Locale, pattern: &DateTimePattern, date: Date) -> Result<String, Unread> {
+    let lacking = |why: String| region::lacking(&locale.to_string(), why);
     let mut names = FixedCalendarDateTimeNames::<Gregorian, DateFieldSet>::try_new(locale.into())
         .map_err(|error| lacking(format!("{error}")))?;
-    let formatter = names.include_for_pattern(&pattern).map_err(|error| lacking(format!("{error}")))?;
+    names.include_decimal_formatter().map_err(|error| lacking(format!("{error}")))?;
+    let formatter = names.include_for_pattern(pattern).map_err(|error| lacking(format!("{error}")))?;
     let date = gregorian(date);
     match formatter.format(&date).try_write_to_string() {
         Ok(text) => Ok(text.into_owned()),

@@ -125,6 +125,29 @@ fn names_are_those_of_babel() {
     }
 }
 
+/// Every form of a date that pages use is written in every language, with its year in the language's digits and its month by name.
+#[test]
+fn every_date_is_written_in_every_language() {
+    let table: serde_json::Value = serde_json::from_slice(&bytes("calendar/names.json")).expect("the fixture is JSON");
+    let tags = table.as_object().expect("a table").keys().map(String::as_str);
+    for tag in tags.chain(["pt", "pt-BR", "pt-PT", "pt-MZ", "es-MX", "fr-CA", "en-US", "zh-Hant", "sr-Latn"]) {
+        let names = Names::new(tag).unwrap_or_else(|error| panic!("{tag}: {error}"));
+        let day = date("2027-03-14");
+        for skeleton in
+            ["y", "yMMMM", "MMM y", "d MMMM", "d MMMM y", "d MMM", "d MMM y", "EEEE d MMMM", "EEEE d MMMM y"]
+        {
+            let written = names.written(day, skeleton).unwrap_or_else(|error| panic!("{tag} {skeleton}: {error}"));
+            let has = |part: &str| written.contains(part);
+            assert!(!skeleton.contains('y') || has(&names.number(2027)), "{tag} {skeleton}: {written}");
+            assert!(!skeleton.contains('d') || has(&names.number(14)), "{tag} {skeleton}: {written}");
+            // CLDR writes a date with its weekday in figures in some regions: `domingo, 14/03/2027` in Portugal.
+            let named = skeleton.contains("MMMM") && !skeleton.contains('E');
+            let said = [Form::Alone, Form::InDate].iter().any(|form| has(names.month(3, Width::Wide, *form)));
+            assert!(!named || said, "{tag} {skeleton}: {written}");
+        }
+    }
+}
+
 #[test]
 fn extensions_of_the_tag_count() {
     let names = |tag| Names::new(tag).unwrap_or_else(|error| panic!("{tag}: {error}"));
