@@ -140,9 +140,10 @@ fn every_date_is_written_in_every_language() {
             let has = |part: &str| written.contains(part);
             assert!(!skeleton.contains('y') || has(&names.number(2027)), "{tag} {skeleton}: {written}");
             assert!(!skeleton.contains('d') || has(&names.number(14)), "{tag} {skeleton}: {written}");
-            // CLDR writes a date with its weekday in figures in some regions: `domingo, 14/03/2027` in Portugal.
+            // Chinese and Japanese count months; CLDR writes a date with its weekday in figures in some regions: `domingo, 14/03/2027` in Portugal.
             let named = skeleton.contains("MMMM") && !skeleton.contains('E');
-            let said = [Form::Alone, Form::InDate].iter().any(|form| has(names.month(3, Width::Wide, *form)));
+            let said = [Form::Alone, Form::InDate].iter().any(|form| has(names.month(3, Width::Wide, *form)))
+                || has(&format!("{}月", names.number(3)));
             assert!(!named || said, "{tag} {skeleton}: {written}");
         }
     }
