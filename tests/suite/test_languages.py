@@ -270,6 +270,7 @@ TONGUES = {
     "es-ES": "Índice Plantillas Notas Tareas Fecha Mes Tema Resumen Prioridades Semana Trimestre lunes octubre marzo bienvenida pertenece",
     "it": "Indice Modelli Note Data Mese Argomento Riassunto Priorità Settimana Trimestre lunedì ottobre marzo benvenuto appartiene",
     "pt-PT": "Índice Modelos Notas Tarefas Data Mês Assunto Resumo Prioridades Semana Trimestre segunda outubro março Boas pertence programa",
+    "pt-BR": "Índice Modelos Notas Tarefas Data Mês Assunto Resumo Prioridades Semana Trimestre segunda outubro março",
     "nl": "Inhoud Sjablonen Notities Taken Datum Maand Onderwerp Samenvatting Prioriteiten Week Kwartaal maandag oktober maart Welkom notitieboek",
     "sv": "Innehåll Mallar Anteckningar Datum Månad Ämne Sammanfattning Prioriteringar Vecka Kvartal måndag oktober mars Välkommen tillhör",
 }
@@ -354,7 +355,7 @@ FUNCTION_WORDS = {
     "sv": "och att inte från för som eller ett dina till".split(),
 }
 # Words of that list which are words of the second language, too.
-SHARED = {("es", "pt"): {"para", "por", "como", "esta", "los"}, ("pt", "es"): {"cada", "dos"}, ("en", "pt"): {"for"}, ("pt", "fr"): {"ou"}, ("fr", "pt"): {"ou"}, ("es", "it"): {"una", "con", "del"}, ("fr", "it"): {"qui"}, ("en", "nl"): {"of", "are", "have", "them"}, ("de", "nl"): {"die", "dem"}, ("en", "sv"): {"for", "by", "from"}, ("de", "sv"): {"dem"}, ("es", "sv"): {"del"}}
+SHARED = {("es", "pt"): {"para", "por", "como", "esta", "los"}, ("pt", "es"): {"cada", "dos"}, ("en", "pt"): {"for"}, ("pt", "fr"): {"ou"}, ("fr", "pt"): {"ou", "qui"}, ("es", "it"): {"una", "con", "del"}, ("fr", "it"): {"qui"}, ("en", "nl"): {"of", "are", "have", "them"}, ("de", "nl"): {"die", "dem"}, ("en", "sv"): {"for", "by", "from"}, ("de", "sv"): {"dem"}, ("es", "sv"): {"del"}}
 
 BESIDE = """
 [[cover]]
@@ -412,7 +413,7 @@ def test_all_that_a_buyer_reads_is_in_one_language(tmp_path, tongue):
 
 @pytest.mark.parametrize(
     "tongue,number,date",
-    [("en-GB", "1,500", "1 March 2027"), ("de-DE", "1.500", "1. März 2027"), ("fr", "1\u202f500", "1 mars 2027"), ("es-ES", "1500", "1 de marzo de 2027"), ("it", "1500", "1 marzo 2027"), ("pt-PT", "1500", "1 de março de 2027"), ("nl", "1.500", "1 maart 2027"), ("sv", "1\u00a0500", "1 mars 2027")],
+    [("en-GB", "1,500", "1 March 2027"), ("de-DE", "1.500", "1. März 2027"), ("fr", "1\u202f500", "1 mars 2027"), ("es-ES", "1500", "1 de marzo de 2027"), ("it", "1500", "1 marzo 2027"), ("pt-PT", "1500", "1 de março de 2027"), ("pt-BR", "1.500", "1 de março de 2027"), ("nl", "1.500", "1 maart 2027"), ("sv", "1\u00a0500", "1 mars 2027")],
 )
 def test_numbers_and_dates_are_written_as_in_the_language(tmp_path, tongue, number, date):
     """By CLDR: marks between thousands (Spanish has none in four digits), the long date, a comma before decimals."""
