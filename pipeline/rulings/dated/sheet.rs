@@ -41,9 +41,10 @@ impl<'a> Sheet<'a> {
     /// An empty page, whose head is still to be drawn; `None` where there is no area.
     pub fn new(context: &'a RulingContext<'a>, page: &'a DatedPage) -> Option<Sheet<'a>> {
         let first = *context.areas.first()?;
-        // Two rows of the head hold arrows that are tapped.
+        // Two rows of the head hold arrows that are tapped; a low area keeps the rows that it has.
         let finger = context.long_side * COMFORTABLE.0 / COMFORTABLE.1;
-        let rows = (first.h / Mm(7.1).pt()).round().min((first.h / (finger / 2.0)).floor()).max(1.0);
+        let high = (first.h / (finger / 2.0)).floor().max(6.0);
+        let rows = (first.h / Mm(7.1).pt()).round().min(high).max(1.0);
         let pitch = first.h / rows;
         let base = ((first.w * first.h).sqrt() / 50.0).clamp(7.0, 9.2);
         let narrow = context.areas.len() == 1 && first.w < Mm(75.0).pt();

@@ -79,7 +79,7 @@ fn assert_held(name: &str, page: &DatedPage, d: &DatedDrawing, areas: &[Rect]) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(40))]
+    #![proptest_config(ProptestConfig::with_cases(150))]
 
     #[test]
     fn everything_lies_within_the_areas(areas in areas(), pick in any::<prop::sample::Index>(), small in proptest::option::of(0.06..0.5)) {
