@@ -278,7 +278,7 @@ pub struct Manual {
 /// Whose launch is planned, and what is written of it.
 #[derive(Debug, Group)]
 pub struct Launch {
-    /// Folders of products, or a folder of such folders; what they plan stands in [launch]
+    /// Folders of products, or a folder of such folders; what they plan stands in `[launch]`
     #[arg(required = true, add = ArgValueCompleter::new(names::products))]
     pub products: Vec<PathBuf>,
     /// Where bundles lie
