@@ -6,7 +6,6 @@ mod french;
 mod german;
 mod italian;
 mod portuguese;
-mod portuguese_portugal;
 mod spanish;
 mod swedish;
 
@@ -49,8 +48,7 @@ impl MotifWords {
             "it" => &italian::TABLE,
             "nl" => &dutch::TABLE,
             "sv" => &swedish::TABLE,
-            "pt" => &portuguese::TABLE,
-            "pt-PT" => &portuguese_portugal::TABLE,
+            "pt" | "pt-PT" => &portuguese::TABLE,
             _ => &english::TABLE,
         }
     }
