@@ -128,7 +128,8 @@ impl WallPlan {
             figure(&mut sheet.out.layer, context, own, &day.number, number);
             let mut x = number.right() + pad;
             let initial = page.weekdays.get(day.weekday).map(|w| w.narrow.as_str()).unwrap_or_default();
-            if self.weekdays && !pen.small && size * 0.8 >= 5.0 && cell.right() - x >= size * 1.2 {
+            // With room for a mark behind it.
+            if self.weekdays && !pen.small && size * 0.8 >= 5.0 && cell.right() - x >= size + pad * 2.0 {
                 let quiet = Setting { colour: pen.quiet, ..set.sized(size * 0.8) };
                 figure(&mut sheet.out.layer, context, quiet, initial, Rect { x, w: size, ..cell });
                 x += size + pad;
@@ -137,7 +138,7 @@ impl WallPlan {
             let least = Mm(7.0).pt();
             let wide = if cell.w < Mm(13.0).pt() { cell.w } else { (x - cell.x).max(least).min(cell.w) };
             sheet.tap(Rect { w: wide, ..cell }, day.leads().filter(|_| row >= sheet.least_tap()));
-            let rest = Rect { x, w: cell.right() - x - pad, ..cell };
+            let rest = Rect { x, w: (cell.right() - x - pad).max(0.0), ..cell };
             self.events(sheet, day, rest);
         }
     }
