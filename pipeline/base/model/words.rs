@@ -1,10 +1,14 @@
 //! The words that the tool itself puts on pages, a table a language.
 
+mod arabic;
 mod dutch;
 mod english;
 mod french;
 mod german;
+mod hebrew;
 mod italian;
+mod japanese;
+mod polish;
 mod portuguese;
 mod portuguese_portugal;
 mod spanish;
@@ -75,11 +79,13 @@ pub struct Words {
     pub summary: String,
     /// Above room for priorities.
     pub priorities: String,
-    /// Before the number of a week, or room for it.
+    /// Before room for the number of a week.
     pub week: String,
     /// Above a column of week numbers.
     pub week_short: String,
-    /// Before the number of a quarter.
+    /// Before the number of a week; {} stands for a number that is not at the end.
+    pub week_number: String,
+    /// The same of a quarter.
     pub quarter: String,
     /// Where something leads, in the steps of the welcome page: to the index.
     pub to_index: String,
@@ -101,6 +107,10 @@ impl Words {
             "it" => italian::words(),
             "nl" => dutch::words(),
             "sv" => swedish::words(),
+            "pl" => polish::words(),
+            "ja" => japanese::words(),
+            "ar" => arabic::words(),
+            "he" => hebrew::words(),
             "pt" => portuguese::words(),
             "pt-PT" => portuguese_portugal::words(),
             _ => english::words(),
@@ -110,6 +120,11 @@ impl Words {
     /// Whether these words are in the language of a tag.
     pub fn speaks(&self, tag: &str) -> bool {
         self.table == table_of(tag)
+    }
+
+    /// A word with its number: behind it, or where it has {}.
+    pub fn numbered(word: &str, number: &str) -> String {
+        if word.contains("{}") { word.replace("{}", number) } else { format!("{word} {number}") }
     }
 
     /// A word as it stands within a line.

@@ -6,6 +6,8 @@ use super::Start;
 pub const TABLE: Start = Start {
     colon: "\u{a0}: ",
     comma: ", ",
+    semicolon: "\u{a0}; ",
+    between: " ",
     and: " et ",
     or: " ou ",
     kilobytes: "{n}\u{a0}ko",

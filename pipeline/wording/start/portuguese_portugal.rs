@@ -6,6 +6,8 @@ use super::Start;
 pub const TABLE: Start = Start {
     colon: ": ",
     comma: ", ",
+    semicolon: "; ",
+    between: " ",
     and: " e ",
     or: " ou ",
     kilobytes: "{n}\u{a0}kB",

@@ -38,6 +38,7 @@ pub fn words() -> Words {
         priorities: text("Prioriteiten"),
         week: text("Week"),
         week_short: text("wk"),
+        week_number: text("Week"),
         quarter: text("Kwartaal"),
         to_index: text("naar de inhoud"),
         to_overview: text("naar het overzicht van de sjablonen"),

@@ -38,6 +38,7 @@ pub fn words() -> Words {
         priorities: text("Priorities"),
         week: text("Week"),
         week_short: text("W"),
+        week_number: text("Week"),
         quarter: text("Quarter"),
         to_index: text("to the index"),
         to_overview: text("to the overview of the templates"),

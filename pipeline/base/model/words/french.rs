@@ -38,6 +38,7 @@ pub fn words() -> Words {
         priorities: text("Priorités"),
         week: text("Semaine"),
         week_short: text("S"),
+        week_number: text("Semaine"),
         quarter: text("Trimestre"),
         to_index: text("au sommaire"),
         to_overview: text("à l’aperçu des modèles"),

@@ -38,6 +38,7 @@ pub fn words() -> Words {
         priorities: text("Prioritäten"),
         week: text("Woche"),
         week_short: text("KW"),
+        week_number: text("Woche"),
         quarter: text("Quartal"),
         to_index: text("zum Inhalt"),
         to_overview: text("zur Übersicht der Vorlagen"),

@@ -38,6 +38,7 @@ pub fn words() -> Words {
         priorities: text("Priorità"),
         week: text("Settimana"),
         week_short: text("S"),
+        week_number: text("Settimana"),
         quarter: text("Trimestre"),
         to_index: text("all’indice"),
         to_overview: text("alla panoramica dei modelli"),

@@ -38,6 +38,7 @@ pub fn words() -> Words {
         priorities: text("Prioridades"),
         week: text("Semana"),
         week_short: text("S"),
+        week_number: text("Semana"),
         quarter: text("Trimestre"),
         to_index: text("ao índice"),
         to_overview: text("à visão geral dos modelos"),

@@ -38,6 +38,7 @@ pub fn words() -> Words {
         priorities: text("Prioriteringar"),
         week: text("Vecka"),
         week_short: text("v."),
+        week_number: text("Vecka"),
         quarter: text("Kvartal"),
         to_index: text("till innehållet"),
         to_overview: text("till översikten över mallarna"),
