@@ -17,7 +17,7 @@ pub mod swedish;
 crate::sentences::sentences! {
     /// The text to read first, what files are called, and how the language joins words and writes sizes.
     Start {
-        colon, comma, semicolon, between, and, or, kilobytes, megabytes, gigabytes,
+        colon, comma, semicolon, between, stop, and, or, kilobytes, megabytes, gigabytes,
         start_here, thanks, unpack, choose, open_variant, open, links, guide, guide_variant,
         what_each_is, in_folder, in_folders, card, contact, version,
         is_notebook, is_guide, is_licence, is_card, is_sheets, same_sheets, dpi,

@@ -53,7 +53,7 @@ pub const TABLE: Listing = Listing {
     png_many: "obrazki PNG, jeden na naklejkę",
     png_many_clear: "obrazki PNG, jeden na naklejkę, na przezroczystym tle",
     dpi: "{n} dpi",
-    longest: "{n} pikseli na dłuższym boku",
+    longest: "{n} pikseli na najdłuższym boku",
     sheets_pdf: "**{sheets}**{by} w pliku PDF, do wybierania naklejek w aplikacji do czytania.",
     sheets_pdf_png: "**{sheets}**{by} w pliku PDF i jako obrazki PNG na przezroczystym tle, do wybierania naklejek w aplikacji do czytania.",
     sheets_pdf_some_png: "**{sheets}**{by} w pliku PDF, w niektórych wariantach także jako obrazki PNG na przezroczystym tle, do wybierania naklejek w aplikacji do czytania.",

@@ -8,6 +8,7 @@ pub const TABLE: Start = Start {
     comma: ", ",
     semicolon: "; ",
     between: " ",
+    stop: ".",
     and: " and ",
     or: " or ",
     kilobytes: "{n} kB",

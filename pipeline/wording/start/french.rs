@@ -8,6 +8,7 @@ pub const TABLE: Start = Start {
     comma: ", ",
     semicolon: "\u{a0}; ",
     between: " ",
+    stop: ".",
     and: " et ",
     or: " ou ",
     kilobytes: "{n}\u{a0}ko",

@@ -8,6 +8,7 @@ pub const TABLE: Start = Start {
     comma: ", ",
     semicolon: "; ",
     between: " ",
+    stop: ".",
     and: " y ",
     or: " o ",
     kilobytes: "{n} kB",

@@ -8,6 +8,7 @@ pub const TABLE: Start = Start {
     comma: ", ",
     semicolon: "; ",
     between: " ",
+    stop: ".",
     and: " och ",
     or: " eller ",
     kilobytes: "{n}\u{a0}kB",
