@@ -14,11 +14,16 @@ mod portuguese_portugal;
 mod spanish;
 mod swedish;
 
+/// Digits as most languages write them.
+pub const DIGITS: [char; 10] = ['0', '1', '2', '3', '4', '5', '6', '7', '8', '9'];
+
 /// The words of a language. A table that lacks one does not compile.
 #[derive(Clone, Debug, PartialEq, Eq, borsh::BorshSerialize)]
 pub struct Words {
     /// The language of the table: the first part of a tag (BCP 47), or `pt-PT`.
     pub table: String,
+    /// The digits of the language, 0 to 9: those of `en` until somebody who knows CLDR says otherwise.
+    pub digits: [char; 10],
     /// Between a thing and what is said of it.
     pub colon: String,
     /// Whether a noun keeps its capital within a line.
@@ -120,6 +125,26 @@ impl Words {
     /// Whether these words are in the language of a tag.
     pub fn speaks(&self, tag: &str) -> bool {
         self.table == table_of(tag)
+    }
+
+    /// A number in the digits of the language, without marks between thousands.
+    pub fn figure(&self, n: usize) -> String {
+        self.figures(&n.to_string())
+    }
+
+    /// A text whose digits become those of the language.
+    pub fn figures(&self, plain: &str) -> String {
+        plain.chars().map(|c| c.to_digit(10).map_or(c, |digit| self.digits[digit as usize])).collect()
+    }
+
+    /// What a section without a name is called; the first is 0.
+    pub fn section_number(&self, index: usize) -> String {
+        format!("{} {}", self.section, self.figure(index + 1))
+    }
+
+    /// What a section within a section is called that has no name.
+    pub fn within_number(&self, section: usize, within: usize) -> String {
+        format!("{} {}", self.section, self.figures(&format!("{}.{}", section + 1, within + 1)))
     }
 
     /// A word with its number: behind it, or where it has {}.

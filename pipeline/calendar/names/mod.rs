@@ -124,6 +124,12 @@ impl Names {
         &self.weekdays[width as usize][day as usize]
     }
 
+    /// The digits of the language, 0 to 9.
+    pub fn digits(&self) -> [char; 10] {
+        let digit = |n: i64| self.number(n).chars().next().unwrap_or_default();
+        std::array::from_fn(|n| digit(n as i64))
+    }
+
     /// A number in the digits of the language, without separators.
     pub fn number(&self, number: i64) -> String {
         self.numbers.format(&Decimal::from(number)).to_string()

@@ -159,6 +159,9 @@ impl Words {
     /// The words of a language with these in their places.
     pub fn over(&self, language: &str) -> words::Words {
         let mut all = words::Words::of(language);
+        if all.speaks(language) {
+            all.digits = calendar::Names::new(language).map_or(words::DIGITS, |names| names.digits());
+        }
         if let Some(week) = &self.week {
             all.week_number.clone_from(week);
         }

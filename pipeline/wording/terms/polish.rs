@@ -6,7 +6,7 @@ use super::Terms;
 pub const TABLE: Terms = Terms {
     heading: "Warunki licencji dla wersji {version}, {released}",
     summary: "To jest podsumowanie, w prostych słowach, tego, co wolno ci robić z tymi plikami. Nie jest to porada prawna. Ponad nim stoi prawo miejsca, w którym mieszkasz, przede wszystkim prawo, które chroni cię jako konsumenta: żadna linijka tutaj nie odbiera ci praw, które daje ci ustawa.",
-    governs: "Rozstrzyga niniejszy tekst polski, o ile prawo twojego kraju nie wymaga inaczej. Tłumaczenia służą tylko zrozumieniu.",
+    governs: "Rozstrzyga niniejszy tekst polski, o ile prawo twojego kraju nie wymaga inaczej. Tłumaczenia służą tylko zrozumieniu. Porady prawnej udzieli ci osoba uprawniona do tego w miejscu, w którym mieszkasz.",
     may: "Wolno ci",
     may_not: "Nie wolno ci",
     refunds: "Zwroty pieniędzy",

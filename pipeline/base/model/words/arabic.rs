@@ -1,11 +1,12 @@
 //! Arabic.
 
-use super::Words;
+use super::{DIGITS, Words};
 
 pub fn words() -> Words {
     let text = str::to_owned;
     Words {
         table: text("ar"),
+        digits: DIGITS,
         colon: text(": "),
         capitals: true,
         index: text("الفهرس"),

@@ -1,11 +1,12 @@
 //! French.
 
-use super::Words;
+use super::{DIGITS, Words};
 
 pub fn words() -> Words {
     let text = str::to_owned;
     Words {
         table: text("fr"),
+        digits: DIGITS,
         colon: text("\u{a0}: "),
         capitals: false,
         index: text("Sommaire"),

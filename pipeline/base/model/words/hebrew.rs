@@ -1,11 +1,12 @@
 //! Hebrew.
 
-use super::Words;
+use super::{DIGITS, Words};
 
 pub fn words() -> Words {
     let text = str::to_owned;
     Words {
         table: text("he"),
+        digits: DIGITS,
         colon: text(": "),
         capitals: true,
         index: text("תוכן העניינים"),

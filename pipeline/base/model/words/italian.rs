@@ -1,11 +1,12 @@
 //! Italian.
 
-use super::Words;
+use super::{DIGITS, Words};
 
 pub fn words() -> Words {
     let text = str::to_owned;
     Words {
         table: text("it"),
+        digits: DIGITS,
         colon: text(": "),
         capitals: false,
         index: text("Indice"),

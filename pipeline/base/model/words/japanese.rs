@@ -1,11 +1,12 @@
 //! Japanese.
 
-use super::Words;
+use super::{DIGITS, Words};
 
 pub fn words() -> Words {
     let text = str::to_owned;
     Words {
         table: text("ja"),
+        digits: DIGITS,
         colon: text("："),
         capitals: true,
         index: text("もくじ"),

@@ -1,11 +1,12 @@
 //! Swedish.
 
-use super::Words;
+use super::{DIGITS, Words};
 
 pub fn words() -> Words {
     let text = str::to_owned;
     Words {
         table: text("sv"),
+        digits: DIGITS,
         colon: text(": "),
         capitals: false,
         index: text("Innehåll"),
