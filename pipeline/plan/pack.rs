@@ -156,7 +156,15 @@ impl<'a> Setter<'a> {
     fn lay(&self, markdown: &str) -> Result<Vec<FlowPage>, Vec<Fault>> {
         let (frames, size) = (vec![self.frame], self.text);
         let (fonts, style) = (self.fonts, self.style);
-        let context = FlowContext { frames, fonts, style, size, even: false, digits: base::model::words::DIGITS, right_to_left: false };
+        let context = FlowContext {
+            frames,
+            fonts,
+            style,
+            size,
+            even: false,
+            digits: base::model::words::DIGITS,
+            right_to_left: false,
+        };
         flow::layout(markdown, &BTreeMap::new(), &context)
     }
 

@@ -27,7 +27,10 @@ fn each_language_has_the_same_holes() {
         assert!(!other.terms.governs.is_empty(), "{name}: which text governs is not said");
         for (ours, theirs) in all(&ENGLISH).into_iter().zip(all(other)) {
             for ((field, ours), (_, theirs)) in ours.iter().zip(&theirs) {
-                assert!(theirs.iter().all(|t| !t.is_empty() || ["governs", "between"].contains(field)), "{name} {field} says nothing");
+                assert!(
+                    theirs.iter().all(|t| !t.is_empty() || ["governs", "between"].contains(field)),
+                    "{name} {field} says nothing"
+                );
                 let wanted = holes(ours.last().unwrap());
                 for form in theirs.iter().filter(|form| *field != "governs" || !form.is_empty()) {
                     // One thing may be said without its number.
@@ -93,7 +96,10 @@ fn each_number_takes_the_plural_that_babel_says() {
 fn what_is_counted_reads_as_in_the_language() {
     let tongue = |tag: &str| Tongue::new(tag);
     let pages = |tag: &str, n: usize| tongue(tag).count(n, tongue(tag).documents().start.pages);
-    assert_eq!([1, 3, 5, 22, 112].map(|n| pages("pl", n)), ["1 strona", "3 strony", "5 stron", "22 strony", "112 stron"]);
+    assert_eq!(
+        [1, 3, 5, 22, 112].map(|n| pages("pl", n)),
+        ["1 strona", "3 strony", "5 stron", "22 strony", "112 stron"]
+    );
     assert_eq!([1, 2, 200].map(|n| pages("ja", n)), ["1ページ", "2ページ", "200ページ"]);
     let arabic = [0, 1, 2, 7, 24, 100].map(|n| pages("ar-u-nu-latn", n));
     assert_eq!(arabic, ["بلا صفحات", "صفحة واحدة", "صفحتان", "7 صفحات", "24 صفحة", "100 صفحة"]);
@@ -126,7 +132,9 @@ fn lines_from_right_to_left_say_so() {
 /// a narrow one before `;`, `!` and `?`, a whole one elsewhere).
 #[test]
 fn french_marks_keep_their_spaces() {
-    for (field, form) in all(documents("fr")).into_iter().flatten().flat_map(|(f, s)| s.into_iter().map(move |s| (f, s))) {
+    for (field, form) in
+        all(documents("fr")).into_iter().flatten().flat_map(|(f, s)| s.into_iter().map(move |s| (f, s)))
+    {
         let plain: Vec<char> = form.replace("https:", "").chars().collect();
         for two in plain.windows(2) {
             let wanted = match two {

@@ -121,7 +121,11 @@ impl Tongue {
         let last = what.last().copied().unwrap_or_default();
         let Some(plurals) = &self.plurals else { return last };
         let wanted = plurals.category_for(n);
-        forms(plurals).iter().position(|category| *category == wanted).and_then(|at| what.get(at).copied()).unwrap_or(last)
+        forms(plurals)
+            .iter()
+            .position(|category| *category == wanted)
+            .and_then(|at| what.get(at).copied())
+            .unwrap_or(last)
     }
 
     /// A size in bytes for people: `320.9 kB`, `320,9 ko`.

@@ -1,8 +1,8 @@
 //! What an update pack says, in the language of the notebook where there is a table for it, else in English.
 
 use super::{Setter, ends, number};
-use base::model::pack::{Book, Named, Pack, Run, Spot};
 use base::model::Role;
+use base::model::pack::{Book, Named, Pack, Run, Spot};
 use draw::Fonts;
 use wording::pack::Pack as Sentences;
 use wording::{Tongue, fill};
@@ -184,7 +184,13 @@ impl Words {
             out.push_str(&format!("- {}\n", setter.plain(&self.called(page))));
         }
         out.push_str(&self.more(run.pages.len()));
-        out.push_str(&format!("\n{}{}[{}]({}0)\n", says.leave_out, self.tongue.documents().start.between, says.all_notes, super::HERE));
+        out.push_str(&format!(
+            "\n{}{}[{}]({}0)\n",
+            says.leave_out,
+            self.tongue.documents().start.between,
+            says.all_notes,
+            super::HERE
+        ));
         out
     }
 

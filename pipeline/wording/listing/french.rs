@@ -8,7 +8,10 @@ pub const TABLE: Listing = Listing {
     from_to: "{least} à {n}",
     get: "Ce que vous recevez",
     books: &["**Un carnet en {n} variante**{each}\u{a0}:", "**Un carnet en {n} variantes**{each}\u{a0}:"],
-    linked_books: &["**Un carnet à liens en {n} variante**{each}\u{a0}:", "**Un carnet à liens en {n} variantes**{each}\u{a0}:"],
+    linked_books: &[
+        "**Un carnet à liens en {n} variante**{each}\u{a0}:",
+        "**Un carnet à liens en {n} variantes**{each}\u{a0}:",
+    ],
     each_of: ", de {pages} chacun",
     each_linked: ", de {pages} et {links} chacun, pour aller de page en page",
     book_linked: "**Un carnet à liens** (`{file}`)\u{a0}: {pages} et {links} pour aller de page en page.",
