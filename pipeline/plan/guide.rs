@@ -154,7 +154,7 @@ fn lay(
     let size = (9.4 * scale).max(6.4);
     let (frames, right_to_left) = (frames.to_vec(), product.page.right_to_left);
     let context =
-        FlowContext { frames, fonts, style: &product.style, size, even, digits: product.words.digits, right_to_left };
+        FlowContext { frames, fonts, style: &product.style, size, even, digits: &product.words.digits, right_to_left };
     flow::layout(markdown, pictures, &context)
 }
 

@@ -15,7 +15,7 @@ mod spanish;
 mod swedish;
 
 /// Digits as most languages write them.
-pub const DIGITS: [char; 10] = ['0', '1', '2', '3', '4', '5', '6', '7', '8', '9'];
+pub const DIGITS: &str = "0123456789";
 
 /// The words of a language. A table that lacks one does not compile.
 #[derive(Clone, Debug, PartialEq, Eq, borsh::BorshSerialize)]
@@ -23,7 +23,7 @@ pub struct Words {
     /// The language of the table: the first part of a tag (BCP 47), or `pt-PT`.
     pub table: String,
     /// The digits of the language, 0 to 9: those of `en` until somebody who knows CLDR says otherwise.
-    pub digits: [char; 10],
+    pub digits: String,
     /// Between a thing and what is said of it.
     pub colon: String,
     /// Whether a noun keeps its capital within a line.
@@ -134,7 +134,7 @@ impl Words {
 
     /// A text whose digits become those of the language.
     pub fn figures(&self, plain: &str) -> String {
-        plain.chars().map(|c| c.to_digit(10).map_or(c, |digit| self.digits[digit as usize])).collect()
+        in_digits(plain, &self.digits)
     }
 
     /// What a section without a name is called; the first is 0.
@@ -156,6 +156,12 @@ impl Words {
     pub fn within(&self, word: &str) -> String {
         if self.capitals { word.to_owned() } else { word.to_lowercase() }
     }
+}
+
+/// A text whose digits become these ten.
+pub fn in_digits(plain: &str, digits: &str) -> String {
+    let written = |c: char| c.to_digit(10).and_then(|digit| digits.chars().nth(digit as usize)).unwrap_or(c);
+    plain.chars().map(written).collect()
 }
 
 /// The table for a tag of BCP 47: its first part in small letters; Portuguese has a second one, for the regions whose texts CLDR

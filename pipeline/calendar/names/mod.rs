@@ -125,9 +125,8 @@ impl Names {
     }
 
     /// The digits of the language, 0 to 9.
-    pub fn digits(&self) -> [char; 10] {
-        let digit = |n: i64| self.number(n).chars().next().unwrap_or_default();
-        std::array::from_fn(|n| digit(n as i64))
+    pub fn digits(&self) -> String {
+        (0..10).map(|n| self.number(n)).collect()
     }
 
     /// A number in the digits of the language, without separators.

@@ -160,7 +160,8 @@ impl Words {
     pub fn over(&self, language: &str) -> words::Words {
         let mut all = words::Words::of(language);
         if all.speaks(language) {
-            all.digits = calendar::Names::new(language).map_or(words::DIGITS, |names| names.digits());
+            all.digits =
+                calendar::Names::new(language).map_or_else(|_| words::DIGITS.to_owned(), |names| names.digits());
         }
         if let Some(week) = &self.week {
             all.week_number.clone_from(week);

@@ -6,7 +6,7 @@ pub fn words() -> Words {
     let text = str::to_owned;
     Words {
         table: text("fr"),
-        digits: DIGITS,
+        digits: text(DIGITS),
         colon: text("\u{a0}: "),
         capitals: false,
         index: text("Sommaire"),

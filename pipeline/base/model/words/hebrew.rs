@@ -6,7 +6,7 @@ pub fn words() -> Words {
     let text = str::to_owned;
     Words {
         table: text("he"),
-        digits: DIGITS,
+        digits: text(DIGITS),
         colon: text(": "),
         capitals: true,
         index: text("תוכן העניינים"),

@@ -6,7 +6,7 @@ pub fn words() -> Words {
     let text = str::to_owned;
     Words {
         table: text("sv"),
-        digits: DIGITS,
+        digits: text(DIGITS),
         colon: text(": "),
         capitals: false,
         index: text("Innehåll"),
