@@ -57,6 +57,10 @@ static SPANISH: Documents = documents!(spanish);
 static ITALIAN: Documents = documents!(italian);
 static DUTCH: Documents = documents!(dutch);
 static SWEDISH: Documents = documents!(swedish);
+static POLISH: Documents = documents!(polish);
+static JAPANESE: Documents = documents!(japanese);
+static ARABIC: Documents = documents!(arabic);
+static HEBREW: Documents = documents!(hebrew);
 static PORTUGUESE: Documents = documents!(portuguese);
 static PORTUGUESE_PORTUGAL: Documents = documents!(portuguese_portugal);
 
@@ -69,6 +73,10 @@ fn documents(table: &str) -> &'static Documents {
         "it" => &ITALIAN,
         "nl" => &DUTCH,
         "sv" => &SWEDISH,
+        "pl" => &POLISH,
+        "ja" => &JAPANESE,
+        "ar" => &ARABIC,
+        "he" => &HEBREW,
         "pt" => &PORTUGUESE,
         "pt-PT" => &PORTUGUESE_PORTUGAL,
         _ => &ENGLISH,

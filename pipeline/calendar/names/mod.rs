@@ -124,6 +124,11 @@ impl Names {
         &self.weekdays[width as usize][day as usize]
     }
 
+    /// The digits of the language, 0 to 9.
+    pub fn digits(&self) -> String {
+        (0..10).map(|n| self.number(n)).collect()
+    }
+
     /// A number in the digits of the language, without separators.
     pub fn number(&self, number: i64) -> String {
         self.numbers.format(&Decimal::from(number)).to_string()
