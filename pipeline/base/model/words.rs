@@ -9,6 +9,7 @@ mod portuguese;
 mod portuguese_portugal;
 mod spanish;
 mod swedish;
+pub mod templates;
 
 /// The words of a language. A table that lacks one does not compile.
 #[derive(Clone, Debug, PartialEq, Eq, borsh::BorshSerialize)]
