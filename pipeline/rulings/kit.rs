@@ -11,8 +11,10 @@ mod layout;
 mod marks;
 mod part;
 mod table;
+#[cfg(test)]
+mod tests;
 
-pub use hand::Hand;
+pub use hand::shortened;
 pub use layout::draw;
 pub use part::{Fill, Holds, Kind, Part};
 

@@ -1,7 +1,8 @@
 //! A year in colours: a small box for each day, with a key of what a colour means.
 
+use super::kit::shortened;
 use super::params::{Colour, check_weight, count, labels, named, pen};
-use super::parts::{Type, say, thin, together};
+use super::parts::{Type, say, thin};
 use super::{Ruling, RulingContext};
 use base::keys::Described;
 use base::model::calendar::MONTHS;
@@ -75,7 +76,7 @@ impl MoodYear {
         let columns = area.columns(key.len(), 0.0);
         let side = Mm(4.2).pt().min(area.h * 0.7).min(columns[0].w * 0.4);
         let room = columns[0].w - side * 1.9;
-        let (set, cut) = together(context, Setting { colour: context.pen.ink, ..set }, &key, room.max(0.0));
+        let (set, cut) = shortened(context.fonts, Setting { colour: context.pen.ink, ..set }, &key, room.max(0.0));
         for (column, text) in columns.iter().zip(&cut) {
             let seat = Rect::new(column.x, area.y, side, side);
             boxes(d, context, &[seat]);
@@ -115,7 +116,7 @@ impl MoodYear {
         }
         boxes(d, context, &all);
         let label_room = if wide { side_label * 0.94 } else { w * 0.96 };
-        let (head, cut) = together(context, ink, &names, label_room);
+        let (head, cut) = shortened(context.fonts, ink, &names, label_room);
         for (i, text) in cut.iter().enumerate() {
             let seat = if wide {
                 Rect { x: area.x, w: label_room, ..cell(0.0, i as f64) }

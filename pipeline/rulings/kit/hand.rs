@@ -5,8 +5,8 @@ use super::super::parts::{Grid, Type, name, strong};
 use base::model::drawing::Role;
 use base::model::units::between;
 use base::model::{Drawing, Mm, Rect};
-use draw::Pen;
 use draw::text::{Align, Setting};
+use draw::{Fonts, Pen};
 
 /// The smallest type of a label on a tablet's page, in points (a floor of the house).
 const LEAST: f64 = 6.5;
@@ -95,4 +95,18 @@ impl<'a> Hand<'a> {
     pub fn lines(&self, text: &str, width: f64) -> Vec<String> {
         self.prose().wrap(self.context.fonts, text, width.max(1.0))
     }
+}
+
+/// Labels that stand side by side, each at most `width` wide: in smaller type, else all cut to the same number of letters,
+/// never smaller than the smallest type of a tablet's page.
+pub fn shortened(fonts: &Fonts, set: Setting, labels: &[String], width: f64) -> (Setting, Vec<String>) {
+    let least = LEAST.min(set.size);
+    for letters in [usize::MAX, 3, 2, 1] {
+        let cut: Vec<String> = labels.iter().map(|l| l.chars().take(letters).collect()).collect();
+        let set = set.fitted(fonts, cut.iter().map(String::as_str), width, least);
+        if cut.iter().all(|l| set.width(fonts, l) <= width + 1e-6) {
+            return (set, cut);
+        }
+    }
+    (set, vec![String::new(); labels.len()])
 }

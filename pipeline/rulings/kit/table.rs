@@ -1,10 +1,10 @@
 //! Tables: a heading row, columns to write in, to tick or with circles, and rows of one line or of several.
 
 use super::super::params::Mark;
-use super::super::parts::{Grid, strong, thin, tick, together, wash};
+use super::super::parts::{Grid, strong, thin, tick, wash};
 use super::asks::Asks;
 use super::boxes::row_name;
-use super::hand::Hand;
+use super::hand::{Hand, shortened};
 use super::part::{Holds, Kind, Part};
 use base::model::drawing::{Path, Stroke};
 use base::model::{Drawing, Mm, Point, Rect};
@@ -168,7 +168,7 @@ fn heads(d: &mut Drawing, hand: &Hand, part: &Part, columns: &[Column], band: Re
     if ticked.len() >= MANY {
         let labels: Vec<String> = ticked.iter().map(|c| label(c)).collect();
         let width = ticked.iter().map(|c| c.w).fold(f64::MAX, f64::min) * 0.92;
-        short = together(hand.context, hand.ink.tracked(0.0), &labels, width);
+        short = shortened(hand.context.fonts, hand.ink.tracked(0.0), &labels, width);
     }
     let mut cut = short.1.iter();
     for column in columns {
