@@ -65,7 +65,7 @@ pub static TABLE: Table = &[
     entry::<Listed<sheets::Ledger>>("ledger", "amounts in and out, with the balance"),
     entry::<Listed<sheets::Inventory>>("inventory", "what there is, where it is, what it is worth"),
     entry::<Form<sheets::ProjectBoard>>("project-board", "a project's tasks on cards in three columns"),
-    entry::<Listed<sheets::Timeline>>("timeline", "stations on a line, with dates"),
+    entry::<Form<sheets::Timeline>>("timeline", "stations on a line, with dates"),
     entry::<Listed<sheets::MeetingNotes>>("meeting-notes", "a meeting: agenda, notes, next steps"),
     entry::<Form<sheets::Decision>>("decision", "a decision: for and against"),
     entry::<Several<sheets::Goals>>("goals", "goals of a quarter, each with its steps"),

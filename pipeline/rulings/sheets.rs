@@ -109,7 +109,7 @@ impl Said<'_> {
 }
 
 macro_rules! forms {
-    ($( $(#[$doc:meta])* $name:ident { $( $(#[$key:meta])* $field:ident: $kind:ty = $usual:expr, $into:ident; )* } )*) => { $(
+    ($( $(#[$doc:meta])* $name:ident { $( $(#[$key:meta])* $field:ident: $kind:ty = $usual:expr; )* } )*) => { $(
         $(#[$doc])*
         #[derive(Debug, Deserialize, Described)]
         #[serde(deny_unknown_fields, default, rename_all = "kebab-case", bound = "D: Design")]
@@ -154,7 +154,7 @@ macro_rules! forms {
                     many: None,
                     mark: Mark::Box,
                 };
-                $( let said = { let mut said = said; self.$field.$into(&mut said); said }; )*
+                $( let said = { let mut said = said; self.$field.tell(&mut said); said }; )*
                 said
             }
         }
@@ -193,7 +193,12 @@ macro_rules! forms {
 /// A value that a page is told.
 trait Told {
     /// What is wrong with it.
-    fn good(&self) -> Result<(), String>;
+    fn good(&self) -> Result<(), String> {
+        Ok(())
+    }
+
+    /// Tells it.
+    fn tell(&self, said: &mut Said);
 }
 
 forms! {
@@ -203,45 +208,45 @@ forms! {
     /// A page with a table of as many rows as one likes.
     Listed {
         /// Rows of its first table; as many as there is room for by default.
-        rows: Rows = Rows(None), tell;
+        rows: Rows = Rows(None);
     }
 
     /// A page with boxes to tick.
     Ticked {
         /// Box or circle.
-        mark: Mark = Mark::Box, tell;
+        mark: Mark = Mark::Box;
     }
 
     /// A page with the same thing several times.
     Several {
         /// How many there are, 1 to 6.
-        count: Times = Times(3), tell;
+        count: Times = Times(3);
     }
 
     /// A page with the days of a week.
     Weekly {
         /// Names of the days, Monday first whatever day the week begins on.
-        days: Days = Days(named(&WEEKDAYS)), tell;
+        days: Days = Days(named(&WEEKDAYS));
         /// The day that the week begins on.
-        first_day: Weekday = Weekday::Monday, tell;
+        first_day: Weekday = Weekday::Monday;
     }
 
     /// A page with the days of a week, on which things are ticked.
     WeeklyTicked {
         /// Names of the days, Monday first whatever day the week begins on.
-        days: Days = Days(named(&WEEKDAYS)), tell;
+        days: Days = Days(named(&WEEKDAYS));
         /// The day that the week begins on.
-        first_day: Weekday = Weekday::Monday, tell;
+        first_day: Weekday = Weekday::Monday;
         /// Box or circle.
-        mark: Mark = Mark::Box, tell;
+        mark: Mark = Mark::Box;
     }
 
     /// A page with the months of a year.
     Monthly {
         /// Names of the months, January first whatever month the year begins with.
-        months: Months = Months(named(&MONTHS)), tell;
+        months: Months = Months(named(&MONTHS));
         /// The month that the year begins with, 1 to 12.
-        first_month: FirstMonth = FirstMonth(1), tell;
+        first_month: FirstMonth = FirstMonth(1);
     }
 }
 
@@ -261,21 +266,13 @@ macro_rules! told {
 
 told! { Rows(Option<usize>) Times(usize) Days(Vec<String>) Months(Vec<String>) FirstMonth(usize) }
 
-impl Rows {
-    fn tell(&self, said: &mut Said) {
-        said.rows = self.0;
-    }
-}
-
 impl Told for Rows {
     fn good(&self) -> Result<(), String> {
         self.0.map_or(Ok(()), |rows| count("rows", rows, 2..=200))
     }
-}
 
-impl Times {
     fn tell(&self, said: &mut Said) {
-        said.many = Some(self.0);
+        said.rows = self.0;
     }
 }
 
@@ -283,11 +280,9 @@ impl Told for Times {
     fn good(&self) -> Result<(), String> {
         count("count", self.0, 1..=6)
     }
-}
 
-impl Days {
     fn tell(&self, said: &mut Said) {
-        said.names.clone_from(&self.0);
+        said.many = Some(self.0);
     }
 }
 
@@ -295,9 +290,7 @@ impl Told for Days {
     fn good(&self) -> Result<(), String> {
         labels("days", self.0.len(), 7, "one for each day from Monday")
     }
-}
 
-impl Months {
     fn tell(&self, said: &mut Said) {
         said.names.clone_from(&self.0);
     }
@@ -307,11 +300,9 @@ impl Told for Months {
     fn good(&self) -> Result<(), String> {
         labels("months", self.0.len(), 12, "one for each month from January")
     }
-}
 
-impl FirstMonth {
     fn tell(&self, said: &mut Said) {
-        said.names.rotate_left(self.0.saturating_sub(1) % said.names.len().max(1));
+        said.names.clone_from(&self.0);
     }
 }
 
@@ -319,33 +310,21 @@ impl Told for FirstMonth {
     fn good(&self) -> Result<(), String> {
         count("first-month", self.0, 1..=12)
     }
+
+    fn tell(&self, said: &mut Said) {
+        let from = self.0.saturating_sub(1) % said.names.len().max(1);
+        said.names.rotate_left(from);
+    }
 }
 
-/// The day that a week begins on turns its days.
-trait Turns {
-    fn tell(&self, said: &mut Said);
-}
-
-impl Turns for Weekday {
+impl Told for Weekday {
     fn tell(&self, said: &mut Said) {
         said.names = self.first_of(&said.names);
     }
 }
 
-impl Told for Weekday {
-    fn good(&self) -> Result<(), String> {
-        Ok(())
-    }
-}
-
-impl Turns for Mark {
+impl Told for Mark {
     fn tell(&self, said: &mut Said) {
         said.mark = *self;
-    }
-}
-
-impl Told for Mark {
-    fn good(&self) -> Result<(), String> {
-        Ok(())
     }
 }

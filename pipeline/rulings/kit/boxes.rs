@@ -39,14 +39,13 @@ struct Form {
 fn form(hand: &Hand, part: &Part, w: f64, room: usize) -> Form {
     let n = part.labels.len().max(1);
     let one = 1 + inner(part);
-    let least = Mm(if part.fill == Fill::Slips { 34.0 } else { 40.0 }).pt();
-    let wide = fits(w + gutter(Rect::new(0.0, 0.0, w, 1.0)), least).clamp(1, 4);
-    let asked = part.columns.map(|c| most(hand, w, c));
-    let full = |c: usize| n.div_ceil(c) * one <= room;
-    // Columns that leave no box over look meant; more of them where the page is too low.
-    let even = (1..=wide.min(n)).rev().find(|c| n.is_multiple_of(*c) && (*c > 1 || n < 4) && full(*c));
-    let usual = even.unwrap_or_else(|| (1..=wide.min(n)).rev().find(|c| full(*c)).unwrap_or(wide.min(n)));
-    let columns = asked.unwrap_or(usual).max(1);
+    let beside = |mm: f64| fits(w + Mm(4.0).pt(), Mm(mm + 4.0).pt()).clamp(1, 4).min(n);
+    let full = |c: &usize| n.div_ceil(*c) * one <= room;
+    // Columns that leave no box over look meant; narrow ones where the page is too low for others.
+    let even = (1..=beside(36.0)).rev().find(|c| n.is_multiple_of(*c) && (*c > 1 || n < 4) && full(c));
+    let any = || (1..=beside(36.0)).rev().find(full).or_else(|| (1..=beside(26.0)).find(full));
+    let usual = even.or_else(any).unwrap_or_else(|| beside(26.0));
+    let columns = part.columns.map_or(usual, |c| most(hand, w, c)).max(1);
     Form { columns, rows: n.div_ceil(columns) }
 }
 

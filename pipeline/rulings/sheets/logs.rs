@@ -63,12 +63,13 @@ pub struct SleepAndWater;
 impl Design for SleepAndWater {
     fn parts(t: &mut Said) -> Vec<Part> {
         let w = t.w;
+        let week = t.fields(&[w.week], &[]);
         let sleep = t.table(&[("", 1.0), (w.to_bed, 0.8), (w.up, 0.8), (w.asleep, 2.4)]);
         let water = t.table(&[("", 1.0), (w.water, 4.0)]);
         let names = || t.names.clone();
         let (sleep, water) =
             (Part { names: names(), ..rated(sleep, 10) }, Part { names: names(), share: Some(0.6), ..rated(water, 8) });
-        vec![t.fields(&[w.week], &[]), sleep, water, Part { share: Some(0.5), ..t.lines(w.notes) }]
+        vec![week, sleep, water, Part { share: Some(0.5), ..t.lines(w.notes) }]
     }
 }
 

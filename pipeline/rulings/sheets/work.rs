@@ -22,7 +22,7 @@ pub struct Timeline;
 impl Design for Timeline {
     fn parts(t: &mut Said) -> Vec<Part> {
         let w = t.w;
-        vec![t.fields(&[w.title, w.date], &[2.4, 1.0]), Part { part: Kind::Timeline, rows: t.rows, ..Part::default() }]
+        vec![t.fields(&[w.title, w.date], &[2.4, 1.0]), Part { part: Kind::Timeline, ..Part::default() }]
     }
 }
 
