@@ -21,7 +21,8 @@ use super::{Ruling, RulingContext};
 use base::keys::Described;
 use base::model::calendar::{MONTHS, WEEKDAYS};
 use base::model::words::templates::{LANGUAGES, TemplateWords};
-use base::model::{Drawing, Weekday};
+use base::model::Drawing;
+use base::model::weekday::Weekday;
 use serde::Deserialize;
 use std::marker::PhantomData;
 

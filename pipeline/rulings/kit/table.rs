@@ -1,6 +1,5 @@
 //! Tables: a heading row, columns to write in, to tick or with circles, and rows of one line or of several.
 
-use super::super::params::Mark;
 use super::super::parts::{Grid, strong, thin, tick, wash};
 use super::asks::Asks;
 use super::boxes::row_name;
