@@ -19,10 +19,10 @@ use super::kit::{Fill, Holds, Kind, Part, draw};
 use super::params::{Colour, Mark, Pitch, check_weight, count, labels, named, pen};
 use super::{Ruling, RulingContext};
 use base::keys::Described;
-use base::model::calendar::{MONTHS, WEEKDAYS};
-use base::model::words::templates::{LANGUAGES, TemplateWords};
 use base::model::Drawing;
+use base::model::calendar::{MONTHS, WEEKDAYS};
 use base::model::weekday::Weekday;
+use base::model::words::templates::{LANGUAGES, TemplateWords};
 use serde::Deserialize;
 use std::marker::PhantomData;
 

@@ -212,6 +212,11 @@ fn stack(d: &mut Drawing, hand: &Hand, mut bands: Vec<Band>, grid: &Grid, top: u
     while all.len() > 1 && needed(&all) > rows {
         all.pop();
         bands.pop();
+        // Fields go with what they head.
+        while all.len() > 1 && bands.last().is_some_and(|b| b.iter().all(|p| p.part == Kind::Fields)) {
+            all.pop();
+            bands.pop();
+        }
     }
     // Fields alone are no page.
     let alone = bands.iter().all(|b| b.iter().all(|p| matches!(p.part, Kind::Fields | Kind::Text)));

@@ -160,7 +160,7 @@ pub fn scale(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize
         let c = Point::new(room.x + step * (i as f64 + 0.5), area.centre().y);
         d.stroke(Path::circle(c, radius), stroke);
         let seat = Rect::new(c.x - radius, c.y - radius, 2.0 * radius, 2.0 * radius);
-        let number = hand.label.tracked(0.0).sized(hand.label.size.min(radius * 1.05).max(5.0));
+        let number = hand.label.tracked(0.0).sized(hand.label.size.min(radius * 1.05).max(6.5));
         super::super::parts::say(d, hand.context, number, &(i + 1).to_string(), seat, Align::Centre);
     }
     let side = |x: f64| Rect { x, w: end, ..area };

@@ -26,7 +26,7 @@ fn least(hand: &Hand, part: &Part, i: usize) -> f64 {
     match part.held(i) {
         Holds::Tick if many(part) => Mm(5.0).pt(),
         Holds::Tick => Mm(7.5).pt().max(hand.least(label)),
-        Holds::Dots => (Mm(15.0).pt()).max(hand.least(label)),
+        Holds::Dots => (Mm(4.0).pt() * part.steps(5).min(5) as f64 + 2.0 * hand.pad() + 0.1).max(hand.least(label)),
         Holds::Text => {
             let names = if i == 0 { part.names.iter().map(|n| hand.least(n)).fold(0.0, f64::max) } else { 0.0 };
             Mm(12.0).pt().max(hand.least(label)).max(names.min(Mm(30.0).pt()))

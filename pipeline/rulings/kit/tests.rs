@@ -26,7 +26,9 @@ fn texts(d: &Drawing) -> Vec<(String, f64)> {
 fn narrow_and_low_areas_hold_every_ruling() {
     for w in [12.0, 16.0, 21.0, 28.0, 36.0, 47.0, 61.0, 80.0] {
         for h in [12.0, 19.0, 31.0, 50.0, 80.0, 130.0, 200.0, 305.0] {
-            for entry in TABLE {
+            // Those that are not composed are meant for 20 mm and more.
+            let wide = w >= 20.0 && h >= 20.0;
+            for entry in TABLE.iter().filter(|e| wide || composed(e.name)) {
                 let areas = vec![area(w, h)];
                 let d = entry.draw(&toml::Table::new(), &context(areas.clone(), None)).unwrap();
                 assert_inside(entry.name, &d, &areas);
