@@ -99,14 +99,30 @@ fn deal(d: &mut Drawing, hand: &Hand, parts: &[Part], grids: [Grid; 2], top: usi
                 .collect();
             let all: f64 = high.iter().sum();
             let off = |n: usize| (high[..n].iter().sum::<f64>() - all / 2.0).abs();
-            let n = (1..bands.len()).min_by(|a, b| off(*a).total_cmp(&off(*b))).unwrap_or(1);
+            // A field stays with what it heads.
+            let heads = |n: &usize| bands[n - 1].iter().any(|p| p.part != Kind::Fields);
+            let n = (1..bands.len()).filter(heads).min_by(|a, b| off(*a).total_cmp(&off(*b))).unwrap_or(1);
             let (a, b) = bands.split_at(n);
             [a.to_vec(), b.to_vec()]
         }
     };
     for (bands, grid) in [one, two].iter().zip(grids) {
-        let narrow = bands.iter().flat_map(|band| beside(hand, band.clone(), w)).collect();
+        let mut narrow: Vec<Band> = bands.iter().flat_map(|band| beside(hand, band.clone(), w)).collect();
+        fill(hand, &mut narrow, w);
         stack(d, hand, narrow, &grid, top);
+    }
+}
+
+/// Lets the last lines or rows of a half go on to its foot, where all of its parts have enough.
+fn fill(hand: &Hand, bands: &mut [Band], w: f64) {
+    if bands.iter().any(|band| band_asks(hand, band, w, false).wish.is_none()) {
+        return;
+    }
+    let grows = |p: &Part| matches!(p.part, Kind::Lines | Kind::Ticks | Kind::Table);
+    if let Some(band) = bands.iter_mut().rev().find(|band| band.iter().any(grows)) {
+        for part in band.iter_mut().filter(|p| grows(p)) {
+            part.rows = None;
+        }
     }
 }
 
