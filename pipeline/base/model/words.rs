@@ -13,6 +13,7 @@ mod portuguese;
 mod portuguese_portugal;
 mod spanish;
 mod swedish;
+pub mod templates;
 
 /// Digits as most languages write them.
 pub const DIGITS: &str = "0123456789";
