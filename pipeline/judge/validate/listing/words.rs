@@ -1,4 +1,6 @@
-//! The words of a claim: what is counted, and what bounds a number, in English and in German.
+//! What is counted, and what bounds a number.
+
+use super::vocabulary::{Lexicon, Vocabulary, bare};
 
 /// What can be counted in the files.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -30,37 +32,28 @@ impl Noun {
         }
     }
 
-    /// The noun that this word is. In German, some plurals are like English singulars.
-    pub fn of(word: &str, german: bool) -> Option<Noun> {
-        let word = word.to_lowercase();
-        let noun = match word.as_str() {
-            "pages" | "seiten" => Noun::Pages,
-            "links" | "hyperlinks" | "verkn\u{fc}pfungen" | "verlinkungen" => Noun::Links,
-            "covers" | "deckbl\u{e4}tter" | "umschl\u{e4}ge" | "einb\u{e4}nde" => Noun::Covers,
-            "stickers" | "aufkleber" => Noun::Stickers,
-            "sheets" | "stickerb\u{f6}gen" | "stickerbl\u{e4}tter" | "b\u{f6}gen" => Noun::Sheets,
-            "sections" | "abschnitte" | "abschnitten" => Noun::Sections,
-            "templates" | "vorlagen" | "seitenvorlagen" => Noun::Templates,
-            "files" | "dateien" => Noun::Files,
-            "dpi" | "ppi" => Noun::Dpi,
-            "cover" if german => Noun::Covers,
-            "sticker" | "stickern" | "aufklebern" if german => Noun::Stickers,
-            "deckbl\u{e4}ttern" | "umschl\u{e4}gen" | "einb\u{e4}nden" if german => Noun::Covers,
-            _ => return None,
+    /// The noun that this is, of one or more words.
+    pub fn of(text: &str, lexicon: Lexicon) -> Option<Noun> {
+        let text = bare(text);
+        let named = |words: &Vocabulary| {
+            words.nouns.iter().find(|(_, all)| all.contains(&text.as_str())).map(|(noun, _)| *noun)
         };
-        Some(noun)
+        lexicon.tables().find_map(named)
     }
 
     /// The noun of `50-page`, `27-sticker`, `50-seitig`.
-    pub fn hyphenated(word: &str, german: bool) -> Option<Noun> {
-        match word.to_lowercase().as_str() {
-            "page" => Some(Noun::Pages),
-            "sticker" => Some(Noun::Stickers),
-            "cover" => Some(Noun::Covers),
-            "section" => Some(Noun::Sections),
-            w if german && w.starts_with("seitig") => Some(Noun::Pages),
-            _ => Noun::of(word, german),
-        }
+    pub fn hyphenated(word: &str, lexicon: Lexicon) -> Option<Noun> {
+        let lower = bare(word);
+        let named = |words: &Vocabulary| {
+            words.hyphened.iter().find(|(_, all)| all.contains(&lower.as_str())).map(|(noun, _)| *noun)
+        };
+        lexicon.tables().find_map(named).or_else(|| Noun::of(word, lexicon))
+    }
+
+    /// The noun of which a word says two by its form.
+    pub fn pair(word: &str, lexicon: Lexicon) -> Option<Noun> {
+        let word = bare(word);
+        lexicon.own.pairs.iter().find(|(_, all)| all.contains(&word.as_str())).map(|(noun, _)| *noun)
     }
 }
 
@@ -89,23 +82,17 @@ impl Bound {
     }
 
     /// The bound that the words before a number give.
-    pub fn before(text: &str) -> Bound {
-        let text = text.to_lowercase();
+    pub fn before(text: &str, lexicon: Lexicon) -> Bound {
+        let text = bare(text);
         let text = text.trim_end_matches(|c: char| !c.is_alphanumeric() && c != '~');
-        const WORDS: [(Bound, &[&str]); 5] = [
-            (Bound::MoreThan, &["more than", "over", "mehr als", "\u{fc}ber"]),
-            (Bound::AtLeast, &["at least", "mindestens"]),
-            (Bound::LessThan, &["less than", "fewer than", "under", "below", "weniger als", "unter"]),
-            (Bound::AtMost, &["up to", "at most", "no more than", "bis zu", "h\u{f6}chstens"]),
-            (
-                Bound::About,
-                &["about", "around", "nearly", "almost", "roughly", "some", "ca", "etwa", "rund", "fast", "knapp", "~"],
-            ),
-        ];
-        let ends =
-            |words: &&str| text.strip_suffix(*words).is_some_and(|rest| !rest.ends_with(|c: char| c.is_alphanumeric()));
+        // Without spaces between words, a word may stand behind any other.
+        let apart = !lexicon.own.is_unspaced();
+        let ends = |words: &&str| {
+            let before = text.strip_suffix(*words);
+            before.is_some_and(|rest| !apart || !rest.ends_with(|c: char| c.is_alphanumeric()))
+        };
         // The longest words decide: “no more than” ends like “more than”.
-        let found = WORDS.iter().flat_map(|(bound, all)| all.iter().map(move |w| (*bound, w)));
+        let found = lexicon.tables().flat_map(|words| words.bounds).flat_map(|(bound, all)| all.iter().map(move |w| (*bound, w)));
         found.filter(|(_, w)| ends(w)).max_by_key(|(_, w)| w.len()).map_or(Bound::Exactly, |(bound, _)| bound)
     }
 }
