@@ -99,13 +99,7 @@ pub const TABLE: &[Layout] = &[
         shows: "page templates with their names: all, or of more than twelve the nine that show most, or those that `pages` names",
         pages: &["template/*"],
     },
-    Layout {
-        name: "tabs",
-        needs: Needs::Sections,
-        moves: false,
-        shows: "the tabs from near by",
-        pages: &["index"],
-    },
+    Layout { name: "tabs", needs: Needs::Sections, moves: false, shows: "the tabs from near by", pages: &["index"] },
     Layout {
         name: "frame",
         needs: Needs::Notebook,
@@ -113,13 +107,7 @@ pub const TABLE: &[Layout] = &[
         shows: "a page in a plain frame",
         pages: &["dated/*", "section/*"],
     },
-    Layout {
-        name: "covers",
-        needs: Needs::Covers,
-        moves: false,
-        shows: "the covers beside each other",
-        pages: &[],
-    },
+    Layout { name: "covers", needs: Needs::Covers, moves: false, shows: "the covers beside each other", pages: &[] },
     Layout {
         name: "colourways",
         needs: Needs::Variants,

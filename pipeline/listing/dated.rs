@@ -131,7 +131,8 @@ fn every(planners: &[Planner], kinds: &[DatedKindFacts], tongue: &Tongue) -> Str
 /// `2027`, `2026/27`; over three years the first and the last, with a dash between.
 fn years(tongue: &Tongue, planner: &Planner) -> String {
     let (first, last) = (planner.span().first().year(), planner.span().last().year());
-    let (year, short) = (|year: i16| tongue.measure(&year.to_string()), |year: i16| tongue.measure(&format!("{:02}", year % 100)));
+    let (year, short) =
+        (|year: i16| tongue.measure(&year.to_string()), |year: i16| tongue.measure(&format!("{:02}", year % 100)));
     match last - first {
         0 => year(first),
         1 => format!("{}/{}", year(first), short(last)),

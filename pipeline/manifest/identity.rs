@@ -3,6 +3,7 @@
 use super::raw;
 use super::slug;
 use super::source::Source;
+use super::values::{PAPER, PageSize, SIZES};
 use base::model::Mm;
 use base::model::Severity;
 use base::model::Size;

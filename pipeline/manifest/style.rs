@@ -94,7 +94,8 @@ fn weighed(source: &mut Source, file: FontFile, weight: Option<f64>, span: Range
     let Some(weight) = weight else { return Some(file) };
     let name = &file.from;
     let Some(has) = variable::weights(&file.bytes) else {
-        let help = "take the weight out, or give the variable font of the family (its file has an axis `wght`)".to_owned();
+        let help =
+            "take the weight out, or give the variable font of the family (its file has an axis `wght`)".to_owned();
         source.fault(span, format!("{name:?} has one weight alone, and {weight} is asked of it"), Some(help));
         return None;
     };
@@ -107,7 +108,8 @@ fn weighed(source: &mut Source, file: FontFile, weight: Option<f64>, span: Range
     match variable::at_weight(&file.bytes, asked) {
         Ok(bytes) => Some(FontFile { bytes: Blob::from(bytes), ..file }),
         Err(why) => {
-            let help = "give the font of this weight as a file of its own, which its maker or a font editor makes".to_owned();
+            let help =
+                "give the font of this weight as a file of its own, which its maker or a font editor makes".to_owned();
             source.fault(span, format!("{name:?} cannot be set at the weight {weight}: {why}"), Some(help));
             None
         }

@@ -53,7 +53,14 @@ pub fn check(files: &[Inspected], against: &[Promised], findings: &mut Findings)
 }
 
 /// Checks a description, with the digits of other scripts in it as plain ones.
-fn description(file: &Inspected, text: &str, files: &[Inspected], against: &[Promised], truth: &Truth, findings: &mut Findings) {
+fn description(
+    file: &Inspected,
+    text: &str,
+    files: &[Inspected],
+    against: &[Promised],
+    truth: &Truth,
+    findings: &mut Findings,
+) {
     if Evidence::of(text).is_foreign() {
         let at = Where::file(&file.path);
         found!(findings, "claims-unread", at, "the description is in a language whose numbers and names are not read");
@@ -152,7 +159,8 @@ fn of_stickers(line: &str, lexicon: Lexicon) -> bool {
 /// Numbers of pixels in a line, `201 to 1,276 pixels` being two, with where they stand.
 fn pixels(line: &str, lexicon: Lexicon) -> Vec<(usize, &str)> {
     let words: Vec<&str> = line.split(' ').filter(|w| !w.is_empty()).collect();
-    let is_unit = |w: &&str| lexicon.any(|words| words.units[4], &vocabulary::bare(w.trim_end_matches([',', '.', ';', ')'])));
+    let is_unit =
+        |w: &&str| lexicon.any(|words| words.units[4], &vocabulary::bare(w.trim_end_matches([',', '.', ';', ')'])));
     let mut out = Vec::new();
     for (i, _) in words.iter().enumerate().filter(|(_, w)| is_unit(w)) {
         let range = i >= 3 && lexicon.any(|words| words.range, words[i - 2]);

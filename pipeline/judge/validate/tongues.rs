@@ -80,7 +80,8 @@ impl Evidence {
     /// That of a text.
     pub fn of(text: &str) -> Evidence {
         let lower = text.to_lowercase();
-        let words = lower.split(|c: char| !c.is_alphabetic()).filter(|word| word.chars().count() > 1).map(str::to_owned);
+        let words =
+            lower.split(|c: char| !c.is_alphabetic()).filter(|word| word.chars().count() > 1).map(str::to_owned);
         Evidence { words: words.collect(), letters: text.chars().filter(|c| c.is_alphabetic()).collect() }
     }
 
@@ -154,18 +155,54 @@ mod tests {
 
     /// A sentence of our own in each language, long enough to tell.
     const SAID: [(&str, &str); 12] = [
-        ("en", "The index is the page from which you go to each of the sections, and every page leads back to it with one tap. Write your name on the lines of this cover, or keep it for the end of the year."),
-        ("de", "Der Index ist die Seite, von der du zu den Abschnitten kommst, und jede Seite führt mit einem Tippen zu ihm zurück. Schreib deinen Namen auf die Linien, wenn du das Buch nicht verlieren willst."),
-        ("fr", "Le sommaire est la page qui mène aux sections du carnet, et vous y revenez avec un seul toucher. Écrivez votre nom sur les lignes de la couverture pour ne pas le perdre dans le train."),
-        ("es", "El índice es la página que lleva a las secciones del cuaderno, y se vuelve con un toque. Escribe tu nombre en las líneas de la portada para que no se pierda, y lo que quieras por cada día con un color."),
-        ("it", "L’indice è la pagina da cui si arriva alle sezioni del quaderno, e con un tocco si torna alla pagina. Scrivi il tuo nome nel riquadro per non perdere le pagine della copertina che sono più belle."),
-        ("nl", "De inhoud is de pagina van waar je naar elke sectie gaat, en met een tik ben je terug. Schrijf je naam op het omslag, dat voor jouw boek gemaakt is, of bewaar het voor het einde van het jaar."),
-        ("sv", "Innehållet är den sida som du går från till varje avsnitt, och med ett tryck är du tillbaka. Skriv ditt namn på omslaget så att det inte kommer bort, eller spara det till slutet av året för din bok."),
-        ("pt", "O índice é a página que leva às seções do caderno, e você volta com um toque. Escreva o seu nome na capa para que não se perca, ou guarde os seus papéis para o fim do ano com mais calma em uma caixa."),
-        ("pl", "Spis treści to strona, która prowadzi do działów, i jest się na niej po dotknięciu. Wpisz imię na okładce, żeby się nie zgubiła, lub zachowaj to na koniec roku dla siebie oraz za rok jak nie od razu."),
-        ("ja", "目次から、ノートのどのセクションへも移動できます。表紙に名前を書いて、電車の中でなくさないようにしましょう。ページの下のしるしを押すと、いつでも目次に戻れます。"),
-        ("ar", "الفهرس هو الصفحة التي تنتقل منها إلى جميع الأقسام، وتعود إليها بنقرة واحدة. اكتب اسمك على الغلاف كي لا يضيع الدفتر في القطار."),
-        ("he", "התוכן הוא העמוד שממנו מגיעים לכל המדורים, ובהקשה אחת חוזרים אליו. כתבו את שמכם על הכריכה כדי שהמחברת לא תאבד ברכבת."),
+        (
+            "en",
+            "The index is the page from which you go to each of the sections, and every page leads back to it with one tap. Write your name on the lines of this cover, or keep it for the end of the year.",
+        ),
+        (
+            "de",
+            "Der Index ist die Seite, von der du zu den Abschnitten kommst, und jede Seite führt mit einem Tippen zu ihm zurück. Schreib deinen Namen auf die Linien, wenn du das Buch nicht verlieren willst.",
+        ),
+        (
+            "fr",
+            "Le sommaire est la page qui mène aux sections du carnet, et vous y revenez avec un seul toucher. Écrivez votre nom sur les lignes de la couverture pour ne pas le perdre dans le train.",
+        ),
+        (
+            "es",
+            "El índice es la página que lleva a las secciones del cuaderno, y se vuelve con un toque. Escribe tu nombre en las líneas de la portada para que no se pierda, y lo que quieras por cada día con un color.",
+        ),
+        (
+            "it",
+            "L’indice è la pagina da cui si arriva alle sezioni del quaderno, e con un tocco si torna alla pagina. Scrivi il tuo nome nel riquadro per non perdere le pagine della copertina che sono più belle.",
+        ),
+        (
+            "nl",
+            "De inhoud is de pagina van waar je naar elke sectie gaat, en met een tik ben je terug. Schrijf je naam op het omslag, dat voor jouw boek gemaakt is, of bewaar het voor het einde van het jaar.",
+        ),
+        (
+            "sv",
+            "Innehållet är den sida som du går från till varje avsnitt, och med ett tryck är du tillbaka. Skriv ditt namn på omslaget så att det inte kommer bort, eller spara det till slutet av året för din bok.",
+        ),
+        (
+            "pt",
+            "O índice é a página que leva às seções do caderno, e você volta com um toque. Escreva o seu nome na capa para que não se perca, ou guarde os seus papéis para o fim do ano com mais calma em uma caixa.",
+        ),
+        (
+            "pl",
+            "Spis treści to strona, która prowadzi do działów, i jest się na niej po dotknięciu. Wpisz imię na okładce, żeby się nie zgubiła, lub zachowaj to na koniec roku dla siebie oraz za rok jak nie od razu.",
+        ),
+        (
+            "ja",
+            "目次から、ノートのどのセクションへも移動できます。表紙に名前を書いて、電車の中でなくさないようにしましょう。ページの下のしるしを押すと、いつでも目次に戻れます。",
+        ),
+        (
+            "ar",
+            "الفهرس هو الصفحة التي تنتقل منها إلى جميع الأقسام، وتعود إليها بنقرة واحدة. اكتب اسمك على الغلاف كي لا يضيع الدفتر في القطار.",
+        ),
+        (
+            "he",
+            "התוכן הוא העמוד שממנו מגיעים לכל המדורים, ובהקשה אחת חוזרים אליו. כתבו את שמכם על הכריכה כדי שהמחברת לא תאבד ברכבת.",
+        ),
     ];
 
     #[test]

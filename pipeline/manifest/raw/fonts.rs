@@ -65,7 +65,8 @@ impl Described for FontNames {
     }
 }
 
-const EXPECTED: &str = "a font file such as \"fonts/Hedgerow.ttf\", { file = \"fonts/Hedgerow.ttf\", weight = 600 }, or a list of them";
+const EXPECTED: &str =
+    "a font file such as \"fonts/Hedgerow.ttf\", { file = \"fonts/Hedgerow.ttf\", weight = 600 }, or a list of them";
 
 impl<'de> Deserialize<'de> for One {
     fn deserialize<D: Deserializer<'de>>(d: D) -> Result<One, D::Error> {

@@ -84,7 +84,13 @@ struct Found {
 }
 
 /// The number of a word, the length of it, and what it counts.
-fn counted(word: &str, at: usize, before: &[Piece], behind: &[Piece], lexicon: Lexicon) -> Option<(u64, usize, Option<Found>)> {
+fn counted(
+    word: &str,
+    at: usize,
+    before: &[Piece],
+    behind: &[Piece],
+    lexicon: Lexicon,
+) -> Option<(u64, usize, Option<Found>)> {
     let end = at + word.len();
     if let Some(noun) = Noun::pair(word, lexicon) {
         let some = lexicon.own.behind && told_apart(behind.first(), lexicon);
@@ -135,7 +141,8 @@ fn forward(behind: &[Piece], lexicon: Lexicon) -> Option<Found> {
 
 /// The noun that pieces begin with, of up to three words, the most words first: how many, and where it ends.
 fn noun(pieces: &[Piece], lexicon: Lexicon) -> Option<(Noun, usize, usize)> {
-    let words = pieces.iter().map_while(|piece| if let Piece::Word(at, word) = piece { Some((*at, *word)) } else { None });
+    let words =
+        pieces.iter().map_while(|piece| if let Piece::Word(at, word) = piece { Some((*at, *word)) } else { None });
     let words: Vec<(usize, &str)> = words.take(3).collect();
     (1..=words.len()).rev().find_map(|count| {
         let joined = words[..count].iter().map(|(_, word)| *word).collect::<Vec<_>>().join(" ");
@@ -212,12 +219,16 @@ fn several<'t>(line: &'t str, pieces: Vec<Piece<'t>>, lexicon: Lexicon) -> Vec<P
         let whole = (2..=3).rev().find_map(|count| {
             let run = pieces.get(i..i + count)?;
             let [Piece::Word(from, _), .., Piece::Word(at, last)] = run else { return None };
-            let all: Vec<&str> = run.iter().map_while(|p| if let Piece::Word(_, w) = p { Some(*w) } else { None }).collect();
+            let all: Vec<&str> =
+                run.iter().map_while(|p| if let Piece::Word(_, w) = p { Some(*w) } else { None }).collect();
             let text = &line[*from..at + last.len()];
             let digits = |w: &&&str| w.bytes().all(|b| b.is_ascii_digit());
             let grouped = || {
                 let first = all[0].len() <= 3 && all.iter().filter(digits).count() == count;
-                lexicon.own.spaced && first && all[1..].iter().all(|w| w.len() == 3) && text.len() == all.concat().len() + count - 1
+                lexicon.own.spaced
+                    && first
+                    && all[1..].iter().all(|w| w.len() == 3)
+                    && text.len() == all.concat().len() + count - 1
             };
             let said = || spelled::number(lexicon.own, text).is_some();
             (all.len() == count && (grouped() || said())).then_some((Piece::Word(*from, text), count))

@@ -167,7 +167,9 @@ mod tests {
 
     fn names(text: &str) -> Vec<String> {
         let lines: Vec<&str> = text.lines().collect();
-        list(&lines, 0, Lexicon::ENGLISH).map(|l| l.names.into_iter().map(|(.., name)| name).collect()).unwrap_or_default()
+        list(&lines, 0, Lexicon::ENGLISH)
+            .map(|l| l.names.into_iter().map(|(.., name)| name).collect())
+            .unwrap_or_default()
     }
 
     #[test]

@@ -52,7 +52,9 @@ fn reach(text: &str) -> usize {
         let rest = &text[end..];
         end += rest.find(|c: char| !(c.is_ascii_digit() || matches!(c, ',' | '.'))).unwrap_or(rest.len());
         let behind = &text[end..];
-        let Some(space) = behind.chars().next().filter(|c| matches!(c, '\u{a0}' | '\u{202f}' | '\u{2009}')) else { break };
+        let Some(space) = behind.chars().next().filter(|c| matches!(c, '\u{a0}' | '\u{202f}' | '\u{2009}')) else {
+            break;
+        };
         let group = &behind[space.len_utf8()..];
         let three = group.bytes().take_while(u8::is_ascii_digit).count() == 3;
         if end == 0 || !three {

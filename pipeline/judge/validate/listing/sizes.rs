@@ -196,13 +196,8 @@ fn size(line: &str, from: usize, lexicon: Lexicon) -> Option<Size> {
 
 fn unit(text: &str, lexicon: Lexicon) -> Option<(Unit, usize)> {
     const MARKS: [(&str, f64); 2] = [("\"", 72.0), ("\u{2033}", 72.0)];
-    const UNITS: [Unit; 5] = [
-        Unit::Points(72.0),
-        Unit::Points(72.0 / 25.4),
-        Unit::Points(720.0 / 25.4),
-        Unit::Points(1.0),
-        Unit::Pixels,
-    ];
+    const UNITS: [Unit; 5] =
+        [Unit::Points(72.0), Unit::Points(72.0 / 25.4), Unit::Points(720.0 / 25.4), Unit::Points(1.0), Unit::Pixels];
     if let Some((mark, per)) = MARKS.iter().find(|(mark, _)| text.starts_with(mark)) {
         return Some((Unit::Points(*per), mark.len()));
     }
@@ -234,8 +229,14 @@ mod tests {
         assert_eq!(short("2,494 by 1,871 pixels"), [([2494.0, 1871.0], "2,494 by 1,871 pixels")]);
         assert_eq!(short("12 x stickers, 4 : 3, 1.0.0, 27 PNG"), []);
         assert_eq!(proportions("sides in proportion 4 : 3", Lexicon::named("de")).map(|s| s.sides), Some([4.0, 3.0]));
-        assert_eq!(proportions("sides in proportion 1 : 1.294).", Lexicon::named("de")).map(|s| s.sides), Some([1.0, 1.294]));
-        assert_eq!(proportions("Seitenverh\u{e4}ltnis 1 : 1,414, hoch", Lexicon::named("de")).map(|s| s.sides), Some([1.0, 1.414]));
+        assert_eq!(
+            proportions("sides in proportion 1 : 1.294).", Lexicon::named("de")).map(|s| s.sides),
+            Some([1.0, 1.294])
+        );
+        assert_eq!(
+            proportions("Seitenverh\u{e4}ltnis 1 : 1,414, hoch", Lexicon::named("de")).map(|s| s.sides),
+            Some([1.0, 1.414])
+        );
         assert_eq!(proportions("open from 9:30, 4:3", Lexicon::named("de")), None);
         assert_eq!(sheets("Made for A5 pages", Lexicon::named("de")).map(|s| s.sides), Some([148.0, 210.0]));
         assert_eq!(sheets("prints on A4 paper, bed A4", Lexicon::named("de")), None);

@@ -35,7 +35,8 @@ pub fn number(words: &Vocabulary, text: &str) -> Option<u64> {
 
 /// A number as it is looked up: hyphens and no-break spaces are as good as spaces.
 fn key(text: &str) -> String {
-    let text: String = bare(text).chars().map(|c| if matches!(c, '-' | '\u{2011}' | '\u{a0}') { ' ' } else { c }).collect();
+    let text: String =
+        bare(text).chars().map(|c| if matches!(c, '-' | '\u{2011}' | '\u{a0}') { ' ' } else { c }).collect();
     text.split(' ').filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" ")
 }
 
@@ -156,7 +157,9 @@ mod tests {
         ] {
             assert_eq!(number(Lexicon::named(code).own, text), Some(value), "{code} {text}");
         }
-        for (code, text) in [("fr", "un"), ("es", "una"), ("it", "un"), ("pt", "uma"), ("nl", "een"), ("de", "und"), ("en", "")] {
+        for (code, text) in
+            [("fr", "un"), ("es", "una"), ("it", "un"), ("pt", "uma"), ("nl", "een"), ("de", "und"), ("en", "")]
+        {
             assert_eq!(number(Lexicon::named(code).own, text), None, "{code} {text}");
         }
     }

@@ -91,7 +91,8 @@ fn names(text: &str, variant: &Variant) -> bool {
 /// Whole numbers with the word behind each.
 fn counts(text: &str) -> impl Iterator<Item = (u64, &str)> {
     let words: Vec<&str> = text.split_whitespace().map(|w| w.trim_matches(|c: char| !c.is_alphanumeric())).collect();
-    let pairs: Vec<(u64, &str)> = words.windows(2).filter_map(|two| Some((numbers::whole(two[0], Lexicon::ENGLISH)?, two[1]))).collect();
+    let pairs: Vec<(u64, &str)> =
+        words.windows(2).filter_map(|two| Some((numbers::whole(two[0], Lexicon::ENGLISH)?, two[1]))).collect();
     pairs.into_iter()
 }
 

@@ -218,9 +218,12 @@ impl<'a> Counted<'a> {
 /// What kind of document a claim is made of: the last one named before it in its sentence, or the word right behind it.
 fn role_in(line: &str, claim: &Claim) -> Option<Role> {
     let lexicon = claim.lexicon;
-    let words = || lexicon.tables().flat_map(|words| words.documents).flat_map(|(role, all)| all.iter().map(move |w| (*w, *role)));
+    let words = || {
+        lexicon.tables().flat_map(|words| words.documents).flat_map(|(role, all)| all.iter().map(move |w| (*w, *role)))
+    };
     let behind = line[claim.to..].trim_start().to_lowercase();
-    let within = lexicon.tables().flat_map(|words| words.within).find_map(|p| behind.strip_prefix(p)).unwrap_or(&behind);
+    let within =
+        lexicon.tables().flat_map(|words| words.within).find_map(|p| behind.strip_prefix(p)).unwrap_or(&behind);
     if let Some((_, role)) = words().find(|(word, _)| within.starts_with(word)) {
         return Some(role);
     }

@@ -19,7 +19,9 @@ pub fn claims(line: &str, lexicon: Lexicon) -> Vec<Claim> {
     while let Some((from, to)) = next(line, at) {
         at = to;
         // A single stroke is a word and a part of many others.
-        let Some(number) = numbers::whole(&line[from..to], lexicon).filter(|_| &line[from..to] != "一") else { continue };
+        let Some(number) = numbers::whole(&line[from..to], lexicon).filter(|_| &line[from..to] != "一") else {
+            continue;
+        };
         let behind = &line[to..];
         let rest = behind.trim_start();
         let counter = COUNTERS.iter().find(|counter| rest.starts_with(**counter)).copied().unwrap_or_default();
@@ -27,9 +29,8 @@ pub fn claims(line: &str, lexicon: Lexicon) -> Vec<Claim> {
         let bound = BOUNDS.iter().find(|(word, _)| rest.starts_with(word));
         let rest = bound.map_or(rest, |(word, _)| &rest[word.len()..]);
         let rest = rest.strip_prefix('の').unwrap_or(rest);
-        let forward = noun(lexicon, |name| rest.to_lowercase().starts_with(name)).map(|(noun, length)| {
-            (noun, line.len() - rest.len() + length)
-        });
+        let forward = noun(lexicon, |name| rest.to_lowercase().starts_with(name))
+            .map(|(noun, length)| (noun, line.len() - rest.len() + length));
         let before = line[..from].trim_end_matches([' ', ':', '：', '\u{3000}', '*', '|']);
         let stands = !counter.is_empty() || before.len() < line[..from].trim_end().len();
         let backward = || noun(lexicon, |name| before.to_lowercase().ends_with(name)).filter(|_| stands);
@@ -58,7 +59,10 @@ fn next(line: &str, at: usize) -> Option<(usize, usize)> {
 
 /// The longest noun that is found, and its length.
 fn noun(lexicon: Lexicon, is: impl Fn(&str) -> bool) -> Option<(Noun, usize)> {
-    let all = lexicon.tables().flat_map(|words| words.nouns).flat_map(|(noun, names)| names.iter().map(|name| (*noun, *name)));
+    let all = lexicon
+        .tables()
+        .flat_map(|words| words.nouns)
+        .flat_map(|(noun, names)| names.iter().map(|name| (*noun, *name)));
     let found = all.filter(|(_, name)| is(name)).max_by_key(|(_, name)| name.len());
     found.map(|(noun, name)| (noun, name.len()))
 }

@@ -153,7 +153,8 @@ impl Lexicon {
 
 /// A word in small letters, without the marks of vowels that Arabic and Hebrew may have (Unicode 16, from memory).
 pub fn bare(word: &str) -> String {
-    let marks = |c: &char| matches!(c, '\u{64b}'..='\u{652}' | '\u{670}' | '\u{591}'..='\u{5bd}' | '\u{5bf}'..='\u{5c7}');
+    let marks =
+        |c: &char| matches!(c, '\u{64b}'..='\u{652}' | '\u{670}' | '\u{591}'..='\u{5bd}' | '\u{5bf}'..='\u{5c7}');
     word.to_lowercase().chars().filter(|c| !marks(c)).collect()
 }
 

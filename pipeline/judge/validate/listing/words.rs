@@ -92,7 +92,10 @@ impl Bound {
             before.is_some_and(|rest| !apart || !rest.ends_with(|c: char| c.is_alphanumeric()))
         };
         // The longest words decide: “no more than” ends like “more than”.
-        let found = lexicon.tables().flat_map(|words| words.bounds).flat_map(|(bound, all)| all.iter().map(move |w| (*bound, w)));
+        let found = lexicon
+            .tables()
+            .flat_map(|words| words.bounds)
+            .flat_map(|(bound, all)| all.iter().map(move |w| (*bound, w)));
         found.filter(|(_, w)| ends(w)).max_by_key(|(_, w)| w.len()).map_or(Bound::Exactly, |(bound, _)| bound)
     }
 }
