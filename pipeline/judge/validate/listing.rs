@@ -1,7 +1,9 @@
 //! The description against the facts: every number that it states of pages, covers, stickers, links, sections, templates,
 //! resolution and file sizes, every list of names, every file and every size, whether it was generated or edited by hand.
 
+mod claim;
 mod claims;
+mod lookup;
 mod names;
 mod numbers;
 mod sizes;
@@ -20,7 +22,8 @@ use super::stickers::is_sticker;
 use super::tongues::Evidence;
 use base::model::facts::{Facts, Inspected};
 use base::model::{Product, SourceSpan, Where};
-use claims::{Claim, claims};
+use claim::Claim;
+use claims::claims;
 use std::collections::BTreeSet;
 use truth::Truth;
 use vocabulary::{Lexicon, plain_digits};

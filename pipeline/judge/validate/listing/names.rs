@@ -1,6 +1,7 @@
 //! Templates and sections that a description lists by name, against what the files call theirs.
 
-use super::claims::{Claim, claims};
+use super::claim::Claim;
+use super::claims::claims;
 use super::vocabulary::Lexicon;
 use super::words::Noun;
 use crate::validate::catalogue::{Findings, found};

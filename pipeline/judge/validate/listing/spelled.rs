@@ -1,29 +1,9 @@
 //! Numbers in words, up to ninety-nine, in each language: how tens and ones are put together.
 
 use super::vocabulary::{Vocabulary, bare};
+use super::words::Compound;
 use std::collections::BTreeMap;
 use std::sync::{Mutex, PoisonError};
-
-/// How a language puts tens and ones together.
-#[derive(Clone, Copy, Debug)]
-pub enum Compound {
-    /// `twenty-seven`.
-    Hyphen,
-    /// Ones, a word, tens, all in one; first how one is called in it: `siebenundzwanzig`, `zevenentwintig`.
-    OnesFirst(&'static str, &'static str),
-    /// Tens and ones in one; first how one is called in it: `tjugosju`.
-    Joined(&'static str),
-    /// Tens and ones with something between: `vinte e sete`.
-    Spaced(&'static str),
-    /// `vingt et un`, `soixante-dix-sept`, `quatre-vingt-un`.
-    French,
-    /// `veintisiete`, `treinta y siete`.
-    Spanish,
-    /// `ventisette`, `ventuno`, `ventotto`.
-    Italian,
-    /// Ones before tens, with the letter for and at the tens.
-    Arabic,
-}
 
 /// The number that a word, or several words with a space between each, spell in a language.
 pub fn number(words: &Vocabulary, text: &str) -> Option<u64> {
@@ -123,7 +103,7 @@ fn together(compound: Compound, tens: &str, n: u64, one: &str, value: u64) -> Ve
             let stem = if matches!(value, 1 | 8) { &tens[..tens.len() - 1] } else { tens };
             vec![format!("{stem}{}", if value == 3 { "tré" } else { one })]
         }
-        Compound::Arabic => vec![format!("{one} و{tens}")],
+        Compound::Arabic => vec![format!("{one} و{tens}"), format!("{one} و {tens}")],
     }
 }
 

@@ -1,9 +1,9 @@
 //! What may be claimed: the numbers that are true of the files.
 
-use super::claims::Claim;
+use super::claim::Claim;
 use super::numbers;
 use super::vocabulary::{Lexicon, bare};
-use super::words::Noun;
+use super::words::{Noun, Role};
 use crate::validate::stickers::is_sticker;
 use crate::validate::{Promised, bundle};
 use base::model::artifact::Kind;
@@ -13,16 +13,6 @@ use base::model::plan::Make;
 use base::model::variant;
 use base::model::variant::Variant;
 use std::collections::BTreeSet;
-
-/// What a document is for those who write of it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Role {
-    Notebook,
-    Covers,
-    Guide,
-    Sheet,
-    Other,
-}
 
 /// A PDF.
 struct Document<'a> {

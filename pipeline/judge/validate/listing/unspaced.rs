@@ -1,6 +1,6 @@
 //! Claims in a language that has no spaces between its words: a number with its counter before or behind a noun.
 
-use super::claims::Claim;
+use super::claim::Claim;
 use super::numbers;
 use super::vocabulary::Lexicon;
 use super::words::{Bound, Noun};

@@ -14,9 +14,7 @@ mod portuguese;
 mod spanish;
 mod swedish;
 
-use super::spelled::Compound;
-use super::truth::Role;
-use super::words::{Bound, Noun};
+use super::words::{Bound, Compound, Noun, Role};
 use crate::validate::tongues::Evidence;
 
 /// The words of a language, in small letters and without marks of vowels (Arabic, Hebrew).

@@ -1,9 +1,7 @@
 //! Portuguese, of both forms.
 
 use super::Vocabulary;
-use crate::validate::listing::spelled::Compound;
-use crate::validate::listing::truth::Role;
-use crate::validate::listing::words::{Bound, Noun};
+use crate::validate::listing::words::{Bound, Compound, Noun, Role};
 
 /// The words.
 pub static WORDS: Vocabulary = Vocabulary {
