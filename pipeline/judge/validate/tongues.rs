@@ -85,11 +85,6 @@ impl Evidence {
         Evidence { words: words.collect(), letters: text.chars().filter(|c| c.is_alphabetic()).collect() }
     }
 
-    /// How many letters there are.
-    pub fn letters(&self) -> usize {
-        self.letters.len()
-    }
-
     fn of_script(&self, tongue: &Tongue) -> usize {
         self.letters.iter().filter(|c| (tongue.script)(**c)).count()
     }

@@ -182,14 +182,15 @@ fn pieces(line: &str, lexicon: Lexicon) -> Vec<Piece<'_>> {
 }
 
 /// A word without letters of other words that are written together with it, where a number is left.
-fn apart<'t>(word: &'t str, lexicon: Lexicon) -> &'t str {
+fn apart(word: &str, lexicon: Lexicon) -> &str {
     let Some(and) = lexicon.own.joined else { return word };
     let digits = word.trim_start_matches(|c: char| c.is_alphabetic() || matches!(c, '-' | '\u{5be}'));
     let letters = word.chars().take_while(|c| c.is_alphabetic()).count();
     if letters <= 2 && digits.starts_with(|c: char| c.is_ascii_digit()) {
         return digits;
     }
-    word.strip_prefix(and).filter(|rest| numbers::whole(rest, lexicon).is_some()).unwrap_or(word)
+    let says_number = |rest: &&str| numbers::whole(rest, lexicon).is_some() || Noun::pair(rest, lexicon).is_some();
+    word.strip_prefix(and).filter(says_number).unwrap_or(word)
 }
 
 /// Numbers of several words as one: `vinte e sete`, and `1 204` where spaces part thousands.

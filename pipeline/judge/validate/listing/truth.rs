@@ -89,9 +89,9 @@ impl<'a> Truth<'a> {
         let holds = |n: u64| numbers.iter().any(|of| of.contains(&n));
         let most = numbers.iter().filter_map(|of| of.iter().min()).max().copied().unwrap_or(0);
         let least = numbers.iter().filter_map(|of| of.iter().max()).min().copied().unwrap_or(0);
-        let words = claim.lexicon.tables().flat_map(|words| words.range);
+        let mut words = claim.lexicon.tables().flat_map(|words| words.range);
         // In some languages what stands between the ends is a mark, which was trimmed.
-        let before = words.filter_map(|word| before.strip_suffix(word)).next().unwrap_or(before);
+        let before = words.find_map(|word| before.strip_suffix(word)).unwrap_or(before);
         let from = before
             .split_whitespace()
             .last()
