@@ -43,8 +43,6 @@ pub struct PictureContext<'a> {
     plan: &'a Plan,
     inspected: &'a [Inspected],
     facts: Json,
-    /// The language of the listing.
-    tongue: Tongue,
     open_files: OpenFiles,
     fonts: Arc<Fonts>,
     case: Arc<fontdb::Database>,
@@ -116,8 +114,12 @@ impl<'a> PictureContext<'a> {
         let fonts = Fonts::open(&product.style.fonts)?;
         let case = compose::typecase(&fonts);
         let open_files = OpenFiles::open(&product.variants, contents, inspected, reader);
-        let tongue = Tongue::of(product);
-        Ok(PictureContext { product, plan, inspected, facts, tongue, open_files, fonts: Arc::new(fonts), case })
+        Ok(PictureContext { product, plan, inspected, facts, open_files, fonts: Arc::new(fonts), case })
+    }
+
+    /// The language of the listing; its formats are not shared between threads.
+    fn tongue(&self) -> Tongue {
+        Tongue::of(self.product)
     }
 
     /// The addresses of the variants' first pages, each with a digest of what it shows.

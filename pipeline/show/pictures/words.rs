@@ -2,12 +2,12 @@
 
 use super::PictureContext;
 use serde_json::{Value as Json, json};
-use wording::{Count, fill};
+use wording::Count;
 
 /// Title and second line of a layout; empty where it has none.
 pub fn of(context: &PictureContext, layout: &str, variants: &Json) -> (String, String) {
-    let says = &context.tongue.documents().pictures;
-    let listing = &context.tongue.documents().listing;
+    let says = &context.tongue().documents().pictures;
+    let listing = &context.tongue().documents().listing;
     let counted = |what: &str, noun: Count| counted(context, what, noun);
     let facts = &context.facts;
     let dated = |what: &str| facts["dated"][what].as_str().unwrap_or_default().to_owned();
@@ -18,7 +18,7 @@ pub fn of(context: &PictureContext, layout: &str, variants: &Json) -> (String, S
         "dates" => dated("every"),
         "inside" => says.inside.to_owned(),
         "fan" => {
-            let start = &context.tongue.documents().start;
+            let start = &context.tongue().documents().start;
             [counted("pages", start.pages), counted("links", listing.links)].join(start.comma)
         }
         "templates" => counted("templates", listing.templates),
@@ -48,29 +48,29 @@ fn figure(context: &PictureContext, what: &str) -> (String, usize) {
 fn counted(context: &PictureContext, what: &str, noun: Count) -> String {
     let (said, most) = figure(context, what);
     match context.facts["spans"][what][0].as_u64() {
-        Some(least) if least as usize != most => context.tongue.several(&said, most, noun),
-        _ => context.tongue.count(most, noun),
+        Some(least) if least as usize != most => context.tongue().several(&said, most, noun),
+        _ => context.tongue().count(most, noun),
     }
 }
 
 /// What is said of templates that are not on a picture: `and 12 more`.
 pub fn more(context: &PictureContext, more: usize) -> String {
-    if more == 0 { String::new() } else { context.tongue.count(more, context.tongue.documents().pictures.more) }
+    if more == 0 { String::new() } else { context.tongue().count(more, context.tongue().documents().pictures.more) }
 }
 
 /// How many variants there are, by what they differ in: `3 colourways`. A row of choices that is called otherwise keeps its word in
 /// English, and has that of all variants elsewhere.
 pub fn variants(context: &PictureContext, row: Option<&str>, different: usize, all: usize) -> String {
-    let says = &context.tongue.documents().pictures;
+    let says = &context.tongue().documents().pictures;
     let noun = match row {
         Some("colourway" | "colorway") => says.colourways,
         Some("size") => says.sizes,
         Some("language") => says.languages,
-        Some(row) if context.tongue.is_english() => return format!("{different} {}", several(&row.replace('-', " "))),
+        Some(row) if context.tongue().is_english() => return format!("{different} {}", several(&row.replace('-', " "))),
         Some(_) => says.variants,
-        None => return context.tongue.count(all, says.variants),
+        None => return context.tongue().count(all, says.variants),
     };
-    context.tongue.count(different, noun)
+    context.tongue().count(different, noun)
 }
 
 /// Several of what a row of choices is called, in English.
@@ -84,7 +84,7 @@ fn several(word: &str) -> String {
 
 /// What is in the bundle, counted: numbers and nouns, no more than six. Of a planner the finest dated pages are among them.
 pub fn counts(context: &PictureContext) -> Vec<Json> {
-    let says = &context.tongue.documents().pictures;
+    let says = &context.tongue().documents().pictures;
     let plain: [(&str, Count); 6] = [
         ("pages", says.pages),
         ("links", says.links),
@@ -118,7 +118,7 @@ pub fn counts(context: &PictureContext) -> Vec<Json> {
     // A range of large numbers, as variants have it, could not be read beside the others.
     all.retain(|(_, (number, _), _)| number.chars().count() <= 9);
     let told = all.into_iter().map(|(_, (number, most), noun)| {
-        let noun = context.tongue.several(&number, most, noun);
+        let noun = context.tongue().several(&number, most, noun);
         json!({ "number": number, "noun": noun })
     });
     told.collect()
