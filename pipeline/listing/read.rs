@@ -48,7 +48,7 @@ impl BundleFacts {
             sheet_pictures: lead.sheet_pictures,
             guide: lead.guide,
             same_page: each.windows(2).all(|two| two[0].page == two[1].page),
-            said: spans.said(),
+            said: spans.said(&tongue),
             spans,
             variants: if product.variants.all.is_empty() { Vec::new() } else { each },
         })
@@ -77,10 +77,11 @@ impl Spans {
         }
     }
 
-    fn said(&self) -> Said {
+    fn said(&self, tongue: &Tongue) -> Said {
+        let number = |n: usize| tongue.number(n as u64);
         let said = |[least, most]: [usize; 2]| match least == most {
-            true => grouped(most as u64),
-            false => format!("{}\u{2013}{}", grouped(least as u64), grouped(most as u64)),
+            true => number(most),
+            false => format!("{}\u{2013}{}", number(least), number(most)),
         };
         Said {
             pages: said(self.pages),

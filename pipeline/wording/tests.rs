@@ -13,7 +13,8 @@ type Sentences = Vec<(&'static str, Vec<&'static str>)>;
 fn all(documents: &Documents) -> Vec<Sentences> {
     let (guide, start) = (documents.guide.all(), documents.start.all());
     let (pack, note) = (documents.pack.all(), documents.note.all());
-    vec![guide, start, documents.terms.all(), documents.listing.all(), pack, note]
+    let pictures = documents.pictures.all();
+    vec![guide, start, documents.terms.all(), documents.listing.all(), pictures, pack, note]
 }
 
 /// Languages with a table of their own beside English.
@@ -51,7 +52,7 @@ fn what_is_counted_has_its_plurals() {
         let (documents, wanted) = (documents(name), plurals_of(name).len());
         let counts =
             [documents.guide.counts(), documents.start.counts(), documents.terms.counts(), documents.listing.counts()];
-        let more = [documents.pack.counts(), documents.note.counts()];
+        let more = [documents.pack.counts(), documents.note.counts(), documents.pictures.counts()];
         for (field, forms) in counts.into_iter().chain(more).flatten() {
             assert_eq!(forms.len(), wanted, "{name} {field}");
         }

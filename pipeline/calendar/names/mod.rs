@@ -7,7 +7,7 @@
 mod region;
 mod written;
 
-pub use region::{Direction, right_to_left};
+pub use region::{Direction, prints_on_letter, right_to_left};
 
 use crate::{Clock, Month, Unread, Weekday};
 use icu_calendar::{Date as IcuDate, Gregorian};
