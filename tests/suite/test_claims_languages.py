@@ -1,5 +1,6 @@
 """Claims of descriptions in twelve languages: numbers in words as another library spells them, marks of numbers, and what cannot be read."""
 
+import hashlib
 import json
 
 import pytest
@@ -40,7 +41,11 @@ def test_numbers_in_words_are_those_of_another_library(folder, tmp_path, languag
             (tmp_path / path.relative_to(made)).write_bytes(path.read_bytes())
     numbers = [n for n in NUMBERS if not (language == "sv" and n == 40)]
     lines = [line.format(num2words(n, lang=language)) for n in numbers]
-    (tmp_path / "listing/description.md").write_text(f"{start}\n" + "\n".join(lines) + "\n", encoding="utf-8")
+    text = tmp_path / "listing/description.md"
+    text.write_text(f"{start}\n\n" + "\n".join(lines) + "\n", encoding="utf-8")
+    record = json.loads((tmp_path / "bundle.json").read_text())
+    record["files"][-1].update(size=text.stat().st_size, sha256=hashlib.sha256(text.read_bytes()).hexdigest())
+    (tmp_path / "bundle.json").write_text(json.dumps(record))
     _, report = test_checks.check(tmp_path)
     told = [f["message"] for f in report["findings"] if f["check"] == "claim-wrong"]
     for n in numbers:

@@ -57,15 +57,22 @@ def recipe(font):
 
 
 def drawn(font):
-    """Advance and outline of each glyph that has one."""
+    """Of each glyph that has an outline the shape of it without numbers, and its numbers: advance and coordinates."""
     glyphs = font.getGlyphSet()
-    out = set()
+    out = {}
     for name in font.getGlyphOrder():
         pen = DecomposingRecordingPen(glyphs)
         glyphs[name].draw(pen)
         if pen.value and name != ".notdef":
-            out.add((glyphs[name].width, str(pen.value)))
+            numbers = [glyphs[name].width] + [v for _, points in pen.value for point in points if point for v in point]
+            out.setdefault(str([(how, len(points)) for how, points in pen.value]), []).append(numbers)
     return out
+
+
+def strange(have, wanted, off):
+    """Glyphs for which there is none of the same shape with every number within so many units."""
+    near = lambda one, other: max(abs(a - b) for a, b in zip(one, other, strict=True)) <= off  # noqa: E731
+    return [one for shape, all_of in have.items() for one in all_of if not any(near(one, other) for other in wanted.get(shape, []))]
 
 
 @pytest.mark.parametrize("weight", [100, 250, 400, 650, 900])
@@ -78,10 +85,12 @@ def test_a_stated_weight_is_what_is_embedded(workshop, weight):
                 embedded.append(TTFont(io.BytesIO(thing.FontFile2.read_bytes())))
     assert embedded
     wanted = drawn(instantiateVariableFont(TTFont(io.BytesIO(FILE)), {"wght": weight}))
-    have = set().union(*(drawn(font) for font in embedded))
-    assert len(have) > 8 and have <= wanted, sorted(have - wanted)[:2]
     usual = drawn(instantiateVariableFont(TTFont(io.BytesIO(FILE)), {"wght": 400}))
-    assert (have <= usual) == (weight == 400)
+    for font in embedded:
+        have = drawn(font)
+        # Between the ends of the axis both round every coordinate, and need not agree on a half.
+        assert have and not strange(have, wanted, 1), strange(have, wanted, 1)[:1]
+        assert bool(strange(have, usual, 1)) == (weight != 400)
     assert all("fvar" not in font for font in embedded)
 
 

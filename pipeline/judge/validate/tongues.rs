@@ -120,9 +120,10 @@ impl Evidence {
         by_script.or_else(by_words)
     }
 
-    /// The language that the text is in, as far as can be told: by the script of most letters, else by the most small words.
+    /// The language that the text is in, as far as can be told: by a script that an eighth of the letters are of
+    /// (Japanese has many Chinese characters beside its own), else by the most small words.
     pub fn language(&self) -> Option<&'static Tongue> {
-        let by_script = ALL.iter().find(|tongue| self.of_script(tongue) * 4 > self.letters.len());
+        let by_script = ALL.iter().find(|tongue| self.of_script(tongue) * 8 > self.letters.len());
         let by_words = || {
             let count = |tongue: &Tongue| self.words.iter().filter(|w| tongue.common.contains(&w.as_str())).count();
             let counted = ALL.iter().map(|tongue| (count(tongue), tongue)).filter(|(count, _)| *count > 0);
@@ -132,15 +133,20 @@ impl Evidence {
         by_script.or_else(|| by_words().map(|(_, tongue)| tongue))
     }
 
-    /// Whether so long a text has so few small words that it is in none of these languages.
+    /// Whether so long a text has so few small words, and hardly two of one language, that it is in none of these languages. A list
+    /// of names has few, so that in doubt a text is not foreign.
     pub fn is_foreign(&self) -> bool {
         const WORDS: usize = 60;
-        let count = |tongue: &Tongue| self.words.iter().filter(|w| tongue.common.contains(&w.as_str())).count();
+        let count = |tongue: &Tongue| {
+            let common = self.words.iter().filter(|w| tongue.common.contains(&w.as_str()));
+            let different: BTreeSet<&String> = common.clone().collect();
+            (common.count(), different.len())
+        };
         let by_script = ALL.iter().any(|tongue| self.of_script(tongue) * 10 > self.letters.len());
-        let most = ALL.iter().map(count).max().unwrap_or(0);
         // Scripts without spaces have few words and many letters.
         let long = self.words.len() >= WORDS || self.letters.len() >= 6 * WORDS;
-        long && !by_script && most * 12 < self.words.len()
+        let few = |(many, different): (usize, usize)| many * 12 < self.words.len() && different < 3;
+        long && !by_script && ALL.iter().map(count).all(few)
     }
 }
 

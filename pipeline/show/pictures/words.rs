@@ -66,7 +66,9 @@ pub fn variants(context: &PictureContext, row: Option<&str>, different: usize, a
         Some("colourway" | "colorway") => says.colourways,
         Some("size") => says.sizes,
         Some("language") => says.languages,
-        Some(row) if context.tongue().is_english() => return format!("{different} {}", several(&row.replace('-', " "))),
+        Some(row) if context.tongue().is_english() => {
+            return format!("{different} {}", several(&row.replace('-', " ")));
+        }
         Some(_) => says.variants,
         None => return context.tongue().count(all, says.variants),
     };
