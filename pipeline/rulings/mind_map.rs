@@ -5,6 +5,7 @@ use super::parts::{Grid, thin};
 use super::{Ruling, RulingContext};
 use base::keys::Described;
 use base::model::drawing::{Path, Seg, Stroke};
+use base::model::units::between;
 use base::model::{Drawing, Mm, Point, Rect};
 use serde::Deserialize;
 
@@ -95,7 +96,7 @@ impl MindMap {
 
 /// A line with a bow from the middle to a box: it leaves the middle on the side of the box.
 fn branch(d: &mut Drawing, middle: Point, to: Point, half: (f64, f64), stroke: Stroke) {
-    let away = (to.y - middle.y).clamp(-half.1, half.1) * 0.5;
+    let away = between(to.y - middle.y, -half.1, half.1) * 0.5;
     let side = if to.x < middle.x { -1.0 } else { 1.0 };
     let from = Point::new(middle.x + side * half.0 * 0.7, middle.y + away);
     let bend = (to.x - from.x) * 0.55;

@@ -187,7 +187,7 @@ fn heads(d: &mut Drawing, hand: &Hand, part: &Part, columns: &[Column], band: Re
 pub fn circles(d: &mut Drawing, hand: &Hand, count: usize, cell: Rect, stroke: Stroke) {
     let least = Mm(4.0).pt();
     let room = (cell.w - 2.0 * hand.pad()).max(0.0);
-    let in_line = ((room / least) as usize).clamp(1, count.max(1));
+    let in_line = ((room / least) as usize).min(count).max(1);
     let lines = count.div_ceil(in_line);
     let in_line = count.div_ceil(lines);
     // Rather fewer circles than such as nobody can fill in.

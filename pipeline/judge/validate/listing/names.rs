@@ -165,6 +165,7 @@ fn plain(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::list;
+    use crate::validate::listing::Lexicon;
 
     fn names(text: &str) -> Vec<String> {
         let lines: Vec<&str> = text.lines().collect();
