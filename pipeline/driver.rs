@@ -8,6 +8,7 @@ mod check;
 mod compare;
 mod context;
 mod files;
+mod kin;
 mod launch;
 mod loose;
 mod manual;

@@ -225,7 +225,7 @@ fn sticker_parts(parts: &[Part]) -> impl Iterator<Item = &Part> {
 }
 
 /// The finished stickers of a variant, for its sheets and its guide.
-fn stickers(session: &Session, parts: &[Part]) -> Result<Vec<Made>, Stop> {
+pub fn stickers(session: &Session, parts: &[Part]) -> Result<Vec<Made>, Stop> {
     let parts: Vec<&Part> = sticker_parts(parts).collect();
     all(parts.par_iter().map(|p| finished_sticker(session, &p.file, &p.read)).collect::<Vec<_>>())
 }

@@ -139,7 +139,7 @@ impl LayoutFunctions {
         let (outline, corner) = if seen.whole {
             (Rect::page(seen.points), seen.points.w.min(seen.points.h) * 0.02)
         } else {
-            cover::outline(seen.points, self.corner)
+            cover::outline(seen.points, seen.corner.unwrap_or(self.corner))
         };
         let scale = seen.w / outline.w;
         let thing = Thing { h: outline.h * scale, ..seen.clone() };
@@ -365,6 +365,7 @@ impl Thing {
             h: width * h / w,
             angle: k.get::<f64>("angle")?.unwrap_or(0.0),
             whole: read.get("whole").and_then(serde_json::Value::as_bool).unwrap_or(false),
+            corner: read.get("corner").and_then(serde_json::Value::as_f64),
         })
     }
 

@@ -110,6 +110,12 @@ pub const TABLE: Listing = Listing {
         "Remboursement dans les {n} jours après votre achat.",
     ],
     full: "Les conditions complètes sont jointes aux fichiers, en langage simple ; vos droits de consommateur l’emportent sur elles.",
+    goes_with: "Va avec {names}, vendu à part et non compris dans ce téléchargement.",
+    set_together: "Ensemble : {figures}.",
+    set_of: &[
+        "**Un lot de {n} produit**, dans son propre dossier :",
+        "**Un lot de {n} produits**, chacun dans son propre dossier :",
+    ],
     questions: "Des questions ? Écrivez à {shop} : {contact}",
     version: "Version {version}, {released}.",
     no_pages: "aucune page",
