@@ -24,6 +24,7 @@ mod redate;
 mod release;
 mod seals;
 mod session;
+mod sets;
 mod share;
 mod up_to_date;
 mod values;
@@ -86,8 +87,11 @@ fn unseen(_: &mut Bundle, _: Moment) -> Result<(), Stop> {
 
 /// The stages up to a bundle that is judged.
 fn make(session: &Session, products: Vec<Product>, show: Show) -> Result<Bundle, Stop> {
-    let planned = bundle::plan(session, products)?;
-    let contents = bundle::make(session, planned)?;
+    let set = products.first().filter(|product| product.is_set()).cloned();
+    let contents = match set {
+        Some(set) => sets::contents(session, set)?,
+        None => bundle::make(session, bundle::plan(session, products)?)?,
+    };
     let packed = bundle::package(session, contents)?;
     let mut bundle = bundle::list(session, packed)?;
     show(&mut bundle, Moment::Listed)?;
@@ -203,14 +207,16 @@ fn stops(findings: &[Finding], options: &Options) -> bool {
 }
 
 /// Lets stickers that buyers have keep their numbers.
-fn numbered(products: &mut [Product], out: &Path, releases: &Releases) {
-    let Some(lead) = products.first() else { return };
+fn numbered(products: &mut [Product], out: &Path, releases: &Releases) -> Result<(), Stop> {
+    let Some(lead) = products.first_mut() else { return Ok(()) };
+    sets::number_members(lead, out)?;
     let record = store::issued_record(out, &lead.slug, &lead.version, &releases.versions());
-    let Some(record) = record.and_then(|bytes| serde_json::from_slice(&bytes).ok()) else { return };
+    let Some(record) = record.and_then(|bytes| serde_json::from_slice(&bytes).ok()) else { return Ok(()) };
     for product in products {
         let variant = product.variants.mine().map(|v| v.name.clone());
         product.stickers.numbers = package::numbers::issued(&record, variant.as_deref());
     }
+    Ok(())
 }
 
 /// The name of the proof of a bundle that was not written, in the folder in which the versions lie.
@@ -232,8 +238,9 @@ pub fn build(path: &Path, options: &Options) -> Result<Built, Stop> {
     let world = World::open(path)?;
     session.stage("manifest", 0);
     let mut products = manifest::read(&world, rulings::ALL)?;
+    sets::build_members(&products[0], options)?;
     let releases = seals::of_product(world.root())?;
-    numbered(&mut products, &options.out, &releases);
+    numbered(&mut products, &options.out, &releases)?;
     let product = &products[0];
     let earlier = store::earlier(&options.out, &product.slug, &product.version, &releases.versions());
     let known = up_to_date::recall(&session, &world, &options.out, product, earlier.as_ref());
@@ -312,7 +319,7 @@ pub fn watch(path: &Path, options: &Options, tell: &mut dyn FnMut(Round)) -> Res
             watch.beside(world.rests_on());
             let mut products = products?;
             let releases = seals::of_product(world.root())?;
-            numbered(&mut products, &options.out, &releases);
+            numbered(&mut products, &options.out, &releases)?;
             run(&session, &world, options, &releases, products, &mut show)
         });
         let round = round.unwrap_or_else(|gave_up| {

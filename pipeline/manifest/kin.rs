@@ -78,7 +78,7 @@ pub fn set(source: &mut Source, from: (&dyn Files, Rulings), tables: &Spanned<De
     nothing_of_its_own(source, tables);
     let members = members(source, from, set);
     if !tables.get_ref().contains_key("version") {
-        product.version = version(&members);
+        product.version = version(members.iter().map(|m| m.lead().version.as_str()));
     }
     product.licence = licence(source, from.0, &members, product.licence.clone());
     for (check, lowered) in members.iter().flat_map(|m| &m.lead().lowered) {
@@ -174,7 +174,7 @@ fn mend(way: &str) -> String {
 }
 
 /// Whether a product is a set, as far as its manifest can be read.
-fn is_set(other: &dyn Files) -> bool {
+pub fn is_set(other: &dyn Files) -> bool {
     let table = other.read_text(FILE).ok().and_then(|text| text.parse::<toml::Table>().ok());
     table.is_some_and(|table| table.contains_key("set"))
 }
@@ -195,10 +195,10 @@ fn nothing_of_its_own(source: &mut Source, tables: &Spanned<DeTable>) {
 }
 
 /// The version of a set that states none: the sums of its members' numbers, so that whatever raises one of theirs raises it.
-fn version(members: &[Member]) -> String {
+pub fn version<'v>(members: impl Iterator<Item = &'v str>) -> String {
     let mut sums = [0u64; 3];
-    for member in members {
-        for (sum, number) in sums.iter_mut().zip(member.lead().version.split('.')) {
+    for version in members {
+        for (sum, number) in sums.iter_mut().zip(version.split('.')) {
             *sum += number.parse::<u64>().unwrap_or_default();
         }
     }

@@ -33,6 +33,7 @@ mod values;
 mod variants;
 mod versions;
 
+pub use kin::is_set;
 pub use origin::{Origin, Said, origins};
 pub use pictures::decode as decode_picture;
 pub use shop::keys as shop_keys;
@@ -312,5 +313,12 @@ pub fn called(world: &dyn Files) -> Option<Called> {
     let text = |key: &str| table.get(key).and_then(|v| v.as_str()).map(|v| v.trim().to_owned());
     let slug = text("slug").or_else(|| text("name").map(|name| slug(&name)))?;
     let name = text("name").unwrap_or_else(|| slug.clone());
-    Some(Called { version: text("version").unwrap_or_default(), name, slug })
+    let of_set = || {
+        let ways = table.get("set")?.get("products")?.as_array()?.iter().filter_map(|way| way.as_str());
+        let member = |way| world.beside(way).ok().filter(|other| !is_set(&**other)).and_then(|other| called(&*other));
+        let versions: Vec<String> = ways.map(|way| Some(member(way)?.version)).collect::<Option<_>>()?;
+        // A version that is not stated is the first.
+        Some(kin::version(versions.iter().map(|v| if v.is_empty() { "1.0.0" } else { v.as_str() })))
+    };
+    Some(Called { version: text("version").or_else(of_set).unwrap_or_default(), name, slug })
 }

@@ -72,7 +72,16 @@ pub fn bundle(
     if product.is_set() {
         let member = |m: &Member| {
             let lead = m.lead();
-            json!({ "product": lead.slug, "name": lead.name, "version": lead.version, "folder": m.place_of("contents/") })
+            let mut entry = json!({
+                "product": lead.slug,
+                "name": lead.name,
+                "version": lead.version,
+                "folder": m.place_of("contents/"),
+            });
+            if !lead.variants.all.is_empty() {
+                entry["variants"] = json!(lead.variants.all);
+            }
+            entry
         };
         record["members"] = product.members.iter().map(member).collect();
     }

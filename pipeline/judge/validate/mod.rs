@@ -13,6 +13,7 @@ mod document;
 mod fonts;
 pub mod graph;
 mod images;
+mod kin;
 pub mod kept;
 mod licences;
 mod limits;
@@ -88,6 +89,7 @@ pub fn judge(files: &[Inspected], against: &[Promised], fonts: OpenFonts) -> Vec
         licences::check(product, &mut findings);
         stickers::sources(files, product, plan, &mut findings);
         art::check(plan, &mut findings);
+        kin::check(product, &mut findings);
     }
     let mut list = findings.list;
     match against.first() {
