@@ -115,7 +115,11 @@ fn run(
     let mut bundle = make(session, products, show)?;
     record(session, world, &mut bundle)?;
     session.stage("compare", 0);
-    let since = versions::since(session, earlier.as_ref(), &bundle.files)?;
+    let sides = earlier.as_ref().and_then(|earlier| versions::Sides::of(earlier, &bundle.files));
+    let (since, mut compared) = match &sides {
+        Some(sides) => sides.since(session).map(|(since, made)| (Some(since), made))?,
+        None => (None, None),
+    };
     if let Some(since) = &since {
         validate::version(&mut bundle.findings, &bundle.variants[0].product.lowered, since);
     }
@@ -125,10 +129,9 @@ fn run(
     let about = About { stopped, since: since.as_ref(), ..About::product(&bundle.lead().product) };
     let proof = proof::prove(session, &about, &bundle.inspected, &bundle.files, &bundle.findings)?;
     bundle.files.push(bundle::text(show::proof::FILE, Kind::Listing, proof.page));
-    if wants_pack && !stopped {
+    if let Some(sides) = sides.as_ref().filter(|_| wants_pack && !stopped) {
         session.stage("pack", 0);
-        let packed = pack::of_build(session, earlier.as_ref(), &bundle.files)?;
-        bundle.files.extend(packed);
+        bundle.files.extend(pack::of_build(session, sides, compared.take())?);
     }
     let sums = checksum::sums(&checksum::digests(&bundle.files));
     bundle.files.push(bundle::text("SHA256SUMS", Kind::Listing, sums));
