@@ -27,14 +27,14 @@ pub fn of(session: &Session, bundle: &Bundle) -> Result<Vec<Kin>, Stop> {
     let files = || bundle.files.iter().zip(&bundle.inspected);
     if product.is_set() {
         let member = |member: &base::model::kin::Member| {
-            let own = files().filter(|(file, _)| {
-                member.own(&file.path).is_some_and(|path| member.lead().variants.has(&path))
-            });
+            let own = files()
+                .filter(|(file, _)| member.own(&file.path).is_some_and(|path| member.lead().variants.has(&path)));
             first(member.lead(), own, session)
         };
         return Ok(product.members.iter().filter_map(member).collect());
     }
-    let mut out: Vec<Kin> = first(product, files().filter(|(file, _)| product.variants.has(&file.path)), session).into_iter().collect();
+    let mut out: Vec<Kin> =
+        first(product, files().filter(|(file, _)| product.variants.has(&file.path)), session).into_iter().collect();
     for sister in &product.sisters {
         let Some(file) = outside(session, &sister.product)? else { continue };
         let read = files::all_inspected(session, std::slice::from_ref(&file))?;
@@ -76,7 +76,7 @@ fn sheet(session: &Session, variant: &VariantBuild) -> Result<Option<Item>, Stop
     let wanted: Vec<Item> = variant.plan.items.iter().filter(|item| item.kind == Kind::Sticker).cloned().collect();
     let single = wanted.first().cloned();
     let (parts, _) = variants::render(session, &[variant.context()], vec![wanted])?;
-    let made = bundle::stickers(session, parts.first().map_or(&[], Vec::as_slice))?;
+    let made = bundle::stickers(session, parts.first().map_or(&[][..], Vec::as_slice))?;
     let sheets = plan::sheets(&variant.product, &variant.fonts, &made);
     Ok(sheets.first().map(first_page).or(single))
 }

@@ -17,9 +17,8 @@ pub fn contents(session: &Session, set: Product) -> Result<Contents, Stop> {
     let (lead, mut notes) = VariantBuild::plan(session, set)?;
     let (mut variants, mut files, mut inspected) = (vec![lead], Vec::new(), Vec::new());
     let mut facts = GuideFacts::default();
-    let made = members.iter().map(|member| {
-        bundle::make(session, bundle::plan(session, member.products.as_ref().clone())?)
-    });
+    let made =
+        members.iter().map(|member| bundle::make(session, bundle::plan(session, member.products.as_ref().clone())?));
     for (member, made) in members.iter().zip(all(made)?) {
         let Contents { planned, files: own, inspected: read } = made;
         facts.members.push(told(session, member, &planned, &own, &read)?);
@@ -69,7 +68,8 @@ fn told(
         let name = format!("{}-{}", member.lead().slug, picture.name);
         Arc::new(Picture { name, ..(**picture).clone() })
     });
-    let items: Vec<Item> = planned.variants.iter().flat_map(|v| &v.plan.items).filter(|i| mine(&i.path)).cloned().collect();
+    let items: Vec<Item> =
+        planned.variants.iter().flat_map(|v| &v.plan.items).filter(|i| mine(&i.path)).cloned().collect();
     Ok(GuideFacts { contact: contact.collect(), ..bundle::counts(items.iter()) })
 }
 

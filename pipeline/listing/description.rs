@@ -70,7 +70,11 @@ impl Writer<'_> {
         let start = facts.contents.iter().any(|f| f.kind == base::model::Kind::StartHere);
         items.push(if start { says.terms_and_start } else { says.terms }.to_owned());
         let names: Vec<String> = self.product.sisters.iter().map(|s| s.name.clone()).collect();
-        let sisters = if names.is_empty() { String::new() } else { fill(says.goes_with, &[("names", &plain(&self.tongue.row(&names)))]) };
+        let sisters = if names.is_empty() {
+            String::new()
+        } else {
+            fill(says.goes_with, &[("names", &plain(&self.tongue.row(&names)))])
+        };
         vec![heading(says.get), list(&items), sisters]
     }
 
@@ -86,8 +90,11 @@ impl Writer<'_> {
             (spans.covers, says.covers),
             (spans.stickers, says.stickers_n),
         ];
-        let figures: Vec<String> =
-            figures.into_iter().filter(|(span, _)| span[1] > 0).map(|(span, noun)| self.tongue.span(span, noun)).collect();
+        let figures: Vec<String> = figures
+            .into_iter()
+            .filter(|(span, _)| span[1] > 0)
+            .map(|(span, noun)| self.tongue.span(span, noun))
+            .collect();
         let together = fill(says.set_together, &[("figures", &figures.join(self.tongue.documents().start.comma))]);
         vec![lines.join("\n"), together]
     }
@@ -221,7 +228,7 @@ impl Writer<'_> {
     }
 
     fn guide(&self) -> Option<String> {
-        let (facts, says, span) = (self.facts, self.says, self.facts.spans.guide);
+        let (says, span) = (self.says, self.facts.spans.guide);
         if span[1] == 0 {
             return None;
         }

@@ -1,6 +1,8 @@
 //! The figures of a bundle, read off its finished files.
 
-use super::facts::{BundleFacts, CoverFacts, File, MemberFacts, NotebookFacts, Said, Spans, StickerFacts, VariantFacts, words};
+use super::facts::{
+    BundleFacts, CoverFacts, File, MemberFacts, NotebookFacts, Said, Spans, StickerFacts, VariantFacts, words,
+};
 use super::grouped;
 use super::page_size::page_size;
 use base::model::facts::{Inspected, Leads, PdfFacts, PngFacts};
@@ -69,7 +71,10 @@ fn set(product: &Product, files: &[Inspected]) -> Result<BundleFacts, Vec<Fault>
         let products: Vec<&Product> = member.products.iter().collect();
         let folder = format!("{}/", member.lead().slug);
         let mut facts = BundleFacts::read(&products, &own)?;
-        let variants = facts.variants.iter_mut().flat_map(|v| [v.notebook.as_mut().map(|n| &mut n.file), v.covers.as_mut().map(|c| &mut c.file)]);
+        let variants = facts
+            .variants
+            .iter_mut()
+            .flat_map(|v| [v.notebook.as_mut().map(|n| &mut n.file), v.covers.as_mut().map(|c| &mut c.file)]);
         let lead = [facts.notebook.as_mut().map(|n| &mut n.file), facts.covers.as_mut().map(|c| &mut c.file)];
         for file in variants.chain(lead).flatten() {
             file.insert_str(0, &folder);

@@ -119,7 +119,8 @@ fn refunds(choice: Refunds, tongue: &Tongue) -> Option<String> {
 fn by_others(product: &Product, says: &Terms) -> Vec<String> {
     let mut out = Vec::new();
     for assets in product.parts().iter().map(|p| &p.assets) {
-        let used = |a: &&Asset| assets.read.iter().any(|path| assets.entry_of(path).is_some_and(|e| std::ptr::eq(e, *a)));
+        let used =
+            |a: &&Asset| assets.read.iter().any(|path| assets.entry_of(path).is_some_and(|e| std::ptr::eq(e, *a)));
         for asset in assets.entries.iter().filter(used) {
             let line = asset.credit.clone().unwrap_or_else(|| credit(asset, says));
             // Members of a set may use the same thing.
@@ -156,7 +157,10 @@ fn credits(product: &Product, variants: &[&Product], says: &Terms) -> Vec<String
     let mut lines: Vec<String> = product.licence.credits.iter().map(|c| c.trim().to_owned()).collect();
     lines.retain(|c| !c.is_empty());
     let members = product.members.iter().flat_map(|m| m.products.iter());
-    let fonts = std::iter::once(product).chain(variants.iter().copied()).chain(members).flat_map(|p| p.style.fonts.values().flatten());
+    let fonts = std::iter::once(product)
+        .chain(variants.iter().copied())
+        .chain(members)
+        .flat_map(|p| p.style.fonts.values().flatten());
     let mut faces: Vec<&str> = fonts.filter(|f| f.built_in).map(|f| f.from.as_str()).collect();
     faces.sort_unstable();
     faces.dedup();

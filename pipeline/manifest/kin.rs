@@ -74,9 +74,13 @@ fn goes_with(source: &mut Source, entry: &Spanned<DeValue>) -> Option<Named> {
 
 /// Resolves a set: its members, and what follows from them.
 pub fn set(source: &mut Source, from: (&dyn Files, Rulings), tables: &Spanned<DeTable>, product: &mut Product) {
-    let Some(set) = tables.get_ref().get("set") else { return };
+    let Some((word, set)) = tables.get_ref().get_key_value("set") else { return };
     nothing_of_its_own(source, tables);
-    let members = members(source, from, set);
+    if product.variants.mine().is_some() {
+        let help = "give them to the members: all variants of each are in the set".to_owned();
+        source.fault(word.span(), "a set has no variants of its own", Some(help));
+    }
+    let members = members(source, from, (word.span(), set));
     if !tables.get_ref().contains_key("version") {
         product.version = version(members.iter().map(|m| m.lead().version.as_str()));
     }
@@ -88,12 +92,17 @@ pub fn set(source: &mut Source, from: (&dyn Files, Rulings), tables: &Spanned<De
 }
 
 /// Resolves the members of a set.
-fn members(source: &mut Source, from: (&dyn Files, Rulings), set: &Spanned<DeValue>) -> Vec<Member> {
+fn members(
+    source: &mut Source,
+    from: (&dyn Files, Rulings),
+    (word, set): (Range<usize>, &Spanned<DeValue>),
+) -> Vec<Member> {
     let list = set.get_ref().get("products").and_then(|list| list.get_ref().as_array());
-    let named: Vec<Named> = list.into_iter().flat_map(|list| list.iter()).filter_map(|entry| goes_with(source, entry)).collect();
+    let named: Vec<Named> =
+        list.into_iter().flat_map(|list| list.iter()).filter_map(|entry| goes_with(source, entry)).collect();
     if named.len() < 2 {
         let help = "name two at least: products = [\"../mending-log\", \"../button-tin\"]".to_owned();
-        source.fault(set.span(), "a set is made of several products", Some(help));
+        source.fault(word, "a set is made of several products", Some(help));
     }
     let mut out: Vec<Member> = Vec::new();
     for (named, products) in opened(source, from, &named, Reach::Sisters) {
@@ -181,8 +190,7 @@ pub fn is_set(other: &dyn Files) -> bool {
 
 /// What a set cannot have of its own: everything that makes a file.
 fn nothing_of_its_own(source: &mut Source, tables: &Spanned<DeTable>) {
-    const FILES: [&str; 8] =
-        ["notebook", "calendar", "cover", "sticker", "sticker-group", "stickers", "variants", "goes-with"];
+    const FILES: [&str; 7] = ["notebook", "calendar", "cover", "sticker", "sticker-group", "stickers", "goes-with"];
     for key in FILES {
         let Some((word, value)) = tables.get_ref().get_key_value(key) else { continue };
         // What its shop says for all products does not concern it.

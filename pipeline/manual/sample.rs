@@ -46,8 +46,9 @@ pub fn covers() -> Vec<(&'static str, &'static str)> {
 
 /// The manifest of a product that has every layout of listing pictures.
 pub fn pictured() -> String {
-    let mut out =
-        format!("name = \"Harbour log\"\n{HEAD}goes-with = [\"../rope-locker\"]\nguide.wanted = false\nshop = {{ name = \"Quayside Papers\" }}\n");
+    let mut out = format!(
+        "name = \"Harbour log\"\n{HEAD}goes-with = [\"../rope-locker\"]\nguide.wanted = false\nshop = {{ name = \"Quayside Papers\" }}\n"
+    );
     out.push_str("[notebook]\nsection = [{ name = \"Tides\" }, { name = \"Boats\" }, { name = \"Letters\" }]\n");
     for name in ["lined", "dot-grid", "week", "month", "checklist", "chart"] {
         let _ = write!(out, "[[notebook.template]]\nruling = \"{name}\"\n");

@@ -128,7 +128,8 @@ fn licence(product: &Product) -> Value {
     ];
     let used = every.iter().flat_map(|p| {
         let assets = &p.assets;
-        let read = |a: &&Asset| assets.read.iter().any(|path| assets.entry_of(path).is_some_and(|e| std::ptr::eq(e, *a)));
+        let read =
+            move |a: &&Asset| assets.read.iter().any(|path| assets.entry_of(path).is_some_and(|e| std::ptr::eq(e, *a)));
         assets.entries.iter().filter(read)
     });
     let by_others = |a: &Asset| {

@@ -22,11 +22,14 @@ impl World {
         }
         let root = self.root();
         let full = fs::canonicalize(root.join(way)).map_err(|e| {
-            let why = if e.kind() == std::io::ErrorKind::NotFound { "there is no such folder".into() } else { reason(&e) };
+            let why =
+                if e.kind() == std::io::ErrorKind::NotFound { "there is no such folder".into() } else { reason(&e) };
             Fault::new(format!("{way:?} cannot be opened: {why}")).help(self.near(way, help))
         })?;
         if !full.join(MANIFEST).is_file() {
-            return Err(Fault::new(format!("{way:?} is no product: there is no {MANIFEST} in it")).help(self.near(way, help)));
+            return Err(
+                Fault::new(format!("{way:?} is no product: there is no {MANIFEST} in it")).help(self.near(way, help))
+            );
         }
         let other = Arc::new(World::open(&full)?);
         let mut beside = self.beside.lock().unwrap_or_else(PoisonError::into_inner);
@@ -50,7 +53,9 @@ impl World {
     fn near(&self, way: &str, help: &str) -> String {
         let (folder, name) = way.trim_end_matches('/').rsplit_once('/').unwrap_or((".", way));
         let names = products_beside(&self.root().join(folder));
-        let others: Vec<&str> = names.iter().map(String::as_str).filter(|n| self.root() != self.root().join(folder).join(n)).collect();
+        let is_self =
+            |name: &str| fs::canonicalize(self.root().join(folder).join(name)).is_ok_and(|p| p == self.root());
+        let others: Vec<&str> = names.iter().map(String::as_str).filter(|n| !is_self(n)).collect();
         if others.is_empty() { help.to_owned() } else { suggest(name, others.into_iter()) }
     }
 }

@@ -217,7 +217,7 @@ def test_what_sisters_are_said_to_agree_in_is_checked(tmp_path, more, said):
         ('goes-with = ["../signal-tin", "../signal-tin/"]', 31, ["stands in line 5 as well"]),
         ('goes-with = ["/signal-tin"]', 14, ["no way to a folder"]),
         ('goes-with = [{ same = ["tabs"] }]', 14, ["which product is it?"]),
-        ('goes-with = [{ product = "../signal-tin", same = ["tab"] }]', 50, ["tabs"]),
+        ('goes-with = [{ product = "../signal-tin", same = ["tab"] }]', 51, ["tabs"]),
         ('goes-with = [7]', 14, ["the way to a product's folder"]),
     ],
 )
@@ -393,12 +393,12 @@ def test_findings_that_stop_a_member_stop_the_set(tmp_path):
 @pytest.mark.parametrize(
     "change, place, words",
     [
-        (('["../tide-log", "../signal-tin"]', '["../tide-log"]'), "product.toml:4:1", ["several products"]),
+        (('["../tide-log", "../signal-tin"]', '["../tide-log"]'), "product.toml:4:2", ["several products"]),
         (("../signal-tin", "../signal-tim"), "product.toml:5:28", ["did you mean `signal-tin`?"]),
         (("../signal-tin", "../sea-chest"), "product.toml:5:28", ["the product itself"]),
         (("../signal-tin", "../tide-log"), "product.toml:5:28", ["stands in line 5 as well"]),
         (("[set]", 'cover = [{ pattern = "waves" }]\n[set]'), "product.toml:4:1", ["no `cover` of its own"]),
-        (("[set]", "[variants.size]\nsmall = {}\n[set]"), "product.toml:4:2", ["no `variants` of its own"]),
+        (("[set]", "[variants.size]\nsmall = {}\n[set]"), "product.toml:6:2", ["no variants of its own"]),
     ],
 )
 def test_faults_of_a_set_have_their_place(tmp_path, change, place, words):

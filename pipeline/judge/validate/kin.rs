@@ -45,8 +45,11 @@ fn differ(product: &Product, sister: &Sister, same: Same) -> Option<String> {
                 ("desk", own.desk, other.desk),
                 ("accent", own.accent, other.accent),
             ];
-            let mut all: Vec<String> =
-                each.into_iter().filter(|(_, own, other)| own != other).map(|(what, own, other)| said(what, other, own)).collect();
+            let mut all: Vec<String> = each
+                .into_iter()
+                .filter(|(_, own, other)| own != other)
+                .map(|(what, own, other)| said(what, other, own))
+                .collect();
             let sections = product.notebook.iter().flat_map(|n| &n.sections).zip(&sister.sections).enumerate();
             all.extend(
                 sections

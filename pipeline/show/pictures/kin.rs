@@ -44,7 +44,9 @@ impl Kin {
     /// A product by one of its files; `None` where nothing of that can be seen.
     pub fn of(product: &Product, file: &Artifact, read: &Inspected, reader: &dyn Reader) -> Option<Kin> {
         let cover = match file.kind {
-            Kind::Notebook => product.notebook.as_ref().filter(|n| n.finished.is_none() && n.parts.has(Part::Cover)).map(|n| &n.cover),
+            Kind::Notebook => {
+                product.notebook.as_ref().filter(|n| n.finished.is_none() && n.parts.has(Part::Cover)).map(|n| &n.cover)
+            }
             Kind::Covers => product.covers.first(),
             _ => None,
         };
@@ -106,7 +108,9 @@ pub fn seen(context: &PictureContext) -> Json {
     let names: Vec<&str> = product.sisters.iter().map(|s| s.name.as_str()).collect();
     let (title, line) = match product.is_set() {
         true => (product.name.clone(), format!("{} products, one set", product.members.len())),
-        false => (format!("{} and {}", product.name, names.join(", ")), "Made to go together, sold one by one".to_owned()),
+        false => {
+            (format!("{} and {}", product.name, names.join(", ")), "Made to go together, sold one by one".to_owned())
+        }
     };
     json!({ "shown": shown, "w": largest(|s| s.w), "h": largest(|s| s.h), "title": title, "line": line })
 }

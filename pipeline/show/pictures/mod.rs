@@ -115,7 +115,8 @@ impl<'a> PictureContext<'a> {
     ) -> Result<PictureContext<'a>, Vec<Fault>> {
         let fonts = Fonts::open(&product.style.fonts)?;
         let case = compose::typecase(&fonts);
-        let open_files = OpenFiles { kin, ..OpenFiles::open(&product.variants, contents, inspected, reader) };
+        let mut open_files = OpenFiles::open(&product.variants, contents, inspected, reader);
+        open_files.kin = kin;
         Ok(PictureContext { product, plan, inspected, facts, open_files, fonts: Arc::new(fonts), case })
     }
 

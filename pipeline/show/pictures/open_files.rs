@@ -59,9 +59,8 @@ impl OpenFiles {
             })
         };
         let read: BTreeMap<&str, &Facts> = inspected.iter().map(|i| (i.path.as_str(), &i.facts)).collect();
-        let stickers = mine().filter(|a| a.kind == Kind::Sticker).filter_map(|a| {
-            sticker(a, read.get(a.path.as_str())?)
-        });
+        let stickers =
+            mine().filter(|a| a.kind == Kind::Sticker).filter_map(|a| sticker(a, read.get(a.path.as_str())?));
         OpenFiles {
             notebook: of(Kind::Notebook),
             covers: of(Kind::Covers),

@@ -80,10 +80,7 @@ pub const TABLE: Listing = Listing {
     full: "De volledige voorwaarden zitten bij de bestanden, in gewone taal; je rechten als consument staan erboven.",
     goes_with: "Past bij {names}, dat apart wordt verkocht en niet in deze download zit.",
     set_together: "Samen: {figures}.",
-    set_of: &[
-        "**Een set van {n} product**, in een eigen map:",
-        "**Een set van {n} producten**, elk in een eigen map:",
-    ],
+    set_of: &["**Een set van {n} product**, in een eigen map:", "**Een set van {n} producten**, elk in een eigen map:"],
     questions: "Vragen? Schrijf naar {shop}: {contact}",
     version: "Versie {version}, {released}.",
     no_pages: "geen pagina’s",

@@ -24,7 +24,7 @@ pub fn check(files: &[Inspected], against: &[Promised], findings: &mut Findings)
         match (&file.facts, file.kind) {
             (Facts::Text(text), Some(Kind::StartHere)) => {
                 start(file, &text.text, files, &bundle::folders(files, against), findings);
-            },
+            }
             (Facts::Pdf(pdf), Some(Kind::Guide)) => guide(file, pdf, &truth, &variants, findings),
             _ => {}
         }

@@ -208,9 +208,9 @@ impl<'a> Counted<'a> {
     fn figures(&self) -> [u64; 7] {
         let books = || self.documents.iter().filter(|d| d.role == Role::Notebook);
         let most = |set: &Counts| set.iter().flatten().max().copied().unwrap_or(0);
-        let covers = self.documents.iter().filter(|d| d.role == Role::Covers).map(|d| d.pages).sum();
-        let [all, within] = [0, 1].map(|i| books().map(|d| d.links[i]).sum());
-        let pages = books().map(|d| d.pages).sum();
+        let covers = self.documents.iter().filter(|d| d.role == Role::Covers).map(|d| d.pages).sum::<u64>();
+        let [all, within] = [0, 1].map(|i| books().map(|d| d.links[i]).sum::<u64>());
+        let pages = books().map(|d| d.pages).sum::<u64>();
         [pages, all, within, covers, most(&self.stickers), most(&self.sections), most(&self.templates)]
     }
 
