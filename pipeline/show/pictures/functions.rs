@@ -233,6 +233,7 @@ impl LayoutFunctions {
             h: k.must_get("h")?,
             angle: k.get::<f64>("angle")?.unwrap_or(0.0),
             whole: false,
+            corner: None,
         };
         Ok(self.shadows(&thing, k.get::<f64>("corner")?.unwrap_or(0.0), k.get::<f64>("lift")?.unwrap_or(1.0)))
     }
@@ -342,6 +343,8 @@ struct Thing {
     angle: f64,
     /// Whether a cover fills its page.
     whole: bool,
+    /// The radius of its papers' corners in points, where it is not that of the product.
+    corner: Option<f64>,
 }
 
 impl Thing {
