@@ -107,7 +107,8 @@ fn waits(member: &Member, why: &str) -> Fault {
 pub fn number_members(set: &mut Product, out: &std::path::Path) -> Result<(), Stop> {
     for member in &mut set.members {
         let releases = seals::of_product(&member.lead().root)?;
-        numbered(Arc::make_mut(&mut member.products), out, &releases)?;
+        let products: &mut Vec<Product> = Arc::make_mut(&mut member.products);
+        numbered(products, out, &releases)?;
     }
     Ok(())
 }

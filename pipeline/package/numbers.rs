@@ -31,7 +31,8 @@ pub fn give(products: &mut [Product], record: &Value) {
         product.stickers.numbers = issued(record, variant.as_deref());
         for member in &mut product.members {
             let own = of_member(record, member);
-            give(Arc::make_mut(&mut member.products), &own);
+            let products: &mut Vec<Product> = Arc::make_mut(&mut member.products);
+            give(products, &own);
         }
     }
 }
