@@ -173,7 +173,7 @@ class Again:
         manifest = product if product.is_file() else product / "product.toml"
         read = tomllib.loads(manifest.read_text(encoding="utf-8"))
         # A set may have no number of its own in its manifest, and its members lie beside it.
-        way = f"{read['slug']}/*.*.*" if "set" in read else f"*/{read.get('version', '1.0.0')}"
+        way = f"{read.get('slug', read['name'].lower().replace(' ', '-'))}/*.*.*" if "set" in read else f"*/{read.get('version', '1.0.0')}"
         said = []
         for bundle in out.glob(way):
             look = subprocess.run([BINARY, "check", bundle, "--json"], capture_output=True, text=True, timeout=600)
