@@ -19,7 +19,12 @@ const HEAD: &str = "name = \"Harbour Log\"\nreleased = 2027-03-01\n";
 const KINDS: [&str; 10] = ["7", "-7", "0", "1.5", "true", "\"word\"", "[]", "[[7]]", "{ }", "[\"word\", 3]"];
 
 /// What a table must hold beside a key that is tried in it, unless the example says it.
-const BESIDE: [(&str, &str); 21] = [
+const BESIDE: [(&str, &str); 26] = [
+    ("style.fonts.heading", "file = \"fonts/Hedgerow.ttf\""),
+    ("style.fonts.heading-italic", "file = \"fonts/Hedgerow.ttf\""),
+    ("style.fonts.label", "file = \"fonts/Hedgerow.ttf\""),
+    ("style.fonts.label-bold", "file = \"fonts/Hedgerow.ttf\""),
+    ("style.fonts.label-italic", "file = \"fonts/Hedgerow.ttf\""),
     ("notebook.section.section.pages", "template = \"lined\""),
     ("notebook.link", "to = \"page/1\"\nat = [10, 5, 40, 12]"),
     ("notebook.outline", "title = \"Start\"\npage = 1"),
@@ -62,7 +67,7 @@ fn folder() -> tempfile::TempDir {
     }
     fs::write(at("texts/guide.md"), "# Hello\n\nTap the tabs.\n").expect("a file");
     fs::write(at("dates/rehearsals.csv"), "date,name\n2027-01-12,First\n").expect("a file");
-    fs::write(at("fonts/Hedgerow.ttf"), notosans::REGULAR_TTF).expect("a file");
+    fs::copy(root.join("tests/fixtures/fonts/hedgerow.ttf"), at("fonts/Hedgerow.ttf")).expect("a font of the fixtures");
     let mut pixels = vec![255_u8; 240 * 180 * 4];
     for (i, p) in pixels.chunks_mut(4).enumerate() {
         let (x, y) = (i % 240, i / 240);

@@ -128,7 +128,8 @@ fn words(fault: &base::model::Fault) -> String {
 
 /// Whether a text holds a word that only programs have.
 fn of_programs(text: &str) -> Option<&'static str> {
-    let plain = text.replace(|c: char| !c.is_alphanumeric() && c != '`', " ") + " ";
+    // Names such as `mind-map` are one word.
+    let plain = text.replace(|c: char| !c.is_alphanumeric() && c != '`' && c != '-', " ") + " ";
     PROGRAMS.into_iter().find(|word| {
         let bare = word.trim();
         plain.split_whitespace().any(|w| w.eq_ignore_ascii_case(bare)) || word.ends_with('`') && text.contains(word)

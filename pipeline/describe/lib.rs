@@ -27,7 +27,8 @@ fn implement(input: &DeriveInput) -> Result<TokenStream, Error> {
         Data::Struct(data) => {
             let keys = match &data.fields {
                 Fields::Named(fields) => {
-                    fields.named.iter().map(|f| key(f, &own, &home)).collect::<Result<Vec<_>, _>>()?
+                    let read = fields.named.iter().map(|f| key(f, &own, &home)).collect::<Result<Vec<_>, _>>()?;
+                    read.into_iter().flatten().collect::<Vec<_>>()
                 }
                 Fields::Unnamed(_) | Fields::Unit => return Err(refused("a table has named fields")),
             };
@@ -48,15 +49,19 @@ fn implement(input: &DeriveInput) -> Result<TokenStream, Error> {
         }
         Data::Union(_) => return Err(refused("a union is no table")),
     };
+    let (with, of, given) = input.generics.split_for_impl();
     Ok(quote! {
-        impl #home::Described for #ident {
+        impl #with #home::Described for #ident #of #given {
             fn shape() -> #home::Shape { #shape }
         }
     })
 }
 
-fn key(field: &syn::Field, own: &Marks, home: &syn::Path) -> Result<TokenStream, Error> {
+fn key(field: &syn::Field, own: &Marks, home: &syn::Path) -> Result<Option<TokenStream>, Error> {
     let marks = Marks::of(&field.attrs)?;
+    if marks.skip {
+        return Ok(None);
+    }
     let ident = field.ident.as_ref().map(ToString::to_string).unwrap_or_default();
     let name = marks.rename.clone().unwrap_or_else(|| own.case(&ident));
     let (doc, kind) = (doc(&field.attrs), &field.ty);
@@ -65,9 +70,9 @@ fn key(field: &syn::Field, own: &Marks, home: &syn::Path) -> Result<TokenStream,
         Some(of) => quote!(::std::option::Option::Some(#of)),
         None => quote!(::std::option::Option::None),
     };
-    Ok(quote! {
+    Ok(Some(quote! {
         #home::Key { name: #name, doc: #doc, of: #of, needed: #needed, shape: <#kind as #home::Described>::shape }
-    })
+    }))
 }
 
 /// Whether a field is an option, which may be left out.
@@ -100,6 +105,7 @@ struct Marks {
     kebab: bool,
     default: bool,
     here: bool,
+    skip: bool,
     rename: Option<String>,
     of: Option<String>,
 }
@@ -119,6 +125,8 @@ impl Marks {
                     out.rename = Some(said(&meta)?);
                 } else if meta.path.is_ident("default") {
                     out.default = true;
+                } else if meta.path.is_ident("skip") {
+                    out.skip = true;
                 } else if meta.path.is_ident("here") {
                     out.here = true;
                 } else if meta.path.is_ident("of") {

@@ -23,6 +23,7 @@ pub mod svg;
 pub mod svg_loader;
 pub mod template;
 pub mod text;
+pub mod variable;
 pub mod web_font;
 
 pub use fonts::Fonts;

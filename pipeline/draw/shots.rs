@@ -1,4 +1,4 @@
-//! The layouts of listing pictures that come with the tool: their names, what they show, their words.
+//! The layouts of listing pictures that come with the tool: their names, and what they show. Their words are in `wording`.
 //!
 //! Both the manifest, which looks names up, and the stage that composes pictures (and holds the drawings) read this table. A layout is one
 //! thought: one thing that leads, a few words, the product over most of the area.
@@ -13,10 +13,6 @@ pub struct Layout {
     pub moves: bool,
     /// What it shows.
     pub shows: &'static str,
-    /// Its title, through tera.
-    pub title: &'static str,
-    /// Its second line, through tera.
-    pub line: &'static str,
     /// The pages that it picks: places, the first that are there count. A `*` stands for every place of that kind,
     /// and `dated/*` for a month, a week, a day, a year and a quarter that belong together.
     pub pages: &'static [&'static str],
@@ -66,8 +62,6 @@ pub const TABLE: &[Layout] = &[
         needs: Needs::Cover,
         moves: false,
         shows: "the closed notebook with a soft shadow",
-        title: "{{ product.name }}",
-        line: "{{ facts.said.pages }}-page hyperlinked {% if facts.dated %}planner{% else %}notebook{% endif %}",
         pages: &["cover"],
     },
     Layout {
@@ -75,8 +69,6 @@ pub const TABLE: &[Layout] = &[
         needs: Needs::Dates,
         moves: false,
         shows: "the year of a planner set large above its page",
-        title: "{{ facts.dated.years }}",
-        line: "{{ facts.dated.months }}",
         pages: &["year/*", "dated/*"],
     },
     Layout {
@@ -84,8 +76,6 @@ pub const TABLE: &[Layout] = &[
         needs: Needs::Dates,
         moves: false,
         shows: "a month, a week and a day of a planner beside each other",
-        title: "{{ facts.dated.every }}",
-        line: "",
         pages: &["dated/*"],
     },
     Layout {
@@ -93,8 +83,6 @@ pub const TABLE: &[Layout] = &[
         needs: Needs::Notebook,
         moves: false,
         shows: "what is in the bundle, with its numbers",
-        title: "In the bundle",
-        line: "",
         pages: &["dated/*", "section/*", "index", "template/*"],
     },
     Layout {
@@ -102,8 +90,6 @@ pub const TABLE: &[Layout] = &[
         needs: Needs::Notebook,
         moves: false,
         shows: "a fan of pages",
-        title: "{{ facts.said.pages }} pages, {{ facts.said.links }} links",
-        line: "",
         pages: &["dated/*", "template/*", "section/*", "index"],
     },
     Layout {
@@ -111,44 +97,22 @@ pub const TABLE: &[Layout] = &[
         needs: Needs::Templates,
         moves: false,
         shows: "page templates with their names: all, or of more than twelve the nine that show most, or those that `pages` names",
-        title: "{{ facts.said.templates }} page templates",
-        line: "",
         pages: &["template/*"],
     },
-    Layout {
-        name: "tabs",
-        needs: Needs::Sections,
-        moves: false,
-        shows: "the tabs from near by",
-        title: "{% if facts.dated %}Every month is one tap away{% else %}{{ facts.said.sections }} tabs, one tap away{% endif %}",
-        line: "",
-        pages: &["index"],
-    },
+    Layout { name: "tabs", needs: Needs::Sections, moves: false, shows: "the tabs from near by", pages: &["index"] },
     Layout {
         name: "frame",
         needs: Needs::Notebook,
         moves: false,
         shows: "a page in a plain frame",
-        title: "Write, tap, find it again",
-        line: "",
         pages: &["dated/*", "section/*"],
     },
-    Layout {
-        name: "covers",
-        needs: Needs::Covers,
-        moves: false,
-        shows: "the covers beside each other",
-        title: "{{ facts.said.covers }} cover{% if facts.said.covers != '1' %}s{% endif %}",
-        line: "",
-        pages: &[],
-    },
+    Layout { name: "covers", needs: Needs::Covers, moves: false, shows: "the covers beside each other", pages: &[] },
     Layout {
         name: "colourways",
         needs: Needs::Variants,
         moves: false,
         shows: "the variants beside each other",
-        title: "{{ variants.words }}",
-        line: "",
         pages: &[],
     },
     Layout {
@@ -156,8 +120,6 @@ pub const TABLE: &[Layout] = &[
         needs: Needs::Stickers,
         moves: false,
         shows: "the stickers laid out at one scale",
-        title: "{{ facts.said.stickers }} sticker{% if facts.said.stickers != '1' %}s{% endif %}",
-        line: "",
         pages: &[],
     },
     Layout {
@@ -165,8 +127,6 @@ pub const TABLE: &[Layout] = &[
         needs: Needs::Notebook,
         moves: true,
         shows: "a short silent loop through pages, a dot where one taps",
-        title: "",
-        line: "",
         pages: &[],
     },
 ];

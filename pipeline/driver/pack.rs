@@ -102,7 +102,7 @@ fn pages_of(
     let first = book.pages().next().and_then(|page| facts.pages.get(page)).ok_or("it has no pages")?;
     let said = |faults: Vec<Fault>| faults.first().map(|f| f.message.clone()).unwrap_or_default();
     let planned = plan::pack::pack(book, version, first.shown(), (style, fonts)).map_err(said)?;
-    let words = Words::of(book.language.as_deref());
+    let words = Words::on_paper(book.language.as_deref(), fonts);
     let made = facts.info.created.or_else(|| facts.xmp.as_ref().and_then(|xmp| xmp.created));
     let about = pdf::About {
         author: facts.info.author.as_deref().unwrap_or_default(),

@@ -80,6 +80,7 @@ pub fn prove(
         released: &about.released,
         shop: about.shop,
         language: about.language,
+        right_to_left: calendar::right_to_left(about.language),
         limits: about.limits,
         files: inspected.iter().filter_map(|i| Some((i, *bytes.get(i.path.as_str())?))).collect(),
         variants: about.variants,

@@ -7,51 +7,46 @@ use base::model::planner::{Dated, Happening};
 use calendar::{Form, Kind, Month, Planner, Width, stored};
 use wording::{Count, Tongue, fill};
 
-/// Kinds in the order in which they please on a picture, with their nouns.
-const KINDS: [(Kind, &str, &str); 5] = [
-    (Kind::Month, "month", "months"),
-    (Kind::Week, "week", "weeks"),
-    (Kind::Day, "day", "days"),
-    (Kind::Year, "year", "years"),
-    (Kind::Quarter, "quarter", "quarters"),
-];
+/// Kinds in the order in which they please on a picture.
+const KINDS: [Kind; 5] = [Kind::Month, Kind::Week, Kind::Day, Kind::Year, Kind::Quarter];
 
 /// What there is to say of the dated pages of all variants; `None` where there are none. Where variants differ each is named.
 pub fn facts(products: &[&Product], tongue: &Tongue) -> Option<DatedFacts> {
     let dated: Vec<&Dated> = products.iter().filter_map(|p| p.notebook.as_ref()?.dated.as_deref()).collect();
     let planners: Vec<Planner> = dated.iter().filter_map(|dated| stored::planner(dated).ok()).collect();
     let (lead, happenings) = (planners.first()?, &dated.first()?.happenings);
-    // Pictures of a listing speak English.
-    let english = Tongue::new("en");
     let places = places(lead, happenings);
     let kinds: Vec<DatedKindFacts> = KINDS
         .into_iter()
-        .filter_map(|(kind, _, _)| {
-            let said = said(&planners, kind, &english)?;
+        .filter_map(|kind| {
+            let (number, most) = numbers(&planners, kind, tongue)?;
+            let said = tongue.several(&number, most, noun(kind, tongue));
             let place = places.iter().find(|(of, _)| *of == kind).map(|(_, place)| place.clone());
-            Some(DatedKindFacts { kind: kind.to_string(), said, place })
+            Some(DatedKindFacts { kind: kind.to_string(), said, number, most, place })
         })
         .collect();
     Some(DatedFacts {
         sentence: sentence(&planners, dated.len() < products.len(), tongue)?,
-        years: each(planners.iter().map(years), &english),
-        months: each(planners.iter().map(|planner| months(&english, planner)), &english),
-        every: every(&planners, &kinds),
+        years: each(planners.iter().map(|planner| years(tongue, planner)), tongue),
+        months: each(planners.iter().map(|planner| months(tongue, planner)), tongue),
+        every: every(&planners, &kinds, tongue),
         kinds,
     })
 }
 
-/// How many pages of a kind there are; where planners differ, each number.
-fn said(planners: &[Planner], kind: Kind, tongue: &Tongue) -> Option<String> {
+/// How many pages of a kind there are; where planners differ, each number. Then the largest of them.
+fn numbers(planners: &[Planner], kind: Kind, tongue: &Tongue) -> Option<(String, usize)> {
     let mut counts: Vec<usize> = planners.iter().map(|planner| count(planner, kind)).filter(|n| *n > 0).collect();
     counts.sort_unstable();
     counts.dedup();
-    let noun = noun(kind, tongue);
-    Some(match counts[..] {
-        [] => return None,
-        [count] => tongue.count(count, noun),
-        [.., most] => tongue.several(&each(counts.iter().map(ToString::to_string), tongue), most, noun),
-    })
+    let most = counts.last().copied()?;
+    Some((each(counts.iter().map(|n| tongue.number(*n as u64)), tongue), most))
+}
+
+/// The same with what is counted.
+fn said(planners: &[Planner], kind: Kind, tongue: &Tongue) -> Option<String> {
+    let (number, most) = numbers(planners, kind, tongue)?;
+    Some(tongue.several(&number, most, noun(kind, tongue)))
 }
 
 fn noun(kind: Kind, tongue: &Tongue) -> Count {
@@ -98,7 +93,7 @@ fn places(planner: &Planner, happenings: &[Happening]) -> Vec<(Kind, String)> {
         (count, std::cmp::Reverse(day.day().abs_diff(14)))
     };
     let Some(day) = paged.max_by_key(worth) else { return Vec::new() };
-    let place = |(kind, _, _): (Kind, &str, &str)| {
+    let place = |kind: Kind| {
         let page = planner.at(kind, day, None)?;
         Some((kind, planner.pages()[page].place.to_string()))
     };
@@ -106,30 +101,42 @@ fn places(planner: &Planner, happenings: &[Happening]) -> Vec<(Kind, String)> {
 }
 
 /// "Every month, week and day", where each has a page; "Months, weeks and days" where some days have none.
-fn every(planners: &[Planner], kinds: &[DatedKindFacts]) -> String {
+fn every(planners: &[Planner], kinds: &[DatedKindFacts], tongue: &Tongue) -> String {
+    let says = &tongue.documents().pictures;
     let whole = |planner: &Planner| match count(planner, Kind::Day) {
         0 => true,
         days => days == planner.span().days().count(),
     };
     let whole = planners.iter().all(whole);
     let shown = kinds.iter().take(3);
-    let nouns = shown.filter_map(|shown| KINDS.iter().find(|(kind, _, _)| kind.to_string() == shown.kind));
-    let nouns: Vec<String> = nouns.map(|(_, one, many)| (if whole { *one } else { *many }).to_owned()).collect();
-    let row = Tongue::new("en").row(&nouns);
-    if whole {
-        return format!("Every {row}");
-    }
+    let nouns = shown.filter_map(|shown| KINDS.iter().find(|kind| kind.to_string() == shown.kind));
+    let nouns = nouns.map(|kind| match (kind, whole) {
+        (Kind::Month, true) => says.every_month,
+        (Kind::Week, true) => says.every_week,
+        (Kind::Day, true) => says.every_day,
+        (Kind::Quarter, true) => says.every_quarter,
+        (Kind::Year, true) => says.every_year,
+        (Kind::Month, false) => says.several_months,
+        (Kind::Week, false) => says.several_weeks,
+        (Kind::Day, false) => says.several_days,
+        (Kind::Quarter, false) => says.several_quarters,
+        (Kind::Year, false) => says.several_years,
+    });
+    let row = tongue.row(&nouns.map(str::to_owned).collect::<Vec<_>>());
+    let row = if whole { fill(says.every, &[("row", &row)]) } else { row };
     let mut letters = row.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// `2027`, `2026/27`; over three years the first and the last, with a dash between.
-fn years(planner: &Planner) -> String {
+fn years(tongue: &Tongue, planner: &Planner) -> String {
     let (first, last) = (planner.span().first().year(), planner.span().last().year());
+    let (year, short) =
+        (|year: i16| tongue.measure(&year.to_string()), |year: i16| tongue.measure(&format!("{:02}", year % 100)));
     match last - first {
-        0 => first.to_string(),
-        1 => format!("{first}/{:02}", last % 100),
-        _ => format!("{first}\u{2013}{:02}", last % 100),
+        0 => year(first),
+        1 => format!("{}/{}", year(first), short(last)),
+        _ => format!("{}\u{2013}{}", year(first), short(last)),
     }
 }
 
@@ -146,7 +153,7 @@ fn months(tongue: &Tongue, planner: &Planner) -> String {
     let (says, Some(names)) = (&tongue.documents().listing, tongue.names()) else { return String::new() };
     let (first, last) = (planner.span().first(), planner.span().last());
     let name = |month: Month| names.month(month.number(), Width::Wide, Form::Alone).to_owned();
-    let (from, to) = (first.year().to_string(), last.year().to_string());
+    let [from, to] = [first, last].map(|month| tongue.measure(&month.year().to_string()));
     let (start, end) = (name(first), name(last));
     match (first == last, from == to) {
         (true, _) => fill(says.month_year, &[("month", &start), ("year", &from)]),

@@ -19,7 +19,7 @@ pub fn description(product: &Product, facts: &BundleFacts) -> String {
     blocks.extend(writer.need());
     blocks.extend(writer.terms());
     blocks.retain(|block| !block.is_empty());
-    tidy(&blocks.join("\n\n"))
+    tongue.directed(&tidy(&blocks.join("\n\n")))
 }
 
 /// What the parts of the text are written from.
@@ -135,7 +135,7 @@ impl Writer<'_> {
         let names = all.first().filter(|c| same && !c.names.is_empty()).map(|c| plain(&c.names));
         let names = names.map(|names| fill(says.named, &[("names", &names)])).unwrap_or_default();
         let fits = if all.iter().all(|c| c.fits) { says.fits } else { "" };
-        format!("**{}**{by}{names}.{fits}", self.tongue.span(span, says.covers))
+        format!("**{}**{by}{names}{}{fits}", self.tongue.span(span, says.covers), self.tongue.documents().start.stop)
     }
 
     fn stickers(&self) -> Option<String> {
@@ -232,7 +232,7 @@ impl Writer<'_> {
             () => fill(says.names_some, &[("names", &names)]),
         };
         let (count, by) = (self.tongue.span(spans.sections, says.sections), self.by(spans.sections));
-        format!("{count}{by}{tabs}{names}.")
+        format!("{count}{by}{tabs}{names}{}", self.tongue.documents().start.stop)
     }
 
     /// Every template once, with the variants that have it where not all do.
@@ -253,7 +253,7 @@ impl Writer<'_> {
             let having: Vec<&str> =
                 books.iter().filter(|(_, n)| n.templates.contains(name)).map(|(title, _)| *title).collect();
             match having.len() < books.len() {
-                true => format!("{} ({})", plain(name), plain(&having.join("; "))),
+                true => format!("{} ({})", plain(name), plain(&having.join(self.tongue.documents().start.semicolon))),
                 false => plain(name),
             }
         };

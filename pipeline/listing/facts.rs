@@ -60,6 +60,10 @@ pub struct DatedKindFacts {
     pub kind: String,
     /// `12 months`.
     pub said: String,
+    /// The number alone: `12`, `12 or 13`.
+    pub number: String,
+    /// The largest of the numbers, on which the form of a word beside them depends.
+    pub most: usize,
     /// The place of a page that shows the kind well, in the leading variant: `month/2027-03`.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub place: Option<String>,

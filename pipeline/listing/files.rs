@@ -14,7 +14,7 @@ pub fn files(product: &Product, facts: &BundleFacts) -> String {
     let mut out = format!("{}\n{}\n", fill(says.files_version, &head), product.shop.name);
     block(&mut out, says.files_download, &facts.uploads, &tongue);
     block(&mut out, says.files_unzipped, &facts.contents, &tongue);
-    wrap(&out)
+    tongue.directed(&wrap(&out))
 }
 
 fn block(out: &mut String, title: &str, files: &[File], tongue: &Tongue) {

@@ -48,7 +48,7 @@ impl BundleFacts {
             sheet_pictures: lead.sheet_pictures,
             guide: lead.guide,
             same_page: each.windows(2).all(|two| two[0].page == two[1].page),
-            said: spans.said(),
+            said: spans.said(&tongue),
             spans,
             variants: if product.variants.all.is_empty() { Vec::new() } else { each },
         })
@@ -77,10 +77,11 @@ impl Spans {
         }
     }
 
-    fn said(&self) -> Said {
+    fn said(&self, tongue: &Tongue) -> Said {
+        let number = |n: usize| tongue.number(n as u64);
         let said = |[least, most]: [usize; 2]| match least == most {
-            true => grouped(most as u64),
-            false => format!("{}\u{2013}{}", grouped(least as u64), grouped(most as u64)),
+            true => number(most),
+            false => format!("{}\u{2013}{}", number(least), number(most)),
         };
         Said {
             pages: said(self.pages),
@@ -215,13 +216,12 @@ fn notebook(product: &Product, f: &Inspected, pdf: &PdfFacts) -> NotebookFacts {
             chapters = tops.map(|o| o.title.trim().to_owned()).filter(|t| !t.is_empty()).collect();
         }
     } else if let Some(book) = &product.notebook {
-        let unnamed = &product.words.section;
+        let words = &product.words;
         for (i, section) in book.sections.iter().enumerate() {
-            let number = (i + 1).to_string();
             if has(&section.name) && !section.name.is_empty() {
                 sections += 1;
                 section_names.push(section.name.clone());
-            } else if section.name.is_empty() && (has(&number) || has(&format!("{unnamed} {number}"))) {
+            } else if section.name.is_empty() && (has(&words.figure(i + 1)) || has(&words.section_number(i))) {
                 sections += 1;
             }
         }
@@ -232,7 +232,7 @@ fn notebook(product: &Product, f: &Inspected, pdf: &PdfFacts) -> NotebookFacts {
             .flat_map(|(i, s)| s.within.iter().enumerate().map(move |(w, s)| (i, w, s)));
         within = inner
             .filter(|(i, w, s)| match s.name.is_empty() {
-                true => has(&format!("{unnamed} {}.{}", i + 1, w + 1)),
+                true => has(&words.within_number(*i, *w)),
                 false => has(&s.name),
             })
             .count();

@@ -23,7 +23,7 @@ pub fn start_here(product: &Product, facts: &BundleFacts) -> String {
             folder => format!(" ({folder})"),
         };
         let all: Vec<String> = facts.variants.iter().map(|v| format!("{}{}", v.title, folder(v))).collect();
-        steps.push(fill(says.choose, &[("list", &all.join("; "))]));
+        steps.push(fill(says.choose, &[("list", &all.join(says.semicolon))]));
     }
     if let Some(notebook) = facts.notebook.as_ref().filter(|_| facts.variants.iter().any(|v| v.own_notebook)) {
         steps.push(fill(says.open_variant, &[("file", &notebook.file)]));
@@ -38,7 +38,7 @@ pub fn start_here(product: &Product, facts: &BundleFacts) -> String {
         steps.push(fill(if several { says.guide_variant } else { says.guide }, &[("file", &guide.name)]));
     }
     for (i, step) in steps.iter().enumerate() {
-        out.push_str(&format!("{}. {step}\n", i + 1));
+        out.push_str(&format!("{}. {step}\n", tongue.number(i as u64 + 1)));
     }
     out.push_str(&format!("\n{}\n", says.what_each_is));
     for Block { title, lines } in blocks(product, facts, &tongue) {
@@ -59,7 +59,7 @@ pub fn start_here(product: &Product, facts: &BundleFacts) -> String {
     let released = tongue.date(product.released);
     let version = fill(says.version, &[("version", &product.version.to_string()), ("released", &released)]);
     out.push_str(&format!("\n{version}\n"));
-    wrap(&out)
+    tongue.directed(&wrap(&out))
 }
 
 /// Files that are told together.
@@ -103,7 +103,7 @@ fn blocks(product: &Product, facts: &BundleFacts, tongue: &Tongue) -> Vec<Block>
             }
             several => {
                 let folders: Vec<String> = several.iter().map(folder).collect();
-                let title = fill(says.in_folders, &[("folders", &folders.join("; "))]);
+                let title = fill(says.in_folders, &[("folders", &folders.join(says.semicolon))]);
                 Block { title, lines: told }
             }
         });

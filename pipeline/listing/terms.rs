@@ -41,7 +41,7 @@ pub fn terms(product: &Product, variants: &[&Product]) -> String {
     if let Some(contact) = &product.shop.contact {
         out.push_str(&format!("{}\n", fill(says.write_to, &[("contact", contact)])));
     }
-    wrap(&out)
+    tongue.directed(&wrap(&out))
 }
 
 fn section(out: &mut String, title: &str, lines: &[String]) {

@@ -68,6 +68,9 @@ fn mark(line: &str) -> usize {
     if line.starts_with("- ") || line.starts_with("* ") {
         return 2;
     }
-    let digits = line.chars().take_while(char::is_ascii_digit).count();
-    if (1..=3).contains(&digits) && line[digits..].starts_with(". ") { digits + 2 } else { 0 }
+    // Digits of any script.
+    let after = line.trim_start_matches(char::is_numeric);
+    let digits = line.len() - after.len();
+    let few = (1..=3).contains(&line[..digits].chars().count());
+    if few && after.starts_with(". ") { digits + 2 } else { 0 }
 }

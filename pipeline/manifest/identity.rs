@@ -3,6 +3,7 @@
 use super::raw;
 use super::slug;
 use super::source::Source;
+use super::values::{PAPER, PageSize, SIZES};
 use base::model::Mm;
 use base::model::Severity;
 use base::model::Size;
@@ -95,13 +96,21 @@ fn released(source: &mut Source, raw: &raw::Manifest) -> Option<Date> {
     }
 }
 
+/// The sheet of the language's region.
+fn paper(language: &str) -> PageSize {
+    let name = if calendar::prints_on_letter(language) { "Letter" } else { "A4" };
+    let (_, w, h) = SIZES.iter().find(|(known, ..)| *known == name).copied().unwrap_or((name, 210.0, 297.0));
+    PageSize { size: Size::new(w * PT_PER_MM, h * PT_PER_MM), named: name.to_owned(), explicit: false }
+}
+
 /// Resolves the page.
 pub fn page(source: &mut Source, raw: &raw::Page, language: &str) -> PageSetup {
-    let given = raw.size.clone().unwrap_or_else(|| super::values::PageSize {
+    let given = raw.size.clone().unwrap_or_else(|| PageSize {
         size: Size::new(180.0 * PT_PER_MM, 240.0 * PT_PER_MM),
         named: "tablet-4x3".to_owned(),
         explicit: false,
     });
+    let given = if given.named == PAPER { paper(language) } else { given };
     let (short, long) = (given.size.w.min(given.size.h), given.size.w.max(given.size.h));
     let landscape = match (raw.orientation, given.explicit, raw.layout) {
         (Some(o), ..) => o == raw::Orientation::Landscape,

@@ -106,6 +106,7 @@ fn read(file: &mut Source) -> Option<raw::Style> {
     let fonts = &look.fonts;
     let named = [&fonts.heading, &fonts.heading_italic, &fonts.label, &fonts.label_bold, &fonts.label_italic];
     for (font, span) in named.into_iter().flatten().flat_map(each) {
+        let font = font.file.as_str();
         if built_in::font_named(font).is_none() {
             let help = format!(
                 "{}; fonts of your own are named in the manifest, under [style] fonts",

@@ -205,7 +205,8 @@ pub struct Shop {
 #[derive(Default, Deserialize, Described)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
 pub struct Page {
-    /// The size of a page: a name, or width and height with a unit.
+    /// The size of a page: a name, or width and height with a unit. `paper` is the sheet that is printed on where the product's
+    /// language is at home: A4, or Letter where its region has that, as `en-US`, `fr-CA` or `es-MX`.
     /// Default: "tablet-4x3".
     /// Example: `size = "240 x 180 mm"`
     pub size: Option<PageSize>,

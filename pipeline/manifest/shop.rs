@@ -101,6 +101,8 @@ fn lead(value: &mut Spanned<DeValue>, home: &str, is_file: &dyn Fn(&str) -> bool
     match value.get_mut() {
         DeValue::String(path) if is_file(path) => *path = DeString::from(format!("{home}{path}")),
         DeValue::Array(all) => all.iter_mut().for_each(|one| lead(one, home, is_file)),
+        // A font with its weight.
+        DeValue::Table(one) => one.get_mut("file").into_iter().for_each(|file| lead(file, home, is_file)),
         _ => {}
     }
 }

@@ -7,11 +7,11 @@ use base::files::Files;
 use base::model::assets::{Assets, Use};
 use base::model::look::Manner;
 use base::model::product::{FontFile, FontFiles, Style};
-use base::model::{Mm, Rgb, Role};
+use base::model::{Blob, Mm, Rgb, Role};
 use draw::built_in;
 use draw::fonts;
 use draw::fonts::Embedding;
-use draw::web_font;
+use draw::{variable, web_font};
 use std::collections::BTreeMap;
 use std::ops::Range;
 
@@ -66,10 +66,12 @@ fn fonts(source: &mut Source, world: &dyn Files, raw: &raw::Fonts, assets: &Asse
     let mut out = BTreeMap::new();
     for (role, named, instead, name) in roles {
         let mut files: Vec<FontFile> = Vec::new();
-        for (path, span) in named.as_ref().or(instead.and_then(|i| i.as_ref())).into_iter().flat_map(each) {
+        for (font, span) in named.as_ref().or(instead.and_then(|i| i.as_ref())).into_iter().flat_map(each) {
             // A face that the tool brings along, by its name.
+            let path = font.file.as_str();
             let brought = (!path.contains('.')).then(|| built_in::font_named(path)).flatten();
-            files.extend(brought.or_else(|| own(source, world, path, span, assets)));
+            let file = brought.or_else(|| own(source, world, path, span.clone(), assets));
+            files.extend(file.and_then(|file| weighed(source, file, font.weight, span)));
         }
         // With the tool's own in the place of one that is at fault, reading goes on: all faults come in one run.
         if files.is_empty() {
@@ -83,8 +85,35 @@ fn fonts(source: &mut Source, world: &dyn Files, raw: &raw::Fonts, assets: &Asse
 }
 
 /// The files of a role, each with its place in the manifest.
-pub fn each(named: &toml::Spanned<raw::FontNames>) -> impl Iterator<Item = (&str, Range<usize>)> {
-    named.get_ref().0.iter().map(|path| (path.as_str(), named.span()))
+pub fn each(named: &toml::Spanned<raw::FontNames>) -> impl Iterator<Item = (&raw::Weighed, Range<usize>)> {
+    named.get_ref().0.iter().map(|font| (font, named.span()))
+}
+
+/// A font at the weight that is stated; as it is where none is.
+fn weighed(source: &mut Source, file: FontFile, weight: Option<f64>, span: Range<usize>) -> Option<FontFile> {
+    let Some(weight) = weight else { return Some(file) };
+    let name = &file.from;
+    let Some(has) = variable::weights(&file.bytes) else {
+        let help =
+            "take the weight out, or give the variable font of the family (its file has an axis `wght`)".to_owned();
+        source.fault(span, format!("{name:?} has one weight alone, and {weight} is asked of it"), Some(help));
+        return None;
+    };
+    let asked = weight as f32;
+    if !(has.least..=has.most).contains(&asked) {
+        let help = format!("give a weight from {} to {}", has.least, has.most);
+        source.fault(span, format!("{name:?} has no weight {weight}"), Some(help));
+        return None;
+    }
+    match variable::at_weight(&file.bytes, asked) {
+        Ok(bytes) => Some(FontFile { bytes: Blob::from(bytes), ..file }),
+        Err(why) => {
+            let help =
+                "give the font of this weight as a file of its own, which its maker or a font editor makes".to_owned();
+            source.fault(span, format!("{name:?} cannot be set at the weight {weight}: {why}"), Some(help));
+            None
+        }
+    }
 }
 
 fn own(source: &mut Source, world: &dyn Files, path: &str, span: Range<usize>, assets: &Assets) -> Option<FontFile> {

@@ -211,6 +211,9 @@ impl<'de> Deserialize<'de> for Colour {
     }
 }
 
+/// The sheet that printers of a region hold: A4, or Letter where `calendar::prints_on_letter` says so.
+pub const PAPER: &str = "paper";
+
 /// Page sizes by name: name, width and height in mm, portrait. ISO 216 and ANSI/ASME Y14.1 for paper; the tablet
 /// and phone ones are plain aspect ratios at a usual size of the writing surface (common practice, no source).
 pub const SIZES: &[(&str, f64, f64)] = &[
@@ -223,6 +226,7 @@ pub const SIZES: &[(&str, f64, f64)] = &[
     ("Letter", 215.9, 279.4),
     ("Legal", 215.9, 355.6),
     ("Half Letter", 139.7, 215.9),
+    (PAPER, 210.0, 297.0),
     ("tablet-4x3", 180.0, 240.0),
     ("tablet-3x2", 170.0, 255.0),
     ("tablet-16x10", 150.0, 240.0),
@@ -273,7 +277,7 @@ pub struct PageSize {
 
 /// The form of a page size that is written out, and of a name, in capitals or not.
 const SIDES: &str = r"^\s*[0-9.]+\s*[x×]\s*[0-9.]+\s*((mm|cm|pt|in)( at \s*[0-9.]+\s*dpi)?|px at \s*[0-9.]+\s*dpi)\s*$";
-const NAMED: &str = r"^\s*([Aa][3-6]|[Bb][56]|([Hh][Aa][Ll][Ff] )?[Ll][Ee][Tt][Tt][Ee][Rr]|[Ll][Ee][Gg][Aa][Ll]|[Tt][Aa][Bb][Ll][Ee][Tt]-(4[Xx]3|3[Xx]2|16[Xx]10)|[Pp][Hh][Oo][Nn][Ee]-2[Xx]1)\s*$";
+const NAMED: &str = r"^\s*([Aa][3-6]|[Bb][56]|([Hh][Aa][Ll][Ff] )?[Ll][Ee][Tt][Tt][Ee][Rr]|[Ll][Ee][Gg][Aa][Ll]|[Pp][Aa][Pp][Ee][Rr]|[Tt][Aa][Bb][Ll][Ee][Tt]-(4[Xx]3|3[Xx]2|16[Xx]10)|[Pp][Hh][Oo][Nn][Ee]-2[Xx]1)\s*$";
 
 impl Described for PageSize {
     fn shape() -> Shape {

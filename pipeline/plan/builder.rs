@@ -247,7 +247,7 @@ impl Builder<'_, '_> {
         let context = |areas| RulingContext { pen, ..self.ruling_context(areas) };
         let draw = |name: &str, with: &toml::Table, areas: Vec<Rect>| {
             // The manifest has checked name and parameters; without a ruling the page stays blank.
-            let with = ruling_words::plain(self.product, name, with);
+            let with = ruling_words::plain(self.product, self.rulings, name, with);
 
             let sides = (areas.first().map_or(0.0, |a| a.x), areas.last().map_or(0.0, |a| a.right()));
             let drawn = ruling::find(self.rulings.plain, name).and_then(|r| r.draw(&with, &context(areas)));

@@ -223,7 +223,7 @@ impl Chrome<'_> {
 
     /// Name of a section, or its number where it has none.
     pub fn section_title(&self, index: usize, name: &str) -> String {
-        if name.is_empty() { format!("{} {}", self.words.section, index + 1) } else { name.to_owned() }
+        if name.is_empty() { self.words.section_number(index) } else { name.to_owned() }
     }
 
     fn papers(&self, d: &mut Drawing) {
@@ -243,7 +243,7 @@ impl Chrome<'_> {
     /// The labels of the sections.
     pub fn section_labels(&self) -> TabLabels {
         let sections = &self.notebook.sections;
-        let numbers: Vec<String> = (1..=sections.len()).map(|n| n.to_string()).collect();
+        let numbers: Vec<String> = (1..=sections.len()).map(|n| self.words.figure(n)).collect();
         let named = sections.iter().any(|s| !s.name.is_empty());
         let names = sections.iter().zip(&numbers).map(|(s, n)| if s.name.is_empty() { n } else { &s.name }.clone());
         let flat = self.frame.row.is_some_and(|row| !row.months);

@@ -71,12 +71,13 @@ pub fn listed(b: &Builder, index: usize, within: Option<usize>) -> Vec<Listed> {
     let pages = section.runs().into_iter().nth(run).unwrap_or_default().iter().enumerate().map(|(k, leaf)| {
         let name = leaf.title(b.notebook).to_owned();
         let number = first + k + 1;
-        let title = format!("{} {number}", b.chrome.words.page);
+        let title = format!("{} {}", b.chrome.words.page, b.chrome.words.figure(number));
         Listed { name, place: Place::Leaf(index + 1, number), title }
     });
     let inner = if within.is_none() { section.within.len() } else { 0 };
     let inner = (0..inner).map(|w| {
-        let title = format!("{} {}.{}", b.chrome.words.within(&b.chrome.words.section), index + 1, w + 1);
+        let number = b.chrome.words.figures(&format!("{}.{}", index + 1, w + 1));
+        let title = format!("{} {number}", b.chrome.words.within(&b.chrome.words.section));
         Listed { name: b.chrome.title_within(index, w), place: Place::Within(index + 1, w + 1), title }
     });
     pages.chain(inner).collect()
@@ -100,7 +101,7 @@ pub fn draw(b: &Builder, d: &mut Drawing, area: Rect, colour: Rgb, leaves: &[Lis
         d.line(line.x, line.bottom(), line.right(), line.bottom(), bar);
         if i < named || !left_out {
             let (x, y) = (line.x + step * 0.55, line.bottom() - step * 0.26);
-            number.draw(d, b.fonts, &(i + 1).to_string(), x, y, Align::Right);
+            number.draw(d, b.fonts, &b.chrome.words.figure(i + 1), x, y, Align::Right);
         }
     }
     let title = Setting::new(Role::Label, (8.6 * b.frame.scale).max(6.0), b.product.style.ink);
@@ -110,7 +111,7 @@ pub fn draw(b: &Builder, d: &mut Drawing, area: Rect, colour: Rgb, leaves: &[Lis
             let says = format!("{} {}: {}", b.chrome.words.go_to, leaf.title, leaf.name);
             (leaf.name.clone(), says)
         } else {
-            let more = b.chrome.words.more.replace("{}", &(leaves.len() - named).to_string());
+            let more = b.chrome.words.more.replace("{}", &b.chrome.words.figure(leaves.len() - named));
             let says = format!("{} {}, {more}", b.chrome.words.go_to, leaf.title);
             (more, says)
         };

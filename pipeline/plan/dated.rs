@@ -217,7 +217,7 @@ fn plain(b: &Builder, name: &str, with: &toml::Table, said: &DatedPage) -> rulin
     let head = head.and_then(|entry| entry.draw(&blank, &b.ruling_context(b.frame.areas.clone()), said));
     let mut drawn = head.unwrap_or_default();
     let areas = if drawn.free.is_empty() { b.frame.areas.clone() } else { drawn.free.clone() };
-    let with = ruling_words::plain(b.product, name, with);
+    let with = ruling_words::plain(b.product, b.rulings, name, with);
     let below = ruling::find(b.rulings.plain, name).and_then(|entry| entry.draw(&with, &b.ruling_context(areas)));
     drawn.ground.extend(below.unwrap_or_default());
     drawn

@@ -95,8 +95,11 @@ fn figure_and_name(
     let (frame, style) = (b.frame, &b.product.style);
     let section = &b.notebook.sections[index];
     let (colour_of, number, title) = match within {
-        None => (section.colour, (index + 1).to_string(), &section.name),
-        Some(w) => (section.within[w].colour, format!("{}.{}", index + 1, w + 1), &section.within[w].name),
+        None => (section.colour, b.chrome.words.figure(index + 1), &section.name),
+        Some(w) => {
+            let number = b.chrome.words.figures(&format!("{}.{}", index + 1, w + 1));
+            (section.within[w].colour, number, &section.within[w].name)
+        }
     };
     let upright = listed && !zone.size().is_landscape();
     // The optical centre lies about three eighths from the top (common practice, no source).

@@ -29,7 +29,7 @@ pub fn draw(b: &Builder, d: &mut Drawing, entry: Entry) {
     let line = colour::mix(style.paper, own, 0.75);
     let on = colour::label_on(own, style.ink, style.paper);
     let figure = |size: f64, colour| Setting::new(Role::Heading, size.min(numeral.w * 0.6), colour);
-    let text = number.to_string();
+    let text = b.chrome.words.figure(number);
     match style.manner.index {
         Index::Boxes => {
             d.fill_stroke(Path::rounded(cell, radius), tint, Stroke::new(0.6, line));

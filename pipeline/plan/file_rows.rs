@@ -15,8 +15,9 @@ pub fn file_rows<'a>(product: &Product, items: impl Iterator<Item = &'a Item>) -
     let mut rows = Vec::new();
     for (variant, own) in variants.iter().zip(&of[1..]).filter(|(_, own)| !own.is_empty()) {
         let what: Vec<String> = table(own, &tongue).into_iter().map(|(_, what)| what).collect();
-        let colon = tongue.documents().start.colon;
-        rows.push((format!("{}/", variant.name), format!("{}{colon}{}", variant.title, what.join("; "))));
+        let start = &tongue.documents().start;
+        let what = what.join(start.semicolon);
+        rows.push((format!("{}/", variant.name), format!("{}{}{what}", variant.title, start.colon)));
     }
     rows.extend(table(&of[0], &tongue));
     rows

@@ -87,7 +87,7 @@ fn outline(words: &Words, notebook: &Notebook, finished: &Finished) -> Vec<Entry
 
 /// Name of a section, or its number where it has none.
 fn title(words: &Words, index: usize, name: &str) -> String {
-    if name.is_empty() { format!("{} {}", words.section, index + 1) } else { name.to_owned() }
+    if name.is_empty() { words.section_number(index) } else { name.to_owned() }
 }
 
 /// Lays the tap areas of the manifest over the pages.

@@ -115,7 +115,7 @@ fn index_within(b: &Builder, d: &mut Drawing, (section, within): (usize, usize),
     let cell = cell.inset_each((cell.h * 1.12).min(cell.w * 0.3), 0.0, 0.0, 0.0);
     let (tint, line) = (colour::mix(style.paper, colour_of, 0.07), colour::mix(style.paper, colour_of, 0.5));
     d.fill_stroke(Path::rounded(cell, b.frame.corner.min(cell.h * 0.25)), tint, Stroke::new(0.5, line));
-    let number = format!("{}.{}", section + 1, within + 1);
+    let number = b.chrome.words.figures(&format!("{}.{}", section + 1, within + 1));
     let small = Setting::new(Role::LabelBold, label.size, colour::deepened(colour_of, tint, style.ink, 4.6));
     let base = cell.y + cell.h * 0.5 + label.cap(b.fonts) / 2.0;
     small.draw(d, b.fonts, &number, cell.x + cell.h * 0.28, base, Align::Left);

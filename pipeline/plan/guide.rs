@@ -26,6 +26,10 @@ fn welcome_text(words: &Words) -> &'static str {
         "it" => include_str!("welcome.it.md.tera"),
         "nl" => include_str!("welcome.nl.md.tera"),
         "sv" => include_str!("welcome.sv.md.tera"),
+        "pl" => include_str!("welcome.pl.md.tera"),
+        "ja" => include_str!("welcome.ja.md.tera"),
+        "ar" => include_str!("welcome.ar.md.tera"),
+        "he" => include_str!("welcome.he.md.tera"),
         "pt" => include_str!("welcome.pt.md.tera"),
         "pt-PT" => include_str!("welcome.pt-PT.md.tera"),
         _ => include_str!("welcome.md.tera"),
@@ -80,7 +84,13 @@ pub fn plan(product: &Product, fonts: &Fonts, facts: &GuideFacts) -> Result<PdfP
             drawing.extend(page.drawing);
             let foot = Rect::new(inner.x, inner.bottom(), inner.w, size.h - inner.bottom());
             footer.draw_in(&mut drawing, fonts, &product.name, foot, Align::Left);
-            footer.draw_in(&mut drawing, fonts, &format!("{} / {count}", i + 1), foot, Align::Right);
+            footer.draw_in(
+                &mut drawing,
+                fonts,
+                &product.words.figures(&format!("{} / {count}", i + 1)),
+                foot,
+                Align::Right,
+            );
             Page { place: None, drawing, links: addresses(page.links) }
         })
         .collect();
@@ -143,7 +153,8 @@ fn lay(
 ) -> Result<Vec<FlowPage>, Vec<Fault>> {
     let size = (9.4 * scale).max(6.4);
     let (frames, right_to_left) = (frames.to_vec(), product.page.right_to_left);
-    let context = FlowContext { frames, fonts, style: &product.style, size, even, right_to_left };
+    let context =
+        FlowContext { frames, fonts, style: &product.style, size, even, digits: &product.words.digits, right_to_left };
     flow::layout(markdown, pictures, &context)
 }
 

@@ -35,7 +35,7 @@ pub fn guide_text(product: &Product, facts: &GuideFacts, tongue: &Tongue) -> Str
     let thanks = fill(says.thanks, &[("shop", &product.shop.name)]);
     let mut blocks = vec![
         format!("# {}", fill(says.title, &[("product", &product.name)])),
-        format!("{thanks} {about}"),
+        format!("{thanks}{}{about}", tongue.documents().start.between),
         heading(says.have),
     ];
     blocks.extend(writer.files());
@@ -142,10 +142,11 @@ impl Writer<'_> {
             (false, true) => says.tap_picture,
             (true, true) => says.tap_number_or_picture,
         };
-        let tap = format!("{tap} {}", says.turns);
+        let between = self.tongue.documents().start.between;
+        let tap = format!("{tap}{between}{}", says.turns);
         vec![
             heading(says.follow),
-            format!("{which} {}", says.reading_mode),
+            format!("{which}{between}{}", says.reading_mode),
             steps(&[says.follow_mode, &tap, says.follow_back]),
         ]
     }

@@ -48,7 +48,7 @@ use base::model::{Drawing, Fault, Item, Kind, Page, Path, Plan, Product, Rect, S
 use draw::ruling::Rulings;
 use draw::{Fonts, cover};
 use places::Places;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Name of the file that faults speak of.
 const MANIFEST: &str = "product.toml";
@@ -88,9 +88,24 @@ pub fn plan(product: &Product, fonts: &Fonts, rulings: Rulings, placed: &Placed)
     let dated = product.notebook.iter().filter_map(|notebook| notebook.dated.as_ref());
     remarks.extend(dated.flat_map(|dated| dated.remarks.iter().cloned()));
     remarks.extend(words_missing(product));
+    remarks.extend(weights_unsaid(product));
     let drawn = product.stickers.items.iter().zip(&items[items.len() - product.stickers.items.len()..]);
     characters::remarks(product, drawn.map(|(sticker, item)| (sticker, item.path.as_str())), &mut remarks, &mut faults);
     if faults.is_empty() { Ok(Plan { items, remarks, ..Plan::default() }) } else { Err(faults) }
+}
+
+/// Variable fonts that are set at the weight that they have by themselves: one that is stated has made a static font of them.
+fn weights_unsaid(product: &Product) -> Vec<Remark> {
+    let roles = product.style.fonts.values().flatten().chain(&product.art_fonts);
+    let mut told = BTreeSet::new();
+    let files = roles.filter(|font| !font.built_in && told.insert(&font.from));
+    let unsaid = files.filter_map(|font| {
+        let has = draw::variable::weights(&font.bytes)?;
+        let (least, usual, most) = (has.least, has.usual, has.most);
+        let message = format!("{} is set at its own weight, {usual}; it has those from {least} to {most}", font.from);
+        Some(Remark { about: About::WeightUnsaid, place: Where::file(MANIFEST), message })
+    });
+    unsaid.collect()
 }
 
 /// What the tool says in English in a product of another language.

@@ -43,7 +43,7 @@ pub fn pack(
     size: Size,
     (style, fonts): (&Style, &Fonts),
 ) -> Result<PackPlan, Vec<Fault>> {
-    let words = Words::of(book.language.as_deref());
+    let words = Words::on_paper(book.language.as_deref(), fonts);
     let setter = Setter::new(size, style, fonts);
     let title = words.title(&book.title, version);
     let groups = book.runs.len();
@@ -156,7 +156,15 @@ impl<'a> Setter<'a> {
     fn lay(&self, markdown: &str) -> Result<Vec<FlowPage>, Vec<Fault>> {
         let (frames, size) = (vec![self.frame], self.text);
         let (fonts, style) = (self.fonts, self.style);
-        let context = FlowContext { frames, fonts, style, size, even: false, right_to_left: false };
+        let context = FlowContext {
+            frames,
+            fonts,
+            style,
+            size,
+            even: false,
+            digits: base::model::words::DIGITS,
+            right_to_left: false,
+        };
         flow::layout(markdown, &BTreeMap::new(), &context)
     }
 

@@ -1,12 +1,14 @@
 //! Labels of rulings in the words of the product. What the designer does not say has an English default in the ruling; other
 //! words go in its place before the ruling is drawn.
 
+use base::keys;
 use base::model::Product;
 use base::model::words::Words;
 use calendar::{Form, Names, Weekday, Width};
+use draw::ruling::{self, Rulings};
 
 /// The parameters of a ruling without dates, with the labels that the designer left out.
-pub fn plain(product: &Product, name: &str, with: &toml::Table) -> toml::Table {
+pub fn plain(product: &Product, rulings: Rulings, name: &str, with: &toml::Table) -> toml::Table {
     let w = &product.words;
     let labels = match name {
         "titled" => vec![("title", &w.heading), ("date", &w.date)],
@@ -24,7 +26,28 @@ pub fn plain(product: &Product, name: &str, with: &toml::Table) -> toml::Table {
     if let (Some(names), false) = (names(product, name), with.contains_key("labels")) {
         with.insert("labels".to_owned(), names);
     }
+    if let Some(entry) = ruling::find(rulings.plain, name).filter(|_| w.table != "en") {
+        speak(product, &entry.parameters(), &mut with);
+    }
     with
+}
+
+/// Tells a ruling that has words of its own in which language they are, and its days and months by their names.
+fn speak(product: &Product, takes: &keys::Table, with: &mut toml::Table) {
+    let mut put = |key: &str, value: toml::Value| {
+        if takes.key(key).is_some() && !with.contains_key(key) {
+            with.insert(key.to_owned(), value);
+        }
+    };
+    put("language", product.words.table.clone().into());
+    if let Ok(names) = Names::new(&product.language) {
+        // Days head narrow columns where they are ticked.
+        let width = if takes.key("mark").is_some() { Width::Abbreviated } else { Width::Wide };
+        let days: Vec<toml::Value> = Weekday::ALL.iter().map(|d| names.weekday(*d, width).into()).collect();
+        put("days", days.into());
+        let months: Vec<toml::Value> = (1..=12).map(|m| names.month(m, Width::Wide, Form::Alone).into()).collect();
+        put("months", months.into());
+    }
 }
 
 /// The same of a dated ruling; names of months and days come with its page.

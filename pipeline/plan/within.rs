@@ -18,7 +18,7 @@ impl Chrome<'_> {
     /// Name of a section within a section, or its number where it has none.
     pub fn title_within(&self, section: usize, within: usize) -> String {
         let name = self.notebook.sections[section].within[within].name.as_str();
-        if name.is_empty() { format!("{} {}.{}", self.words.section, section + 1, within + 1) } else { name.to_owned() }
+        if name.is_empty() { self.words.within_number(section, within) } else { name.to_owned() }
     }
 
     /// Draws those of these tabs that are closed, or the one that is open.
@@ -35,7 +35,7 @@ impl Chrome<'_> {
     }
 
     fn labels_within(&self, section: &Section, tabs: &[Rect]) -> TabLabels {
-        let numbers: Vec<String> = (1..=section.within.len()).map(|n| n.to_string()).collect();
+        let numbers: Vec<String> = (1..=section.within.len()).map(|n| self.words.figure(n)).collect();
         let named = section.within.iter().any(|s| !s.name.is_empty());
         let names = section.within.iter().zip(&numbers);
         let names = names.map(|(s, n)| if s.name.is_empty() { n } else { &s.name }.clone());

@@ -6,21 +6,28 @@
 mod chart;
 mod dated;
 mod day;
+mod drawing;
 mod grids;
 mod habits;
+mod kit;
 mod lattices;
 mod lined;
 mod lists;
+mod mind_map;
 mod month;
+mod mood_year;
 mod notes;
 mod params;
 mod parts;
+mod sheets;
 mod staves;
 mod storyboard;
 #[cfg(test)]
 mod tests;
 mod week;
 mod year;
+
+use sheets::{Form, Listed, Monthly, Several, Ticked, Weekly, WeeklyTicked};
 
 use draw::ruling::{DatedTable, Ruling, RulingContext, Rulings, Table, dated as dated_entry, entry};
 
@@ -49,6 +56,39 @@ pub static TABLE: Table = &[
     entry::<habits::Habits>("habits", "habits in rows, days in columns"),
     entry::<staves::Staves>("staves", "music staves"),
     entry::<storyboard::Storyboard>("storyboard", "picture frames with lines below"),
+    entry::<Weekly<sheets::MealPlan>>("meal-plan", "a week of meals, with what to buy"),
+    entry::<Ticked<sheets::Shopping>>("shopping", "shopping by aisle"),
+    entry::<Ticked<sheets::Recipe>>("recipe", "a recipe: ingredients beside method"),
+    entry::<Listed<sheets::BudgetMonth>>("budget-month", "a month's income and spending"),
+    entry::<Listed<sheets::SavingsGoal>>("savings-goal", "saving for something, with a bar to fill in"),
+    entry::<Listed<sheets::Bills>>("bills", "bills and subscriptions"),
+    entry::<Listed<sheets::Ledger>>("ledger", "amounts in and out, with the balance"),
+    entry::<Listed<sheets::Inventory>>("inventory", "what there is, where it is, what it is worth"),
+    entry::<Form<sheets::ProjectBoard>>("project-board", "a project's tasks on cards in three columns"),
+    entry::<Form<sheets::Timeline>>("timeline", "stations on a line, with dates"),
+    entry::<Listed<sheets::MeetingNotes>>("meeting-notes", "a meeting: agenda, notes, next steps"),
+    entry::<Form<sheets::Decision>>("decision", "a decision: for and against"),
+    entry::<Several<sheets::Goals>>("goals", "goals of a quarter, each with its steps"),
+    entry::<Monthly<sheets::YearGoals>>("year-goals", "a year's goals by month"),
+    entry::<Listed<sheets::LessonPlan>>("lesson-plan", "a lesson: aims, course, homework"),
+    entry::<WeeklyTicked<sheets::CleaningRota>>("cleaning-rota", "what is cleaned every day, week, month"),
+    entry::<Ticked<sheets::PackingList>>("packing-list", "what to pack, by bag"),
+    entry::<Form<sheets::TripDay>>("trip-day", "a day of a journey"),
+    entry::<Listed<sheets::GiftList>>("gift-list", "gifts, from the idea to the wrapping"),
+    entry::<Monthly<sheets::Birthdays>>("birthdays", "birthdays by month"),
+    entry::<Form<sheets::Contacts>>("contacts", "addresses on cards"),
+    entry::<Form<sheets::PasswordHints>>("password-hints", "hints at passwords, never the passwords"),
+    entry::<Form<sheets::PlantCare>>("plant-care", "plants on cards: place, water, food"),
+    entry::<Listed<sheets::ReadingLog>>("reading-log", "books, with stars to fill in"),
+    entry::<Listed<sheets::FilmLog>>("film-log", "films, with stars to fill in"),
+    entry::<Listed<sheets::TrainingLog>>("training-log", "exercises and sets, and how they felt"),
+    entry::<Weekly<sheets::SleepAndWater>>("sleep-and-water", "a week of sleep and glasses of water"),
+    entry::<Listed<sheets::SymptomLog>>("symptom-log", "symptoms, how strong, what helped"),
+    entry::<mood_year::MoodYear>("mood-year", "a box to colour for each day of a year"),
+    entry::<mind_map::MindMap>("mind-map", "a thought in the middle, branches around it"),
+    entry::<drawing::Perspective>("perspective", "lines towards one vanishing point or two"),
+    entry::<drawing::Calligraphy>("calligraphy", "guide lines for lettering, with a slant"),
+    entry::<kit::Composed>("parts", "a page of your own, composed of parts"),
 ];
 
 /// Every dated ruling, by name. The first one of a kind is what pages of that kind take by default.

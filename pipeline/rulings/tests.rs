@@ -122,6 +122,12 @@ pub(crate) fn assert_inside(name: &str, d: &Drawing, areas: &[Rect]) {
     }
 }
 
+/// Whether a ruling is composed of parts of the kit.
+pub(crate) fn composed(name: &str) -> bool {
+    let takes = find(TABLE, name).unwrap().parameters();
+    name == "parts" || takes.key("headings").is_some()
+}
+
 /// Heights of the level lines that are drawn, without those of frames, in order, each once.
 fn levels(d: &Drawing) -> Vec<f64> {
     let mut at: Vec<f64> = d
@@ -180,6 +186,15 @@ proptest! {
             ("staves", "joined = 2\nbetween = 4".into()),
             ("storyboard", "ratio = 0.5\ncolumns = 8\nlines = 0".into()),
             ("isometric", "style = 'dots'".into()),
+            ("perspective", "points = 2\nhorizon = 0.9\nrays = 240".into()),
+            ("calligraphy", "x-height = 14\nslant = 90\nascender = 2".into()),
+            ("mind-map", "branches = 11".into()),
+            ("mood-year", "first-month = 9\nkey = ['so', 'and so']".into()),
+            ("goals", "count = 6\nheadings = ['Donnerstagabendgesellschaft']".into()),
+            ("ledger", format!("pitch = {pitch}\nrows = 9")),
+            ("recipe", format!("pitch = {pitch}\nmark = 'circle'")),
+            ("contacts", format!("pitch = {pitch}")),
+            ("sleep-and-water", format!("pitch = {pitch}\nfirst-day = 'sunday'")),
             ("lined", format!("pitch = {pitch}")),
             ("chart", format!("pitch = {pitch}")),
             ("week", format!("pitch = {pitch}")),
@@ -198,7 +213,9 @@ proptest! {
 
     #[test]
     fn lines_lie_on_the_pitch(areas in areas(), pitch in 3.0..15.0) {
-        for name in ["lined", "margin-ruled", "titled", "chart", "two-column-list", "checklist", "cue-notes", "week", "year"] {
+        let composed = TABLE.iter().map(|entry| entry.name).filter(|name| composed(name));
+        let own = ["lined", "margin-ruled", "titled", "chart", "two-column-list", "checklist", "cue-notes", "week", "year"];
+        for name in own.into_iter().chain(composed) {
             let d = drawn(name, &format!("pitch = {pitch}"), areas.clone());
             for y in levels(&d) {
                 let steps = (y - areas[0].y) / Mm(pitch).pt();
@@ -338,6 +355,28 @@ fn bad_parameters_are_refused_in_words() {
         ("staves", "{ joined = 0 }", "1 to 8"),
         ("staves", "{ between = 1 }", "2 to 20"),
         ("storyboard", "{ ratio = 9 }", "0.4 to 4"),
+        ("meal-plan", "{ days = ['a'] }", "give 7"),
+        ("meal-plan", "{ headings = ['a', 'b', 'c', 'd', 'e', 'f'] }", "Breakfast, Lunch"),
+        ("meal-plan", "{ language = 'tlh' }", "give one of ar, de"),
+        ("meal-plan", "{ rows = 7 }", "rows"),
+        ("ledger", "{ rows = 1 }", "2 to 200"),
+        ("goals", "{ count = 7 }", "1 to 6"),
+        ("birthdays", "{ first-month = 0 }", "1 to 12"),
+        ("mood-year", "{ key = ['one'] }", "2 to 8"),
+        ("mind-map", "{ branches = 1 }", "2 to 12"),
+        ("perspective", "{ points = 3 }", "1 to 2"),
+        ("calligraphy", "{ slant = 10 }", "30 to 90 degrees"),
+        ("parts", "{ parts = [] }", "at least one"),
+        ("parts", "{ parts = [{ part = 'list' }] }", "ticks"),
+        ("parts", "{ parts = [{ part = 'lines', colums = 2 }] }", "colums"),
+        ("parts", "{ parts = [{ part = 'lines', count = 2 }] }", "part 1 (lines): it has no use for count"),
+        ("parts", "{ parts = [{ part = 'lines', beside = true }] }", "stands beside none"),
+        ("parts", "{ parts = [{ part = 'table' }] }", "part 1 (table): it needs labels"),
+        (
+            "parts",
+            "{ parts = [{ part = 'lines' }, { part = 'table', labels = ['A'], widths = [1, 2] }] }",
+            "part 2 (table)",
+        ),
     ] {
         let said = complaint(name, with);
         assert!(said.contains(says), "{name} {with}: {said:?}");

@@ -1,5 +1,5 @@
-//! What the tool says to buyers beyond the pages, a table a language: guide, text to read first, licence terms, listing,
-//! update packs and change notes.
+//! What the tool says to buyers beyond the pages, a table a language: guide, text to read first, licence terms, listing
+//! and its pictures, update packs and change notes.
 //!
 //! A document has one struct of whole sentences, and a file a language beside it; a table that lacks a sentence does not
 //! compile. Sentences are whole because languages order words differently: what varies stands in `{holes}`, which are the same in every
@@ -9,6 +9,7 @@ pub mod guide;
 pub mod listing;
 pub mod note;
 pub mod pack;
+pub mod pictures;
 mod sentences;
 pub mod start;
 pub mod terms;
@@ -31,6 +32,8 @@ pub struct Documents {
     pub terms: terms::Terms,
     /// The description of the listing.
     pub listing: listing::Listing,
+    /// What listing pictures say.
+    pub pictures: pictures::Pictures,
     /// The notes of an update pack.
     pub pack: pack::Pack,
     /// The change note.
@@ -44,6 +47,7 @@ macro_rules! documents {
             start: start::$name::TABLE,
             terms: terms::$name::TABLE,
             listing: listing::$name::TABLE,
+            pictures: pictures::$name::TABLE,
             pack: pack::$name::TABLE,
             note: note::$name::TABLE,
         }
@@ -57,6 +61,10 @@ static SPANISH: Documents = documents!(spanish);
 static ITALIAN: Documents = documents!(italian);
 static DUTCH: Documents = documents!(dutch);
 static SWEDISH: Documents = documents!(swedish);
+static POLISH: Documents = documents!(polish);
+static JAPANESE: Documents = documents!(japanese);
+static ARABIC: Documents = documents!(arabic);
+static HEBREW: Documents = documents!(hebrew);
 static PORTUGUESE: Documents = documents!(portuguese);
 static PORTUGUESE_PORTUGAL: Documents = documents!(portuguese_portugal);
 
@@ -69,6 +77,10 @@ fn documents(table: &str) -> &'static Documents {
         "it" => &ITALIAN,
         "nl" => &DUTCH,
         "sv" => &SWEDISH,
+        "pl" => &POLISH,
+        "ja" => &JAPANESE,
+        "ar" => &ARABIC,
+        "he" => &HEBREW,
         "pt" => &PORTUGUESE,
         "pt-PT" => &PORTUGUESE_PORTUGAL,
         _ => &ENGLISH,

@@ -1,10 +1,14 @@
 //! The description of the listing.
 
+pub mod arabic;
 pub mod dutch;
 pub mod english;
 pub mod french;
 pub mod german;
+pub mod hebrew;
 pub mod italian;
+pub mod japanese;
+pub mod polish;
 pub mod portuguese;
 pub mod portuguese_portugal;
 pub mod spanish;

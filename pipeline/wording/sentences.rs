@@ -1,7 +1,7 @@
 //! Sentences with holes, and what is counted.
 
-/// A sentence in the forms of a language's plurals, in the order of CLDR: zero, one, two, few, many, other, those that the
-/// language has. The last serves for all that are not there. `{n}` is the number.
+/// A sentence in the forms of a language's plurals, in the order of CLDR: zero, one, two, few, many, other, those that whole numbers
+/// take in the language. The last serves for all others. `{n}` is the number.
 pub type Count = &'static [&'static str];
 
 /// A sentence with its holes filled.

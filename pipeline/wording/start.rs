@@ -1,10 +1,14 @@
 //! The text to read first, and what files are called in all texts.
 
+pub mod arabic;
 pub mod dutch;
 pub mod english;
 pub mod french;
 pub mod german;
+pub mod hebrew;
 pub mod italian;
+pub mod japanese;
+pub mod polish;
 pub mod portuguese;
 pub mod portuguese_portugal;
 pub mod spanish;
@@ -13,7 +17,7 @@ pub mod swedish;
 crate::sentences::sentences! {
     /// The text to read first, what files are called, and how the language joins words and writes sizes.
     Start {
-        colon, comma, and, or, kilobytes, megabytes, gigabytes,
+        colon, comma, semicolon, between, stop, and, or, kilobytes, megabytes, gigabytes,
         start_here, thanks, unpack, choose, open_variant, open, links, guide, guide_variant,
         what_each_is, in_folder, in_folders, card, contact, version,
         is_notebook, is_guide, is_licence, is_card, is_sheets, same_sheets, dpi,

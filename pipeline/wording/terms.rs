@@ -2,11 +2,15 @@
 //!
 //! In another language the text says that it is the one that counts, so that nobody need compare translations.
 
+pub mod arabic;
 pub mod dutch;
 pub mod english;
 pub mod french;
 pub mod german;
+pub mod hebrew;
 pub mod italian;
+pub mod japanese;
+pub mod polish;
 pub mod portuguese;
 pub mod portuguese_portugal;
 pub mod spanish;

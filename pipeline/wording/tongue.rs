@@ -58,6 +58,15 @@ impl Tongue {
         self.english
     }
 
+    /// A text in lines, each of which runs the way of the language. A program takes the direction of a line from its first letter: where
+    /// a line from right to left begins with the name of a file, a mark stands before it (UAX 9, P2; U+200F).
+    pub fn directed(&self, text: &str) -> String {
+        if self.names.as_ref().is_none_or(|names| names.direction() != calendar::Direction::RightToLeft) {
+            return text.to_owned();
+        }
+        text.split_inclusive('\n').map(directed_line).collect()
+    }
+
     /// A number with the marks of the language: `2,816`, `2.816`, `2 816`.
     pub fn number(&self, n: u64) -> String {
         self.decimal(&n.to_string())
@@ -88,16 +97,17 @@ impl Tongue {
         let [least, most] = span;
         let listing = &self.documents.listing;
         let number = match least {
-            _ if least == most => self.number(most as u64),
             0 => fill(listing.up_to, &[("n", &self.number(most as u64))]),
             _ => fill(listing.from_to, &[("least", &self.number(least as u64)), ("n", &self.number(most as u64))]),
         };
-        self.counted(most, &number, what, &[])
+        if least == most { self.count(most, what) } else { self.several(&number, most, what) }
     }
 
     /// Several numbers of one thing, of which the last is `most`: `12 or 13 months`.
     pub fn several(&self, numbers: &str, most: usize, what: Count) -> String {
-        self.counted(most, numbers, what, &[])
+        // A form that says its number in words has no room for others: “two pages” is one word in Arabic.
+        let form = Some(self.form(most, what)).filter(|form| form.contains("{n}"));
+        fill(form.unwrap_or_else(|| what.last().copied().unwrap_or_default()), &[("n", numbers)])
     }
 
     fn counted(&self, n: usize, number: &str, what: Count, holes: &[(&str, &str)]) -> String {
@@ -111,8 +121,11 @@ impl Tongue {
         let last = what.last().copied().unwrap_or_default();
         let Some(plurals) = &self.plurals else { return last };
         let wanted = plurals.category_for(n);
-        let has: Vec<PluralCategory> = forms(plurals, what.len());
-        has.iter().position(|category| *category == wanted).and_then(|at| what.get(at).copied()).unwrap_or(last)
+        forms(plurals)
+            .iter()
+            .position(|category| *category == wanted)
+            .and_then(|at| what.get(at).copied())
+            .unwrap_or(last)
     }
 
     /// A size in bytes for people: `320.9 kB`, `320,9 ko`.
@@ -157,6 +170,22 @@ impl Tongue {
     }
 }
 
+/// Letters of the scripts that are written from right to left (Hebrew, Arabic, and their forms for compatibility).
+fn is_backwards(c: char) -> bool {
+    matches!(c, '\u{590}'..='\u{8ff}' | '\u{fb1d}'..='\u{fdff}' | '\u{fe70}'..='\u{fefc}') && c.is_alphabetic()
+}
+
+/// The mark stands behind the bullet, the number or the indent of a line, so that lists stay lists.
+fn directed_line(line: &str) -> String {
+    let first = line.find(char::is_alphabetic);
+    let Some(first) = first.filter(|at| !line[*at..].starts_with(is_backwards) && line.contains(is_backwards)) else {
+        return line.to_owned();
+    };
+    let mark = line[..first].rfind(' ').map_or(0, |space| space + 1);
+    let (before, after) = line.split_at(mark);
+    format!("{before}\u{200f}{after}")
+}
+
 fn written(format: Option<&DecimalFormatter>, plain: &str) -> String {
     match (format, Decimal::try_from_str(plain)) {
         (Some(format), Ok(number)) => format.format(&number).to_string(),
@@ -164,21 +193,11 @@ fn written(format: Option<&DecimalFormatter>, plain: &str) -> String {
     }
 }
 
-/// The plurals for which a sentence of so many forms has one: those of whole numbers in CLDR, without the one for millions of the
-/// Romance languages where the sentence has two.
-pub(crate) fn forms(plurals: &PluralRules, count: usize) -> Vec<PluralCategory> {
-    const ORDER: [PluralCategory; 6] = [
-        PluralCategory::Zero,
-        PluralCategory::One,
-        PluralCategory::Two,
-        PluralCategory::Few,
-        PluralCategory::Many,
-        PluralCategory::Other,
-    ];
-    let has: Vec<PluralCategory> = plurals.categories().collect();
-    let all: Vec<PluralCategory> = ORDER.into_iter().filter(|category| has.contains(category)).collect();
-    match count {
-        2 if all.len() == 3 => vec![PluralCategory::One, PluralCategory::Other],
-        _ => all,
-    }
+/// The plurals for which a sentence that is counted has a form: those that whole numbers below a million take, in the order of CLDR. So
+/// Polish has one, few and many, and the Romance languages go without the one for millions.
+pub(crate) fn forms(plurals: &PluralRules) -> Vec<PluralCategory> {
+    use PluralCategory::{Few, Many, One, Other, Two, Zero};
+    // Rules for whole numbers look at the last two digits at most, beside those for millions.
+    let taken: Vec<PluralCategory> = (0..=200_usize).map(|n| plurals.category_for(n)).collect();
+    [Zero, One, Two, Few, Many, Other].into_iter().filter(|category| taken.contains(category)).collect()
 }

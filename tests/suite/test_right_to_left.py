@@ -1,6 +1,7 @@
 """Pages for languages that are written from right to left: mirrored as a whole, with text, music and art as they are."""
 
 import io
+import json
 import re
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -9,12 +10,11 @@ import matplotlib
 import numpy
 import pikepdf
 import pytest
-from fontTools.fontBuilder import FontBuilder
-from fontTools.pens.ttGlyphPen import TTGlyphPen
 from PIL import Image
 
 import products
 import tool
+from test_languages import BOXES, OWN_FONTS
 
 DEJAVU = Path(matplotlib.get_data_path()) / "fonts/ttf/DejaVuSans.ttf"
 # Written from right to left, with European digits.
@@ -47,6 +47,9 @@ class InLanguage(products.Recipe):
 
 def harbour(language, page="", more=MORE, keys="", **changes):
     """A notebook whose names are single English words, so that it differs from one in English by its direction alone."""
+    files = {} if "[style.fonts]" in more else OWN_FONTS.get(language[:2], {})
+    if files:
+        more += f"[style.fonts]\nheading = {json.dumps(list(files))}\nlabel = {json.dumps(list(files))}\n[assets]\nown = ['fonts/*']\n"
     recipe = InLanguage(
         name=re.sub(r"\W+", " ", f"{language} {page} {keys} {more} {changes.get('sections')}"),
         language=language,
@@ -54,6 +57,7 @@ def harbour(language, page="", more=MORE, keys="", **changes):
         top='slug = "harbour"',
         page=page,
         more=more,
+        files=files,
         keys=keys,
         templates=[("Log", "margin-ruled", "{}"), ("List", "checklist", "{}"), ("Music", "staves", "{ joined = 2 }"), ("Cues", "cue-notes", "{}")],
     )
@@ -310,34 +314,11 @@ JAPANESE = ["三月十四日、日曜日", "港の「灯台」メモ", "A5サイ
 MARKS = re.compile("[\u200e\u200f\u202a-\u202e\u2066-\u2069]")
 
 
-def japanese():
-    """A font of boxes, one for each character that is wanted: what it looks like is no matter here."""
-    characters = sorted({c for text in JAPANESE for c in text if ord(c) > 0x2000} | set("港の手帳"))
-    names = [".notdef", *(f"uni{ord(c):04X}" for c in characters)]
-    font = FontBuilder(1000, isTTF=True)
-    font.setupGlyphOrder(names)
-    font.setupCharacterMap({ord(c): f"uni{ord(c):04X}" for c in characters})
-    glyphs = {}
-    for n, name in enumerate(names):
-        pen = TTGlyphPen(None)
-        pen.moveTo((80, 0)), pen.lineTo((920, 0)), pen.lineTo((920, 400 + 10 * n)), pen.lineTo((80, 700)), pen.closePath()
-        glyphs[name] = pen.glyph()
-    font.setupGlyf(glyphs)
-    font.setupHorizontalMetrics({name: (1000, 80) for name in names})
-    font.setupHorizontalHeader(ascent=880, descent=-120)
-    font.setupNameTable({"familyName": "Box Mincho", "styleName": "Regular"})
-    font.setupOS2(sTypoAscender=880, usWinAscent=880, usWinDescent=120, sCapHeight=700, sxHeight=500, fsType=0)
-    font.setupPost()
-    out = io.BytesIO()
-    font.save(out)
-    return out.getvalue()
-
-
 @pytest.mark.parametrize("language,sections", [("he", HEBREW), ("ar-AE-u-nu-latn", ARABIC), ("ja", JAPANESE)])
 def test_the_logical_text_of_every_label_is_given_back_in_order(shelf, language, sections):
     """Tab, divider and index by poppler; the index in the order of its sections."""
     style = '[style.fonts]\nheading = ["fonts/a.ttf", "fonts/b.ttf"]\nlabel = ["fonts/a.ttf", "fonts/b.ttf"]\n[assets]\nown = ["fonts/*"]\n'
-    files = {"fonts/a.ttf": DEJAVU.read_bytes, "fonts/b.ttf": japanese}
+    files = {"fonts/a.ttf": DEJAVU.read_bytes, "fonts/b.ttf": BOXES}
     made = shelf(harbour(language, 'layout = "single"', more=style, files=files, sections=sections))
     bare = lambda text: re.sub(r"[\s.,:;()،׳]", "", MARKS.sub("", text))
     text = bare(tool.program("pdftotext", made.notebook, "-"))

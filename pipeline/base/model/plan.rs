@@ -101,6 +101,8 @@ pub enum About {
     RuleUnread,
     /// Texts of the tool's own that it does not have in the language of the product.
     WordsMissing,
+    /// A variable font whose weight nobody states.
+    WeightUnsaid,
 }
 
 /// Everything that will be made.

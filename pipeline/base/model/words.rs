@@ -1,20 +1,30 @@
 //! The words that the tool itself puts on pages, a table a language.
 
+mod arabic;
 mod dutch;
 mod english;
 mod french;
 mod german;
+mod hebrew;
 mod italian;
+mod japanese;
+mod polish;
 mod portuguese;
 mod portuguese_portugal;
 mod spanish;
 mod swedish;
+pub mod templates;
+
+/// Digits as most languages write them.
+pub const DIGITS: &str = "0123456789";
 
 /// The words of a language. A table that lacks one does not compile.
 #[derive(Clone, Debug, PartialEq, Eq, borsh::BorshSerialize)]
 pub struct Words {
     /// The language of the table: the first part of a tag (BCP 47), or `pt-PT`.
     pub table: String,
+    /// The digits of the language, 0 to 9: those of `en` until somebody who knows CLDR says otherwise.
+    pub digits: String,
     /// Between a thing and what is said of it.
     pub colon: String,
     /// Whether a noun keeps its capital within a line.
@@ -75,11 +85,13 @@ pub struct Words {
     pub summary: String,
     /// Above room for priorities.
     pub priorities: String,
-    /// Before the number of a week, or room for it.
+    /// Before room for the number of a week.
     pub week: String,
     /// Above a column of week numbers.
     pub week_short: String,
-    /// Before the number of a quarter.
+    /// Before the number of a week; {} stands for a number that is not at the end.
+    pub week_number: String,
+    /// The same of a quarter.
     pub quarter: String,
     /// Where something leads, in the steps of the welcome page: to the index.
     pub to_index: String,
@@ -101,6 +113,10 @@ impl Words {
             "it" => italian::words(),
             "nl" => dutch::words(),
             "sv" => swedish::words(),
+            "pl" => polish::words(),
+            "ja" => japanese::words(),
+            "ar" => arabic::words(),
+            "he" => hebrew::words(),
             "pt" => portuguese::words(),
             "pt-PT" => portuguese_portugal::words(),
             _ => english::words(),
@@ -112,10 +128,41 @@ impl Words {
         self.table == table_of(tag)
     }
 
+    /// A number in the digits of the language, without marks between thousands.
+    pub fn figure(&self, n: usize) -> String {
+        self.figures(&n.to_string())
+    }
+
+    /// A text whose digits become those of the language.
+    pub fn figures(&self, plain: &str) -> String {
+        in_digits(plain, &self.digits)
+    }
+
+    /// What a section without a name is called; the first is 0.
+    pub fn section_number(&self, index: usize) -> String {
+        format!("{} {}", self.section, self.figure(index + 1))
+    }
+
+    /// What a section within a section is called that has no name.
+    pub fn within_number(&self, section: usize, within: usize) -> String {
+        format!("{} {}", self.section, self.figures(&format!("{}.{}", section + 1, within + 1)))
+    }
+
+    /// A word with its number: behind it, or where it has {}.
+    pub fn numbered(word: &str, number: &str) -> String {
+        if word.contains("{}") { word.replace("{}", number) } else { format!("{word} {number}") }
+    }
+
     /// A word as it stands within a line.
     pub fn within(&self, word: &str) -> String {
         if self.capitals { word.to_owned() } else { word.to_lowercase() }
     }
+}
+
+/// A text whose digits become these ten.
+pub fn in_digits(plain: &str, digits: &str) -> String {
+    let written = |c: char| c.to_digit(10).and_then(|digit| digits.chars().nth(digit as usize)).unwrap_or(c);
+    plain.chars().map(written).collect()
 }
 
 /// The table for a tag of BCP 47: its first part in small letters; Portuguese has a second one, for the regions whose texts CLDR

@@ -12,18 +12,18 @@ use text::Texts;
 /// The few words beside names and numbers that dated pages say themselves.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Words {
-    /// Before the number of a week.
+    /// Before the number of a week, or around it.
     pub week: String,
     /// Over a column of week numbers.
     pub week_short: String,
-    /// Before the number of a quarter.
+    /// The same of a quarter.
     pub quarter: String,
 }
 
 impl Words {
     /// Those of a product's words.
     pub fn of(words: &base::model::words::Words) -> Words {
-        let (week, week_short) = (words.week.clone(), words.week_short.clone());
+        let (week, week_short) = (words.week_number.clone(), words.week_short.clone());
         Words { week, week_short, quarter: words.quarter.clone() }
     }
 }

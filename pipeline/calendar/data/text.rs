@@ -113,12 +113,12 @@ impl<'a> Texts<'a> {
 
     /// "Week 9".
     pub fn week(&self, number: WeekNumber) -> String {
-        format!("{} {}", self.words.week, self.number(number.number))
+        base::model::words::Words::numbered(&self.words.week, &self.number(number.number))
     }
 
     /// "Quarter 1".
     pub fn quarter(&self, first: Month) -> String {
-        format!("{} {}", self.words.quarter, self.number(first.quarter().unsigned_abs()))
+        base::model::words::Words::numbered(&self.words.quarter, &self.number(first.quarter().unsigned_abs()))
     }
 
     /// "2027", "2026/27": the calendar years of a run of months.

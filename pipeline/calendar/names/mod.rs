@@ -7,7 +7,7 @@
 mod region;
 mod written;
 
-pub use region::{Direction, right_to_left};
+pub use region::{Direction, prints_on_letter, right_to_left};
 
 use crate::{Clock, Month, Unread, Weekday};
 use icu_calendar::{Date as IcuDate, Gregorian};
@@ -122,6 +122,11 @@ impl Names {
     /// The name of a weekday, as it stands alone.
     pub fn weekday(&self, day: Weekday, width: Width) -> &str {
         &self.weekdays[width as usize][day as usize]
+    }
+
+    /// The digits of the language, 0 to 9.
+    pub fn digits(&self) -> String {
+        (0..10).map(|n| self.number(n)).collect()
     }
 
     /// A number in the digits of the language, without separators.

@@ -7,7 +7,7 @@ use icu_calendar::week::WeekInformation;
 use icu_datetime::NoCalendarFormatter;
 use icu_datetime::fieldsets::T;
 use icu_datetime::input::Time;
-use icu_locale::{Locale, LocaleDirectionality};
+use icu_locale::{Locale, LocaleDirectionality, LocaleExpander};
 
 /// Which way a language is written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -85,4 +85,17 @@ pub(super) fn clock(names: &Names) -> Result<Clock, Unread> {
     let time = Time::try_new(13, 0, 0, 0).expect("13:00 is a time");
     let written = formatter.format(&time).to_string();
     Ok(if written.contains(&names.number(13)) { Clock::TwentyFour } else { Clock::Twelve })
+}
+
+/// Regions whose printers hold Letter: CLDR, supplemental measurement data, `paperSize` (from memory of release 47; ICU4X has no such
+/// data). All others have A4.
+const LETTER: [&str; 14] = ["BZ", "CA", "CL", "CO", "CR", "GT", "MX", "NI", "PA", "PH", "PR", "SV", "US", "VE"];
+
+/// Whether one prints on Letter where a language is at home; without a region, where it is most spoken. One that cannot be read
+/// has A4.
+pub fn prints_on_letter(tag: &str) -> bool {
+    let Ok(locale) = locale(tag) else { return false };
+    let mut id = locale.id;
+    LocaleExpander::new_extended().maximize(&mut id);
+    id.region.is_some_and(|region| LETTER.contains(&region.as_str()))
 }

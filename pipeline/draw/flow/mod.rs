@@ -29,6 +29,8 @@ pub struct FlowContext<'a> {
     pub size: f64,
     /// Whether the columns of the last page end at one height, and that page holds half a column at least if that can be had.
     pub even: bool,
+    /// The digits for the numbers of lists, 0 to 9.
+    pub digits: &'a str,
     /// Whether the text runs from right to left. It is drawn for a page that is mirrored afterwards.
     pub right_to_left: bool,
 }

@@ -48,7 +48,15 @@ fn set_with(markdown: &str, size: Size, text: f64, even: bool) -> Result<Vec<Flo
     layout(
         markdown,
         &pictures,
-        &FlowContext { frames: frames(size), fonts: &FONTS, style: &style, size: text, even, right_to_left: false },
+        &FlowContext {
+            frames: frames(size),
+            fonts: &FONTS,
+            style: &style,
+            size: text,
+            even,
+            digits: base::model::words::DIGITS,
+            right_to_left: false,
+        },
     )
 }
 

@@ -1,10 +1,14 @@
 //! The words that motifs carry, a table a language. A table that lacks one does not compile.
 
+mod arabic;
 mod dutch;
 mod english;
 mod french;
 mod german;
+mod hebrew;
 mod italian;
+mod japanese;
+mod polish;
 mod portuguese;
 mod spanish;
 mod swedish;
@@ -48,6 +52,10 @@ impl MotifWords {
             "it" => &italian::TABLE,
             "nl" => &dutch::TABLE,
             "sv" => &swedish::TABLE,
+            "pl" => &polish::TABLE,
+            "ja" => &japanese::TABLE,
+            "ar" => &arabic::TABLE,
+            "he" => &hebrew::TABLE,
             "pt" | "pt-PT" => &portuguese::TABLE,
             _ => &english::TABLE,
         }

@@ -61,7 +61,7 @@ fn text(tongue: &Tongue, found: &Comparison) -> String {
     if !changes.is_empty() {
         parts.push(changes.join("\n"));
     }
-    format!("{}\n", parts.join("\n\n"))
+    tongue.directed(&format!("{}\n", parts.join("\n\n")))
 }
 
 /// The line of a list: how many things, and what they are called.

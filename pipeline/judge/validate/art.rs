@@ -21,6 +21,7 @@ pub fn check(plan: &Plan, findings: &mut Findings) {
             About::ZoneUnsaid => found!(findings, "event-zone-unsaid", at, "{message}"),
             About::RuleUnread => found!(findings, "rule-unread", at, "{message}"),
             About::GlyphMissing => found!(findings, "font-glyph-missing", at, "{message}"),
+            About::WeightUnsaid => found!(findings, "font-weight-unsaid", at, "{message}"),
             About::WordsMissing => found!(findings, "words-missing", at, "{message}"),
             About::TextTooLong => found!(findings, "text-too-long", at, "{message}"),
         }

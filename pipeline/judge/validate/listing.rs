@@ -1,12 +1,17 @@
 //! The description against the facts: every number that it states of pages, covers, stickers, links, sections, templates,
 //! resolution and file sizes, every list of names, every file and every size, whether it was generated or edited by hand.
 
+mod claim;
 mod claims;
+mod lookup;
 mod names;
 mod numbers;
 mod sizes;
+mod spelled;
 mod told;
 mod truth;
+mod unspaced;
+mod vocabulary;
 mod weights;
 mod words;
 
@@ -14,11 +19,14 @@ use super::Promised;
 use super::bundle;
 use super::catalogue::{Findings, found};
 use super::stickers::is_sticker;
+use super::tongues::Evidence;
 use base::model::facts::{Facts, Inspected};
 use base::model::{Product, SourceSpan, Where};
-use claims::{Claim, claims};
+use claim::Claim;
+use claims::claims;
 use std::collections::BTreeSet;
 use truth::Truth;
+use vocabulary::{Lexicon, plain_digits};
 use words::Noun;
 
 /// Small numbers of pages and links are said of parts ("2 pages for a bed") and prove nothing, unless the words about
@@ -34,47 +42,54 @@ pub fn check(files: &[Inspected], against: &[Promised], findings: &mut Findings)
     let truth = Truth::of(files, against);
     for file in files.iter().filter(|f| is_description(f)) {
         let Facts::Text(text) = &file.facts else { continue };
-        let german = is_german(&text.text);
-        silent(file, &text.text, findings);
-        sizes::check(file, &text.text, german, files, findings);
-        names::check(file, &text.text, german, files, findings);
-        weights::check(file, &text.text, german, files, findings);
-        version(file, &text.text, files, against.first().map(|(product, _)| *product), findings);
-        lengths(file, &text.text, files, findings);
-        for (n, line) in text.text.lines().enumerate() {
-            for claim in claims(line, german) {
-                judge(file, n, line, &claim, &truth, findings);
+        let first = findings.list.len();
+        let plain = plain_digits(&text.text);
+        description(file, &plain, files, against, &truth, findings);
+        // Places show the line as it is written, which has as many characters.
+        for finding in &mut findings.list[first..] {
+            let Some(span) = &mut finding.place.span else { continue };
+            if let Some(line) = text.text.lines().nth(span.line.saturating_sub(1)) {
+                line.clone_into(&mut span.text);
             }
         }
     }
 }
 
-/// Whether a text is German: by the small words that it uses.
-fn is_german(text: &str) -> bool {
-    let text = text.to_lowercase();
-    let count = |words: [&str; 5]| -> usize {
-        text.split(|c: char| !c.is_alphanumeric()).filter(|word| words.contains(word)).count()
-    };
-    count(["und", "mit", "der", "die", "das"]) > count(["and", "with", "the", "of", "for"])
+/// Checks a description, with the digits of other scripts in it as plain ones.
+fn description(
+    file: &Inspected,
+    text: &str,
+    files: &[Inspected],
+    against: &[Promised],
+    truth: &Truth,
+    findings: &mut Findings,
+) {
+    if Evidence::of(text).is_foreign() {
+        let at = Where::file(&file.path);
+        found!(findings, "claims-unread", at, "the description is in a language whose numbers and names are not read");
+        return;
+    }
+    let lexicon = Lexicon::of(text);
+    silent(file, text, lexicon, findings);
+    sizes::check(file, text, lexicon, files, findings);
+    names::check(file, text, lexicon, files, findings);
+    weights::check(file, text, lexicon, files, findings);
+    version(file, text, files, against.first().map(|(product, _)| *product), findings);
+    lengths(file, text, lexicon, files, findings);
+    for (n, line) in text.lines().enumerate() {
+        for claim in claims(line, lexicon) {
+            judge(file, n, line, &claim, truth, findings);
+        }
+    }
 }
 
-/// What every description should say, and words of which one shows that it does (our own list, no source).
-const SHOULD_SAY: [(&str, &[&str]); 3] = [
-    (
-        "that it is a download",
-        &["download", "digital", "nothing is shipped", "herunterladen", "téléchargement", "numérique", "descarga"],
-    ),
-    (
-        "which size the pages have",
-        &[" mm", " pt", " px", " in ", "inch", "page size", " cm", "zoll", "seitengr\u{f6}\u{df}e"],
-    ),
-    ("what the licence allows", &["licence", "license", "terms", "personal use", "lizenz", "privat", "nutzung"]),
-];
+/// What every description should say (our own list, no source). Words that show that it does are those of the language, and of English.
+const SHOULD_SAY: [&str; 3] = ["that it is a download", "which size the pages have", "what the licence allows"];
 
-fn silent(file: &Inspected, text: &str, findings: &mut Findings) {
-    let text = text.to_lowercase();
-    let missing: Vec<&str> =
-        SHOULD_SAY.iter().filter(|(_, words)| !words.iter().any(|w| text.contains(w))).map(|(what, _)| *what).collect();
+fn silent(file: &Inspected, text: &str, lexicon: Lexicon, findings: &mut Findings) {
+    let text = vocabulary::bare(text);
+    let missing = SHOULD_SAY.iter().enumerate().filter(|(i, _)| !lexicon.speaks(|words| words.told[*i], &text));
+    let missing: Vec<&str> = missing.map(|(_, what)| *what).collect();
     if !missing.is_empty() {
         let missing = missing.join(", ");
         found!(findings, "listing-leaves-out", Where::file(&file.path), "the description does not say {missing}");
@@ -111,7 +126,7 @@ fn version(file: &Inspected, text: &str, files: &[Inspected], product: Option<&P
 }
 
 /// Pixels along the longest side of stickers, in lines that speak of it.
-fn lengths(file: &Inspected, text: &str, files: &[Inspected], findings: &mut Findings) {
+fn lengths(file: &Inspected, text: &str, lexicon: Lexicon, files: &[Inspected], findings: &mut Findings) {
     let sides = files.iter().filter(|f| is_sticker(f)).filter_map(|f| match &f.facts {
         Facts::Png(png) => Some(u64::from(png.width.max(png.height))),
         _ => None,
@@ -119,14 +134,12 @@ fn lengths(file: &Inspected, text: &str, files: &[Inspected], findings: &mut Fin
     let sides: BTreeSet<u64> = sides.collect();
     let (Some(least), Some(most)) = (sides.first(), sides.last()) else { return };
     for (n, line) in text.lines().enumerate() {
-        let lower = line.to_lowercase();
-        let speaks =
-            ["longest side", "long side", "longest edge", "l\u{e4}ngsten seite"].iter().any(|w| lower.contains(w));
-        if !speaks || !lower.contains("sticker") {
+        let lower = vocabulary::bare(line);
+        if !lexicon.speaks(|words| words.longest, &lower) || !of_stickers(&lower, lexicon) {
             continue;
         }
-        for (from, word) in pixels(line) {
-            if numbers::whole(word).is_some_and(|n| !sides.contains(&n)) {
+        for (from, word) in pixels(line, lexicon) {
+            if numbers::whole(word, lexicon).is_some_and(|n| !sides.contains(&n)) {
                 let column = line[..from].chars().count() + 1;
                 let span =
                     SourceSpan { line: n + 1, column, text: line.to_owned(), width: word.chars().count(), file: None };
@@ -140,13 +153,20 @@ fn lengths(file: &Inspected, text: &str, files: &[Inspected], findings: &mut Fin
     }
 }
 
+/// Whether a line in small letters speaks of stickers.
+fn of_stickers(line: &str, lexicon: Lexicon) -> bool {
+    let names = lexicon.tables().flat_map(|words| words.nouns).filter(|(noun, _)| *noun == Noun::Stickers);
+    line.contains("sticker") || names.flat_map(|(_, all)| *all).any(|name| line.contains(name))
+}
+
 /// Numbers of pixels in a line, `201 to 1,276 pixels` being two, with where they stand.
-fn pixels(line: &str) -> Vec<(usize, &str)> {
+fn pixels(line: &str, lexicon: Lexicon) -> Vec<(usize, &str)> {
     let words: Vec<&str> = line.split(' ').filter(|w| !w.is_empty()).collect();
-    let is_unit = |w: &&str| matches!(w.trim_end_matches([',', '.', ';', ')']), "px" | "pixels" | "pixel" | "Pixel");
+    let is_unit =
+        |w: &&str| lexicon.any(|words| words.units[4], &vocabulary::bare(w.trim_end_matches([',', '.', ';', ')'])));
     let mut out = Vec::new();
     for (i, _) in words.iter().enumerate().filter(|(_, w)| is_unit(w)) {
-        let range = i >= 3 && matches!(words[i - 2], "to" | "bis" | "\u{2013}" | "and" | "und");
+        let range = i >= 3 && lexicon.any(|words| words.range, words[i - 2]);
         let both = [range.then(|| words[i - 3]), i.checked_sub(1).map(|i| words[i])];
         out.extend(both.into_iter().flatten().map(|w| (w.as_ptr() as usize - line.as_ptr() as usize, w)));
     }
@@ -164,7 +184,7 @@ fn judge(file: &Inspected, n: usize, line: &str, claim: &Claim, truth: &Truth, f
 /// What is so instead, where a claim is not so of each of these.
 fn refuted(claim: &Claim, line: &str, sides: &[(Option<BTreeSet<u64>>, bool)]) -> Option<String> {
     // A resolution may be said of the screen as well.
-    if claim.each || claim.noun == Noun::Dpi && !line.to_lowercase().contains("sticker") {
+    if claim.each || claim.noun == Noun::Dpi && !of_stickers(&vocabulary::bare(line), claim.lexicon) {
         return None;
     }
     if sides.iter().all(|side| holds(claim, side)) {

@@ -14,6 +14,7 @@ mod fonts;
 pub mod graph;
 mod images;
 pub mod kept;
+mod language;
 mod licences;
 mod limits;
 mod links;
@@ -27,6 +28,7 @@ mod printed;
 mod promises;
 mod screen;
 mod stickers;
+mod tongues;
 mod variants;
 mod versions;
 
@@ -115,6 +117,7 @@ fn check_file(file: &Inspected, planned: Option<(&Product, &Item)>, findings: &m
             printed::check(file, facts, findings);
             dates::check(file, facts, planned.and_then(|(_, item)| places(item)), findings);
             digits::check(file, facts, findings);
+            language::check(file, facts, findings);
             look::shown::check(file, facts, findings);
         }
         Facts::Png(facts) => stickers::check(file, facts, findings),

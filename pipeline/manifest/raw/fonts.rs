@@ -1,13 +1,15 @@
 //! Fonts of the designer's own.
 
 use base::keys::{Described, Shape};
-use serde::de::{Error, SeqAccess, Visitor};
+use serde::de::value::MapAccessDeserializer;
+use serde::de::{Error, MapAccess, SeqAccess, Visitor};
 use serde::{Deserialize, Deserializer};
 use std::fmt;
 use toml::Spanned;
 
 /// Fonts of your own: .ttf, .otf, .woff or .woff2 files in the product's folder that may be embedded and sold in a document. Several
 /// files make one font, such as those of a family that is split by scripts: the first that has a character sets it, then those of the other roles.
+/// A variable font is set at the weight that is stated: `{ file = "fonts/Hedgerow.ttf", weight = 600 }`.
 #[derive(Default, Deserialize, Described)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
 pub struct Fonts {
@@ -25,7 +27,7 @@ pub struct Fonts {
     pub label: Option<Spanned<FontNames>>,
     /// The font of labels in bold.
     /// Default: that of labels, else Noto Sans Bold.
-    /// Example: `label-bold = "fonts/Hedgerow.ttf"`
+    /// Example: `label-bold = { file = "fonts/Hedgerow.ttf", weight = 650 }`
     pub label_bold: Option<Spanned<FontNames>>,
     /// The font of labels in italics.
     /// Default: that of labels, else Noto Sans Italic.
@@ -33,13 +35,55 @@ pub struct Fonts {
     pub label_italic: Option<Spanned<FontNames>>,
 }
 
-/// A font as it is written: a file or the name of a face, or several of which the first that has a character sets it.
+/// A variable font at a weight.
+#[derive(Clone, Deserialize, Described)]
+#[serde(deny_unknown_fields, rename_all = "kebab-case")]
+pub struct Weighed {
+    /// The file.
+    /// Default: it must be given.
+    /// Example: `file = "fonts/Hedgerow.ttf"`
+    pub file: String,
+    /// The weight that a variable font is set at, within those that it has: 400 is that of plain text, 700 is bold.
+    /// Range: 1 to 1000.
+    /// Default: the one that the font has by itself.
+    /// Example: `weight = 600`
+    pub weight: Option<f64>,
+}
+
+/// A font as it is written: a file or the name of a face, and the weight of a variable one; or several of which the first that has a
+/// character sets it.
 #[derive(Clone)]
-pub struct FontNames(pub Vec<String>);
+pub struct FontNames(pub Vec<Weighed>);
+
+/// One of them.
+struct One(Weighed);
 
 impl Described for FontNames {
     fn shape() -> Shape {
-        Shape::Either(vec![Shape::Text, Shape::List(Box::new(Shape::Text))])
+        let one = || vec![Shape::Text, Weighed::shape()];
+        Shape::Either([one(), vec![Shape::List(Box::new(Shape::Either(one())))]].concat())
+    }
+}
+
+const EXPECTED: &str =
+    "a font file such as \"fonts/Hedgerow.ttf\", { file = \"fonts/Hedgerow.ttf\", weight = 600 }, or a list of them";
+
+impl<'de> Deserialize<'de> for One {
+    fn deserialize<D: Deserializer<'de>>(d: D) -> Result<One, D::Error> {
+        struct Reader;
+        impl<'de> Visitor<'de> for Reader {
+            type Value = One;
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str(EXPECTED)
+            }
+            fn visit_str<E: Error>(self, v: &str) -> Result<One, E> {
+                Ok(One(Weighed { file: v.to_owned(), weight: None }))
+            }
+            fn visit_map<A: MapAccess<'de>>(self, map: A) -> Result<One, A::Error> {
+                Weighed::deserialize(MapAccessDeserializer::new(map)).map(One)
+            }
+        }
+        d.deserialize_any(Reader)
     }
 }
 
@@ -49,14 +93,17 @@ impl<'de> Deserialize<'de> for FontNames {
         impl<'de> Visitor<'de> for Reader {
             type Value = FontNames;
             fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-                f.write_str("a font file such as \"fonts/Hedgerow.ttf\", or a list of them")
+                f.write_str(EXPECTED)
             }
             fn visit_str<E: Error>(self, v: &str) -> Result<FontNames, E> {
-                Ok(FontNames(vec![v.to_owned()]))
+                Ok(FontNames(vec![Weighed { file: v.to_owned(), weight: None }]))
+            }
+            fn visit_map<A: MapAccess<'de>>(self, map: A) -> Result<FontNames, A::Error> {
+                Weighed::deserialize(MapAccessDeserializer::new(map)).map(|one| FontNames(vec![one]))
             }
             fn visit_seq<A: SeqAccess<'de>>(self, mut seq: A) -> Result<FontNames, A::Error> {
                 let mut all = Vec::new();
-                while let Some(one) = seq.next_element()? {
+                while let Some(One(one)) = seq.next_element()? {
                     all.push(one);
                 }
                 Ok(FontNames(all))

@@ -5,7 +5,7 @@ use base::model::words;
 use serde::Deserialize;
 
 /// Words in the place of those that the tool puts on pages. What is not said is in the language of the product, where the tool has
-/// its words (Dutch, English, French, German, Italian, Portuguese, Spanish, Swedish), else in English.
+/// its words (Arabic, Dutch, English, French, German, Hebrew, Italian, Japanese, Polish, Portuguese, Spanish, Swedish), else in English.
 #[derive(Default, Deserialize, Described)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
 pub struct Words {
@@ -121,15 +121,19 @@ pub struct Words {
     /// Default: "Priorities", in the language of the product.
     /// Example: `priorities = "Prioritäten"`
     pub priorities: Option<String>,
-    /// Before the number of a week, or room for it.
+    /// Before room for the number of a week.
     /// Default: "Week", in the language of the product.
     /// Example: `week = "Woche"`
     pub week: Option<String>,
+    /// Before the number of a week; {} stands where the number does, if that is not at the end.
+    /// Default: what is said for `week`, else "Week", in the language of the product.
+    /// Example: `week-number = "{}. Woche"`
+    pub week_number: Option<String>,
     /// Above a column of week numbers.
     /// Default: "W", in the language of the product.
     /// Example: `week-short = "KW"`
     pub week_short: Option<String>,
-    /// Before the number of a quarter.
+    /// Before the number of a quarter; {} stands where the number does, if that is not at the end.
     /// Default: "Quarter", in the language of the product.
     /// Example: `quarter = "Quartal"`
     pub quarter: Option<String>,
@@ -155,6 +159,13 @@ impl Words {
     /// The words of a language with these in their places.
     pub fn over(&self, language: &str) -> words::Words {
         let mut all = words::Words::of(language);
+        if all.speaks(language) {
+            all.digits =
+                calendar::Names::new(language).map_or_else(|_| words::DIGITS.to_owned(), |names| names.digits());
+        }
+        if let Some(week) = &self.week {
+            all.week_number.clone_from(week);
+        }
         macro_rules! put {
             ($($key:ident),*) => { $( if let Some(word) = &self.$key { all.$key.clone_from(word); } )* };
         }
@@ -189,6 +200,7 @@ impl Words {
             priorities,
             week,
             week_short,
+            week_number,
             quarter,
             to_index,
             to_overview,

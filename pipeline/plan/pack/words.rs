@@ -1,7 +1,9 @@
 //! What an update pack says, in the language of the notebook where there is a table for it, else in English.
 
 use super::{Setter, ends, number};
+use base::model::Role;
 use base::model::pack::{Book, Named, Pack, Run, Spot};
+use draw::Fonts;
 use wording::pack::Pack as Sentences;
 use wording::{Tongue, fill};
 
@@ -24,6 +26,15 @@ impl Words {
         let spoken = base::model::words::Words::of(wanted).speaks(wanted);
         let tongue = Tongue::new(wanted);
         Words { says: &tongue.documents().pack, tongue, tag: if spoken { wanted } else { "en" }.to_owned() }
+    }
+
+    /// Those for a page: English where the fonts have no characters for the language.
+    pub fn on_paper(language: Option<&str>, fonts: &Fonts) -> Words {
+        let words = Words::of(language);
+        match fonts.missing(Role::Label, words.says.front).into_iter().next() {
+            None => words,
+            Some(_) => Words::of(None),
+        }
     }
 
     /// The BCP 47 tag of the language that is spoken.
@@ -155,7 +166,7 @@ impl Words {
             if book.removed.len() > NAMED {
                 names.push(self.numbered_as(says.more, book.removed.len() - NAMED));
             }
-            out.push(fill(says.removed, &[("pages", &names.join("; "))]));
+            out.push(fill(says.removed, &[("pages", &names.join(self.tongue.documents().start.semicolon))]));
         }
         if book.other_dates {
             out.push(says.other_dates.to_owned());
@@ -173,7 +184,13 @@ impl Words {
             out.push_str(&format!("- {}\n", setter.plain(&self.called(page))));
         }
         out.push_str(&self.more(run.pages.len()));
-        out.push_str(&format!("\n{} [{}]({}0)\n", says.leave_out, says.all_notes, super::HERE));
+        out.push_str(&format!(
+            "\n{}{}[{}]({}0)\n",
+            says.leave_out,
+            self.tongue.documents().start.between,
+            says.all_notes,
+            super::HERE
+        ));
         out
     }
 
@@ -213,6 +230,6 @@ impl Words {
                 out.push_str(&format!("- `{}`\n", path.trim_start_matches("contents/")));
             }
         }
-        out
+        self.tongue.directed(&out)
     }
 }

@@ -8,11 +8,12 @@ use serde_json::{Value as Json, json};
 use tera::{Kwargs, State, Tera, TeraResult, Value};
 
 /// Gives the functions to a template engine.
-pub fn register(tera: &mut Tera, open_files: &OpenFiles) {
-    tera.register_function("grid", |k: Kwargs, _: &State| grid(&k));
+/// Of a product that is read from right to left, rows begin on the right.
+pub fn register(tera: &mut Tera, open_files: &OpenFiles, right_to_left: bool) {
+    tera.register_function("grid", move |k: Kwargs, _: &State| grid(&k, right_to_left));
     tera.register_function("fan", |k: Kwargs, _: &State| fan(&k));
     let sizes: Vec<Size> = open_files.stickers.iter().map(|s| s.size).collect();
-    tera.register_function("shelves", move |k: Kwargs, _: &State| shelve(&k, &sizes));
+    tera.register_function("shelves", move |k: Kwargs, _: &State| shelve(&k, &sizes, right_to_left));
 }
 
 fn value(json: &Json) -> Value {
@@ -21,7 +22,7 @@ fn value(json: &Json) -> Value {
 
 /// `n` things of one `ratio` (width to height) in a room `x`, `y`, `w`, `h`, with `gap` between them and room for a
 /// `caption` below each: as large as they can be. A last row that is not full stands in the middle.
-fn grid(k: &Kwargs) -> TeraResult<Value> {
+fn grid(k: &Kwargs, right_to_left: bool) -> TeraResult<Value> {
     let n = k.must_get::<i64>("n")?.clamp(0, 400) as usize;
     let (x, y, w, h): (f64, f64, f64, f64) = (k.must_get("x")?, k.must_get("y")?, k.must_get("w")?, k.must_get("h")?);
     let (ratio, gap) = (k.must_get::<f64>("ratio")?, k.get::<f64>("gap")?.unwrap_or(0.0));
@@ -49,6 +50,7 @@ fn grid(k: &Kwargs) -> TeraResult<Value> {
             let (row, column) = (i / columns, i % columns);
             let here = if row + 1 == rows { n - row * columns } else { columns };
             let used = here as f64 * wide + (here - 1) as f64 * across;
+            let column = if right_to_left { here - 1 - column } else { column };
             let left = x + (w - used) / 2.0 + column as f64 * (wide + across);
             json!({ "x": left.round(), "y": (top + row as f64 * (high + caption + down)).round(), "w": wide, "h": high,
                     "room": wide + across * 0.86 })
@@ -90,7 +92,7 @@ fn fan(k: &Kwargs) -> TeraResult<Value> {
 }
 
 /// All stickers in a room `x`, `y`, `w`, `h`, at least `gap` apart, at one scale: the largest at which they fit.
-fn shelve(k: &Kwargs, sizes: &[Size]) -> TeraResult<Value> {
+fn shelve(k: &Kwargs, sizes: &[Size], right_to_left: bool) -> TeraResult<Value> {
     let (x, y, w, h): (f64, f64, f64, f64) = (k.must_get("x")?, k.must_get("y")?, k.must_get("w")?, k.must_get("h")?);
     let gap = k.must_get::<f64>("gap")?;
     let at = |scale: f64| {
@@ -110,9 +112,10 @@ fn shelve(k: &Kwargs, sizes: &[Size]) -> TeraResult<Value> {
     let placed: Vec<(usize, base::model::Rect)> = made.pages.into_iter().flat_map(|sheet| sheet.placed).collect();
     let bottom = placed.iter().map(|(_, r)| r.bottom()).fold(0.0, f64::max);
     let shift = ((h - bottom) / 2.0).max(0.0);
+    let left = |r: &base::model::Rect| if right_to_left { w - r.right() } else { r.x };
     let list: Vec<Json> = placed
         .iter()
-        .map(|(i, r)| json!({ "i": i, "x": (x + r.x).round(), "y": (y + shift + r.y).round(), "w": r.w.round(), "h": r.h }))
+        .map(|(i, r)| json!({ "i": i, "x": (x + left(r)).round(), "y": (y + shift + r.y).round(), "w": r.w.round(), "h": r.h }))
         .collect();
     Ok(value(&json!(list)))
 }

@@ -3,6 +3,7 @@
 
 use super::functions::ROLES;
 use super::open_files::{self, OpenFiles};
+use super::words::undirected;
 use base::model::drawing::Picture;
 use base::model::panics;
 use base::model::product::FontFile;
@@ -192,7 +193,8 @@ impl PictureCanvas<'_> {
                 self.fonts.metrics(role).cap * f64::from(span.font_size().get()) * grown
             });
             let cap = caps.fold(f64::INFINITY, f64::min);
-            let said = chunk.text().trim();
+            let said = undirected(chunk.text());
+            let said = said.trim();
             if cap.is_finite() && !said.is_empty() {
                 words.push(Words { text: said.to_owned(), cap, area });
             }

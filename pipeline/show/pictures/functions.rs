@@ -5,6 +5,7 @@
 //! ground, and a long soft one. A shadow stays below and to the right, however its thing is turned.
 
 use super::shade::{REACH, Shade};
+use super::words::directed;
 use base::colour;
 use base::model::drawing::Role;
 use base::model::units::trim_number;
@@ -307,7 +308,7 @@ impl LayoutFunctions {
                 n(set.size * set.tracking),
                 escape(anchor),
                 escape(fill),
-                escape(line)
+                escape(&directed(line))
             );
         }
         Ok(out)

@@ -16,6 +16,7 @@ mod open_files;
 mod shade;
 mod tabs;
 mod variants;
+mod words;
 
 use base::colour;
 use base::model::drawing::Picture;
@@ -23,9 +24,9 @@ use base::model::product::{Cover, CoverDesign};
 use base::model::shot::{Shot, ShotFormat, ShotLayout, Words};
 use base::model::{Artifact, Fault, Inspected, Kind, Plan, Product, Rgb, Sha};
 use compose::PictureCanvas;
+use draw::Fonts;
 use draw::template;
 use draw::template::Template;
-use draw::{Fonts, shots};
 use functions::{LayoutFunctions, Palette};
 use inspect::Reader;
 use open_files::OpenFiles;
@@ -34,6 +35,7 @@ use serde_json::{Value as Json, json};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 use tera::{Context, Tera};
+use wording::Tongue;
 
 /// Where pictures are taken: the finished files, open, and the facts about them.
 pub struct PictureContext<'a> {
@@ -115,6 +117,11 @@ impl<'a> PictureContext<'a> {
         Ok(PictureContext { product, plan, inspected, facts, open_files, fonts: Arc::new(fonts), case })
     }
 
+    /// The language of the listing; its formats are not shared between threads.
+    fn tongue(&self) -> Tongue {
+        Tongue::of(self.product)
+    }
+
     /// The addresses of the variants' first pages, each with a digest of what it shows.
     pub fn fronts(&self) -> impl Iterator<Item = (String, Option<Sha>)> {
         self.open_files.variants.iter().enumerate().map(|(i, v)| (format!("variant/{}", i + 1), v.look))
@@ -173,7 +180,8 @@ impl<'a> PictureContext<'a> {
         let mut tera = Tera::default();
         tera.autoescape_on(vec![".svg"]);
         props.register(&mut tera);
-        arrange::register(&mut tera, &self.open_files);
+        let right_to_left = self.product.page.right_to_left;
+        arrange::register(&mut tera, &self.open_files, right_to_left);
         template::limit(&mut tera);
         let made = Template::new(text);
         let fault = |e: &tera::Error, text: &str| vec![allowed::of_template(e, &file, text, &made)];
@@ -185,16 +193,15 @@ impl<'a> PictureContext<'a> {
         // A measure that goes with the smaller side: 1 on a picture of 2000 × 1500.
         context.insert("u", &(w / 2000.0).min(h / 1500.0));
         context.insert("step", more);
-        let built_in = if let ShotLayout::BuiltIn(name) = &shot.layout { shots::find(name) } else { None };
-        for (key, own, usual) in
-            [("title", &shot.title, built_in.map(|l| l.title)), ("line", &shot.line, built_in.map(|l| l.line))]
-        {
-            let words = match (own, usual) {
-                (Some(words), _) => words.clone(),
-                (None, Some(usual)) => Tera::one_off(usual, &context, false).map_err(|e| fault(&e, usual))?,
-                (None, None) => String::new(),
-            };
-            context.insert(key, words.trim());
+        context.insert("right_to_left", &right_to_left);
+        let variants = variants::seen(self);
+        let (title, line) = match &shot.layout {
+            ShotLayout::BuiltIn(name) => words::of(self, name, &variants),
+            ShotLayout::Own { .. } => (String::new(), String::new()),
+        };
+        context.insert("variants", &variants);
+        for (key, own, usual) in [("title", &shot.title, title), ("line", &shot.line, line)] {
+            context.insert(key, own.as_deref().unwrap_or(&usual).trim());
         }
         template::fill(&tera, "layout.svg", &context).map_err(|e| fault(&e, text))
     }
@@ -236,10 +243,9 @@ impl<'a> PictureContext<'a> {
         let by_place: BTreeMap<&String, Json> =
             places.iter().filter_map(|(place, i)| Some((place, self.page(*i)?))).collect();
         context.insert("place", &by_place);
-        context.insert("counts", &self.counts());
+        context.insert("counts", &words::counts(self));
         context.insert("templates", &self.named(choose::templates(self)));
         context.insert("covers", &self.covers());
-        context.insert("variants", &variants::seen(self));
         let stickers: Vec<Json> = self
             .open_files
             .stickers
@@ -266,38 +272,7 @@ impl<'a> PictureContext<'a> {
     fn best(&self, shot: &Shot, pages: &[usize]) -> Json {
         let (shown, more) = choose::best(self, shot, pages);
         let lines = if shown.iter().any(|(name, _)| name.chars().count() > 22) { 2 } else { 1 };
-        let more = if more == 0 { String::new() } else { format!("and {more} more") };
-        json!({ "shown": self.named(shown), "more": more, "lines": lines })
-    }
-
-    /// What is in the bundle, counted: numbers and nouns, no more than six. Of a planner the finest dated pages are among them.
-    fn counts(&self) -> Vec<Json> {
-        let said = |what: &str| self.facts["said"][what].as_str().unwrap_or("0");
-        let plain = [
-            ("pages", "page"),
-            ("links", "link"),
-            ("sections", "section"),
-            ("templates", "template"),
-            ("covers", "cover"),
-            ("stickers", "sticker"),
-        ];
-        let plain = plain.into_iter().filter(|(several, _)| said(several) != "0");
-        let noun = |several: &'static str, one: &'static str| if said(several) == "1" { one } else { several };
-        let mut all: Vec<(&str, &str)> = plain.map(|(several, one)| (said(several), noun(several, one))).collect();
-        let kinds = self.facts["dated"]["kinds"].as_array().map(Vec::as_slice).unwrap_or_default();
-        let finest = ["day", "week", "month", "quarter", "year"].iter().find_map(|kind| {
-            let shown = kinds.iter().find(|shown| shown["kind"] == *kind)?;
-            shown["said"].as_str()?.rsplit_once(' ')
-        });
-        if let Some(finest) = finest {
-            all.insert(2, finest);
-            if all.len() > 6 {
-                all.retain(|(_, noun)| !noun.starts_with("section"));
-            }
-        }
-        // A range of large numbers, as variants have it, could not be read beside the others.
-        all.retain(|(number, _)| number.chars().count() <= 9);
-        all.into_iter().map(|(number, noun)| json!({ "number": number, "noun": noun })).collect()
+        json!({ "shown": self.named(shown), "more": words::more(self, more), "lines": lines })
     }
 
     fn page(&self, index: usize) -> Option<Json> {

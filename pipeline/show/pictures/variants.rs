@@ -2,6 +2,7 @@
 
 use super::PictureContext;
 use super::open_files::Front;
+use super::words;
 use base::model::product::CoverDesign;
 use base::model::variant::Choice;
 use serde_json::{Value as Json, json};
@@ -36,27 +37,7 @@ pub fn seen(context: &PictureContext) -> Json {
             json!({ "href": format!("variant/{}", i + 1), "name": title(*i), "w": size.w, "h": size.h, "whole": art })
         })
         .collect();
-    let words = match rows.as_slice() {
-        [row] => format!("{} {}", different.len(), several(&row.replace('-', " "))),
-        _ => format!("{} variants", all.len()),
-    };
+    let row = if let [row] = rows.as_slice() { Some(*row) } else { None };
+    let words = words::variants(context, row, different.len(), all.len());
     json!({ "shown": books, "w": largest(|f| f.size.w), "h": largest(|f| f.size.h), "total": all.len(), "words": words })
-}
-
-/// Several of what a row of choices is called.
-fn several(word: &str) -> String {
-    match word.strip_suffix('y') {
-        Some(stem) if !stem.ends_with(['a', 'e', 'i', 'o', 'u']) => format!("{stem}ies"),
-        _ if word.ends_with('s') => word.to_owned(),
-        _ => format!("{word}s"),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    #[test]
-    fn rows_are_called_by_their_word() {
-        let words = ["colourway", "size", "body", "colours"].map(super::several);
-        assert_eq!(words, ["colourways", "sizes", "bodies", "colours"]);
-    }
 }

@@ -63,6 +63,8 @@ pub struct ProofInput<'a> {
     pub shop: &'a str,
     /// Language of the texts, if it is known.
     pub language: &'a str,
+    /// Whether it is written from right to left.
+    pub right_to_left: bool,
     /// The shop's limits, if they are known.
     pub limits: Option<Limits>,
     /// The files of the bundle: what was read from each, and its bytes.
@@ -185,6 +187,8 @@ pub fn write(sheet: &ProofInput, source: &dyn Source) -> Result<Written, Stop> {
         &json!({ "name": sheet.name, "version": sheet.version, "released": sheet.released, "shop": sheet.shop }),
     );
     context.insert("language", if sheet.language.is_empty() { "en" } else { sheet.language });
+    // Each line of a text says by itself which way it runs.
+    context.insert("direction", if sheet.right_to_left { " dir=\"auto\"" } else { "" });
     context.insert("verdict", &findings::verdict(sheet));
     context.insert("facts", &figures(&documents, &stickers, sheet));
     context.insert("groups", &groups);

@@ -9,6 +9,7 @@ fn sheet<'a>(files: Vec<(&'a Inspected, &'a Blob)>) -> ProofInput<'a> {
         released: "2027-01-15",
         shop: "Fernlea Paper Room",
         language: "en-GB",
+        right_to_left: false,
         limits: None,
         files,
         variants: &[],

@@ -32,13 +32,13 @@ pub const TABLE: Note = Note {
         "Eine Datei entfällt; behalte deine alte Kopie, wenn du sie benutzt",
         "{n} Dateien entfallen; behalte deine alten Kopien, wenn du sie benutzt",
     ],
-    covers_new: &["Ein neuer Einband", "{n} neue Einbände"],
+    covers_new: &["Ein neuer Umschlag", "{n} neue Umschläge"],
     stickers_new: &["Ein neuer Sticker", "{n} neue Sticker"],
-    covers_redrawn: &["Ein Einband wurde neu gezeichnet", "{n} Einbände wurden neu gezeichnet"],
+    covers_redrawn: &["Ein Umschlag wurde neu gezeichnet", "{n} Umschläge wurden neu gezeichnet"],
     stickers_redrawn: &["Ein Sticker wurde neu gezeichnet", "{n} Sticker wurden neu gezeichnet"],
     covers_gone: &[
-        "Ein Einband entfällt; behalte deine alte Kopie, wenn du ihn benutzt",
-        "{n} Einbände entfallen; behalte deine alten Kopien, wenn du sie benutzt",
+        "Ein Umschlag entfällt; behalte deine alte Kopie, wenn du ihn benutzt",
+        "{n} Umschläge entfallen; behalte deine alten Kopien, wenn du sie benutzt",
     ],
     stickers_gone: &[
         "Ein Sticker entfällt; behalte deine alte Kopie, wenn du ihn benutzt",

@@ -6,6 +6,9 @@ use super::Start;
 pub const TABLE: Start = Start {
     colon: ": ",
     comma: ", ",
+    semicolon: "; ",
+    between: " ",
+    stop: ".",
     and: " and ",
     or: " or ",
     kilobytes: "{n} kB",

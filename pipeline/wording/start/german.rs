@@ -6,6 +6,9 @@ use super::Start;
 pub const TABLE: Start = Start {
     colon: ": ",
     comma: ", ",
+    semicolon: "; ",
+    between: " ",
+    stop: ".",
     and: " und ",
     or: " oder ",
     kilobytes: "{n} kB",

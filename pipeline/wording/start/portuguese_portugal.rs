@@ -6,6 +6,9 @@ use super::Start;
 pub const TABLE: Start = Start {
     colon: ": ",
     comma: ", ",
+    semicolon: "; ",
+    between: " ",
+    stop: ".",
     and: " e ",
     or: " ou ",
     kilobytes: "{n}\u{a0}kB",

@@ -6,6 +6,9 @@ use super::Start;
 pub const TABLE: Start = Start {
     colon: ": ",
     comma: ", ",
+    semicolon: "; ",
+    between: " ",
+    stop: ".",
     and: " och ",
     or: " eller ",
     kilobytes: "{n}\u{a0}kB",

@@ -6,7 +6,7 @@ use super::Terms;
 pub const TABLE: Terms = Terms {
     heading: "Licentievoorwaarden voor versie {version}, {released}",
     summary: "Dit is een samenvatting in gewone taal van wat je met deze bestanden mag doen. Het is geen juridisch advies. Het recht van de plaats waar je woont, vooral het recht dat je als consument beschermt, staat erboven: geen regel hier neemt je een recht af dat de wet je geeft.",
-    governs: "Deze Nederlandse tekst is bepalend, voor zover het recht van je land niets anders eist. Vertalingen dienen alleen om te begrijpen wat er staat.",
+    governs: "Deze Nederlandse tekst is bepalend, voor zover het recht van je land niets anders eist. Vertalingen dienen alleen om te begrijpen wat er staat. Vraag voor juridisch advies iemand die daartoe bevoegd is waar je woont.",
     may: "Je mag",
     may_not: "Je mag niet",
     refunds: "Terugbetaling",

@@ -6,7 +6,7 @@ use super::Terms;
 pub const TABLE: Terms = Terms {
     heading: "Lizenzbedingungen für Version {version}, {released}",
     summary: "Dies ist eine Zusammenfassung in einfachen Worten, was du mit diesen Dateien tun darfst. Sie ist keine Rechtsberatung. Über ihr steht das Recht des Ortes, an dem du lebst, vor allem das Recht, das dich als Verbraucherin oder Verbraucher schützt: Keine Zeile hier nimmt dir ein Recht, das dir das Gesetz gibt.",
-    governs: "Maßgeblich ist dieser deutsche Text, soweit das Recht deines Landes nichts anderes verlangt. Übersetzungen dienen nur dem Verständnis.",
+    governs: "Maßgeblich ist dieser deutsche Text, soweit das Recht deines Landes nichts anderes verlangt. Übersetzungen dienen nur dem Verständnis. Rechtsrat gibt, wer dort, wo du lebst, dazu zugelassen ist.",
     may: "Du darfst",
     may_not: "Du darfst nicht",
     refunds: "Erstattung",

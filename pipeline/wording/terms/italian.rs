@@ -6,7 +6,7 @@ use super::Terms;
 pub const TABLE: Terms = Terms {
     heading: "Condizioni di licenza per la versione {version}, {released}",
     summary: "Questo è un riassunto in parole semplici di ciò che puoi fare con questi file. Non è una consulenza legale. Il diritto del luogo in cui vivi, soprattutto quello che ti protegge come consumatore, prevale su di esso: nessuna riga qui ti toglie un diritto che la legge ti dà.",
-    governs: "Fa fede il presente testo italiano, salvo che il diritto del tuo paese richieda altro. Le traduzioni servono solo alla comprensione.",
+    governs: "Fa fede il presente testo italiano, salvo che il diritto del tuo paese richieda altro. Le traduzioni servono solo alla comprensione. Per una consulenza legale rivolgiti a chi è abilitato a darla nel luogo in cui vivi.",
     may: "Puoi",
     may_not: "Non puoi",
     refunds: "Rimborsi",

@@ -6,7 +6,7 @@ use super::Terms;
 pub const TABLE: Terms = Terms {
     heading: "Termos de licença para a versão {version}, {released}",
     summary: "Este é um resumo em linguagem simples do que você pode fazer com estes arquivos. Não é aconselhamento jurídico. A lei do lugar onde você vive, sobretudo a que protege você como consumidor, está acima dele: nenhuma linha aqui tira um direito que a lei dá a você.",
-    governs: "Prevalece este texto em português, na medida em que a lei do seu país não exija outra coisa. Traduções servem apenas para a compreensão.",
+    governs: "Prevalece este texto em português, na medida em que a lei do seu país não exija outra coisa. Traduções servem apenas para a compreensão. Para aconselhamento jurídico, procure quem esteja habilitado a exercer a advocacia onde você mora.",
     may: "Você pode",
     may_not: "Você não pode",
     refunds: "Reembolso",

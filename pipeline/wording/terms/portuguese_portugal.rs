@@ -6,7 +6,7 @@ use super::Terms;
 pub const TABLE: Terms = Terms {
     heading: "Termos de licença para a versão {version}, {released}",
     summary: "Este é um resumo em linguagem simples do que pode fazer com estes ficheiros. Não é aconselhamento jurídico. A lei do lugar onde vive, sobretudo a que o protege como consumidor, está acima dele: nenhuma linha aqui tira um direito que a lei lhe dá.",
-    governs: "Prevalece este texto em português europeu, na medida em que a lei do seu país não exija outra coisa. Traduções servem apenas para a compreensão.",
+    governs: "Prevalece este texto em português europeu, na medida em que a lei do seu país não exija outra coisa. Traduções servem apenas para a compreensão. Para aconselhamento jurídico, procure quem esteja habilitado a exercer a advocacia no lugar onde vive.",
     may: "Pode",
     may_not: "Não pode",
     refunds: "Reembolso",

@@ -6,7 +6,7 @@ use super::Terms;
 pub const TABLE: Terms = Terms {
     heading: "Condiciones de licencia de la versión {version}, {released}",
     summary: "Esto es un resumen en lenguaje sencillo de lo que puedes hacer con estos archivos. No es asesoramiento jurídico. Por encima está el derecho del lugar donde vives, ante todo el que te protege como consumidor: ninguna línea de este texto te quita un derecho que la ley te da.",
-    governs: "Vale este texto en español, salvo que el derecho de tu país exija otra cosa. Una traducción solo ayuda a la lectura.",
+    governs: "Vale este texto en español, salvo que el derecho de tu país exija otra cosa. Una traducción solo ayuda a la lectura. Para asesoramiento jurídico, acude a alguien autorizado a prestarlo en el lugar donde vives.",
     may: "Puedes",
     may_not: "No puedes",
     refunds: "Reembolsos",

@@ -6,7 +6,7 @@ use super::Terms;
 pub const TABLE: Terms = Terms {
     heading: "Licensvillkor för version {version}, {released}",
     summary: "Detta är en sammanfattning i vanliga ord av vad du får göra med filerna. Den är inte juridisk rådgivning. Lagen på den plats där du bor, framför allt den lag som skyddar dig som konsument, står över den: ingen rad här tar ifrån dig en rättighet som du har enligt lag.",
-    governs: "Denna svenska text gäller, om inte ditt lands lag kräver något annat. Översättningar är bara till för förståelsen.",
+    governs: "Denna svenska text gäller, om inte ditt lands lag kräver något annat. Översättningar är bara till för förståelsen. Juridisk rådgivning får du av någon som är behörig att ge den där du bor.",
     may: "Du får",
     may_not: "Du får inte",
     refunds: "Återbetalning",

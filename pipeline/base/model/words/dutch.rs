@@ -1,11 +1,12 @@
 //! Dutch.
 
-use super::Words;
+use super::{DIGITS, Words};
 
 pub fn words() -> Words {
     let text = str::to_owned;
     Words {
         table: text("nl"),
+        digits: text(DIGITS),
         colon: text(": "),
         capitals: false,
         index: text("Inhoud"),
@@ -38,6 +39,7 @@ pub fn words() -> Words {
         priorities: text("Prioriteiten"),
         week: text("Week"),
         week_short: text("wk"),
+        week_number: text("Week"),
         quarter: text("Kwartaal"),
         to_index: text("naar de inhoud"),
         to_overview: text("naar het overzicht van de sjablonen"),

@@ -1,11 +1,12 @@
 //! English.
 
-use super::Words;
+use super::{DIGITS, Words};
 
 pub fn words() -> Words {
     let text = str::to_owned;
     Words {
         table: text("en"),
+        digits: text(DIGITS),
         colon: text(": "),
         capitals: false,
         index: text("Index"),
@@ -38,6 +39,7 @@ pub fn words() -> Words {
         priorities: text("Priorities"),
         week: text("Week"),
         week_short: text("W"),
+        week_number: text("Week"),
         quarter: text("Quarter"),
         to_index: text("to the index"),
         to_overview: text("to the overview of the templates"),

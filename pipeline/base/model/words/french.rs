@@ -1,11 +1,12 @@
 //! French.
 
-use super::Words;
+use super::{DIGITS, Words};
 
 pub fn words() -> Words {
     let text = str::to_owned;
     Words {
         table: text("fr"),
+        digits: text(DIGITS),
         colon: text("\u{a0}: "),
         capitals: false,
         index: text("Sommaire"),
@@ -38,6 +39,7 @@ pub fn words() -> Words {
         priorities: text("Priorités"),
         week: text("Semaine"),
         week_short: text("S"),
+        week_number: text("Semaine"),
         quarter: text("Trimestre"),
         to_index: text("au sommaire"),
         to_overview: text("à l’aperçu des modèles"),

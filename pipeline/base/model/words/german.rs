@@ -1,11 +1,12 @@
 //! German.
 
-use super::Words;
+use super::{DIGITS, Words};
 
 pub fn words() -> Words {
     let text = str::to_owned;
     Words {
         table: text("de"),
+        digits: text(DIGITS),
         colon: text(": "),
         capitals: true,
         index: text("Inhalt"),
@@ -38,6 +39,7 @@ pub fn words() -> Words {
         priorities: text("Prioritäten"),
         week: text("Woche"),
         week_short: text("KW"),
+        week_number: text("Woche"),
         quarter: text("Quartal"),
         to_index: text("zum Inhalt"),
         to_overview: text("zur Übersicht der Vorlagen"),

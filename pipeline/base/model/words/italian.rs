@@ -1,11 +1,12 @@
 //! Italian.
 
-use super::Words;
+use super::{DIGITS, Words};
 
 pub fn words() -> Words {
     let text = str::to_owned;
     Words {
         table: text("it"),
+        digits: text(DIGITS),
         colon: text(": "),
         capitals: false,
         index: text("Indice"),
@@ -38,6 +39,7 @@ pub fn words() -> Words {
         priorities: text("Priorità"),
         week: text("Settimana"),
         week_short: text("S"),
+        week_number: text("Settimana"),
         quarter: text("Trimestre"),
         to_index: text("all’indice"),
         to_overview: text("alla panoramica dei modelli"),

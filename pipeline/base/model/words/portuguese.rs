@@ -1,11 +1,12 @@
 //! Portuguese.
 
-use super::Words;
+use super::{DIGITS, Words};
 
 pub fn words() -> Words {
     let text = str::to_owned;
     Words {
         table: text("pt"),
+        digits: text(DIGITS),
         colon: text(": "),
         capitals: false,
         index: text("Índice"),
@@ -38,6 +39,7 @@ pub fn words() -> Words {
         priorities: text("Prioridades"),
         week: text("Semana"),
         week_short: text("S"),
+        week_number: text("Semana"),
         quarter: text("Trimestre"),
         to_index: text("ao índice"),
         to_overview: text("à visão geral dos modelos"),

@@ -1,11 +1,12 @@
 //! Spanish.
 
-use super::Words;
+use super::{DIGITS, Words};
 
 pub fn words() -> Words {
     let text = str::to_owned;
     Words {
         table: text("es"),
+        digits: text(DIGITS),
         colon: text(": "),
         capitals: false,
         index: text("Índice"),
@@ -38,6 +39,7 @@ pub fn words() -> Words {
         priorities: text("Prioridades"),
         week: text("Semana"),
         week_short: text("S"),
+        week_number: text("Semana"),
         quarter: text("Trimestre"),
         to_index: text("al índice"),
         to_overview: text("a la vista general de las plantillas"),

@@ -1,11 +1,12 @@
 //! Swedish.
 
-use super::Words;
+use super::{DIGITS, Words};
 
 pub fn words() -> Words {
     let text = str::to_owned;
     Words {
         table: text("sv"),
+        digits: text(DIGITS),
         colon: text(": "),
         capitals: false,
         index: text("Innehåll"),
@@ -38,6 +39,7 @@ pub fn words() -> Words {
         priorities: text("Prioriteringar"),
         week: text("Vecka"),
         week_short: text("v."),
+        week_number: text("Vecka"),
         quarter: text("Kvartal"),
         to_index: text("till innehållet"),
         to_overview: text("till översikten över mallarna"),

@@ -5,6 +5,7 @@ use crate::flow::parse::Block;
 use crate::flow::readable;
 use crate::text::{Align, Setting};
 use base::model::drawing::Stroke;
+use base::model::words::in_digits;
 use base::model::{Point, Role, Shape};
 
 impl Composer<'_, '_> {
@@ -12,7 +13,7 @@ impl Composer<'_, '_> {
         let (size, half) = (self.context.size, self.half());
         // A numbered list that is no part of another thing is a row of steps.
         let steps = first.is_some() && place.lists == 0 && place.bars.is_empty();
-        let number = |i: usize| first.map(|f| (f + i as u64).to_string());
+        let number = |i: usize| first.map(|f| in_digits(&(f + i as u64).to_string(), self.context.digits));
         let numeral = self.numeral();
         let label = Setting::new(Role::Label, size, self.context.style.ink);
         let fonts = self.context.fonts;

@@ -143,6 +143,14 @@ pub(super) const ROWS: &[Check] = &[
         "Save it as PDF 1.7.",
     ),
     row(
+        "language-of-text",
+        (Warning, Note),
+        File,
+        "Pages whose words are in another language than the document says, told by small words or by the script: English, German, French, Spanish, Italian, Dutch, Swedish, Portuguese, Polish, Japanese, Arabic and Hebrew.",
+        "Screen readers read the words as if they were of that language, and a buyer who chose it reads another.",
+        "Set the document's language to that of the pages, or write the pages in it.",
+    ),
+    row(
         "languages-disagree",
         (Warning, Note),
         File,

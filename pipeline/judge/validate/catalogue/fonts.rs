@@ -23,6 +23,14 @@ pub(super) const ROWS: &[Check] = &[
         "Use another font, or get a written permission and record it.",
     ),
     row(
+        "font-weight-unsaid",
+        (Note, Note),
+        Fonts,
+        "A variable font without a stated weight: it is set at the one that it has by itself.",
+        "Text is thinner or bolder than it was meant to be.",
+        "State the weight: heading = { file = \"fonts/Hedgerow.ttf\", weight = 400 }.",
+    ),
+    row(
         "font-glyph-missing",
         (Error, Warning),
         Fonts,

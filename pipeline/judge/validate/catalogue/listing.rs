@@ -15,6 +15,14 @@ pub(super) const ROWS: &[Check] = &[
         "Correct the number.",
     ),
     row(
+        "claims-unread",
+        (Note, Note),
+        Listing,
+        "A description in a language whose numbers and names the checks do not read. They read English, German, French, Spanish, Italian, Dutch, Swedish, Portuguese, Polish, Japanese, Arabic and Hebrew.",
+        "What it claims was held against nothing.",
+        "Hold every number in it against the facts yourself.",
+    ),
+    row(
         "credit-missing",
         (Warning, Warning),
         Licences,

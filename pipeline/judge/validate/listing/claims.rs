@@ -1,83 +1,11 @@
 //! Claims read out of sentences: a number, what it counts, and how the words about it bound it.
 
+use super::claim::Claim;
 use super::numbers;
+use super::spelled;
+use super::unspaced;
+use super::vocabulary::{Lexicon, bare};
 use super::words::{Bound, Noun};
-
-/// A number and what it counts.
-#[derive(Debug, PartialEq)]
-pub struct Claim {
-    pub number: u64,
-    pub noun: Noun,
-    pub bound: Bound,
-    /// Whether words between number and noun may mean some and not all: `12 lined pages`.
-    pub some: bool,
-    /// Whether it is said of each of several things.
-    pub each: bool,
-    /// Column of the number, from 1.
-    pub column: usize,
-    pub width: usize,
-    /// Where the claim begins and ends in the line, in bytes.
-    pub from: usize,
-    pub to: usize,
-}
-
-/// Words between a number and its noun that tell nothing apart.
-const GENERIC: [&str; 44] = [
-    "alternate",
-    "alternative",
-    "extra",
-    "additional",
-    "more",
-    "digital",
-    "png",
-    "pdf",
-    "individual",
-    "transparent",
-    "different",
-    "matching",
-    "unique",
-    "hyperlinked",
-    "linked",
-    "page",
-    "ready-made",
-    "notebook",
-    "planner",
-    "undated",
-    "internal",
-    "clickable",
-    "coloured",
-    "colored",
-    "pre-cut",
-    "full",
-    "sticker",
-    "single",
-    "separate",
-    "whole",
-    "digitale",
-    "digitalen",
-    "einzelne",
-    "verschiedene",
-    "verschiedenen",
-    "zus\u{e4}tzliche",
-    "verlinkte",
-    "farbige",
-    "farbigen",
-    "alternativen",
-    "transparente",
-    "passende",
-    "weitere",
-    "interne",
-];
-
-/// Words that end the way from a number to its noun: what follows belongs to something else.
-const OTHER: [&str; 40] = [
-    "of", "the", "a", "an", "for", "with", "to", "on", "in", "and", "or", "your", "from", "per", "who", "that",
-    "which", "at", "as", "by", "is", "are", "than", "times", "years", "days", "weeks", "months", "der", "die", "das",
-    "den", "mit", "f\u{fc}r", "von", "und", "oder", "auf", "zum", "pro",
-];
-
-/// Words that say that a number is meant of each thing.
-const EACH: [&str; 9] = ["each", "per", "every", "apiece", "je", "jeweils", "pro", "jede", "jeder"];
 
 /// A piece of a line.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -93,81 +21,134 @@ enum Piece<'t> {
 }
 
 /// The claims of a line.
-pub fn claims(line: &str, german: bool) -> Vec<Claim> {
-    let pieces = pieces(line);
+pub fn claims(line: &str, lexicon: Lexicon) -> Vec<Claim> {
+    if lexicon.own.is_unspaced() {
+        return unspaced::claims(line, lexicon);
+    }
+    let pieces = pieces(line, lexicon);
     let mut out = Vec::new();
     for (i, piece) in pieces.iter().enumerate() {
         let Piece::Word(at, word) = *piece else { continue };
-        let Some((number, length, hyphenated)) = number(word, german) else { continue };
         let plus = pieces.get(i + 1) == Some(&Piece::Plus);
         let behind = &pieces[i + 1 + usize::from(plus)..];
-        let found = match hyphenated {
-            Some(noun) => Some((noun, false, at + word.len(), 0)),
-            None => forward(behind, german).or_else(|| backward(&pieces[..i], behind, at + word.len(), german)),
-        };
-        let Some((noun, some, to, used)) = found else { continue };
-        let bound = if plus { Bound::AtLeast } else { Bound::before(&line[..at]) };
+        let Some((number, length, found)) = counted(word, at, &pieces[..i], behind, lexicon) else { continue };
+        let Some(Found { noun, some, to, used }) = found else { continue };
+        let bound = if plus { Bound::AtLeast } else { Bound::before(&line[..at], lexicon) };
         let clause = behind[used.min(behind.len())..].iter().take_while(|p| **p != Piece::Stop);
         let before = pieces[..i].iter().rev().take_while(|p| **p != Piece::Stop);
-        let is_each = |p: &Piece| matches!(p, Piece::Word(_, w) if EACH.contains(&w.to_lowercase().as_str()));
+        let is_each = |p: &Piece| matches!(p, Piece::Word(_, w) if lexicon.any(|words| words.each, &bare(w)));
         let of_parts = matches!(noun, Noun::Pages | Noun::Links);
         let each = clause.clone().any(is_each) || of_parts && before.clone().any(is_each);
-        let dozens = word.eq_ignore_ascii_case("dozen") || word.eq_ignore_ascii_case("dutzend");
+        let dozens = lexicon.tables().flat_map(|words| words.round).any(|(name, n)| *n == 12 && *name == bare(word));
         let (number, at, length) = match pieces[..i].last() {
             // Two dozen are one number.
-            Some(Piece::Word(before, times)) if dozens && numbers::whole(times).is_some() => {
-                (number * numbers::whole(times).unwrap_or(1), *before, at + length - before)
+            Some(Piece::Word(before, times)) if dozens && numbers::whole(times, lexicon).is_some() => {
+                (number * numbers::whole(times, lexicon).unwrap_or(1), *before, at + length - before)
             }
             _ => (number, at, length),
         };
         let (column, width) = (line[..at].chars().count() + 1, line[at..at + length].chars().count());
-        out.push(Claim { number, noun, bound, some, each, column, width, from: at, to });
+        out.push(Claim { number, noun, bound, some, each, column, width, lexicon, from: at, to });
     }
     out
 }
 
+/// A noun that was found for a number.
+struct Found {
+    noun: Noun,
+    /// Whether words tell some apart.
+    some: bool,
+    /// Where it ends in the line.
+    to: usize,
+    /// How many pieces behind the number were used.
+    used: usize,
+}
+
+/// The number of a word, the length of it, and what it counts.
+fn counted(
+    word: &str,
+    at: usize,
+    before: &[Piece],
+    behind: &[Piece],
+    lexicon: Lexicon,
+) -> Option<(u64, usize, Option<Found>)> {
+    let end = at + word.len();
+    if let Some(noun) = Noun::pair(word, lexicon) {
+        let some = lexicon.own.behind && told_apart(behind.first(), lexicon);
+        return Some((2, word.len(), Some(Found { noun, some, to: end, used: 0 })));
+    }
+    let (number, length, hyphenated) = number(word, lexicon)?;
+    let found = match hyphenated {
+        Some(noun) => Some(Found { noun, some: false, to: end, used: 0 }),
+        None => forward(behind, lexicon).or_else(|| backward(before, behind, end, lexicon)),
+    };
+    Some((number, length, found))
+}
+
 /// The number that a word is or begins with: its value, its length, and the noun behind its hyphen.
-fn number(word: &str, german: bool) -> Option<(u64, usize, Option<Noun>)> {
-    if let Some(number) = numbers::whole(word) {
+fn number(word: &str, lexicon: Lexicon) -> Option<(u64, usize, Option<Noun>)> {
+    if let Some(number) = numbers::whole(word, lexicon) {
         return Some((number, word.len(), None));
     }
     let (front, noun) = word.split_once(['-', '\u{2011}'])?;
-    let number = numbers::whole(front)?;
-    Some((number, front.len(), Some(Noun::hyphenated(noun, german)?)))
+    let number = numbers::whole(front, lexicon)?;
+    Some((number, front.len(), Some(Noun::hyphenated(noun, lexicon)?)))
 }
 
-/// The noun behind a number, with up to two words between: the noun, whether they tell some apart, where it ends, and how
-/// many pieces were used.
-fn forward(behind: &[Piece], german: bool) -> Option<(Noun, bool, usize, usize)> {
+/// The noun behind a number, with up to two words between.
+fn forward(behind: &[Piece], lexicon: Lexicon) -> Option<Found> {
     let mut some = false;
-    let mut found = None;
+    let mut found: Option<Found> = None;
     for (n, piece) in behind.iter().take(3).enumerate() {
-        let Piece::Word(at, word) = *piece else { break };
-        let lower = word.to_lowercase();
-        if numbers::whole(word).is_some() || OTHER.contains(&lower.as_str()) {
-            break;
-        }
-        if let Some(noun) = Noun::of(word, german) {
-            found = Some((noun, some, at + word.len(), n + 1));
+        let Piece::Word(_, word) = *piece else { break };
+        let lower = bare(word);
+        if let Some((noun, words, to)) = noun(&behind[n..], lexicon) {
+            found = Some(Found { noun, some, to, used: n + words });
             // A German “Sticker” may be the first half of what is counted.
-            if !(german && lower == "sticker") {
+            if !(lexicon.own.code == "de" && lower == "sticker") {
                 break;
             }
+            continue;
         }
-        some |= !GENERIC.contains(&lower.as_str()) && found.is_none();
+        if numbers::whole(word, lexicon).is_some() || lexicon.any(|words| words.other, &lower) {
+            break;
+        }
+        some |= !lexicon.any(|words| words.generic, &lower) && found.is_none();
     }
-    found
+    let mut found = found?;
+    found.some |= lexicon.own.behind && told_apart(behind.get(found.used), lexicon);
+    Some(found)
+}
+
+/// The noun that pieces begin with, of up to three words, the most words first: how many, and where it ends.
+fn noun(pieces: &[Piece], lexicon: Lexicon) -> Option<(Noun, usize, usize)> {
+    let words =
+        pieces.iter().map_while(|piece| if let Piece::Word(at, word) = piece { Some((*at, *word)) } else { None });
+    let words: Vec<(usize, &str)> = words.take(3).collect();
+    (1..=words.len()).rev().find_map(|count| {
+        let joined = words[..count].iter().map(|(_, word)| *word).collect::<Vec<_>>().join(" ");
+        let (at, last) = words[count - 1];
+        Some((Noun::of(&joined, lexicon)?, count, at + last.len()))
+    })
+}
+
+/// Whether a word behind a noun tells some of the things apart.
+fn told_apart(piece: Option<&Piece>, lexicon: Lexicon) -> bool {
+    let Some(Piece::Word(_, word)) = piece else { return false };
+    let lower = bare(word);
+    let plain = lexicon.any(|words| words.generic, &lower) || lexicon.any(|words| words.other, &lower);
+    !plain && !lexicon.any(|words| words.each, &lower) && numbers::whole(word, lexicon).is_none()
 }
 
 /// The noun before a colon: `Covers: 12`, or the cell before in a table. Nothing else may follow the number.
-fn backward(before: &[Piece], behind: &[Piece], to: usize, german: bool) -> Option<(Noun, bool, usize, usize)> {
+fn backward(before: &[Piece], behind: &[Piece], to: usize, lexicon: Lexicon) -> Option<Found> {
     let [.., Piece::Word(_, word), Piece::Colon] = before else { return None };
     let alone = matches!(behind.first(), None | Some(Piece::Stop | Piece::Colon));
-    Some((Noun::of(word, german).filter(|_| alone)?, false, to, 0))
+    Some(Found { noun: Noun::of(word, lexicon).filter(|_| alone)?, some: false, to, used: 0 })
 }
 
 /// Words with their offsets, and what stands between them.
-fn pieces(line: &str) -> Vec<Piece<'_>> {
+fn pieces(line: &str, lexicon: Lexicon) -> Vec<Piece<'_>> {
     let mut out = Vec::new();
     for piece in line.split([' ', '\t']) {
         // The piece is a part of the line, so that its place in it is the difference of the addresses.
@@ -177,7 +158,8 @@ fn pieces(line: &str) -> Vec<Piece<'_>> {
             if piece.contains('|') {
                 out.push(Piece::Colon);
             } else if !piece.is_empty() && !piece.chars().all(|c| matches!(c, '*' | '_' | '#')) {
-                out.push(Piece::Stop);
+                // French has a space before its colon.
+                out.push(if piece.contains(':') { Piece::Colon } else { Piece::Stop });
             }
             continue;
         }
@@ -185,15 +167,57 @@ fn pieces(line: &str) -> Vec<Piece<'_>> {
         if piece[..front].contains('(') {
             out.push(Piece::Stop);
         }
-        out.push(Piece::Word(at + front, word));
         let tail = &piece[front + word.len()..];
+        let own = apart(word, lexicon);
+        out.push(Piece::Word(at + front + word.len() - own.len(), own));
         if tail.starts_with('+') {
             out.push(Piece::Plus);
         } else if tail.contains(':') {
             out.push(Piece::Colon);
-        } else if tail.contains(['.', ',', ';', '!', '?', ')']) {
+        } else if tail.contains(['.', ',', ';', '!', '?', ')', '\u{60c}', '\u{61b}', '\u{61f}']) {
             out.push(Piece::Stop);
         }
+    }
+    several(line, out, lexicon)
+}
+
+/// A word without letters of other words that are written together with it, where a number is left.
+fn apart(word: &str, lexicon: Lexicon) -> &str {
+    let Some(and) = lexicon.own.joined else { return word };
+    let digits = word.trim_start_matches(|c: char| c.is_alphabetic() || matches!(c, '-' | '\u{5be}'));
+    let letters = word.chars().take_while(|c| c.is_alphabetic()).count();
+    if letters <= 2 && digits.starts_with(|c: char| c.is_ascii_digit()) {
+        return digits;
+    }
+    let says_number = |rest: &&str| numbers::whole(rest, lexicon).is_some() || Noun::pair(rest, lexicon).is_some();
+    word.strip_prefix(and).filter(says_number).unwrap_or(word)
+}
+
+/// Numbers of several words as one: `vinte e sete`, and `1 204` where spaces part thousands.
+fn several<'t>(line: &'t str, pieces: Vec<Piece<'t>>, lexicon: Lexicon) -> Vec<Piece<'t>> {
+    let mut out = Vec::with_capacity(pieces.len());
+    let mut i = 0;
+    while i < pieces.len() {
+        let whole = (2..=3).rev().find_map(|count| {
+            let run = pieces.get(i..i + count)?;
+            let [Piece::Word(from, _), .., Piece::Word(at, last)] = run else { return None };
+            let all: Vec<&str> =
+                run.iter().map_while(|p| if let Piece::Word(_, w) = p { Some(*w) } else { None }).collect();
+            let text = &line[*from..at + last.len()];
+            let digits = |w: &&&str| w.bytes().all(|b| b.is_ascii_digit());
+            let grouped = || {
+                let first = all[0].len() <= 3 && all.iter().filter(digits).count() == count;
+                lexicon.own.spaced
+                    && first
+                    && all[1..].iter().all(|w| w.len() == 3)
+                    && text.len() == all.concat().len() + count - 1
+            };
+            let said = || spelled::number(lexicon.own, text).is_some();
+            (all.len() == count && (grouped() || said())).then_some((Piece::Word(*from, text), count))
+        });
+        let (piece, used) = whole.unwrap_or((pieces[i], 1));
+        out.push(piece);
+        i += used;
     }
     out
 }
@@ -204,7 +228,7 @@ mod tests {
 
     fn short(line: &str) -> Vec<(u64, Noun)> {
         let german = line.contains("und") || line.contains("mit");
-        claims(line, german).into_iter().map(|c| (c.number, c.noun)).collect()
+        claims(line, Lexicon::named(if german { "de" } else { "en" })).into_iter().map(|c| (c.number, c.noun)).collect()
     }
 
     #[test]
@@ -217,7 +241,7 @@ mod tests {
         assert_eq!(short("two dozen templates"), [(24, Noun::Templates)]);
         assert_eq!(short("mit 8 Deckbl\u{e4}ttern und 27 Stickern"), [(8, Noun::Covers), (27, Noun::Stickers)]);
         assert_eq!(short("3 Sticker Bl\u{e4}tter mit Links"), [(3, Noun::Stickers)]);
-        assert_eq!(claims("It has 7 covers", false)[0].column, 8);
+        assert_eq!(claims("It has 7 covers", Lexicon::ENGLISH)[0].column, 8);
     }
 
     #[test]
@@ -231,13 +255,13 @@ mod tests {
             "Pages: 240 x 180 mm",
             "2 (two) times. Stickers",
         ] {
-            assert_eq!(claims(line, false), [], "{line}");
+            assert_eq!(claims(line, Lexicon::ENGLISH), [], "{line}");
         }
     }
 
     #[test]
     fn words_bound_a_number_or_make_it_one_of_a_part() {
-        let one = |line: &str| claims(line, false).remove(0);
+        let one = |line: &str| claims(line, Lexicon::ENGLISH).remove(0);
         assert_eq!(one("more than 20 covers").bound, Bound::MoreThan);
         assert_eq!(one("no more than 20 covers").bound, Bound::AtMost);
         assert_eq!(one("over **1,300** links").bound, Bound::MoreThan);
@@ -247,5 +271,35 @@ mod tests {
         assert!(one("2 pages for each bed").each && one("each bed has 2 pages").each);
         assert!(!one("11 sections, each with a tab").each);
         assert!(Bound::About.holds(50.0, 47.0, 0.0) && !Bound::About.holds(50.0, 40.0, 0.0));
+    }
+
+    /// Sentences of our own.
+    #[test]
+    fn claims_are_read_in_every_language() {
+        let first = [(8, Noun::Covers), (27, Noun::Stickers), (1204, Noun::Links)];
+        for (code, line) in [
+            ("en", "8 covers, twenty-seven stickers and 1,204 links"),
+            ("de", "8 Umschläge, siebenundzwanzig Sticker und 1.204 Verknüpfungen"),
+            ("fr", "8 couvertures, vingt-sept autocollants et 1 204 liens"),
+            ("es", "8 portadas, veintisiete pegatinas y 1204 enlaces"),
+            ("it", "8 copertine, ventisette adesivi e 1.204 link"),
+            ("nl", "8 omslagen, zevenentwintig stickers en 1.204 links"),
+            ("sv", "8 omslag, tjugosju klistermärken och 1 204 länkar"),
+            ("pt", "8 capas, vinte e sete adesivos e 1.204 links"),
+            ("pl", "8 okładek, dwadzieścia siedem naklejek i 1 204 linki"),
+            ("ja", "表紙8種類、二十七枚のシール、リンク1,204個"),
+            ("ar", "8 أغلفة، سبعة وعشرون ملصقًا، و1204 روابط"),
+            ("he", "8 כריכות, עשרים ושבע מדבקות ו-1,204 קישורים"),
+        ] {
+            let found: Vec<_> = claims(line, Lexicon::named(code)).into_iter().map(|c| (c.number, c.noun)).collect();
+            assert_eq!(found, first, "{code}: {line}");
+        }
+        assert_eq!(claims("صفحتان وغلافان", Lexicon::named("ar")).iter().map(|c| c.number).collect::<Vec<_>>(), [2, 2]);
+        let bound = |code: &str, line: &str| claims(line, Lexicon::named(code)).remove(0).bound;
+        assert_eq!(bound("fr", "plus de 20 couvertures"), Bound::MoreThan);
+        assert_eq!(bound("pl", "co najmniej 20 okładek"), Bound::AtLeast);
+        assert_eq!(bound("ja", "シール20枚以上"), Bound::AtLeast);
+        assert!(claims("12 pages lignées", Lexicon::named("fr"))[0].some);
+        assert_eq!(claims("un carnet avec une couverture", Lexicon::named("fr")), []);
     }
 }

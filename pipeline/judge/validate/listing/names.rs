@@ -1,6 +1,8 @@
 //! Templates and sections that a description lists by name, against what the files call theirs.
 
-use super::claims::{Claim, claims};
+use super::claim::Claim;
+use super::claims::claims;
+use super::vocabulary::Lexicon;
 use super::words::Noun;
 use crate::validate::catalogue::{Findings, found};
 use base::model::facts::{Facts, Inspected};
@@ -35,9 +37,9 @@ struct List<'t> {
 }
 
 /// Checks the lists of a description.
-pub fn check(file: &Inspected, text: &str, german: bool, files: &[Inspected], findings: &mut Findings) {
+pub fn check(file: &Inspected, text: &str, lexicon: Lexicon, files: &[Inspected], findings: &mut Findings) {
     let lines: Vec<&str> = text.lines().collect();
-    let lists: Vec<List> = (0..lines.len()).filter_map(|n| list(&lines, n, german)).collect();
+    let lists: Vec<List> = (0..lines.len()).filter_map(|n| list(&lines, n, lexicon)).collect();
     if lists.is_empty() {
         return;
     }
@@ -85,14 +87,14 @@ fn known(files: &[Inspected]) -> BTreeSet<String> {
 }
 
 /// The list that this line opens: items below it, or names behind its colon.
-fn list<'t>(lines: &[&'t str], n: usize, german: bool) -> Option<List<'t>> {
+fn list<'t>(lines: &[&'t str], n: usize, lexicon: Lexicon) -> Option<List<'t>> {
     let head = lines[n];
     let lower = prose(head);
     let nouns = [("templates", Noun::Templates), ("sections", Noun::Sections)];
     let german_nouns = [("vorlagen", Noun::Templates), ("abschnitte", Noun::Sections)];
     let (word, kind) = nouns.into_iter().chain(german_nouns).find(|(word, _)| lower.contains(word))?;
     let noun = kind.name();
-    let claim = claims(head, german).into_iter().find(|claim| claim.noun == kind);
+    let claim = claims(head, lexicon).into_iter().find(|claim| claim.noun == kind);
     let inline = !head.trim_end().ends_with(':');
     let names: Vec<(usize, usize, String)> = if !inline {
         let below = lines.iter().enumerate().skip(n + 1).filter(|(_, line)| !line.trim().is_empty());
@@ -163,10 +165,13 @@ fn plain(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::list;
+    use crate::validate::listing::Lexicon;
 
     fn names(text: &str) -> Vec<String> {
         let lines: Vec<&str> = text.lines().collect();
-        list(&lines, 0, false).map(|l| l.names.into_iter().map(|(.., name)| name).collect()).unwrap_or_default()
+        list(&lines, 0, Lexicon::ENGLISH)
+            .map(|l| l.names.into_iter().map(|(.., name)| name).collect())
+            .unwrap_or_default()
     }
 
     #[test]

@@ -1,6 +1,7 @@
 //! Sizes that a description states, such as `240 × 180 mm`, against those of pages and pictures.
 
 use super::numbers::decimal;
+use super::vocabulary::{Lexicon, Vocabulary};
 use crate::validate::catalogue::{Findings, found};
 use crate::validate::pages::sides;
 use base::model::facts::{Facts, Inspected};
@@ -34,13 +35,13 @@ enum Unit {
 }
 
 /// Checks the lines of a description.
-pub fn check(file: &Inspected, text: &str, german: bool, files: &[Inspected], findings: &mut Findings) {
+pub fn check(file: &Inspected, text: &str, lexicon: Lexicon, files: &[Inspected], findings: &mut Findings) {
     let truth = Truth::of(files);
     if truth.points.is_empty() {
         return;
     }
     for (n, line) in text.lines().enumerate() {
-        let all = sizes(line, german).into_iter().chain(proportions(line)).chain(sheets(line));
+        let all = sizes(line, lexicon).into_iter().chain(proportions(line, lexicon)).chain(sheets(line, lexicon));
         for size in all.filter(|size| !truth.has(size)) {
             let stated = &line[size.from..size.to];
             let column = line[..size.from].chars().count() + 1;
@@ -119,13 +120,13 @@ impl Truth {
 }
 
 /// The sizes of a line: two numbers with a cross or `by` between them, and a unit behind the second or both.
-fn sizes(line: &str, german: bool) -> Vec<Size> {
+fn sizes(line: &str, lexicon: Lexicon) -> Vec<Size> {
     let mut out = Vec::new();
     let mut at = 0;
     while let Some(digit) = line[at..].find(|c: char| c.is_ascii_digit()) {
         let from = at + digit;
-        at = from + decimal(&line[from..], german).map_or(1, |n| n.2);
-        if let Some(size) = size(line, from, german) {
+        at = from + decimal(&line[from..], lexicon.comma()).map_or(1, |n| n.2);
+        if let Some(size) = size(line, from, lexicon) {
             at = size.to;
             out.push(size);
         }
@@ -133,13 +134,10 @@ fn sizes(line: &str, german: bool) -> Vec<Size> {
     out
 }
 
-/// Words of which one stands beside the proportions of a page.
-const SAY_PROPORTIONS: [&str; 4] = ["proportion", "ratio", "aspect", "verh\u{e4}ltnis"];
-
 /// Proportions, such as `4 : 3`, in a line that speaks of them.
-fn proportions(line: &str) -> Option<Size> {
+fn proportions(line: &str, lexicon: Lexicon) -> Option<Size> {
     let lower = line.to_lowercase();
-    if !SAY_PROPORTIONS.iter().any(|word| lower.contains(word)) {
+    if !lexicon.speaks(|words| words.proportions, &lower) {
         return None;
     }
     let colon = line.match_indices(':').map(|(at, _)| at).find_map(|at| {
@@ -165,15 +163,13 @@ const SHEETS: [(&str, [f64; 2]); 5] = [
     ("A6", [105.0, 148.0]),
     ("Letter", [215.9, 279.4]),
 ];
-/// What such a name is said of when it is said of the pages.
-const OF_PAGES: [&str; 8] = ["page", "pages", "size", "format", "landscape", "portrait", "seiten", "gr\u{f6}\u{df}e"];
 
 /// A size by its name, said of the pages: `A5 pages`.
-fn sheets(line: &str) -> Option<Size> {
+fn sheets(line: &str, lexicon: Lexicon) -> Option<Size> {
     let words: Vec<&str> = line.split(|c: char| !c.is_alphanumeric()).filter(|w| !w.is_empty()).collect();
     words.windows(2).find_map(|pair| {
         let (_, sides) = SHEETS.iter().find(|(name, _)| *name == pair[0])?;
-        if !OF_PAGES.contains(&pair[1].to_lowercase().as_str()) {
+        if !lexicon.any(|words| words.of_pages, &pair[1].to_lowercase()) {
             return None;
         }
         let from = pair[0].as_ptr() as usize - line.as_ptr() as usize;
@@ -182,49 +178,45 @@ fn sheets(line: &str) -> Option<Size> {
     })
 }
 
-fn size(line: &str, from: usize, german: bool) -> Option<Size> {
-    let (first, places, length) = decimal(&line[from..], german)?;
+fn size(line: &str, from: usize, lexicon: Lexicon) -> Option<Size> {
+    let (first, places, length) = decimal(&line[from..], lexicon.comma())?;
     let rest = line[from + length..].trim_start();
-    let rest = unit(rest).map_or(rest, |(_, length)| rest[length..].trim_start());
-    let rest = ["\u{d7}", "x", "X", "by ", "mal "].iter().find_map(|cross| rest.strip_prefix(cross))?.trim_start();
-    let (second, others, length) = decimal(rest, german)?;
+    let rest = unit(rest, lexicon).map_or(rest, |(_, length)| rest[length..].trim_start());
+    let words = || lexicon.tables().flat_map(|words| words.by);
+    let word = || words().find_map(|word| rest.strip_prefix(word)?.strip_prefix(' '));
+    let rest = ["\u{d7}", "x", "X"].iter().find_map(|cross| rest.strip_prefix(cross)).or_else(word)?.trim_start();
+    let (second, others, length) = decimal(rest, lexicon.comma())?;
     let behind = rest[length..].trim_start_matches([' ', '\u{a0}', '-']);
-    let (unit, length) = unit(behind)?;
+    let (unit, length) = unit(behind, lexicon)?;
     let rounding = 0.5 * 10f64.powi(-(places.min(others) as i32));
     // `behind` is a part of the line, so that its place in it is the difference of the addresses.
     let to = behind.as_ptr() as usize - line.as_ptr() as usize + length;
     Some(Size { sides: [first, second], rounding, unit, from, to })
 }
 
-fn unit(text: &str) -> Option<(Unit, usize)> {
+fn unit(text: &str, lexicon: Lexicon) -> Option<(Unit, usize)> {
     const MARKS: [(&str, f64); 2] = [("\"", 72.0), ("\u{2033}", 72.0)];
-    const WORDS: [(&str, Unit); 11] = [
-        ("mm", Unit::Points(72.0 / 25.4)),
-        ("cm", Unit::Points(720.0 / 25.4)),
-        ("in", Unit::Points(72.0)),
-        ("inch", Unit::Points(72.0)),
-        ("inches", Unit::Points(72.0)),
-        ("zoll", Unit::Points(72.0)),
-        ("pt", Unit::Points(1.0)),
-        ("points", Unit::Points(1.0)),
-        ("px", Unit::Pixels),
-        ("pixel", Unit::Pixels),
-        ("pixels", Unit::Pixels),
-    ];
+    const UNITS: [Unit; 5] =
+        [Unit::Points(72.0), Unit::Points(72.0 / 25.4), Unit::Points(720.0 / 25.4), Unit::Points(1.0), Unit::Pixels];
     if let Some((mark, per)) = MARKS.iter().find(|(mark, _)| text.starts_with(mark)) {
         return Some((Unit::Points(*per), mark.len()));
     }
-    let end = text.find(|c: char| !c.is_ascii_alphabetic()).unwrap_or(text.len());
-    let word = text[..end].to_ascii_lowercase();
-    WORDS.iter().find(|(name, _)| *name == word).map(|(_, unit)| (*unit, end))
+    let lower = text.to_lowercase();
+    let named = |words: &'static Vocabulary| {
+        let all = words.units.iter().zip(UNITS).flat_map(|(names, unit)| names.iter().map(move |name| (*name, unit)));
+        let ends = |name: &str| words.is_unspaced() || !lower[name.len()..].starts_with(|c: char| c.is_alphabetic());
+        all.filter(|(name, _)| lower.starts_with(name) && ends(name)).max_by_key(|(name, _)| name.len())
+    };
+    // Names of units keep their length in small letters.
+    lexicon.tables().find_map(named).map(|(name, unit)| (unit, name.len()))
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{Unit, proportions, sheets, sizes};
+    use super::{Lexicon, Unit, proportions, sheets, sizes};
 
     fn short(line: &str) -> Vec<([f64; 2], &str)> {
-        sizes(line, false).into_iter().map(|s| (s.sides, &line[s.from..s.to])).collect()
+        sizes(line, Lexicon::ENGLISH).into_iter().map(|s| (s.sides, &line[s.from..s.to])).collect()
     }
 
     #[test]
@@ -236,15 +228,21 @@ mod tests {
         assert_eq!(short("5.5\" x 8.5\" pages"), [([5.5, 8.5], "5.5\" x 8.5\"")]);
         assert_eq!(short("2,494 by 1,871 pixels"), [([2494.0, 1871.0], "2,494 by 1,871 pixels")]);
         assert_eq!(short("12 x stickers, 4 : 3, 1.0.0, 27 PNG"), []);
-        assert_eq!(proportions("sides in proportion 4 : 3").map(|s| s.sides), Some([4.0, 3.0]));
-        assert_eq!(proportions("sides in proportion 1 : 1.294).").map(|s| s.sides), Some([1.0, 1.294]));
-        assert_eq!(proportions("Seitenverh\u{e4}ltnis 1 : 1,414, hoch").map(|s| s.sides), Some([1.0, 1.414]));
-        assert_eq!(proportions("open from 9:30, 4:3"), None);
-        assert_eq!(sheets("Made for A5 pages").map(|s| s.sides), Some([148.0, 210.0]));
-        assert_eq!(sheets("prints on A4 paper, bed A4"), None);
-        assert_eq!(sizes("9,45 \u{d7} 7,09 Zoll", true)[0].sides, [9.45, 7.09]);
-        assert_eq!(sizes("2.494 x 1.871 Pixel", true)[0].sides, [2494.0, 1871.0]);
-        assert_eq!(sizes("3 x 4 px", false)[0].unit, Unit::Pixels);
-        assert_eq!(sizes("3.25 x 4.5 mm", false)[0].rounding, 0.05);
+        assert_eq!(proportions("sides in proportion 4 : 3", Lexicon::named("de")).map(|s| s.sides), Some([4.0, 3.0]));
+        assert_eq!(
+            proportions("sides in proportion 1 : 1.294).", Lexicon::named("de")).map(|s| s.sides),
+            Some([1.0, 1.294])
+        );
+        assert_eq!(
+            proportions("Seitenverh\u{e4}ltnis 1 : 1,414, hoch", Lexicon::named("de")).map(|s| s.sides),
+            Some([1.0, 1.414])
+        );
+        assert_eq!(proportions("open from 9:30, 4:3", Lexicon::named("de")), None);
+        assert_eq!(sheets("Made for A5 pages", Lexicon::named("de")).map(|s| s.sides), Some([148.0, 210.0]));
+        assert_eq!(sheets("prints on A4 paper, bed A4", Lexicon::named("de")), None);
+        assert_eq!(sizes("9,45 \u{d7} 7,09 Zoll", Lexicon::named("de"))[0].sides, [9.45, 7.09]);
+        assert_eq!(sizes("2.494 x 1.871 Pixel", Lexicon::named("de"))[0].sides, [2494.0, 1871.0]);
+        assert_eq!(sizes("3 x 4 px", Lexicon::ENGLISH)[0].unit, Unit::Pixels);
+        assert_eq!(sizes("3.25 x 4.5 mm", Lexicon::ENGLISH)[0].rounding, 0.05);
     }
 }

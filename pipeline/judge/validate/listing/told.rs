@@ -4,6 +4,7 @@
 use super::claims::claims;
 use super::numbers;
 use super::truth::Truth;
+use super::vocabulary::Lexicon;
 use crate::validate::Promised;
 use crate::validate::bundle;
 use crate::validate::catalogue::{Findings, found};
@@ -90,7 +91,8 @@ fn names(text: &str, variant: &Variant) -> bool {
 /// Whole numbers with the word behind each.
 fn counts(text: &str) -> impl Iterator<Item = (u64, &str)> {
     let words: Vec<&str> = text.split_whitespace().map(|w| w.trim_matches(|c: char| !c.is_alphanumeric())).collect();
-    let pairs: Vec<(u64, &str)> = words.windows(2).filter_map(|two| Some((numbers::whole(two[0])?, two[1]))).collect();
+    let pairs: Vec<(u64, &str)> =
+        words.windows(2).filter_map(|two| Some((numbers::whole(two[0], Lexicon::ENGLISH)?, two[1]))).collect();
     pairs.into_iter()
 }
 
@@ -124,7 +126,7 @@ fn guide(file: &Inspected, pdf: &PdfFacts, truth: &Truth, variants: &[Variant], 
     for (n, page) in pdf.pages.iter().enumerate() {
         let text: Vec<&str> = page.texts.iter().map(|t| t.text.trim()).collect();
         for sentence in text.join(" ").split(". ") {
-            for claim in claims(sentence, false) {
+            for claim in claims(sentence, Lexicon::ENGLISH) {
                 // Texts of a page stand in the order in which they were drawn: numbers of steps and rows of tables among them.
                 let before = sentence[..claim.from].trim_end();
                 if !OF_ONES_OWN.iter().any(|words| before.ends_with(words)) {

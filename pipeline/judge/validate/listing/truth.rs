@@ -1,8 +1,9 @@
 //! What may be claimed: the numbers that are true of the files.
 
-use super::claims::Claim;
+use super::claim::Claim;
 use super::numbers;
-use super::words::Noun;
+use super::vocabulary::{Lexicon, bare};
+use super::words::{Noun, Role};
 use crate::validate::stickers::is_sticker;
 use crate::validate::{Promised, bundle};
 use base::model::artifact::Kind;
@@ -12,16 +13,6 @@ use base::model::plan::Make;
 use base::model::variant;
 use base::model::variant::Variant;
 use std::collections::BTreeSet;
-
-/// What a document is for those who write of it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Role {
-    Notebook,
-    Covers,
-    Guide,
-    Sheet,
-    Other,
-}
 
 /// A PDF.
 struct Document<'a> {
@@ -59,7 +50,7 @@ impl<'a> Truth<'a> {
     /// of the whole.
     pub fn about(&self, claim: &Claim, line: &str) -> Vec<(Counts, bool)> {
         let whole = matches!(claim.noun, Noun::Files | Noun::Dpi);
-        if self.each.len() < 2 || whole || in_all(line) || self.is_range(claim, line) {
+        if self.each.len() < 2 || whole || in_all(line, claim.lexicon) || self.is_range(claim, line) {
             return vec![self.all.about(claim, line)];
         }
         let spoken = self.spoken(line);
@@ -98,20 +89,24 @@ impl<'a> Truth<'a> {
         let holds = |n: u64| numbers.iter().any(|of| of.contains(&n));
         let most = numbers.iter().filter_map(|of| of.iter().min()).max().copied().unwrap_or(0);
         let least = numbers.iter().filter_map(|of| of.iter().max()).min().copied().unwrap_or(0);
-        let Some(before) = ["to", "bis", "\u{2013}"].iter().find_map(|w| before.strip_suffix(w)) else { return false };
+        let mut words = claim.lexicon.tables().flat_map(|words| words.range);
+        // In some languages what stands between the ends is a mark, which was trimmed.
+        let before = words.find_map(|word| before.strip_suffix(word)).unwrap_or(before);
         let from = before
             .split_whitespace()
             .last()
-            .and_then(|w| numbers::whole(w.trim_matches(|c: char| !c.is_alphanumeric())));
+            .and_then(|w| numbers::whole(w.trim_matches(|c: char| !c.is_alphanumeric()), claim.lexicon));
         from.is_some_and(|from| holds(from) && holds(claim.number) && from <= least && claim.number >= most)
     }
 }
 
 /// Whether a line speaks of all variants together.
-fn in_all(line: &str) -> bool {
-    let line = line.to_lowercase();
-    ["in all", "together", "altogether", "in total", "insgesamt", "zusammen"].iter().any(|words| {
-        line.match_indices(words).any(|(at, w)| !line[at + w.len()..].starts_with(|c: char| c.is_alphanumeric()))
+fn in_all(line: &str, lexicon: Lexicon) -> bool {
+    let line = bare(line);
+    lexicon.tables().flat_map(|words| words.together).any(|words| {
+        line.match_indices(words).any(|(at, w)| {
+            lexicon.own.is_unspaced() || !line[at + w.len()..].starts_with(|c: char| c.is_alphanumeric())
+        })
     })
 }
 
@@ -212,31 +207,19 @@ impl<'a> Counted<'a> {
 
 /// What kind of document a claim is made of: the last one named before it in its sentence, or the word right behind it.
 fn role_in(line: &str, claim: &Claim) -> Option<Role> {
-    const WORDS: [(&str, Role); 12] = [
-        ("notebook", Role::Notebook),
-        ("planner", Role::Notebook),
-        ("notizbuch", Role::Notebook),
-        ("covers", Role::Covers),
-        ("deckbl\u{e4}tter", Role::Covers),
-        ("einb\u{e4}nde", Role::Covers),
-        ("guide", Role::Guide),
-        ("anleitung", Role::Guide),
-        ("sticker sheet", Role::Sheet),
-        ("sticker sheets", Role::Sheet),
-        ("stickerb\u{f6}gen", Role::Sheet),
-        ("stickerbogen", Role::Sheet),
-    ];
+    let lexicon = claim.lexicon;
+    let words = || {
+        lexicon.tables().flat_map(|words| words.documents).flat_map(|(role, all)| all.iter().map(move |w| (*w, *role)))
+    };
     let behind = line[claim.to..].trim_start().to_lowercase();
-    let behind = ["in the ", "in your ", "of the ", "im ", "in der "]
-        .iter()
-        .find_map(|p| behind.strip_prefix(p))
-        .unwrap_or(&behind);
-    if let Some((_, role)) = WORDS.iter().find(|(word, _)| behind.starts_with(word)) {
-        return Some(*role);
+    let within =
+        lexicon.tables().flat_map(|words| words.within).find_map(|p| behind.strip_prefix(p)).unwrap_or(&behind);
+    if let Some((_, role)) = words().find(|(word, _)| within.starts_with(word)) {
+        return Some(role);
     }
     let before = line[..claim.from].to_lowercase();
-    let sentence = before.rsplit(['.', ';']).next().unwrap_or_default();
-    let last = WORDS.iter().filter_map(|(word, role)| Some((sentence.rfind(word)?, *role)));
+    let sentence = before.rsplit(['.', ';', '。', '؛']).next().unwrap_or_default();
+    let last = words().filter_map(|(word, role)| Some((sentence.rfind(word)?, role)));
     last.max_by_key(|(at, _)| *at).map(|(_, role)| role)
 }
 

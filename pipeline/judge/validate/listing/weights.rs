@@ -1,6 +1,7 @@
 //! File names and file sizes in a description, against the files.
 
 use super::numbers;
+use super::vocabulary::{Lexicon, Vocabulary};
 use super::words::Bound;
 use crate::validate::catalogue::{Findings, found};
 use base::model::artifact::Kind;
@@ -9,11 +10,8 @@ use base::model::units::byte_size;
 use base::model::{SourceSpan, Where};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Words that show that a size is not one of the files: of a limit, or of room on the tablet.
-const OTHER: [&str; 7] = ["free", "space", "limit", "allow", "storage", "speicher", "frei"];
-
 /// Checks the lines of a description.
-pub fn check(file: &Inspected, text: &str, german: bool, files: &[Inspected], findings: &mut Findings) {
+pub fn check(file: &Inspected, text: &str, lexicon: Lexicon, files: &[Inspected], findings: &mut Findings) {
     let truth = Truth::of(files);
     if truth.names.is_empty() {
         return;
@@ -36,11 +34,11 @@ pub fn check(file: &Inspected, text: &str, german: bool, files: &[Inspected], fi
             }
         }
         let lower = line.to_lowercase();
-        if OTHER.iter().any(|word| lower.contains(word)) {
+        if lexicon.speaks(|words| words.limits, &lower) {
             continue;
         }
         let true_ones = if own.is_empty() { &truth.sizes } else { &own };
-        for size in sizes(line, german).into_iter().filter(|size| !size.fits(true_ones, &truth.uploads)) {
+        for size in sizes(line, lexicon).into_iter().filter(|size| !size.fits(true_ones, &truth.uploads)) {
             let stated = &line[size.from..size.to];
             let real: Vec<String> =
                 if own.is_empty() { truth.uploads.iter() } else { own.iter() }.take(4).map(|b| byte_size(*b)).collect();
@@ -135,12 +133,12 @@ impl Weight {
 }
 
 /// The file sizes of a line.
-fn sizes(line: &str, german: bool) -> Vec<Weight> {
+fn sizes(line: &str, lexicon: Lexicon) -> Vec<Weight> {
     let mut out = Vec::new();
     let mut at = 0;
     while let Some(digit) = line[at..].find(|c: char| c.is_ascii_digit()) {
         let from = at + digit;
-        let Some((value, places, length)) = numbers::decimal(&line[from..], german) else {
+        let Some((value, places, length)) = numbers::decimal(&line[from..], lexicon.comma()) else {
             at = from + 1;
             continue;
         };
@@ -150,18 +148,25 @@ fn sizes(line: &str, german: bool) -> Vec<Weight> {
             continue;
         }
         let gap = line[at..].len() - line[at..].trim_start_matches([' ', '\u{a0}', '\u{202f}', '-']).len();
-        let word: &str = line[at + gap..].split(|c: char| !c.is_ascii_alphabetic()).next().unwrap_or_default();
-        let units = match word.to_ascii_lowercase().as_str() {
-            "kb" | "kilobytes" => [1e3, 1024.0],
-            "mb" | "megabytes" | "megabyte" => [1e6, 1_048_576.0],
-            "gb" | "gigabytes" => [1e9, 1_073_741_824.0],
-            _ => continue,
-        };
+        let Some((units, length)) = unit(&line[at + gap..], lexicon) else { continue };
         let rounding = 0.5 * 10f64.powi(-(places as i32));
-        let to = at + gap + word.len();
-        out.push(Weight { value, rounding, units, bound: Bound::before(&line[..from]), from, to });
+        let to = at + gap + length;
+        out.push(Weight { value, rounding, units, bound: Bound::before(&line[..from], lexicon), from, to });
     }
     out
+}
+
+/// Bytes in the unit that a text begins with, decimal and binary, and its length.
+fn unit(text: &str, lexicon: Lexicon) -> Option<([f64; 2], usize)> {
+    const SIZES: [[f64; 2]; 3] = [[1e3, 1024.0], [1e6, 1_048_576.0], [1e9, 1_073_741_824.0]];
+    let lower = text.to_lowercase();
+    let named = |words: &'static Vocabulary| {
+        let all = words.bytes.iter().zip(SIZES).flat_map(|(names, size)| names.iter().map(move |name| (*name, size)));
+        let ends = |name: &str| words.is_unspaced() || !lower[name.len()..].starts_with(|c: char| c.is_alphabetic());
+        all.filter(|(name, _)| lower.starts_with(name) && ends(name)).max_by_key(|(name, _)| name.len())
+    };
+    // Names of units keep their length in small letters.
+    lexicon.tables().find_map(named).map(|(name, size)| (size, name.len()))
 }
 
 #[cfg(test)]
@@ -171,10 +176,10 @@ mod tests {
     #[test]
     fn sizes_and_names_are_found_in_a_line() {
         let line = "- `beds-2.zip`: under 20 MB, 320.6 kB; see notes.pdf.";
-        let found: Vec<(f64, Bound)> = sizes(line, false).iter().map(|s| (s.value, s.bound)).collect();
+        let found: Vec<(f64, Bound)> = sizes(line, Lexicon::ENGLISH).iter().map(|s| (s.value, s.bound)).collect();
         assert_eq!(found, [(20.0, Bound::LessThan), (320.6, Bound::Exactly)]);
         assert_eq!(names(line), [(3, "beds-2.zip"), (43, "notes.pdf")]);
-        assert_eq!(sizes("2,8 MB und 12 mm", true)[0].value, 2.8);
+        assert_eq!(sizes("2,8 MB und 12 mm", Lexicon::named("de"))[0].value, 2.8);
         assert_eq!(names("see https://example.org/a or .pdf files, mail a@b.txt"), []);
     }
 }

@@ -95,6 +95,7 @@ pub(super) const CHECKS: &[(&str, Break)] = &[
     ("leap-event-unsaid", |c| c.remark(About::LeapUnsaid)),
     ("rule-unread", |c| c.remark(About::RuleUnread)),
     ("text-too-long", |c| c.remark(About::TextTooLong)),
+    ("font-weight-unsaid", |c| c.remark(About::WeightUnsaid)),
     ("words-missing", |c| c.remark(About::WordsMissing)),
     ("title-off-plan", |c| c.notebook("title-off-plan")),
     ("title-too-long", |c| c.product.listing.title = "Allotment ".repeat(20)),

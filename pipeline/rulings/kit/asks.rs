@@ -1,0 +1,24 @@
+//! How many rows a part asks for.
+
+/// How many rows a band asks for.
+#[derive(Clone, Copy, Debug)]
+pub struct Asks {
+    /// Rows without which it is left out.
+    pub least: usize,
+    /// Rows that are enough; `None` for as many as there are.
+    pub wish: Option<usize>,
+    /// Rows that go into no step, and rows of a step: what a part with rows of several lines each can use.
+    pub step: (usize, usize),
+}
+
+impl Asks {
+    /// So many rows and no others.
+    pub fn just(rows: usize) -> Asks {
+        Asks { least: rows, wish: Some(rows), step: (0, 1) }
+    }
+
+    /// At least so many rows.
+    pub fn from(least: usize) -> Asks {
+        Asks { least, wish: None, step: (0, 1) }
+    }
+}

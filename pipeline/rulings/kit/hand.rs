@@ -1,0 +1,112 @@
+//! What all parts draw with: the context, sizes of type, and labels that keep to their room.
+
+use super::super::RulingContext;
+use super::super::parts::{Grid, Type, name, strong};
+use base::model::drawing::Role;
+use base::model::units::between;
+use base::model::{Drawing, Mm, Rect};
+use draw::text::{Align, Setting};
+use draw::{Fonts, Pen};
+
+/// The smallest type of a label on a tablet's page, in points (a floor of the house).
+const LEAST: f64 = 6.5;
+
+/// Context and type for the parts of one area.
+pub struct Hand<'a> {
+    /// Where it draws.
+    pub context: &'a RulingContext<'a>,
+    /// Labels: quiet.
+    pub label: Setting,
+    /// Names of rows and columns: in ink.
+    pub ink: Setting,
+    /// Names of parts.
+    pub head: Setting,
+    /// Distance of the lines in points.
+    pub pitch: f64,
+}
+
+impl<'a> Hand<'a> {
+    /// The hand for an area.
+    pub fn new(context: &'a RulingContext<'a>, area: Rect, pitch: f64) -> Hand<'a> {
+        let set = Type::new(area, pitch, &context.pen);
+        let label = set.label.sized(between(set.label.size, LEAST, 8.6).min(pitch * 0.5));
+        let head = set.head.sized(between(set.head.size, 9.0, 13.0).min(pitch * 0.66));
+        Hand { context, label, ink: Setting { colour: context.pen.ink, ..label }, head, pitch }
+    }
+
+    /// The pen.
+    pub fn pen(&self) -> &Pen {
+        &self.context.pen
+    }
+
+    /// The name of a part on its line, with the line: one row of the grid.
+    pub fn heading(&self, d: &mut Drawing, text: &str, grid: &Grid, row: usize) {
+        let band = grid.band(row, row + 1);
+        name(d, self.context, self.head, text, Rect { w: band.w, ..band });
+        d.line(band.x, band.bottom(), band.right(), band.bottom(), strong(self.pen()));
+    }
+
+    /// The width that a label asks for at the least: its longest word in the smallest type, with the space beside it.
+    pub fn least(&self, text: &str) -> f64 {
+        let set = self.ink.sized(self.ink.size.min(LEAST));
+        let words = text.split_whitespace().map(|w| set.width(self.context.fonts, w));
+        words.fold(0.0, f64::max) + 2.0 * self.pad()
+    }
+
+    /// Space at either side of a text in a cell.
+    pub fn pad(&self) -> f64 {
+        Mm(1.2).pt().min(self.pitch * 0.3)
+    }
+
+    /// A label in a cell: on one line where it fits, else smaller, else on two lines, else cut.
+    pub fn cell(&self, d: &mut Drawing, set: Setting, text: &str, cell: Rect, align: Align) {
+        if self.pen().small || text.is_empty() {
+            return;
+        }
+        let fonts = self.context.fonts;
+        let room = Rect { x: cell.x + self.pad(), w: (cell.w - 2.0 * self.pad()).max(0.0), ..cell };
+        let fitted = set.fitted(fonts, [text], room.w, LEAST.min(set.size));
+        let high = |set: Setting, lines: usize| set.cap(fonts) + set.size * (0.48 + 1.08 * (lines - 1) as f64);
+        if fitted.width(fonts, text) > room.w + 1e-6 {
+            let small = set.sized(LEAST.min(set.size));
+            let lines = small.wrap_whole(fonts, text, room.w);
+            let fits = lines.iter().all(|l| small.width(fonts, l) <= room.w + 1e-6);
+            if lines.len() == 2 && fits && high(small, 2) <= cell.h {
+                let step = small.size * 1.08;
+                let top = room.centre().y - step / 2.0;
+                for (i, line) in lines.iter().enumerate() {
+                    let seat = Rect { y: top + i as f64 * step - step / 2.0, h: step, ..room };
+                    small.draw_in(d, fonts, line, seat, align);
+                }
+                return;
+            }
+        }
+        if high(fitted, 1) <= cell.h && room.w > 3.0 {
+            fitted.sized(fitted.size.min(set.size)).draw_in(d, fonts, text, room, align);
+        }
+    }
+
+    /// Settings of a text that is read rather than written on.
+    pub fn prose(&self) -> Setting {
+        Setting { role: Role::LabelItalic, ..self.label }
+    }
+
+    /// The lines of a text in a width.
+    pub fn lines(&self, text: &str, width: f64) -> Vec<String> {
+        self.prose().wrap(self.context.fonts, text, width.max(1.0))
+    }
+}
+
+/// Labels that stand side by side, each at most `width` wide: in smaller type, else all cut to the same number of letters,
+/// never smaller than the smallest type of a tablet's page.
+pub fn shortened(fonts: &Fonts, set: Setting, labels: &[String], width: f64) -> (Setting, Vec<String>) {
+    let least = LEAST.min(set.size);
+    for letters in [usize::MAX, 3, 2, 1] {
+        let cut: Vec<String> = labels.iter().map(|l| l.chars().take(letters).collect()).collect();
+        let set = set.fitted(fonts, cut.iter().map(String::as_str), width, least);
+        if cut.iter().all(|l| set.width(fonts, l) <= width + 1e-6) {
+            return (set, cut);
+        }
+    }
+    (set, vec![String::new(); labels.len()])
+}

@@ -1,0 +1,310 @@
+//! Deals the rows of the grid out to the parts of a page.
+
+use super::super::RulingContext;
+use super::super::lined::rules;
+use super::super::parts::{Grid, gutter};
+use super::asks::Asks;
+use super::hand::Hand;
+use super::part::{Kind, Part};
+use super::{boxes, marks, table};
+use base::model::{Drawing, Mm, Rect};
+
+/// Parts that stand side by side.
+type Band = Vec<Part>;
+
+/// Draws parts on the areas of a context.
+pub fn draw(context: &RulingContext, parts: &[Part], pitch: f64) -> Drawing {
+    let mut d = Drawing::new();
+    match context.areas.as_slice() {
+        [] => {}
+        [one] => single(&mut d, context, parts, *one, pitch),
+        [first, second, ..] => spread(&mut d, context, parts, [*first, *second], pitch),
+    }
+    d
+}
+
+/// One paper: from the top down; on a wide one in two columns, where parts are narrow enough for it.
+fn single(d: &mut Drawing, context: &RulingContext, parts: &[Part], area: Rect, pitch: f64) {
+    let hand = Hand::new(context, area, pitch);
+    let grid = Grid::new(area, pitch);
+    let (head, body) = headed(parts);
+    let columns = area.columns(2, gutter(area));
+    let wide = area.w > area.h * 1.15 && area.w > Mm(150.0).pt();
+    let narrow = |p: &Part| least_width(&hand, p) * 1.25 <= columns[0].w;
+    if !wide || bands(body).len() < 2 || bands(body).iter().any(|b| b.len() > 1) || !body.iter().all(narrow) {
+        return stack(d, &hand, stacked(&hand, parts, area.w), &grid, 0);
+    }
+    let top = top(d, &hand, head, &grid);
+    let halves = [columns[0], columns[1]].map(|c| grid.across(c.x, c.w));
+    deal(d, &hand, body, halves, top);
+}
+
+/// Two papers: fields on the first, everything else dealt out to both.
+fn spread(d: &mut Drawing, context: &RulingContext, parts: &[Part], areas: [Rect; 2], pitch: f64) {
+    let hand = Hand::new(context, areas[0], pitch);
+    let [first, second] = areas.map(|area| Grid::new(area, pitch));
+    let (head, body) = headed(parts);
+    let top = top(d, &hand, head, &first);
+    if top > 0 {
+        // The other paper begins at the same height.
+        let band = second.band(top - 1, top);
+        d.line(band.x, band.bottom(), band.right(), band.bottom(), super::super::parts::strong(hand.pen()));
+    }
+    deal(d, &hand, body, [first, second], top);
+}
+
+/// Draws the fields at the top; returns the rows that they take.
+fn top(d: &mut Drawing, hand: &Hand, head: &[Part], grid: &Grid) -> usize {
+    let mut at = 0;
+    for part in head {
+        let rows = asks(hand, part, grid.area.w, at == 0).least;
+        if at + rows + 2 <= grid.rows {
+            one(d, hand, part, grid, at, at + rows);
+            at += rows;
+        }
+    }
+    at
+}
+
+/// The fields that a page begins with, and what follows them.
+fn headed(parts: &[Part]) -> (&[Part], &[Part]) {
+    let n = parts.iter().take_while(|p| p.part == Kind::Fields && !p.beside).count();
+    if parts.get(n).is_some_and(|p| p.beside) { (&[], parts) } else { parts.split_at(n) }
+}
+
+/// Deals bands out to two grids: where their heights are closest; one band alone is parted, or stands on both.
+fn deal(d: &mut Drawing, hand: &Hand, parts: &[Part], grids: [Grid; 2], top: usize) {
+    let w = grids[0].area.w;
+    let bands = bands(parts);
+    let [one, two]: [Vec<Band>; 2] = match bands.as_slice() {
+        [] => return,
+        [band] if band.len() > 1 => {
+            let half = band.len().div_ceil(2);
+            let (a, b) = band.split_at(half);
+            [vec![a.to_vec()], vec![b.to_vec()]]
+        }
+        [band] => {
+            let [a, b] = halved(&band[0]);
+            [vec![vec![a]], vec![vec![b]]]
+        }
+        _ => {
+            let rows = grids[0].rows.saturating_sub(top);
+            let high: Vec<f64> = bands
+                .iter()
+                .map(|band| {
+                    let ask = band_asks(hand, band, w, false);
+                    let share = band.first().and_then(|p| p.share).unwrap_or(1.0);
+                    ask.wish.map_or(ask.least as f64 + share * rows as f64 / 3.0, |wish| wish as f64)
+                })
+                .collect();
+            let all: f64 = high.iter().sum();
+            let off = |n: usize| (high[..n].iter().sum::<f64>() - all / 2.0).abs();
+            // A field stays with what it heads.
+            let heads = |n: &usize| bands[n - 1].iter().any(|p| p.part != Kind::Fields);
+            let n = (1..bands.len()).filter(heads).min_by(|a, b| off(*a).total_cmp(&off(*b))).unwrap_or(1);
+            let (a, b) = bands.split_at(n);
+            [a.to_vec(), b.to_vec()]
+        }
+    };
+    for (bands, grid) in [one, two].iter().zip(grids) {
+        let mut narrow: Vec<Band> = bands.iter().flat_map(|band| beside(hand, band.clone(), w)).collect();
+        fill(hand, &mut narrow, w);
+        stack(d, hand, narrow, &grid, top);
+    }
+}
+
+/// Lets the last lines or rows of a half go on to its foot, where all of its parts have enough.
+fn fill(hand: &Hand, bands: &mut [Band], w: f64) {
+    if bands.iter().any(|band| band_asks(hand, band, w, false).wish.is_none()) {
+        return;
+    }
+    let grows = |p: &Part| matches!(p.part, Kind::Lines | Kind::Ticks | Kind::Table);
+    if let Some(band) = bands.iter_mut().rev().find(|band| band.iter().any(grows)) {
+        for part in band.iter_mut().filter(|p| grows(p)) {
+            part.rows = None;
+        }
+    }
+}
+
+/// A part on two papers: its boxes or named rows on both, or the same part twice.
+fn halved(part: &Part) -> [Part; 2] {
+    let mut halves = [part.clone(), part.clone()];
+    let cut = |list: &[String]| {
+        let (a, b) = list.split_at(list.len().div_ceil(2));
+        [a.to_vec(), b.to_vec()]
+    };
+    if part.part == Kind::Boxes && part.labels.len() > 1 {
+        let [a, b] = cut(&part.labels);
+        halves[0].labels = a;
+        halves[1].labels = b;
+    } else if part.names.len() > 1 {
+        let [a, b] = cut(&part.names);
+        halves[0].names = a;
+        halves[1].names = b;
+    }
+    halves
+}
+
+fn bands(parts: &[Part]) -> Vec<Band> {
+    let mut out: Vec<Band> = Vec::new();
+    for part in parts {
+        match out.last_mut() {
+            Some(band) if part.beside => band.push(part.clone()),
+            _ => out.push(vec![part.clone()]),
+        }
+    }
+    out
+}
+
+/// The bands of a page, with those broken up whose parts have no width to stand side by side.
+fn stacked(hand: &Hand, parts: &[Part], w: f64) -> Vec<Band> {
+    bands(parts).into_iter().flat_map(|band| beside(hand, band, w)).collect()
+}
+
+fn beside(hand: &Hand, band: Band, w: f64) -> Vec<Band> {
+    let fits = seats(hand, &band, w).iter().zip(&band).all(|(seat, part)| least_width(hand, part) <= seat.1 + 1e-6);
+    if band.len() == 1 || fits { vec![band] } else { band.into_iter().map(|part| vec![part]).collect() }
+}
+
+/// Where the parts of a band stand: distance from the left, and width.
+fn seats(hand: &Hand, band: &[Part], w: f64) -> Vec<(f64, f64)> {
+    let gap = gutter(Rect::new(0.0, 0.0, w, 1.0)).max(hand.pitch * 0.5);
+    let all: f64 = band.iter().map(|p| p.width.unwrap_or(1.0)).sum();
+    let free = (w - gap * (band.len() - 1) as f64).max(0.0);
+    let mut x = 0.0;
+    let seat = |p: &Part| {
+        let wide = free * p.width.unwrap_or(1.0) / all;
+        x += wide + gap;
+        (x - wide - gap, wide)
+    };
+    band.iter().map(seat).collect()
+}
+
+/// The least width that a part can stand in.
+fn least_width(hand: &Hand, part: &Part) -> f64 {
+    match part.part {
+        Kind::Table => table::least_width(hand, part),
+        Kind::Dots | Kind::Bars | Kind::Timeline | Kind::Scale => Mm(50.0).pt(),
+        _ => Mm(42.0).pt(),
+    }
+}
+
+/// What a part asks for in a width.
+fn asks(hand: &Hand, part: &Part, w: f64, first: bool) -> Asks {
+    let named = usize::from(!part.label.is_empty() && part.part != Kind::Text);
+    match part.part {
+        Kind::Fields => Asks::just(marks::fields_rows(hand, part, w, first)),
+        Kind::Lines | Kind::Ticks => match part.rows {
+            Some(rows) => Asks { least: named + rows.min(2), wish: Some(named + rows), step: (0, 1) },
+            None => Asks::from(named + 2),
+        },
+        Kind::Table => table::asks(hand, part, named),
+        Kind::Boxes => boxes::asks(hand, part, w, named),
+        Kind::Cards => boxes::card_asks(part, named),
+        Kind::Dots | Kind::Bars | Kind::Rings | Kind::Scale | Kind::Timeline | Kind::Text => {
+            marks::asks(hand, part, w, named)
+        }
+    }
+}
+
+fn band_asks(hand: &Hand, band: &[Part], w: f64, first: bool) -> Asks {
+    let seats = seats(hand, band, w);
+    let all: Vec<Asks> = band.iter().zip(&seats).map(|(p, s)| asks(hand, p, s.1, first)).collect();
+    let least = all.iter().map(|a| a.least).max().unwrap_or(0);
+    let wish = all.iter().map(|a| a.wish).reduce(|a, b| Some(a?.max(b?))).flatten();
+    Asks { least, wish, step: if all.len() == 1 { all[0].step } else { (0, 1) } }
+}
+
+/// Draws bands one below another, from row `top` of the grid to its last.
+fn stack(d: &mut Drawing, hand: &Hand, mut bands: Vec<Band>, grid: &Grid, top: usize) {
+    let w = grid.area.w;
+    let rows = grid.rows.saturating_sub(top);
+    let gap = |i: usize, band: &Band| usize::from(i > 0 && band.iter().any(|p| p.label.is_empty() && !own_gap(p)));
+    let mut all: Vec<(usize, Asks)> = Vec::new();
+    for (i, band) in bands.iter().enumerate() {
+        all.push((gap(i, band), band_asks(hand, band, w, top == 0 && i == 0)));
+    }
+    let needed = |all: &[(usize, Asks)]| all.iter().map(|(gap, a)| gap + a.least).sum::<usize>();
+    while all.len() > 1 && needed(&all) > rows {
+        all.pop();
+        bands.pop();
+        // Fields go with what they head.
+        while all.len() > 1 && bands.last().is_some_and(|b| b.iter().all(|p| p.part == Kind::Fields)) {
+            all.pop();
+            bands.pop();
+        }
+    }
+    // Fields alone are no page.
+    let alone = bands.iter().all(|b| b.iter().all(|p| matches!(p.part, Kind::Fields | Kind::Text)));
+    if needed(&all) > rows || (alone && grid.rows > top + needed(&all)) && top == 0 && bands.len() == 1 {
+        return rules(d, hand.pen(), grid, top + 1);
+    }
+    let shares: Vec<f64> = bands.iter().map(|b| b.first().and_then(|p| p.share).unwrap_or(1.0)).collect();
+    let sizes = sizes(&all, &shares, rows);
+    let mut at = top;
+    for ((band, (gap, _)), size) in bands.iter().zip(&all).zip(sizes) {
+        at += gap;
+        for (part, (x, wide)) in band.iter().zip(seats(hand, band, w)) {
+            one(d, hand, part, &grid.across(grid.area.x + x, wide), at, at + size);
+        }
+        at += size;
+    }
+}
+
+/// Whether a part without a name brings the space above it along.
+fn own_gap(part: &Part) -> bool {
+    match part.part {
+        Kind::Fields | Kind::Text => true,
+        Kind::Boxes => part.labels.iter().any(|l| !l.is_empty()),
+        _ => false,
+    }
+}
+
+/// Rows for each band: what it needs, what is enough for it, and of what is left over its share.
+fn sizes(all: &[(usize, Asks)], shares: &[f64], rows: usize) -> Vec<usize> {
+    let mut sizes: Vec<usize> = all.iter().map(|(_, a)| a.least).collect();
+    let mut free = rows.saturating_sub(all.iter().map(|(gap, a)| gap + a.least).sum());
+    for (size, (_, a)) in sizes.iter_mut().zip(all) {
+        let more = a.wish.map_or(0, |wish| wish.saturating_sub(*size)).min(free);
+        *size += more;
+        free -= more;
+    }
+    let open: Vec<usize> = (0..all.len()).filter(|i| all[*i].1.wish.is_none()).collect();
+    let mut share: f64 = open.iter().map(|i| shares[*i]).sum();
+    // Those with steps first: what they cannot use goes to the others.
+    let mut order = open.clone();
+    order.sort_by_key(|i| all[*i].1.step.1 == 1);
+    for i in order {
+        let own = if share > 0.0 { (free as f64 * shares[i] / share).round() as usize } else { 0 };
+        let (fixed, step) = all[i].1.step;
+        let whole = |size: usize| fixed + size.saturating_sub(fixed) / step * step;
+        let size = whole(sizes[i] + own.min(free)).max(sizes[i]);
+        free -= size - sizes[i];
+        share -= shares[i];
+        sizes[i] = size;
+    }
+    sizes
+}
+
+/// Draws one part between two lines of a grid.
+fn one(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize, to: usize) {
+    let mut from = from;
+    if !part.label.is_empty() && part.part != Kind::Text && from < to {
+        hand.heading(d, &part.label, grid, from);
+        from += 1;
+    }
+    match part.part {
+        Kind::Lines => rules(d, hand.pen(), &Grid { rows: to.min(from + part.rows.unwrap_or(to)), ..*grid }, from + 1),
+        Kind::Ticks => boxes::ticks(d, hand, part, grid, from, to),
+        Kind::Fields => marks::fields(d, hand, part, grid, from, to),
+        Kind::Table => table::draw(d, hand, part, grid, from, to),
+        Kind::Boxes => boxes::draw(d, hand, part, grid, from, to),
+        Kind::Cards => boxes::cards(d, hand, part, grid, from, to),
+        Kind::Dots => marks::dots(d, hand, part, grid, from, to),
+        Kind::Bars => marks::bars(d, hand, part, grid, from, to),
+        Kind::Rings => marks::rings(d, hand, part, grid, from, to),
+        Kind::Scale => marks::scale(d, hand, part, grid, from, to),
+        Kind::Timeline => marks::timeline(d, hand, part, grid, from, to),
+        Kind::Text => marks::text(d, hand, part, grid, from, to),
+    }
+}

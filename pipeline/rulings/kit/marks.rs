@@ -1,0 +1,214 @@
+//! Parts that are filled in or read: fields, dots, bars, rings, scales, timelines, sentences.
+
+use super::super::parts::{Grid, field, gutter, thin, wash};
+use super::asks::Asks;
+use super::boxes::row_name;
+use super::hand::Hand;
+use super::part::{Kind, Part};
+use super::table::circles;
+use base::model::drawing::{Path, Stroke};
+use base::model::units::between;
+use base::model::{Drawing, Mm, Point, Rect};
+use draw::ruling::fits;
+use draw::text::Align;
+use std::f64::consts::TAU;
+
+/// What such a part asks for in a width.
+pub fn asks(hand: &Hand, part: &Part, w: f64, named: usize) -> Asks {
+    match part.part {
+        Kind::Text => Asks::just(hand.lines(&part.label, w).len().div_ceil(2) + 1),
+        Kind::Dots => Asks { least: named + 1, wish: Some(named + part.names.len()), step: (0, 1) },
+        Kind::Bars => Asks { least: named + 2, wish: Some(named + 2 * part.labels.len()), step: (0, 1) },
+        Kind::Rings => {
+            let rows = part.rows.unwrap_or(5);
+            Asks { least: named + 3, wish: Some(named + rows.max(3) + 1), step: (0, 1) }
+        }
+        Kind::Scale => Asks::just(named + 2),
+        Kind::Timeline => Asks { least: named + 3, wish: None, step: (named, part.steps(1).max(1)) },
+        _ => Asks::from(named + 2),
+    }
+}
+
+/// Fields in one width: those of each row.
+fn rows_of(hand: &Hand, part: &Part, w: f64) -> Vec<Vec<usize>> {
+    let mut rows: Vec<Vec<usize>> = vec![Vec::new()];
+    let mut used = 0.0;
+    for i in 0..part.labels.len() {
+        let least = Mm(26.0).pt().max(hand.label.width(hand.context.fonts, &part.labels[i]) + Mm(10.0).pt());
+        if used + least > w && used > 0.0 {
+            rows.push(Vec::new());
+            used = 0.0;
+        }
+        used += least + gutter(Rect::new(0.0, 0.0, w, 1.0));
+        if let Some(row) = rows.last_mut() {
+            row.push(i);
+        }
+    }
+    rows
+}
+
+/// Rows of the grid that fields take: those at the top of a page have two, as every head has.
+pub fn fields_rows(hand: &Hand, part: &Part, w: f64, first: bool) -> usize {
+    let rows = rows_of(hand, part, w).len();
+    let each = part.rows.unwrap_or(1);
+    (rows * each).max(if first { 2 } else { 1 })
+}
+
+/// Fields side by side, each on its line.
+pub fn fields(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize, to: usize) {
+    let rows = rows_of(hand, part, grid.area.w);
+    let each = part.rows.unwrap_or(1);
+    let gap = gutter(grid.area);
+    for (r, row) in rows.iter().enumerate() {
+        // The last row of fields stands on the last line.
+        let Some(line) = to.checked_sub((rows.len() - 1 - r) * each).filter(|line| *line > from) else { continue };
+        let all: f64 = row.iter().map(|i| part.wide(*i)).sum();
+        let free = (grid.area.w - gap * (row.len() as f64 - 1.0)).max(0.0);
+        let mut x = grid.area.x;
+        for i in row {
+            let wide = free * part.wide(*i) / all;
+            let seat = Rect::new(x, grid.y(line - 1), wide, grid.pitch);
+            field(d, hand.context, hand.label, &part.labels[*i], seat);
+            x += wide + gap;
+        }
+    }
+}
+
+/// Rows of circles, each with its name.
+pub fn dots(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize, to: usize) {
+    let pen = hand.pen();
+    let names = part.names.iter().map(|n| hand.ink.width(hand.context.fonts, n)).fold(0.0, f64::max);
+    let names = (names + 3.0 * hand.pad()).min(grid.area.w * 0.4);
+    for (i, name) in part.names.iter().enumerate().take(to.saturating_sub(from)) {
+        let row = grid.band(from + i, from + i + 1);
+        row_name(d, hand, name, Rect { x: row.x - hand.pad(), w: names + hand.pad(), ..row });
+        let seat = Rect { x: row.x + names, w: row.w - names, ..row };
+        circles(d, hand, part.steps(10), seat, Stroke::new(pen.weight * 1.2, pen.dot));
+        d.line(row.x, row.bottom(), row.right(), row.bottom(), pen.grid());
+    }
+}
+
+/// Bars with steps, each below its name.
+pub fn bars(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize, to: usize) {
+    let pen = hand.pen();
+    for (i, label) in part.labels.iter().enumerate() {
+        let top = from + 2 * i;
+        if top + 2 > to {
+            break;
+        }
+        hand.cell(d, hand.ink, label, under(hand, grid.band(top, top + 1)), Align::Left);
+        let row = grid.band(top + 1, top + 2);
+        let bar = Rect { y: row.y + row.h * 0.08, h: row.h * 0.74, ..row };
+        let (steps, corner) = (part.steps(10), bar.h * 0.28);
+        d.fill(Path::rounded(bar, corner), wash(pen));
+        let every = thin(pen, bar.w / steps as f64);
+        for step in (1..steps).filter(|s| s.is_multiple_of(every)) {
+            let x = bar.x + bar.w * step as f64 / steps as f64;
+            d.line(x, bar.y, x, bar.bottom(), pen.rule());
+        }
+        d.stroke(Path::rounded(bar, corner), Stroke::new(pen.weight * 1.3, pen.dot));
+    }
+}
+
+/// The room of a name that stands low in its row, by the left edge.
+fn under(hand: &Hand, row: Rect) -> Rect {
+    Rect { x: row.x - hand.pad(), y: row.y + row.h * 0.2, w: row.w + hand.pad(), h: row.h * 0.8 }
+}
+
+/// Rings with steps side by side, each above its name.
+pub fn rings(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize, to: usize) {
+    let pen = hand.pen();
+    let rows = to.saturating_sub(from);
+    let fitting = part.labels.len().min(fits(grid.area.w, Mm(22.0).pt())).max(1);
+    if rows < 3 {
+        return;
+    }
+    let stroke = Stroke::new(pen.weight * 1.3, pen.dot);
+    for (column, label) in grid.area.columns(fitting, gutter(grid.area)).into_iter().zip(&part.labels) {
+        let own = grid.across(column.x, column.w);
+        let room = own.band(from, to - 1);
+        let high = room.h - hand.pitch * 0.5;
+        let (radius, c) =
+            (high.min(room.w) / 2.0, Point::new(room.centre().x, room.y + hand.pitch * 0.25 + high / 2.0));
+        let steps = part.steps(10);
+        let (outer, hole) = (radius * 0.98, radius * 0.58);
+        for step in (0..steps).filter(|s| s.is_multiple_of(thin(pen, TAU * hole / steps as f64))) {
+            let (sin, cos) = (TAU * step as f64 / steps as f64 - TAU / 4.0).sin_cos();
+            d.line(c.x + hole * cos, c.y + hole * sin, c.x + outer * cos, c.y + outer * sin, pen.rule());
+        }
+        d.stroke(Path::circle(c, outer), stroke);
+        d.stroke(Path::circle(c, hole), stroke);
+        let row = own.band(to - 1, to);
+        if label.is_empty() {
+            d.line(row.x, row.bottom(), row.right(), row.bottom(), pen.rule());
+        }
+        hand.cell(d, hand.ink, label, row, Align::Centre);
+    }
+}
+
+/// Numbered circles in one row between two names.
+pub fn scale(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize, to: usize) {
+    let (pen, area) = (hand.pen(), grid.band(from, to));
+    let ends: Vec<&str> = part.labels.iter().map(String::as_str).collect();
+    let end = area.w * if ends.iter().any(|l| !l.is_empty()) { 0.22 } else { 0.0 };
+    let room = Rect { x: area.x + end, w: area.w - 2.0 * end, ..area };
+    let steps = part.steps(10).min(fits(room.w, Mm(4.4).pt())).max(1);
+    let step = room.w / steps as f64;
+    let radius = between(step * 0.4, 0.0, Mm(3.2).pt()).min(area.h * 0.45);
+    let stroke = Stroke::new(pen.weight * 1.3, pen.dot);
+    for i in 0..steps {
+        let c = Point::new(room.x + step * (i as f64 + 0.5), area.centre().y);
+        d.stroke(Path::circle(c, radius), stroke);
+        let seat = Rect::new(c.x - radius, c.y - radius, 2.0 * radius, 2.0 * radius);
+        let number = hand.label.tracked(0.0).sized(hand.label.size.min(radius * 1.05).max(6.5));
+        super::super::parts::say(d, hand.context, number, &(i + 1).to_string(), seat, Align::Centre);
+    }
+    let side = |x: f64| Rect { x, w: end, ..area };
+    hand.cell(d, hand.label, ends.first().unwrap_or(&""), side(area.x - hand.pad()), Align::Left);
+    hand.cell(d, hand.label, ends.get(1).unwrap_or(&""), side(area.right() - end + hand.pad()), Align::Right);
+}
+
+/// Stations on a line: a point, room for a date on one side, lines on the other.
+pub fn timeline(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize, to: usize) {
+    let pen = hand.pen();
+    let room = to.saturating_sub(from);
+    let stations = part.count.unwrap_or(room / part.rows.unwrap_or(3).max(2)).min(room / 2).max(1);
+    let each = room / stations;
+    if each == 0 {
+        return;
+    }
+    let x = grid.area.x + between(grid.area.w * 0.24, Mm(12.0).pt(), Mm(34.0).pt()).min(grid.area.w * 0.45);
+    let gap = (hand.pitch * 0.55).min(grid.area.w * 0.06);
+    let end = from + stations * each;
+    d.line(x, grid.y(from), x, grid.y(end), Stroke::new(pen.weight * 2.0, pen.dot));
+    let step = thin(pen, grid.pitch);
+    for s in 0..stations {
+        let top = from + s * each;
+        let date = grid.band(top, top + 1);
+        d.line(grid.area.x, date.bottom(), x - gap * 1.6, date.bottom(), pen.rule());
+        for i in (1..each).filter(|i| i.is_multiple_of(step)) {
+            d.line(x + gap * 1.6, grid.y(top + i), grid.area.right(), grid.y(top + i), pen.rule());
+        }
+        let radius = Mm(1.7).pt().min(hand.pitch * 0.3).min(gap);
+        let c = Point::new(x, date.bottom() - hand.pitch * 0.18 - radius * 0.5);
+        d.fill_stroke(Path::circle(c, radius), pen.paper, Stroke::new(pen.weight * 2.4, pen.dot));
+    }
+}
+
+/// Sentences, two lines to a row.
+pub fn text(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize, to: usize) {
+    let (set, fonts) = (hand.prose(), hand.context.fonts);
+    if hand.pen().small {
+        let row = grid.band(from, to);
+        d.fill(Path::rect(Rect { y: row.y + row.h * 0.3, h: row.h * 0.3, w: row.w * 0.7, ..row }), wash(hand.pen()));
+        return;
+    }
+    let step = grid.pitch / 2.0;
+    let lines = hand.lines(&part.label, grid.area.w);
+    for (i, line) in lines.iter().enumerate().take(2 * to.saturating_sub(from)) {
+        let seat = Rect::new(grid.area.x, grid.y(from) + i as f64 * step, grid.area.w, step);
+        if set.size * 1.2 <= step + 1.0 {
+            set.draw_in(d, fonts, line, seat, Align::Left);
+        }
+    }
+}

@@ -1,0 +1,207 @@
+//! Tables: a heading row, columns to write in, to tick or with circles, and rows of one line or of several.
+
+use super::super::parts::{Grid, strong, thin, tick, wash};
+use super::asks::Asks;
+use super::boxes::row_name;
+use super::hand::{Hand, shortened};
+use super::part::{Holds, Kind, Part};
+use base::model::drawing::{Path, Stroke};
+use base::model::{Drawing, Mm, Point, Rect};
+use draw::text::Align;
+
+/// As many columns to tick as may share short heads, such as the days of a week.
+const MANY: usize = 5;
+
+/// A column with its place.
+struct Column {
+    /// Which one of the part it is.
+    nth: usize,
+    x: f64,
+    w: f64,
+}
+
+/// The least width of column `i`.
+fn least(hand: &Hand, part: &Part, i: usize) -> f64 {
+    let label = part.labels.get(i).map_or("", String::as_str);
+    match part.held(i) {
+        Holds::Tick if many(part) => Mm(5.0).pt(),
+        Holds::Tick => Mm(7.5).pt().max(hand.least(label)),
+        Holds::Dots => (Mm(4.0).pt() * part.steps(5).min(5) as f64 + 2.0 * hand.pad() + 0.1).max(hand.least(label)),
+        Holds::Text => {
+            let names = if i == 0 { part.names.iter().map(|n| hand.least(n)).fold(0.0, f64::max) } else { 0.0 };
+            Mm(12.0).pt().max(hand.least(label)).max(names.min(Mm(30.0).pt()))
+        }
+    }
+}
+
+fn many(part: &Part) -> bool {
+    (0..part.labels.len()).filter(|i| part.held(*i) == Holds::Tick).count() >= MANY
+}
+
+/// The width that a table asks for: that of its columns, at the least those that it cannot do without.
+pub fn least_width(hand: &Hand, part: &Part) -> f64 {
+    let all: f64 = (0..part.labels.len()).map(|i| least(hand, part, i)).sum();
+    all.max(Mm(42.0).pt())
+}
+
+/// What a table asks for.
+pub fn asks(hand: &Hand, part: &Part, named: usize) -> Asks {
+    let head = named + usize::from(headed(part));
+    if part.names.is_empty() {
+        let least = head + part.rows.map_or(2, |rows| rows.min(2));
+        return Asks { least, wish: part.rows.map(|rows| head + rows), step: (0, 1) };
+    }
+    // Names need not all stand on a low page; a row of dots is as high as its dots need.
+    let _ = hand;
+    let n = part.names.len();
+    let wish = part.rows.map(|rows| head + n * rows);
+    Asks { least: head + n.min(3), wish, step: (head, n) }
+}
+
+fn headed(part: &Part) -> bool {
+    part.labels.iter().any(|l| !l.is_empty())
+}
+
+/// The columns of a table in a width: the last ones are left out where they would be too narrow.
+fn columns(hand: &Hand, part: &Part, x: f64, w: f64) -> Vec<Column> {
+    let mut shown: Vec<usize> = (0..part.labels.len().max(1)).collect();
+    let leasts: Vec<f64> = shown.iter().map(|i| least(hand, part, *i)).collect();
+    while shown.len() > 1 && shown.iter().map(|i| leasts[*i]).sum::<f64>() > w + 1e-6 {
+        shown.pop();
+    }
+    // Each has its share, or what it needs; those with enough give it.
+    let mut wide = vec![0.0; leasts.len()];
+    let mut open = shown.clone();
+    let mut free = w;
+    loop {
+        let all: f64 = open.iter().map(|i| part.wide(*i)).sum();
+        let (narrow, rest): (Vec<usize>, Vec<usize>) =
+            open.iter().partition(|i| free * part.wide(**i) / all < leasts[**i]);
+        if narrow.is_empty() || rest.is_empty() {
+            for i in &open {
+                wide[*i] = free * part.wide(*i) / all;
+            }
+            break;
+        }
+        for i in narrow {
+            wide[i] = leasts[i];
+            free -= leasts[i];
+        }
+        open = rest;
+    }
+    let mut at = x;
+    let place = |i: usize| {
+        let w = wide[i];
+        at += w;
+        Column { nth: i, x: at - w, w }
+    };
+    shown.into_iter().map(place).collect()
+}
+
+/// Draws a table between two lines of the grid.
+pub fn draw(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize, to: usize) {
+    debug_assert_eq!(part.part, Kind::Table);
+    let pen = hand.pen();
+    let columns = columns(hand, part, grid.area.x, grid.area.w);
+    let mut top = from;
+    if headed(part) && top < to {
+        d.fill(Path::rect(grid.band(top, top + 1)), wash(pen));
+        heads(d, hand, part, &columns, grid.band(top, top + 1));
+        top += 1;
+    }
+    let room = to.saturating_sub(top);
+    let (n, tall) = match (part.names.len(), part.rows) {
+        (0, rows) => (rows.map_or(room, |r| r.min(room)), 1),
+        (n, rows) => {
+            let n = n.min(room);
+            (n, rows.unwrap_or(usize::MAX).min(room.checked_div(n).unwrap_or(0)).max(1))
+        }
+    };
+    let end = top + n * tall;
+    if n == 0 {
+        return;
+    }
+    let step = thin(pen, grid.pitch);
+    for i in top + 1..end {
+        let between = !(i - top).is_multiple_of(tall);
+        if (i - top).is_multiple_of(step) || tall > 1 && !between {
+            let stroke = if between { pen.grid() } else { pen.rule() };
+            d.line(grid.area.x, grid.y(i), grid.area.right(), grid.y(i), stroke);
+        }
+    }
+    let marks = Stroke::new(pen.weight * 1.2, pen.dot);
+    for row in 0..n {
+        let band = grid.band(top + row * tall, top + (row + 1) * tall);
+        for column in &columns {
+            let cell = Rect::new(column.x, band.y, column.w, band.h);
+            match part.held(column.nth) {
+                Holds::Text if column.nth == 0 => {
+                    let label = part.names.get(row).map_or("", String::as_str);
+                    row_name(d, hand, label, Rect { h: grid.pitch, ..cell });
+                }
+                Holds::Text => {}
+                Holds::Tick if pen.small && row % step != 0 => {}
+                Holds::Tick => {
+                    let side = (grid.pitch * 0.5).min(column.w * 0.62);
+                    let seat = Rect { h: if tall > 2 { grid.pitch } else { cell.h }, ..cell };
+                    tick(d, part.mark, seat, side, hand.context.corner, marks);
+                }
+                Holds::Dots => circles(d, hand, part.steps(5), cell, marks),
+            }
+        }
+    }
+    for column in &columns[1..] {
+        d.line(column.x, grid.y(from), column.x, grid.y(end), pen.rule());
+    }
+    if top > from {
+        d.line(grid.area.x, grid.y(top), grid.area.right(), grid.y(top), strong(pen));
+    }
+    d.stroke(Path::rect(grid.band(from, end)), pen.rule());
+}
+
+/// What stands in the heading row. Many columns to tick have heads that are cut alike.
+fn heads(d: &mut Drawing, hand: &Hand, part: &Part, columns: &[Column], band: Rect) {
+    let ticked: Vec<&Column> = columns.iter().filter(|c| part.held(c.nth) == Holds::Tick).collect();
+    let label = |c: &Column| part.labels.get(c.nth).cloned().unwrap_or_default();
+    let mut short = (hand.ink, Vec::new());
+    if ticked.len() >= MANY {
+        let labels: Vec<String> = ticked.iter().map(|c| label(c)).collect();
+        let width = ticked.iter().map(|c| c.w).fold(f64::MAX, f64::min) * 0.92;
+        short = shortened(hand.context.fonts, hand.ink.tracked(0.0), &labels, width);
+    }
+    let mut cut = short.1.iter();
+    for column in columns {
+        let cell = Rect::new(column.x, band.y, column.w, band.h);
+        let centred = part.held(column.nth) == Holds::Tick;
+        match if centred { cut.next() } else { None } {
+            Some(text) => super::super::parts::say(d, hand.context, short.0, text, cell, Align::Centre),
+            None => {
+                let align = if centred { Align::Centre } else { Align::Left };
+                hand.cell(d, hand.ink, &label(column), cell, align);
+            }
+        }
+    }
+}
+
+/// Circles in a cell: on one line, else on several.
+pub fn circles(d: &mut Drawing, hand: &Hand, count: usize, cell: Rect, stroke: Stroke) {
+    let least = Mm(4.0).pt();
+    let room = (cell.w - 2.0 * hand.pad()).max(0.0);
+    let in_line = ((room / least) as usize).min(count).max(1);
+    let lines = count.div_ceil(in_line);
+    let in_line = count.div_ceil(lines);
+    // Rather fewer circles than such as nobody can fill in.
+    let lines = lines.min(((cell.h / Mm(3.6).pt()) as usize).max(1));
+    let across = (room / in_line as f64).min(Mm(6.2).pt());
+    let down = (cell.h / lines as f64).min(hand.pitch);
+    let radius = (across.min(down) * 0.36).min(Mm(1.8).pt());
+    if radius <= stroke.width || cell.w < least {
+        return;
+    }
+    let top = cell.centre().y - down * (lines as f64 - 1.0) / 2.0;
+    for i in 0..count.min(lines * in_line) {
+        let (line, nth) = (i / in_line, i % in_line);
+        let x = cell.x + hand.pad() + across * (nth as f64 + 0.5);
+        d.stroke(Path::circle(Point::new(x, top + down * line as f64), radius), stroke);
+    }
+}

@@ -1,0 +1,120 @@
+//! Pages of the kit on areas of every size, in every language, and what is composed in a manifest.
+
+#![allow(clippy::unwrap_used)]
+
+use super::super::TABLE;
+use super::super::tests::{assert_inside, composed, context, table};
+use base::model::drawing::Shape;
+use base::model::words::templates::{LANGUAGES, TemplateWords};
+use base::model::{Drawing, Mm, Rect};
+use draw::ruling::find;
+
+fn drawn(name: &str, with: &str, areas: Vec<Rect>) -> Drawing {
+    find(TABLE, name).unwrap().draw(&table(with), &context(areas, None)).unwrap()
+}
+
+fn area(w: f64, h: f64) -> Rect {
+    Rect::new(40.0, 50.0, Mm(w).pt(), Mm(h).pt())
+}
+
+fn texts(d: &Drawing) -> Vec<(String, f64)> {
+    d.shapes.iter().filter_map(|s| if let Shape::Text(t) = s { Some((t.text.clone(), t.size)) } else { None }).collect()
+}
+
+/// Strips and scraps of paper on which hardly anything fits: still nothing leaves them.
+#[test]
+fn narrow_and_low_areas_hold_every_ruling() {
+    for w in [12.0, 16.0, 21.0, 28.0, 36.0, 47.0, 61.0, 80.0] {
+        for h in [12.0, 19.0, 31.0, 50.0, 80.0, 130.0, 200.0, 305.0] {
+            // Those that are not composed are meant for 20 mm and more.
+            let wide = w >= 20.0 && h >= 20.0;
+            for entry in TABLE.iter().filter(|e| wide || composed(e.name)) {
+                let areas = vec![area(w, h)];
+                let d = entry.draw(&toml::Table::new(), &context(areas.clone(), None)).unwrap();
+                assert_inside(entry.name, &d, &areas);
+            }
+        }
+    }
+}
+
+/// Areas of a tablet's pages: upright and lying, A5 and A4, one paper of a spread, half a page.
+const TABLETS: [(f64, f64); 6] =
+    [(125.0, 185.0), (185.0, 125.0), (180.0, 260.0), (265.0, 175.0), (110.0, 150.0), (150.0, 100.0)];
+
+/// No word of the tool is cut or set smaller than 6.5 points, in any language whose letters the test's fonts have.
+#[test]
+fn words_are_whole_and_readable_in_every_language() {
+    for language in LANGUAGES.into_iter().filter(|l| !["ar", "he", "ja"].contains(l)) {
+        for entry in TABLE.iter().filter(|e| e.name != "parts" && composed(e.name)) {
+            for (w, h) in TABLETS {
+                let d = drawn(entry.name, &format!("language = '{language}'"), vec![area(w, h)]);
+                let whole: Vec<&str> = d.cuts.iter().map(|c| c.whole.as_str()).collect();
+                assert!(whole.is_empty(), "{} in {language} on {w} x {h} mm: {whole:?}", entry.name);
+                let small = texts(&d).into_iter().find(|(_, size)| *size < 6.5 - 1e-9);
+                assert_eq!(small, None, "{} in {language} on {w} x {h} mm", entry.name);
+            }
+        }
+    }
+}
+
+#[test]
+fn every_language_has_words_of_its_own() {
+    for language in LANGUAGES.into_iter().filter(|l| *l != "en") {
+        let (own, english) = (TemplateWords::of(language), TemplateWords::of("en"));
+        assert_ne!(own.shopping, english.shopping, "{language}");
+        assert!(own.caution.chars().count() > 20, "{language}");
+    }
+    assert_ne!(TemplateWords::of("pt").breakfast, TemplateWords::of("pt-PT").breakfast);
+}
+
+/// The heads of a page and its rows: what there is no height for is left out with its head.
+#[test]
+fn no_head_stands_alone() {
+    let parts = "parts = [{ part = 'lines', label = 'First' }, { part = 'ticks', label = 'Second' }]";
+    let said = |rows: f64| -> Vec<String> {
+        let d = drawn("parts", parts, vec![area(100.0, rows * 7.1)]);
+        texts(&d).into_iter().map(|(text, _)| text).collect()
+    };
+    assert_eq!(said(12.5), ["First", "Second"]);
+    assert_eq!(said(5.5), ["First"]);
+    assert!(said(2.5).is_empty());
+}
+
+/// The last line of a page that is filled is the last line of the grid, as on lined pages.
+#[test]
+fn pages_end_on_the_last_line() {
+    for (name, with) in [("ledger", ""), ("recipe", ""), ("meeting-notes", ""), ("shopping", ""), ("gift-list", "")] {
+        for (w, h) in TABLETS {
+            let d = drawn(name, with, vec![area(w, h)]);
+            let lowest = d.shapes.iter().flat_map(|s| super::super::tests::reach(s).0).map(|p| p.y).fold(0.0, f64::max);
+            let rows = (Mm(h).pt() / Mm(7.1).pt()).floor();
+            assert!((lowest - 50.0 - rows * Mm(7.1).pt()).abs() < 0.01, "{name} on {w} x {h} mm ends at {lowest}");
+        }
+    }
+}
+
+/// Parts beside each other stand below each other where there is no width for both; on two papers both are used.
+#[test]
+fn parts_go_where_there_is_room() {
+    let parts = "parts = [{ part = 'lines', label = 'Ebb' }, { part = 'lines', label = 'Flow', beside = true }]";
+    let places = |areas: Vec<Rect>| -> Vec<(f64, f64)> {
+        let d = drawn("parts", parts, areas);
+        d.shapes.iter().filter_map(|s| if let Shape::Text(t) = s { Some((t.at.x, t.at.y)) } else { None }).collect()
+    };
+    let wide = places(vec![area(120.0, 100.0)]);
+    assert!(wide[0].1 == wide[1].1 && wide[0].0 < wide[1].0);
+    let narrow = places(vec![area(60.0, 100.0)]);
+    assert!(narrow[0].1 < narrow[1].1 && narrow[0].0 == narrow[1].0);
+    let second = Rect { x: 600.0, ..area(120.0, 100.0) };
+    let both = places(vec![area(120.0, 100.0), second]);
+    assert!(both[1].0 >= 600.0 && both[0].1 == both[1].1);
+}
+
+#[test]
+fn her_own_headings_take_the_place_of_the_words() {
+    let d = drawn("recipe", "headings = ['Tart', '', 'Oven']", vec![area(125.0, 185.0)]);
+    let said: Vec<String> = texts(&d).into_iter().map(|(text, _)| text).collect();
+    assert_eq!(said, ["Tart", "Oven", "Ingredients", "Method", "Notes"]);
+    let d = drawn("recipe", "language = 'sv'", vec![area(125.0, 185.0)]);
+    assert!(texts(&d).iter().any(|(text, _)| text == "Gör så här"));
+}

@@ -1,0 +1,152 @@
+//! A year in colours: a small box for each day, with a key of what a colour means.
+
+use super::kit::shortened;
+use super::params::{Colour, check_weight, count, labels, named, pen};
+use super::parts::{Type, say, thin};
+use super::{Ruling, RulingContext};
+use base::keys::Described;
+use base::model::calendar::MONTHS;
+use base::model::drawing::{Path, Stroke};
+use base::model::words::templates::TemplateWords;
+use base::model::{Drawing, Mm, Rect};
+use draw::text::{Align, Setting};
+use serde::Deserialize;
+
+/// Days of each month; February has its 29th, since the page knows no year.
+const DAYS: [usize; 12] = [31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
+
+/// A box for each day of a year, to be coloured in, with a key.
+#[derive(Debug, Deserialize, Described)]
+#[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
+pub struct MoodYear {
+    /// Names of the months, January first whatever month the year begins with.
+    months: Vec<String>,
+    /// The month that the year begins with, 1 to 12.
+    first_month: usize,
+    /// What the colours of the key mean, 2 to 8 of them; five moods by default.
+    key: Option<Vec<String>>,
+    /// Language of the moods; that of the product by default.
+    language: Option<String>,
+    /// Width of the lines in points.
+    weight: Option<f64>,
+    /// Colour of the lines.
+    colour: Option<Colour>,
+}
+
+impl Default for MoodYear {
+    fn default() -> MoodYear {
+        MoodYear { months: named(&MONTHS), first_month: 1, key: None, language: None, weight: None, colour: None }
+    }
+}
+
+impl Ruling for MoodYear {
+    fn check(&self) -> Result<(), String> {
+        labels("months", self.months.len(), 12, "one for each month from January")?;
+        count("first-month", self.first_month, 1..=12)?;
+        self.key.as_ref().map_or(Ok(()), |key| count("the length of key", key.len(), 2..=8))?;
+        check_weight(self.weight)
+    }
+
+    fn draw(&self, context: &RulingContext) -> Drawing {
+        let mut d = Drawing::new();
+        let context = &context.with(pen(&context.pen, self.weight, self.colour));
+        let order: Vec<usize> = (0..12).map(|i| (i + self.first_month - 1) % 12).collect();
+        // Over two papers half a year stands on each.
+        for (area, months) in context.areas.iter().zip(order.chunks(12 / context.areas.len().clamp(1, 2))) {
+            let legend = Mm(9.0).pt().min(area.h * 0.12);
+            self.legend(&mut d, context, Rect { h: legend, ..*area });
+            self.days(&mut d, context, area.inset_each(0.0, legend, 0.0, 0.0), months);
+        }
+        d
+    }
+}
+
+impl MoodYear {
+    fn key(&self) -> Vec<String> {
+        let w = TemplateWords::of(self.language.as_deref().unwrap_or("en"));
+        let moods = [w.mood_best, w.mood_good, w.mood_even, w.mood_low, w.mood_worst];
+        self.key.clone().unwrap_or_else(|| named(&moods))
+    }
+
+    /// The key: a box to colour and what it means.
+    fn legend(&self, d: &mut Drawing, context: &RulingContext, area: Rect) {
+        let key = self.key();
+        let set = Type::new(area, area.h, &context.pen).label;
+        let set = set.sized(set.size.clamp(6.5, 8.6));
+        let columns = area.columns(key.len(), 0.0);
+        let side = Mm(4.2).pt().min(area.h * 0.7).min(columns[0].w * 0.4);
+        let room = columns[0].w - side * 1.9;
+        let (set, cut) = shortened(context.fonts, Setting { colour: context.pen.ink, ..set }, &key, room.max(0.0));
+        for (column, text) in columns.iter().zip(&cut) {
+            let seat = Rect::new(column.x, area.y, side, side);
+            boxes(d, context, &[seat]);
+            say(d, context, set, text, Rect { x: column.x + side * 1.45, w: room, h: side, ..seat }, Align::Left);
+        }
+    }
+
+    /// Months beside each other, or below each other where the area is wide.
+    fn days(&self, d: &mut Drawing, context: &RulingContext, area: Rect, months: &[usize]) {
+        let pen = &context.pen;
+        let wide = area.w > area.h * 1.2;
+        let n = months.len() as f64;
+        let names: Vec<String> = months.iter().filter_map(|m| self.months.get(*m).cloned()).collect();
+        let set = Type::new(area, Mm(7.0).pt(), pen).label;
+        let ink = Setting { colour: pen.ink, ..set.sized(set.size.clamp(6.5, 8.6)) }.tracked(0.0);
+        let number = Setting { colour: pen.quiet, ..ink };
+        let side_label = if wide { (area.w * 0.09).min(Mm(22.0).pt()) } else { (area.w * 0.06).min(Mm(7.0).pt()) };
+        let top_label = Mm(6.0).pt().min(area.h * 0.08);
+        let room = area.inset_each(side_label, top_label, 0.0, 0.0);
+        let (across, down) = if wide { (31.0, n) } else { (n, 31.0) };
+        let (w, h) = (room.w / across, room.h / down);
+        // Wide pages have room for squares only in one direction: boxes may be higher than wide, within reason.
+        let (bw, bh) = (w.min(h * 2.6), h.min(w * 1.7));
+        let gap = (bw.min(bh) * 0.12).min(Mm(0.9).pt());
+        let cell = |c: f64, r: f64| Rect::new(room.x + c * w, room.y + r * bh, w, bh);
+        let mut all = Vec::new();
+        let every = thin(pen, bw.min(bh) * 0.8);
+        for (i, month) in months.iter().enumerate() {
+            for day in (0..DAYS[*month]).step_by(every) {
+                let at = if wide { cell(day as f64, i as f64) } else { cell(i as f64, day as f64) };
+                let extra = (every - 1) as f64;
+                let at =
+                    if wide { Rect { w: at.w * (1.0 + extra), ..at } } else { Rect { h: at.h * (1.0 + extra), ..at } };
+                let at = Rect { w: at.w.min(room.right() - at.x), h: at.h.min(room.bottom() - at.y), ..at };
+                all.push(at.inset(gap));
+            }
+        }
+        boxes(d, context, &all);
+        let label_room = if wide { side_label * 0.94 } else { w * 0.96 };
+        let (head, cut) = shortened(context.fonts, ink, &names, label_room);
+        for (i, text) in cut.iter().enumerate() {
+            let seat = if wide {
+                Rect { x: area.x, w: label_room, ..cell(0.0, i as f64) }
+            } else {
+                Rect { y: area.y, h: top_label, ..cell(i as f64, 0.0) }
+            };
+            say(d, context, head, text, seat, if wide { Align::Left } else { Align::Centre });
+        }
+        for day in 0..31 {
+            let seat = if wide {
+                Rect { y: area.y, h: top_label, ..cell(day as f64, 0.0) }
+            } else {
+                Rect { x: area.x, w: side_label * 0.8, ..cell(0.0, day as f64) }
+            };
+            // On narrow boxes only every fifth number.
+            let text = (day + 1).to_string();
+            if number.width(context.fonts, "30") < seat.w * 0.95 && seat.h > number.size || (day + 1) % 5 == 0 {
+                say(d, context, number, &text, seat, if wide { Align::Centre } else { Align::Right });
+            }
+        }
+    }
+}
+
+/// Boxes with soft corners, in one path.
+fn boxes(d: &mut Drawing, context: &RulingContext, all: &[Rect]) {
+    let mut path = Path::default();
+    for r in all.iter().filter(|r| r.w > 0.0 && r.h > 0.0) {
+        path.0.extend(Path::rounded(*r, (r.w.min(r.h) * 0.2).min(context.corner)).0);
+    }
+    if !path.0.is_empty() {
+        d.stroke(path, Stroke::new(context.pen.weight * 1.1, context.pen.dot));
+    }
+}

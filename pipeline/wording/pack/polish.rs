@@ -1,0 +1,41 @@
+//! Polish.
+
+use super::Pack;
+
+/// The sentences.
+pub const TABLE: Pack = Pack {
+    title: "{book} – nowe strony",
+    title_of: "{book} – nowe strony wersji {version}",
+    how_to: "Jak używać tego zestawu",
+    label_first: "najpierw przeczytaj",
+    label: "kartka {n}",
+    quoted: "„{text}”",
+    page_at: "strona {n}",
+    page_labelled: "strona {n} („{label}”)",
+    in_place: "zamiast: {page}",
+    in_place_to: "zamiast: {from} – {to}",
+    after: "po: {page}",
+    before_first: "przed pierwszą stroną",
+    spot: "{pages} {place}",
+    front: "Te strony są do notatnika, w którym już piszesz. To, co w nim zapisano, zostaje na swoim miejscu. Otwórz ten plik w aplikacji do czytania, skopiuj strony, które chcesz mieć, i wstaw je do swojego notatnika w miejscach tu podanych. Przed każdą grupą stron jest kartka taka jak ta, z kolorowym brzegiem; kartki pomiń.",
+    front_written: "Masz zapiski na stronie, którą zastępuje nowa? Zostaw swoją, a nową wstaw za nią.",
+    where_to: "Dokąd idą strony",
+    moved_pages: "Przeniesione strony",
+    cannot: "Czego nie potrafią skopiowane strony",
+    more: "i jeszcze {n}",
+    cut: "Linki do stron spoza tego zestawu ({n}) są usunięte: skopiowana strona nie zna pozostałych stron twojego notatnika. Zakładki i drogi powrotu na nowych stronach są narysowane, ale donikąd nie prowadzą.",
+    leading_in: "W nowej wersji do nowych stron prowadzą inne (liczba stron: {n}, na przykład spis treści lub zakładki). Strony twojego notatnika nie nauczą się tego przez kopiowanie: oznacz nowe strony w aplikacji albo znajduj je, kartkując.",
+    edges: "Stron, na których zmieniły się tylko zakładki lub drogi powrotu ({n}), nie ma w tym zestawie: ich zastąpienie kosztowałoby to, co na nich zapisano.",
+    removed: "W nowej wersji nie ma już: {pages}. Zachowaj to, czego używasz.",
+    other_dates: "Nowa wersja obejmuje inne miesiące. Żadna jej strona z datą nie zastępuje twojej: zacznij nowy planer, gdy zaczną się jego miesiące.",
+    outline: "Konspekt (lista zawartości) i etykiety stron twojego notatnika zostają takie, jakie są, a linie wklejonego spisu treści donikąd nie prowadzą.",
+    whole: "Cały nowy notatnik, ze wszystkimi linkami, także należy do ciebie: przejdź na niego, gdy przyjdzie dobra chwila.",
+    slip: "Kartka {n} z {all}. Stoi przed:",
+    all_notes: "Wszystkie kartki",
+    leave_out: "Tej kartki nie kopiuj.",
+    in_pack: "W tym zestawie",
+    new_changed: "nowe i zmienione strony: {n}",
+    moved: "przeniesiona",
+    no_longer: "Czego już nie ma",
+    pages: &["{n} strona", "{n} strony", "{n} stron"],
+};

@@ -1,0 +1,40 @@
+//! Dutch.
+
+use super::Pictures;
+
+/// The sentences.
+pub const TABLE: Pictures = Pictures {
+    inside: "Wat je krijgt",
+    frame: "Schrijf, tik, vind het terug",
+    every: "{row}",
+    every_month: "elke maand",
+    every_week: "elke week",
+    every_day: "elke dag",
+    every_quarter: "elk kwartaal",
+    every_year: "elk jaar",
+    several_months: "maanden",
+    several_weeks: "weken",
+    several_days: "dagen",
+    several_quarters: "kwartalen",
+    several_years: "jaren",
+    tabs_months: "Elke maand is één tik ver",
+    book: &["Notitieboek met links, {n} pagina", "Notitieboek met links, {n} pagina’s"],
+    planner: &["Planner met links, {n} pagina", "Planner met links, {n} pagina’s"],
+    tabs: &["{n} tabblad, één tik ver", "{n} tabbladen, één tik ver"],
+    more: &["en nog {n}", "en nog {n}"],
+    variants: &["{n} variant", "{n} varianten"],
+    colourways: &["{n} kleur", "{n} kleuren"],
+    sizes: &["{n} formaat", "{n} formaten"],
+    languages: &["{n} taal", "{n} talen"],
+    pages: &["pagina", "pagina’s"],
+    links: &["link", "links"],
+    sections: &["sectie", "secties"],
+    templates: &["sjabloon", "sjablonen"],
+    covers: &["omslag", "omslagen"],
+    stickers: &["sticker", "stickers"],
+    days: &["dag", "dagen"],
+    weeks: &["week", "weken"],
+    months: &["maand", "maanden"],
+    quarters: &["kwartaal", "kwartalen"],
+    years: &["jaar", "jaar"],
+};

@@ -1,0 +1,40 @@
+//! English.
+
+use super::Pictures;
+
+/// The sentences.
+pub const TABLE: Pictures = Pictures {
+    inside: "In the bundle",
+    frame: "Write, tap, find it again",
+    every: "Every {row}",
+    every_month: "month",
+    every_week: "week",
+    every_day: "day",
+    every_quarter: "quarter",
+    every_year: "year",
+    several_months: "months",
+    several_weeks: "weeks",
+    several_days: "days",
+    several_quarters: "quarters",
+    several_years: "years",
+    tabs_months: "Every month is one tap away",
+    book: &["{n}-page hyperlinked notebook", "{n}-page hyperlinked notebook"],
+    planner: &["{n}-page hyperlinked planner", "{n}-page hyperlinked planner"],
+    tabs: &["{n} tab, one tap away", "{n} tabs, one tap away"],
+    more: &["and {n} more", "and {n} more"],
+    variants: &["{n} variant", "{n} variants"],
+    colourways: &["{n} colourway", "{n} colourways"],
+    sizes: &["{n} size", "{n} sizes"],
+    languages: &["{n} language", "{n} languages"],
+    pages: &["page", "pages"],
+    links: &["link", "links"],
+    sections: &["section", "sections"],
+    templates: &["template", "templates"],
+    covers: &["cover", "covers"],
+    stickers: &["sticker", "stickers"],
+    days: &["day", "days"],
+    weeks: &["week", "weeks"],
+    months: &["month", "months"],
+    quarters: &["quarter", "quarters"],
+    years: &["year", "years"],
+};

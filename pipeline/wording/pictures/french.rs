@@ -1,0 +1,40 @@
+//! French.
+
+use super::Pictures;
+
+/// The sentences.
+pub const TABLE: Pictures = Pictures {
+    inside: "Ce que vous recevez",
+    frame: "Écrire, toucher, retrouver",
+    every: "Chaque {row}",
+    every_month: "mois",
+    every_week: "semaine",
+    every_day: "jour",
+    every_quarter: "trimestre",
+    every_year: "année",
+    several_months: "mois",
+    several_weeks: "semaines",
+    several_days: "jours",
+    several_quarters: "trimestres",
+    several_years: "années",
+    tabs_months: "Chaque mois à portée de doigt",
+    book: &["Carnet à liens de {n} page", "Carnet à liens de {n} pages"],
+    planner: &["Agenda à liens de {n} page", "Agenda à liens de {n} pages"],
+    tabs: &["{n} onglet à portée de doigt", "{n} onglets à portée de doigt"],
+    more: &["et {n} autre", "et {n} autres"],
+    variants: &["{n} variante", "{n} variantes"],
+    colourways: &["{n} coloris", "{n} coloris"],
+    sizes: &["{n} format", "{n} formats"],
+    languages: &["{n} langue", "{n} langues"],
+    pages: &["page", "pages"],
+    links: &["lien", "liens"],
+    sections: &["section", "sections"],
+    templates: &["modèle", "modèles"],
+    covers: &["couverture", "couvertures"],
+    stickers: &["autocollant", "autocollants"],
+    days: &["jour", "jours"],
+    weeks: &["semaine", "semaines"],
+    months: &["mois", "mois"],
+    quarters: &["trimestre", "trimestres"],
+    years: &["an", "ans"],
+};

@@ -1,0 +1,40 @@
+//! German.
+
+use super::Pictures;
+
+/// The sentences.
+pub const TABLE: Pictures = Pictures {
+    inside: "Das bekommst du",
+    frame: "Schreiben, tippen, wiederfinden",
+    every: "{row}",
+    every_month: "jeder Monat",
+    every_week: "jede Woche",
+    every_day: "jeder Tag",
+    every_quarter: "jedes Quartal",
+    every_year: "jedes Jahr",
+    several_months: "Monate",
+    several_weeks: "Wochen",
+    several_days: "Tage",
+    several_quarters: "Quartale",
+    several_years: "Jahre",
+    tabs_months: "Jeder Monat nur ein Tippen entfernt",
+    book: &["Verlinktes Notizbuch mit {n} Seite", "Verlinktes Notizbuch mit {n} Seiten"],
+    planner: &["Verlinkter Planer mit {n} Seite", "Verlinkter Planer mit {n} Seiten"],
+    tabs: &["{n} Register, nur ein Tippen entfernt", "{n} Register, nur ein Tippen entfernt"],
+    more: &["und {n} weitere", "und {n} weitere"],
+    variants: &["{n} Variante", "{n} Varianten"],
+    colourways: &["{n} Farbvariante", "{n} Farbvarianten"],
+    sizes: &["{n} Größe", "{n} Größen"],
+    languages: &["{n} Sprache", "{n} Sprachen"],
+    pages: &["Seite", "Seiten"],
+    links: &["Link", "Links"],
+    sections: &["Abschnitt", "Abschnitte"],
+    templates: &["Vorlage", "Vorlagen"],
+    covers: &["Umschlag", "Umschläge"],
+    stickers: &["Sticker", "Sticker"],
+    days: &["Tag", "Tage"],
+    weeks: &["Woche", "Wochen"],
+    months: &["Monat", "Monate"],
+    quarters: &["Quartal", "Quartale"],
+    years: &["Jahr", "Jahre"],
+};

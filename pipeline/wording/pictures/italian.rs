@@ -1,0 +1,40 @@
+//! Italian.
+
+use super::Pictures;
+
+/// The sentences.
+pub const TABLE: Pictures = Pictures {
+    inside: "Che cosa ricevi",
+    frame: "Scrivi, tocca, ritrova",
+    every: "Ogni {row}",
+    every_month: "mese",
+    every_week: "settimana",
+    every_day: "giorno",
+    every_quarter: "trimestre",
+    every_year: "anno",
+    several_months: "mesi",
+    several_weeks: "settimane",
+    several_days: "giorni",
+    several_quarters: "trimestri",
+    several_years: "anni",
+    tabs_months: "Ogni mese a portata di tocco",
+    book: &["Quaderno con link di {n} pagina", "Quaderno con link di {n} pagine"],
+    planner: &["Agenda con link di {n} pagina", "Agenda con link di {n} pagine"],
+    tabs: &["{n} linguetta a portata di tocco", "{n} linguette a portata di tocco"],
+    more: &["e {n} in più", "e {n} in più"],
+    variants: &["{n} variante", "{n} varianti"],
+    colourways: &["{n} colore", "{n} colori"],
+    sizes: &["{n} formato", "{n} formati"],
+    languages: &["{n} lingua", "{n} lingue"],
+    pages: &["pagina", "pagine"],
+    links: &["link", "link"],
+    sections: &["sezione", "sezioni"],
+    templates: &["modello", "modelli"],
+    covers: &["copertina", "copertine"],
+    stickers: &["adesivo", "adesivi"],
+    days: &["giorno", "giorni"],
+    weeks: &["settimana", "settimane"],
+    months: &["mese", "mesi"],
+    quarters: &["trimestre", "trimestri"],
+    years: &["anno", "anni"],
+};

@@ -1,0 +1,40 @@
+//! Japanese.
+
+use super::Pictures;
+
+/// The sentences.
+pub const TABLE: Pictures = Pictures {
+    inside: "内容",
+    frame: "書く、タップ、すぐ見つかる",
+    every: "すべての{row}",
+    every_month: "月",
+    every_week: "週",
+    every_day: "日",
+    every_quarter: "四半期",
+    every_year: "年",
+    several_months: "月",
+    several_weeks: "週",
+    several_days: "日",
+    several_quarters: "四半期",
+    several_years: "年",
+    tabs_months: "どの月へもワンタップ",
+    book: &["リンクつきノート・{n}ページ"],
+    planner: &["リンクつき手帳・{n}ページ"],
+    tabs: &["{n}個のタブへワンタップ"],
+    more: &["ほか{n}種類"],
+    variants: &["{n}種類"],
+    colourways: &["カラー{n}種類"],
+    sizes: &["サイズ{n}種類"],
+    languages: &["言語{n}種類"],
+    pages: &["ページ"],
+    links: &["個のリンク"],
+    sections: &["個のセクション"],
+    templates: &["種類のテンプレート"],
+    covers: &["種類の表紙"],
+    stickers: &["枚のシール"],
+    days: &["日"],
+    weeks: &["週"],
+    months: &["か月"],
+    quarters: &["四半期"],
+    years: &["年"],
+};

@@ -1,0 +1,40 @@
+//! Polish.
+
+use super::Pictures;
+
+/// The sentences.
+pub const TABLE: Pictures = Pictures {
+    inside: "Co dostajesz",
+    frame: "Pisz, dotknij, odnajdź",
+    every: "Każdy {row}",
+    every_month: "miesiąc",
+    every_week: "tydzień",
+    every_day: "dzień",
+    every_quarter: "kwartał",
+    every_year: "rok",
+    several_months: "miesiące",
+    several_weeks: "tygodnie",
+    several_days: "dni",
+    several_quarters: "kwartały",
+    several_years: "lata",
+    tabs_months: "Każdy miesiąc o jedno dotknięcie",
+    book: &["Notatnik z linkami, {n} strona", "Notatnik z linkami, {n} strony", "Notatnik z linkami, {n} stron"],
+    planner: &["Planer z linkami, {n} strona", "Planer z linkami, {n} strony", "Planer z linkami, {n} stron"],
+    tabs: &["{n} zakładka o jedno dotknięcie", "{n} zakładki o jedno dotknięcie", "{n} zakładek o jedno dotknięcie"],
+    more: &["i jeszcze {n}", "i jeszcze {n}", "i jeszcze {n}"],
+    variants: &["{n} wariant", "{n} warianty", "{n} wariantów"],
+    colourways: &["{n} kolor", "{n} kolory", "{n} kolorów"],
+    sizes: &["{n} rozmiar", "{n} rozmiary", "{n} rozmiarów"],
+    languages: &["{n} język", "{n} języki", "{n} języków"],
+    pages: &["strona", "strony", "stron"],
+    links: &["link", "linki", "linków"],
+    sections: &["dział", "działy", "działów"],
+    templates: &["szablon", "szablony", "szablonów"],
+    covers: &["okładka", "okładki", "okładek"],
+    stickers: &["naklejka", "naklejki", "naklejek"],
+    days: &["dzień", "dni", "dni"],
+    weeks: &["tydzień", "tygodnie", "tygodni"],
+    months: &["miesiąc", "miesiące", "miesięcy"],
+    quarters: &["kwartał", "kwartały", "kwartałów"],
+    years: &["rok", "lata", "lat"],
+};

@@ -1,0 +1,40 @@
+//! Portuguese of Portugal.
+
+use super::Pictures;
+
+/// The sentences.
+pub const TABLE: Pictures = Pictures {
+    inside: "O que recebe",
+    frame: "Escreva, toque, reencontre",
+    every: "Cada {row}",
+    every_month: "mês",
+    every_week: "semana",
+    every_day: "dia",
+    every_quarter: "trimestre",
+    every_year: "ano",
+    several_months: "meses",
+    several_weeks: "semanas",
+    several_days: "dias",
+    several_quarters: "trimestres",
+    several_years: "anos",
+    tabs_months: "Cada mês a um toque",
+    book: &["Caderno com links de {n} página", "Caderno com links de {n} páginas"],
+    planner: &["Agenda com links de {n} página", "Agenda com links de {n} páginas"],
+    tabs: &["{n} aba, a um toque", "{n} abas, a um toque"],
+    more: &["e mais {n}", "e mais {n}"],
+    variants: &["{n} variante", "{n} variantes"],
+    colourways: &["{n} cor", "{n} cores"],
+    sizes: &["{n} tamanho", "{n} tamanhos"],
+    languages: &["{n} idioma", "{n} idiomas"],
+    pages: &["página", "páginas"],
+    links: &["link", "links"],
+    sections: &["secção", "secções"],
+    templates: &["modelo", "modelos"],
+    covers: &["capa", "capas"],
+    stickers: &["autocolante", "autocolantes"],
+    days: &["dia", "dias"],
+    weeks: &["semana", "semanas"],
+    months: &["mês", "meses"],
+    quarters: &["trimestre", "trimestres"],
+    years: &["ano", "anos"],
+};

@@ -1,0 +1,40 @@
+//! Spanish.
+
+use super::Pictures;
+
+/// The sentences.
+pub const TABLE: Pictures = Pictures {
+    inside: "Lo que recibes",
+    frame: "Escribe, toca, encuéntralo",
+    every: "Cada {row}",
+    every_month: "mes",
+    every_week: "semana",
+    every_day: "día",
+    every_quarter: "trimestre",
+    every_year: "año",
+    several_months: "meses",
+    several_weeks: "semanas",
+    several_days: "días",
+    several_quarters: "trimestres",
+    several_years: "años",
+    tabs_months: "Cada mes, a un toque",
+    book: &["Cuaderno con enlaces de {n} página", "Cuaderno con enlaces de {n} páginas"],
+    planner: &["Agenda con enlaces de {n} página", "Agenda con enlaces de {n} páginas"],
+    tabs: &["{n} pestaña, a un toque", "{n} pestañas, a un toque"],
+    more: &["y {n} más", "y {n} más"],
+    variants: &["{n} variante", "{n} variantes"],
+    colourways: &["{n} color", "{n} colores"],
+    sizes: &["{n} tamaño", "{n} tamaños"],
+    languages: &["{n} idioma", "{n} idiomas"],
+    pages: &["página", "páginas"],
+    links: &["enlace", "enlaces"],
+    sections: &["sección", "secciones"],
+    templates: &["plantilla", "plantillas"],
+    covers: &["portada", "portadas"],
+    stickers: &["pegatina", "pegatinas"],
+    days: &["día", "días"],
+    weeks: &["semana", "semanas"],
+    months: &["mes", "meses"],
+    quarters: &["trimestre", "trimestres"],
+    years: &["año", "años"],
+};

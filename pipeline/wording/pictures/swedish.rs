@@ -1,0 +1,40 @@
+//! Swedish.
+
+use super::Pictures;
+
+/// The sentences.
+pub const TABLE: Pictures = Pictures {
+    inside: "Det här får du",
+    frame: "Skriv, tryck, hitta igen",
+    every: "Varje {row}",
+    every_month: "månad",
+    every_week: "vecka",
+    every_day: "dag",
+    every_quarter: "kvartal",
+    every_year: "år",
+    several_months: "månader",
+    several_weeks: "veckor",
+    several_days: "dagar",
+    several_quarters: "kvartal",
+    several_years: "år",
+    tabs_months: "Varje månad ett tryck bort",
+    book: &["Anteckningsbok med länkar, {n} sida", "Anteckningsbok med länkar, {n} sidor"],
+    planner: &["Planeringskalender med länkar, {n} sida", "Planeringskalender med länkar, {n} sidor"],
+    tabs: &["{n} flik, ett tryck bort", "{n} flikar, ett tryck bort"],
+    more: &["och {n} till", "och {n} till"],
+    variants: &["{n} variant", "{n} varianter"],
+    colourways: &["{n} färg", "{n} färger"],
+    sizes: &["{n} storlek", "{n} storlekar"],
+    languages: &["{n} språk", "{n} språk"],
+    pages: &["sida", "sidor"],
+    links: &["länk", "länkar"],
+    sections: &["avsnitt", "avsnitt"],
+    templates: &["mall", "mallar"],
+    covers: &["omslag", "omslag"],
+    stickers: &["klistermärke", "klistermärken"],
+    days: &["dag", "dagar"],
+    weeks: &["vecka", "veckor"],
+    months: &["månad", "månader"],
+    quarters: &["kvartal", "kvartal"],
+    years: &["år", "år"],
+};
