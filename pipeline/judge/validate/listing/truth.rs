@@ -72,7 +72,8 @@ impl<'a> Truth<'a> {
         let item = bare.trim_start_matches(|c: char| !c.is_alphanumeric());
         let by_folder = |v: &Variant| bare.contains(&format!("{}/", v.name));
         let by_title = |v: &Variant| {
-            item.strip_prefix(v.title.as_str()).is_some_and(|rest| rest.is_empty() || rest.starts_with([':', ' ']))
+            let ends = |rest: &str| rest.is_empty() || rest.starts_with(|c: char| c.is_whitespace() || matches!(c, ':' | '：'));
+            item.strip_prefix(v.title.as_str()).is_some_and(ends)
         };
         let named = |by: &dyn Fn(&Variant) -> bool| {
             (0..self.variants.len()).filter(|v| by(&self.variants[*v])).collect::<Vec<_>>()
