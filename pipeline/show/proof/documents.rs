@@ -35,8 +35,8 @@ pub struct Document {
     pub pages: Vec<Page>,
     /// Entries of the outline that lead to a page: depth, title.
     pub entries: Vec<(usize, String)>,
-    /// Links, each different one once.
-    links: Vec<Value>,
+    /// Links, each different one once, as JSON: a planner has tens of thousands, and as values they would fill the memory.
+    links: Vec<String>,
 }
 
 /// A page.
@@ -158,9 +158,9 @@ impl Document {
             Leads::Nowhere(why) => (None, Some(json!({ "nowhere": why }))),
             Leads::Action(name) => (None, Some(json!({ "nowhere": format!("it asks the reader app for {name}") }))),
         };
-        let value = json!([[number(r.x), number(r.y), number(r.w), number(r.h)], page, link.says, other]);
-        *known.entry(value.to_string()).or_insert_with(|| {
-            self.links.push(value);
+        let text = json!([[number(r.x), number(r.y), number(r.w), number(r.h)], page, link.says, other]).to_string();
+        *known.entry(text).or_insert_with_key(|text| {
+            self.links.push(text.clone());
             self.links.len() - 1
         })
     }
@@ -273,32 +273,38 @@ impl Document {
         json!({ "title": self.title(), "file": self.file, "kind": kind, "only": only })
     }
 
-    /// For the script.
-    pub fn json(&self) -> Value {
+    /// For the script, as JSON.
+    pub fn json(&self) -> String {
         let number = |v: f64| (v * 1000.0).round() / 1000.0;
-        let pages: Vec<Value> = self
-            .pages
-            .iter()
-            .map(|p| {
-                let mut page = json!({
-                    "label": p.label,
-                    "title": p.title,
-                    "size": [number(p.size.w), number(p.size.h)],
-                    "picture": p.picture,
-                    "whole": p.whole,
-                    "entry": p.entry,
-                    "links": p.links,
-                });
-                if let Some(under) = p.under {
-                    page["under"] = json!(under);
-                }
-                page
-            })
-            .collect();
-        let mut out = json!({ "title": self.title(), "file": self.file, "entries": self.entries, "links": self.links, "pages": pages });
+        let page = |p: &Page| {
+            let mut page = json!({
+                "label": p.label,
+                "title": p.title,
+                "size": [number(p.size.w), number(p.size.h)],
+                "picture": p.picture,
+                "whole": p.whole,
+                "entry": p.entry,
+                "links": p.links,
+            });
+            if let Some(under) = p.under {
+                page["under"] = json!(under);
+            }
+            page.to_string()
+        };
+        let pages: Vec<String> = self.pages.iter().map(page).collect();
+        let mut out = format!(
+            "{{\"title\":{},\"file\":{},\"entries\":{},\"links\":[{}],\"pages\":[{}]",
+            json!(self.title()),
+            json!(self.file),
+            json!(self.entries),
+            self.links.join(","),
+            pages.join(",")
+        );
         if let Some(kin) = &self.kin {
-            (out["variant"], out["kin"], out["kind"]) = (json!(self.variant), json!(kin), json!(self.kind));
+            let (variant, kind) = (json!(self.variant), json!(self.kind));
+            out.push_str(&format!(",\"variant\":{variant},\"kin\":{},\"kind\":{kind}", json!(kin)));
         }
+        out.push('}');
         out
     }
 }

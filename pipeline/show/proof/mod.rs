@@ -34,6 +34,9 @@ use tera::{Context, Tera};
 /// Where the proof lies in a bundle.
 pub const FILE: &str = "proof.html";
 
+/// Stands in the frame where the data will be; behind it come scripts alone.
+const DATA: &str = "\u{0}data\u{0}";
+
 const TEMPLATE: &str = include_str!("page.html.tera");
 const STYLE: &str = include_str!("style.css");
 const SCRIPT: &str = concat!(
@@ -173,14 +176,6 @@ pub fn write(sheet: &ProofInput, source: &dyn Source) -> Result<Written, Stop> {
             apart.push((address.clone(), std::mem::replace(picture, address)));
         }
     }
-    let mut data = json!({
-        "documents": documents.iter().map(Document::json).collect::<Vec<_>>(),
-        "findings": findings::on_pages(sheet, &documents),
-        "pictures": pictures,
-    });
-    if let Some(switch) = &switch {
-        data["variants"] = json!(switch);
-    }
     let mut context = Context::new();
     context.insert(
         "product",
@@ -207,15 +202,45 @@ pub fn write(sheet: &ProofInput, source: &dyn Source) -> Result<Written, Stop> {
     context.insert("build", &sheet.live);
     context.insert("style", STYLE);
     context.insert("script", SCRIPT);
-    // In a script element only `</` and `<!--` mean something.
-    context.insert("data", &data.to_string().replace('<', "\\u003c"));
+    context.insert("data", DATA);
     let wrong = |e: tera::Error| {
         Fault::new(format!("the proof's template cannot be filled: {e}")).in_file("pipeline/show/proof/page.html.tera")
     };
     let mut tera = Tera::default();
     tera.add_raw_template(FILE, TEMPLATE).map_err(wrong)?;
-    let page = tera.render(FILE, &context).map_err(wrong)?;
-    Ok(Written { page, pictures: apart })
+    let frame = tera.render(FILE, &context).map_err(wrong)?;
+    let (head, tail) = frame.rsplit_once(DATA).unwrap_or((&frame, ""));
+    let data = data(sheet, &documents, pictures, switch.as_ref());
+    Ok(Written { page: [head, &data, tail].concat(), pictures: apart })
+}
+
+/// All that the script reads, as JSON that can stand in the page. It is put together of pieces of text: as one value it
+/// would take ten times its size.
+fn data(
+    sheet: &ProofInput,
+    documents: &[Document],
+    pictures: Vec<String>,
+    switch: Option<&variants::Switch>,
+) -> String {
+    let documents_json: Vec<String> = documents.iter().map(|d| safe(&d.json())).collect();
+    let findings = json!(findings::on_pages(sheet, documents)).to_string();
+    let mut out =
+        format!("{{\"documents\":[{}],\"findings\":{},\"pictures\":[", documents_json.join(","), safe(&findings));
+    for (i, picture) in pictures.into_iter().enumerate() {
+        out.push_str(if i > 0 { "," } else { "" });
+        out.push_str(&safe(&json!(picture).to_string()));
+    }
+    out.push(']');
+    if let Some(switch) = switch {
+        out.push_str(&format!(",\"variants\":{}", safe(&json!(switch).to_string())));
+    }
+    out.push('}');
+    out
+}
+
+/// In a script element only `</` and `<!--` mean something.
+fn safe(json: &str) -> String {
+    json.replace('<', "\\u003c")
 }
 
 /// A short digest of a picture.
