@@ -114,10 +114,14 @@ impl<'a> RenderContext<'a> {
         // Rows are shared out evenly, so that no picture ends with a single one.
         let rows = cards.len().div_ceil(columns);
         let rows = rows.div_ceil(rows.div_ceil(plan::CONTACT_ROWS));
-        let layout = Layout { width: 1400, columns, ground: product.style.desk };
+        let right_to_left = product.page.right_to_left;
+        let layout = Layout { width: 1400, columns, ground: product.style.desk, right_to_left };
         let names: Vec<&str> = cards.iter().map(|card| card.name).collect();
         let sizes: Vec<Size> = made.iter().map(|m| m.size).collect();
-        let task = Task::new("contact pictures", &(&product.style, names, sizes, from, layout.width, columns, rows));
+        let task = Task::new(
+            "contact pictures",
+            &(&product.style, names, sizes, from, layout.width, columns, rows, right_to_left),
+        );
         session.ask(task, || {
             let page = |(i, cards): (usize, &[Card])| {
                 let page = contact(cards, layout, &product.style, fonts)?;

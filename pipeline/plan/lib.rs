@@ -179,7 +179,7 @@ fn covers(product: &Product, fonts: &Fonts, loader: &mut ArtLoader) -> PdfPlan {
         },
     };
     let pdf = PdfPlan {
-        title: format!("{} – covers", product.name),
+        title: format!("{} – {}", product.name, product.words.covers),
         size: product.page.size,
         forms: Vec::new(),
         pages: all.iter().map(&mut page).collect(),

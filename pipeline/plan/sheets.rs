@@ -86,31 +86,31 @@ fn drawings(product: &Product, fonts: &Fonts, made: &[Made], groups: &[(String, 
     let quiet = Pen::new(style).quiet;
     let layout = sheet_layout::layout(&bunches, Size::new(page.w, page.h - strip), margin, Mm(6.0).pt());
     let mut begun = vec![false; groups.len()];
-    let lowered = |r: Rect| Rect::new(r.x, r.y + strip, r.w, r.h);
+    let backwards = product.page.right_to_left;
+    // Whoever reads from right to left begins at the right edge.
+    let placed = |r: Rect| Rect::new(if backwards { page.w - r.x - r.w } else { r.x }, r.y + strip, r.w, r.h);
     layout
         .pages
         .into_iter()
         .map(|sheet| {
             let mut drawing = Drawing::new();
             for (group, at) in &sheet.heads {
-                let at = lowered(*at);
+                let at = placed(*at);
                 let name = &groups[*group].0;
                 let set = heading.fitted(fonts, [name.as_str()], at.w * 0.7, heading.size * 0.6);
                 let base = at.y + set.size * 0.95;
-                set.draw_kept(
-                    &mut drawing,
-                    fonts,
-                    name,
-                    Line { room: at.w * 0.7, x: at.x, y: base, align: Align::Left },
-                );
+                let room = at.w * 0.7;
+                let (x, align) = if backwards { (at.right(), Align::Right) } else { (at.x, Align::Left) };
+                set.draw_kept(&mut drawing, fonts, name, Line { room, x, y: base, align });
                 if std::mem::replace(&mut begun[*group], true) {
                     let small = Setting::new(Role::LabelItalic, set.size * 0.62, quiet);
-                    let x = at.x + set.width(fonts, name).min(at.w * 0.7) + set.size * 0.5;
-                    small.draw(&mut drawing, fonts, "continued", x, base, Align::Left);
+                    let past = set.width(fonts, name).min(room) + set.size * 0.5;
+                    let x = if backwards { x - past } else { x + past };
+                    small.draw(&mut drawing, fonts, &product.words.continued, x, base, align);
                 }
             }
             for (index, at) in sheet.placed {
-                drawing.push(Shape::Picture { picture: made[index].picture.clone(), at: lowered(at), turn: 0.0 });
+                drawing.push(Shape::Picture { picture: made[index].picture.clone(), at: placed(at), turn: 0.0 });
             }
             (drawing, sheet.heads.iter().map(|(group, _)| *group).collect())
         })
@@ -136,7 +136,7 @@ fn pdf(product: &Product, drawings: &[(Drawing, Vec<usize>)], groups: &[(String,
         }
     }
     let pdf = PdfPlan {
-        title: format!("{} – stickers", product.name),
+        title: format!("{} – {}", product.name, product.words.stickers),
         size,
         forms: Vec::new(),
         pages: drawings.iter().map(page).collect(),

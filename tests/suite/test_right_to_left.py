@@ -194,6 +194,22 @@ def test_rulings_are_mirrored(pair, name):
     assert turned < 0.5 * same, (turned, same)
 
 
+def test_stickers_begin_at_the_right_edge_of_their_sheet(pair):
+    """Each lies as far from the right as the same one of a product from left to right lies from the left."""
+    sheets = [next(p for p in bundle.pdfs if "sheet" in p.name) for bundle in pair]
+    wide = None
+    places = []
+    for sheet in sheets:
+        with pikepdf.open(sheet) as pdf:
+            wide = float(pdf.pages[0].mediabox[2])
+            matrices = [[float(n) for n in o] for o, operator in pikepdf.parse_content_stream(pdf.pages[0]) if str(operator) == "cm"]
+        places.append([(m[4], m[4] + m[0]) for m in matrices if m[0] > 1 and m[3] > 1])
+    one, other = places
+    assert len(one) == len(other) == 2
+    for (left, right), (far, near) in zip(one, other, strict=True):
+        assert abs(left - (wide - near)) < 0.1 and abs(right - (wide - far)) < 0.1, (one, other, wide)
+
+
 FONTS = """
 [style.fonts]
 heading = "fonts/DejaVuSans.ttf"

@@ -37,6 +37,12 @@ pub struct Words {
     pub template_pages: String,
     /// The cover, in the outline.
     pub cover: String,
+    /// The file of covers, in its title.
+    pub covers: String,
+    /// The file of sheets of stickers, in its title.
+    pub stickers: String,
+    /// Behind the name of a group of stickers that goes on from the sheet before.
+    pub continued: String,
     /// The welcome page, in the outline.
     pub welcome: String,
     /// The sections, in the outline.

@@ -25,6 +25,18 @@ pub struct Words {
     /// Default: "Cover", in the language of the product.
     /// Example: `cover = "Umschlag"`
     pub cover: Option<String>,
+    /// The file of covers, in its title.
+    /// Default: "covers", in the language of the product.
+    /// Example: `covers = "Umschläge"`
+    pub covers: Option<String>,
+    /// The file of sheets of stickers, in its title.
+    /// Default: "stickers", in the language of the product.
+    /// Example: `stickers = "Sticker"`
+    pub stickers: Option<String>,
+    /// Behind the name of a group of stickers that goes on from the sheet before.
+    /// Default: "continued", in the language of the product.
+    /// Example: `continued = "Fortsetzung"`
+    pub continued: Option<String>,
     /// The welcome page, in the outline.
     /// Default: "Welcome", in the language of the product.
     /// Example: `welcome = "Willkommen"`
@@ -174,6 +186,9 @@ impl Words {
             templates,
             template_pages,
             cover,
+            covers,
+            stickers,
+            continued,
             welcome,
             sections,
             section,

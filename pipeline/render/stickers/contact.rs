@@ -33,6 +33,8 @@ pub struct Layout {
     pub columns: usize,
     /// What the stickers lie on.
     pub ground: Rgb,
+    /// Whether rows begin at the right.
+    pub right_to_left: bool,
 }
 
 /// How much larger than in scale with the largest a small sticker may be shown.
@@ -57,7 +59,8 @@ pub fn contact(items: &[Card], layout: Layout, style: &Style, fonts: &Fonts) -> 
     let height = gutter + rows as f64 * (picture + foot + gutter);
     decode::check_size(width as u64, height.ceil() as u64)?;
     let place = |i: usize| {
-        let (column, row) = ((i % columns) as f64, (i / columns) as f64);
+        let column = if layout.right_to_left { columns - 1 - i % columns } else { i % columns };
+        let (column, row) = (column as f64, (i / columns) as f64);
         Rect::new(gutter + column * (cell + gutter), gutter + row * (picture + foot + gutter), cell, picture)
     };
 

@@ -8,6 +8,7 @@ pub fn words() -> Words {
         table: text("pt-PT"),
         sections: text("Secções"),
         section: text("Secção"),
+        stickers: text("autocolantes"),
         to_first_section: text("à primeira secção"),
         ..super::portuguese::words()
     }
