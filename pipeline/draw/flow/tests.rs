@@ -1,11 +1,11 @@
 //! Running text: every word once and in order, nothing outside its column or on top of something else, all on one grid.
 #![allow(clippy::unwrap_used)]
 
+use super::lines::{Line, Run, TextStyle};
 use super::*;
 use base::model::product::FontFile;
 use base::model::{Mm, Role, Size, TextRun};
 use proptest::prelude::*;
-use super::lines::{Line, Run, TextStyle};
 use std::sync::LazyLock;
 
 static FONTS: LazyLock<Fonts> = LazyLock::new(|| {
@@ -441,7 +441,12 @@ fn assert_order(pieces: &[String]) -> Result<(), TestCaseError> {
 
 #[test]
 fn a_line_that_begins_with_the_other_script_keeps_the_order_of_the_whole() {
-    for line in ["help@tarn.example.", "PDF \u{5d9}\u{5d5}\u{5d3}\u{5e2}\u{5ea} (zip)", "22 MB, \u{5d0}\u{5d1} 7", "(PDF) \u{5d0}."] {
+    for line in [
+        "help@tarn.example.",
+        "PDF \u{5d9}\u{5d5}\u{5d3}\u{5e2}\u{5ea} (zip)",
+        "22 MB, \u{5d0}\u{5d1} 7",
+        "(PDF) \u{5d0}.",
+    ] {
         assert_order(&[line.to_owned()]).unwrap();
     }
 }

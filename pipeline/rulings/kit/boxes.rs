@@ -82,6 +82,10 @@ pub fn draw(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize,
     }
     let (each, over) = (room / shown, room % shown);
     let columns = grid.area.columns(form.columns, gutter(grid.area));
+    // Names shrink together, if they have to.
+    let names = part.labels.iter().map(String::as_str);
+    let head = hand.head.fitted(hand.context.fonts, names, columns[0].w, 7.0_f64.min(hand.head.size));
+    let hand = &Hand { head, ..*hand };
     let framed = matches!(part.fill, Fill::Open | Fill::Dots);
     let mut top = from;
     for r in 0..shown {

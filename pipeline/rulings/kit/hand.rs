@@ -35,7 +35,7 @@ impl<'a> Hand<'a> {
         let phone = area.w < Mm(85.0).pt() && area.h > area.w * 1.5;
         let floor = if phone { FLOORS.0 } else { FLOORS.1 };
         let label = set.label.sized(between(set.label.size, floor, 8.6).min(pitch * 0.5).max(LEAST.min(pitch * 0.5)));
-        let head = set.head.sized(between(set.head.size, 9.0, 13.0).min(pitch * 0.66));
+        let head = set.head.sized(between(set.head.size, label.size * 1.25, 13.0).min(pitch * 0.66));
         Hand { context, label, ink: Setting { colour: context.pen.ink, ..label }, head, pitch }
     }
 

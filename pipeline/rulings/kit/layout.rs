@@ -102,8 +102,10 @@ fn deal(d: &mut Drawing, hand: &Hand, parts: &[Part], grids: [Grid; 2], top: usi
                 .collect();
             let all: f64 = high.iter().sum();
             let off = |n: usize| (high[..n].iter().sum::<f64>() - all / 2.0).abs();
-            // A field stays with what it heads.
-            let heads = |n: &usize| bands[n - 1].iter().any(|p| p.part != Kind::Fields);
+            // A field stays with what it heads; sections that fields head stay whole.
+            let fields = |n: usize| bands[n].iter().all(|p| p.part == Kind::Fields);
+            let sections = (2..bands.len() - 1).any(|n| fields(n) && !fields(n - 1) && !fields(n + 1));
+            let heads = |n: &usize| !fields(n - 1) && (!sections || fields(*n));
             let n = (1..bands.len()).filter(heads).min_by(|a, b| off(*a).total_cmp(&off(*b))).unwrap_or(1);
             let (a, b) = bands.split_at(n);
             [a.to_vec(), b.to_vec()]
@@ -208,7 +210,7 @@ fn asks(hand: &Hand, part: &Part, w: f64, first: bool) -> Asks {
             Some(rows) => Asks::between(named + rows.min(2), named + rows),
             None => Asks::from(named + 2),
         },
-        Kind::Table => table::asks(part, named),
+        Kind::Table => table::asks(hand, part, w, named),
         Kind::Boxes => boxes::asks(hand, part, w, named),
         Kind::Cards => boxes::card_asks(part, named),
         Kind::Dots | Kind::Bars | Kind::Rings | Kind::Scale | Kind::Timeline | Kind::Text => {

@@ -175,7 +175,7 @@ pub fn scale(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize
     let ends: Vec<&str> = part.labels.iter().map(String::as_str).collect();
     // Names take what they need, so that there is width for all the circles.
     let wide = ends.iter().map(|l| hand.label.width(hand.context.fonts, l)).fold(0.0, f64::max);
-    let end = if wide > 0.0 { (wide + 4.0 * hand.pad()).min(area.w * 0.22) } else { 0.0 };
+    let end = if wide > 0.0 { (wide + 2.0 * hand.pad() + 0.1).min(area.w * 0.22) } else { 0.0 };
     let room = Rect { x: area.x + end, w: area.w - 2.0 * end, ..area };
     let steps = part.steps(10).min(fits(room.w, Mm(4.4).pt())).max(1);
     let step = room.w / steps as f64;

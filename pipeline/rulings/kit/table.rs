@@ -14,9 +14,9 @@ use draw::text::Align;
 /// As many columns to tick as may share short heads, such as the days of a week.
 const MANY: usize = 5;
 
-/// The least distance of circles beside each other, and below each other, in points: 4 and 3.5 mm.
+/// The least distance of circles beside each other, and below each other, in points: 4 and 4.5 mm.
 const DOT: f64 = 4.0 * PT_PER_MM;
-const DOT_ROW: f64 = 3.5 * PT_PER_MM;
+const DOT_ROW: f64 = 4.5 * PT_PER_MM;
 
 /// A column with its place.
 struct Column {
@@ -55,7 +55,7 @@ fn leasts(hand: &Hand, part: &Part) -> f64 {
 }
 
 /// What a table asks for.
-pub fn asks(part: &Part, named: usize) -> Asks {
+pub fn asks(hand: &Hand, part: &Part, w: f64, named: usize) -> Asks {
     let head = named + usize::from(headed(part));
     if part.names.is_empty() {
         let least = head + part.rows.map_or(2, |rows| rows.min(2));
@@ -63,8 +63,20 @@ pub fn asks(part: &Part, named: usize) -> Asks {
     }
     // Names need not all stand on a low page.
     let n = part.names.len();
-    let wish = part.rows.map(|rows| head + n * rows);
+    let wish = part.rows.or_else(|| marks_rows(hand, part, w)).map(|rows| head + n * rows);
     Asks { least: head + n.min(3), whole: head + n, wish, step: (head, n) }
+}
+
+/// The lines of each row that are enough for a table in which nothing is written, only ticked and filled in.
+fn marks_rows(hand: &Hand, part: &Part, w: f64) -> Option<usize> {
+    if (1..part.labels.len().max(2)).any(|i| part.held(i) == Holds::Text) {
+        return None;
+    }
+    let in_line = |c: &Column| fits(c.w - 2.0 * hand.pad(), DOT).max(1);
+    let columns = columns(hand, part, 0.0, w);
+    let dots = columns.iter().filter(|c| part.held(c.nth) == Holds::Dots);
+    let lines = dots.map(|c| part.steps(5).div_ceil(in_line(c))).max().unwrap_or(1);
+    Some(if lines == 1 { 1 } else { (lines as f64 * DOT_ROW / hand.pitch).ceil() as usize })
 }
 
 fn headed(part: &Part) -> bool {
@@ -114,15 +126,15 @@ fn columns(hand: &Hand, part: &Part, x: f64, w: f64) -> Vec<Column> {
 pub fn draw(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize, to: usize) {
     debug_assert_eq!(part.part, Kind::Table);
     let pen = hand.pen();
-    // All heads in one size, the largest at which there is room for all of them.
-    let fits = |hand: &Hand| leasts(hand, part) <= grid.area.w + 1e-6;
-    let Some(hand) = &hand.smaller().find(fits).or_else(|| hand.smaller().last()) else { return };
-    let columns = columns(hand, part, grid.area.x, grid.area.w);
-    left_out(d, hand, part, &columns, grid.band(from, to));
+    // All heads in one size, the largest at which there is room for the most columns.
+    let sizes = hand.smaller().map(|hand| (columns(&hand, part, grid.area.x, grid.area.w), hand));
+    let most = sizes.reduce(|a, b| if b.0.len() > a.0.len() { b } else { a });
+    let Some((columns, hand)) = &most else { return };
+    left_out(d, hand, part, columns, grid.band(from, to));
     let mut top = from;
     if headed(part) && top < to {
         d.fill(Path::rect(grid.band(top, top + 1)), wash(pen));
-        heads(d, hand, part, &columns, grid.band(top, top + 1));
+        heads(d, hand, part, columns, grid.band(top, top + 1));
         top += 1;
     }
     let room = to.saturating_sub(top);
@@ -149,7 +161,8 @@ pub fn draw(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize,
         }
         if between && i.is_multiple_of(step) {
             // Lines to write on, where something is written.
-            for c in columns.iter().filter(|c| part.held(c.nth) == Holds::Text && (c.nth > 0 || part.names.is_empty())) {
+            for c in columns.iter().filter(|c| part.held(c.nth) == Holds::Text && (c.nth > 0 || part.names.is_empty()))
+            {
                 d.line(c.x, y(i), c.x + c.w, y(i), pen.grid());
             }
         }
@@ -157,7 +170,7 @@ pub fn draw(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize,
     let marks = Stroke::new(pen.weight * 1.2, pen.dot);
     for row in 0..n {
         let band = Rect { y: y(row * tall), h: tall as f64 * pitch, ..grid.band(top, end) };
-        for column in &columns {
+        for column in columns {
             let cell = Rect::new(column.x, band.y, column.w, band.h);
             match part.held(column.nth) {
                 Holds::Text if column.nth == 0 => {
@@ -168,7 +181,7 @@ pub fn draw(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize,
                 Holds::Tick if pen.small && row % step != 0 => {}
                 Holds::Tick => {
                     let side = (grid.pitch * 0.5).min(column.w * 0.62);
-                    let seat = Rect { h: if tall > 2 { grid.pitch } else { cell.h }, ..cell };
+                    let seat = Rect { h: if tall > 1 { grid.pitch } else { cell.h }, ..cell };
                     tick(d, part.mark, seat, side, hand.context.corner, marks);
                 }
                 Holds::Dots => circles(d, hand, part.steps(5), cell, marks),
@@ -224,6 +237,8 @@ pub fn circles(d: &mut Drawing, hand: &Hand, count: usize, cell: Rect, stroke: S
     let fitting = |lines: &usize| count.div_ceil(*lines) as f64 * DOT <= room + 1e-6;
     let Some(lines) = (1..=fits(cell.h, DOT_ROW).max(1)).find(fitting) else { return };
     let in_line = count.div_ceil(lines);
+    // One line stands with the name of its row.
+    let cell = if lines == 1 { Rect { h: cell.h.min(hand.pitch), ..cell } } else { cell };
     let across = (room / in_line as f64).min(Mm(6.2).pt());
     let down = (cell.h / lines as f64).min(hand.pitch);
     let radius = (across.min(down) * 0.36).min(Mm(1.8).pt());

@@ -72,7 +72,9 @@ impl<'a> Truth<'a> {
         let item = bare.trim_start_matches(|c: char| !c.is_alphanumeric());
         let by_folder = |v: &Variant| bare.contains(&format!("{}/", v.name));
         let by_title = |v: &Variant| {
-            let ends = |rest: &str| rest.is_empty() || rest.starts_with(|c: char| c.is_whitespace() || matches!(c, ':' | '：'));
+            let ends = |rest: &str| {
+                rest.is_empty() || rest.starts_with(|c: char| c.is_whitespace() || matches!(c, ':' | '：'))
+            };
             item.strip_prefix(v.title.as_str()).is_some_and(ends)
         };
         let named = |by: &dyn Fn(&Variant) -> bool| {
