@@ -35,10 +35,10 @@ struct Form {
     rows: usize,
 }
 
-/// How boxes lie side by side in a width, with so many rows of the grid for them.
-fn form(hand: &Hand, part: &Part, w: f64, room: usize) -> Form {
+/// How boxes lie side by side in a width, with so many rows of the grid for them, of which each has so many below its name.
+fn form(hand: &Hand, part: &Part, w: f64, room: usize, inner: usize) -> Form {
     let n = part.labels.len().max(1);
-    let one = 1 + inner(part);
+    let one = 1 + inner;
     let beside = |mm: f64| fits(w + Mm(4.0).pt(), Mm(mm + 4.0).pt()).clamp(1, 4).min(n);
     let full = |c: &usize| n.div_ceil(*c) * one <= room;
     // Columns that leave no box over look meant; narrow ones where the page is too low for others.
@@ -64,19 +64,33 @@ fn inner(part: &Part) -> usize {
 /// What boxes ask for.
 pub fn asks(hand: &Hand, part: &Part, w: f64, named: usize) -> Asks {
     // As few rows as they can do with, on the widest form.
-    let form = form(hand, part, w, 0);
+    let form = form(hand, part, w, 0, inner(part));
     let all = form.rows * (1 + inner(part));
     match part.rows {
         Some(_) => Asks::between(named + 1 + inner(part), named + all),
-        None => Asks::from(named + 1 + inner(part)),
+        None => Asks { whole: named + all, ..Asks::from(named + 1 + inner(part)) },
     }
 }
 
 /// Draws boxes between two lines of the grid.
 pub fn draw(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize, to: usize) {
     let room = to.saturating_sub(from);
-    let form = form(hand, part, grid.area.w, room);
-    let shown = form.rows.min(room / (1 + inner(part)));
+    // Rather all of them with one line each than some of them with two.
+    let curt = part.rows.is_none() && matches!(part.fill, Fill::Lines | Fill::Ticks);
+    let form_of = |inner: usize| (form(hand, part, grid.area.w, room, inner), inner);
+    let whole = |(form, inner): &(Form, usize)| form.rows * (1 + inner) <= room;
+    let usual = inner(part);
+    let tight = Some(1).filter(|_| curt).map(form_of).filter(whole);
+    let (form, inner) = Some(form_of(usual)).filter(whole).or(tight).unwrap_or_else(|| form_of(usual));
+    let shown = form.rows.min(room / (1 + inner));
+    for label in part.labels.iter().skip(shown * form.columns) {
+        hand.left_out(
+            d,
+            label,
+            hand.pitch * (form.rows * (1 + inner)).saturating_sub(room) as f64,
+            grid.band(from, to),
+        );
+    }
     if shown == 0 {
         return;
     }

@@ -2,7 +2,7 @@
 
 use super::super::RulingContext;
 use super::super::parts::{Grid, Type, name, strong};
-use base::model::drawing::Role;
+use base::model::drawing::{Cut, Role};
 use base::model::units::between;
 use base::model::{Drawing, Mm, Rect};
 use draw::text::{Align, Setting};
@@ -95,6 +95,13 @@ impl<'a> Hand<'a> {
         }
         if high(fitted, 1) <= cell.h && room.w > 3.0 {
             fitted.sized(fitted.size.min(set.size)).draw_in(d, fonts, text, room, align);
+        }
+    }
+
+    /// Remembers what there is no room for, by so many points: the check tells of it.
+    pub fn left_out(&self, d: &mut Drawing, label: &str, by: f64, room: Rect) {
+        if !self.pen().small && !label.is_empty() {
+            d.cuts.push(Cut { whole: label.to_owned(), shown: String::new(), by, room });
         }
     }
 

@@ -241,6 +241,7 @@ fn stack(d: &mut Drawing, hand: &Hand, mut bands: Vec<Band>, grid: &Grid, top: u
     let mut all: Vec<(usize, Asks)> = bands.iter().enumerate().map(ask).collect();
     let needed = |all: &[(usize, Asks)]| all.iter().map(|(gap, a)| gap + a.least).sum::<usize>();
     let fields = |band: &Band| band.iter().all(|p| p.part == Kind::Fields);
+    let (asked, lack) = (bands.clone(), needed(&all).saturating_sub(rows));
     while all.len() > 1 && needed(&all) > rows {
         bands.pop();
         // Of sections that fields head, none is left in part.
@@ -252,6 +253,10 @@ fn stack(d: &mut Drawing, hand: &Hand, mut bands: Vec<Band>, grid: &Grid, top: u
             bands.pop();
         }
         all.truncate(bands.len());
+    }
+    for part in asked[bands.len()..].iter().flatten() {
+        let by = lack as f64 * hand.pitch;
+        hand.left_out(d, part.labels.first().filter(|_| part.label.is_empty()).unwrap_or(&part.label), by, grid.area);
     }
     // Fields alone are no page.
     let alone = bands.iter().all(|b| b.iter().all(|p| matches!(p.part, Kind::Fields | Kind::Text)));

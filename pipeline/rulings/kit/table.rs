@@ -5,7 +5,7 @@ use super::asks::Asks;
 use super::boxes::row_name;
 use super::hand::{Hand, shortened};
 use super::part::{Holds, Kind, Part};
-use base::model::drawing::{Cut, Path, Stroke};
+use base::model::drawing::{Path, Stroke};
 use base::model::units::PT_PER_MM;
 use base::model::{Drawing, Mm, Point, Rect};
 use draw::ruling::fits;
@@ -197,12 +197,11 @@ pub fn draw(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize,
     d.stroke(Path::rect(grid.band(from, end)), pen.rule());
 }
 
-/// Remembers the columns for which there was no room: the check tells of them.
+/// Remembers the columns for which there was no room.
 fn left_out(d: &mut Drawing, hand: &Hand, part: &Part, columns: &[Column], band: Rect) {
     let by = leasts(hand, part) - band.w;
-    let out = (0..part.labels.len()).filter(|i| columns.iter().all(|c| c.nth != *i) && !hand.pen().small);
-    for label in out.map(|i| &part.labels[i]).filter(|label| !label.is_empty()) {
-        d.cuts.push(Cut { whole: label.clone(), shown: String::new(), by, room: band });
+    for i in (0..part.labels.len()).filter(|i| columns.iter().all(|c| c.nth != *i)) {
+        hand.left_out(d, &part.labels[i], by, band);
     }
 }
 
