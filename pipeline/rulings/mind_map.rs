@@ -65,15 +65,18 @@ impl MindMap {
         }
         let stroke = Stroke::new(pen.weight * 1.3, pen.dot);
         let wide = (area.w * 0.33).min(Mm(64.0).pt());
-        let high = grid.y(sides[0] * each) - area.y;
+        let high = grid.y(grid.rows) - area.y;
         let (w, h) = ((area.w * 0.27).min(Mm(56.0).pt()), (grid.pitch * 4.0).min(high * 0.5));
         let middle = Point::new(area.centre().x, area.y + high / 2.0);
         let heart = Rect::new(middle.x - w / 2.0, middle.y - h / 2.0, w, h);
         let mut boxes = Vec::new();
         for (side, n) in sides.into_iter().enumerate() {
-            let each = grid.rows.min(sides[0] * each) / n.max(1);
+            let (least, over) = (grid.rows / n.max(1), grid.rows % n.max(1));
+            let mut next = 0;
             for i in 0..n {
-                let top = i * each;
+                // Rows that are left over go to the last ones: the map ends where the page ends.
+                let (top, each) = (next, least + usize::from(i >= n - over));
+                next += each;
                 let x = if side == 0 { area.x } else { area.right() - wide };
                 let own = grid.across(x, wide);
                 let seat = own.band(top, top + 2);

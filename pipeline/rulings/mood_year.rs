@@ -53,8 +53,7 @@ impl Ruling for MoodYear {
         let order: Vec<usize> = (0..12).map(|i| (i + self.first_month - 1) % 12).collect();
         // Over two papers half a year stands on each.
         for (area, months) in context.areas.iter().zip(order.chunks(12 / context.areas.len().clamp(1, 2))) {
-            let legend = Mm(9.0).pt().min(area.h * 0.12);
-            self.legend(&mut d, context, Rect { h: legend, ..*area });
+            let legend = self.legend(&mut d, context, *area);
             self.days(&mut d, context, area.inset_each(0.0, legend, 0.0, 0.0), months);
         }
         d
@@ -68,20 +67,29 @@ impl MoodYear {
         self.key.clone().unwrap_or_else(|| named(&moods))
     }
 
-    /// The key: a box to colour and what it means.
-    fn legend(&self, d: &mut Drawing, context: &RulingContext, area: Rect) {
+    /// The key: a box to colour and what it means, in two or three rows where the words need it. Gives its height.
+    fn legend(&self, d: &mut Drawing, context: &RulingContext, area: Rect) -> f64 {
         let key = self.key();
-        let set = Type::new(area, area.h, &context.pen).label;
-        let set = set.sized(set.size.clamp(6.5, 8.6));
-        let columns = area.columns(key.len(), 0.0);
-        let side = Mm(4.2).pt().min(area.h * 0.7).min(columns[0].w * 0.4);
-        let room = columns[0].w - side * 1.9;
-        let (set, cut) = shortened(context.fonts, Setting { colour: context.pen.ink, ..set }, &key, room.max(0.0));
-        for (column, text) in columns.iter().zip(&cut) {
-            let seat = Rect::new(column.x, area.y, side, side);
+        let set = Type::new(area, Mm(7.0).pt(), &context.pen).label;
+        let set = Setting { colour: context.pen.ink, ..set.sized(set.size.clamp(7.0, 8.6)) };
+        let most = Mm(9.0).pt().min(area.h * 0.12);
+        let form = |rows: usize| {
+            let columns = area.columns(key.len().div_ceil(rows), 0.0);
+            let side = Mm(4.2).pt().min(most * 0.7).min(columns[0].w * 0.4);
+            let room = (columns[0].w - side * 1.9).max(0.0);
+            (shortened(context.fonts, set, &key, room), columns, side, room)
+        };
+        let whole = |rows: &usize| area.h > most * 6.0 && form(*rows).0.1 == key;
+        let rows = (1..=3).find(whole).unwrap_or(1);
+        let ((set, texts), columns, side, room) = form(rows);
+        let step = side * 1.45;
+        for (i, text) in texts.iter().enumerate() {
+            let column = columns[i % columns.len()];
+            let seat = Rect::new(column.x, area.y + (i / columns.len()) as f64 * step, side, side);
             boxes(d, context, &[seat]);
             say(d, context, set, text, Rect { x: column.x + side * 1.45, w: room, h: side, ..seat }, Align::Left);
         }
+        most + (rows - 1) as f64 * step
     }
 
     /// Months beside each other, or below each other where the area is wide.

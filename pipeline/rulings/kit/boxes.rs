@@ -35,17 +35,21 @@ struct Form {
     rows: usize,
 }
 
-/// How boxes lie side by side in a width, with so many rows of the grid for them.
-fn form(hand: &Hand, part: &Part, w: f64, room: usize) -> Form {
+/// How boxes lie side by side in a width, with so many rows of the grid for them, of which each has so many below its name.
+fn form(hand: &Hand, part: &Part, w: f64, room: usize, inner: usize) -> Form {
     let n = part.labels.len().max(1);
-    let one = 1 + inner(part);
+    let one = 1 + inner;
     let beside = |mm: f64| fits(w + Mm(4.0).pt(), Mm(mm + 4.0).pt()).clamp(1, 4).min(n);
     let full = |c: &usize| n.div_ceil(*c) * one <= room;
     // Columns that leave no box over look meant; narrow ones where the page is too low for others.
     let even = (1..=beside(36.0)).rev().find(|c| n.is_multiple_of(*c) && (*c > 1 || n < 4) && full(c));
     let any = || (1..=beside(36.0)).rev().find(full).or_else(|| (1..=beside(26.0)).find(full));
     let usual = even.or_else(any).unwrap_or_else(|| beside(26.0));
-    let columns = part.columns.map_or(usual, |c| most(hand, w, c)).max(1);
+    let columns = part.columns.map_or(usual, |c| {
+        let (asked, fitting) = (c.min(n), most(hand, w, c.min(n)));
+        // Where fewer fit than were asked for, rather so few that none is left over in a row of its own.
+        if fitting < asked { (1..=fitting).rev().find(|c| n.is_multiple_of(*c)).unwrap_or(fitting) } else { fitting }
+    });
     Form { columns, rows: n.div_ceil(columns) }
 }
 
@@ -60,24 +64,42 @@ fn inner(part: &Part) -> usize {
 /// What boxes ask for.
 pub fn asks(hand: &Hand, part: &Part, w: f64, named: usize) -> Asks {
     // As few rows as they can do with, on the widest form.
-    let form = form(hand, part, w, 0);
+    let form = form(hand, part, w, 0, inner(part));
     let all = form.rows * (1 + inner(part));
     match part.rows {
-        Some(_) => Asks { least: named + 1 + inner(part), wish: Some(named + all), step: (0, 1) },
-        None => Asks::from(named + 1 + inner(part)),
+        Some(_) => Asks::between(named + 1 + inner(part), named + all),
+        None => Asks { whole: named + all, ..Asks::from(named + 1 + inner(part)) },
     }
 }
 
 /// Draws boxes between two lines of the grid.
 pub fn draw(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize, to: usize) {
     let room = to.saturating_sub(from);
-    let form = form(hand, part, grid.area.w, room);
-    let shown = form.rows.min(room / (1 + inner(part)));
+    // Rather all of them with one line each than some of them with two.
+    let curt = part.rows.is_none() && matches!(part.fill, Fill::Lines | Fill::Ticks);
+    let form_of = |inner: usize| (form(hand, part, grid.area.w, room, inner), inner);
+    let whole = |(form, inner): &(Form, usize)| form.rows * (1 + inner) <= room;
+    let usual = inner(part);
+    let tight = Some(1).filter(|_| curt).map(form_of).filter(whole);
+    let (form, inner) = Some(form_of(usual)).filter(whole).or(tight).unwrap_or_else(|| form_of(usual));
+    let shown = form.rows.min(room / (1 + inner));
+    for label in part.labels.iter().skip(shown * form.columns) {
+        hand.left_out(
+            d,
+            label,
+            hand.pitch * (form.rows * (1 + inner)).saturating_sub(room) as f64,
+            grid.band(from, to),
+        );
+    }
     if shown == 0 {
         return;
     }
     let (each, over) = (room / shown, room % shown);
     let columns = grid.area.columns(form.columns, gutter(grid.area));
+    // Names shrink together, if they have to.
+    let names = part.labels.iter().map(String::as_str);
+    let head = hand.head.fitted(hand.context.fonts, names, columns[0].w, 7.0_f64.min(hand.head.size));
+    let hand = &Hand { head, ..*hand };
     let framed = matches!(part.fill, Fill::Open | Fill::Dots);
     let mut top = from;
     for r in 0..shown {
@@ -140,15 +162,18 @@ fn filled(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize, t
     }
 }
 
-/// Cards to write on, one below another, each three lines high.
+/// Cards to write on, one below another, each three lines high; side by side in a wide column.
 fn slips(d: &mut Drawing, hand: &Hand, grid: &Grid, from: usize, to: usize) {
     let n = ((to - from) / 3).max(1);
     let high = (to - from) as f64 * grid.pitch / n as f64;
     let stroke = Stroke::new(hand.pen().weight * 1.3, hand.pen().dot);
-    for i in 0..n {
-        let y = grid.y(from) + i as f64 * high + hand.pitch * 0.5;
-        let slip = Rect::new(grid.area.x, y, grid.area.w, (high - hand.pitch * 0.5).max(0.0));
-        d.stroke(Path::rounded(slip, hand.context.corner.min(Mm(1.6).pt())), stroke);
+    let gap = gutter(grid.area);
+    for column in grid.area.columns(fits(grid.area.w + gap, Mm(40.0).pt() + gap).clamp(1, 3), gap) {
+        for i in 0..n {
+            let y = grid.y(from) + i as f64 * high + hand.pitch * 0.5;
+            let slip = Rect::new(column.x, y, column.w, (high - hand.pitch * 0.5).max(0.0));
+            d.stroke(Path::rounded(slip, hand.context.corner.min(Mm(1.6).pt())), stroke);
+        }
     }
 }
 
@@ -163,17 +188,22 @@ pub fn cards(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize
     let lines = part.labels.len().max(2);
     let room = to.saturating_sub(from);
     let wide = fits(grid.area.w + gutter(grid.area), Mm(58.0).pt()).clamp(1, 3);
-    let columns = most(hand, grid.area.w, part.columns.unwrap_or(wide));
+    let most = most(hand, grid.area.w, part.columns.unwrap_or(wide));
+    // A number that is given is dealt out evenly, if it can be.
+    let even = part.count.and_then(|n| (2..=most).rev().find(|c| n.is_multiple_of(*c)));
+    let columns = even.unwrap_or(most);
     let all = part.count.unwrap_or(usize::MAX);
     let shown = ((room + 1) / (lines + 1)).min(all.div_ceil(columns));
     if shown == 0 {
         return;
     }
-    // Lines that are left over make every card one higher, as long as they last.
-    let tall = lines + (room + 1 - shown * (lines + 1)) / shown;
+    // Lines that are left over make every card higher, then the last ones: they end where the page ends.
+    let more = room + 1 - shown * (lines + 1);
+    let (each, over) = (lines + more / shown, more % shown);
+    let mut top = from;
     let corner = hand.context.corner.min(Mm(1.6).pt());
     for r in 0..shown {
-        let top = from + r * (tall + 1);
+        let tall = each + usize::from(r >= shown - over);
         for (c, column) in grid.area.columns(columns, gutter(grid.area)).into_iter().enumerate() {
             if r * columns + c >= all {
                 continue;
@@ -197,6 +227,7 @@ pub fn cards(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize
                 d.line(card.x, own.y(top + 1), card.right(), own.y(top + 1), strong(pen));
             }
         }
+        top += tall + 1;
     }
 }
 

@@ -2,14 +2,17 @@
 
 use super::super::RulingContext;
 use super::super::parts::{Grid, Type, name, strong};
-use base::model::drawing::Role;
+use base::model::drawing::{Cut, Role};
 use base::model::units::between;
 use base::model::{Drawing, Mm, Rect};
 use draw::text::{Align, Setting};
 use draw::{Fonts, Pen};
 
-/// The smallest type of a label on a tablet's page, in points (a floor of the house).
+/// The smallest type of all, in points: where a label has no room for the usual one (a floor of the house).
 const LEAST: f64 = 6.5;
+
+/// The usual smallest type of a label in points: on a phone's page, and on a tablet's (floors of the house).
+const FLOORS: (f64, f64) = (8.0, 7.0);
 
 /// Context and type for the parts of one area.
 pub struct Hand<'a> {
@@ -29,8 +32,10 @@ impl<'a> Hand<'a> {
     /// The hand for an area.
     pub fn new(context: &'a RulingContext<'a>, area: Rect, pitch: f64) -> Hand<'a> {
         let set = Type::new(area, pitch, &context.pen);
-        let label = set.label.sized(between(set.label.size, LEAST, 8.6).min(pitch * 0.5));
-        let head = set.head.sized(between(set.head.size, 9.0, 13.0).min(pitch * 0.66));
+        let phone = area.w < Mm(85.0).pt() && area.h > area.w * 1.5;
+        let floor = if phone { FLOORS.0 } else { FLOORS.1 };
+        let label = set.label.sized(between(set.label.size, floor, 8.6).min(pitch * 0.5).max(LEAST.min(pitch * 0.5)));
+        let head = set.head.sized(between(set.head.size, label.size * 1.25, 13.0).min(pitch * 0.66));
         Hand { context, label, ink: Setting { colour: context.pen.ink, ..label }, head, pitch }
     }
 
@@ -46,9 +51,16 @@ impl<'a> Hand<'a> {
         d.line(band.x, band.bottom(), band.right(), band.bottom(), strong(self.pen()));
     }
 
-    /// The width that a label asks for at the least: its longest word in the smallest type, with the space beside it.
+    /// The same hand in smaller and smaller type, down to the smallest.
+    pub fn smaller(&self) -> impl Iterator<Item = Hand<'a>> + '_ {
+        let size = self.label.size;
+        let sizes = [size, FLOORS.0, FLOORS.1, LEAST].into_iter().filter(move |s| *s <= size);
+        sizes.map(|size| Hand { label: self.label.sized(size), ink: self.ink.sized(size), ..*self })
+    }
+
+    /// The width that a label asks for at the least: its longest word, with the space beside it.
     pub fn least(&self, text: &str) -> f64 {
-        let set = self.ink.sized(self.ink.size.min(LEAST));
+        let set = self.ink;
         let words = text.split_whitespace().map(|w| set.width(self.context.fonts, w));
         words.fold(0.0, f64::max) + 2.0 * self.pad()
     }
@@ -58,7 +70,7 @@ impl<'a> Hand<'a> {
         Mm(1.2).pt().min(self.pitch * 0.3)
     }
 
-    /// A label in a cell: on one line where it fits, else smaller, else on two lines, else cut.
+    /// A label in a cell: on one line where it fits, else on two lines, else smaller, else cut.
     pub fn cell(&self, d: &mut Drawing, set: Setting, text: &str, cell: Rect, align: Align) {
         if self.pen().small || text.is_empty() {
             return;
@@ -67,8 +79,8 @@ impl<'a> Hand<'a> {
         let room = Rect { x: cell.x + self.pad(), w: (cell.w - 2.0 * self.pad()).max(0.0), ..cell };
         let fitted = set.fitted(fonts, [text], room.w, LEAST.min(set.size));
         let high = |set: Setting, lines: usize| set.cap(fonts) + set.size * (0.48 + 1.08 * (lines - 1) as f64);
-        if fitted.width(fonts, text) > room.w + 1e-6 {
-            let small = set.sized(LEAST.min(set.size));
+        let sizes = [set, set.sized(LEAST.min(set.size))];
+        for small in sizes.into_iter().filter(|_| set.width(fonts, text) > room.w + 1e-6) {
             let lines = small.wrap_whole(fonts, text, room.w);
             let fits = lines.iter().all(|l| small.width(fonts, l) <= room.w + 1e-6);
             if lines.len() == 2 && fits && high(small, 2) <= cell.h {
@@ -83,6 +95,13 @@ impl<'a> Hand<'a> {
         }
         if high(fitted, 1) <= cell.h && room.w > 3.0 {
             fitted.sized(fitted.size.min(set.size)).draw_in(d, fonts, text, room, align);
+        }
+    }
+
+    /// Remembers what there is no room for, by so many points: the check tells of it.
+    pub fn left_out(&self, d: &mut Drawing, label: &str, by: f64, room: Rect) {
+        if !self.pen().small && !label.is_empty() {
+            d.cuts.push(Cut { whole: label.to_owned(), shown: String::new(), by, room });
         }
     }
 

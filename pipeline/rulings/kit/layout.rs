@@ -5,7 +5,7 @@ use super::super::lined::rules;
 use super::super::parts::{Grid, gutter};
 use super::asks::Asks;
 use super::hand::Hand;
-use super::part::{Kind, Part};
+use super::part::{Fill, Kind, Part};
 use super::{boxes, marks, table};
 use base::model::{Drawing, Mm, Rect};
 
@@ -45,7 +45,7 @@ fn spread(d: &mut Drawing, context: &RulingContext, parts: &[Part], areas: [Rect
     let [first, second] = areas.map(|area| Grid::new(area, pitch));
     let (head, body) = headed(parts);
     let top = top(d, &hand, head, &first);
-    if top > 0 {
+    if head.last().is_some_and(|p| p.part == Kind::Fields) && top > 0 {
         // The other paper begins at the same height.
         let band = second.band(top - 1, top);
         d.line(band.x, band.bottom(), band.right(), band.bottom(), super::super::parts::strong(hand.pen()));
@@ -57,7 +57,8 @@ fn spread(d: &mut Drawing, context: &RulingContext, parts: &[Part], areas: [Rect
 fn top(d: &mut Drawing, hand: &Hand, head: &[Part], grid: &Grid) -> usize {
     let mut at = 0;
     for part in head {
-        let rows = asks(hand, part, grid.area.w, at == 0).least;
+        let ask = asks(hand, part, grid.area.w, at == 0);
+        let rows = ask.wish.unwrap_or(ask.least);
         if at + rows + 2 <= grid.rows {
             one(d, hand, part, grid, at, at + rows);
             at += rows;
@@ -66,16 +67,18 @@ fn top(d: &mut Drawing, hand: &Hand, head: &[Part], grid: &Grid) -> usize {
     at
 }
 
-/// The fields that a page begins with, and what follows them.
+/// The fields and sentences that a page begins with, and what follows them.
 fn headed(parts: &[Part]) -> (&[Part], &[Part]) {
-    let n = parts.iter().take_while(|p| p.part == Kind::Fields && !p.beside).count();
-    if parts.get(n).is_some_and(|p| p.beside) { (&[], parts) } else { parts.split_at(n) }
+    let n = parts.iter().take_while(|p| matches!(p.part, Kind::Fields | Kind::Text) && !p.beside).count();
+    // Where fields head every section, they are no head of the page.
+    let again = parts[n..].windows(2).any(|p| p[0].part == Kind::Fields && p[1].part != Kind::Fields);
+    if again || parts.get(n).is_some_and(|p| p.beside) { (&[], parts) } else { parts.split_at(n) }
 }
 
 /// Deals bands out to two grids: where their heights are closest; one band alone is parted, or stands on both.
 fn deal(d: &mut Drawing, hand: &Hand, parts: &[Part], grids: [Grid; 2], top: usize) {
     let w = grids[0].area.w;
-    let bands = bands(parts);
+    let bands = stacked(hand, parts, w);
     let [one, two]: [Vec<Band>; 2] = match bands.as_slice() {
         [] => return,
         [band] if band.len() > 1 => {
@@ -99,17 +102,18 @@ fn deal(d: &mut Drawing, hand: &Hand, parts: &[Part], grids: [Grid; 2], top: usi
                 .collect();
             let all: f64 = high.iter().sum();
             let off = |n: usize| (high[..n].iter().sum::<f64>() - all / 2.0).abs();
-            // A field stays with what it heads.
-            let heads = |n: &usize| bands[n - 1].iter().any(|p| p.part != Kind::Fields);
+            // A field stays with what it heads; sections that fields head stay whole.
+            let fields = |n: usize| bands[n].iter().all(|p| p.part == Kind::Fields);
+            let sections = (2..bands.len() - 1).any(|n| fields(n) && !fields(n - 1) && !fields(n + 1));
+            let heads = |n: &usize| !fields(n - 1) && (!sections || fields(*n));
             let n = (1..bands.len()).filter(heads).min_by(|a, b| off(*a).total_cmp(&off(*b))).unwrap_or(1);
             let (a, b) = bands.split_at(n);
             [a.to_vec(), b.to_vec()]
         }
     };
-    for (bands, grid) in [one, two].iter().zip(grids) {
-        let mut narrow: Vec<Band> = bands.iter().flat_map(|band| beside(hand, band.clone(), w)).collect();
-        fill(hand, &mut narrow, w);
-        stack(d, hand, narrow, &grid, top);
+    for (mut bands, grid) in [one, two].into_iter().zip(grids) {
+        fill(hand, &mut bands, w);
+        stack(d, hand, bands, &grid, top);
     }
 }
 
@@ -134,7 +138,10 @@ fn halved(part: &Part) -> [Part; 2] {
         [a.to_vec(), b.to_vec()]
     };
     if part.part == Kind::Boxes && part.labels.len() > 1 {
-        let [a, b] = cut(&part.labels);
+        // Of an odd number of columns with cards the first has a paper for itself.
+        let half = part.labels.len() / 2;
+        let slips = || [part.labels[..half].to_vec(), part.labels[half..].to_vec()];
+        let [a, b] = if part.fill == Fill::Slips { slips() } else { cut(&part.labels) };
         halves[0].labels = a;
         halves[1].labels = b;
     } else if part.names.len() > 1 {
@@ -163,7 +170,12 @@ fn stacked(hand: &Hand, parts: &[Part], w: f64) -> Vec<Band> {
 
 fn beside(hand: &Hand, band: Band, w: f64) -> Vec<Band> {
     let fits = seats(hand, &band, w).iter().zip(&band).all(|(seat, part)| least_width(hand, part) <= seat.1 + 1e-6);
-    if band.len() == 1 || fits { vec![band] } else { band.into_iter().map(|part| vec![part]).collect() }
+    if band.len() == 1 || fits {
+        return vec![band];
+    }
+    // What stood side by side was equally high.
+    let share = band[0].share;
+    band.into_iter().map(|part| vec![Part { share: part.share.or(share), ..part }]).collect()
 }
 
 /// Where the parts of a band stand: distance from the left, and width.
@@ -193,12 +205,12 @@ fn least_width(hand: &Hand, part: &Part) -> f64 {
 fn asks(hand: &Hand, part: &Part, w: f64, first: bool) -> Asks {
     let named = usize::from(!part.label.is_empty() && part.part != Kind::Text);
     match part.part {
-        Kind::Fields => Asks::just(marks::fields_rows(hand, part, w, first)),
+        Kind::Fields => marks::fields_asks(hand, part, w, first),
         Kind::Lines | Kind::Ticks => match part.rows {
-            Some(rows) => Asks { least: named + rows.min(2), wish: Some(named + rows), step: (0, 1) },
+            Some(rows) => Asks::between(named + rows.min(2), named + rows),
             None => Asks::from(named + 2),
         },
-        Kind::Table => table::asks(hand, part, named),
+        Kind::Table => table::asks(hand, part, w, named),
         Kind::Boxes => boxes::asks(hand, part, w, named),
         Kind::Cards => boxes::card_asks(part, named),
         Kind::Dots | Kind::Bars | Kind::Rings | Kind::Scale | Kind::Timeline | Kind::Text => {
@@ -212,27 +224,39 @@ fn band_asks(hand: &Hand, band: &[Part], w: f64, first: bool) -> Asks {
     let all: Vec<Asks> = band.iter().zip(&seats).map(|(p, s)| asks(hand, p, s.1, first)).collect();
     let least = all.iter().map(|a| a.least).max().unwrap_or(0);
     let wish = all.iter().map(|a| a.wish).reduce(|a, b| Some(a?.max(b?))).flatten();
-    Asks { least, wish, step: if all.len() == 1 { all[0].step } else { (0, 1) } }
+    let whole = all.iter().map(|a| a.whole).max().unwrap_or(0);
+    Asks { least, whole, wish, step: if all.len() == 1 { all[0].step } else { (0, 1) } }
 }
 
 /// Draws bands one below another, from row `top` of the grid to its last.
 fn stack(d: &mut Drawing, hand: &Hand, mut bands: Vec<Band>, grid: &Grid, top: usize) {
     let w = grid.area.w;
     let rows = grid.rows.saturating_sub(top);
-    let gap = |i: usize, band: &Band| usize::from(i > 0 && band.iter().any(|p| p.label.is_empty() && !own_gap(p)));
-    let mut all: Vec<(usize, Asks)> = Vec::new();
-    for (i, band) in bands.iter().enumerate() {
-        all.push((gap(i, band), band_asks(hand, band, w, top == 0 && i == 0)));
-    }
+    let gap = |i: usize, band: &Band| {
+        let below_text = i > 0 && bands[i - 1].iter().all(|p| p.part == Kind::Text);
+        let below = (i > 0 || top > 0) && !below_text;
+        usize::from(below && band.iter().any(|p| p.label.is_empty() && !own_gap(p)))
+    };
+    let ask = |(i, band): (usize, &Band)| (gap(i, band), band_asks(hand, band, w, top == 0 && i == 0));
+    let mut all: Vec<(usize, Asks)> = bands.iter().enumerate().map(ask).collect();
     let needed = |all: &[(usize, Asks)]| all.iter().map(|(gap, a)| gap + a.least).sum::<usize>();
+    let fields = |band: &Band| band.iter().all(|p| p.part == Kind::Fields);
+    let (asked, lack) = (bands.clone(), needed(&all).saturating_sub(rows));
     while all.len() > 1 && needed(&all) > rows {
-        all.pop();
         bands.pop();
+        // Of sections that fields head, none is left in part.
+        if let Some(last) = bands.iter().rposition(fields).filter(|last| !bands[..*last].iter().all(fields)) {
+            bands.truncate(last);
+        }
         // Fields go with what they head.
-        while all.len() > 1 && bands.last().is_some_and(|b| b.iter().all(|p| p.part == Kind::Fields)) {
-            all.pop();
+        while bands.len() > 1 && bands.last().is_some_and(fields) {
             bands.pop();
         }
+        all.truncate(bands.len());
+    }
+    for part in asked[bands.len()..].iter().flatten() {
+        let by = lack as f64 * hand.pitch;
+        hand.left_out(d, part.labels.first().filter(|_| part.label.is_empty()).unwrap_or(&part.label), by, grid.area);
     }
     // Fields alone are no page.
     let alone = bands.iter().all(|b| b.iter().all(|p| matches!(p.part, Kind::Fields | Kind::Text)));
@@ -265,11 +289,25 @@ fn sizes(all: &[(usize, Asks)], shares: &[f64], rows: usize) -> Vec<usize> {
     let mut sizes: Vec<usize> = all.iter().map(|(_, a)| a.least).collect();
     let mut free = rows.saturating_sub(all.iter().map(|(gap, a)| gap + a.least).sum());
     for (size, (_, a)) in sizes.iter_mut().zip(all) {
-        let more = a.wish.map_or(0, |wish| wish.saturating_sub(*size)).min(free);
+        let more = a.whole.saturating_sub(*size).min(free);
         *size += more;
         free -= more;
     }
     let open: Vec<usize> = (0..all.len()).filter(|i| all[*i].1.wish.is_none()).collect();
+    // A row at a time to each until all wishes are met; the others are not to fall behind by more than so many rows.
+    let (start, ahead) = (sizes.clone(), 3);
+    loop {
+        let wants = |i: &usize| match all[*i].1.wish {
+            Some(wish) => sizes[*i] < wish,
+            None => all[*i].1.step.1 == 1 && sizes[*i] < start[*i] + ahead,
+        };
+        let round: Vec<usize> = (0..all.len()).filter(wants).take(free).collect();
+        if !round.iter().any(|i| all[*i].1.wish.is_some()) {
+            break;
+        }
+        free -= round.len();
+        round.into_iter().for_each(|i| sizes[i] += 1);
+    }
     let mut share: f64 = open.iter().map(|i| shares[*i]).sum();
     // Those with steps first: what they cannot use goes to the others.
     let mut order = open.clone();
@@ -277,11 +315,16 @@ fn sizes(all: &[(usize, Asks)], shares: &[f64], rows: usize) -> Vec<usize> {
     for i in order {
         let own = if share > 0.0 { (free as f64 * shares[i] / share).round() as usize } else { 0 };
         let (fixed, step) = all[i].1.step;
-        let whole = |size: usize| fixed + size.saturating_sub(fixed) / step * step;
+        let whole = |size: usize| fixed + (size.saturating_sub(fixed) as f64 / step as f64).round() as usize * step;
         let size = whole(sizes[i] + own.min(free)).max(sizes[i]);
+        let size = if size > sizes[i] + free { size.saturating_sub(step).max(sizes[i]) } else { size };
         free -= size - sizes[i];
         share -= shares[i];
         sizes[i] = size;
+    }
+    // What none can use whole: rows with steps become a little higher, and end where the page ends.
+    if let Some(i) = open.iter().rev().find(|i| all[**i].1.step.1 > 1) {
+        sizes[*i] += free;
     }
     sizes
 }

@@ -17,23 +17,29 @@ use std::f64::consts::TAU;
 pub fn asks(hand: &Hand, part: &Part, w: f64, named: usize) -> Asks {
     match part.part {
         Kind::Text => Asks::just(hand.lines(&part.label, w).len().div_ceil(2) + 1),
-        Kind::Dots => Asks { least: named + 1, wish: Some(named + part.names.len()), step: (0, 1) },
-        Kind::Bars => Asks { least: named + 2, wish: Some(named + 2 * part.labels.len()), step: (0, 1) },
+        Kind::Dots => {
+            let all = named + part.names.len();
+            Asks { whole: all, ..Asks::between(named + 1, all) }
+        }
+        Kind::Bars => {
+            let all = named + 2 * part.labels.len();
+            Asks { whole: all, ..Asks::between(named + 2, all) }
+        }
         Kind::Rings => {
-            let rows = part.rows.unwrap_or(5);
-            Asks { least: named + 3, wish: Some(named + rows.max(3) + 1), step: (0, 1) }
+            let (rows, lines) = (part.rows.unwrap_or(5).max(3) + 1, ring_lines(part, w));
+            Asks { whole: named + 3 * lines, ..Asks::between(named + 3, named + rows * lines) }
         }
         Kind::Scale => Asks::just(named + 2),
-        Kind::Timeline => Asks { least: named + 3, wish: None, step: (named, part.steps(1).max(1)) },
+        Kind::Timeline => Asks { step: (named, part.steps(1).max(1)), ..Asks::from(named + 3) },
         _ => Asks::from(named + 2),
     }
 }
 
-/// Fields in one width: those of each row.
+/// Fields in one width: those of each row. The first row is the one with few: what a page is about stands alone.
 fn rows_of(hand: &Hand, part: &Part, w: f64) -> Vec<Vec<usize>> {
     let mut rows: Vec<Vec<usize>> = vec![Vec::new()];
     let mut used = 0.0;
-    for i in 0..part.labels.len() {
+    for i in (0..part.labels.len()).rev() {
         let least = Mm(26.0).pt().max(hand.label.width(hand.context.fonts, &part.labels[i]) + Mm(10.0).pt());
         if used + least > w && used > 0.0 {
             rows.push(Vec::new());
@@ -41,23 +47,24 @@ fn rows_of(hand: &Hand, part: &Part, w: f64) -> Vec<Vec<usize>> {
         }
         used += least + gutter(Rect::new(0.0, 0.0, w, 1.0));
         if let Some(row) = rows.last_mut() {
-            row.push(i);
+            row.insert(0, i);
         }
     }
+    rows.reverse();
     rows
 }
 
-/// Rows of the grid that fields take: those at the top of a page have two, as every head has.
-pub fn fields_rows(hand: &Hand, part: &Part, w: f64, first: bool) -> usize {
+/// What fields ask for: those at the top of a page have two rows, as every head has.
+pub fn fields_asks(hand: &Hand, part: &Part, w: f64, first: bool) -> Asks {
     let rows = rows_of(hand, part, w).len();
-    let each = part.rows.unwrap_or(1);
-    (rows * each).max(if first { 2 } else { 1 })
+    let least = rows.max(if first { 2 } else { 1 });
+    Asks::between(least, least.max(rows * part.rows.unwrap_or(1)))
 }
 
 /// Fields side by side, each on its line.
 pub fn fields(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize, to: usize) {
     let rows = rows_of(hand, part, grid.area.w);
-    let each = part.rows.unwrap_or(1);
+    let each = part.rows.unwrap_or(1).min(to.saturating_sub(from) / rows.len().max(1)).max(1);
     let gap = gutter(grid.area);
     for (r, row) in rows.iter().enumerate() {
         // The last row of fields stands on the last line.
@@ -115,16 +122,32 @@ fn under(hand: &Hand, row: Rect) -> Rect {
     Rect { x: row.x - hand.pad(), y: row.y + row.h * 0.2, w: row.w + hand.pad(), h: row.h * 0.8 }
 }
 
-/// Rings with steps side by side, each above its name.
+/// Rings that stand side by side in a width.
+fn rings_beside(part: &Part, w: f64) -> usize {
+    part.labels.len().min(fits(w, Mm(20.0).pt())).max(1)
+}
+
+/// Rows of rings in a width.
+fn ring_lines(part: &Part, w: f64) -> usize {
+    part.labels.len().div_ceil(rings_beside(part, w)).max(1)
+}
+
+/// Rings with steps side by side, each above its name; in several rows where there are many.
 pub fn rings(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize, to: usize) {
-    let pen = hand.pen();
     let rows = to.saturating_sub(from);
-    let fitting = part.labels.len().min(fits(grid.area.w, Mm(22.0).pt())).max(1);
-    if rows < 3 {
-        return;
+    let lines = ring_lines(part, grid.area.w).min(rows / 3);
+    let beside = part.labels.len().div_ceil(ring_lines(part, grid.area.w)).max(1);
+    for (i, labels) in part.labels.chunks(beside).enumerate().take(lines) {
+        let from = from + i * (rows / lines);
+        ring_row(d, hand, part, (labels, beside), grid, from, from + rows / lines);
     }
+}
+
+/// One row of rings, in so many columns.
+fn ring_row(d: &mut Drawing, hand: &Hand, part: &Part, seats: (&[String], usize), grid: &Grid, from: usize, to: usize) {
+    let pen = hand.pen();
     let stroke = Stroke::new(pen.weight * 1.3, pen.dot);
-    for (column, label) in grid.area.columns(fitting, gutter(grid.area)).into_iter().zip(&part.labels) {
+    for (column, label) in grid.area.columns(seats.1, gutter(grid.area)).into_iter().zip(seats.0) {
         let own = grid.across(column.x, column.w);
         let room = own.band(from, to - 1);
         let high = room.h - hand.pitch * 0.5;
@@ -150,7 +173,9 @@ pub fn rings(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize
 pub fn scale(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize, to: usize) {
     let (pen, area) = (hand.pen(), grid.band(from, to));
     let ends: Vec<&str> = part.labels.iter().map(String::as_str).collect();
-    let end = area.w * if ends.iter().any(|l| !l.is_empty()) { 0.22 } else { 0.0 };
+    // Names take what they need, so that there is width for all the circles.
+    let wide = ends.iter().map(|l| hand.label.width(hand.context.fonts, l)).fold(0.0, f64::max);
+    let end = if wide > 0.0 { (wide + 2.0 * hand.pad() + 0.1).min(area.w * 0.22) } else { 0.0 };
     let room = Rect { x: area.x + end, w: area.w - 2.0 * end, ..area };
     let steps = part.steps(10).min(fits(room.w, Mm(4.4).pt())).max(1);
     let step = room.w / steps as f64;
@@ -173,17 +198,19 @@ pub fn timeline(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: us
     let pen = hand.pen();
     let room = to.saturating_sub(from);
     let stations = part.count.unwrap_or(room / part.rows.unwrap_or(3).max(2)).min(room / 2).max(1);
-    let each = room / stations;
+    let (each, over) = (room / stations, room % stations);
     if each == 0 {
         return;
     }
     let x = grid.area.x + between(grid.area.w * 0.24, Mm(12.0).pt(), Mm(34.0).pt()).min(grid.area.w * 0.45);
     let gap = (hand.pitch * 0.55).min(grid.area.w * 0.06);
-    let end = from + stations * each;
-    d.line(x, grid.y(from), x, grid.y(end), Stroke::new(pen.weight * 2.0, pen.dot));
+    d.line(x, grid.y(from), x, grid.y(to), Stroke::new(pen.weight * 2.0, pen.dot));
     let step = thin(pen, grid.pitch);
+    let mut next = from;
     for s in 0..stations {
-        let top = from + s * each;
+        // What is left over goes to the last ones: the line ends where the page ends.
+        let (top, each) = (next, each + usize::from(s >= stations - over));
+        next += each;
         let date = grid.band(top, top + 1);
         d.line(grid.area.x, date.bottom(), x - gap * 1.6, date.bottom(), pen.rule());
         for i in (1..each).filter(|i| i.is_multiple_of(step)) {
@@ -195,7 +222,7 @@ pub fn timeline(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: us
     }
 }
 
-/// Sentences, two lines to a row.
+/// Sentences, two lines to a row, with half a row above them.
 pub fn text(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize, to: usize) {
     let (set, fonts) = (hand.prose(), hand.context.fonts);
     if hand.pen().small {
@@ -205,8 +232,8 @@ pub fn text(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize,
     }
     let step = grid.pitch / 2.0;
     let lines = hand.lines(&part.label, grid.area.w);
-    for (i, line) in lines.iter().enumerate().take(2 * to.saturating_sub(from)) {
-        let seat = Rect::new(grid.area.x, grid.y(from) + i as f64 * step, grid.area.w, step);
+    for (i, line) in lines.iter().enumerate().take((2 * to.saturating_sub(from)).saturating_sub(1)) {
+        let seat = Rect::new(grid.area.x, grid.y(from) + (i + 1) as f64 * step, grid.area.w, step);
         if set.size * 1.2 <= step + 1.0 {
             set.draw_in(d, fonts, line, seat, Align::Left);
         }

@@ -6,11 +6,17 @@ use super::boxes::row_name;
 use super::hand::{Hand, shortened};
 use super::part::{Holds, Kind, Part};
 use base::model::drawing::{Path, Stroke};
+use base::model::units::PT_PER_MM;
 use base::model::{Drawing, Mm, Point, Rect};
+use draw::ruling::fits;
 use draw::text::Align;
 
 /// As many columns to tick as may share short heads, such as the days of a week.
 const MANY: usize = 5;
+
+/// The least distance of circles beside each other, and below each other, in points: 4 and 4.5 mm.
+const DOT: f64 = 4.0 * PT_PER_MM;
+const DOT_ROW: f64 = 4.5 * PT_PER_MM;
 
 /// A column with its place.
 struct Column {
@@ -26,7 +32,7 @@ fn least(hand: &Hand, part: &Part, i: usize) -> f64 {
     match part.held(i) {
         Holds::Tick if many(part) => Mm(5.0).pt(),
         Holds::Tick => Mm(7.5).pt().max(hand.least(label)),
-        Holds::Dots => (Mm(4.0).pt() * part.steps(5).min(5) as f64 + 2.0 * hand.pad() + 0.1).max(hand.least(label)),
+        Holds::Dots => (DOT * part.steps(5).min(5) as f64 + 2.0 * hand.pad() + 0.1).max(hand.least(label)),
         Holds::Text => {
             let names = if i == 0 { part.names.iter().map(|n| hand.least(n)).fold(0.0, f64::max) } else { 0.0 };
             Mm(12.0).pt().max(hand.least(label)).max(names.min(Mm(30.0).pt()))
@@ -40,34 +46,52 @@ fn many(part: &Part) -> bool {
 
 /// The width that a table asks for: that of its columns, at the least those that it cannot do without.
 pub fn least_width(hand: &Hand, part: &Part) -> f64 {
-    let all: f64 = (0..part.labels.len()).map(|i| least(hand, part, i)).sum();
-    all.max(Mm(42.0).pt())
+    hand.smaller().map(|hand| leasts(&hand, part)).fold(f64::MAX, f64::min).max(Mm(42.0).pt())
+}
+
+/// The least width of all columns together.
+fn leasts(hand: &Hand, part: &Part) -> f64 {
+    (0..part.labels.len()).map(|i| least(hand, part, i)).sum()
 }
 
 /// What a table asks for.
-pub fn asks(hand: &Hand, part: &Part, named: usize) -> Asks {
+pub fn asks(hand: &Hand, part: &Part, w: f64, named: usize) -> Asks {
     let head = named + usize::from(headed(part));
     if part.names.is_empty() {
         let least = head + part.rows.map_or(2, |rows| rows.min(2));
-        return Asks { least, wish: part.rows.map(|rows| head + rows), step: (0, 1) };
+        return Asks { wish: part.rows.map(|rows| head + rows), ..Asks::from(least) };
     }
-    // Names need not all stand on a low page; a row of dots is as high as its dots need.
-    let _ = hand;
+    // Names need not all stand on a low page.
     let n = part.names.len();
-    let wish = part.rows.map(|rows| head + n * rows);
-    Asks { least: head + n.min(3), wish, step: (head, n) }
+    let wish = part.rows.or_else(|| marks_rows(hand, part, w)).map(|rows| head + n * rows);
+    Asks { least: head + n.min(3), whole: head + n, wish, step: (head, n) }
+}
+
+/// The lines of each row that are enough for a table in which nothing is written, only ticked and filled in.
+fn marks_rows(hand: &Hand, part: &Part, w: f64) -> Option<usize> {
+    if (1..part.labels.len().max(2)).any(|i| part.held(i) == Holds::Text) {
+        return None;
+    }
+    let in_line = |c: &Column| fits(c.w - 2.0 * hand.pad(), DOT).max(1);
+    let columns = columns(hand, part, 0.0, w);
+    let dots = columns.iter().filter(|c| part.held(c.nth) == Holds::Dots);
+    let lines = dots.map(|c| part.steps(5).div_ceil(in_line(c))).max().unwrap_or(1);
+    Some(if lines == 1 { 1 } else { (lines as f64 * DOT_ROW / hand.pitch).ceil() as usize })
 }
 
 fn headed(part: &Part) -> bool {
     part.labels.iter().any(|l| !l.is_empty())
 }
 
-/// The columns of a table in a width: the last ones are left out where they would be too narrow.
+/// The columns of a table in a width. Where there is no room for all, those to write in that were to be the narrowest are
+/// left out first: never the first, and what is ticked or filled in only after them.
 fn columns(hand: &Hand, part: &Part, x: f64, w: f64) -> Vec<Column> {
     let mut shown: Vec<usize> = (0..part.labels.len().max(1)).collect();
     let leasts: Vec<f64> = shown.iter().map(|i| least(hand, part, *i)).collect();
     while shown.len() > 1 && shown.iter().map(|i| leasts[*i]).sum::<f64>() > w + 1e-6 {
-        shown.pop();
+        let written = (1..shown.len()).rev().filter(|at| part.held(shown[*at]) == Holds::Text);
+        let out = written.min_by(|a, b| part.wide(shown[*a]).total_cmp(&part.wide(shown[*b])));
+        shown.remove(out.unwrap_or(shown.len() - 1));
     }
     // Each has its share, or what it needs; those with enough give it.
     let mut wide = vec![0.0; leasts.len()];
@@ -102,11 +126,15 @@ fn columns(hand: &Hand, part: &Part, x: f64, w: f64) -> Vec<Column> {
 pub fn draw(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize, to: usize) {
     debug_assert_eq!(part.part, Kind::Table);
     let pen = hand.pen();
-    let columns = columns(hand, part, grid.area.x, grid.area.w);
+    // All heads in one size, the largest at which there is room for the most columns.
+    let sizes = hand.smaller().map(|hand| (columns(&hand, part, grid.area.x, grid.area.w), hand));
+    let most = sizes.reduce(|a, b| if b.0.len() > a.0.len() { b } else { a });
+    let Some((columns, hand)) = &most else { return };
+    left_out(d, hand, part, columns, grid.band(from, to));
     let mut top = from;
     if headed(part) && top < to {
         d.fill(Path::rect(grid.band(top, top + 1)), wash(pen));
-        heads(d, hand, part, &columns, grid.band(top, top + 1));
+        heads(d, hand, part, columns, grid.band(top, top + 1));
         top += 1;
     }
     let room = to.saturating_sub(top);
@@ -117,22 +145,32 @@ pub fn draw(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize,
             (n, rows.unwrap_or(usize::MAX).min(room.checked_div(n).unwrap_or(0)).max(1))
         }
     };
-    let end = top + n * tall;
     if n == 0 {
         return;
     }
-    let step = thin(pen, grid.pitch);
-    for i in top + 1..end {
-        let between = !(i - top).is_multiple_of(tall);
-        if (i - top).is_multiple_of(step) || tall > 1 && !between {
-            let stroke = if between { pen.grid() } else { pen.rule() };
-            d.line(grid.area.x, grid.y(i), grid.area.right(), grid.y(i), stroke);
+    // Rows of the grid that are too few for one more line in each row make all rows a little higher.
+    let whole = part.names.is_empty() || part.rows.is_some() || n < part.names.len();
+    let end = if whole { top + n * tall } else { to };
+    let pitch = (grid.y(end) - grid.y(top)) / (n * tall) as f64;
+    let y = |i: usize| grid.y(top) + i as f64 * pitch;
+    let step = thin(pen, pitch);
+    for i in 1..n * tall {
+        let between = !i.is_multiple_of(tall);
+        if !between && (i.is_multiple_of(step) || tall > 1) {
+            d.line(grid.area.x, y(i), grid.area.right(), y(i), pen.rule());
+        }
+        if between && i.is_multiple_of(step) {
+            // Lines to write on, where something is written.
+            for c in columns.iter().filter(|c| part.held(c.nth) == Holds::Text && (c.nth > 0 || part.names.is_empty()))
+            {
+                d.line(c.x, y(i), c.x + c.w, y(i), pen.grid());
+            }
         }
     }
     let marks = Stroke::new(pen.weight * 1.2, pen.dot);
     for row in 0..n {
-        let band = grid.band(top + row * tall, top + (row + 1) * tall);
-        for column in &columns {
+        let band = Rect { y: y(row * tall), h: tall as f64 * pitch, ..grid.band(top, end) };
+        for column in columns {
             let cell = Rect::new(column.x, band.y, column.w, band.h);
             match part.held(column.nth) {
                 Holds::Text if column.nth == 0 => {
@@ -143,7 +181,7 @@ pub fn draw(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize,
                 Holds::Tick if pen.small && row % step != 0 => {}
                 Holds::Tick => {
                     let side = (grid.pitch * 0.5).min(column.w * 0.62);
-                    let seat = Rect { h: if tall > 2 { grid.pitch } else { cell.h }, ..cell };
+                    let seat = Rect { h: if tall > 1 { grid.pitch } else { cell.h }, ..cell };
                     tick(d, part.mark, seat, side, hand.context.corner, marks);
                 }
                 Holds::Dots => circles(d, hand, part.steps(5), cell, marks),
@@ -157,6 +195,14 @@ pub fn draw(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize,
         d.line(grid.area.x, grid.y(top), grid.area.right(), grid.y(top), strong(pen));
     }
     d.stroke(Path::rect(grid.band(from, end)), pen.rule());
+}
+
+/// Remembers the columns for which there was no room.
+fn left_out(d: &mut Drawing, hand: &Hand, part: &Part, columns: &[Column], band: Rect) {
+    let by = leasts(hand, part) - band.w;
+    for i in (0..part.labels.len()).filter(|i| columns.iter().all(|c| c.nth != *i)) {
+        hand.left_out(d, &part.labels[i], by, band);
+    }
 }
 
 /// What stands in the heading row. Many columns to tick have heads that are cut alike.
@@ -183,19 +229,19 @@ fn heads(d: &mut Drawing, hand: &Hand, part: &Part, columns: &[Column], band: Re
     }
 }
 
-/// Circles in a cell: on one line, else on several.
+/// Circles in a cell: on one line, else on several. Where there is no room for all of them there are none: the cell is
+/// left to write the number in.
 pub fn circles(d: &mut Drawing, hand: &Hand, count: usize, cell: Rect, stroke: Stroke) {
-    let least = Mm(4.0).pt();
     let room = (cell.w - 2.0 * hand.pad()).max(0.0);
-    let in_line = ((room / least) as usize).min(count).max(1);
-    let lines = count.div_ceil(in_line);
+    let fitting = |lines: &usize| count.div_ceil(*lines) as f64 * DOT <= room + 1e-6;
+    let Some(lines) = (1..=fits(cell.h, DOT_ROW).max(1)).find(fitting) else { return };
     let in_line = count.div_ceil(lines);
-    // Rather fewer circles than such as nobody can fill in.
-    let lines = lines.min(((cell.h / Mm(3.6).pt()) as usize).max(1));
+    // One line stands with the name of its row.
+    let cell = if lines == 1 { Rect { h: cell.h.min(hand.pitch), ..cell } } else { cell };
     let across = (room / in_line as f64).min(Mm(6.2).pt());
     let down = (cell.h / lines as f64).min(hand.pitch);
     let radius = (across.min(down) * 0.36).min(Mm(1.8).pt());
-    if radius <= stroke.width || cell.w < least {
+    if radius <= stroke.width {
         return;
     }
     let top = cell.centre().y - down * (lines as f64 - 1.0) / 2.0;

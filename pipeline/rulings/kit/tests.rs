@@ -4,7 +4,7 @@
 
 use super::super::TABLE;
 use super::super::tests::{assert_inside, composed, context, table};
-use base::model::drawing::Shape;
+use base::model::drawing::{Seg, Shape};
 use base::model::words::templates::{LANGUAGES, TemplateWords};
 use base::model::{Drawing, Mm, Rect};
 use draw::ruling::find;
@@ -48,7 +48,9 @@ fn words_are_whole_and_readable_in_every_language() {
         for entry in TABLE.iter().filter(|e| e.name != "parts" && composed(e.name)) {
             for (w, h) in TABLETS {
                 let d = drawn(entry.name, &format!("language = '{language}'"), vec![area(w, h)]);
-                let whole: Vec<&str> = d.cuts.iter().map(|c| c.whole.as_str()).collect();
+                // Half a page has no room for all parts of a long one: those are left out whole, and told.
+                let cut = d.cuts.iter().filter(|c| !c.shown.is_empty() || w > 180.0);
+                let whole: Vec<&str> = cut.map(|c| c.whole.as_str()).collect();
                 assert!(whole.is_empty(), "{} in {language} on {w} x {h} mm: {whole:?}", entry.name);
                 let small = texts(&d).into_iter().find(|(_, size)| *size < 6.5 - 1e-9);
                 assert_eq!(small, None, "{} in {language} on {w} x {h} mm", entry.name);
@@ -80,16 +82,98 @@ fn no_head_stands_alone() {
     assert!(said(2.5).is_empty());
 }
 
-/// The last line of a page that is filled is the last line of the grid, as on lined pages.
+/// Where the paper of a phone that is 9 : 19.5 leaves room, in mm.
+const PHONE: (f64, f64) = (64.0, 165.0);
+
+/// What a page draws fills the frame that all templates share: from the left edge to the right one on every paper, and down to
+/// the last line of the grid. So no column is empty, no table ends above the foot, and nothing jumps when a page is turned.
 #[test]
-fn pages_end_on_the_last_line() {
-    for (name, with) in [("ledger", ""), ("recipe", ""), ("meeting-notes", ""), ("shopping", ""), ("gift-list", "")] {
-        for (w, h) in TABLETS {
-            let d = drawn(name, with, vec![area(w, h)]);
-            let lowest = d.shapes.iter().flat_map(|s| super::super::tests::reach(s).0).map(|p| p.y).fold(0.0, f64::max);
-            let rows = (Mm(h).pt() / Mm(7.1).pt()).floor();
-            assert!((lowest - 50.0 - rows * Mm(7.1).pt()).abs() < 0.01, "{name} on {w} x {h} mm ends at {lowest}");
+fn pages_fill_the_frame() {
+    let pages = TABLE.iter().filter(|e| e.name != "parts" && composed(e.name) || e.name == "mind-map");
+    for entry in pages {
+        for (w, h) in [&TABLETS[..], &[PHONE]].concat() {
+            for second in [false, true] {
+                let first = area(w, h);
+                let mut areas = vec![first];
+                areas.extend(second.then(|| Rect { x: first.right() + 40.0, ..first }));
+                let d = entry.draw(&toml::Table::new(), &context(areas.clone(), None)).unwrap();
+                let at: Vec<_> = d.shapes.iter().flat_map(|s| super::super::tests::reach(s).0).collect();
+                for paper in &areas {
+                    let on = || at.iter().filter(|p| p.x >= paper.x - 1.0 && p.x <= paper.right() + 1.0);
+                    let (left, right) =
+                        (on().map(|p| p.x).fold(f64::MAX, f64::min), on().map(|p| p.x).fold(0.0, f64::max));
+                    let foot = on().map(|p| p.y).fold(0.0, f64::max);
+                    let last = paper.y + (paper.h / Mm(7.1).pt()).floor() * Mm(7.1).pt();
+                    let off = [left - paper.x, paper.right() - right, last - foot];
+                    // Labels have a tail below the line that they stand on; a bar ends a little above it.
+                    assert!(off.iter().all(|v| v.abs() < 4.0), "{} on {areas:?}: {off:?}", entry.name);
+                }
+            }
         }
+    }
+}
+
+/// All days of a week stand on every page, in every table that has them.
+#[test]
+fn no_day_of_a_week_is_lost() {
+    for (w, h) in [&TABLETS[..3], &[PHONE]].concat() {
+        for (name, times) in [("sleep-and-water", 2), ("meal-plan", 1)] {
+            let said = texts(&drawn(name, "", vec![area(w, h)]));
+            for day in ["Monday", "Thursday", "Sunday"] {
+                let n = said.iter().filter(|(text, _)| text == day).count();
+                assert_eq!(n, times, "{day} of {name} on {w} x {h} mm");
+            }
+        }
+    }
+}
+
+/// On a phone's page: what a log is for stays, what there is no room for is told, and sections are whole.
+#[test]
+fn narrow_pages_keep_what_they_are_for() {
+    let page = |name: &str| drawn(name, "", vec![area(PHONE.0, PHONE.1)]);
+    for (name, last) in [("reading-log", "Stars"), ("film-log", "Stars"), ("symptom-log", "Strength")] {
+        let d = page(name);
+        assert!(texts(&d).iter().any(|(text, _)| text == last), "{name}");
+        assert!(!d.cuts.is_empty() && d.cuts.iter().all(|c| c.shown.is_empty() && c.by > 0.0), "{name}: {:?}", d.cuts);
+    }
+    let goals = texts(&page("goals"));
+    let times = |word: &str| goals.iter().filter(|(text, _)| text == word).count();
+    assert_eq!([times("Goal"), times("Steps"), times("Why")], [3; 3]);
+    let scale = texts(&page("training-log"));
+    assert!(scale.iter().any(|(text, _)| text == "10"), "{scale:?}");
+    let key = texts(&page("mood-year"));
+    assert!(["Bright", "Good", "Even", "Low", "Hard"].iter().all(|mood| key.iter().any(|(text, _)| text == mood)));
+}
+
+/// Circles to fill in are all there, or there are none: half of them would count wrongly.
+#[test]
+fn circles_are_never_too_few() {
+    for w in [30.0, 40.0, 52.0, 64.0, 90.0, 125.0] {
+        let parts = "parts = [{ part = 'table', labels = ['', 'Hours'], names = ['Mon', 'Tue'], holds = ['text', 'dots'], \
+                     count = 10 }]";
+        let d = drawn("parts", parts, vec![area(w, 60.0)]);
+        let circle = |s: &&Shape| matches!(s, Shape::Path { path, .. } if path.0.iter().filter(|s| matches!(s, Seg::Cubic(..))).count() == 4);
+        let n = d.shapes.iter().filter(circle).count();
+        assert!(n == 0 || n == 20, "{n} circles on {w} mm");
+    }
+}
+
+/// Labels of a phone's page are 8 points high, those in tables at least 6.5; on a tablet's page 7.
+#[test]
+fn labels_are_as_large_as_the_page_allows() {
+    for entry in TABLE.iter().filter(|e| e.name != "parts" && composed(e.name)) {
+        let named = |w: f64, h: f64| texts(&drawn(entry.name, "", vec![area(w, h)]));
+        for (w, h) in &TABLETS[..4] {
+            let read = |(text, size): &(String, f64)| *size >= 7.0 - 1e-9 || text.parse::<u32>().is_ok();
+            assert!(named(*w, *h).iter().all(read), "{} on {w} x {h} mm", entry.name);
+        }
+        let tables =
+            ["bills", "gift-list", "ledger", "inventory", "reading-log", "film-log", "symptom-log", "savings-goal"];
+        let least = if tables.contains(&entry.name) { 6.5 } else { 7.0 };
+        // Numbers in circles are as large as the circles.
+        let read = |(text, size): &(String, f64)| *size < least - 1e-9 && text.parse::<u32>().is_err();
+        let small = named(PHONE.0, PHONE.1).into_iter().find(read);
+        assert_eq!(small, None, "{}", entry.name);
     }
 }
 

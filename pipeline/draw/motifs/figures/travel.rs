@@ -4,8 +4,10 @@ use super::super::icons::Icon;
 use super::super::icons::Layer::{Base, Line, Paper, Soft};
 
 pub const ANCHOR: Icon = &[
-    (Line, "M12 7.4 L12 21 M7.6 10.6 L16.4 10.6 M3.4 13.6 C4 18.2 7.4 21 12 21 C16.6 21 20 18.2 20.6 13.6"),
-    (Base, "O 12 5 2.5"),
+    (Line, "M12 7.4 L12 21 M7.6 10.6 L16.4 10.6 M4 15 C5 18.8 8 21 12 21 C16 21 19 18.8 20 15"),
+    (Base, "M2.2 16.6 L3.6 12.6 L6.6 15.6 Z"),
+    (Base, "M21.8 16.6 L20.4 12.6 L17.4 15.6 Z"),
+    (Paper, "O 12 5 2.3"),
 ];
 pub const BICYCLE: Icon = &[
     (Paper, "O 6.2 15.6 4.2"),
