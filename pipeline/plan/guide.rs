@@ -70,7 +70,8 @@ pub fn plan(product: &Product, fonts: &Fonts, facts: &GuideFacts) -> Result<PdfP
     let inner = inner.inset_each(spare / 2.0, 0.0, spare / 2.0, 0.0);
     let frames = inner.columns(columns, gap);
     let mut pictures = product.guide.pictures.clone();
-    pictures.extend(facts.contact.iter().map(|p| (p.name.clone(), p.clone())));
+    let contact = facts.contact.iter().chain(facts.members.iter().flat_map(|member| &member.contact));
+    pictures.extend(contact.map(|p| (p.name.clone(), p.clone())));
     let pages = lay(product, fonts, &markdown, &pictures, &frames, scale, true).map_err(|f| about(name, f))?;
     let style = &product.style;
     let count = pages.len();

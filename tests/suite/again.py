@@ -45,6 +45,27 @@ def shop_files(shop):
             yield from (p for p in sorted(path.rglob("*")) if p.is_file())
 
 
+def kin(folder):
+    """The folders of other products that a manifest names, and those that theirs name: sisters, and the members of a set."""
+    found, waiting = [], [folder.resolve()]
+    while waiting:
+        here = waiting.pop()
+        try:
+            manifest = tomllib.loads((here / "product.toml").read_text(encoding="utf-8"))
+        except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError):
+            continue
+        goes, of_set = manifest.get("goes-with", []), manifest.get("set", {})
+        named = goes if isinstance(goes, list) else []
+        named = [n.get("product", "") if isinstance(n, dict) else n for n in named]
+        named += of_set.get("products", []) if isinstance(of_set, dict) else []
+        for way in named:
+            other = Path(os.path.normpath(here / str(way)))
+            if other.is_dir() and other not in [folder.resolve(), *found]:
+                found.append(other)
+                waiting.append(other)
+    return found
+
+
 def copied(folder, to):
     """A copy of a folder without the cache, and with stamps of its own."""
     shutil.copytree(folder, to, ignore=shutil.ignore_patterns(".cache"), copy_function=shutil.copyfile)
@@ -85,7 +106,9 @@ class Again:
         shared = {} if shop is None else {p.relative_to(shop): p.read_bytes() for p in shop_files(shop)}
         if shop is not None and shop != folder.resolve():
             way = Path("shop") / folder.resolve().relative_to(shop)
-        inputs = repr((digests(folder), earlier, options, name, sorted(shared.items())))
+        others = {os.path.relpath(other, folder.resolve()): other for other in kin(folder)}
+        of_others = sorted((place, digests(other)) for place, other in others.items())
+        inputs = repr((digests(folder), earlier, options, name, sorted(shared.items()), of_others))
         key = hashlib.sha256(inputs.encode()).hexdigest()
         if key in self.seen:
             return None
@@ -93,6 +116,8 @@ class Again:
         number = len(self.seen)
         kept = self.root / f"{number} kept"
         copied(folder, kept / way)
+        for place, other in others.items():
+            copied(other, Path(os.path.normpath(kept / way / place)))
         for path, content in shared.items() if way.parts[0] == "shop" else ():
             (kept / "shop" / path).parent.mkdir(parents=True, exist_ok=True)
             (kept / "shop" / path).write_bytes(content)
@@ -146,9 +171,11 @@ class Again:
         from tool import BINARY
 
         manifest = product if product.is_file() else product / "product.toml"
-        version = tomllib.loads(manifest.read_text(encoding="utf-8")).get("version", "1.0.0")
+        read = tomllib.loads(manifest.read_text(encoding="utf-8"))
+        # A set may have no number of its own in its manifest, and its members lie beside it.
+        way = f"{read.get('slug', read['name'].lower().replace(' ', '-'))}/*.*.*" if "set" in read else f"*/{read.get('version', '1.0.0')}"
         said = []
-        for bundle in out.glob(f"*/{version}"):
+        for bundle in out.glob(way):
             look = subprocess.run([BINARY, "check", bundle, "--json"], capture_output=True, text=True, timeout=600)
             said += agree.differences(built, look)
         return [f"of {product}, {line}" for line in said]

@@ -88,6 +88,10 @@ pub struct Product {
     /// Values of the designer's own for drawings that are templates.
     #[borsh(serialize_with = "as_json")]
     pub data: serde_json::Map<String, serde_json::Value>,
+    /// The products that go with it.
+    pub sisters: Vec<super::kin::Sister>,
+    /// The products that it is made of, where it is a set.
+    pub members: Vec<super::kin::Member>,
     /// Every text of the manifest with its place, for messages that speak of one on a page.
     pub texts: Vec<(String, SourceSpan)>,
 }

@@ -14,6 +14,7 @@ mod fonts;
 pub mod graph;
 mod images;
 pub mod kept;
+mod kin;
 mod language;
 mod licences;
 mod limits;
@@ -90,6 +91,7 @@ pub fn judge(files: &[Inspected], against: &[Promised], fonts: OpenFonts) -> Vec
         licences::check(product, &mut findings);
         stickers::sources(files, product, plan, &mut findings);
         art::check(plan, &mut findings);
+        kin::check(product, &mut findings);
     }
     let mut list = findings.list;
     match against.first() {

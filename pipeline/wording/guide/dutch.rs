@@ -75,6 +75,8 @@ pub const TABLE: Guide = Guide {
     trouble_soft: "**Een sticker ziet er onscherp uit:** hij is groter gemaakt dan hij is. Voeg hem opnieuw in en houd hem dicht bij zijn eigen formaat.",
     trouble_zip: "**Een zip-archief gaat niet open:** download het opnieuw, liefst via een stabiele verbinding. De download is misschien afgebroken.",
     stuck: "Kom je er niet uit? Schrijf naar {contact} en zeg welke tablet en welke app je gebruikt.",
+    goes_with: "{product} past bij {names}.",
+    set_parts: "Dit is een set van meerdere producten: {names}. Elk staat in een eigen map en heeft een eigen deel van deze pagina’s.",
     end: "{product}, versie {version}, {released}. Wat je met de bestanden mag doen, staat in de licentievoorwaarden die erbij zitten.",
     document: "{product} – handleiding",
     card: "De rest van je bestanden staat hier: {files}.",

@@ -75,6 +75,8 @@ pub const TABLE: Guide = Guide {
     trouble_soft: "**Un adesivo appare sgranato:** è stato ingrandito più della sua misura. Inseriscilo di nuovo e tienilo vicino alla sua grandezza.",
     trouble_zip: "**Un archivio zip non si apre:** scaricalo di nuovo, meglio con una connessione stabile. Forse il download si è interrotto.",
     stuck: "Ancora in difficoltà? Scrivi a {contact} e indica quale tablet e quale app usi.",
+    goes_with: "{product} si abbina a {names}.",
+    set_parts: "Questo è un set di più prodotti: {names}. Ciascuno ha una cartella propria e una propria parte in queste pagine.",
     end: "{product}, versione {version}, {released}. Che cosa puoi fare con i file è scritto nelle condizioni di licenza che li accompagnano.",
     document: "{product} – guida",
     card: "Il resto dei tuoi file è qui: {files}.",

@@ -75,6 +75,8 @@ pub const TABLE: Guide = Guide {
     trouble_soft: "**Um adesivo parece sem nitidez:** ele foi ampliado além do seu tamanho. Insira de novo e mantenha perto do tamanho próprio.",
     trouble_zip: "**Um arquivo zip não abre:** baixe de novo, de preferência com uma conexão estável. O download pode ter sido interrompido.",
     stuck: "Ainda com dificuldade? Escreva para {contact} e diga qual tablet e qual aplicativo você usa.",
+    goes_with: "{product} combina com {names}.",
+    set_parts: "Este é um conjunto de vários produtos: {names}. Cada um tem a própria pasta e a própria parte nestas páginas.",
     end: "{product}, versão {version}, {released}. O que você pode fazer com os arquivos está nos termos de licença que vieram com eles.",
     document: "{product} – guia",
     card: "O resto dos seus arquivos está aqui: {files}.",

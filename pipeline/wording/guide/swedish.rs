@@ -75,6 +75,8 @@ pub const TABLE: Guide = Guide {
     trouble_soft: "**Ett klistermärke ser oskarpt ut:** det har dragits större än det är. Infoga det igen och håll det nära sin egen storlek.",
     trouble_zip: "**Ett zip-arkiv går inte att öppna:** ladda ner det igen, helst över en stabil uppkoppling. Nedladdningen kan ha avbrutits.",
     stuck: "Kommer du inte vidare? Skriv till {contact} och berätta vilken surfplatta och vilken app du använder.",
+    goes_with: "{product} passar till {names}.",
+    set_parts: "Det här är ett set med flera produkter: {names}. Var och en ligger i en egen mapp och har sin egen del av de här sidorna.",
     end: "{product}, version {version}, {released}. Vad du får göra med filerna står i licensvillkoren som följde med dem.",
     document: "{product} – guide",
     card: "Resten av dina filer finns här: {files}.",

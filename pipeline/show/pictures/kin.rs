@@ -1,0 +1,116 @@
+//! Products beside each other: this one and those that go with it, or the members of a set, each as it looks from outside.
+
+use super::PictureContext;
+use super::open_files::Front;
+use base::model::product::CoverDesign;
+use base::model::structure::Part;
+use base::model::{Artifact, Facts, Inspected, Kind, Product, Sha, Size};
+use inspect::Reader;
+use inspect::pdf::drawing::Unopened;
+use serde_json::{Value as Json, json};
+
+/// A product as it looks from outside.
+pub struct Kin {
+    /// Its name.
+    name: String,
+    form: Form,
+    /// What is shown of it.
+    pub(super) seen: Seen,
+}
+
+/// What is shown of a product.
+pub(super) enum Seen {
+    /// The first page of a file.
+    Page(Front),
+    /// A picture.
+    Picture(super::open_files::Sticker, Sha),
+}
+
+/// How it lies there.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Form {
+    /// A closed book: whether its art fills the page, and the radius of its papers' corners in points.
+    Book { whole: bool, corner: f64 },
+    /// A sheet of paper.
+    Sheet,
+    /// Something with an outline of its own.
+    Loose,
+}
+
+/// What a product shows of itself, the first of these that it has.
+pub const FIRST: [Kind; 4] = [Kind::Notebook, Kind::Covers, Kind::Sheet, Kind::Sticker];
+
+impl Kin {
+    /// A product by one of its files; `None` where nothing of that can be seen.
+    pub fn of(product: &Product, file: &Artifact, read: &Inspected, reader: &dyn Reader) -> Option<Kin> {
+        let cover = match file.kind {
+            Kind::Notebook => {
+                product.notebook.as_ref().filter(|n| n.finished.is_none() && n.parts.has(Part::Cover)).map(|n| &n.cover)
+            }
+            Kind::Covers => product.covers.first(),
+            _ => None,
+        };
+        let book = |cover: &base::model::product::Cover| Form::Book {
+            whole: matches!(cover.design, CoverDesign::Art(_)),
+            corner: product.style.corner.pt(),
+        };
+        let (form, seen) = match &read.facts {
+            Facts::Pdf(facts) => {
+                let page = facts.pages.first()?;
+                let look = Sha::of_value(&(reader.fingerprints(&file.bytes).first()?.digest, page.frame())).ok();
+                let front = Front { size: page.size, look, pdf: Unopened::new(file.bytes.clone()) };
+                (cover.map_or(Form::Sheet, book), Seen::Page(front))
+            }
+            Facts::Png(_) => {
+                (Form::Loose, Seen::Picture(super::open_files::sticker(file, &read.facts)?, file.bytes.sha256()))
+            }
+            _ => return None,
+        };
+        Some(Kin { name: product.name.clone(), form, seen })
+    }
+
+    /// Digest of what is shown of it.
+    pub(super) fn look(&self) -> Option<Sha> {
+        match &self.seen {
+            Seen::Page(front) => front.look,
+            Seen::Picture(_, look) => Some(*look),
+        }
+    }
+
+    /// Its size in points.
+    pub(super) fn size(&self) -> Size {
+        match &self.seen {
+            Seen::Page(front) => front.size,
+            Seen::Picture(sticker, _) => sticker.size,
+        }
+    }
+}
+
+/// What layouts know of products that belong together.
+pub fn seen(context: &PictureContext) -> Json {
+    let (product, kin) = (context.product, &context.open_files.kin);
+    let shown: Vec<Json> = kin
+        .iter()
+        .enumerate()
+        .map(|(i, one)| {
+            let size = one.size();
+            let (form, whole, corner) = match one.form {
+                Form::Book { whole, corner } => ("book", whole, Some(corner)),
+                Form::Sheet => ("sheet", false, None),
+                Form::Loose => ("loose", false, None),
+            };
+            let href = format!("kin/{}", i + 1);
+            json!({ "href": href, "name": one.name, "w": size.w, "h": size.h, "form": form, "whole": whole, "corner": corner })
+        })
+        .collect();
+    let largest = |of: fn(Size) -> f64| kin.iter().map(|one| of(one.size())).fold(0.0, f64::max);
+    // The names stand below the things: the title of a set is its own.
+    let names: Vec<&str> = product.sisters.iter().map(|s| s.name.as_str()).collect();
+    let (title, line) = match product.is_set() {
+        true => (product.name.clone(), format!("{} products, one set", product.members.len())),
+        false => {
+            (format!("{} and {}", product.name, names.join(", ")), "Made to go together, sold one by one".to_owned())
+        }
+    };
+    json!({ "shown": shown, "w": largest(|s| s.w), "h": largest(|s| s.h), "title": title, "line": line })
+}
