@@ -130,8 +130,6 @@ pub const TABLE: &[Layout] = &[
         needs: Needs::Kin,
         moves: false,
         shows: "the product beside those that go with it, or the products of a set beside each other",
-        title: "{{ kin.title }}",
-        line: "{{ kin.line }}",
         pages: &[],
     },
     Layout {

@@ -73,7 +73,7 @@ impl Writer<'_> {
         let sisters = if names.is_empty() {
             String::new()
         } else {
-            fill(says.goes_with, &[("names", &plain(&self.tongue.row(&names)))])
+            self.tongue.count_with(names.len(), says.goes_with, &[("names", &plain(&self.tongue.row(&names)))])
         };
         vec![heading(says.get), list(&items), sisters]
     }

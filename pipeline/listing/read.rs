@@ -92,7 +92,7 @@ fn set(product: &Product, files: &[Inspected]) -> Result<BundleFacts, Vec<Fault>
         sheet_pictures: spans.sheet_pictures[0],
         guide,
         same_page: true,
-        said: spans.said(),
+        said: spans.said(&tongue),
         spans,
         members,
         ..BundleFacts::default()

@@ -88,7 +88,7 @@ impl Kin {
 
 /// What layouts know of products that belong together.
 pub fn seen(context: &PictureContext) -> Json {
-    let (product, kin) = (context.product, &context.open_files.kin);
+    let kin = &context.open_files.kin;
     let shown: Vec<Json> = kin
         .iter()
         .enumerate()
@@ -104,13 +104,5 @@ pub fn seen(context: &PictureContext) -> Json {
         })
         .collect();
     let largest = |of: fn(Size) -> f64| kin.iter().map(|one| of(one.size())).fold(0.0, f64::max);
-    // The names stand below the things: the title of a set is its own.
-    let names: Vec<&str> = product.sisters.iter().map(|s| s.name.as_str()).collect();
-    let (title, line) = match product.is_set() {
-        true => (product.name.clone(), format!("{} products, one set", product.members.len())),
-        false => {
-            (format!("{} and {}", product.name, names.join(", ")), "Made to go together, sold one by one".to_owned())
-        }
-    };
-    json!({ "shown": shown, "w": largest(|s| s.w), "h": largest(|s| s.h), "title": title, "line": line })
+    json!({ "shown": shown, "w": largest(|s| s.w), "h": largest(|s| s.h) })
 }

@@ -101,6 +101,8 @@ pub const TABLE: Guide = Guide {
     trouble_soft: "**Naklejka jest rozmyta:** powiększono ją ponad jej wielkość. Wstaw ją jeszcze raz i zostaw blisko jej własnej wielkości.",
     trouble_zip: "**Archiwum zip się nie otwiera:** pobierz je jeszcze raz, najlepiej przez stabilne łącze. Pobieranie mogło zostać przerwane.",
     stuck: "Nadal coś nie działa? Napisz na adres {contact} i podaj, jakiego tabletu i jakiej aplikacji używasz.",
+    goes_with: "{product} pasuje do: {names}.",
+    set_parts: "To zestaw kilku produktów: {names}. Każdy ma własny folder i własną część tych stron.",
     end: "{product}, wersja {version}, {released}. Co wolno robić z plikami, mówią dołączone do nich warunki licencji.",
     document: "{product} – instrukcja",
     card: "Pozostałe pliki są tutaj: {files}.",

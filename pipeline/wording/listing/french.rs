@@ -113,7 +113,10 @@ pub const TABLE: Listing = Listing {
         "Remboursement dans les {n} jours après votre achat.",
     ],
     full: "Les conditions complètes sont jointes aux fichiers, en langage simple\u{202f}; vos droits de consommateur l’emportent sur elles.",
-    goes_with: "Va avec {names}, vendu à part et non compris dans ce téléchargement.",
+    goes_with: &[
+        "Va avec {names}, vendu à part et non compris dans ce téléchargement.",
+        "Va avec {names}, vendus à part et non compris dans ce téléchargement.",
+    ],
     set_together: "Ensemble\u{a0}: {figures}.",
     set_of: &[
         "**Un lot de {n} produit**, dans son propre dossier\u{a0}:",

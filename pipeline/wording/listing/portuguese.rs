@@ -78,7 +78,10 @@ pub const TABLE: Listing = Listing {
     resell: "Não revenda nem compartilhe os arquivos.",
     no_refunds: "Sem reembolso depois que os arquivos forem baixados, na medida em que a lei local o permita.",
     full: "Os termos completos vêm com os arquivos, em linguagem simples; os seus direitos de consumidor estão acima deles.",
-    goes_with: "Combina com {names}, vendido à parte e não incluído neste download.",
+    goes_with: &[
+        "Combina com {names}, vendido à parte e não incluído neste download.",
+        "Combina com {names}, vendidos à parte e não incluídos neste download.",
+    ],
     set_together: "Ao todo: {figures}.",
     set_of: &[
         "**Um conjunto de {n} produto**, em uma pasta própria:",
