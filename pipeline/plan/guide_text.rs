@@ -62,6 +62,29 @@ pub fn guide_text(product: &Product, facts: &GuideFacts, tongue: &Tongue) -> Str
     blocks.join("\n\n")
 }
 
+/// A text of the designer's own, with a paragraph that names the members of a set, or the products that go with it, where it does not
+/// name each itself: the first stands below its title, the other at its end.
+pub fn with_kin(mut text: String, product: &Product, tongue: &Tongue) -> String {
+    let says = &tongue.documents().guide;
+    let members: Vec<String> = product.members.iter().map(|m| m.lead().name.clone()).collect();
+    let sisters: Vec<String> = product.sisters.iter().map(|s| s.name.clone()).collect();
+    let lacks = |text: &str, names: &[String]| names.iter().any(|name| !text.contains(name.as_str()));
+    let said =
+        |sentence, names: &[String]| fill(sentence, &[("product", &product.name), ("names", &tongue.row(names))]);
+    if lacks(&text, &members) {
+        let start = text.trim_start();
+        let (title, rest) = match start.split_once('\n') {
+            Some((title, rest)) if title.starts_with("# ") => (format!("{title}\n\n"), rest),
+            _ => (String::new(), start),
+        };
+        text = format!("{title}{}\n\n{rest}", said(says.set_named, &members));
+    }
+    if lacks(&text, &sisters) {
+        text = format!("{}\n\n{}\n", text.trim_end(), said(says.goes_with, &sisters));
+    }
+    text
+}
+
 struct Writer<'a> {
     product: &'a Product,
     facts: &'a GuideFacts,

@@ -4,6 +4,7 @@ same, byte for byte; and a check of the bundle must say what its build said."""
 
 import hashlib
 import itertools
+import json
 import os
 import shutil
 import subprocess
@@ -157,7 +158,7 @@ class Again:
                 continue
             made = digests(out)
             if time == "cold":
-                found.extend(self.looked_at(product, out, run))
+                found.extend(self.looked_at(product, run))
             differing = sorted(p for p in made.keys() | wanted.keys() if made.get(p) != wanted.get(p))
             found.extend(f"{time}: {path}" for path in differing)
         if found:
@@ -166,18 +167,14 @@ class Again:
         shutil.rmtree(out.parent)
         return []
 
-    def looked_at(self, product, out, built):
+    def looked_at(self, product, built):
         """What a check of the bundle that was just built says otherwise than its build."""
         from tool import BINARY
 
-        manifest = product if product.is_file() else product / "product.toml"
-        read = tomllib.loads(manifest.read_text(encoding="utf-8"))
-        # A set may have no number of its own in its manifest, and its members lie beside it.
-        way = f"{read.get('slug', read['name'].lower().replace(' ', '-'))}/*.*.*" if "set" in read else f"*/{read.get('version', '1.0.0')}"
-        said = []
-        for bundle in out.glob(way):
-            look = subprocess.run([BINARY, "check", bundle, "--json"], capture_output=True, text=True, timeout=600)
-            said += agree.differences(built, look)
+        # Members of a set, and earlier versions, lie beside it.
+        bundle = json.loads(built.stdout)["folder"]
+        look = subprocess.run([BINARY, "check", bundle, "--json"], capture_output=True, text=True, timeout=600)
+        said = agree.differences(built, look)
         return [f"of {product}, {line}" for line in said]
 
     def close(self):

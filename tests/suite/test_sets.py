@@ -16,6 +16,7 @@ from PIL import Image
 
 import tool
 from again import digests
+from test_languages import OWN_FONTS
 from tool import ROOT, sheafwright
 
 SHOP = """
@@ -276,6 +277,34 @@ def test_a_set_holds_its_members_byte_for_byte(tmp_path):
     assert bundle.record["version"] == "2.2.3"
 
 
+def test_a_guide_of_her_own_names_what_belongs_together(tmp_path):
+    """Below its title it names the members of a set, at its end the sisters; one that names them all stays as it is."""
+    guide = '[guide]\ntext = "texts/guide.md"\n'
+    (tmp_path / "shop/texts").mkdir(parents=True)
+    own = tmp_path / "shop/texts/guide.md"
+    own.write_text("# How it floats\n\nWrite on the pages.\n", encoding="utf-8")
+    log = LOG.replace("[notebook]", 'goes-with = ["../signal-tin"]\n[notebook]')
+    shop = SHOP + guide + '[assets]\nown = ["texts/*"]\n'
+    product = chest(tmp_path / "shop", shop=shop, tide_log=log)
+    dist = tmp_path / "dist"
+
+    def said(slug):
+        bundle = tool.build(product, dist) if slug == "sea-chest" else None
+        folder = bundle.folder if bundle else next((dist / slug).glob("[0-9]*"))
+        (guide,) = (folder / "contents").glob("*-guide.pdf")
+        return " ".join(text_of(guide).split())
+
+    text = said("sea-chest")
+    first, last = text.index("Sea Chest is a set of several products: Tide Log and Signal Tin."), text.index("Write on the pages.")
+    assert text.index("How it floats") < first < last
+    assert "Write on the pages. Tide Log goes with Signal Tin." in said("tide-log")
+    own.write_text("# How it floats\n\n{% for m in members %}- {{ m.name }} in `{{ m.folder }}`\n{% endfor %}\n{{ sisters | join(sep=', ') }}\n", encoding="utf-8")
+    text = said("sea-chest")
+    assert "Tide Log in tide-log/" in text and "Signal Tin in signal-tin/" in text and "a set of several" not in text
+    text = said("tide-log")
+    assert "Signal Tin" in text and "goes with" not in text
+
+
 def test_uploads_of_a_set_keep_the_limits_and_hold_everything(tmp_path):
     bundle = tool.build(chest(tmp_path / "shop", "[limits]\nfiles = 2\nmegabytes = 0.3\n"), tmp_path / "dist")
     uploads = sorted((bundle.folder / "upload").iterdir())
@@ -332,8 +361,58 @@ def test_a_wrong_number_in_a_sets_listing_is_seen(tmp_path):
     assert len(wrong) == 1 and str(int(pages) + 1) in wrong[0]["message"]
 
 
+# A word of each language in the set's line of its description, and in its guide.
+TONGUES = {
+    "en-GB": ("A set of 2 products", "Together"),
+    "de-DE": ("Ein Set aus 2 Produkten", "Zusammen"),
+    "fr": ("Un lot de 2 produits", "Ensemble"),
+    "es-ES": ("Un conjunto de 2 productos", "En conjunto"),
+    "it": ("Un set di 2 prodotti", "Insieme"),
+    "nl": ("Een set van 2 producten", "Samen"),
+    "sv": ("Ett set med 2 produkter", "Tillsammans"),
+    "pt-BR": ("Um conjunto de 2 produtos", "Ao todo"),
+    "pt-PT": ("Um conjunto de 2 produtos", "Ao todo"),
+    "pl": ("Zestaw: 2 produkty", "Razem"),
+    "ja": ("製品2点のセット", "合計"),
+    "ar-EG": ("مجموعة من منتجين", "في المجموع"),
+    "he": ("ערכה של שני מוצרים", "ביחד"),
+}
+
+
+@pytest.mark.parametrize("language", TONGUES)
+def test_a_set_reads_clean_in_every_language(tmp_path, language):
+    """Nothing is said of what was built; and each figure of the line that adds up, one more, is told, with the sum that is true."""
+    shop = SHOP.replace("en-GB", language)
+    files = OWN_FONTS.get(language[:2], {})
+    if files:
+        shop += f"[style.fonts]\nheading = {json.dumps(list(files))}\nlabel = {json.dumps(list(files))}\n[assets]\nown = ['fonts/*']\n"
+    product = chest(tmp_path / "shop", shop=shop)
+    for path, content in files.items():
+        (tmp_path / "shop" / path).parent.mkdir(exist_ok=True)
+        (tmp_path / "shop" / path).write_bytes(content())
+    bundle = tool.build(product, tmp_path / "dist")
+    said = [f for f in findings(bundle.folder) if f["family"] == "listing" or f["severity"] != "note"]
+    assert said == [], said
+    path = bundle.folder / "listing/description.md"
+    text = path.read_text(encoding="utf-8")
+    words, together = TONGUES[language]
+    assert words in text
+    (line,) = [line for line in text.splitlines() if line.strip(" -\u200f").startswith(together)]
+    figures = list(re.finditer(r"\d+", line))
+    # Pages and links at least; some languages have a word for two of a thing.
+    assert len(figures) >= 3
+    for figure in figures:
+        more = str(int(figure[0]) + 1)
+        more = "".join(chr(ord(d) + ord("٠") - ord("0")) for d in more) if ord(figure[0][0]) >= ord("٠") else more
+        changed = line[: figure.start()] + more + line[figure.end() :]
+        path.write_text(text.replace(line, changed), encoding="utf-8")
+        wrong = [f for f in findings(bundle.folder) if f["check"] == "claim-wrong"]
+        assert len(wrong) == 1 and f"claims {int(more)} " in wrong[0]["message"], (changed, wrong)
+        assert wrong[0]["message"].endswith(f"the files have {int(figure[0])}"), wrong
+
+
 def test_a_build_of_a_set_and_a_check_of_its_bundle_say_the_same(tmp_path):
-    product = chest(tmp_path / "shop", 'products_ = 1\n'.replace("products_ = 1\n", ""))
+    product = chest(tmp_path / "shop")
     run = sheafwright("build", product, "--out", tmp_path / "dist", "--json")
     assert run.returncode == 0, run.stderr
     (bundle,) = (tmp_path / "dist/sea-chest").glob("[0-9]*")

@@ -76,6 +76,7 @@ pub const TABLE: Guide = Guide {
     trouble_zip: "**Een zip-archief gaat niet open:** download het opnieuw, liefst via een stabiele verbinding. De download is misschien afgebroken.",
     stuck: "Kom je er niet uit? Schrijf naar {contact} en zeg welke tablet en welke app je gebruikt.",
     goes_with: "{product} past bij {names}.",
+    set_named: "{product} is een set van meerdere producten: {names}. Elk staat in een eigen map.",
     set_parts: "Dit is een set van meerdere producten: {names}. Elk staat in een eigen map en heeft een eigen deel van deze pagina’s.",
     end: "{product}, versie {version}, {released}. Wat je met de bestanden mag doen, staat in de licentievoorwaarden die erbij zitten.",
     document: "{product} – handleiding",

@@ -97,6 +97,7 @@ pub const TABLE: Guide = Guide {
     trouble_zip: "**A zip archive does not open:** download it again, best over a steady connection. The download may have been cut short.",
     stuck: "Still stuck? Write to {contact} and say which tablet and which app you use.",
     goes_with: "{product} goes with {names}.",
+    set_named: "{product} is a set of several products: {names}. Each lies in a folder of its own.",
     set_parts: "This is a set of several products: {names}. Each lies in a folder of its own, and has its own part of these pages.",
     end: "{product}, version {version}, {released}. What you may do with the files stands in the licence terms that came with them.",
     document: "{product} – guide",

@@ -97,6 +97,7 @@ pub const TABLE: Guide = Guide {
     trouble_zip: "**Une archive zip ne s’ouvre pas\u{a0}:** téléchargez-la de nouveau, de préférence avec une connexion stable. Le téléchargement a peut-être été interrompu.",
     stuck: "Toujours bloqué\u{202f}? Écrivez à {contact} en indiquant votre tablette et votre application.",
     goes_with: "{product} va avec {names}.",
+    set_named: "{product} est un lot de plusieurs produits\u{a0}: {names}. Chacun a son propre dossier.",
     set_parts: "Ceci est un lot de plusieurs produits\u{a0}: {names}. Chacun a son propre dossier et sa propre partie dans ces pages.",
     end: "{product}, version {version}, {released}. Ce que vous pouvez faire des fichiers est écrit dans les conditions de licence fournies avec eux.",
     document: "{product} – mode d’emploi",

@@ -97,6 +97,7 @@ pub const TABLE: Guide = Guide {
     trouble_zip: "**Ein Zip-Archiv lässt sich nicht öffnen:** Lade es noch einmal herunter, am besten über eine stabile Verbindung. Das Herunterladen ist vielleicht abgebrochen.",
     stuck: "Kommst du nicht weiter? Schreib an {contact} und sag, welches Tablet und welche App du benutzt.",
     goes_with: "{product} passt zu {names}.",
+    set_named: "{product} ist ein Set aus mehreren Produkten: {names}. Jedes liegt in einem eigenen Ordner.",
     set_parts: "Das ist ein Set aus mehreren Produkten: {names}. Jedes liegt in einem eigenen Ordner und hat seinen eigenen Teil dieser Seiten.",
     end: "{product}, Version {version}, {released}. Was du mit den Dateien tun darfst, steht in den Lizenzbedingungen, die mitgeliefert werden.",
     document: "{product} – Anleitung",

@@ -76,6 +76,7 @@ pub const TABLE: Guide = Guide {
     trouble_zip: "**Un archivio zip non si apre:** scaricalo di nuovo, meglio con una connessione stabile. Forse il download si è interrotto.",
     stuck: "Ancora in difficoltà? Scrivi a {contact} e indica quale tablet e quale app usi.",
     goes_with: "{product} si abbina a {names}.",
+    set_named: "{product} è un set di più prodotti: {names}. Ciascuno ha una cartella propria.",
     set_parts: "Questo è un set di più prodotti: {names}. Ciascuno ha una cartella propria e una propria parte in queste pagine.",
     end: "{product}, versione {version}, {released}. Che cosa puoi fare con i file è scritto nelle condizioni di licenza che li accompagnano.",
     document: "{product} – guida",

@@ -88,6 +88,7 @@ pub const TABLE: Guide = Guide {
     trouble_zip: "**zipファイルが開かない**：安定した回線で、もう一度ダウンロードしてください。途中で切れた可能性があります。",
     stuck: "解決しないときは、お使いのタブレットとアプリの名前を添えて、{contact}までご連絡ください。",
     goes_with: "{product}は{names}と合わせて使えます。",
+    set_named: "{product}は複数の製品のセットです：{names}。それぞれ専用のフォルダーに入っています。",
     set_parts: "これは複数の製品のセットです：{names}。それぞれ専用のフォルダーに入っていて、このガイドにもそれぞれの部分があります。",
     end: "{product}　バージョン{version}　{released}。ファイルの利用については、付属の利用条件をご覧ください。",
     document: "{product}：使い方ガイド",

@@ -102,6 +102,7 @@ pub const TABLE: Guide = Guide {
     trouble_zip: "**Archiwum zip się nie otwiera:** pobierz je jeszcze raz, najlepiej przez stabilne łącze. Pobieranie mogło zostać przerwane.",
     stuck: "Nadal coś nie działa? Napisz na adres {contact} i podaj, jakiego tabletu i jakiej aplikacji używasz.",
     goes_with: "{product} pasuje do: {names}.",
+    set_named: "{product} to zestaw kilku produktów: {names}. Każdy ma własny folder.",
     set_parts: "To zestaw kilku produktów: {names}. Każdy ma własny folder i własną część tych stron.",
     end: "{product}, wersja {version}, {released}. Co wolno robić z plikami, mówią dołączone do nich warunki licencji.",
     document: "{product} – instrukcja",

@@ -76,6 +76,7 @@ pub const TABLE: Guide = Guide {
     trouble_zip: "**Um ficheiro zip não abre:** transfira de novo, de preferência com uma conexão estável. O download pode ter sido interrompido.",
     stuck: "Ainda com dificuldade? Escreva para {contact} e diga qual tablet e qual programa usa.",
     goes_with: "{product} combina com {names}.",
+    set_named: "{product} é um conjunto de vários produtos: {names}. Cada um tem a sua pasta.",
     set_parts: "Este é um conjunto de vários produtos: {names}. Cada um tem a sua pasta e a sua parte nestas páginas.",
     end: "{product}, versão {version}, {released}. O que pode fazer com os ficheiros está nos termos de licença que vieram com eles.",
     document: "{product} – guia",

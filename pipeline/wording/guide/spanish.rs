@@ -97,6 +97,7 @@ pub const TABLE: Guide = Guide {
     trouble_zip: "**Un archivo zip no se abre:** descárgalo otra vez, mejor con una conexión estable. Puede que la descarga se cortara.",
     stuck: "¿Sigues sin avanzar? Escribe a {contact} y di qué tableta y qué aplicación usas.",
     goes_with: "{product} combina con {names}.",
+    set_named: "{product} es un conjunto de varios productos: {names}. Cada uno tiene su propia carpeta.",
     set_parts: "Este es un conjunto de varios productos: {names}. Cada uno tiene su propia carpeta y su propia parte en estas páginas.",
     end: "{product}, versión {version}, {released}. Lo que puedes hacer con los archivos está en las condiciones de licencia que los acompañan.",
     document: "{product} – guía",

@@ -76,6 +76,7 @@ pub const TABLE: Guide = Guide {
     trouble_zip: "**Ett zip-arkiv går inte att öppna:** ladda ner det igen, helst över en stabil uppkoppling. Nedladdningen kan ha avbrutits.",
     stuck: "Kommer du inte vidare? Skriv till {contact} och berätta vilken surfplatta och vilken app du använder.",
     goes_with: "{product} passar till {names}.",
+    set_named: "{product} är ett set med flera produkter: {names}. Var och en ligger i en egen mapp.",
     set_parts: "Det här är ett set med flera produkter: {names}. Var och en ligger i en egen mapp och har sin egen del av de här sidorna.",
     end: "{product}, version {version}, {released}. Vad du får göra med filerna står i licensvillkoren som följde med dem.",
     document: "{product} – guide",

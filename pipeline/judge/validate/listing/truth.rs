@@ -1,5 +1,7 @@
 //! What may be claimed: the numbers that are true of the files.
 
+mod members;
+
 use super::claim::Claim;
 use super::numbers;
 use super::vocabulary::{Lexicon, bare};
@@ -124,8 +126,8 @@ struct Counted<'a> {
     /// Archives: name and how many files lie in each.
     archives: Vec<(&'a str, u64)>,
     dpi: Option<BTreeSet<u64>>,
-    /// Pages and links of all notebooks of a set together.
-    sums: [BTreeSet<u64>; 2],
+    /// What is true of a set and of its members.
+    set: members::Sums,
 }
 
 impl<'a> Counted<'a> {
@@ -163,70 +165,16 @@ impl<'a> Counted<'a> {
             sections,
             templates,
             documents,
-            sums: Default::default(),
-        }
-    }
-
-    /// Of a set: what is true of each member by itself, and of all together, where a buyer takes one variant of each.
-    fn add_members(&mut self, files: &'a [Inspected], against: &[Promised]) {
-        // The set itself comes first.
-        let (mut place, mut sums) = (1, [[0u64; 2]; 7]);
-        let members = bundle::members(files, against);
-        for member in &members {
-            let folder = format!("contents/{}/", member.product);
-            let own = |f: &Inspected| variant::inside(&f.path).strip_prefix(&folder).map(|p| format!("contents/{p}"));
-            let each = (0..member.variants.len().max(1)).map(|v| {
-                let mine = |f: &&Inspected| {
-                    own(f).is_some_and(|path| variant::of(&member.variants, &path).is_none_or(|of| of == v))
-                };
-                let promised = against.get(place + v).map_or(&[][..], std::slice::from_ref);
-                let mine: Vec<&Inspected> = files.iter().filter(mine).collect();
-                Counted::of(&mine, promised, &[], recorded(files, Some(place + v))).figures()
-            });
-            let each: Vec<[u64; 7]> = each.collect();
-            place += each.len();
-            for figures in &each {
-                self.take(figures);
-            }
-            for (i, [least, most]) in sums.iter_mut().enumerate() {
-                *least += each.iter().map(|f| f[i]).min().unwrap_or(0);
-                *most += each.iter().map(|f| f[i]).max().unwrap_or(0);
-            }
-        }
-        if !members.is_empty() {
-            self.take(&sums.map(|[least, _]| least));
-            self.take(&sums.map(|[_, most]| most));
-        }
-    }
-
-    /// Pages and both kinds of links of notebooks, covers, stickers, sections, templates.
-    fn figures(&self) -> [u64; 7] {
-        let books = || self.documents.iter().filter(|d| d.role == Role::Notebook);
-        let most = |set: &Counts| set.iter().flatten().max().copied().unwrap_or(0);
-        let covers = self.documents.iter().filter(|d| d.role == Role::Covers).map(|d| d.pages).sum::<u64>();
-        let [all, within] = [0, 1].map(|i| books().map(|d| d.links[i]).sum::<u64>());
-        let pages = books().map(|d| d.pages).sum::<u64>();
-        [pages, all, within, covers, most(&self.stickers), most(&self.sections), most(&self.templates)]
-    }
-
-    fn take(&mut self, figures: &[u64; 7]) {
-        let [pages, all, within, covers, stickers, sections, templates] = *figures;
-        self.sums[0].insert(pages);
-        self.sums[1].extend([all, within]);
-        let each = [
-            (&mut self.covers, covers),
-            (&mut self.stickers, stickers),
-            (&mut self.sections, sections),
-            (&mut self.templates, templates),
-        ];
-        for (known, figure) in each.into_iter().filter(|(_, figure)| *figure > 0) {
-            known.get_or_insert_default().insert(figure);
+            set: Default::default(),
         }
     }
 
     /// The numbers that are true of what a claim counts, in a line of which this is known: the file that it names, or the
     /// kind of document that it speaks of.
     fn about(&self, claim: &Claim, line: &str) -> (Option<BTreeSet<u64>>, bool) {
+        if let Some(together) = self.set.together(claim, line) {
+            return (Some(together), true);
+        }
         let set = match claim.noun {
             Noun::Pages | Noun::Links => return self.of_documents(claim, line),
             Noun::Covers => &self.covers,
@@ -261,8 +209,8 @@ impl<'a> Counted<'a> {
         };
         if meant.is_empty() {
             let sum = |i: usize| self.documents.iter().map(|d| counts(d)[i]).sum::<u64>();
-            let sums = &self.sums[usize::from(claim.noun == Noun::Links)];
-            let all = self.documents.iter().flat_map(counts).chain([sum(0), sum(1)]).chain(sums.iter().copied());
+            let sums = self.set.of_any(claim.noun);
+            let all = self.documents.iter().flat_map(counts).chain([sum(0), sum(1)]).chain(sums);
             return (Some(all.collect()), false);
         }
         (Some(meant.into_iter().flat_map(counts).collect()), true)
