@@ -4,7 +4,7 @@ use super::session::{Session, Task};
 use super::versions;
 use super::versions::Sides;
 use crate::world::{day_of, files_below};
-use base::model::pack::{Book, Pack};
+use base::model::pack::{Book, FOLDER, Pack};
 use base::model::product::Date;
 use base::model::{Artifact, Blob, Facts, Fault, Kind, Stop};
 use draw::Fonts;
@@ -128,7 +128,7 @@ pub fn of_build(session: &Session, sides: &Sides, made: Option<Compared>) -> Res
         let options = diff::DiffOptions { drawn: usize::MAX, ..diff::DiffOptions::default() };
         let compared = made.unwrap_or_else(|| diff::compare(old.clone(), new.clone(), None, options, session));
         let packed = make(&compared, (old, new), session)?;
-        let file = |(path, bytes)| Artifact { path: format!("{}{path}", versions::PACK), kind: Kind::Listing, bytes };
+        let file = |(path, bytes)| Artifact { path: format!("{}{path}", FOLDER), kind: Kind::Listing, bytes };
         Ok(packed.files.into_iter().map(file).collect::<Vec<Artifact>>())
     })?;
     Ok(made.to_vec())

@@ -5,6 +5,7 @@ use super::session::{Session, Task};
 use crate::store;
 use crate::store::Earlier;
 use base::model::difference::{Comparison, Since};
+use base::model::pack;
 use base::model::{Artifact, Fault, Stop};
 use judge::diff;
 pub use judge::diff::note::Note;
@@ -98,11 +99,8 @@ impl<'e> Sides<'e> {
 
 /// Whether a file follows from all others, so that it may not be made yet in a new version.
 fn derived(path: &str) -> bool {
-    path == show::proof::FILE || path == "SHA256SUMS" || path.starts_with(PACK)
+    path == show::proof::FILE || path == "SHA256SUMS" || path.starts_with(pack::FOLDER)
 }
-
-/// Where a bundle holds its update pack.
-pub const PACK: &str = "listing/update-pack/";
 
 /// Name of the record.
 pub const RECORD: &str = "bundle.json";

@@ -197,8 +197,8 @@ def test_a_pack_from_the_one_comparison_is_that_of_a_comparison_of_its_own(tmp_p
     inside = tool.tree(made / "listing/update-pack")
     assert inside and inside == tool.tree(tmp_path / "pack")
     (document,) = told["documents"]
-    # The pages of the section, and the template itself.
-    assert len(document["pages"]) == pages + 1
+    # The pages of the section, the template, and its little picture on the overview.
+    assert len(document["pages"]) == pages + 2
 
 
 SMALL = replace(BASE, more="", files={}, page='size = "A6"\nlayout = "single"', coil="none")
