@@ -5,6 +5,7 @@ use super::open_files::Front;
 use base::model::product::CoverDesign;
 use base::model::structure::Part;
 use base::model::{Artifact, Facts, Inspected, Kind, Product, Sha, Size};
+use draw::cover;
 use inspect::Reader;
 use inspect::pdf::drawing::Unopened;
 use serde_json::{Value as Json, json};
@@ -86,6 +87,19 @@ impl Kin {
     }
 }
 
+impl Kin {
+    /// Its size as it lies there: a closed book without the desk round it.
+    fn laid(&self) -> Size {
+        match self.form {
+            Form::Book { whole: false, corner } => {
+                let (outline, _) = cover::outline(self.size(), corner);
+                Size::new(outline.w, outline.h)
+            }
+            _ => self.size(),
+        }
+    }
+}
+
 /// What layouts know of products that belong together.
 pub fn seen(context: &PictureContext) -> Json {
     let kin = &context.open_files.kin;
@@ -93,16 +107,16 @@ pub fn seen(context: &PictureContext) -> Json {
         .iter()
         .enumerate()
         .map(|(i, one)| {
-            let size = one.size();
+            let (size, lies) = (one.size(), one.laid());
             let (form, whole, corner) = match one.form {
                 Form::Book { whole, corner } => ("book", whole, Some(corner)),
                 Form::Sheet => ("sheet", false, None),
                 Form::Loose => ("loose", false, None),
             };
             let href = format!("kin/{}", i + 1);
-            json!({ "href": href, "name": one.name, "w": size.w, "h": size.h, "form": form, "whole": whole, "corner": corner })
+            json!({ "href": href, "name": one.name, "w": size.w, "h": size.h, "wide": lies.w, "high": lies.h, "form": form, "whole": whole, "corner": corner })
         })
         .collect();
-    let largest = |of: fn(Size) -> f64| kin.iter().map(|one| of(one.size())).fold(0.0, f64::max);
-    json!({ "shown": shown, "w": largest(|s| s.w), "h": largest(|s| s.h) })
+    let largest = |of: fn(Size) -> f64| kin.iter().map(|one| of(one.laid())).fold(0.0, f64::max);
+    json!({ "shown": shown, "wide": largest(|s| s.w), "high": largest(|s| s.h) })
 }
