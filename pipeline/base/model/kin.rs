@@ -1,59 +1,13 @@
 //! Other products that a product is sold with: sisters, which go with it, and the members of a set.
 
-use super::fault::SourceSpan;
-use super::product::{PageSetup, Product, Style};
-use super::units::Rgb;
+use super::product::Product;
+pub use super::product::{Member, Same, Sister};
 use super::variant::Variant;
-use std::sync::Arc;
-
-/// A product that goes with this one, as far as anything of this one depends on it.
-#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
-pub struct Sister {
-    /// The way to its folder, as the manifest writes it.
-    pub way: String,
-    /// Where the manifest names it.
-    pub place: SourceSpan,
-    /// In what the two are said to agree.
-    pub same: Vec<Same>,
-    /// Its name.
-    pub name: String,
-    /// Its page.
-    pub page: PageSetup,
-    /// Its colours and fonts.
-    pub style: Style,
-    /// The colours of its sections.
-    pub sections: Vec<Rgb>,
-    /// All of it, for its picture: the variant of the same name as this one, or the leading one.
-    #[borsh(skip)]
-    pub product: Arc<Product>,
-}
-
-/// In what sisters agree.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, borsh::BorshSerialize)]
-pub enum Same {
-    /// Width and height of the pages.
-    PageSize,
-    /// The side at which tabs lie.
-    Tabs,
-    /// Paper, ink, rules, ground and accent, and the colours of sections as far as both have some.
-    Colours,
-}
 
 impl Same {
     /// Every one by its word in the manifest.
     pub const ALL: [(&str, Same); 3] =
         [("page-size", Same::PageSize), ("tabs", Same::Tabs), ("colours", Same::Colours)];
-}
-
-/// A product of a set.
-#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
-pub struct Member {
-    /// The way to its folder, as the set's manifest writes it.
-    pub way: String,
-    /// Where the manifest names it.
-    pub place: SourceSpan,
-    /// The product, or its variants with the leading one first; there is one at least.
-    pub products: Arc<Vec<Product>>,
 }
 
 impl Member {

@@ -1,7 +1,8 @@
 //! Products beside each other: this one and those that go with it, or the members of a set, each as it looks from outside.
 
 use super::PictureContext;
-use super::open_files::Front;
+pub use super::open_files::Kin;
+use super::open_files::{Form, Front, Seen, sticker};
 use base::model::product::CoverDesign;
 use base::model::structure::Part;
 use base::model::{Artifact, Facts, Inspected, Kind, Product, Sha, Size};
@@ -9,34 +10,6 @@ use draw::cover;
 use inspect::Reader;
 use inspect::pdf::drawing::Unopened;
 use serde_json::{Value as Json, json};
-
-/// A product as it looks from outside.
-pub struct Kin {
-    /// Its name.
-    name: String,
-    form: Form,
-    /// What is shown of it.
-    pub(super) seen: Seen,
-}
-
-/// What is shown of a product.
-pub(super) enum Seen {
-    /// The first page of a file.
-    Page(Front),
-    /// A picture.
-    Picture(super::open_files::Sticker, Sha),
-}
-
-/// How it lies there.
-#[derive(Clone, Copy, Debug, PartialEq)]
-enum Form {
-    /// A closed book: whether its art fills the page, and the radius of its papers' corners in points.
-    Book { whole: bool, corner: f64 },
-    /// A sheet of paper.
-    Sheet,
-    /// Something with an outline of its own.
-    Loose,
-}
 
 /// What a product shows of itself, the first of these that it has.
 pub const FIRST: [Kind; 4] = [Kind::Notebook, Kind::Covers, Kind::Sheet, Kind::Sticker];
@@ -62,32 +35,12 @@ impl Kin {
                 let front = Front { size: page.size, look, pdf: Unopened::new(file.bytes.clone()) };
                 (cover.map_or(Form::Sheet, book), Seen::Page(front))
             }
-            Facts::Png(_) => {
-                (Form::Loose, Seen::Picture(super::open_files::sticker(file, &read.facts)?, file.bytes.sha256()))
-            }
+            Facts::Png(_) => (Form::Loose, Seen::Picture(sticker(file, &read.facts)?, file.bytes.sha256())),
             _ => return None,
         };
         Some(Kin { name: product.name.clone(), form, seen })
     }
 
-    /// Digest of what is shown of it.
-    pub(super) fn look(&self) -> Option<Sha> {
-        match &self.seen {
-            Seen::Page(front) => front.look,
-            Seen::Picture(_, look) => Some(*look),
-        }
-    }
-
-    /// Its size in points.
-    pub(super) fn size(&self) -> Size {
-        match &self.seen {
-            Seen::Page(front) => front.size,
-            Seen::Picture(sticker, _) => sticker.size,
-        }
-    }
-}
-
-impl Kin {
     /// Its size as it lies there: a closed book without the desk round it.
     fn laid(&self) -> Size {
         match self.form {

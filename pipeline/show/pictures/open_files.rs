@@ -1,7 +1,6 @@
 //! What pictures are made of: pages of the finished notebook, covers and stickers, drawn from their files at the size at
 //! which they are shown.
 
-use super::kin::{Kin, Seen};
 use super::shade::Shade;
 use base::model::drawing::Picture;
 use base::model::{Artifact, Blob, Facts, Inspected, Kind, Sha, Size, Variants};
@@ -34,6 +33,52 @@ pub struct Front {
     /// Digest of what it draws and of how it lies; `None` where that is no number.
     pub look: Option<Sha>,
     pub(super) pdf: Unopened,
+}
+
+/// A product as it looks from outside.
+pub struct Kin {
+    /// Its name.
+    pub(super) name: String,
+    pub(super) form: Form,
+    /// What is shown of it.
+    pub(super) seen: Seen,
+}
+
+/// What is shown of a product.
+pub(super) enum Seen {
+    /// The first page of a file.
+    Page(Front),
+    /// A picture.
+    Picture(Sticker, Sha),
+}
+
+/// How it lies there.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Form {
+    /// A closed book: whether its art fills the page, and the radius of its papers' corners in points.
+    Book { whole: bool, corner: f64 },
+    /// A sheet of paper.
+    Sheet,
+    /// Something with an outline of its own.
+    Loose,
+}
+
+impl Kin {
+    /// Digest of what is shown of it.
+    pub(super) fn look(&self) -> Option<Sha> {
+        match &self.seen {
+            Seen::Page(front) => front.look,
+            Seen::Picture(_, look) => Some(*look),
+        }
+    }
+
+    /// Its size in points.
+    pub(super) fn size(&self) -> Size {
+        match &self.seen {
+            Seen::Page(front) => front.size,
+            Seen::Picture(sticker, _) => sticker.size,
+        }
+    }
 }
 
 /// A finished sticker.
