@@ -4,7 +4,7 @@ use super::characters;
 pub use super::shaping::Glyph;
 use super::shaping::{self, Asked};
 use base::model::drawing::{Path, Role, Seg};
-use base::model::product::{FontFile, FontFiles, Style};
+use base::model::product::{FontFile, FontFiles};
 use base::model::{Fault, Point, panics};
 use base::text::Widths;
 use rustybuzz::ttf_parser::{self, GlyphId, OutlineBuilder};
@@ -196,11 +196,6 @@ impl Widths for Fonts {
     fn width(&self, role: Role, text: &str, size: f64, tracking: f64) -> f64 {
         Fonts::width(self, role, text, size, tracking)
     }
-}
-
-/// The fonts of a style, for those who only want to know how wide a text is.
-pub fn widths(style: &Style) -> Option<Box<dyn Widths>> {
-    Fonts::open(&style.fonts).ok().map(|fonts| Box::new(fonts) as Box<dyn Widths>)
 }
 
 /// What a font file allows, by its OS/2 table; a font without one is taken as installable, as the standard says of

@@ -66,7 +66,15 @@ pub fn plan(session: &Session, products: Vec<Product>) -> Result<Planned, Stop> 
     session.stage("cut and plan", products.len());
     let (mut variants, mut notes) = (Vec::new(), Vec::new());
     // What is wrong with the second variant is told with what is wrong with the first.
-    for (variant, said) in all(products.into_iter().map(|product| VariantBuild::plan(session, product)))? {
+    let at_once = at_once();
+    let planned = |(i, product)| {
+        let (mut variant, said) = VariantBuild::plan(session, product)?;
+        if i >= at_once {
+            variant.put_off();
+        }
+        Ok((variant, said))
+    };
+    for (variant, said) in all(products.into_iter().enumerate().map(planned))? {
         notes.extend(said);
         variants.push(variant);
     }
@@ -77,11 +85,16 @@ pub fn plan(session: &Session, products: Vec<Product>) -> Result<Planned, Stop> 
 /// the guide, which counts it all.
 pub fn make(session: &Session, mut planned: Planned) -> Result<Contents, Stop> {
     let Planned { variants, notes } = &mut planned;
-    let wanted: Vec<Vec<Item>> = variants.iter_mut().map(|v| std::mem::take(&mut v.plan.items)).collect();
-    session.stage("render", wanted.iter().map(Vec::len).sum());
+    let mut parts: Vec<Vec<Part>> = Vec::new();
+    session.stage("render", variants.iter().map(VariantBuild::items).sum());
+    for some in variants.chunks_mut(at_once()) {
+        let wanted: Vec<Vec<Item>> = all(some.iter_mut().map(|v| v.take_items(session)))?;
+        let contexts: Vec<RenderContext> = some.iter().map(VariantBuild::context).collect();
+        let (made, said) = variants::render(session, &contexts, wanted)?;
+        parts.extend(made);
+        notes.extend(said.into_iter().filter(|said| !notes.contains(said)).collect::<Vec<_>>());
+    }
     let contexts: Vec<RenderContext> = variants.iter().map(VariantBuild::context).collect();
-    let (mut parts, said) = variants::render(session, &contexts, wanted)?;
-    notes.extend(said);
     let made: Vec<Vec<Made>> = parts.iter().map(|parts| stickers(session, parts)).collect::<Result<_, _>>()?;
     let from: Vec<Vec<Sha>> =
         parts.iter().map(|parts| sticker_parts(parts).map(|p| p.file.bytes.sha256()).collect()).collect();
@@ -109,11 +122,9 @@ pub fn make(session: &Session, mut planned: Planned) -> Result<Contents, Stop> {
     drop(contexts);
     let (mut files, mut inspected) = (Vec::new(), Vec::new());
     for (variant, parts) in variants.iter_mut().zip(parts) {
-        for Part { item, file, read } in parts {
-            variant.plan.items.push(item);
-            files.push(file);
-            inspected.push(read);
-        }
+        let (own, read) = variant.keep(parts);
+        files.extend(own);
+        inspected.extend(read);
     }
     Ok(Contents { planned, files, inspected })
 }
@@ -142,22 +153,23 @@ pub fn package(session: &Session, mut contents: Contents) -> Result<Packed, Stop
     let mut cards = Vec::new();
     if let (true, Some(address)) = (packing.wants_card(), &product.delivery) {
         let card = plan::card(product, &variants[0].fonts, address, &packing.left_out);
-        let (file, _) = variants[0].context().rendered(session, &card)?;
-        cards.push(card);
-        add(session, files, inspected, &[file])?;
+        let (made, _) = variants::render(session, &[variants[0].context()], vec![vec![card]])?;
+        cards.extend(made.into_iter().flatten());
+        files.extend(cards.iter().map(|part| part.file.clone()));
+        inspected.extend(cards.iter().map(|part| part.read.clone()));
         packing = pack(files)?;
     }
     for left in &packing.left_out {
         notes.push(format!("{left} does not fit into the shop's files; the delivery card links to it"));
     }
-    variants[0].plan.items.extend(cards);
+    variants[0].keep(cards);
     Ok(Packed { uploads: packing.uploads.clone(), contents })
 }
 
 /// Writes the listing's texts, from what was read back of all files.
 pub fn list(session: &Session, packed: Packed) -> Result<Bundle, Stop> {
     session.stage("list", 0);
-    let Packed { contents: Contents { planned: Planned { mut variants, notes }, mut files, mut inspected }, uploads } =
+    let Packed { contents: Contents { planned: Planned { variants, notes }, mut files, mut inspected }, uploads } =
         packed;
     add(session, &mut files, &mut inspected, &uploads)?;
     let products: Vec<&Product> = variants.iter().map(|v| &v.product).collect();
@@ -165,10 +177,6 @@ pub fn list(session: &Session, packed: Packed) -> Result<Bundle, Stop> {
     let texts = session
         .ask(Task::new("listing", &(&products, known(&inspected))), || Ok(listing::texts(products[0], &facts)))?;
     add(session, &mut files, &mut inspected, &texts)?;
-    for variant in &mut variants {
-        let cuts = plan::cut_texts(&variant.plan.items, &variant.product, &variant.fonts);
-        variant.plan.remarks.extend(cuts);
-    }
     let bare = files.len();
     Ok(Bundle { variants, facts, files, inspected, bare, findings: Vec::new(), notes })
 }
@@ -188,7 +196,7 @@ impl Bundle {
         add(session, &mut self.files, &mut self.inspected, &files)?;
         self.variants[0].plan.pictures = composed;
         let promised: Vec<(&Product, &Plan)> = self.variants.iter().map(|v| (&v.product, &v.plan)).collect();
-        self.findings = validate::judge(&self.inspected, &promised, &draw::fonts::widths);
+        self.findings = validate::judge(&self.inspected, &promised);
         Ok(())
     }
 
@@ -201,6 +209,11 @@ impl Bundle {
     pub fn seen(&self) -> (Vec<String>, Vec<Finding>) {
         (self.inspected.iter().map(|i| format!("{} {}", i.sha256, i.path)).collect(), self.findings.clone())
     }
+}
+
+/// How many variants are rendered at once, each of which holds all its drawings until then: enough for every thread.
+fn at_once() -> usize {
+    rayon::current_num_threads().max(2)
 }
 
 /// Adds files, and what is read from them.

@@ -51,7 +51,7 @@ pub fn check(paths: &[PathBuf]) -> Result<Checked, Stop> {
     });
     let (built, read): (Vec<Checked>, Vec<Vec<Inspected>>) = session::all(looked)?.into_iter().unzip();
     let loose = validate::with_kinds(read.into_iter().flatten().collect());
-    let mut judged = validate::judge(&loose, &[], &draw::fonts::widths);
+    let mut judged = validate::judge(&loose, &[]);
     numbers(&loose, &mut judged)?;
     let mut checked = Checked { findings: Vec::new(), files: loose, off: Vec::new() };
     for product in built {

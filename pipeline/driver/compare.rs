@@ -60,7 +60,7 @@ pub fn diff(old: &Path, new: &Path, wanted: Wanted) -> Result<(Comparison, Optio
     let trees = wanted.pack.then(|| (a.clone(), b.clone()));
     let compared = diff::compare(a, b, outer.as_deref(), options, &Uncached);
     let packed = trees.map(|(a, b)| pack::make(&compared, (&a, &b), &Uncached)).transpose()?;
-    let judge = |files| validate::judge(&validate::with_kinds(files), &[], &draw::fonts::widths);
+    let judge = |files| validate::judge(&validate::with_kinds(files), &[]);
     let (before, after) = rayon::join(|| judge(compared.old), || judge(compared.new));
     Ok((Comparison { checks: diff::checks::compare(&before, &after), ..compared.found }, packed))
 }

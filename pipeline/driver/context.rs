@@ -99,12 +99,6 @@ impl<'a> RenderContext<'a> {
         Ok(MadeBytes { bytes: bytes.into(), said })
     }
 
-    /// A planned file, made if need be, with what there is to say of it.
-    pub fn rendered(&self, session: &Session, item: &Item) -> Result<(Artifact, Vec<String>), Stop> {
-        let made = session.ask(self.task(item), || self.make(item))?;
-        Ok((file(item, &made), made.said.clone()))
-    }
-
     /// All stickers with their names, on as many pictures as keep the names legible in the guide.
     pub fn contact_pictures(&self, session: &Session, made: &[Made], from: &[Sha]) -> Result<Arc<Pictures>, Stop> {
         let (product, fonts) = (self.product, self.fonts);

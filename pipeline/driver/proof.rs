@@ -106,7 +106,7 @@ pub fn proof_of(folder: &Path) -> Result<Vec<u8>, Stop> {
     let files = loose::artifacts(folder)?;
     let inspected = files.par_iter().map(|f| inspect::inspect(&f.path, None, &f.bytes)).collect();
     let inspected = validate::with_kinds(inspected);
-    let mut findings = validate::judge(&inspected, &[], &draw::fonts::widths);
+    let mut findings = validate::judge(&inspected, &[]);
     let record: Value = files
         .iter()
         .find(|f| f.path == "bundle.json")

@@ -19,6 +19,9 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 /// What a task gives. One that says no more is held in memory by a session that lasts, and never lies on the disk: right
 /// for what is made as quickly as it would be read.
 pub trait Value: Any + Send + Sync + Sized {
+    /// Whether what it holds is what its build keeps anyway, so that to remember it costs nothing.
+    const IS_KEPT: bool = false;
+
     /// About how many bytes it takes in memory.
     fn weight(&self) -> usize {
         size_of::<Self>()
@@ -58,7 +61,7 @@ impl<'a> Task<'a> {
 /// How much a session remembers in memory.
 #[derive(Clone, Copy, Debug)]
 enum Span {
-    /// One build: only what is read from the disk or written to it, so that it is not read twice.
+    /// One build: only what is read from the disk or written to it, so that it is not read twice, and what is kept anyway.
     Build,
     /// Many: everything, up to so many bytes.
     Rounds(usize),
@@ -205,7 +208,7 @@ impl<'a> Session<'a> {
 
     fn hold<V: Value>(&self, key: Sha, value: &Arc<V>, on_disk: bool) {
         let most = match self.span {
-            Span::Build if !on_disk => return,
+            Span::Build if !on_disk && !V::IS_KEPT => return,
             Span::Build => usize::MAX,
             Span::Rounds(most) => most,
         };

@@ -30,6 +30,8 @@ pub type Rendered = MadeBytes<Vec<String>>;
 pub type Taken = MadeBytes<Vec<Words>>;
 
 impl<N: BorshSerialize + BorshDeserialize + Send + Sync + 'static> Value for MadeBytes<N> {
+    const IS_KEPT: bool = true;
+
     fn weight(&self) -> usize {
         self.bytes.len()
     }
@@ -100,6 +102,8 @@ impl Value for Pictures {
 
 /// What is known of a file.
 impl Value for Facts {
+    const IS_KEPT: bool = true;
+
     fn weight(&self) -> usize {
         match self {
             // About what a page with twenty links takes.

@@ -6,9 +6,11 @@ use super::files;
 use super::placed;
 use super::session::{Session, Task, all};
 use base::model::facts::Inspected;
+use base::model::plan::Remark;
 use base::model::product::Sticker;
-use base::model::{Artifact, Item, Plan, Product, Stop};
+use base::model::{Artifact, Finding, Item, Plan, Product, Stop};
 use draw::Fonts;
+use judge::validate;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
@@ -20,6 +22,9 @@ pub struct VariantBuild {
     pub fonts: Arc<Fonts>,
     /// What is planned of it; what another variant has already made for all is planned there.
     pub plan: Plan,
+    /// How many items are planned once more when they are rendered: the drawings of many variants at once would fill the
+    /// memory.
+    put_off: Option<usize>,
 }
 
 /// A file: how it was planned, its bytes, and what was read from them.
@@ -30,6 +35,29 @@ pub struct Part {
     pub file: Artifact,
     /// What was read from it.
     pub read: Inspected,
+    /// Texts that were cut in it.
+    pub cuts: Vec<Remark>,
+    /// What was found in its drawings, which are not kept.
+    pub looked: Vec<Finding>,
+}
+
+impl Part {
+    /// A file that was made of a planned one. Its drawings are looked at and let go.
+    pub fn of(context: &RenderContext, mut item: Item, file: Artifact, read: Inspected) -> Part {
+        let cuts = plan::cut_texts(&item, context.product, context.fonts);
+        let looked = validate::drawn(context.product, &item, Some(context.fonts));
+        item.forget_drawings();
+        Part { item, file, read, cuts, looked }
+    }
+
+    /// Gives it another place in the bundle.
+    fn move_to(&mut self, path: &str) {
+        self.file.path = path.to_owned();
+        self.read.path = path.to_owned();
+        self.item.path = path.to_owned();
+        self.cuts.iter_mut().for_each(|remark| remark.place.file = path.to_owned());
+        self.looked.iter_mut().for_each(|finding| finding.place.file = path.to_owned());
+    }
 }
 
 /// The files of each variant, and what is worth saying of them.
@@ -43,7 +71,38 @@ impl VariantBuild {
         let (placed, mut faults) = placed::made(session, &RenderContext::new(&product, &fonts))?;
         let plan = plan::plan(&product, &fonts, rulings::ALL, &placed).map_err(|more| faults.extend(more));
         let Some(plan) = plan.ok().filter(|_| faults.is_empty()) else { return Err(Stop::Faults(faults)) };
-        Ok((VariantBuild { product, fonts, plan }, notes))
+        Ok((VariantBuild { product, fonts, plan, put_off: None }, notes))
+    }
+
+    /// Lets go of the items, which are planned once more when they are rendered.
+    pub fn put_off(&mut self) {
+        self.put_off = Some(std::mem::take(&mut self.plan.items).len());
+    }
+
+    /// How many items there are to render.
+    pub fn items(&self) -> usize {
+        self.put_off.unwrap_or(self.plan.items.len())
+    }
+
+    /// The items to render, which it does not keep.
+    pub fn take_items(&mut self, session: &Session) -> Result<Vec<Item>, Stop> {
+        if self.put_off.take().is_none() {
+            return Ok(std::mem::take(&mut self.plan.items));
+        }
+        let (placed, _) = placed::made(session, &self.context())?;
+        // It was planned before without a fault.
+        Ok(plan::plan(&self.product, &self.fonts, rulings::ALL, &placed).map_err(Stop::Faults)?.items)
+    }
+
+    /// Takes files into its plan, and gives them.
+    pub fn keep(&mut self, parts: Vec<Part>) -> (Vec<Artifact>, Vec<Inspected>) {
+        let keep = |Part { item, file, read, cuts, looked }| {
+            self.plan.items.push(item);
+            self.plan.remarks.extend(cuts);
+            self.plan.looked.extend(looked);
+            (file, read)
+        };
+        parts.into_iter().map(keep).unzip()
     }
 
     /// What its files are rendered with.
@@ -107,8 +166,10 @@ pub fn render(session: &Session, contexts: &[RenderContext], wanted: Vec<Vec<Ite
         }
     }
     let mut done = files.into_iter().zip(read);
-    let part = |(item, (file, read))| Part { item, file, read };
-    let parts = wanted.into_iter().map(|items| items.into_iter().zip(done.by_ref()).map(part).collect());
+    let parts = wanted.into_iter().zip(contexts).map(|(items, context)| {
+        let items: Vec<Item> = items;
+        items.into_iter().zip(done.by_ref()).map(|(item, (file, read))| Part::of(context, item, file, read)).collect()
+    });
     Ok((parts.collect(), notes))
 }
 
@@ -125,9 +186,7 @@ pub fn settle(variants: &[VariantBuild], parts: &mut [Vec<Part>]) {
         list.retain(|p| i == 0 || !shared.contains(&p.item.path));
         for part in list.iter_mut().filter(|p| !shared.contains(&p.item.path)) {
             let path = variant.product.variants.place(&part.item.path);
-            part.file.path.clone_from(&path);
-            part.read.path.clone_from(&path);
-            part.item.path = path;
+            part.move_to(&path);
         }
     }
 }

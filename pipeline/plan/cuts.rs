@@ -14,15 +14,13 @@ use unicode_script::{Script, UnicodeScript};
 
 /// One remark for every text that is cut in a file, at the first page that shows it so, and one for every text with a
 /// character that its font does not have.
-pub fn remarks(items: &[Item], product: &Product, fonts: &Fonts) -> Vec<Remark> {
-    let (style, mut out) = (&product.style, Vec::new());
-    for item in items {
-        match &item.make {
-            Make::Pdf(pdf) => look(&item.path, pdf, (product, fonts), &mut out),
-            Make::Finished(finished) => look(&item.path, &finished.over, (product, fonts), &mut out),
-            Make::Sticker(sticker) => label(&item.path, sticker, style, fonts, &mut out),
-            Make::Picture(_) | Make::Text(_) => {}
-        }
+pub fn remarks(item: &Item, product: &Product, fonts: &Fonts) -> Vec<Remark> {
+    let mut out = Vec::new();
+    match &item.make {
+        Make::Pdf(pdf) => look(&item.path, pdf, (product, fonts), &mut out),
+        Make::Finished(finished) => look(&item.path, &finished.over, (product, fonts), &mut out),
+        Make::Sticker(sticker) => label(&item.path, sticker, &product.style, fonts, &mut out),
+        Make::Picture(_) | Make::Text(_) => {}
     }
     out
 }

@@ -44,7 +44,8 @@ pub fn pack(
     (style, fonts): (&Style, &Fonts),
 ) -> Result<PackPlan, Vec<Fault>> {
     let words = Words::on_paper(book.language.as_deref(), fonts);
-    let setter = Setter::new(size, style, fonts);
+    let right_to_left = words.is_right_to_left();
+    let setter = Setter { right_to_left, ..Setter::new(size, style, fonts) };
     let title = words.title(&book.title, version);
     let groups = book.runs.len();
     let places: Vec<String> = book.runs.iter().map(|run| words.spot(&run.spot, run.pages.len(), &setter)).collect();
@@ -83,7 +84,7 @@ pub fn pack(
         }
         outline.push(entry);
     }
-    let pdf = PdfPlan { title, size, forms: Vec::new(), pages, outline, labels, places: known, right_to_left: false };
+    let pdf = PdfPlan { title, size, forms: Vec::new(), pages, outline, labels, places: known, right_to_left };
     Ok(PackPlan { pdf, copied })
 }
 
@@ -116,6 +117,7 @@ struct Setter<'a> {
     fonts: &'a Fonts,
     frame: Rect,
     text: f64,
+    right_to_left: bool,
     /// Characters that the fonts lack, out of names that come from elsewhere.
     lacking: std::cell::RefCell<BTreeSet<char>>,
 }
@@ -129,7 +131,7 @@ impl<'a> Setter<'a> {
         let text = (11.0 * scale).max(6.8);
         let wide = flow::measure(fonts, text).min(inner.w);
         let frame = Rect { x: inner.x + (inner.w - wide) / 2.0, w: wide, ..inner };
-        Setter { size, style, fonts, frame, text, lacking: std::cell::RefCell::default() }
+        Setter { size, style, fonts, frame, text, right_to_left: false, lacking: std::cell::RefCell::default() }
     }
 
     /// A text from elsewhere as Markdown that says just that, without characters that no font here has.
@@ -163,7 +165,7 @@ impl<'a> Setter<'a> {
             size,
             even: false,
             digits: base::model::words::DIGITS,
-            right_to_left: false,
+            right_to_left: self.right_to_left,
         };
         flow::layout(markdown, &BTreeMap::new(), &context)
     }
@@ -181,12 +183,8 @@ impl<'a> Setter<'a> {
         let foot = Rect::new(self.frame.x, self.frame.bottom(), self.frame.w, self.size.h - self.frame.bottom());
         let line = Setting::new(Role::Label, (self.text * 0.68).max(5.0), Pen::new(self.style).quiet);
         let title: String = title.chars().filter(|c| !self.lacking.borrow().contains(c)).collect();
-        line.draw_kept(
-            &mut drawing,
-            self.fonts,
-            &title,
-            Line { room: foot.w, x: foot.x, y: foot.y + foot.h / 2.0, align: Align::Left },
-        );
+        let (x, align) = if self.right_to_left { (foot.right(), Align::Right) } else { (foot.x, Align::Left) };
+        line.draw_kept(&mut drawing, self.fonts, &title, Line { room: foot.w, x, y: foot.y + foot.h / 2.0, align });
         let links = page.links.into_iter().filter_map(|(rect, address)| {
             let n = address.strip_prefix(HERE)?.parse::<usize>().ok()?;
             let says = n.checked_sub(1).map_or(title.as_str(), |group| &places[group]);

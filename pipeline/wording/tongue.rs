@@ -58,10 +58,15 @@ impl Tongue {
         self.english
     }
 
+    /// Whether its lines run from right to left.
+    pub fn is_right_to_left(&self) -> bool {
+        self.names.as_ref().is_some_and(|names| names.direction() == calendar::Direction::RightToLeft)
+    }
+
     /// A text in lines, each of which runs the way of the language. A program takes the direction of a line from its first letter: where
     /// a line from right to left begins with the name of a file, a mark stands before it (UAX 9, P2; U+200F).
     pub fn directed(&self, text: &str) -> String {
-        if self.names.as_ref().is_none_or(|names| names.direction() != calendar::Direction::RightToLeft) {
+        if !self.is_right_to_left() {
             return text.to_owned();
         }
         text.split_inclusive('\n').map(directed_line).collect()

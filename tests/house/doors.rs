@@ -103,7 +103,7 @@ const DOORS: &[Door] = &[
     door("reading", "model", &["fault"], "a word that is nearly right is answered as faults do"),
     door("validate", "model", &[], "it makes Findings"),
     door("validate", "colour", &[], "differences and contrasts of colours"),
-    door("validate", "text", &["OpenFonts", "Widths"], "how wide a text is, it is told"),
+    door("validate", "text", &["Widths"], "how wide a text is, it is told"),
     door("package", "model", &[], "it makes the uploads and the record"),
     door("package", "checksum", &["sha256_hex"], "the record names a finished file by its digest"),
     door("listing", "model", &[], "it makes texts of facts"),

@@ -2,12 +2,19 @@
 
 import hashlib
 import json
+import re
+from dataclasses import replace
 
+import pikepdf
 import pytest
 from num2words import num2words
 
+import products
 import test_checks
+import told
+import tool
 from test_checks import folder  # noqa: F401  (the fixtures of all checks)
+from test_languages import OWN_FONTS
 
 # By language: a description that another line follows, and that line with a number of covers in it.
 SAID = {
@@ -41,12 +48,70 @@ def test_numbers_in_words_are_those_of_another_library(folder, tmp_path, languag
             (tmp_path / path.relative_to(made)).write_bytes(path.read_bytes())
     numbers = [n for n in NUMBERS if not (language == "sv" and n == 40)]
     lines = [line.format(num2words(n, lang=language)) for n in numbers]
-    text = tmp_path / "listing/description.md"
-    text.write_text(f"{start}\n\n" + "\n".join(lines) + "\n", encoding="utf-8")
-    record = json.loads((tmp_path / "bundle.json").read_text())
-    record["files"][-1].update(size=text.stat().st_size, sha256=hashlib.sha256(text.read_bytes()).hexdigest())
-    (tmp_path / "bundle.json").write_text(json.dumps(record))
-    _, report = test_checks.check(tmp_path)
-    told = [f["message"] for f in report["findings"] if f["check"] == "claim-wrong"]
+    described(tmp_path, f"{start}\n\n" + "\n".join(lines) + "\n")
+    said = [f["message"] for f in wrong(tmp_path)]
     for n in numbers:
-        assert any(f"claims {n} covers" in message for message in told) == (n not in (8, 9)), (language, n, told)
+        assert any(f"claims {n} covers" in message for message in said) == (n not in (8, 9)), (language, n, said)
+
+
+def described(folder, text):
+    """Gives a bundle another description."""
+    path = folder / "listing/description.md"
+    path.write_text(text, encoding="utf-8")
+    record = json.loads((folder / "bundle.json").read_text(encoding="utf-8"))
+    (entry,) = [f for f in record["files"] if f["path"] == "listing/description.md"]
+    entry.update(size=path.stat().st_size, sha256=hashlib.sha256(path.read_bytes()).hexdigest())
+    (folder / "bundle.json").write_text(json.dumps(record), encoding="utf-8")
+
+
+def wrong(folder):
+    """What is told of the claims of a bundle."""
+    _, report = test_checks.check(folder)
+    return [f for f in report["findings"] if f["check"] == "claim-wrong"]
+
+
+LOCALES = ["en-GB", "de-DE", "fr", "es-ES", "it", "nl", "sv", "pt-BR", "pt-PT", "pl", "ja", "ar", "he"]
+
+
+def spoken(recipe, language, folder):
+    """A product in a language, with fonts that can write it."""
+    files = OWN_FONTS.get(language[:2], {})
+    names = json.dumps(list(files))
+    fonts = f"\n[style.fonts]\nheading = {names}\nlabel = {names}\n" if files else ""
+    recipe = replace(recipe, more=recipe.more + fonts, files={**recipe.files, **files})
+    product = recipe.write(folder / "product")
+    manifest = product / "product.toml"
+    manifest.write_text(manifest.read_text(encoding="utf-8").replace('language = "en-GB"', f'language = "{language}"'), encoding="utf-8")
+    return tool.build(product, folder / "dist")
+
+
+@pytest.mark.parametrize("language", LOCALES)
+def test_a_number_of_a_built_description_cannot_be_another(language, tmp_path):
+    """What the listing says of a bundle is read as true, and with any count of it one larger, as wrong: in its very line."""
+    bundle = spoken(products.FULL_PRODUCT, language, tmp_path)
+    description = bundle.folder / "listing/description.md"
+    lines = description.read_text(encoding="utf-8").splitlines()
+    with pikepdf.open(bundle.notebook) as pdf:
+        pages = len(pdf.pages)
+        links = sum(a.Subtype == "/Link" for page in pdf.pages for a in page.get("/Annots", []))
+    counts = [pages, links, len(products.FULL_PRODUCT.sections), len(products.FULL_PRODUCT.templates)]
+    assert not wrong(bundle.folder)
+    # The sizes come behind the templates.
+    end = next(i for i, line in enumerate(lines) if "×" in line)
+    changed = {}
+    for i, line in enumerate(lines[:end]):
+        for number in counts:
+            for found in re.finditer(rf"(?<![\d.,]){number}(?![\d.,]*\d)", line):
+                changed[i + 1, number + 1] = line[: found.start()] + str(number + 1) + line[found.end() :]
+    assert {number for _, number in changed} == {n + 1 for n in counts}
+    for (i, number), line in changed.items():
+        # The record stays, so that what lies there is seen to be no longer what was built, and is judged anew.
+        description.write_text("\n".join([*lines[: i - 1], line, *lines[i:]]) + "\n", encoding="utf-8")
+        told_of = [f for f in wrong(bundle.folder) if f["line"] == i and f"claims {number} " in f["message"]]
+        assert told_of, line
+
+
+@pytest.mark.parametrize("language, seed", [(language, (4, 9)[n % 2]) for n, language in enumerate(LOCALES[1:])])
+def test_descriptions_of_products_with_variants_say_nothing_wrong(language, seed, tmp_path):
+    """The build itself would stop at a number of its own that it reads as another."""
+    spoken(told.recipe(seed), language, tmp_path)

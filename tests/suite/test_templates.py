@@ -82,7 +82,7 @@ def test_a_page_of_her_own_parts(tmp_path):
 @pytest.mark.parametrize(
     "part, says, column",
     [
-        ('{ part = "tabel", labels = ["A"] }', "table", 27),
+        ('{ part = "tabel", labels = ["A"] }', "table", 28),
         ('{ part = "lines", colums = 2 }', "colums", None),
         ('{ part = "lines", count = 2 }', "it has no use for count", None),
         ('{ part = "table" }', "it needs labels", None),

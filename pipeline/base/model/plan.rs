@@ -2,7 +2,7 @@
 
 use super::artifact::Kind;
 use super::drawing::Drawing;
-use super::finding::Where;
+use super::finding::{Finding, Where};
 use super::finished::FinishedPlan;
 use super::geometry::Size;
 use super::pdf_plan::PdfPlan;
@@ -49,6 +49,14 @@ pub enum Make {
 }
 
 impl Item {
+    /// Lets go of what is drawn on its pages. Where they are, what leads where and what it is called stays.
+    pub fn forget_drawings(&mut self) {
+        if let Make::Pdf(pdf) = &mut self.make {
+            pdf.forms = Vec::new();
+            pdf.pages.iter_mut().for_each(|page| page.drawing = Drawing::default());
+        }
+    }
+
     /// Pages of the file; 0 for what has none.
     pub fn pages(&self) -> usize {
         match &self.make {
@@ -114,4 +122,6 @@ pub struct Plan {
     pub pictures: Vec<Composed>,
     /// What came up while it was made.
     pub remarks: Vec<Remark>,
+    /// What was found in what is drawn on its pages, while that was at hand.
+    pub looked: Vec<Finding>,
 }

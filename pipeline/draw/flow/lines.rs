@@ -59,20 +59,23 @@ impl Line {
     pub fn backwards(&self, width: impl Fn(&str, &TextStyle) -> f64) -> Vec<Run> {
         let whole: String = self.runs.iter().map(|run| run.text.as_str()).collect();
         let info = BidiInfo::new(&whole, Some(Level::rtl()));
-        let strong = |c: char| matches!(bidi_class(c), BidiClass::L | BidiClass::R | BidiClass::AL);
         let (mut parts, mut levels, mut at) = (Vec::new(), Vec::new(), 0);
         for run in &self.runs {
-            let core = run.text.trim_matches(' ');
-            let lead = run.text.len() - run.text.trim_start_matches(' ').len();
-            for text in [&run.text[..lead], core, &run.text[lead + core.len()..]] {
-                if text.is_empty() {
-                    continue;
+            for piece in pieces(&run.text, self.runs.len() == 1, &info.levels[at..]) {
+                let text = &run.text[piece.clone()];
+                let core = text.trim_matches(' ');
+                let lead = text.len() - text.trim_start_matches(' ').len();
+                let mut from = at + piece.start;
+                for text in [&text[..lead], core, &text[lead + core.len()..]] {
+                    if !text.is_empty() {
+                        let first = text.char_indices().find(|(_, c)| is_strong(*c)).map_or(0, |(i, _)| i);
+                        levels.push(info.levels[from + first]);
+                        parts.push((text, &run.text_style));
+                    }
+                    from += text.len();
                 }
-                let first = text.char_indices().find(|(_, c)| strong(*c)).map_or(0, |(i, _)| i);
-                levels.push(info.levels[at + first]);
-                parts.push((text, &run.text_style));
-                at += text.len();
             }
+            at += run.text.len();
         }
         let (mut x, mut out) = (0.0, Vec::new());
         for i in BidiInfo::reorder_visual(&levels).into_iter().rev() {
@@ -82,11 +85,36 @@ impl Line {
                 x += width;
                 continue;
             }
-            out.push(Run { text: text.to_owned(), text_style: text_style.clone(), x: x + pad, width });
+            // Signs have to know that they stand in text from right to left, where no letter says so: their order turns, and
+            // brackets do.
+            let turns = || text.chars().nth(1).is_some() || text.contains(['(', ')', '[', ']', '\u{ab}', '\u{bb}']);
+            let mark = levels[i].is_rtl() && !text.chars().any(is_strong) && turns();
+            let text = if mark { format!("\u{200f}{text}") } else { text.to_owned() };
+            out.push(Run { text, text_style: text_style.clone(), x: x + pad, width });
             x += width + 2.0 * pad;
         }
         out
     }
+}
+
+fn is_strong(c: char) -> bool {
+    matches!(bidi_class(c), BidiClass::L | BidiClass::R | BidiClass::AL)
+}
+
+/// The parts of a run that can each be set by themselves: all of it, where it is the whole line and its first letter says the
+/// way of that, else every part of one level.
+fn pieces(run: &str, alone: bool, levels: &[Level]) -> Vec<std::ops::Range<usize>> {
+    let leads = run.char_indices().find(|(_, c)| is_strong(*c)).is_some_and(|(i, _)| levels[i].is_rtl());
+    if alone && leads {
+        return std::iter::once(0..run.len()).collect();
+    }
+    let mut out = Vec::new();
+    let mut from = 0;
+    for part in levels[..run.len()].chunk_by(|a, b| a == b) {
+        out.push(from..from + part.len());
+        from += part.len();
+    }
+    out
 }
 
 /// A word: pieces without a space between them.

@@ -1,6 +1,7 @@
 //! Running text: every word once and in order, nothing outside its column or on top of something else, all on one grid.
 #![allow(clippy::unwrap_used)]
 
+use super::lines::{Line, Run, TextStyle};
 use super::*;
 use base::model::product::FontFile;
 use base::model::{Mm, Role, Size, TextRun};
@@ -415,5 +416,46 @@ proptest! {
         }
         prop_assert_eq!(drawn, wanted);
         prop_assert_eq!(pages, set_with(&markdown, page, size, even).unwrap());
+    }
+}
+
+/// A line in pieces, each set by itself, as the bidirectional algorithm has the whole of it (UAX 9, with the line running from right to left).
+fn assert_order(pieces: &[String]) -> Result<(), TestCaseError> {
+    use unicode_bidi::{BidiInfo, Level};
+    let dress = TextStyle { role: Role::Label, size: 10.0, code: false, link: None };
+    let run = |text: &String| Run { text: text.clone(), text_style: dress.clone(), x: 0.0, width: 0.0 };
+    let line = Line { runs: pieces.iter().map(run).collect(), width: 0.0 };
+    let mut placed = line.backwards(|text, _| text.chars().count() as f64);
+    // Places count from the right.
+    placed.sort_by(|a, b| b.x.total_cmp(&a.x));
+    let visual = |text: &str, level: Option<Level>| {
+        let info = BidiInfo::new(text, level);
+        let lines = info.paragraphs.iter().map(|p| info.reorder_line(p, p.range.clone()).into_owned());
+        lines.collect::<String>().replace([' ', '\u{200f}'], "")
+    };
+    let shown: String = placed.iter().map(|run| visual(&run.text, None)).collect();
+    let whole = visual(&pieces.concat(), Some(Level::rtl()));
+    prop_assert_eq!(shown, whole, "{:?}", pieces);
+    Ok(())
+}
+
+#[test]
+fn a_line_that_begins_with_the_other_script_keeps_the_order_of_the_whole() {
+    for line in [
+        "help@tarn.example.",
+        "PDF \u{5d9}\u{5d5}\u{5d3}\u{5e2}\u{5ea} (zip)",
+        "22 MB, \u{5d0}\u{5d1} 7",
+        "(PDF) \u{5d0}.",
+    ] {
+        assert_order(&[line.to_owned()]).unwrap();
+    }
+}
+
+proptest! {
+    #[test]
+    fn lines_from_right_to_left_keep_the_order_of_the_whole(
+        pieces in prop::collection::vec("[a-c\u{5d0}-\u{5d2}\u{627}\u{628}0-9 ,.:()@-]{1,9}", 1..4)
+    ) {
+        assert_order(&pieces)?;
     }
 }

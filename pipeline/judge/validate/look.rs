@@ -15,8 +15,8 @@ use base::model::pdf_plan::PdfPlan;
 use base::model::plan::Make;
 use base::model::product::Edge;
 use base::model::units::trim_number;
-use base::model::{Item, Plan, Product, Where};
-use base::text::{OpenFonts, Widths};
+use base::model::{Finding, Item, Plan, Product, Where};
+use base::text::Widths;
 use ground::Written;
 
 /// Contrast of rules on paper between which they are visible and not loud (our own range, no source; the ratio by WCAG 2.2).
@@ -34,18 +34,23 @@ const LARGE: f64 = 24.0;
 const DISPLAY_TEXT: f64 = 2.0;
 const DISPLAY: f64 = 96.0;
 
-/// Checks the look of a planned product.
-pub fn check(product: &Product, plan: &Plan, fonts: OpenFonts, findings: &mut Findings) {
+/// Checks the look of a planned product, with what was found in its drawings.
+pub fn check(product: &Product, plan: &Plan, findings: &mut Findings) {
     rules(product, findings);
     sections(product, findings);
     credits(product, findings);
-    let fonts = fonts(&product.style);
-    for item in &plan.items {
-        if let Make::Pdf(pdf) = &item.make {
-            texts(item, pdf, fonts.as_deref(), findings);
-            toolbar(item, pdf, product, findings);
-        }
+    findings.list.extend(plan.looked.iter().cloned());
+}
+
+/// Checks what is drawn on the pages of a planned file, which has to be done while they are at hand.
+/// `fonts` are those of the product, where they can be asked.
+pub fn drawn(product: &Product, item: &Item, fonts: Option<&dyn Widths>) -> Vec<Finding> {
+    let mut findings = Findings { planned: true, ..Findings::default() };
+    if let Make::Pdf(pdf) = &item.make {
+        texts(item, pdf, fonts, &mut findings);
+        toolbar(item, pdf, product, &mut findings);
     }
+    findings.list
 }
 
 fn manifest() -> Where {

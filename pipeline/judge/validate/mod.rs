@@ -35,6 +35,7 @@ mod versions;
 
 pub use bundle::with_kinds;
 pub use catalogue::{CATALOGUE, find};
+pub use look::drawn;
 pub use versions::version;
 
 use base::model::assets::Use;
@@ -44,7 +45,6 @@ use base::model::pack;
 use base::model::plan::{About, Make};
 use base::model::product::Lowered;
 use base::model::{Item, Place, Plan, Product};
-use base::text::OpenFonts;
 use catalogue::{Findings, found};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -53,8 +53,8 @@ pub type Promised<'a> = (&'a Product, &'a Plan);
 
 /// Checks the files. With a product and its plan, or those of every variant with the leading one first, every promise of
 /// the plans is held against the files as well, and the manifest's own lowering of checks is applied. Worst first, then by
-/// file and page. `fonts` opens the fonts that the plan's texts are set in.
-pub fn judge(files: &[Inspected], against: &[Promised], fonts: OpenFonts) -> Vec<Finding> {
+/// file and page.
+pub fn judge(files: &[Inspected], against: &[Promised]) -> Vec<Finding> {
     let mut findings = Findings { planned: !against.is_empty(), ..Findings::default() };
     let mut seen: BTreeSet<&str> = BTreeSet::new();
     for file in files {
@@ -87,7 +87,7 @@ pub fn judge(files: &[Inspected], against: &[Promised], fonts: OpenFonts) -> Vec
     }
     for (product, plan) in against {
         promises::check(files, product, plan, &mut findings);
-        look::check(product, plan, fonts, &mut findings);
+        look::check(product, plan, &mut findings);
         // The ledger is one, but a variant may do with a file what another does not.
         licences::check(product, &mut findings);
         stickers::sources(files, product, plan, &mut findings);

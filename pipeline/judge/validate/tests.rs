@@ -66,7 +66,7 @@ fn a_check_speaks_where_it_must_and_only_there() {
     const ALSO: [(&str, &str); 1] = [("entry-name-unmarked", "name-not-portable")];
     for (check, must_speak, path) in loose() {
         assert!(find(&check).is_some(), "{check} is no check");
-        let found = judge(&read(&path), &[], &|_| None);
+        let found = judge(&read(&path), &[]);
         let spoke = found.iter().any(|f| f.check == check);
         let name = path.file_name().unwrap().to_string_lossy();
         assert_eq!(spoke, must_speak, "{name}: {found:#?}");

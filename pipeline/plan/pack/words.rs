@@ -37,6 +37,11 @@ impl Words {
         }
     }
 
+    /// Whether its lines run from right to left.
+    pub fn is_right_to_left(&self) -> bool {
+        self.tongue.is_right_to_left()
+    }
+
     /// The BCP 47 tag of the language that is spoken.
     pub fn tag(&self) -> &str {
         &self.tag

@@ -18,7 +18,7 @@ pub fn words() -> Words {
         section: text("פרק"),
         page: text("עמוד"),
         more: text("ועוד {}"),
-        belongs_to: text("המחברת הזאת שייכת ל"),
+        belongs_to: text("המחברת הזאת שייכת ל:"),
         tabs: text("לשוניות"),
         coil: text("טבעות"),
         title: text("כותרת"),

@@ -301,5 +301,7 @@ mod tests {
         assert_eq!(bound("ja", "シール20枚以上"), Bound::AtLeast);
         assert!(claims("12 pages lignées", Lexicon::named("fr"))[0].some);
         assert_eq!(claims("un carnet avec une couverture", Lexicon::named("fr")), []);
+        assert_eq!(claims("シール1枚につきPNG画像1点", Lexicon::named("ja")), []);
+        assert_eq!(claims("240 × 180 mm, två ark bredvid varandra", Lexicon::named("sv")), []);
     }
 }

@@ -76,7 +76,10 @@ impl<'a> Truth<'a> {
         let item = bare.trim_start_matches(|c: char| !c.is_alphanumeric());
         let by_folder = |v: &Variant| bare.contains(&format!("{}/", v.name));
         let by_title = |v: &Variant| {
-            item.strip_prefix(v.title.as_str()).is_some_and(|rest| rest.is_empty() || rest.starts_with([':', ' ']))
+            let ends = |rest: &str| {
+                rest.is_empty() || rest.starts_with(|c: char| c.is_whitespace() || matches!(c, ':' | '：'))
+            };
+            item.strip_prefix(v.title.as_str()).is_some_and(ends)
         };
         let named = |by: &dyn Fn(&Variant) -> bool| {
             (0..self.variants.len()).filter(|v| by(&self.variants[*v])).collect::<Vec<_>>()
@@ -99,9 +102,15 @@ impl<'a> Truth<'a> {
         let from = before
             .split_whitespace()
             .last()
+            .map(|word| if claim.lexicon.own.is_unspaced() { last_figures(word) } else { word })
             .and_then(|w| numbers::whole(w.trim_matches(|c: char| !c.is_alphanumeric()), claim.lexicon));
         from.is_some_and(|from| holds(from) && holds(claim.number) && from <= least && claim.number >= most)
     }
+}
+
+/// The figures that a text ends with.
+fn last_figures(text: &str) -> &str {
+    text.rsplit(|c: char| !c.is_ascii_digit()).next().unwrap_or_default()
 }
 
 /// Whether a line speaks of all variants together.

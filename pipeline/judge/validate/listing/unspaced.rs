@@ -12,6 +12,9 @@ const COUNTERS: [&str; 12] = ["種類", "種", "枚", "個", "点", "か所", "�
 const BOUNDS: [(&str, Bound); 4] =
     [("以上", Bound::AtLeast), ("以下", Bound::AtMost), ("未満", Bound::LessThan), ("を超える", Bound::MoreThan)];
 
+/// Words behind a counter that make it a measure of something else: one picture a sticker.
+const RATES: [&str; 4] = ["につき", "ごと", "あたり", "当たり"];
+
 /// The claims of a line.
 pub fn claims(line: &str, lexicon: Lexicon) -> Vec<Claim> {
     let mut out = Vec::new();
@@ -26,6 +29,9 @@ pub fn claims(line: &str, lexicon: Lexicon) -> Vec<Claim> {
         let rest = behind.trim_start();
         let counter = COUNTERS.iter().find(|counter| rest.starts_with(**counter)).copied().unwrap_or_default();
         let rest = &rest[counter.len()..];
+        if RATES.iter().any(|word| rest.starts_with(word)) {
+            continue;
+        }
         let bound = BOUNDS.iter().find(|(word, _)| rest.starts_with(word));
         let rest = bound.map_or(rest, |(word, _)| &rest[word.len()..]);
         let rest = rest.strip_prefix('の').unwrap_or(rest);

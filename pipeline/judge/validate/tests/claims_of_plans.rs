@@ -1,7 +1,7 @@
 //! Checks that hold files against a plan: one plan, kept by one set of files, and for each check one way of breaking it.
 
 use super::{fixtures, read};
-use crate::validate::judge;
+use crate::validate::{drawn, judge};
 use base::model::artifact::Kind;
 use base::model::assets::{Asset, Assets, Right, Use};
 use base::model::drawing::{Drawing, Path as Outline, Picture, Role, Shape, TextRun, Turn};
@@ -368,10 +368,17 @@ fn notebook() -> PdfPlan {
     }
 }
 
+/// What is found in what is drawn, and all that follows from it.
+fn judge_all(case: &Case) -> Vec<base::model::Finding> {
+    let looked = case.plan.items.iter().flat_map(|item| drawn(&case.product, item, None)).collect();
+    let plan = Plan { looked, ..case.plan.clone() };
+    judge(&case.files, &[(&case.product, &plan)])
+}
+
 #[test]
 fn a_kept_plan_is_silent() {
     let case = Case::kept();
-    let found = judge(&case.files, &[(&case.product, &case.plan)], &|_| None);
+    let found = judge_all(&case);
     assert!(found.is_empty(), "{found:#?}");
 }
 
@@ -384,7 +391,7 @@ fn terms_that_allow_it_are_silent() {
     ] {
         let mut case = Case::kept();
         case.leaf(right);
-        let found = judge(&case.files, &[(&case.product, &case.plan)], &|_| None);
+        let found = judge_all(&case);
         assert!(found.is_empty(), "{found:#?}");
     }
 }
@@ -394,7 +401,7 @@ fn a_broken_promise_is_told() {
     for (check, break_it) in CHECKS {
         let mut case = Case::kept();
         break_it(&mut case);
-        let found = judge(&case.files, &[(&case.product, &case.plan)], &|_| None);
+        let found = judge_all(&case);
         assert!(found.iter().any(|f| f.check == *check), "{check} is silent: {found:#?}");
     }
 }
@@ -405,12 +412,12 @@ fn the_manifest_lowers_with_a_reason() {
     case.notebook("title-off-plan");
     let lowered = Lowered { to: Some(Severity::Note), reason: "the title is to be changed".into() };
     case.product.lowered = BTreeMap::from([("title-off-plan".to_owned(), lowered)]);
-    let found = judge(&case.files, &[(&case.product, &case.plan)], &|_| None);
+    let found = judge_all(&case);
     let of = |f: &&base::model::Finding| f.check == "title-off-plan";
     let finding = found.iter().find(of).unwrap();
     assert_eq!(finding.severity, Severity::Note);
     assert_eq!(finding.lowered.as_deref(), Some("the title is to be changed"));
     case.product.lowered.get_mut("title-off-plan").unwrap().to = None;
-    let found = judge(&case.files, &[(&case.product, &case.plan)], &|_| None);
+    let found = judge_all(&case);
     assert!(!found.iter().any(|f| f.check == "title-off-plan"), "a check that is switched off speaks");
 }

@@ -12,7 +12,7 @@ pub static WORDS: Vocabulary = Vocabulary {
         (Noun::Covers, &["כריכות"]),
         (Noun::Stickers, &["מדבקות"]),
         (Noun::Sheets, &["גיליונות מדבקות", "גליונות מדבקות", "דפי מדבקות"]),
-        (Noun::Sections, &["מדורים", "חלקים"]),
+        (Noun::Sections, &["פרקים", "מדורים", "חלקים"]),
         (Noun::Templates, &["תבניות"]),
         (Noun::Files, &["קבצים"]),
     ],

@@ -11,7 +11,7 @@ pub static WORDS: Vocabulary = Vocabulary {
         (Noun::Links, &["länkar"]),
         (Noun::Covers, &["omslag"]),
         (Noun::Stickers, &["klistermärken"]),
-        (Noun::Sheets, &["klistermärksark", "ark med klistermärken", "ark"]),
+        (Noun::Sheets, &["klistermärksark", "ark med klistermärken"]),
         (Noun::Sections, &["avsnitt"]),
         (Noun::Templates, &["mallar", "sidmallar"]),
         (Noun::Files, &["filer"]),
