@@ -2,6 +2,7 @@
 //! its notebook or covers, or else a sheet of its stickers.
 
 use super::bundle::{self, Bundle};
+use super::context;
 use super::files;
 use super::session::{Session, Task};
 use super::values::MadeBytes;
@@ -64,7 +65,8 @@ fn outside(session: &Session, product: &Product) -> Result<Option<Artifact>, Sto
             None => sheet(session, &variant)?,
         };
         let Some(item) = item else { return Ok(MadeBytes { bytes: Blob::from(Vec::new()), said: None }) };
-        let (file, _) = variant.context().rendered(session, &item)?;
+        let context = variant.context();
+        let file = context::file(&item, &context.make(&item)?);
         Ok(MadeBytes { bytes: file.bytes, said: Some((file.path, file.kind)) })
     })?;
     let named = made.said.clone();

@@ -3,7 +3,7 @@
 
 use super::bundle::{self, Contents, Planned};
 use super::session::{Session, all};
-use super::variants::{self, Part, VariantBuild};
+use super::variants::{self, VariantBuild};
 use super::{Built, Options, numbered, seals};
 use base::model::drawing::Picture;
 use base::model::kin::Member;
@@ -41,11 +41,9 @@ pub fn contents(session: &Session, set: Product) -> Result<Contents, Stop> {
     let guide: Vec<Item> = plan::guide(&set.product, &set.fonts, &facts)?.into_iter().collect();
     let (guides, said) = variants::render(session, &[set.context()], vec![guide])?;
     notes.extend(said);
-    for Part { item, file, read } in guides.into_iter().flatten() {
-        variants[0].plan.items.push(item);
-        files.push(file);
-        inspected.push(read);
-    }
+    let (own, read) = variants[0].keep(guides.into_iter().flatten().collect());
+    files.extend(own);
+    inspected.extend(read);
     Ok(Contents { planned: Planned { variants, notes }, files, inspected })
 }
 
