@@ -8,6 +8,7 @@ mod check;
 mod compare;
 mod context;
 mod files;
+mod kin;
 mod launch;
 mod loose;
 mod manual;
@@ -23,6 +24,7 @@ mod redate;
 mod release;
 mod seals;
 mod session;
+mod sets;
 mod share;
 mod up_to_date;
 mod values;
@@ -85,8 +87,11 @@ fn unseen(_: &mut Bundle, _: Moment) -> Result<(), Stop> {
 
 /// The stages up to a bundle that is judged.
 fn make(session: &Session, products: Vec<Product>, show: Show) -> Result<Bundle, Stop> {
-    let planned = bundle::plan(session, products)?;
-    let contents = bundle::make(session, planned)?;
+    let set = products.first().filter(|product| product.is_set()).cloned();
+    let contents = match set {
+        Some(set) => sets::contents(session, set)?,
+        None => bundle::make(session, bundle::plan(session, products)?)?,
+    };
     let packed = bundle::package(session, contents)?;
     let mut bundle = bundle::list(session, packed)?;
     show(&mut bundle, Moment::Listed)?;
@@ -110,7 +115,11 @@ fn run(
     let mut bundle = make(session, products, show)?;
     record(session, world, &mut bundle)?;
     session.stage("compare", 0);
-    let since = versions::since(session, earlier.as_ref(), &bundle.files)?;
+    let sides = earlier.as_ref().and_then(|earlier| versions::Sides::of(earlier, &bundle.files));
+    let (since, mut compared) = match &sides {
+        Some(sides) => sides.since(session).map(|(since, made)| (Some(since), made))?,
+        None => (None, None),
+    };
     if let Some(since) = &since {
         validate::version(&mut bundle.findings, &bundle.variants[0].product.lowered, since);
     }
@@ -120,10 +129,9 @@ fn run(
     let about = About { stopped, since: since.as_ref(), ..About::product(&bundle.lead().product) };
     let proof = proof::prove(session, &about, &bundle.inspected, &bundle.files, &bundle.findings)?;
     bundle.files.push(bundle::text(show::proof::FILE, Kind::Listing, proof.page));
-    if wants_pack && !stopped {
+    if let Some(sides) = sides.as_ref().filter(|_| wants_pack && !stopped) {
         session.stage("pack", 0);
-        let packed = pack::of_build(session, earlier.as_ref(), &bundle.files)?;
-        bundle.files.extend(packed);
+        bundle.files.extend(pack::of_build(session, sides, compared.take())?);
     }
     let sums = checksum::sums(&checksum::digests(&bundle.files));
     bundle.files.push(bundle::text("SHA256SUMS", Kind::Listing, sums));
@@ -202,14 +210,16 @@ fn stops(findings: &[Finding], options: &Options) -> bool {
 }
 
 /// Lets stickers that buyers have keep their numbers.
-fn numbered(products: &mut [Product], out: &Path, releases: &Releases) {
-    let Some(lead) = products.first() else { return };
+fn numbered(products: &mut [Product], out: &Path, releases: &Releases) -> Result<(), Stop> {
+    let Some(lead) = products.first_mut() else { return Ok(()) };
+    sets::number_members(lead, out)?;
     let record = store::issued_record(out, &lead.slug, &lead.version, &releases.versions());
-    let Some(record) = record.and_then(|bytes| serde_json::from_slice(&bytes).ok()) else { return };
+    let Some(record) = record.and_then(|bytes| serde_json::from_slice(&bytes).ok()) else { return Ok(()) };
     for product in products {
         let variant = product.variants.mine().map(|v| v.name.clone());
         product.stickers.numbers = package::numbers::issued(&record, variant.as_deref());
     }
+    Ok(())
 }
 
 /// The name of the proof of a bundle that was not written, in the folder in which the versions lie.
@@ -231,8 +241,9 @@ pub fn build(path: &Path, options: &Options) -> Result<Built, Stop> {
     let world = World::open(path)?;
     session.stage("manifest", 0);
     let mut products = manifest::read(&world, rulings::ALL)?;
+    sets::build_members(&products[0], options)?;
     let releases = seals::of_product(world.root())?;
-    numbered(&mut products, &options.out, &releases);
+    numbered(&mut products, &options.out, &releases)?;
     let product = &products[0];
     let earlier = store::earlier(&options.out, &product.slug, &product.version, &releases.versions());
     let known = up_to_date::recall(&session, &world, &options.out, product, earlier.as_ref());
@@ -311,7 +322,7 @@ pub fn watch(path: &Path, options: &Options, tell: &mut dyn FnMut(Round)) -> Res
             watch.beside(world.rests_on());
             let mut products = products?;
             let releases = seals::of_product(world.root())?;
-            numbered(&mut products, &options.out, &releases);
+            numbered(&mut products, &options.out, &releases)?;
             run(&session, &world, options, &releases, products, &mut show)
         });
         let round = round.unwrap_or_else(|gave_up| {

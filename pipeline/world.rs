@@ -3,6 +3,7 @@
 //! Nothing outside of the product's folder, and of the shop's that it lies in, is ever read on behalf of a manifest, and
 //! everything that is read is written down, so that the bundle's record can say what went into it.
 
+mod beside;
 mod products;
 mod shop;
 pub mod watch;
@@ -16,7 +17,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::io::{Read, Seek};
 use std::path::{Component, Path, PathBuf};
-use std::sync::{Mutex, PoisonError};
+use std::sync::{Arc, Mutex, PoisonError};
 
 /// Files larger than this are refused: no page, font or picture of a notebook is so large.
 const LARGEST: u64 = 512 * 1024 * 1024;
@@ -32,6 +33,8 @@ pub struct World {
     /// What an earlier look at the same folder read: bytes that are still the same are not held twice.
     before: Bytes,
     seen: Mutex<Seen>,
+    /// Other products that were asked for, by the way to their folders.
+    beside: Mutex<BTreeMap<String, Arc<World>>>,
 }
 
 /// Bytes by path.
@@ -51,8 +54,8 @@ impl World {
         })?;
         let root = if found.is_file() { found.parent().map(Path::to_owned).unwrap_or_default() } else { found };
         let shop = Shop::of(&root);
-        let (read, seen, asked) = Default::default();
-        Ok(World { root, shop, asked, read, before: Bytes::new(), seen })
+        let (read, seen, asked, beside) = Default::default();
+        Ok(World { root, shop, asked, read, before: Bytes::new(), seen, beside })
     }
 
     /// A new look at the folder. Every file is read anew; where its bytes are the ones of this look, what was made of
@@ -60,7 +63,8 @@ impl World {
     pub fn again(self) -> World {
         let before = self.read.into_inner().unwrap_or_else(PoisonError::into_inner);
         let shop = Shop::of(&self.root);
-        World { root: self.root, shop, asked: Mutex::default(), read: Mutex::default(), before, seen: self.seen }
+        let (asked, read, beside) = Default::default();
+        World { root: self.root, shop, asked, read, before, seen: self.seen, beside }
     }
 
     fn lock(&self) -> std::sync::MutexGuard<'_, BTreeMap<String, Blob>> {
@@ -77,7 +81,8 @@ impl World {
     /// a `shop.toml` is looked for.
     pub fn rests_on(&self) -> Vec<PathBuf> {
         let asked = self.asked.lock().unwrap_or_else(PoisonError::into_inner);
-        asked.iter().cloned().chain(shop::looked_for(&self.root)).collect()
+        let own = asked.iter().cloned().chain(shop::looked_for(&self.root));
+        own.chain(self.others().into_iter().flat_map(|(_, other)| other.every_file())).collect()
     }
 
     /// The folder that a path leads into, with the rest of the path: the shop's, or the product's own.
@@ -163,7 +168,15 @@ impl Files for World {
     }
 
     fn inputs(&self) -> BTreeMap<String, Blob> {
-        self.lock().clone()
+        let mut all = self.lock().clone();
+        for (way, other) in self.others() {
+            all.extend(other.inputs().into_iter().map(|(path, bytes)| (beside::joined(&way, &path), bytes)));
+        }
+        all
+    }
+
+    fn beside(&self, way: &str) -> Result<Arc<dyn Files>, Fault> {
+        Ok(self.open_beside(way)?)
     }
 
     fn nearby(&self, path: &str) -> Vec<String> {

@@ -19,7 +19,7 @@ const HEAD: &str = "name = \"Harbour Log\"\nreleased = 2027-03-01\n";
 const KINDS: [&str; 10] = ["7", "-7", "0", "1.5", "true", "\"word\"", "[]", "[[7]]", "{ }", "[\"word\", 3]"];
 
 /// What a table must hold beside a key that is tried in it, unless the example says it.
-const BESIDE: [(&str, &str); 26] = [
+const BESIDE: [(&str, &str); 27] = [
     ("style.fonts.heading", "file = \"fonts/Hedgerow.ttf\""),
     ("style.fonts.heading-italic", "file = \"fonts/Hedgerow.ttf\""),
     ("style.fonts.label", "file = \"fonts/Hedgerow.ttf\""),
@@ -45,6 +45,7 @@ const BESIDE: [(&str, &str); 26] = [
         "file = \"fonts/Hedgerow.ttf\"\nby = \"Ada Quill\"\nsource = \"https://hedgerow.example\"\nlicence = \"OFL-1.1\"",
     ),
     ("launch", "on = 2027-10-01"),
+    ("goes-with", "product = \"../button-tin\""),
     ("launch.step", "name = \"announce\""),
     ("calendar", "first = \"2027-01\""),
     ("calendar.list", "name = \"Rehearsals\"\nfile = \"dates/rehearsals.csv\""),
@@ -54,8 +55,22 @@ const BESIDE: [(&str, &str); 26] = [
 /// Tables that stand in a notebook which comes as a finished file.
 const FINISHED: [&str; 4] = ["notebook.tabs", "notebook.link", "notebook.outline", "notebook.labels"];
 
-fn folder() -> tempfile::TempDir {
-    let folder = tempfile::tempdir().expect("a folder");
+/// A product's folder in one with other products.
+struct Row(tempfile::TempDir);
+
+impl Row {
+    fn path(&self) -> std::path::PathBuf {
+        self.0.path().join("product")
+    }
+}
+
+fn folder() -> Row {
+    let folder = Row(tempfile::tempdir().expect("a folder"));
+    for other in ["mending-log", "button-tin"] {
+        fs::create_dir_all(folder.0.path().join(other)).expect("a folder");
+        let text = HEAD.replace("Harbour Log", other);
+        fs::write(folder.0.path().join(other).join(manifest::FILE), text).expect("a file");
+    }
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     let at = |path: &str| folder.path().join(path);
     for sub in ["art", "fonts", "texts", "exports", "dates"] {
@@ -269,10 +284,10 @@ fn the_schema_says_what_the_program_says() {
                 let mut inner = example(&place.key).unwrap_or_default();
                 inner.insert(place.key.name.to_owned(), value);
                 let text = with(parent, &inner);
-                let taken = said(folder.path(), &text.to_string()).is_empty();
+                let taken = said(&folder.path(), &text.to_string()).is_empty();
                 if taken != fits {
                     let told =
-                        said(folder.path(), &text.to_string()).iter().map(ToString::to_string).collect::<String>();
+                        said(&folder.path(), &text.to_string()).iter().map(ToString::to_string).collect::<String>();
                     wrong.push(format!("{} = {n}: taken {taken}, and the range says {fits}: {told}", place.path));
                 }
                 cases.push((format!("{} = {n}", place.path), text, fits));
@@ -293,7 +308,7 @@ fn the_schema_says_what_the_program_says() {
         validated(&cases.iter().map(|(_, text, _)| schema::json_of(&text.clone().into())).collect::<Vec<_>>());
     let (mut taken, mut refused) = (0, 0);
     for ((what, text, must), valid) in cases.iter().zip(verdicts) {
-        let faults = said(folder.path(), &text.to_string());
+        let faults = said(&folder.path(), &text.to_string());
         let told = || faults.iter().map(ToString::to_string).collect::<Vec<_>>().join("; ");
         if *must && !faults.is_empty() {
             wrong.push(format!("{what}: the program refuses it: {}", told()));
@@ -450,7 +465,7 @@ fn a_wrong_name_gets_near_ones() {
 #[test]
 fn a_long_list_is_folded() {
     let folder = folder();
-    let faults = said(folder.path(), &format!("{HEAD}[[sticker]]\nmotif = \"row of water glasses\"\n"));
+    let faults = said(&folder.path(), &format!("{HEAD}[[sticker]]\nmotif = \"row of water glasses\"\n"));
     let help = faults[0].help.clone().unwrap_or_default();
     assert!(help.starts_with("nearest are ") && help.contains("water-row") && help.ends_with(" more"), "{help}");
     assert!(help.len() < 160, "{help}");
@@ -461,8 +476,8 @@ fn a_long_list_is_folded() {
 fn marks_and_line_ends_of_other_systems_are_read() {
     let folder = folder();
     let text = format!("\u{feff}{HEAD}[style]\naccent = \"#5f7d5a\"\n").replace('\n', "\r\n");
-    assert_eq!(said(folder.path(), &text), []);
-    let wrong = said(folder.path(), &text.replace("accent", "acent"));
+    assert_eq!(said(&folder.path(), &text), []);
+    let wrong = said(&folder.path(), &text.replace("accent", "acent"));
     let place = wrong[0].span.as_ref().map(|s| (s.line, s.column, s.text.clone()));
     assert_eq!(place, Some((4, 1, "acent = \"#5f7d5a\"".to_owned())));
 }
@@ -477,7 +492,7 @@ fn parameters_are_told_beside_another_fault() {
         ("[[notebook.template]]\nruling = \"lined\"\nname = 7", "name"),
         ("[calendar]\nfirst = \"2027-01\"\n[[notebook.dated]]\npages = \"week\"\nweekdays = 3", "weekdays"),
     ] {
-        let faults = said(folder.path(), &format!("{HEAD}{table}\nwith = {{ qqqq = 1 }}\n"));
+        let faults = said(&folder.path(), &format!("{HEAD}{table}\nwith = {{ qqqq = 1 }}\n"));
         let messages: Vec<&str> = faults.iter().map(|f| f.message.as_str()).collect();
         assert!(messages.iter().any(|m| m.contains("`qqqq`")), "{table}: {messages:?}");
         assert!(messages.iter().any(|m| m.contains(other)), "{table}: {messages:?}");
@@ -492,7 +507,7 @@ fn the_tour_of_readme_is_read() {
     let blocks: Vec<&str> = readme.split("```toml\n").skip(1).filter_map(|b| b.split("```").next()).collect();
     assert!(blocks.len() >= 5, "the tour shows {} manifests", blocks.len());
     for block in blocks {
-        let faults = said(folder.path(), &format!("{HEAD}{block}"));
+        let faults = said(&folder.path(), &format!("{HEAD}{block}"));
         let wrong: Vec<String> = faults
             .iter()
             .filter(|f| of_the_reader(&f.message) || f.message.contains("="))

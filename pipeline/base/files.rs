@@ -35,6 +35,15 @@ pub trait Files {
     /// Everything that was read so far, by path.
     fn inputs(&self) -> BTreeMap<String, Blob>;
 
+    /// The folder of another product, by the way that leads there: `../tide-log`. What is read of it counts among what was read
+    /// for this one.
+    ///
+    /// # Errors
+    /// No product lies there.
+    fn beside(&self, way: &str) -> Result<Arc<dyn Files>, Fault> {
+        Err(Fault::new(format!("{way:?} cannot be opened: there are no other products here")))
+    }
+
     /// What was kept under `what` of these very bytes of this file, by this or an earlier look at the folder.
     fn kept(&self, what: &str, path: &str, bytes: &Blob) -> Option<Made>;
 

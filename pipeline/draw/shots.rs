@@ -37,6 +37,8 @@ pub enum Needs {
     Variants,
     /// Dated pages.
     Dates,
+    /// Products that go with it, or that it is made of.
+    Kin,
 }
 
 impl Needs {
@@ -50,6 +52,7 @@ impl Needs {
             Needs::Covers => "alternate covers",
             Needs::Stickers => "stickers",
             Needs::Dates => "[calendar] and [[notebook.dated]]",
+            Needs::Kin => "goes-with, or a [set]",
             Needs::Variants => "[variants] whose notebooks look different from outside",
         }
     }
@@ -120,6 +123,13 @@ pub const TABLE: &[Layout] = &[
         needs: Needs::Stickers,
         moves: false,
         shows: "the stickers laid out at one scale",
+        pages: &[],
+    },
+    Layout {
+        name: "together",
+        needs: Needs::Kin,
+        moves: false,
+        shows: "the product beside those that go with it, or the products of a set beside each other",
         pages: &[],
     },
     Layout {

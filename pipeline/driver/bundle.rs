@@ -18,15 +18,20 @@ use std::sync::Arc;
 
 /// Planned variants, the leading one first; one for a product without.
 pub struct Planned {
-    variants: Vec<VariantBuild>,
-    notes: Vec<String>,
+    /// The variants; of a set the set itself, then all variants of its members.
+    pub variants: Vec<VariantBuild>,
+    /// Things worth saying that no check covers.
+    pub notes: Vec<String>,
 }
 
 /// What buyers get, but the texts that go with it.
 pub struct Contents {
-    planned: Planned,
-    files: Vec<Artifact>,
-    inspected: Vec<Inspected>,
+    /// How it was planned.
+    pub planned: Planned,
+    /// The files.
+    pub files: Vec<Artifact>,
+    /// What was read from each, in the same order.
+    pub inspected: Vec<Inspected>,
 }
 
 /// What buyers get, loose and in upload slots.
@@ -101,7 +106,7 @@ pub fn make(session: &Session, mut planned: Planned) -> Result<Contents, Stop> {
     for (parts, sheets) in parts.iter_mut().zip(sheets) {
         parts.extend(sheets);
     }
-    let counted: Vec<GuideFacts> = parts.iter().map(|p| counted(p)).collect();
+    let counted: Vec<GuideFacts> = parts.iter().map(|parts| counts(parts.iter().map(|p| &p.item))).collect();
     variants::settle(variants, &mut parts);
     session.stage("guide", 0);
     let contact = |i: usize| Ok(pictures_of(&*contexts[i].contact_pictures(session, &made[i], &from[i])?));
@@ -238,7 +243,7 @@ fn sticker_parts(parts: &[Part]) -> impl Iterator<Item = &Part> {
 }
 
 /// The finished stickers of a variant, for its sheets and its guide.
-fn stickers(session: &Session, parts: &[Part]) -> Result<Vec<Made>, Stop> {
+pub fn stickers(session: &Session, parts: &[Part]) -> Result<Vec<Made>, Stop> {
     let parts: Vec<&Part> = sticker_parts(parts).collect();
     all(parts.par_iter().map(|p| finished_sticker(session, &p.file, &p.read)).collect::<Vec<_>>())
 }
@@ -248,8 +253,9 @@ fn pictures_of(pictures: &super::values::Pictures) -> Vec<Arc<Picture>> {
 }
 
 /// What a guide tells of a variant's files by number.
-fn counted(parts: &[Part]) -> GuideFacts {
-    let of = |kind: Kind| parts.iter().map(|p| &p.item).filter(move |i| i.kind == kind);
+pub fn counts<'i>(items: impl Iterator<Item = &'i Item>) -> GuideFacts {
+    let items: Vec<&Item> = items.collect();
+    let of = |kind: Kind| items.iter().copied().filter(move |i| i.kind == kind);
     let pages = |kind: Kind| {
         of(kind).next().map_or(0, |i| if matches!(i.make, Make::Picture(_)) { of(kind).count() } else { i.pages() })
     };

@@ -12,17 +12,22 @@ use base::model::{Blob, Fault, Kind, Product, Stop};
 use draw::{Fonts, motifs, svg};
 use std::collections::BTreeMap;
 use std::path::Path;
+use std::sync::Arc;
 
 /// A folder with nothing in it but a manifest.
 struct Bare(String);
 
 impl Files for Bare {
     fn root(&self) -> &Path {
-        Path::new("manual")
+        Path::new(if self.0 == sample::sister() { "sister" } else { "manual" })
     }
 
     fn read(&self, path: &str) -> Result<Blob, Fault> {
         if path == manifest::FILE { Ok(self.0.as_bytes().into()) } else { Err(Fault::new("there is no such file")) }
+    }
+
+    fn beside(&self, _: &str) -> Result<Arc<dyn Files>, Fault> {
+        Ok(Arc::new(Bare(sample::sister())))
     }
 
     fn nearby(&self, _: &str) -> Vec<String> {

@@ -38,26 +38,31 @@ pub fn build_many(
             Err(fault.help("report it; the other products are built all the same").into())
         }),
     };
-    let next = AtomicUsize::new(0);
     let done: Vec<Mutex<Option<Result<Built, Stop>>>> = products.iter().map(|_| Mutex::new(None)).collect();
-    let work = || {
-        loop {
-            let i = next.fetch_add(1, Ordering::Relaxed);
-            let Some(place) = done.get(i) else { return };
-            tell(Turn::Begins(i));
-            let made = build(i);
-            tell(Turn::Ends(i, &made));
-            *place.lock().unwrap_or_else(PoisonError::into_inner) = Some(made);
-        }
+    let build_all = |list: &[usize]| {
+        let next = AtomicUsize::new(0);
+        let work = || {
+            while let Some(i) = list.get(next.fetch_add(1, Ordering::Relaxed)).copied() {
+                tell(Turn::Begins(i));
+                let made = build(i);
+                tell(Turn::Ends(i, &made));
+                *done[i].lock().unwrap_or_else(PoisonError::into_inner) = Some(made);
+            }
+        };
+        let threads = rayon::current_num_threads().min(AT_ONCE).min(list.len()).max(1);
+        thread::scope(|scope| {
+            for _ in 1..threads {
+                // Where no more threads can be had, those that there are do all of it.
+                let _ = thread::Builder::new().stack_size(STACK).spawn_scoped(scope, work);
+            }
+            work();
+        });
     };
-    let threads = rayon::current_num_threads().min(AT_ONCE).min(products.len()).max(1);
-    thread::scope(|scope| {
-        for _ in 1..threads {
-            // Where no more threads can be had, those that there are do all of it.
-            let _ = thread::Builder::new().stack_size(STACK).spawn_scoped(scope, work);
-        }
-        work();
-    });
+    // Sets come last: what they are made of is then built already.
+    let is_set = |i: &usize| World::open(&products[*i]).is_ok_and(|world| manifest::is_set(&world));
+    let (sets, others): (Vec<usize>, Vec<usize>) = (0..products.len()).partition(is_set);
+    build_all(&others);
+    build_all(&sets);
     let made = done.into_iter().map(|place| place.into_inner().unwrap_or_else(PoisonError::into_inner));
     // Every place was taken by one thread, which filled it.
     made.map(|made| made.unwrap_or(Err(Stop::Cancelled))).collect()

@@ -5,6 +5,7 @@ use base::files::{Files, Made};
 use base::model::{Blob, Fault};
 use std::collections::BTreeMap;
 use std::path::Path;
+use std::sync::Arc;
 
 /// The folder of a product, but for its manifest.
 pub struct OtherManifest<'w> {
@@ -30,6 +31,10 @@ impl Files for OtherManifest<'_> {
 
     fn read(&self, path: &str) -> Result<Blob, Fault> {
         if path == manifest::FILE { Ok(self.manifest.clone()) } else { self.world.read(path) }
+    }
+
+    fn beside(&self, way: &str) -> Result<Arc<dyn Files>, Fault> {
+        self.world.beside(way)
     }
 
     fn nearby(&self, path: &str) -> Vec<String> {

@@ -2,9 +2,9 @@
 
 use super::session::{Session, Task};
 use super::versions;
-use crate::store::Earlier;
+use super::versions::Sides;
 use crate::world::{day_of, files_below};
-use base::model::pack::{Book, Pack};
+use base::model::pack::{Book, FOLDER, Pack};
 use base::model::product::Date;
 use base::model::{Artifact, Blob, Facts, Fault, Kind, Stop};
 use draw::Fonts;
@@ -120,19 +120,15 @@ fn date(text: &str) -> Option<Date> {
 }
 
 /// The pack of a build, where its manifest asks for one and there is an earlier version; nothing where nothing can be taken
-/// over. It follows from both versions and is not in the record of either.
-pub fn of_build(session: &Session, earlier: Option<&Earlier>, files: &[Artifact]) -> Result<Vec<Artifact>, Stop> {
-    let Some((old, new)) = earlier.and_then(|earlier| versions::sides_of_build(earlier, files)) else {
-        return Ok(Vec::new());
-    };
-    let digests = |tree: &Tree| -> Vec<(String, String)> {
-        tree.iter().map(|(path, leaf)| (path.clone(), leaf.sha256.clone())).collect()
-    };
-    let made = session.ask(Task::new("update pack", &(digests(&old), digests(&new))), || {
+/// over. It follows from both versions and is not in the record of either. `made` is a comparison of the two in which every
+/// redrawn page was drawn, if there is one.
+pub fn of_build(session: &Session, sides: &Sides, made: Option<Compared>) -> Result<Vec<Artifact>, Stop> {
+    let Sides { old, new, .. } = sides;
+    let made = session.ask(Task::new("update pack", &(versions::digests(old), versions::digests(new))), || {
         let options = diff::DiffOptions { drawn: usize::MAX, ..diff::DiffOptions::default() };
-        let compared = diff::compare(old.clone(), new.clone(), None, options, session);
-        let packed = make(&compared, (&old, &new), session)?;
-        let file = |(path, bytes)| Artifact { path: format!("{}{path}", versions::PACK), kind: Kind::Listing, bytes };
+        let compared = made.unwrap_or_else(|| diff::compare(old.clone(), new.clone(), None, options, session));
+        let packed = make(&compared, (old, new), session)?;
+        let file = |(path, bytes)| Artifact { path: format!("{}{path}", FOLDER), kind: Kind::Listing, bytes };
         Ok(packed.files.into_iter().map(file).collect::<Vec<Artifact>>())
     })?;
     Ok(made.to_vec())

@@ -4,6 +4,7 @@
 //! to: the pages that it shows, by what they draw, not the whole notebook.
 
 use super::bundle::{Bundle, ListingPicture};
+use super::kin;
 use super::session::{Session, Task, all};
 use super::values::MadeBytes;
 use base::model::facts::Facts;
@@ -25,7 +26,8 @@ pub fn take(session: &Session, bundle: &Bundle) -> Result<Vec<ListingPicture>, S
         return Ok(Vec::new());
     }
     let facts = serde_json::to_value(&bundle.facts).map_err(|e| Fault::new(e.to_string()))?;
-    let context = PictureContext::open(product, &lead.plan, &bundle.files, &bundle.inspected, facts, session)?;
+    let kin = kin::of(session, bundle)?;
+    let context = PictureContext::open(product, &lead.plan, &bundle.files, &bundle.inspected, facts, kin, session)?;
     let mut shown = by_address(session, bundle);
     shown.extend(context.fronts().filter_map(|(address, look)| Some((address, look?))));
     let sketches: Vec<_> = product.shots.par_iter().map(|shot| context.sketch(shot).map_err(Stop::from)).collect();

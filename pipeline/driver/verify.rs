@@ -273,11 +273,8 @@ fn rebuild(product: &Path, papers: &Papers, release: Option<&Release>) -> Result
     };
     let world = World::open(product)?;
     let mut products = manifest::read(&world, rulings::ALL)?;
-    for product in &mut products {
-        // Stickers that buyers have keep the numbers that they have there.
-        let variant = product.variants.mine().map(|v| v.name.clone());
-        product.stickers.numbers = package::numbers::issued(value, variant.as_deref());
-    }
+    // Stickers that buyers have keep the numbers that they have there.
+    package::numbers::give(&mut products, value);
     let session = Session::plain();
     let mut nobody = |_: &mut Bundle, _: Moment| Ok(());
     let mut bundle = make(&session, products, &mut nobody)?;

@@ -5,10 +5,11 @@ use super::session::{Session, Task};
 use crate::store;
 use crate::store::Earlier;
 use base::model::difference::{Comparison, Since};
+use base::model::pack;
 use base::model::{Artifact, Fault, Stop};
 use judge::diff;
-use judge::diff::DiffOptions;
 pub use judge::diff::note::Note;
+use judge::diff::{Compared, DiffOptions};
 use rayon::prelude::*;
 use serde_json::Value;
 use std::path::{Path, PathBuf};
@@ -58,38 +59,48 @@ pub fn against(
         return Ok(None);
     }
     let Ok((old, _)) = version(folder) else { return Ok(None) };
-    compared(session, old, &files.iter().collect::<Vec<_>>(), quick).map(Some)
+    Ok(Some(compared(session, old, tree(&files.iter().collect::<Vec<_>>()), quick)?.0))
 }
 
 /// What changed since the version that buyers have, or else since the newest earlier one that lies there; `None` if
 /// there is none, or if it cannot be read. `files` are those of the new version, with its record.
 pub fn since(session: &Session, earlier: Option<&Earlier>, files: &[Artifact]) -> Result<Option<Since>, Stop> {
-    let Some(earlier) = earlier else { return Ok(None) };
-    let Ok((mut old, _)) = version(&earlier.folder) else { return Ok(None) };
-    old.retain(|path, _| !derived(path));
-    let files: Vec<&Artifact> = files.iter().filter(|f| !derived(&f.path)).collect();
-    let found = compared(session, old, &files, false)?;
-    let released = released(&earlier.folder);
-    let line = diff::line(&found);
-    let found = (*found).clone();
-    Ok(Some(Since { version: earlier.version.clone(), released, issued: earlier.issued, line, found }))
+    let Some(sides) = earlier.and_then(|earlier| Sides::of(earlier, files)) else { return Ok(None) };
+    Ok(Some(sides.since(session)?.0))
+}
+
+/// An earlier version and the files of a new one, both without what follows from all others.
+pub struct Sides<'e> {
+    earlier: &'e Earlier,
+    /// The files of the earlier version.
+    pub old: diff::Tree,
+    /// Those of the new one.
+    pub new: diff::Tree,
+}
+
+impl<'e> Sides<'e> {
+    /// Both; `None` if the earlier one cannot be read.
+    pub fn of(earlier: &'e Earlier, files: &[Artifact]) -> Option<Sides<'e>> {
+        let (mut old, _) = version(&earlier.folder).ok()?;
+        old.retain(|path, _| !derived(path));
+        let files: Vec<&Artifact> = files.iter().filter(|f| !derived(&f.path)).collect();
+        Some(Sides { earlier, old, new: tree(&files) })
+    }
+
+    /// What changed; and the comparison, where it was made just now and a closer one would say nothing else.
+    pub fn since(&self, session: &Session) -> Result<(Since, Option<Compared>), Stop> {
+        let (found, made) = compared(session, self.old.clone(), self.new.clone(), false)?;
+        let Earlier { folder, version, issued, .. } = self.earlier;
+        let (released, line) = (released(folder), diff::line(&found));
+        let since = Since { version: version.clone(), released, issued: *issued, line, found: (*found).clone() };
+        Ok((since, made.filter(|made| made.undrawn == 0)))
+    }
 }
 
 /// Whether a file follows from all others, so that it may not be made yet in a new version.
 fn derived(path: &str) -> bool {
-    path == show::proof::FILE || path == "SHA256SUMS" || path.starts_with(PACK)
+    path == show::proof::FILE || path == "SHA256SUMS" || path.starts_with(pack::FOLDER)
 }
-
-/// The files of an earlier version and those of a build, without those that follow from all others.
-pub fn sides_of_build(earlier: &Earlier, files: &[Artifact]) -> Option<(diff::Tree, diff::Tree)> {
-    let (mut old, _) = version(&earlier.folder).ok()?;
-    old.retain(|path, _| !derived(path));
-    let new = files.par_iter().filter(|f| !derived(&f.path)).map(|f| (f.path.clone(), diff::leaf(f.bytes.clone())));
-    Some((old, new.collect()))
-}
-
-/// Where a bundle holds its update pack.
-pub const PACK: &str = "listing/update-pack/";
 
 /// Name of the record.
 pub const RECORD: &str = "bundle.json";
@@ -114,15 +125,31 @@ fn record_of(folder: &Path) -> Option<Value> {
     serde_json::from_slice(&record).ok()
 }
 
-fn compared(session: &Session, old: diff::Tree, files: &[&Artifact], quick: bool) -> Result<Arc<Comparison>, Stop> {
-    let new: diff::Tree = files.par_iter().map(|f| (f.path.clone(), diff::leaf(f.bytes.clone()))).collect();
-    let digests = |tree: &diff::Tree| -> Vec<(String, String)> {
-        tree.iter().map(|(path, leaf)| (path.clone(), leaf.sha256.clone())).collect()
-    };
-    session.ask(Task::new("comparison", &(digests(&old), digests(&new), quick)), || {
+fn tree(files: &[&Artifact]) -> diff::Tree {
+    files.par_iter().map(|f| (f.path.clone(), diff::leaf(f.bytes.clone()))).collect()
+}
+
+/// What changed between two versions, and the comparison as a whole where it was not remembered.
+fn compared(
+    session: &Session,
+    old: diff::Tree,
+    new: diff::Tree,
+    quick: bool,
+) -> Result<(Arc<Comparison>, Option<Compared>), Stop> {
+    let mut made = None;
+    let found = session.ask(Task::new("comparison", &(digests(&old), digests(&new), quick)), || {
         let options = DiffOptions { pictures: false, checks: false, quick, drawn: DRAWN };
-        Ok(diff::compare(old, new, None, options, session).found)
-    })
+        let compared = diff::compare(old, new, None, options, session);
+        let found = compared.found.clone();
+        made = Some(compared);
+        Ok(found)
+    })?;
+    Ok((found, made))
+}
+
+/// What tells a tree from others.
+pub fn digests(tree: &diff::Tree) -> Vec<(String, String)> {
+    tree.iter().map(|(path, leaf)| (path.clone(), leaf.sha256.clone())).collect()
 }
 
 /// A build that changes every page need not wait until all of them are drawn twice.

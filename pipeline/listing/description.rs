@@ -13,8 +13,12 @@ pub fn description(product: &Product, facts: &BundleFacts) -> String {
     let title = if product.listing.title.is_empty() { &product.name } else { &product.listing.title };
     let mut blocks = vec![format!("# {}", plain(title)), product.listing.summary.trim().to_owned()];
     blocks.extend(writer.get());
-    blocks.extend(writer.inside());
-    blocks.extend(writer.page());
+    if product.is_set() {
+        blocks.extend(writer.members());
+    } else {
+        blocks.extend(writer.inside());
+        blocks.extend(writer.page());
+    }
     blocks.extend(writer.download());
     blocks.extend(writer.need());
     blocks.extend(writer.terms());
@@ -40,6 +44,11 @@ fn heading(text: &str) -> String {
 }
 
 impl Writer<'_> {
+    /// The figures of all members of a set, or its own.
+    fn every(&self) -> Vec<&BundleFacts> {
+        if self.product.is_set() { self.facts.members.iter().map(|m| &m.facts).collect() } else { vec![self.facts] }
+    }
+
     fn colon(&self) -> &'static str {
         self.tongue.documents().start.colon
     }
@@ -55,6 +64,56 @@ impl Writer<'_> {
 
     /// What one gets, thing by thing.
     fn get(&self) -> Vec<String> {
+        let (facts, says) = (self.facts, self.says);
+        let mut items = if self.product.is_set() { self.set() } else { self.things() };
+        items.extend(self.guide());
+        let start = facts.contents.iter().any(|f| f.kind == base::model::Kind::StartHere);
+        items.push(if start { says.terms_and_start } else { says.terms }.to_owned());
+        let names: Vec<String> = self.product.sisters.iter().map(|s| s.name.clone()).collect();
+        let sisters = if names.is_empty() {
+            String::new()
+        } else {
+            self.tongue.count_with(names.len(), says.goes_with, &[("names", &plain(&self.tongue.row(&names)))])
+        };
+        vec![heading(says.get), list(&items), sisters]
+    }
+
+    /// What a set has: its members, and their figures together.
+    fn set(&self) -> Vec<String> {
+        let (spans, says) = (&self.facts.spans, self.says);
+        let mut lines = vec![self.tongue.count(self.facts.members.len(), says.set_of)];
+        lines.extend(self.facts.members.iter().map(|m| format!("  - {} (`{}`)", plain(&m.name), m.folder)));
+        let figures = [
+            (spans.pages, self.tongue.documents().start.pages),
+            (spans.links, says.links),
+            (spans.templates, says.templates),
+            (spans.covers, says.covers),
+            (spans.stickers, says.stickers_n),
+        ];
+        let figures: Vec<String> = figures
+            .into_iter()
+            .filter(|(span, _)| span[1] > 0)
+            .map(|(span, noun)| self.tongue.span(span, noun))
+            .collect();
+        let together = fill(says.set_together, &[("figures", &figures.join(self.tongue.documents().start.comma))]);
+        vec![lines.join("\n"), together]
+    }
+
+    /// Every member of a set under a heading of its own, as it would describe itself.
+    fn members(&self) -> Vec<String> {
+        let mut blocks = Vec::new();
+        for (member, read) in self.product.members.iter().zip(&self.facts.members) {
+            let one = Writer { product: member.lead(), facts: &read.facts, ..*self };
+            blocks.push(heading(&plain(&read.name)));
+            blocks.push(list(&one.things()));
+            let parts = one.inside().into_iter().chain(one.page());
+            blocks.extend(parts.map(|block| if block.starts_with("## ") { format!("#{block}") } else { block }));
+        }
+        blocks
+    }
+
+    /// What a product has, but for texts.
+    fn things(&self) -> Vec<String> {
         let (facts, spans, says) = (self.facts, &self.facts.spans, self.says);
         let mut items = Vec::new();
         let own = facts.variants.iter().any(|v| v.own_notebook);
@@ -70,10 +129,7 @@ impl Writer<'_> {
         items.extend(facts.covers.as_ref().map(|covers| self.covers(covers)));
         items.extend(self.stickers());
         items.extend(self.sheets());
-        items.extend(self.guide());
-        let start = facts.contents.iter().any(|f| f.kind == base::model::Kind::StartHere);
-        items.push(if start { says.terms_and_start } else { says.terms }.to_owned());
-        vec![heading(says.get), list(&items)]
+        items
     }
 
     /// A line for a variant, with what it has in figures.
@@ -172,16 +228,17 @@ impl Writer<'_> {
     }
 
     fn guide(&self) -> Option<String> {
-        let (facts, says, span) = (self.facts, self.says, self.facts.spans.guide);
+        let (says, span) = (self.says, self.facts.spans.guide);
         if span[1] == 0 {
             return None;
         }
         let mut topics = vec![says.topic_unzip];
-        if facts.notebook.is_some() {
+        let every = self.every();
+        if every.iter().any(|f| f.notebook.is_some()) {
             topics.push(says.topic_book);
-            topics.extend(facts.covers.as_ref().map(|_| says.topic_cover));
+            topics.extend(every.iter().find_map(|f| f.covers.as_ref()).map(|_| says.topic_cover));
         }
-        topics.extend(facts.stickers.as_ref().map(|_| says.topic_stickers));
+        topics.extend(every.iter().find_map(|f| f.stickers.as_ref()).map(|_| says.topic_stickers));
         let topics = topics.join(self.tongue.documents().start.comma);
         let pages = self.tongue.span(span, self.tongue.documents().start.pages);
         Some(fill(says.guide, &[("pages", &pages), ("by", self.by(span)), ("topics", &topics)]))
@@ -299,21 +356,22 @@ impl Writer<'_> {
 
     /// What one needs, and what is not there.
     fn need(&self) -> Vec<String> {
-        let (facts, says) = (self.facts, self.says);
-        let mut needs = vec![match &facts.notebook {
-            Some(book) if book.links > 0 => says.need_links,
-            Some(_) => says.need_book,
-            None => says.need_files,
+        let (facts, says, every) = (self.facts, self.says, self.every());
+        let books = || every.iter().filter_map(|f| f.notebook.as_ref());
+        let mut needs = vec![match () {
+            () if books().any(|book| book.links > 0) => says.need_links,
+            () if books().next().is_some() => says.need_book,
+            () => says.need_files,
         }];
-        if facts.notebook.as_ref().is_some_and(|n| !n.templates.is_empty()) {
+        if books().any(|n| !n.templates.is_empty()) {
             needs.push(says.need_copy);
         }
-        needs.extend(facts.stickers.as_ref().map(|_| says.need_stickers));
+        needs.extend(every.iter().find_map(|f| f.stickers.as_ref()).map(|_| says.need_stickers));
         if facts.uploads.iter().any(|f| f.entries.is_some()) {
             needs.push(says.need_zip);
         }
         let mut lacks = vec![says.not_posted, says.not_tablet];
-        lacks.extend(facts.covers.as_ref().filter(|c| c.links == 0).map(|_| says.not_linked));
+        lacks.extend(every.iter().find_map(|f| f.covers.as_ref().filter(|c| c.links == 0)).map(|_| says.not_linked));
         let own = |all: Vec<&str>| list(&all.into_iter().map(str::to_owned).collect::<Vec<_>>());
         vec![heading(says.need), own(needs), heading(says.not_included), own(lacks)]
     }

@@ -36,6 +36,20 @@ pub struct BundleFacts {
     pub spans: Spans,
     /// The same as they are written: `12`, `12–14`.
     pub said: Said,
+    /// What each member of a set has, without texts and uploads; figures outside of them are the sums.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub members: Vec<MemberFacts>,
+}
+
+/// A member of a set as read.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct MemberFacts {
+    /// Its name.
+    pub name: String,
+    /// Its folder below `contents/`.
+    pub folder: String,
+    /// Its figures.
+    pub facts: BundleFacts,
 }
 
 /// The dated pages of all variants in words, as texts and pictures of a listing take them.
@@ -246,7 +260,7 @@ impl BundleFacts {
     /// Whether any notebook has links.
     pub fn has_links(&self) -> bool {
         let books = self.notebook.iter().chain(self.variants.iter().filter_map(|v| v.notebook.as_ref()));
-        books.into_iter().any(|n| n.links + n.links_outside > 0)
+        books.into_iter().any(|n| n.links + n.links_outside > 0) || self.members.iter().any(|m| m.facts.has_links())
     }
 }
 

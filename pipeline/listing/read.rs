@@ -1,6 +1,8 @@
 //! The figures of a bundle, read off its finished files.
 
-use super::facts::{BundleFacts, CoverFacts, File, NotebookFacts, Said, Spans, StickerFacts, VariantFacts, words};
+use super::facts::{
+    BundleFacts, CoverFacts, File, MemberFacts, NotebookFacts, Said, Spans, StickerFacts, VariantFacts, words,
+};
 use super::grouped;
 use super::page_size::page_size;
 use base::model::facts::{Inspected, Leads, PdfFacts, PngFacts};
@@ -29,6 +31,9 @@ impl BundleFacts {
         if !faults.is_empty() {
             return Err(faults);
         }
+        if product.is_set() {
+            return set(product, files);
+        }
         // What a buyer of each gets; without variants, of the whole.
         let tongue = Tongue::of(product);
         let each: Vec<VariantFacts> = products.iter().map(|p| of_variant(p, files, &tongue)).collect();
@@ -51,8 +56,47 @@ impl BundleFacts {
             said: spans.said(&tongue),
             spans,
             variants: if product.variants.all.is_empty() { Vec::new() } else { each },
+            members: Vec::new(),
         })
     }
+}
+
+/// The figures of a set: those of its members, each read as if its files lay alone, and their sums.
+fn set(product: &Product, files: &[Inspected]) -> Result<BundleFacts, Vec<Fault>> {
+    let tongue = Tongue::of(product);
+    let mut members = Vec::new();
+    for member in &product.members {
+        let own = files.iter().filter_map(|f| Some(Inspected { path: member.own(&f.path)?, ..f.clone() }));
+        let own: Vec<Inspected> = own.collect();
+        let products: Vec<&Product> = member.products.iter().collect();
+        let folder = format!("{}/", member.lead().slug);
+        let mut facts = BundleFacts::read(&products, &own)?;
+        let variants = facts
+            .variants
+            .iter_mut()
+            .flat_map(|v| [v.notebook.as_mut().map(|n| &mut n.file), v.covers.as_mut().map(|c| &mut c.file)]);
+        let lead = [facts.notebook.as_mut().map(|n| &mut n.file), facts.covers.as_mut().map(|c| &mut c.file)];
+        for file in variants.chain(lead).flatten() {
+            file.insert_str(0, &folder);
+        }
+        members.push(MemberFacts { name: member.lead().name.clone(), folder, facts });
+    }
+    let guides = || files.iter().filter(|f| f.path.starts_with("contents/") && f.kind == Some(Kind::Guide));
+    let guide = guides().filter_map(pdf).map(|p| p.pages.len()).sum();
+    let spans = members.iter().fold(Spans::default(), |sum, member| sum.and(&member.facts.spans));
+    let spans = Spans { guide: [guide, guide], ..spans };
+    Ok(BundleFacts {
+        contents: loose(product, files, &tongue),
+        uploads: uploads(files, &tongue),
+        sheets: spans.sheets[0],
+        sheet_pictures: spans.sheet_pictures[0],
+        guide,
+        same_page: true,
+        said: spans.said(&tongue),
+        spans,
+        members,
+        ..BundleFacts::default()
+    })
 }
 
 impl Spans {
@@ -74,6 +118,24 @@ impl Spans {
             sheet_pages: span(&|v| v.sheet_pages),
             sheet_pictures: span(&|v| v.sheet_pictures),
             guide: span(&|v| v.guide),
+        }
+    }
+
+    /// The figures of both together.
+    fn and(self, other: &Spans) -> Spans {
+        let sum = |a: [usize; 2], b: [usize; 2]| [a[0] + b[0], a[1] + b[1]];
+        Spans {
+            pages: sum(self.pages, other.pages),
+            links: sum(self.links, other.links),
+            sections: sum(self.sections, other.sections),
+            within: sum(self.within, other.within),
+            templates: sum(self.templates, other.templates),
+            covers: sum(self.covers, other.covers),
+            stickers: sum(self.stickers, other.stickers),
+            sheets: sum(self.sheets, other.sheets),
+            sheet_pages: sum(self.sheet_pages, other.sheet_pages),
+            sheet_pictures: sum(self.sheet_pictures, other.sheet_pictures),
+            guide: sum(self.guide, other.guide),
         }
     }
 
@@ -146,7 +208,8 @@ fn loose(product: &Product, files: &[Inspected], tongue: &Tongue) -> Vec<File> {
     let mut out: Vec<File> =
         files.iter().filter_map(|f| Some(file(f, f.path.strip_prefix("contents/")?, files, tongue))).collect();
     let rank = |kind: Kind| ORDER.iter().position(|k| *k == kind).unwrap_or(ORDER.len());
-    let variant = |f: &File| variant::of(&product.variants.all, &format!("contents/{}", f.name));
+    let folders = product.folders();
+    let variant = |f: &File| variant::of(&folders, &format!("contents/{}", f.name));
     out.sort_by(|a, b| (rank(a.kind), variant(a), &a.name).cmp(&(rank(b.kind), variant(b), &b.name)));
     out
 }

@@ -27,8 +27,11 @@ pub fn start_here(product: &Product, facts: &BundleFacts) -> String {
     }
     if let Some(notebook) = facts.notebook.as_ref().filter(|_| facts.variants.iter().any(|v| v.own_notebook)) {
         steps.push(fill(says.open_variant, &[("file", &notebook.file)]));
-    } else if let Some(notebook) = file(Kind::Notebook) {
+    } else if let Some(notebook) = file(Kind::Notebook).filter(|_| !product.is_set()) {
         steps.push(fill(says.open, &[("file", &notebook.name)]));
+    }
+    for notebook in facts.members.iter().filter_map(|member| member.facts.notebook.as_ref()) {
+        steps.push(fill(says.open, &[("file", &notebook.file)]));
     }
     if facts.has_links() {
         steps.push(says.links.to_owned());
@@ -74,7 +77,7 @@ struct Block {
 /// block: eight times the same lines tell nobody which folder is his.
 fn blocks(product: &Product, facts: &BundleFacts, tongue: &Tongue) -> Vec<Block> {
     let says = &tongue.documents().start;
-    let all = &product.variants.all;
+    let all = &product.folders();
     let of = |v: Option<usize>| -> Vec<&File> {
         facts.contents.iter().filter(|f| variant::of(all, &format!("{CONTENTS}{}", f.name)) == v).collect()
     };

@@ -54,11 +54,12 @@ fn section(out: &mut String, title: &str, lines: &[String]) {
 /// What a product consists of, in words: `pages, covers and stickers`.
 fn parts(product: &Product, tongue: &Tongue, last: &str) -> String {
     let says = &tongue.documents().terms;
-    let stickers = !(product.stickers.items.is_empty() && product.stickers.cuts.is_empty());
+    let every = product.parts();
+    let stickers = |p: &&Product| !(p.stickers.items.is_empty() && p.stickers.cuts.is_empty());
     let all = [
-        (product.notebook.is_some(), says.part_pages),
-        (!product.covers.is_empty(), says.part_covers),
-        (stickers, says.part_stickers),
+        (has_pages(product), says.part_pages),
+        (every.iter().any(|p| !p.covers.is_empty()), says.part_covers),
+        (every.iter().any(stickers), says.part_stickers),
     ];
     let named: Vec<&str> = all.into_iter().filter(|(is, _)| *is).map(|(_, what)| what).collect();
     match named.as_slice() {
@@ -68,8 +69,13 @@ fn parts(product: &Product, tongue: &Tongue, last: &str) -> String {
     }
 }
 
+/// Whether it, or any member of a set, has a notebook.
+fn has_pages(product: &Product) -> bool {
+    product.parts().iter().any(|p| p.notebook.is_some())
+}
+
 fn may(product: &Product, tongue: &Tongue) -> Vec<String> {
-    let (paged, says) = (product.notebook.is_some(), &tongue.documents().terms);
+    let (paged, says) = (has_pages(product), &tongue.documents().terms);
     let mut lines = vec![
         says.use_files.to_owned(),
         fill(says.copy_files, &[("parts", &parts(product, tongue, says.and))]),
@@ -111,14 +117,19 @@ fn refunds(choice: Refunds, tongue: &Tongue) -> Option<String> {
 /// Parts of the product by other people, as the ledger has them: title, maker, licence, source, and whether it was changed,
 /// which is what the attribution licences ask for (Creative Commons BY 4.0, section 3a).
 fn by_others(product: &Product, says: &Terms) -> Vec<String> {
-    let assets = &product.assets;
-    let used = |a: &&Asset| assets.read.iter().any(|path| assets.entry_of(path).is_some_and(|e| std::ptr::eq(e, *a)));
-    assets
-        .entries
-        .iter()
-        .filter(used)
-        .map(|asset| asset.credit.clone().unwrap_or_else(|| credit(asset, says)))
-        .collect()
+    let mut out = Vec::new();
+    for assets in product.parts().iter().map(|p| &p.assets) {
+        let used =
+            |a: &&Asset| assets.read.iter().any(|path| assets.entry_of(path).is_some_and(|e| std::ptr::eq(e, *a)));
+        for asset in assets.entries.iter().filter(used) {
+            let line = asset.credit.clone().unwrap_or_else(|| credit(asset, says));
+            // Members of a set may use the same thing.
+            if !(product.is_set() && out.contains(&line)) {
+                out.push(line);
+            }
+        }
+    }
+    out
 }
 
 fn credit(asset: &Asset, says: &Terms) -> String {
@@ -145,7 +156,11 @@ fn credit(asset: &Asset, says: &Terms) -> String {
 fn credits(product: &Product, variants: &[&Product], says: &Terms) -> Vec<String> {
     let mut lines: Vec<String> = product.licence.credits.iter().map(|c| c.trim().to_owned()).collect();
     lines.retain(|c| !c.is_empty());
-    let fonts = std::iter::once(&product).chain(variants).flat_map(|p| p.style.fonts.values().flatten());
+    let members = product.members.iter().flat_map(|m| m.products.iter());
+    let fonts = std::iter::once(product)
+        .chain(variants.iter().copied())
+        .chain(members)
+        .flat_map(|p| p.style.fonts.values().flatten());
     let mut faces: Vec<&str> = fonts.filter(|f| f.built_in).map(|f| f.from.as_str()).collect();
     faces.sort_unstable();
     faces.dedup();

@@ -10,6 +10,7 @@ mod covers;
 mod dated;
 mod finished;
 mod identity;
+mod kin;
 mod launch;
 mod layers;
 mod limits;
@@ -32,6 +33,7 @@ mod values;
 mod variants;
 mod versions;
 
+pub use kin::is_set;
 pub use origin::{Origin, Said, origins};
 pub use pictures::decode as decode_picture;
 pub use shop::keys as shop_keys;
@@ -66,9 +68,24 @@ pub fn keys() -> Table {
 /// # Errors
 /// Every fault of the manifest, of the shop's file and of the files that they name, each with its file, line and column.
 pub fn read(world: &dyn Files, rulings: Rulings) -> Result<Vec<Product>, Vec<Fault>> {
+    read_to(world, rulings, Reach::Whole)
+}
+
+/// How far a manifest is followed to other products.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Reach {
+    /// Not at all.
+    Alone,
+    /// To those that go with it.
+    Sisters,
+    /// To the members of a set as well.
+    Whole,
+}
+
+fn read_to(world: &dyn Files, rulings: Rulings, reach: Reach) -> Result<Vec<Product>, Vec<Fault>> {
     let texts = Texts::read(world)?;
     let mut source = texts.source();
-    let products = resolve_all(&mut source, world, rulings).unwrap_or_default();
+    let products = resolve_all(&mut source, world, rulings, reach).unwrap_or_default();
     if products.is_empty() || !source.is_sound() { Err(source.into_faults()) } else { Ok(products) }
 }
 
@@ -121,7 +138,7 @@ fn layered<'t>(source: &mut Source<'t>) -> Option<(Layers<'t>, Matrix<'t>)> {
 }
 
 /// `None` where something is so wrong that there is no product at all.
-fn resolve_all(source: &mut Source, world: &dyn Files, rulings: Rulings) -> Option<Vec<Product>> {
+fn resolve_all(source: &mut Source, world: &dyn Files, rulings: Rulings, reach: Reach) -> Option<Vec<Product>> {
     let (layers, matrix) = layered(source)?;
     let cells = (0..matrix.all.len().max(1)).map(|mine| {
         let tables = layers.merged(source, &matrix, mine);
@@ -137,6 +154,13 @@ fn resolve_all(source: &mut Source, world: &dyn Files, rulings: Rulings) -> Opti
         product.assets.read.clone_from(&read);
     }
     shots::beside_each_other(source, &layers.product, &mut products);
+    // Last, so that what is read of other products is not taken for what went into this one.
+    if reach != Reach::Alone {
+        kin::sisters(source, (world, rulings), &layers.product, &mut products);
+    }
+    if let (Reach::Whole, Some(lead)) = (reach, products.first_mut()) {
+        kin::set(source, (world, rulings), &layers.product, lead);
+    }
     Some(products)
 }
 
@@ -183,7 +207,7 @@ fn resolve<'t>(
         }
     });
     // A product without any item of its own still gets a notebook: the short manifest builds at once.
-    let bare = raw.cover.is_empty() && raw.sticker.is_empty() && raw.sticker_group.is_empty();
+    let bare = raw.is_bare();
     let mut notebook = notebook
         .or_else(|| bare.then(|| notebook::resolve(&mut cx, &raw::Notebook::default(), tables, &style, &raw.style)));
     if let Some(Some(notebook)) = notebook.as_mut().filter(|_| raw.notebook.as_ref().is_none_or(|n| n.file.is_none())) {
@@ -242,6 +266,8 @@ fn resolve<'t>(
         variants: Variants::default(),
         art_fonts,
         data: art::data(&raw.data),
+        sisters: Vec::new(),
+        members: Vec::new(),
         texts: written(source, tables),
     })
 }
@@ -287,5 +313,12 @@ pub fn called(world: &dyn Files) -> Option<Called> {
     let text = |key: &str| table.get(key).and_then(|v| v.as_str()).map(|v| v.trim().to_owned());
     let slug = text("slug").or_else(|| text("name").map(|name| slug(&name)))?;
     let name = text("name").unwrap_or_else(|| slug.clone());
-    Some(Called { version: text("version").unwrap_or_default(), name, slug })
+    let of_set = || {
+        let ways = table.get("set")?.get("products")?.as_array()?.iter().filter_map(|way| way.as_str());
+        let member = |way| world.beside(way).ok().filter(|other| !is_set(&**other)).and_then(|other| called(&*other));
+        let versions: Vec<String> = ways.map(|way| Some(member(way)?.version)).collect::<Option<_>>()?;
+        // A version that is not stated is the first.
+        Some(kin::version(versions.iter().map(|v| if v.is_empty() { "1.0.0" } else { v.as_str() })))
+    };
+    Some(Called { version: text("version").or_else(of_set).unwrap_or_default(), name, slug })
 }

@@ -5,6 +5,7 @@
 mod art;
 mod finished;
 mod fonts;
+mod kin;
 mod launch;
 mod notebook;
 mod shots;
@@ -15,6 +16,7 @@ mod words;
 pub use art::*;
 pub use finished::*;
 pub use fonts::*;
+pub use kin::*;
 pub use launch::*;
 pub use notebook::*;
 pub use shots::*;
@@ -32,7 +34,7 @@ use toml::Spanned;
 type Word = Option<Spanned<String>>;
 
 /// Keys of the top level that hold for a product as a whole, whatever its variants.
-pub const TOP: [&str; 19] = [
+pub const TOP: [&str; 21] = [
     "name",
     "slug",
     "version",
@@ -50,6 +52,8 @@ pub const TOP: [&str; 19] = [
     "delivery",
     "versions",
     "launch",
+    "goes-with",
+    "set",
     "lower",
     "variants",
 ];
@@ -153,6 +157,16 @@ pub struct Manifest {
     /// Default: there is no plan.
     /// Example: `launch = { on = 2027-10-01 }`
     pub launch: Option<Spanned<Launch>>,
+    /// Products that go with this one, each by the way to its folder: a line in the listing and in the guide names them, and the
+    /// picture `together` shows them beside it. A table says besides in what they agree, which is then checked.
+    /// Default: none.
+    /// Example: `goes-with = ["../button-tin"]`
+    pub goes_with: Vec<GoesWith>,
+    /// The products that this one is made of, where it is a set. Its files are theirs, and its listing, guide, terms and uploads
+    /// are its own. Without a `version` it has the sums of theirs, number by number: 1.0.0 and 1.2.1 make 2.2.1.
+    /// Default: it is no set.
+    /// Example: `set = { products = ["../mending-log", "../button-tin"] }`
+    pub set: Option<Spanned<Set>>,
     /// Rows of choices, such as colourways and hands: every way to take one of each row is a variant. A choice holds the keys that it changes, and a `title`.
     /// Default: there is one product.
     /// Example: `variants.colourway.dusk = { style = { accent = "#4a5f8a" } }`
@@ -166,6 +180,13 @@ pub struct Manifest {
     /// Default: none.
     /// Example: `data = { season = "spring" }`
     pub data: toml::Table,
+}
+
+impl Manifest {
+    /// Whether it names nothing that makes a file, but perhaps a notebook.
+    pub fn is_bare(&self) -> bool {
+        self.cover.is_empty() && self.sticker.is_empty() && self.sticker_group.is_empty() && self.set.is_none()
+    }
 }
 
 /// Taken out before the manifest is read; it stands there so that a word near to it is led to it.

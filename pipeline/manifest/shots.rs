@@ -21,7 +21,7 @@ const MOVING: (u32, u32) = (1000, 750);
 pub fn resolve(cx: &mut Context, raw: &raw::Manifest, notebook: Option<&Notebook>) -> Vec<Shot> {
     // Whether there are pictures or not.
     check_quality(cx, raw.pictures.quality.as_ref());
-    let bare = raw.cover.is_empty() && raw.sticker.is_empty() && raw.sticker_group.is_empty();
+    let bare = raw.is_bare();
     let varied = cx.varied;
     // What a finished notebook holds is known when it is read.
     let drawn = |has: &dyn Fn(&Notebook) -> bool| {
@@ -35,6 +35,7 @@ pub fn resolve(cx: &mut Context, raw: &raw::Manifest, notebook: Option<&Notebook
         shots::Needs::Covers => !raw.cover.is_empty(),
         shots::Needs::Variants => varied && (raw.notebook.is_some() || bare),
         shots::Needs::Dates => raw.notebook.as_ref().is_some_and(|notebook| !notebook.dated.is_empty()),
+        shots::Needs::Kin => !raw.goes_with.is_empty() || raw.set.is_some(),
         shots::Needs::Stickers => !raw.sticker.is_empty() || !raw.sticker_group.is_empty(),
     };
     if raw.picture.is_empty() {

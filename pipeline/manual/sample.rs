@@ -46,8 +46,9 @@ pub fn covers() -> Vec<(&'static str, &'static str)> {
 
 /// The manifest of a product that has every layout of listing pictures.
 pub fn pictured() -> String {
-    let mut out =
-        format!("name = \"Harbour log\"\n{HEAD}guide.wanted = false\nshop = {{ name = \"Quayside Papers\" }}\n");
+    let mut out = format!(
+        "name = \"Harbour log\"\n{HEAD}goes-with = [\"../rope-locker\"]\nguide.wanted = false\nshop = {{ name = \"Quayside Papers\" }}\n"
+    );
     out.push_str("[notebook]\nsection = [{ name = \"Tides\" }, { name = \"Boats\" }, { name = \"Letters\" }]\n");
     for name in ["lined", "dot-grid", "week", "month", "checklist", "chart"] {
         let _ = write!(out, "[[notebook.template]]\nruling = \"{name}\"\n");
@@ -69,5 +70,14 @@ pub fn pictured() -> String {
         let form = if moves { "size = \"400 x 300\"" } else { "size = \"640 x 480\"\nformat = \"jpeg\"\nquality = 80" };
         let _ = write!(out, "[[picture]]\nlayout = \"{name}\"\n{form}\n");
     }
+    out
+}
+
+/// The manifest of the product that goes with it.
+pub fn sister() -> String {
+    let mut out = format!(
+        "name = \"Rope Locker\"\n{HEAD}guide.wanted = false\n[notebook]\ncover = {{ pattern = \"stripes\", colour = \"#4a5f8a\" }}\n"
+    );
+    out.push_str("section = [{ name = \"Knots\" }]\n");
     out
 }

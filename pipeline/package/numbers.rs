@@ -1,7 +1,10 @@
 //! Numbers of stickers, which stay with their sticker from one issued version to the next.
 
-use base::model::StickerNumbers;
-use serde_json::Value;
+use base::model::kin::Member;
+use base::model::variant;
+use base::model::{Product, StickerNumbers};
+use serde_json::{Value, json};
+use std::sync::Arc;
 
 /// The numbers that the stickers of a variant have in the record of an issued version. Those of variants that it has not
 /// yet are those of all.
@@ -21,10 +24,34 @@ pub fn issued(record: &Value, variant: Option<&str>) -> StickerNumbers {
     StickerNumbers(named.collect())
 }
 
+/// Gives products, and the members of a set, the numbers that stickers have in the record of their bundle.
+pub fn give(products: &mut [Product], record: &Value) {
+    for product in products {
+        let variant = product.variants.mine().map(|v| v.name.clone());
+        product.stickers.numbers = issued(record, variant.as_deref());
+        for member in &mut product.members {
+            let own = of_member(record, member);
+            let products: &mut Vec<Product> = Arc::make_mut(&mut member.products);
+            give(products, &own);
+        }
+    }
+}
+
+/// What the record of a set says of a member's stickers, as the member's own would say it.
+fn of_member(record: &Value, member: &Member) -> Value {
+    let files = record["files"].as_array().map(Vec::as_slice).unwrap_or_default();
+    let variants = &member.lead().variants.all;
+    let own = files.iter().filter_map(|f| {
+        let path = member.own(f["path"].as_str()?)?;
+        let variant = variant::of(variants, &path).map(|v| variants[v].name.clone());
+        Some(json!({ "path": path, "kind": f["kind"], "variant": variant }))
+    });
+    json!({ "files": own.collect::<Vec<Value>>() })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
-    use serde_json::json;
 
     #[test]
     fn numbers_are_read_off_the_record() {

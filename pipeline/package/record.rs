@@ -5,6 +5,7 @@
 use base::model::assets::{Asset, Right};
 use base::model::facts::{Inspected, Leads, PdfFacts, PngFacts};
 use base::model::finished::Finished;
+use base::model::kin::Member;
 use base::model::product::Refunds;
 use base::model::units::trim_number;
 use base::model::variant;
@@ -68,6 +69,22 @@ pub fn bundle(
         "inputs": inputs,
         "findings": findings,
     });
+    if product.is_set() {
+        let member = |m: &Member| {
+            let lead = m.lead();
+            let mut entry = json!({
+                "product": lead.slug,
+                "name": lead.name,
+                "version": lead.version,
+                "folder": m.place_of("contents/"),
+            });
+            if !lead.variants.all.is_empty() {
+                entry["variants"] = json!(lead.variants.all);
+            }
+            entry
+        };
+        record["members"] = product.members.iter().map(member).collect();
+    }
     if !product.variants.all.is_empty() {
         record["variants"] = json!(product.variants.all);
     }
@@ -101,10 +118,20 @@ fn names(product: &Product) -> Value {
 /// The choices that the licence terms are written from: a later version can be told apart from this one by them, however the
 /// terms are worded by then.
 fn licence(product: &Product) -> Value {
-    let (licence, assets) = (&product.licence, &product.assets);
-    let stickers = !(product.stickers.items.is_empty() && product.stickers.cuts.is_empty());
-    let parts = [(product.notebook.is_some(), "pages"), (!product.covers.is_empty(), "covers"), (stickers, "stickers")];
-    let used = |a: &&Asset| assets.read.iter().any(|path| assets.entry_of(path).is_some_and(|e| std::ptr::eq(e, *a)));
+    let (licence, every) = (&product.licence, product.parts());
+    let stickers = |p: &&Product| !(p.stickers.items.is_empty() && p.stickers.cuts.is_empty());
+    let any = |of: &dyn Fn(&&Product) -> bool| every.iter().any(of);
+    let parts = [
+        (any(&|p| p.notebook.is_some()), "pages"),
+        (any(&|p| !p.covers.is_empty()), "covers"),
+        (any(&stickers), "stickers"),
+    ];
+    let used = every.iter().flat_map(|p| {
+        let assets = &p.assets;
+        let read =
+            move |a: &&Asset| assets.read.iter().any(|path| assets.entry_of(path).is_some_and(|e| std::ptr::eq(e, *a)));
+        assets.entries.iter().filter(read)
+    });
     let by_others = |a: &Asset| {
         let right = if let Right::Licence(id) = &a.right { id.as_str() } else { "permission" };
         json!([a.name(), a.by, right])
@@ -120,7 +147,7 @@ fn licence(product: &Product) -> Value {
         },
         "extra": licence.extra,
         "credits": licence.credits,
-        "by_others": assets.entries.iter().filter(used).map(by_others).collect::<Vec<_>>(),
+        "by_others": used.map(by_others).collect::<Vec<_>>(),
     })
 }
 

@@ -7,7 +7,7 @@ use wording::{Tongue, fill};
 
 /// The rows of a table of what buyers get, in the language of the product. A variant has a row for its folder.
 pub fn file_rows<'a>(product: &Product, items: impl Iterator<Item = &'a Item>) -> Vec<(String, String)> {
-    let (variants, tongue) = (&product.variants.all, Tongue::of(product));
+    let (variants, tongue) = (&product.folders(), Tongue::of(product));
     let mut of: Vec<Vec<&Item>> = vec![Vec::new(); variants.len() + 1];
     for item in items {
         of[variant::of(variants, &item.path).map_or(0, |v| v + 1)].push(item);

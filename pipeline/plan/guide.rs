@@ -1,8 +1,9 @@
 //! Guide, welcome page and delivery card: Markdown through tera with the product's facts, set on pages.
 
-use crate::guide_text::{GuideFacts, guide_text};
+use crate::guide_text::{GuideFacts, guide_text, with_kin};
 use base::colour;
 use base::model::drawing::{Path, Picture, Stroke};
+use base::model::kin::Member;
 use base::model::pdf_plan::{Entry, LabelRun, LabelStyle, PdfPlan};
 use base::model::product::{Coil, FrontArt, Notebook, Product};
 use base::model::structure::{Part, Parts};
@@ -54,7 +55,7 @@ pub fn plan(product: &Product, fonts: &Fonts, facts: &GuideFacts) -> Result<PdfP
         ("the tool's own guide text", guide_text(product, facts, &tongue))
     } else {
         let name = product.guide.from.as_str();
-        (name, fill(name, &product.guide.text, product, facts)?)
+        (name, with_kin(fill(name, &product.guide.text, product, facts)?, product, &tongue))
     };
     let title = wording::fill(says.document, &[("product", &product.name)]);
     let size = product.page.size;
@@ -70,7 +71,8 @@ pub fn plan(product: &Product, fonts: &Fonts, facts: &GuideFacts) -> Result<PdfP
     let inner = inner.inset_each(spare / 2.0, 0.0, spare / 2.0, 0.0);
     let frames = inner.columns(columns, gap);
     let mut pictures = product.guide.pictures.clone();
-    pictures.extend(facts.contact.iter().map(|p| (p.name.clone(), p.clone())));
+    let contact = facts.contact.iter().chain(facts.members.iter().flat_map(|member| &member.contact));
+    pictures.extend(contact.map(|p| (p.name.clone(), p.clone())));
     let pages = lay(product, fonts, &markdown, &pictures, &frames, scale, true).map_err(|f| about(name, f))?;
     let style = &product.style;
     let count = pages.len();
@@ -243,6 +245,9 @@ fn fill(name: &str, text: &str, product: &Product, facts: &GuideFacts) -> Result
         .map(|v| serde_json::json!({ "title": v.title, "folder": folder(&v.name).then(|| format!("{}/", v.name)) }))
         .collect();
     context.insert("variants", &variants);
+    let member = |m: &Member| serde_json::json!({ "name": m.lead().name, "folder": format!("{}/", m.lead().slug) });
+    context.insert("members", &product.members.iter().map(member).collect::<Vec<_>>());
+    context.insert("sisters", &product.sisters.iter().map(|s| s.name.clone()).collect::<Vec<_>>());
     // Markdown, not HTML: nothing is escaped.
     tera::Tera::one_off(text, &context, false).map_err(|e| {
         let why = std::iter::successors(Some(&e as &dyn std::error::Error), |e| e.source())
@@ -251,7 +256,7 @@ fn fill(name: &str, text: &str, product: &Product, facts: &GuideFacts) -> Result
             .join(": ");
         vec![
             Fault::new(format!("the text cannot be filled in: {why}")).in_file(name).help(
-                "at hand are product, shop, notebook, coil, index, overview, covers, stickers, files and variants",
+                "at hand are product, shop, notebook, coil, index, overview, covers, stickers, files, variants, members and sisters",
             ),
         ]
     })

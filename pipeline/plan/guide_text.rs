@@ -25,13 +25,17 @@ pub struct GuideFacts {
     /// Pictures of all stickers with their names.
     #[serde(skip)]
     pub contact: Vec<Arc<Picture>>,
+    /// The same of each member of a set.
+    #[serde(skip)]
+    pub members: Vec<GuideFacts>,
 }
 
 /// The guide as Markdown.
 pub fn guide_text(product: &Product, facts: &GuideFacts, tongue: &Tongue) -> String {
     let says = &tongue.documents().guide;
     let writer = Writer { product, facts, tongue, says };
-    let about = if product.notebook.is_some() { says.about_notebook } else { says.about_stickers };
+    let paged = product.parts().iter().any(|p| p.notebook.is_some());
+    let about = if paged { says.about_notebook } else { says.about_stickers };
     let thanks = fill(says.thanks, &[("shop", &product.shop.name)]);
     let mut blocks = vec![
         format!("# {}", fill(says.title, &[("product", &product.name)])),
@@ -40,18 +44,45 @@ pub fn guide_text(product: &Product, facts: &GuideFacts, tongue: &Tongue) -> Str
     ];
     blocks.extend(writer.files());
     blocks.extend([heading(says.unpack), steps(&[says.unpack_download, says.unpack_open, says.unpack_look])]);
-    if let Some(notebook) = &product.notebook {
-        blocks.extend(writer.notebook(notebook));
-        blocks.extend(writer.covers(notebook));
+    if product.is_set() {
+        blocks.extend(writer.members());
+    } else {
+        blocks.extend(writer.use_it());
     }
-    blocks.extend(writer.stickers());
     blocks.extend(writer.trouble());
+    if !product.sisters.is_empty() {
+        let names: Vec<String> = product.sisters.iter().map(|s| s.name.clone()).collect();
+        blocks.push(fill(says.goes_with, &[("product", &product.name), ("names", &tongue.row(&names))]));
+    }
     // In English the date stands as it always did.
     let released = if tongue.is_english() { product.released.to_string() } else { tongue.date(product.released) };
     let version = product.version.to_string();
     let end = [("product", product.name.as_str()), ("version", &version), ("released", &released)];
     blocks.extend(["---".to_owned(), fill(says.end, &end)]);
     blocks.join("\n\n")
+}
+
+/// A text of the designer's own, with a paragraph that names the members of a set, or the products that go with it, where it does not
+/// name each itself: the first stands below its title, the other at its end.
+pub fn with_kin(mut text: String, product: &Product, tongue: &Tongue) -> String {
+    let says = &tongue.documents().guide;
+    let members: Vec<String> = product.members.iter().map(|m| m.lead().name.clone()).collect();
+    let sisters: Vec<String> = product.sisters.iter().map(|s| s.name.clone()).collect();
+    let lacks = |text: &str, names: &[String]| names.iter().any(|name| !text.contains(name.as_str()));
+    let said =
+        |sentence, names: &[String]| fill(sentence, &[("product", &product.name), ("names", &tongue.row(names))]);
+    if lacks(&text, &members) {
+        let start = text.trim_start();
+        let (title, rest) = match start.split_once('\n') {
+            Some((title, rest)) if title.starts_with("# ") => (format!("{title}\n\n"), rest),
+            _ => (String::new(), start),
+        };
+        text = format!("{title}{}\n\n{rest}", said(says.set_named, &members));
+    }
+    if lacks(&text, &sisters) {
+        text = format!("{}\n\n{}\n", text.trim_end(), said(says.goes_with, &sisters));
+    }
+    text
 }
 
 struct Writer<'a> {
@@ -76,6 +107,29 @@ fn list(all: &[&str]) -> String {
 }
 
 impl Writer<'_> {
+    /// How to use what a product has.
+    fn use_it(&self) -> Vec<String> {
+        let mut blocks = Vec::new();
+        if let Some(notebook) = &self.product.notebook {
+            blocks.extend(self.notebook(notebook));
+            blocks.extend(self.covers(notebook));
+        }
+        blocks.extend(self.stickers());
+        blocks
+    }
+
+    /// Every member of a set under a heading of its own.
+    fn members(&self) -> Vec<String> {
+        let mut blocks = Vec::new();
+        for (member, facts) in self.product.members.iter().zip(&self.facts.members) {
+            let one = Writer { product: member.lead(), facts, ..*self };
+            blocks.push(heading(&member.lead().name));
+            blocks.extend(one.variants());
+            blocks.extend(one.use_it().into_iter().map(|b| if b.starts_with("##") { format!("#{b}") } else { b }));
+        }
+        blocks
+    }
+
     fn files(&self) -> Vec<String> {
         let (says, mut blocks) = (self.says, Vec::new());
         if !self.facts.files.is_empty() {
@@ -83,6 +137,17 @@ impl Writer<'_> {
             table.extend(self.facts.files.iter().map(|(name, what)| format!("| `{name}` | {what} |")));
             blocks.push(table.join("\n"));
         }
+        if self.product.is_set() {
+            let names: Vec<String> = self.product.members.iter().map(|m| m.lead().name.clone()).collect();
+            blocks.push(fill(says.set_parts, &[("names", &self.tongue.row(&names))]));
+        }
+        blocks.extend(self.variants());
+        blocks
+    }
+
+    /// That one takes one of several variants.
+    fn variants(&self) -> Vec<String> {
+        let (says, mut blocks) = (self.says, Vec::new());
         let variants = &self.product.variants.all;
         if let [first, _, ..] = variants.as_slice() {
             let folder = self.facts.files.iter().any(|(file, _)| file.starts_with(&format!("{}/", first.name)));
@@ -219,10 +284,10 @@ impl Writer<'_> {
     fn trouble(&self) -> Vec<String> {
         let says = self.says;
         let mut all = Vec::new();
-        if self.product.notebook.is_some() {
+        if self.product.parts().iter().any(|p| p.notebook.is_some()) {
             all.extend([says.trouble_link, says.trouble_wrong_page, says.trouble_blurred]);
         }
-        if self.facts.stickers > 0 {
+        if self.facts.stickers > 0 || self.facts.members.iter().any(|m| m.stickers > 0) {
             all.extend([says.trouble_box, says.trouble_soft]);
         }
         all.push(says.trouble_zip);

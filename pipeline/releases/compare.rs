@@ -1,6 +1,7 @@
 //! The bytes that are there against the papers of a bundle: what is missing, altered or added.
 
 use base::checksum::{sha256_hex, sums};
+use base::model::pack;
 use serde::Serialize;
 use serde_json::Value;
 use std::collections::BTreeMap;
@@ -11,8 +12,6 @@ pub const RECORD: &str = "bundle.json";
 pub const SUMS: &str = "SHA256SUMS";
 /// Name of the proof, which follows from all other files and stands in the list of checksums alone.
 const PROOF: &str = "proof.html";
-/// Where the files of an update pack lie, which stand in the list of checksums alone as well.
-const PACK: &str = "listing/update-pack/";
 
 /// How a file is not what the papers say.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -148,7 +147,7 @@ pub fn whole(record: &[u8], files: Digests, listed: Option<&str>) -> Digests {
     stated.insert(RECORD.to_owned(), sha256_hex(record));
     let listed = listed.and_then(of_sums).unwrap_or_default();
     stated.insert(PROOF.to_owned(), listed.get(PROOF).cloned().unwrap_or_default());
-    stated.extend(listed.into_iter().filter(|(path, _)| path.starts_with(PACK)));
+    stated.extend(listed.into_iter().filter(|(path, _)| path.starts_with(pack::FOLDER)));
     let list = sums(&stated);
     stated.insert(SUMS.to_owned(), sha256_hex(list.as_bytes()));
     stated

@@ -69,6 +69,8 @@ pub fn product() -> Product {
         classic_pdf: false,
         variants: Default::default(),
         art_fonts: Vec::new(),
+        sisters: Vec::new(),
+        members: Vec::new(),
         data: serde_json::Map::new(),
         texts: Vec::new(),
     }

@@ -28,7 +28,7 @@ crate::sentences::sentences! {
         covers, cover_copy, cover_old, cover_write, cover_write_some,
         stickers, sticker_single, sticker_sheet, sticker_kept, stickers_named,
         trouble, trouble_link, trouble_wrong_page, trouble_blurred, trouble_box, trouble_soft, trouble_zip, stuck, end,
-        document, card, card_button, card_link, card_document,
+        goes_with, set_named, set_parts, document, card, card_button, card_link, card_document,
     }
     counts { import_wait, index_boxes, waiting, template_count, covers_open, sticker_count }
 }

@@ -27,11 +27,11 @@ crate::sentences::sentences! {
         copy_one, copy_each, among, page_size, inches, spread, on_screen, proportion, landscape, portrait, square,
         download, need, need_links, need_book, need_files, need_copy, need_stickers, need_zip,
         not_included, not_posted, not_tablet, not_linked,
-        short, personal, resell, no_refunds, full, questions, version,
+        set_together, short, personal, resell, no_refunds, full, questions, version,
         no_pages, no_links, no_sections, no_within, no_templates, no_covers, no_stickers, no_sheets, no_guide, guide_of,
     }
     counts {
-        books, linked_books, in_variants, links, sections, within, templates, covers, stickers_n, sheets, further, entries,
+        goes_with, set_of, books, linked_books, in_variants, links, sections, within, templates, covers, stickers_n, sheets, further, entries,
         commercial, classroom, refund_days, days, weeks, months, quarters, years,
     }
 }

@@ -21,10 +21,10 @@ crate::sentences::sentences! {
     /// a row of `several_months` and so on stands alone where not every day has a page.
     Pictures {
         inside, frame, every, every_month, every_week, every_day, every_quarter, every_year, several_months,
-        several_weeks, several_days, several_quarters, several_years, tabs_months,
+        several_weeks, several_days, several_quarters, several_years, tabs_months, go_together,
     }
     counts {
-        book, planner, tabs, more, variants, colourways, sizes, languages, pages, links, sections, templates,
+        book, planner, tabs, more, set_of, variants, colourways, sizes, languages, pages, links, sections, templates,
         covers, stickers, days, weeks, months, quarters, years,
     }
 }

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use walkdir::{DirEntry, WalkDir};
 
 /// The manifest that makes a folder a product.
-const MANIFEST: &str = "product.toml";
+pub(super) const MANIFEST: &str = "product.toml";
 /// How deep products lie below a folder that is named for all of them.
 pub const DEPTH: usize = 4;
 
@@ -58,6 +58,13 @@ pub fn products_near() -> Vec<String> {
         .collect();
     found.sort();
     found
+}
+
+/// Names of the products that lie in a folder itself, sorted.
+pub(super) fn products_beside(folder: &Path) -> Vec<String> {
+    let found = WalkDir::new(folder).min_depth(1).max_depth(1).sort_by_file_name().into_iter().filter_map(Result::ok);
+    let products = found.take(MOST_SEEN).filter(|e| e.path().join(MANIFEST).is_file());
+    products.map(|e| e.file_name().to_string_lossy().into_owned()).collect()
 }
 
 /// Bytes of all files of a product that are not hidden.

@@ -90,8 +90,8 @@ const DOORS: &[Door] = &[
     door(
         "driver",
         "draw",
-        &["Fonts", "fonts", "motifs", "svg"],
-        "fonts are opened once, for planning and for rendering; motifs are drawn for the manual",
+        &["Fonts", "fonts", "motifs", "shots", "svg"],
+        "fonts are opened once, for planning and for rendering; motifs are drawn for the manual; layouts say whether sisters are made",
     ),
     door("driver", "rulings", &["ALL"], "the tables go to manifest and plan"),
     door("manifest", "inspect", &["read"], "a finished PDF is looked at while there is a line to blame"),

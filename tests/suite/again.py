@@ -4,6 +4,7 @@ same, byte for byte; and a check of the bundle must say what its build said."""
 
 import hashlib
 import itertools
+import json
 import os
 import shutil
 import subprocess
@@ -43,6 +44,27 @@ def shop_files(shop):
             yield path
         elif not path.name.startswith(".") and not any(path.rglob("product.toml")) and not any(path.rglob("bundle.json")):
             yield from (p for p in sorted(path.rglob("*")) if p.is_file())
+
+
+def kin(folder):
+    """The folders of other products that a manifest names, and those that theirs name: sisters, and the members of a set."""
+    found, waiting = [], [folder.resolve()]
+    while waiting:
+        here = waiting.pop()
+        try:
+            manifest = tomllib.loads((here / "product.toml").read_text(encoding="utf-8"))
+        except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError):
+            continue
+        goes, of_set = manifest.get("goes-with", []), manifest.get("set", {})
+        named = goes if isinstance(goes, list) else []
+        named = [n.get("product", "") if isinstance(n, dict) else n for n in named]
+        named += of_set.get("products", []) if isinstance(of_set, dict) else []
+        for way in named:
+            other = Path(os.path.normpath(here / str(way)))
+            if other.is_dir() and other not in [folder.resolve(), *found]:
+                found.append(other)
+                waiting.append(other)
+    return found
 
 
 def copied(folder, to):
@@ -85,7 +107,9 @@ class Again:
         shared = {} if shop is None else {p.relative_to(shop): p.read_bytes() for p in shop_files(shop)}
         if shop is not None and shop != folder.resolve():
             way = Path("shop") / folder.resolve().relative_to(shop)
-        inputs = repr((digests(folder), earlier, options, name, sorted(shared.items())))
+        others = {os.path.relpath(other, folder.resolve()): other for other in kin(folder)}
+        of_others = sorted((place, digests(other)) for place, other in others.items())
+        inputs = repr((digests(folder), earlier, options, name, sorted(shared.items()), of_others))
         key = hashlib.sha256(inputs.encode()).hexdigest()
         if key in self.seen:
             return None
@@ -93,6 +117,8 @@ class Again:
         number = len(self.seen)
         kept = self.root / f"{number} kept"
         copied(folder, kept / way)
+        for place, other in others.items():
+            copied(other, Path(os.path.normpath(kept / way / place)))
         for path, content in shared.items() if way.parts[0] == "shop" else ():
             (kept / "shop" / path).parent.mkdir(parents=True, exist_ok=True)
             (kept / "shop" / path).write_bytes(content)
@@ -132,7 +158,7 @@ class Again:
                 continue
             made = digests(out)
             if time == "cold":
-                found.extend(self.looked_at(product, out, run))
+                found.extend(self.looked_at(product, run))
             differing = sorted(p for p in made.keys() | wanted.keys() if made.get(p) != wanted.get(p))
             found.extend(f"{time}: {path}" for path in differing)
         if found:
@@ -141,16 +167,14 @@ class Again:
         shutil.rmtree(out.parent)
         return []
 
-    def looked_at(self, product, out, built):
+    def looked_at(self, product, built):
         """What a check of the bundle that was just built says otherwise than its build."""
         from tool import BINARY
 
-        manifest = product if product.is_file() else product / "product.toml"
-        version = tomllib.loads(manifest.read_text(encoding="utf-8")).get("version", "1.0.0")
-        said = []
-        for bundle in out.glob(f"*/{version}"):
-            look = subprocess.run([BINARY, "check", bundle, "--json"], capture_output=True, text=True, timeout=600)
-            said += agree.differences(built, look)
+        # Members of a set, and earlier versions, lie beside it.
+        bundle = json.loads(built.stdout)["folder"]
+        look = subprocess.run([BINARY, "check", bundle, "--json"], capture_output=True, text=True, timeout=600)
+        said = agree.differences(built, look)
         return [f"of {product}, {line}" for line in said]
 
     def close(self):

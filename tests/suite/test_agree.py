@@ -3,7 +3,7 @@ notebooks, versions that are too low, checks that are lowered. Whatever else the
 (`again.py`)."""
 
 import json
-import re
+import tomllib
 
 import pytest
 
@@ -20,8 +20,9 @@ def said(product, out):
     """The reports of a build and of a check of its bundle, and where that lies."""
     built = tool.sheafwright("build", product, "--out", out, "--json")
     assert built.returncode == 0, built.stdout + built.stderr
-    version = re.search(r'^version = "(.*)"', (product / "product.toml").read_text(encoding="utf-8"), re.M)[1]
-    (bundle,) = out.glob(f"*/{version}")
+    manifest = tomllib.loads((product / "product.toml").read_text(encoding="utf-8"))
+    # The members of a set lie beside it.
+    (bundle,) = out.glob(f"{manifest['slug']}/[0-9]*" if "set" in manifest else f"*/{manifest['version']}")
     return built, tool.sheafwright("check", bundle, "--json"), bundle
 
 

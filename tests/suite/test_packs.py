@@ -181,6 +181,26 @@ def test_a_build_writes_the_pack_when_asked(tmp_path):
     assert tool.sheafwright("check", new).returncode == 0
 
 
+@pytest.mark.parametrize("pages", [3, 45])
+def test_a_pack_from_the_one_comparison_is_that_of_a_comparison_of_its_own(tmp_path, pages):
+    """A build takes its pack from the comparison that it makes anyway, where that drew every redrawn page: of a file with more than 40
+    it makes another. Either way the pack is the one that `diff` makes, from a cold cache and from a warm one (`again.py`)."""
+    dist = tmp_path / "dist"
+    small = replace(BASE, files={}, page='size = "A6"\nlayout = "single"', coil="none", more="\n[versions]\nupdate-pack = true\n")
+    old = replace(small, section_pages={"Tides": [("sea-chart", pages)]})
+    new = replace(old, templates=[(n, r, "{ pitch = 8 }" if n == "Sea chart" else w) for n, r, w in old.templates])
+    tool.build(write(old, tmp_path / "one", "1.0.0"), dist)
+    run = tool.sheafwright("build", write(new, tmp_path / "two", "1.1.0"), "--out", dist)
+    assert run.returncode == 0, run.stderr
+    made = dist / "harbour-log/1.1.0"
+    told, _ = pack(dist / "harbour-log/1.0.0", made, tmp_path / "pack")
+    inside = tool.tree(made / "listing/update-pack")
+    assert inside and inside == tool.tree(tmp_path / "pack")
+    (document,) = told["documents"]
+    # The pages of the section, the template, and its little picture on the overview.
+    assert len(document["pages"]) == pages + 2
+
+
 SMALL = replace(BASE, more="", files={}, page='size = "A6"\nlayout = "single"', coil="none")
 GROWN = replace(SMALL, section_pages={**SMALL.section_pages, "Tides": [("tide-table", 3)]})
 

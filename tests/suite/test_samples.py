@@ -28,7 +28,8 @@ def bless(sample, made):
 def test_a_sample_has_the_bytes_that_it_had(product, tmp_path):
     out, sample = tmp_path / "dist", product.name
     tool.build(product, out)
-    made = digests(out)
+    # The members of a set lie beside it, and are samples of their own.
+    made = {path: digest for path, digest in digests(out).items() if path.split("/")[0] == sample}
     if os.environ.get("SHEAFWRIGHT_BLESS"):
         bless(sample, made)
     wanted = {path: digest for path, digest in golden().items() if path.split("/")[0] == sample}

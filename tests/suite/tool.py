@@ -75,7 +75,10 @@ def build(product, out, *more, expect=0):
     """Builds a product and gives its bundle."""
     run = sheafwright("build", product, "--out", out, *more)
     assert run.returncode == expect, f"build gave {run.returncode}, not {expect}:\n{run.stdout}\n{run.stderr}"
-    (folder,) = [p.parent for p in Path(out).glob("*/*/bundle.json")]
+    bundles = [p.parent for p in Path(out).glob("*/*/bundle.json")]
+    # The members of a set lie beside it.
+    sets = [p for p in bundles if "members" in json.loads((p / "bundle.json").read_text(encoding="utf-8"))]
+    (folder,) = sets or bundles
     return Bundle(Path(product), folder, run.stdout + run.stderr)
 
 

@@ -1,5 +1,8 @@
 //! An update pack: what somebody who has an older version takes over from a new one without starting over.
 
+/// Where a bundle holds its update pack.
+pub const FOLDER: &str = "listing/update-pack/";
+
 /// What goes into the pack, and what does not.
 #[derive(Clone, Debug, Default, PartialEq, Eq, borsh::BorshSerialize)]
 pub struct Pack {

@@ -88,8 +88,56 @@ pub struct Product {
     /// Values of the designer's own for drawings that are templates.
     #[borsh(serialize_with = "as_json")]
     pub data: serde_json::Map<String, serde_json::Value>,
+    /// The products that go with it.
+    pub sisters: Vec<Sister>,
+    /// The products that it is made of, where it is a set.
+    pub members: Vec<Member>,
     /// Every text of the manifest with its place, for messages that speak of one on a page.
     pub texts: Vec<(String, SourceSpan)>,
+}
+
+/// A product that goes with this one, as far as anything of this one depends on it.
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
+pub struct Sister {
+    /// The way to its folder, as the manifest writes it.
+    pub way: String,
+    /// Where the manifest names it.
+    pub place: SourceSpan,
+    /// In what the two are said to agree.
+    pub same: Vec<Same>,
+    /// Its name.
+    pub name: String,
+    /// Its page.
+    pub page: PageSetup,
+    /// Its colours and fonts.
+    pub style: Style,
+    /// The colours of its sections.
+    pub sections: Vec<Rgb>,
+    /// All of it, for its picture: the variant of the same name as this one, or the leading one.
+    #[borsh(skip)]
+    pub product: Arc<Product>,
+}
+
+/// In what sisters agree.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, borsh::BorshSerialize)]
+pub enum Same {
+    /// Width and height of the pages.
+    PageSize,
+    /// The side at which tabs lie.
+    Tabs,
+    /// Paper, ink, rules, ground and accent, and the colours of sections as far as both have some.
+    Colours,
+}
+
+/// A product of a set.
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
+pub struct Member {
+    /// The way to its folder, as the set's manifest writes it.
+    pub way: String,
+    /// Where the manifest names it.
+    pub place: SourceSpan,
+    /// The product, or its variants with the leading one first; there is one at least.
+    pub products: Arc<Vec<Product>>,
 }
 
 /// A check that the manifest lowers.

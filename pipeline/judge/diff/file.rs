@@ -16,6 +16,8 @@ pub struct Between {
     pub counts: Vec<Count>,
     /// Which page of the old one is which of the new one, by index from 0; empty for what has no pages.
     pub pairs: Vec<(usize, usize)>,
+    /// How many redrawn pages were not drawn, since no more were asked for.
+    pub undrawn: usize,
 }
 
 /// Compares two files of which the bytes differ; counts what they hold.
@@ -27,19 +29,19 @@ pub fn compare(
     reader: &dyn Reader,
 ) -> Between {
     let mut out = Vec::new();
-    let (mut counts, mut pairs) = (Vec::new(), Vec::new());
+    let (mut counts, mut pairs, mut undrawn) = (Vec::new(), Vec::new(), 0);
     let (Some(a), Some(b), Some(x), Some(y)) = (&old.bytes, &new.bytes, x, y) else {
         return Between { differences: vec![opaque(path, old, new)], ..Between::default() };
     };
     match (x, y) {
         (Facts::Pdf(p), Facts::Pdf(q)) => {
             let sides = (pdf::Side { facts: p, bytes: a }, pdf::Side { facts: q, bytes: b });
-            let Some(pdf::Seen { alike, pairs: paired, dated }) =
+            let Some(pdf::Seen { alike, pairs: paired, dated, undrawn: left }) =
                 pdf::compare(path, &sides.0, &sides.1, (options, reader), &mut out)
             else {
                 return Between { differences: vec![shut(path, p, q)], ..Between::default() };
             };
-            pairs = paired;
+            (pairs, undrawn) = (paired, left);
             let dated = dated.as_ref().map_or([&[][..], &[]], |[old, new]| [&old[..], &new[..]]);
             facts::of_documents(path, (p, q), dated, &mut counts);
             let shares = shares(p, old, q, new);
@@ -71,7 +73,7 @@ pub fn compare(
         }
         (x, y) => out.push(other(path, x, y).unwrap_or_else(|| opaque(path, old, new))),
     }
-    Between { differences: out, counts, pairs }
+    Between { differences: out, counts, pairs, undrawn }
 }
 
 pub fn stored(path: &str, message: &str) -> Difference {

@@ -68,6 +68,8 @@ pub struct Compared {
     pub new: Vec<Inspected>,
     /// Which page of the old version is which of the new one, by index from 0, for each PDF that differs.
     pub pairs: BTreeMap<String, Vec<(usize, usize)>>,
+    /// How many redrawn pages were not drawn, since no more were asked for; with 0 a closer look would say nothing else.
+    pub undrawn: usize,
 }
 
 /// Compares two trees, whose files `reader` reads. `outer` is set when each stands for one archive whose bytes differ.
@@ -144,10 +146,11 @@ pub fn compare(
         .par_iter()
         .map(|(from, to)| file::compare(to, side(&old[from]), side(&new[to]), options, reader))
         .collect();
-    let (mut counted, mut paired) = (Vec::new(), BTreeMap::new());
+    let (mut counted, mut paired, mut undrawn) = (Vec::new(), BTreeMap::new(), 0);
     for ((_, to), between) in work.iter().zip(found) {
         differences.extend(between.differences);
         counted.extend(between.counts);
+        undrawn += between.undrawn;
         if !between.pairs.is_empty() {
             paired.insert(to.clone(), between.pairs);
         }
@@ -180,7 +183,7 @@ pub fn compare(
     let files = |tree: &Tree| if for_checks { read.inspected(tree) } else { Vec::new() };
     let (old, new) = (files(&whole.0), files(&whole.1));
     found.language = language(&new).or_else(|| language(&old));
-    Compared { found, old, new, pairs: paired }
+    Compared { found, old, new, pairs: paired, undrawn }
 }
 
 /// Files that follow from others are only mentioned where nothing else explains why they differ.

@@ -103,6 +103,8 @@ pub struct Seen {
     /// Where the one is a planner's edition for other months: which pages of both are dated, by index from 0. Of these nothing
     /// else is told.
     pub dated: Option<[Vec<bool>; 2]>,
+    /// How many redrawn pages were not drawn, since no more were asked for.
+    pub undrawn: usize,
 }
 
 /// Compares two PDFs; `None` if the two could not be opened for it.
@@ -189,7 +191,8 @@ pub fn compare(
         };
     }
     let dated = edition.is_some().then(|| passed.map(<[bool]>::to_vec));
-    Some(Seen { alike, pairs: alignment.pairs(), dated })
+    let undrawn = alignment.redrawn.len().saturating_sub(options.drawn);
+    Some(Seen { alike, pairs: alignment.pairs(), dated, undrawn })
 }
 
 /// Looks at the pages whose fingerprints the other side does not have, but for those that are `passed`.

@@ -42,6 +42,20 @@ pub struct Record {
     pub each: Vec<(Vec<String>, Vec<String>)>,
     /// The variants that the product comes in.
     pub variants: Vec<Variant>,
+    /// The members of a set.
+    pub members: Vec<Member>,
+}
+
+/// A member of a set: its folder and name, and the variants that it comes in.
+#[derive(Clone, Default, serde::Deserialize)]
+pub struct Member {
+    /// Its name in folders.
+    pub product: String,
+    /// Its name for people.
+    pub name: String,
+    /// Its variants.
+    #[serde(default)]
+    pub variants: Vec<Variant>,
 }
 
 /// The records among the files.
@@ -62,6 +76,7 @@ pub fn records(files: &[Inspected]) -> Vec<Record> {
             templates: names("templates"),
             each: value["names"]["each"].as_array().into_iter().flatten().map(each).collect(),
             variants: serde_json::from_value(value["variants"].clone()).unwrap_or_default(),
+            members: serde_json::from_value(value["members"].clone()).unwrap_or_default(),
         })
     };
     files.iter().filter_map(read).collect()
@@ -73,6 +88,25 @@ pub fn variants(files: &[Inspected], against: &[Promised]) -> Vec<Variant> {
         Some((product, _)) => product.variants.all.clone(),
         None => records(files).into_iter().flat_map(|r| r.variants).collect(),
     }
+}
+
+/// The members of a set, as planned or as its record says; none for anything else.
+pub fn members(files: &[Inspected], against: &[Promised]) -> Vec<Member> {
+    let planned = |member: &base::model::kin::Member| {
+        let lead = member.lead();
+        Member { product: lead.slug.clone(), name: lead.name.clone(), variants: lead.variants.all.clone() }
+    };
+    match against.first() {
+        Some((product, _)) => product.members.iter().map(planned).collect(),
+        None => records(files).into_iter().flat_map(|r| r.members).collect(),
+    }
+}
+
+/// The folders of the loose files: those of variants, or of the members of a set.
+pub fn folders(files: &[Inspected], against: &[Promised]) -> Vec<Variant> {
+    let of = |m: Member| Variant { name: m.product, title: m.name, choices: Vec::new() };
+    let members = members(files, against);
+    if members.is_empty() { variants(files, against) } else { members.into_iter().map(of).collect() }
 }
 
 /// Gives the files of a bundle the kinds that its record states, so that a built bundle is checked as what it is.

@@ -14,6 +14,7 @@ mod fonts;
 pub mod graph;
 mod images;
 pub mod kept;
+mod kin;
 mod language;
 mod licences;
 mod limits;
@@ -40,6 +41,7 @@ pub use versions::version;
 use base::model::assets::Use;
 use base::model::facts::{Facts, Inspected};
 use base::model::finding::{Finding, Severity};
+use base::model::pack;
 use base::model::plan::{About, Make};
 use base::model::product::Lowered;
 use base::model::{Item, Place, Plan, Product};
@@ -90,6 +92,7 @@ pub fn judge(files: &[Inspected], against: &[Promised]) -> Vec<Finding> {
         licences::check(product, &mut findings);
         stickers::sources(files, product, plan, &mut findings);
         art::check(plan, &mut findings);
+        kin::check(product, &mut findings);
     }
     let mut list = findings.list;
     match against.first() {
@@ -111,7 +114,10 @@ fn check_file(file: &Inspected, planned: Option<(&Product, &Item)>, findings: &m
             document::check(file, facts, findings);
             pages::check(file, facts, findings);
             links::check(file, facts, findings);
-            graph::check(file, facts, planned.and_then(|(product, item)| planned::index(product, item)), findings);
+            // What an update pack copies is no book: its pages lead home once they lie in the buyer's.
+            if !file.path.contains(pack::FOLDER) {
+                graph::check(file, facts, planned.and_then(|(product, item)| planned::index(product, item)), findings);
+            }
             fonts::check(file, facts, findings);
             images::check(file, facts, findings);
             printed::check(file, facts, findings);

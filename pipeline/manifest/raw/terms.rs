@@ -68,7 +68,8 @@ pub struct Guide {
     /// Whether there is one.
     /// Default: true.
     pub wanted: Option<bool>,
-    /// A text of your own in Markdown, with the guide's own words for `{{ … }}`.
+    /// A text of your own in Markdown, with the guide's own words for `{{ … }}`. Where it does not name the products of a set, or
+    /// those that go with this one, a sentence that does is added.
     /// Default: the tool's text.
     /// Example: `text = "texts/guide.md"`
     pub text: Word,

@@ -140,7 +140,7 @@ impl LayoutFunctions {
         let (outline, corner) = if seen.whole {
             (Rect::page(seen.points), seen.points.w.min(seen.points.h) * 0.02)
         } else {
-            cover::outline(seen.points, self.corner)
+            cover::outline(seen.points, seen.corner.unwrap_or(self.corner))
         };
         let scale = seen.w / outline.w;
         let thing = Thing { h: outline.h * scale, ..seen.clone() };
@@ -234,6 +234,7 @@ impl LayoutFunctions {
             h: k.must_get("h")?,
             angle: k.get::<f64>("angle")?.unwrap_or(0.0),
             whole: false,
+            corner: None,
         };
         Ok(self.shadows(&thing, k.get::<f64>("corner")?.unwrap_or(0.0), k.get::<f64>("lift")?.unwrap_or(1.0)))
     }
@@ -343,6 +344,8 @@ struct Thing {
     angle: f64,
     /// Whether a cover fills its page.
     whole: bool,
+    /// The radius of its papers' corners in points, where it is not that of the product.
+    corner: Option<f64>,
 }
 
 impl Thing {
@@ -366,6 +369,7 @@ impl Thing {
             h: width * h / w,
             angle: k.get::<f64>("angle")?.unwrap_or(0.0),
             whole: read.get("whole").and_then(serde_json::Value::as_bool).unwrap_or(false),
+            corner: read.get("corner").and_then(serde_json::Value::as_f64),
         })
     }
 

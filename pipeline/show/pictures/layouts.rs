@@ -14,6 +14,7 @@ pub fn template(name: &str) -> Option<&'static str> {
         "covers" => include_str!("layouts/covers.svg.tera"),
         "colourways" => include_str!("layouts/colourways.svg.tera"),
         "stickers" => include_str!("layouts/stickers.svg.tera"),
+        "together" => include_str!("layouts/together.svg.tera"),
         "flip-through" => include_str!("layouts/flip-through.svg.tera"),
         _ => return None,
     })

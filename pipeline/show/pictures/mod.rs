@@ -11,6 +11,7 @@ mod compose;
 mod encode;
 mod flip;
 mod functions;
+mod kin;
 mod layouts;
 mod open_files;
 mod shade;
@@ -29,6 +30,7 @@ use draw::template;
 use draw::template::Template;
 use functions::{LayoutFunctions, Palette};
 use inspect::Reader;
+pub use kin::{FIRST, Kin};
 use open_files::OpenFiles;
 use resvg::usvg::fontdb;
 use serde_json::{Value as Json, json};
@@ -99,7 +101,8 @@ pub fn path(shot: &Shot, number: usize) -> String {
 }
 
 impl<'a> PictureContext<'a> {
-    /// Takes the finished files, which `reader` reads. `facts` are those of the listing.
+    /// Takes the finished files, which `reader` reads. `facts` are those of the listing, `kin` the products that stand beside each
+    /// other.
     ///
     /// # Errors
     /// Fonts that cannot be read.
@@ -109,11 +112,13 @@ impl<'a> PictureContext<'a> {
         contents: &[Artifact],
         inspected: &'a [Inspected],
         facts: Json,
+        kin: Vec<Kin>,
         reader: &dyn Reader,
     ) -> Result<PictureContext<'a>, Vec<Fault>> {
         let fonts = Fonts::open(&product.style.fonts)?;
         let case = compose::typecase(&fonts);
-        let open_files = OpenFiles::open(&product.variants, contents, inspected, reader);
+        let mut open_files = OpenFiles::open(&product.variants, contents, inspected, reader);
+        open_files.kin = kin;
         Ok(PictureContext { product, plan, inspected, facts, open_files, fonts: Arc::new(fonts), case })
     }
 
@@ -122,9 +127,10 @@ impl<'a> PictureContext<'a> {
         Tongue::of(self.product)
     }
 
-    /// The addresses of the variants' first pages, each with a digest of what it shows.
+    /// The addresses of the variants' first pages and of products beside each other, each with a digest of what it shows.
     pub fn fronts(&self) -> impl Iterator<Item = (String, Option<Sha>)> {
-        self.open_files.variants.iter().enumerate().map(|(i, v)| (format!("variant/{}", i + 1), v.look))
+        let variants = self.open_files.variants.iter().enumerate().map(|(i, v)| (format!("variant/{}", i + 1), v.look));
+        variants.chain(self.open_files.kin.iter().enumerate().map(|(i, one)| (format!("kin/{}", i + 1), one.look())))
     }
 
     /// Lays a picture out: which pages are on it, and every word.
@@ -246,6 +252,7 @@ impl<'a> PictureContext<'a> {
         context.insert("counts", &words::counts(self));
         context.insert("templates", &self.named(choose::templates(self)));
         context.insert("covers", &self.covers());
+        context.insert("kin", &kin::seen(self));
         let stickers: Vec<Json> = self
             .open_files
             .stickers

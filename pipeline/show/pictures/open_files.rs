@@ -22,6 +22,8 @@ pub struct OpenFiles {
     pub stickers: Vec<Sticker>,
     /// The notebook's first page in each variant.
     pub variants: Vec<Front>,
+    /// Products beside each other.
+    pub kin: Vec<Kin>,
 }
 
 /// The first page of a variant's notebook.
@@ -30,7 +32,53 @@ pub struct Front {
     pub size: Size,
     /// Digest of what it draws and of how it lies; `None` where that is no number.
     pub look: Option<Sha>,
-    pdf: Unopened,
+    pub(super) pdf: Unopened,
+}
+
+/// A product as it looks from outside.
+pub struct Kin {
+    /// Its name.
+    pub(super) name: String,
+    pub(super) form: Form,
+    /// What is shown of it.
+    pub(super) seen: Seen,
+}
+
+/// What is shown of a product.
+pub(super) enum Seen {
+    /// The first page of a file.
+    Page(Front),
+    /// A picture.
+    Picture(Sticker, Sha),
+}
+
+/// How it lies there.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Form {
+    /// A closed book: whether its art fills the page, and the radius of its papers' corners in points.
+    Book { whole: bool, corner: f64 },
+    /// A sheet of paper.
+    Sheet,
+    /// Something with an outline of its own.
+    Loose,
+}
+
+impl Kin {
+    /// Digest of what is shown of it.
+    pub(super) fn look(&self) -> Option<Sha> {
+        match &self.seen {
+            Seen::Page(front) => front.look,
+            Seen::Picture(_, look) => Some(*look),
+        }
+    }
+
+    /// Its size in points.
+    pub(super) fn size(&self) -> Size {
+        match &self.seen {
+            Seen::Page(front) => front.size,
+            Seen::Picture(sticker, _) => sticker.size,
+        }
+    }
 }
 
 /// A finished sticker.
@@ -56,13 +104,8 @@ impl OpenFiles {
             })
         };
         let read: BTreeMap<&str, &Facts> = inspected.iter().map(|i| (i.path.as_str(), &i.facts)).collect();
-        let stickers = mine().filter(|a| a.kind == Kind::Sticker).filter_map(|a| {
-            let Some(Facts::Png(png)) = read.get(a.path.as_str()) else { return None };
-            let points = 72.0 / png.dpi().unwrap_or(300.0);
-            let name = a.name().trim_end_matches(".png").trim_start_matches(|c: char| c.is_ascii_digit() || c == '-');
-            let size = Size::new(f64::from(png.width) * points, f64::from(png.height) * points);
-            Some(Sticker { name: name.to_owned(), size, bytes: a.bytes.clone() })
-        });
+        let stickers =
+            mine().filter(|a| a.kind == Kind::Sticker).filter_map(|a| sticker(a, read.get(a.path.as_str())?));
         OpenFiles {
             notebook: of(Kind::Notebook),
             covers: of(Kind::Covers),
@@ -70,6 +113,7 @@ impl OpenFiles {
             alternates: sizes(Kind::Covers),
             stickers: stickers.collect(),
             variants: fronts(variants, contents, &read, reader),
+            kin: Vec::new(),
         }
     }
 
@@ -84,6 +128,7 @@ impl OpenFiles {
             "cover" => self.alternates.get(index).copied(),
             "sticker" => self.stickers.get(index).map(|s| s.size),
             "variant" => self.variants.get(index).map(|v| v.size),
+            "kin" => self.kin.get(index).map(Kin::size),
             _ => None,
         }
     }
@@ -101,16 +146,33 @@ impl OpenFiles {
             "page" => (self.notebook.as_ref()?, index),
             "cover" => (self.covers.as_ref()?, index),
             "variant" => (&self.variants.get(index)?.pdf, 0),
-            _ => {
-                let picture = image::load_from_memory(&self.stickers.get(index)?.bytes).ok()?.into_rgba8();
-                let (w, h) = picture.dimensions();
-                let whole =
-                    Raster::of(&Picture { name: String::new(), width: w, height: h, rgba: picture.into_raw().into() });
-                return Some(smaller(whole, width));
-            }
+            "kin" => match &self.kin.get(index)?.seen {
+                Seen::Page(front) => (&front.pdf, 0),
+                Seen::Picture(sticker, _) => return sticker.pixels(width),
+            },
+            _ => return self.stickers.get(index)?.pixels(width),
         };
         let made = pdf.get()?.pixels(index, scale)?;
         Some(Raster { w: made.width, h: made.height, px: made.rgba.as_chunks::<4>().0.to_vec() })
+    }
+}
+
+/// A finished sticker, or another picture that states its resolution.
+pub(super) fn sticker(file: &Artifact, facts: &Facts) -> Option<Sticker> {
+    let Facts::Png(png) = facts else { return None };
+    let points = 72.0 / png.dpi().unwrap_or(300.0);
+    let name = file.name().trim_end_matches(".png").trim_start_matches(|c: char| c.is_ascii_digit() || c == '-');
+    let size = Size::new(f64::from(png.width) * points, f64::from(png.height) * points);
+    Some(Sticker { name: name.to_owned(), size, bytes: file.bytes.clone() })
+}
+
+impl Sticker {
+    fn pixels(&self, width: f64) -> Option<Raster> {
+        let picture = image::load_from_memory(&self.bytes).ok()?.into_rgba8();
+        let (w, h) = picture.dimensions();
+        let rgba = picture.into_raw().into();
+        let whole = Raster::of(&Picture { name: String::new(), width: w, height: h, rgba });
+        Some(smaller(whole, width))
     }
 }
 

@@ -28,12 +28,20 @@ pub fn of(context: &PictureContext, layout: &str, variants: &Json) -> (String, S
         "covers" => counted("covers", listing.covers),
         "colourways" => variants["words"].as_str().unwrap_or_default().to_owned(),
         "stickers" => counted("stickers", listing.stickers_n),
+        // The names stand below the things: the title of a set is its own.
+        "together" if context.product.is_set() => context.product.name.clone(),
+        "together" => {
+            let names = std::iter::once(&context.product.name).chain(context.product.sisters.iter().map(|s| &s.name));
+            context.tongue().row(&names.cloned().collect::<Vec<_>>())
+        }
         _ => String::new(),
     };
     let line = match layout {
         "cover" if planner => counted("pages", says.planner),
         "cover" => counted("pages", says.book),
         "year" => dated("months"),
+        "together" if context.product.is_set() => context.tongue().count(context.product.members.len(), says.set_of),
+        "together" => says.go_together.to_owned(),
         _ => String::new(),
     };
     (title, line)

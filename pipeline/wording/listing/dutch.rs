@@ -78,6 +78,12 @@ pub const TABLE: Listing = Listing {
     resell: "Verkoop of deel de bestanden niet.",
     no_refunds: "Geen terugbetaling als de bestanden eenmaal zijn gedownload, voor zover je eigen recht dat toelaat.",
     full: "De volledige voorwaarden zitten bij de bestanden, in gewone taal; je rechten als consument staan erboven.",
+    goes_with: &[
+        "Past bij {names}, dat apart wordt verkocht en niet in deze download zit.",
+        "Past bij {names}, die apart worden verkocht en niet in deze download zitten.",
+    ],
+    set_together: "Samen: {figures}.",
+    set_of: &["**Een set van {n} product**, in een eigen map:", "**Een set van {n} producten**, elk in een eigen map:"],
     questions: "Vragen? Schrijf naar {shop}: {contact}",
     version: "Versie {version}, {released}.",
     no_pages: "geen pagina’s",

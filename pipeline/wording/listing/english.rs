@@ -107,6 +107,15 @@ pub const TABLE: Listing = Listing {
     no_refunds: "No refunds once the files have been downloaded, as far as your local law allows that.",
     refund_days: &["Refunds within {n} day of your purchase.", "Refunds within {n} days of your purchase."],
     full: "The full terms come with the files, in plain words; your rights as a consumer stand above them.",
+    goes_with: &[
+        "Goes with {names}, sold by itself and not part of this download.",
+        "Goes with {names}, each sold by itself and not part of this download.",
+    ],
+    set_together: "Together: {figures}.",
+    set_of: &[
+        "**A set of {n} product**, in a folder of its own:",
+        "**A set of {n} products**, each in a folder of its own:",
+    ],
     questions: "Questions? Write to {shop}: {contact}",
     version: "Version {version}, {released}.",
     no_pages: "no pages",

@@ -113,6 +113,15 @@ pub const TABLE: Listing = Listing {
         "Remboursement dans les {n} jours après votre achat.",
     ],
     full: "Les conditions complètes sont jointes aux fichiers, en langage simple\u{202f}; vos droits de consommateur l’emportent sur elles.",
+    goes_with: &[
+        "Va avec {names}, vendu à part et non compris dans ce téléchargement.",
+        "Va avec {names}, vendus à part et non compris dans ce téléchargement.",
+    ],
+    set_together: "Ensemble\u{a0}: {figures}.",
+    set_of: &[
+        "**Un lot de {n} produit**, dans son propre dossier\u{a0}:",
+        "**Un lot de {n} produits**, chacun dans son propre dossier\u{a0}:",
+    ],
     questions: "Des questions\u{202f}? Écrivez à {shop}\u{a0}: {contact}",
     version: "Version {version}, {released}.",
     no_pages: "aucune page",

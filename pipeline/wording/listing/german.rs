@@ -113,6 +113,15 @@ pub const TABLE: Listing = Listing {
         "Erstattung innerhalb von {n} Tagen nach dem Kauf.",
     ],
     full: "Die vollständigen Bedingungen liegen den Dateien bei, in einfachen Worten; deine Rechte als Verbraucherin oder Verbraucher stehen über ihnen.",
+    goes_with: &[
+        "Passt zu {names}; das wird einzeln verkauft und ist in diesem Download nicht enthalten.",
+        "Passt zu {names}; sie werden einzeln verkauft und sind in diesem Download nicht enthalten.",
+    ],
+    set_together: "Zusammen: {figures}.",
+    set_of: &[
+        "**Ein Set aus {n} Produkt**, in einem eigenen Ordner:",
+        "**Ein Set aus {n} Produkten**, jedes in einem eigenen Ordner:",
+    ],
     questions: "Fragen? Schreib an {shop}: {contact}",
     version: "Version {version}, {released}.",
     no_pages: "keine Seiten",

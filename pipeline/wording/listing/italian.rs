@@ -78,6 +78,15 @@ pub const TABLE: Listing = Listing {
     resell: "Non rivendere e non condividere i file.",
     no_refunds: "Nessun rimborso dopo il download dei file, nella misura in cui il tuo diritto locale lo permette.",
     full: "Le condizioni complete accompagnano i file, in parole semplici; i tuoi diritti di consumatore prevalgono su di esse.",
+    goes_with: &[
+        "Si abbina a {names}, in vendita a parte e non compreso in questo download.",
+        "Si abbina a {names}, in vendita a parte e non compresi in questo download.",
+    ],
+    set_together: "Insieme: {figures}.",
+    set_of: &[
+        "**Un set di {n} prodotto**, in una cartella propria:",
+        "**Un set di {n} prodotti**, ciascuno in una cartella propria:",
+    ],
     questions: "Domande? Scrivi a {shop}: {contact}",
     version: "Versione {version}, {released}.",
     no_pages: "nessuna pagina",

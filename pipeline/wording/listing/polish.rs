@@ -127,6 +127,17 @@ pub const TABLE: Listing = Listing {
         "Zwrot pieniędzy w ciągu {n} dni od zakupu.",
     ],
     full: "Pełne warunki są dołączone do plików, w prostych słowach; twoje prawa konsumenckie stoją ponad nimi.",
+    set_together: "Razem: {figures}.",
+    goes_with: &[
+        "Pasuje do: {names}. Sprzedawane osobno, nie wchodzi w skład tego pobrania.",
+        "Pasuje do: {names}. Każdy z tych produktów jest sprzedawany osobno i nie wchodzi w skład tego pobrania.",
+        "Pasuje do: {names}. Każdy z tych produktów jest sprzedawany osobno i nie wchodzi w skład tego pobrania.",
+    ],
+    set_of: &[
+        "**Zestaw: {n} produkt**, we własnym folderze:",
+        "**Zestaw: {n} produkty**, każdy we własnym folderze:",
+        "**Zestaw: {n} produktów**, każdy we własnym folderze:",
+    ],
     questions: "Pytania? Kontakt z {shop}: {contact}",
     version: "Wersja {version}, {released}.",
     no_pages: "bez stron",

@@ -78,6 +78,15 @@ pub const TABLE: Listing = Listing {
     resell: "Não revenda nem cartilhe os ficheiros.",
     no_refunds: "Sem reembolso depois que os ficheiros forem transferidos, na medida em que a lei local o permita.",
     full: "Os termos completos vêm com os ficheiros, em linguagem simples; os seus direitos de consumidor estão acima deles.",
+    goes_with: &[
+        "Combina com {names}, vendido à parte e não incluído neste download.",
+        "Combina com {names}, vendidos à parte e não incluídos neste download.",
+    ],
+    set_together: "Ao todo: {figures}.",
+    set_of: &[
+        "**Um conjunto de {n} produto**, numa pasta própria:",
+        "**Um conjunto de {n} produtos**, cada um numa pasta própria:",
+    ],
     questions: "Dúvidas? Escreva para {shop}: {contact}",
     version: "Versão {version}, {released}.",
     no_pages: "nenhuma página",

@@ -113,6 +113,15 @@ pub const TABLE: Listing = Listing {
         "Reembolso en el plazo de {n} días desde la compra.",
     ],
     full: "Las condiciones completas acompañan a los archivos, en lenguaje sencillo; tus derechos como consumidor están por encima de ellas.",
+    goes_with: &[
+        "Combina con {names}, que se vende aparte y no está incluido en esta descarga.",
+        "Combina con {names}, que se venden aparte y no están incluidos en esta descarga.",
+    ],
+    set_together: "En conjunto: {figures}.",
+    set_of: &[
+        "**Un conjunto de {n} producto**, en su propia carpeta:",
+        "**Un conjunto de {n} productos**, cada uno en su propia carpeta:",
+    ],
     questions: "¿Preguntas? Escribe a {shop}: {contact}",
     version: "Versión {version}, {released}.",
     no_pages: "ninguna página",

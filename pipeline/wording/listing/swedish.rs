@@ -78,6 +78,15 @@ pub const TABLE: Listing = Listing {
     resell: "Sälj inte filerna vidare och dela dem inte.",
     no_refunds: "Ingen återbetalning när filerna väl har laddats ner, så långt lagen där du bor tillåter det.",
     full: "De fullständiga villkoren följer med filerna, i vanliga ord; dina rättigheter som konsument står över dem.",
+    goes_with: &[
+        "Passar till {names}, som säljs för sig och inte ingår i den här nedladdningen.",
+        "Passar till {names}, som säljs var för sig och inte ingår i den här nedladdningen.",
+    ],
+    set_together: "Tillsammans: {figures}.",
+    set_of: &[
+        "**Ett set med {n} produkt**, i en egen mapp:",
+        "**Ett set med {n} produkter**, var och en i en egen mapp:",
+    ],
     questions: "Frågor? Skriv till {shop}: {contact}",
     version: "Version {version}, {released}.",
     no_pages: "inga sidor",

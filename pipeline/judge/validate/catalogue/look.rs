@@ -55,6 +55,14 @@ pub(super) const ROWS: &[Check] = &[
         "Set the text by the Unicode Bidirectional Algorithm (UAX 9): numbers run from left to right in every script.",
     ),
     row(
+        "sister-differs",
+        (Warning, Warning),
+        Look,
+        "Products that are said to agree in page size, tabs or colours, and do not.",
+        "Buyers who have both see that they do not belong together, or cannot put pages of one into the other.",
+        "Give both the same values, best in the shop.toml that they share; or take the word out of `same`.",
+    ),
+    row(
         "text-too-long",
         (Warning, Warning),
         Look,

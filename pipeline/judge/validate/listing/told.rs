@@ -23,7 +23,9 @@ pub fn check(files: &[Inspected], against: &[Promised], findings: &mut Findings)
     let truth = Truth::of(files, against);
     for file in files.iter().filter(wanted) {
         match (&file.facts, file.kind) {
-            (Facts::Text(text), Some(Kind::StartHere)) => start(file, &text.text, files, &variants, findings),
+            (Facts::Text(text), Some(Kind::StartHere)) => {
+                start(file, &text.text, files, &bundle::folders(files, against), findings);
+            }
             (Facts::Pdf(pdf), Some(Kind::Guide)) => guide(file, pdf, &truth, &variants, findings),
             _ => {}
         }

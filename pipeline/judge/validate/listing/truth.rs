@@ -1,5 +1,7 @@
 //! What may be claimed: the numbers that are true of the files.
 
+mod members;
+
 use super::claim::Claim;
 use super::numbers;
 use super::vocabulary::{Lexicon, bare};
@@ -42,7 +44,9 @@ impl<'a> Truth<'a> {
             Counted::of(&files.iter().filter(mine).collect::<Vec<_>>(), own, &[], recorded(files, Some(v)))
         });
         let each = each.collect();
-        Truth { all: Counted::of(&everything, against, &variants, recorded(files, None)), each, variants }
+        let mut all = Counted::of(&everything, against, &variants, recorded(files, None));
+        all.add_members(files, against);
+        Truth { all, each, variants }
     }
 
     /// The numbers that are true of what a claim counts, and whether the line tells of which document: of each variant that
@@ -131,6 +135,8 @@ struct Counted<'a> {
     /// Archives: name and how many files lie in each.
     archives: Vec<(&'a str, u64)>,
     dpi: Option<BTreeSet<u64>>,
+    /// What is true of a set and of its members.
+    set: members::Sums,
 }
 
 impl<'a> Counted<'a> {
@@ -168,12 +174,16 @@ impl<'a> Counted<'a> {
             sections,
             templates,
             documents,
+            set: Default::default(),
         }
     }
 
     /// The numbers that are true of what a claim counts, in a line of which this is known: the file that it names, or the
     /// kind of document that it speaks of.
     fn about(&self, claim: &Claim, line: &str) -> (Option<BTreeSet<u64>>, bool) {
+        if let Some(together) = self.set.together(claim, line) {
+            return (Some(together), true);
+        }
         let set = match claim.noun {
             Noun::Pages | Noun::Links => return self.of_documents(claim, line),
             Noun::Covers => &self.covers,
@@ -208,7 +218,9 @@ impl<'a> Counted<'a> {
         };
         if meant.is_empty() {
             let sum = |i: usize| self.documents.iter().map(|d| counts(d)[i]).sum::<u64>();
-            return (Some(self.documents.iter().flat_map(counts).chain([sum(0), sum(1)]).collect()), false);
+            let sums = self.set.of_any(claim.noun);
+            let all = self.documents.iter().flat_map(counts).chain([sum(0), sum(1)]).chain(sums);
+            return (Some(all.collect()), false);
         }
         (Some(meant.into_iter().flat_map(counts).collect()), true)
     }

@@ -8,15 +8,16 @@ use base::model::drawing::{Drawing, Path as Outline, Picture, Role, Shape, TextR
 use base::model::facts::{Facts, Inspected};
 use base::model::finding::Severity;
 use base::model::finished::{FinishedPlan, PageView};
+use base::model::kin::{Same, Sister};
 use base::model::pdf_plan::{Entry, LabelRun, LabelStyle, Link, Page, PdfPlan, Place, Target};
 use base::model::plan::{About, Item, Make, Remark};
 use base::model::product::{
-    Cover, CoverDesign, Edges, FontFile, FrontArt, Lowered, Notebook, Section, Side, Sticker, StickerSource,
+    Cover, CoverDesign, Edges, FontFile, FrontArt, Hand, Lowered, Notebook, Section, Side, Sticker, StickerSource,
 };
 use base::model::shot::{Composed, Words};
 use base::model::units::{Mm, Rgb};
 use base::model::variant::{Choice, Variant, Variants};
-use base::model::{Plan, Point, Product, Rect, Size, Where};
+use base::model::{Plan, Point, Product, Rect, Size, SourceSpan, Where};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -74,6 +75,9 @@ pub(super) const CHECKS: &[(&str, Break)] = &[
     ("section-colours-alike", |c| c.sections(["#507040", "#547343"])),
     // Red and green of equal lightness: told apart by most, not without the middle-wave cones.
     ("section-colours-confusable", |c| c.sections(["#b08050", "#6f9c4c"])),
+    ("sister-differs", |c| c.sister(|product| product.page.size.h += 3.0)),
+    ("sister-differs", |c| c.sister(|product| product.page.hand = Hand::Left)),
+    ("sister-differs", |c| c.sister(|product| product.style.accent = Rgb::WHITE)),
     ("slot-too-large", |c| c.product.limits.bytes = 10),
     ("sticker-art-too-small", |c| {
         c.sticker(600.0);
@@ -115,6 +119,7 @@ impl Case {
         product.assets = ledger();
         let mut case = Case { product, plan: Plan::default(), files: Vec::new() };
         case.sections(["#507040", "#a06020"]);
+        case.sister(|_| ());
         let words = "Sow broad beans.\n";
         case.item("contents/notebook.pdf", Kind::Notebook, Make::Pdf(Box::new(notebook())));
         case.item("contents/words.txt", Kind::Guide, Make::Text(words.into()));
@@ -136,6 +141,25 @@ impl Case {
             words: vec![words],
         });
         case
+    }
+
+    /// A product that goes with this one and is said to agree in everything, and what is otherwise of it.
+    fn sister(&mut self, change: fn(&mut Product)) {
+        let mut other = self.product.clone();
+        other.sisters.clear();
+        change(&mut other);
+        let place = SourceSpan { line: 4, column: 14, text: String::new(), width: 9, file: None };
+        let sections = other.notebook.iter().flat_map(|n| &n.sections).map(|s| s.colour).collect();
+        self.product.sisters = vec![Sister {
+            way: "../orchard".into(),
+            place,
+            same: Same::ALL.map(|(_, same)| same).into(),
+            name: "Orchard Year".into(),
+            page: other.page.clone(),
+            style: other.style.clone(),
+            sections,
+            product: Arc::new(other),
+        }];
     }
 
     /// The one listing picture.

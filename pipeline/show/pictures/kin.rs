@@ -1,0 +1,75 @@
+//! Products beside each other: this one and those that go with it, or the members of a set, each as it looks from outside.
+
+use super::PictureContext;
+pub use super::open_files::Kin;
+use super::open_files::{Form, Front, Seen, sticker};
+use base::model::product::CoverDesign;
+use base::model::structure::Part;
+use base::model::{Artifact, Facts, Inspected, Kind, Product, Sha, Size};
+use draw::cover;
+use inspect::Reader;
+use inspect::pdf::drawing::Unopened;
+use serde_json::{Value as Json, json};
+
+/// What a product shows of itself, the first of these that it has.
+pub const FIRST: [Kind; 4] = [Kind::Notebook, Kind::Covers, Kind::Sheet, Kind::Sticker];
+
+impl Kin {
+    /// A product by one of its files; `None` where nothing of that can be seen.
+    pub fn of(product: &Product, file: &Artifact, read: &Inspected, reader: &dyn Reader) -> Option<Kin> {
+        let cover = match file.kind {
+            Kind::Notebook => {
+                product.notebook.as_ref().filter(|n| n.finished.is_none() && n.parts.has(Part::Cover)).map(|n| &n.cover)
+            }
+            Kind::Covers => product.covers.first(),
+            _ => None,
+        };
+        let book = |cover: &base::model::product::Cover| Form::Book {
+            whole: matches!(cover.design, CoverDesign::Art(_)),
+            corner: product.style.corner.pt(),
+        };
+        let (form, seen) = match &read.facts {
+            Facts::Pdf(facts) => {
+                let page = facts.pages.first()?;
+                let look = Sha::of_value(&(reader.fingerprints(&file.bytes).first()?.digest, page.frame())).ok();
+                let front = Front { size: page.size, look, pdf: Unopened::new(file.bytes.clone()) };
+                (cover.map_or(Form::Sheet, book), Seen::Page(front))
+            }
+            Facts::Png(_) => (Form::Loose, Seen::Picture(sticker(file, &read.facts)?, file.bytes.sha256())),
+            _ => return None,
+        };
+        Some(Kin { name: product.name.clone(), form, seen })
+    }
+
+    /// Its size as it lies there: a closed book without the desk round it.
+    fn laid(&self) -> Size {
+        match self.form {
+            Form::Book { whole: false, corner } => {
+                let (outline, _) = cover::outline(self.size(), corner);
+                Size::new(outline.w, outline.h)
+            }
+            _ => self.size(),
+        }
+    }
+}
+
+/// What layouts know of products that belong together.
+pub fn seen(context: &PictureContext) -> Json {
+    let kin = &context.open_files.kin;
+    let shown: Vec<Json> = kin
+        .iter()
+        .enumerate()
+        .map(|(i, one)| {
+            let (size, lies) = (one.size(), one.laid());
+            let (form, whole, corner) = match one.form {
+                Form::Book { whole, corner } => ("book", whole, Some(corner)),
+                Form::Sheet => ("sheet", false, None),
+                Form::Loose => ("loose", false, None),
+            };
+            let href = format!("kin/{}", i + 1);
+            json!({ "href": href, "name": one.name, "w": size.w, "h": size.h, "wide": lies.w, "high": lies.h, "form": form, "whole": whole, "corner": corner })
+        })
+        .collect();
+    let largest = |of: fn(Size) -> f64| kin.iter().map(|one| of(one.laid())).fold(0.0, f64::max);
+    json!({ "shown": shown, "wide": largest(|s| s.w), "high": largest(|s| s.h) })
+}
