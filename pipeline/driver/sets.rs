@@ -31,8 +31,7 @@ pub fn contents(session: &Session, set: Product) -> Result<Contents, Stop> {
         }
         notes.extend(planned.notes.into_iter().map(|note| format!("{}: {note}", member.lead().name)));
         for mut variant in planned.variants {
-            variant.plan.items.retain(|item| item.kind != Kind::Guide);
-            variant.plan.items.iter_mut().for_each(|item| place(&mut item.path));
+            variant.move_files(|item| (item.kind != Kind::Guide).then(|| member.place_of(&item.path)));
             variants.push(variant);
         }
     }

@@ -8,10 +8,10 @@ use super::session::{Session, Task, all};
 use base::model::facts::Inspected;
 use base::model::plan::Remark;
 use base::model::product::Sticker;
-use base::model::{Artifact, Finding, Item, Plan, Product, Stop};
+use base::model::{Artifact, Finding, Item, Plan, Product, Stop, Where};
 use draw::Fonts;
 use judge::validate;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 /// A variant, or the whole of a product that has none.
@@ -92,6 +92,30 @@ impl VariantBuild {
         let (placed, _) = placed::made(session, &self.context())?;
         // It was planned before without a fault.
         Ok(plan::plan(&self.product, &self.fonts, rulings::ALL, &placed).map_err(Stop::Faults)?.items)
+    }
+
+    /// Puts its planned files where this has a place for them and gives up the others, with all that was said of each.
+    pub fn move_files(&mut self, place: impl Fn(&Item) -> Option<String>) {
+        let mut moved: BTreeMap<String, Option<String>> = BTreeMap::new();
+        self.plan.items.retain_mut(|item| {
+            let (to, kept) = (place(item), item.path.clone());
+            if let Some(to) = &to {
+                item.path.clone_from(to);
+            }
+            let stays = to.is_some();
+            moved.insert(kept, to);
+            stays
+        });
+        let follow = |at: &mut Where| match moved.get(&at.file) {
+            Some(Some(to)) => {
+                at.file.clone_from(to);
+                true
+            }
+            Some(None) => false,
+            None => true,
+        };
+        self.plan.remarks.retain_mut(|remark| follow(&mut remark.place));
+        self.plan.looked.retain_mut(|finding| follow(&mut finding.place));
     }
 
     /// Takes files into its plan, and gives them.
