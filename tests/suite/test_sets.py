@@ -548,11 +548,11 @@ def test_other_commands_take_a_sets_bundle(tmp_path):
         assert run.returncode == 0, f"{command}: {run.stderr}"
     run = sheafwright("catalogue", product.parent, "--out", dist, cwd=tmp_path)
     assert run.returncode == 0, run.stderr
-    assert all(name in (tmp_path / "catalogue.html").read_text(encoding="utf-8") for name in ("Tide Log", "Signal Tin", "Sea Chest"))
+    assert all(name in (dist / "catalogue.html").read_text(encoding="utf-8") for name in ("Tide Log", "Signal Tin", "Sea Chest"))
     sealed = sheafwright("release", bundle.folder)
     assert sealed.returncode == 0, sealed.stdout + sealed.stderr
     assert sheafwright("verify", bundle.folder, "--product", product).returncode == 0
-    again = sheafwright("verify", bundle.folder, "--rebuild", product)
+    again = sheafwright("verify", bundle.folder, "--rebuild", "--product", product)
     assert again.returncode == 0, again.stdout + again.stderr
 
 
