@@ -222,7 +222,8 @@ fn licence(
 ) -> base::model::product::Licence {
     use base::model::product::Licence;
     let Some(first) = members.first() else { return own };
-    let told: [(&str, fn(&Licence) -> String); 4] = [
+    type Told = fn(&Licence) -> String;
+    let told: [(&str, Told); 4] = [
         ("small-commercial", |l| l.small_commercial.map_or("none".to_owned(), |n| n.to_string())),
         ("classroom-seats", |l| l.classroom_seats.map_or("none".to_owned(), |n| n.to_string())),
         ("refunds", |l| format!("{:?}", l.refunds)),
