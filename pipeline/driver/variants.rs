@@ -50,13 +50,17 @@ impl Part {
         Part { item, file, read, cuts, looked }
     }
 
-    /// Gives it another place in the bundle.
+    /// Gives it another place in the bundle. What was said of the manifest stays with that.
     fn move_to(&mut self, path: &str) {
+        let places = self.cuts.iter_mut().map(|remark| &mut remark.place);
+        for place in places.chain(self.looked.iter_mut().map(|finding| &mut finding.place)) {
+            if place.file == self.item.path {
+                place.file = path.to_owned();
+            }
+        }
         self.file.path = path.to_owned();
         self.read.path = path.to_owned();
         self.item.path = path.to_owned();
-        self.cuts.iter_mut().for_each(|remark| remark.place.file = path.to_owned());
-        self.looked.iter_mut().for_each(|finding| finding.place.file = path.to_owned());
     }
 }
 

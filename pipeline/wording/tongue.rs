@@ -115,6 +115,11 @@ impl Tongue {
         fill(form.unwrap_or_else(|| what.last().copied().unwrap_or_default()), &[("n", numbers)])
     }
 
+    /// The form of a noun, which stands apart from its number, for so many of it.
+    pub fn noun(&self, n: usize, what: Count) -> &'static str {
+        self.form(n, what)
+    }
+
     fn counted(&self, n: usize, number: &str, what: Count, holes: &[(&str, &str)]) -> String {
         let mut all = vec![("n", number)];
         all.extend_from_slice(holes);

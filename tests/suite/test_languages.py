@@ -283,7 +283,7 @@ TONGUES = {
 
 
 # Words of English pages which are words of these languages, too.
-ALSO_THEIRS = {"nl": {"Week", "links", "of", "do"}, "pt": {"links", "do"}}
+ALSO_THEIRS = {"nl": {"Week", "links", "of", "do"}, "pt": {"links", "do"}, "pl": {"do"}}
 
 
 def boxes():
@@ -396,7 +396,7 @@ FUNCTION_WORDS = {
     "sv": "och att inte från för som eller ett dina till".split(),
 }
 # Words of that list which are words of the second language, too.
-SHARED = {("es", "pt"): {"para", "por", "como", "esta", "los"}, ("pt", "es"): {"cada", "dos"}, ("en", "pt"): {"for"}, ("pt", "fr"): {"ou"}, ("fr", "pt"): {"ou", "qui"}, ("es", "it"): {"una", "con", "del"}, ("fr", "it"): {"qui"}, ("en", "nl"): {"of", "are", "have", "them"}, ("de", "nl"): {"die", "dem"}, ("en", "sv"): {"for", "by", "from"}, ("de", "sv"): {"dem"}, ("es", "sv"): {"del"}}
+SHARED = {("es", "pt"): {"para", "por", "como", "esta", "los"}, ("pt", "es"): {"cada", "dos"}, ("en", "pt"): {"for"}, ("pt", "fr"): {"ou"}, ("fr", "pt"): {"ou", "qui"}, ("es", "it"): {"una", "con", "del"}, ("fr", "it"): {"qui"}, ("en", "nl"): {"of", "are", "have", "them"}, ("de", "nl"): {"die", "dem"}, ("en", "sv"): {"for", "by", "from"}, ("de", "sv"): {"dem"}, ("es", "sv"): {"del"}, ("pl", "pt"): {"na"}, ("pl", "nl"): {"na"}, ("en", "pl"): {"by", "do"}}
 
 BESIDE = """
 [[cover]]

@@ -55,7 +55,7 @@ SAID = {
 
 
 def one_is_no_plural(words):
-    return re.sub(r"^1 (cover|sticker)s$", r"1 \1", words)
+    return re.sub(r"^1 (cover|sticker|tab|page template)s", r"1 \1", words)
 
 
 @pytest.mark.parametrize("seed", [3, 5, 8, 11, 19, 22])

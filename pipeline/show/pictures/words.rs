@@ -128,7 +128,7 @@ pub fn counts(context: &PictureContext) -> Vec<Json> {
     // A range of large numbers, as variants have it, could not be read beside the others.
     all.retain(|(_, (number, _), _)| number.chars().count() <= 9);
     let told = all.into_iter().map(|(_, (number, most), noun)| {
-        let noun = context.tongue().several(&number, most, noun);
+        let noun = context.tongue().noun(most, noun);
         json!({ "number": number, "noun": noun })
     });
     told.collect()
