@@ -19,6 +19,7 @@ mod shaping;
 pub mod sheet_layout;
 pub mod shots;
 mod source_span;
+pub mod specimen;
 pub mod svg;
 pub mod svg_loader;
 pub mod template;

@@ -9,7 +9,7 @@ use base::files::{Files, Made};
 use base::model::pdf_plan::{PdfPlan, Place};
 use base::model::plan::Make;
 use base::model::{Blob, Fault, Kind, Product, Stop};
-use draw::{Fonts, motifs, svg};
+use draw::{Fonts, built_in, motifs, specimen, svg};
 use std::collections::BTreeMap;
 use std::path::Path;
 use std::sync::Arc;
@@ -45,7 +45,7 @@ impl Files for Bare {
     fn keep(&self, _: &str, _: &str, _: &Blob, _: Made) {}
 }
 
-/// Draws every ruling, motif, cover and layout at its defaults.
+/// Draws every ruling, motif, cover, typeface and layout at its defaults.
 ///
 /// # Errors
 /// What any stage says; none does, as long as the samples are sound.
@@ -54,6 +54,7 @@ pub fn manual_pictures() -> Result<Vec<Drawn>, Stop> {
     let product = &products[0];
     let fonts = Fonts::open(&product.style.fonts)?;
     let mut out = stickers(product, &fonts);
+    out.extend(typefaces(product)?);
     for item in plan::plan(product, &fonts, rulings::ALL, &plan::Placed::new())?.items {
         if let Make::Pdf(pdf) = &item.make {
             if item.kind == Kind::Covers {
@@ -117,6 +118,15 @@ fn stickers(product: &Product, fonts: &Fonts) -> Vec<Drawn> {
         vector("motif", motif.name, svg::document(&drawing, size, fonts, &[]))
     };
     motifs::TABLE.iter().map(one).collect()
+}
+
+/// A card of each typeface.
+fn typefaces(product: &Product) -> Result<Vec<Drawn>, Stop> {
+    let style = &product.style;
+    let card = |family: &built_in::Family| {
+        Ok(vector("typeface", family.name, specimen::card(family, style.ink, style.accent)?))
+    };
+    built_in::FAMILIES.iter().map(card).collect()
 }
 
 fn vector(kind: &'static str, name: &str, text: String) -> Drawn {

@@ -34,6 +34,7 @@ fn product() -> Product {
         design: CoverDesign::Flat,
         colour: Rgb::BLACK,
         second: Rgb::WHITE,
+        material: base::model::look::Material::Plain,
         label: true,
         line: String::new(),
     };

@@ -38,6 +38,7 @@ pub fn resolve_cover(cx: &mut Context, raw: &raw::Cover, style: &Style) -> Optio
             ("design", raw.design.as_ref().map(|d| d.span())),
             ("pattern", raw.pattern.as_ref().map(|p| p.span())),
             ("texture", raw.texture.as_ref().map(|t| t.span())),
+            ("material", raw.material.as_ref().map(|m| m.span())),
         ];
         for (name, span) in others.into_iter().filter_map(|(n, s)| Some((n, s?))) {
             let help = "take one of the two out".to_owned();
@@ -50,6 +51,7 @@ pub fn resolve_cover(cx: &mut Context, raw: &raw::Cover, style: &Style) -> Optio
             design: CoverDesign::Art(Box::new(own?)),
             colour: colour_,
             second,
+            material: look::Material::Plain,
             // Art has its own, unless the designer asks for one.
             label: raw.label.unwrap_or(false),
             line: raw.line.clone().unwrap_or_default(),
@@ -83,6 +85,10 @@ pub fn resolve_cover(cx: &mut Context, raw: &raw::Cover, style: &Style) -> Optio
             cx.source.fault(span, format!("`{name}` does nothing for this design"), Some(help));
         }
     }
+    if let (Some(material), raw::Design::Texture) = (&raw.material, wanted) {
+        let help = "take one of the two out".to_owned();
+        cx.source.fault(material.span(), "the picture of a texture cover lies over all of its board", Some(help));
+    }
     let design = match wanted {
         raw::Design::Flat => CoverDesign::Flat,
         raw::Design::Banded => CoverDesign::Banded,
@@ -110,6 +116,7 @@ pub fn resolve_cover(cx: &mut Context, raw: &raw::Cover, style: &Style) -> Optio
         design,
         colour: colour_,
         second,
+        material: raw.material.as_ref().map_or(style.manner.material, |m| *m.get_ref()),
         label: raw.label.unwrap_or(true),
         line: raw.line.clone().unwrap_or_default(),
     })

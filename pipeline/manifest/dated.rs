@@ -131,6 +131,7 @@ fn tabs(
         cx.source.fault(whole.clone(), message, Some(help));
     }
     let hue = colour::to_oklch(style.accent)[2];
+    let of_sections = || raw.style.sections.iter().map(|colour| colour.0).collect();
     let listed: Vec<_> = match keys.and_then(|keys| keys.colours.as_ref()) {
         Some(written) => match written.get_ref() {
             raw::MonthColours::Each(list) if list.is_empty() => {
@@ -139,8 +140,10 @@ fn tabs(
                 Vec::new()
             }
             raw::MonthColours::Each(list) => list.iter().map(|colour| colour.0).collect(),
-            raw::MonthColours::Sections => raw.style.sections.iter().map(|colour| colour.0).collect(),
+            raw::MonthColours::Sections => of_sections(),
         },
+        // A look's colours belong together, and no others to them.
+        None if raw.style.look.is_some() => of_sections(),
         None => Vec::new(),
     };
     let family = colour::family(count, 0.84, 0.06, hue);

@@ -10,6 +10,7 @@ use base::model::Rgb;
 use base::model::art::Measure;
 use base::model::fault::suggest;
 use base::model::finished::{Finished, OverLink, Pages, Side, Tabs};
+use base::model::look::Material;
 use base::model::pdf_plan::{Entry, LabelRun, LabelStyle, Place, Target};
 use base::model::product::{Cover, CoverDesign, FrontArt, Notebook, PageSetup, Section, Style};
 use base::model::structure::Parts;
@@ -148,7 +149,15 @@ pub fn resolve(
 /// The file has its own cover: this one is never drawn.
 fn no_cover(name: String) -> Cover {
     let (colour, second) = (Rgb::WHITE, Rgb::WHITE);
-    Cover { name, design: CoverDesign::Flat, colour, second, label: false, line: String::new() }
+    Cover {
+        name,
+        design: CoverDesign::Flat,
+        colour,
+        second,
+        material: Material::Plain,
+        label: false,
+        line: String::new(),
+    }
 }
 
 struct Book<'c, 'a, 't> {

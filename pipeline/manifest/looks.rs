@@ -27,7 +27,7 @@ const FOLDER: &str = "looks/";
 
 /// Lays the look that a style names below it: what the style says itself stays.
 pub fn lay(source: &mut Source, world: &dyn Files, style: &mut raw::Style) {
-    let Some(name) = style.look.take() else { return };
+    let Some(name) = style.look.clone() else { return };
     let (path, text) = match find(world, name.get_ref()) {
         Ok(found) => found,
         Err(fault) => return source.blame(name.span(), fault),
@@ -110,7 +110,7 @@ fn read(file: &mut Source) -> Option<raw::Style> {
         if built_in::font_named(font).is_none() {
             let help = format!(
                 "{}; fonts of your own are named in the manifest, under [style] fonts",
-                suggest(font, built_in::FACES.into_iter())
+                suggest(font, built_in::names())
             );
             file.fault(span, format!("the tool brings no font {font:?} along"), Some(help));
         }
@@ -123,7 +123,7 @@ fn below(style: &mut raw::Style, look: raw::Style) {
     macro_rules! fill {
         ($($key:ident),*) => { $( style.$key = style.$key.take().or(look.$key); )* };
     }
-    fill!(ink, rule, paper, desk, accent, tabs, binding, metal, heading, rules, divider, index, cover, board);
+    fill!(ink, rule, paper, desk, accent, tabs, binding, metal, heading, rules, divider, index, cover, board, material);
     style.corner = style.corner.take().or(look.corner.map(unplaced));
     if style.sections.is_empty() {
         style.sections = look.sections;

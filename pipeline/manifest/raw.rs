@@ -390,4 +390,8 @@ pub struct Style {
     /// Default: the accent.
     /// Example: `board = "#5c6d5a"`
     pub board: Option<Colour>,
+    /// What the boards of covers are made of where a cover itself does not say it.
+    /// Default: "plain".
+    /// Example: `material = "linen"`
+    pub material: Option<look::Material>,
 }

@@ -1,7 +1,7 @@
 //! Colours, corners and fonts.
 
 use super::raw;
-use super::source::{Source, suggest_file};
+use super::source::{Source, suggest, suggest_file};
 use base::colour;
 use base::files::Files;
 use base::model::assets::{Assets, Use};
@@ -49,12 +49,13 @@ pub fn resolve(source: &mut Source, world: &dyn Files, raw: &raw::Style, assets:
         index: raw.index.unwrap_or_default(),
         cover: raw.cover,
         board: raw.board.map(|c| c.0),
+        material: raw.material.unwrap_or_default(),
     };
     Some(Style { fonts, ink, rule, paper, desk, accent, corner, manner })
 }
 
 /// The designer's own fonts where the designer names them, the tool's elsewhere. An italic or bold that the designer does not name falls back
-/// to the designer's own upright, so that no family is mixed into the designer's unasked.
+/// to the designer's own upright, so that no family is mixed into the designer's unasked; a typeface that the tool brings along has its own.
 fn fonts(source: &mut Source, world: &dyn Files, raw: &raw::Fonts, assets: &Assets) -> Option<FontFiles> {
     let roles = [
         (Role::Heading, &raw.heading, None, "LibertinusSerif-Regular"),
@@ -67,10 +68,8 @@ fn fonts(source: &mut Source, world: &dyn Files, raw: &raw::Fonts, assets: &Asse
     for (role, named, instead, name) in roles {
         let mut files: Vec<FontFile> = Vec::new();
         for (font, span) in named.as_ref().or(instead.and_then(|i| i.as_ref())).into_iter().flat_map(each) {
-            // A face that the tool brings along, by its name.
             let path = font.file.as_str();
-            let brought = (!path.contains('.')).then(|| built_in::font_named(path)).flatten();
-            let file = brought.or_else(|| own(source, world, path, span.clone(), assets));
+            let file = brought(path, role).or_else(|| own(source, world, path, span.clone(), assets));
             files.extend(file.and_then(|file| weighed(source, file, font.weight, span)));
         }
         // With the tool's own in the place of one that is at fault, reading goes on: all faults come in one run.
@@ -82,6 +81,15 @@ fn fonts(source: &mut Source, world: &dyn Files, raw: &raw::Fonts, assets: &Asse
         }
     }
     (out.len() == Role::ALL.len()).then_some(out)
+}
+
+/// A font that the tool brings along: a face by its name, or of a typeface the face for a role.
+fn brought(name: &str, role: Role) -> Option<FontFile> {
+    match built_in::family(name) {
+        Some(family) => built_in::font(family.face(role)),
+        None if name.contains('.') => None,
+        None => built_in::font_named(name),
+    }
 }
 
 /// The files of a role, each with its place in the manifest.
@@ -121,7 +129,9 @@ fn own(source: &mut Source, world: &dyn Files, path: &str, span: Range<usize>, a
         Ok(bytes) => bytes,
         Err(fault) => {
             let near = world.nearby(path);
-            let help = fault.help.clone().unwrap_or_else(|| suggest_file(path, &near));
+            let named =
+                || if path.contains('.') { suggest_file(path, &near) } else { suggest(path, built_in::names()) };
+            let help = fault.help.clone().unwrap_or_else(named);
             source.fault(span, fault.message, Some(help));
             return None;
         }

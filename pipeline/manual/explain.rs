@@ -2,6 +2,7 @@
 
 use super::{Named, Place, of, parameters, places, takes};
 use base::keys::{Doc, Key};
+use draw::built_in::{self, Family};
 use judge::validate;
 use std::fmt::Write;
 
@@ -40,6 +41,7 @@ pub fn explain(name: &str, check: impl Fn(&base::model::Check) -> String) -> Res
             parts.push(text);
         }
     }
+    parts.extend(built_in::family(name).map(typeface));
     let mut seen = Vec::new();
     for place in &all {
         for word in place.words().iter().filter(|w| w.word == name) {
@@ -141,6 +143,20 @@ fn ruling((name, what): &Named, dated: bool) -> String {
     for key in &table.keys {
         let told = key.told();
         let _ = writeln!(out, "    {:<14} {} Takes {}.", key.name, told.text, takes(&(key.shape)()));
+    }
+    out
+}
+
+/// A typeface with its faces, and whose it is.
+fn typeface(family: &Family) -> String {
+    let faces = [Some(family.regular), family.italic, family.bold];
+    let faces: Vec<&str> = faces.into_iter().flatten().collect();
+    let mut out = format!("{}: a typeface that comes along\n  {}\n\n", family.name, family.what);
+    out.push_str(&lines("write", &format!("[style.fonts]\nheading = \"{}\"", family.name)));
+    out.push_str(&lines("faces", &faces.join(", ")));
+    out.push_str(&lines("licence", "SIL Open Font License 1.1, https://openfontlicense.org"));
+    if let Some(rights) = built_in::rights(family) {
+        out.push_str(&lines("rights", &rights));
     }
     out
 }

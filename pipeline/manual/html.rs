@@ -16,7 +16,7 @@ const SCRIPT: &str = include_str!("search.js");
 
 /// A picture of something that can be looked up.
 pub struct Drawn {
-    /// What it is: `ruling`, `dated ruling`, `motif`, `cover` or `layout`.
+    /// What it is: `ruling`, `dated ruling`, `motif`, `cover`, `typeface` or `layout`.
     pub kind: &'static str,
     /// Its name.
     pub name: String,
@@ -132,6 +132,12 @@ fn shelves(pictures: &[Drawn]) -> Vec<Value> {
         ("dated ruling", "Dated rulings", "Page designs for dated pages.", dated.collect()),
         ("motif", "Motifs", "Stickers that the tool brings along: motif = \"…\".", of("motif")),
         ("cover", "Covers", "Designs and patterns of covers.", covers.collect()),
+        (
+            "typeface",
+            "Typefaces",
+            "Fonts that come along, under the SIL Open Font License 1.1: heading = \"…\", label = \"…\" under [style.fonts].",
+            of("typeface"),
+        ),
         ("layout", "Layouts", "Layouts of listing pictures: layout = \"…\".", of("layout")),
     ];
     all.into_iter()

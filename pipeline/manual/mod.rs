@@ -10,7 +10,7 @@ mod walk;
 pub use walk::{Place, places, takes};
 
 use base::keys::Table;
-use draw::{motifs, shots};
+use draw::{built_in, motifs, shots};
 use judge::validate;
 use std::collections::BTreeMap;
 
@@ -34,6 +34,7 @@ pub fn of(what: &str) -> Vec<Named> {
         }
         "motif" => motifs::TABLE.iter().map(|m| (m.name, m.what.to_owned())).collect(),
         "layout" => shots::TABLE.iter().map(|l| (l.name, l.shows.to_owned())).collect(),
+        "typeface" => built_in::FAMILIES.iter().map(|f| (f.name, f.what.to_owned())).collect(),
         "check" => validate::CATALOGUE.iter().map(|c| (c.name, c.looks_for.to_owned())).collect(),
         _ => Vec::new(),
     }
@@ -64,7 +65,7 @@ pub fn names() -> BTreeMap<String, Vec<&'static str>> {
             kinds.push(kind);
         }
     };
-    for what in ["check", "ruling", "dated ruling", "motif", "layout"] {
+    for what in ["check", "ruling", "dated ruling", "motif", "typeface", "layout"] {
         of(what).iter().for_each(|(name, _)| add(name, what));
     }
     for place in places() {

@@ -48,7 +48,12 @@ const DOORS: &[Door] = &[
     door("manual", "model", &["Check", "Fault", "fault"], "checks are explained as well; near names are suggested"),
     door("manual", "validate", &["CATALOGUE", "find"], "the names of the checks"),
     door("manual", "rulings", &["ALL"], "rulings with their parameters"),
-    door("manual", "draw", &["motifs", "ruling", "shots"], "motifs and layouts, and the parameters of a ruling"),
+    door(
+        "manual",
+        "draw",
+        &["built_in", "motifs", "ruling", "shots"],
+        "motifs, layouts and typefaces, and the parameters of a ruling",
+    ),
     door(
         "cli",
         "store",
@@ -90,8 +95,8 @@ const DOORS: &[Door] = &[
     door(
         "driver",
         "draw",
-        &["Fonts", "fonts", "motifs", "shots", "svg"],
-        "fonts are opened once, for planning and for rendering; motifs are drawn for the manual; layouts say whether sisters are made",
+        &["Fonts", "built_in", "fonts", "motifs", "shots", "specimen", "svg"],
+        "fonts are opened once, for planning and for rendering; motifs and typefaces are drawn for the manual; layouts say whether sisters are made",
     ),
     door("driver", "rulings", &["ALL"], "the tables go to manifest and plan"),
     door("manifest", "inspect", &["read"], "a finished PDF is looked at while there is a line to blame"),

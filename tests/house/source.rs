@@ -331,7 +331,8 @@ pub fn files(crates: &[Krate], tests: bool) -> Vec<File> {
             let path = entry.expect("the entry can be read").path();
             if path.is_dir() {
                 folders.push(path);
-            } else if path.extension().is_some_and(|e| e == "rs") {
+            // What runs while it is compiled is of no room.
+            } else if path.extension().is_some_and(|e| e == "rs") && !path.ends_with("build.rs") {
                 paths.push(path);
             }
         }

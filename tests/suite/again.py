@@ -80,7 +80,11 @@ class Again:
         self.root = Path(tempfile.mkdtemp(prefix="again "))
         # One at a time, beside the tests: those mostly wait for one program at a time themselves.
         self.worker = ThreadPoolExecutor(max_workers=1)
-        self.seen = set()
+        # Of all that run this beside each other, the first one to see a build has it made again.
+        run = os.environ.get("PYTEST_XDIST_TESTRUNUID")
+        self.seen = Path(tempfile.gettempdir()) / f"seen {run}" if run else self.root / "seen"
+        self.seen.mkdir(exist_ok=True)
+        self.count = 0
         self.running = []
 
     def before(self, arguments, cwd):
@@ -111,10 +115,12 @@ class Again:
         of_others = sorted((place, digests(other)) for place, other in others.items())
         inputs = repr((digests(folder), earlier, options, name, sorted(shared.items()), of_others))
         key = hashlib.sha256(inputs.encode()).hexdigest()
-        if key in self.seen:
+        try:
+            (self.seen / key).touch(exist_ok=False)
+        except FileExistsError:
             return None
-        self.seen.add(key)
-        number = len(self.seen)
+        self.count += 1
+        number = self.count
         kept = self.root / f"{number} kept"
         copied(folder, kept / way)
         for place, other in others.items():

@@ -1,4 +1,9 @@
-"""Products are built once a session and shared; no test changes what another one reads."""
+"""Products are built once a run and shared by all that test beside each other; no test changes what another one reads."""
+
+import fcntl
+import json
+import os
+from pathlib import Path
 
 import pytest
 
@@ -18,14 +23,24 @@ def built_again():
 @pytest.fixture(scope="session")
 def shelf(tmp_path_factory):
     """Builds a recipe at most once and gives its bundle."""
+    base = tmp_path_factory.getbasetemp()
+    shared = (base.parent if "PYTEST_XDIST_WORKER" in os.environ else base) / "shelf"
+    shared.mkdir(exist_ok=True)
     built = {}
 
     def get(recipe):
         if recipe.name not in built:
-            folder = tmp_path_factory.mktemp("shelf")
-            bundle = tool.build(recipe.write(folder / "product"), folder / "dist")
-            bundle.recipe = recipe
-            built[recipe.name] = bundle
+            folder = shared / recipe.name
+            folder.mkdir(exist_ok=True)
+            with (folder / "lock").open("w") as lock:
+                # Another worker may be building it just now.
+                fcntl.flock(lock, fcntl.LOCK_EX)
+                told = folder / "told.json"
+                if not told.exists():
+                    made = tool.build(recipe.write(folder / "product"), folder / "dist")
+                    told.write_text(json.dumps([str(made.folder), made.said]), encoding="utf-8")
+                place, said = json.loads(told.read_text(encoding="utf-8"))
+            built[recipe.name] = tool.Bundle(folder / "product", Path(place), said, recipe)
         return built[recipe.name]
 
     return get

@@ -428,6 +428,12 @@ def beside(tongue, tmp_path, more=BESIDE):
     return tool.build(product, tmp_path / "dist")
 
 
+@pytest.fixture(scope="module")
+def of_the_language(tmp_path_factory):
+    """That product in a language, made once for all who only read it."""
+    return functools.cache(lambda tongue: beside(tongue, tmp_path_factory.mktemp("beside")))
+
+
 def told_to_buyers(bundle):
     """The texts that buyers read, by what they are; addresses and names of files are of no language."""
     folder = bundle.notebook.parents[1]
@@ -438,9 +444,9 @@ def told_to_buyers(bundle):
 
 
 @pytest.mark.parametrize("tongue", ["en-GB", *TONGUES])
-def test_all_that_a_buyer_reads_is_in_one_language(tmp_path, tongue):
+def test_all_that_a_buyer_reads_is_in_one_language(of_the_language, tongue):
     """Guide, start-here, licence terms, description, list of files and pages have function words of their language, and of no other."""
-    texts = told_to_buyers(beside(tongue, tmp_path))
+    texts = told_to_buyers(of_the_language(tongue))
     assert {"start-here.txt", "licence-terms.txt", "description.md", "files.txt"} <= set(texts) and any("guide" in name for name in texts)
     own = tongue[:2]
     for name, said in texts.items():
@@ -458,9 +464,9 @@ def test_all_that_a_buyer_reads_is_in_one_language(tmp_path, tongue):
     "tongue,number,date",
     [("en-GB", "1,500", "1 March 2027"), ("de-DE", "1.500", "1. März 2027"), ("fr", "1\u202f500", "1 mars 2027"), ("es-ES", "1500", "1 de marzo de 2027"), ("it", "1500", "1 marzo 2027"), ("pt-PT", "1500", "1 de março de 2027"), ("pt-BR", "1.500", "1 de março de 2027"), ("nl", "1.500", "1 maart 2027"), ("sv", "1\u00a0500", "1 mars 2027"), ("pl", "1500", "1 marca 2027"), ("ja", "1,500", "2027年3月1日"), ("ar-AE", "1,500", "1 مارس 2027"), ("ar-EG", "١٬٥٠٠", "١ مارس ٢٠٢٧"), ("he", "1,500", "1 במרץ 2027")],
 )
-def test_numbers_and_dates_are_written_as_in_the_language(tmp_path, tongue, number, date):
+def test_numbers_and_dates_are_written_as_in_the_language(of_the_language, tongue, number, date):
     """By CLDR: marks between thousands (Spanish has none in four digits), the long date, a comma before decimals."""
-    folder = beside(tongue, tmp_path).notebook.parents[1]
+    folder = of_the_language(tongue).notebook.parents[1]
     flat = {p.name: p.read_text(encoding="utf-8").replace("\n  ", " ") for p in [folder / "contents/licence-terms.txt", folder / "contents/start-here.txt", folder / "listing/description.md"]}
     assert number in flat["licence-terms.txt"] and date in flat["start-here.txt"]
     inches = re.search(r"(9.45|٩٫٤٥) × (7.09|٧٫٠٩) ?(\w+)", flat["description.md"])
@@ -468,11 +474,9 @@ def test_numbers_and_dates_are_written_as_in_the_language(tmp_path, tongue, numb
     assert inches[1] == {"ar-EG": "٩٫٤٥"}.get(tongue, "9.45" if tongue in ("en-GB", "ja", "ar-AE", "he") else "9,45")
 
 
-def test_licence_terms_in_another_language_say_that_they_govern_and_keep_each_caution(tmp_path):
+def test_licence_terms_in_another_language_say_that_they_govern_and_keep_each_caution(of_the_language):
     """As many items as in English, the law above them, no legal advice."""
-    (tmp_path / "de").mkdir()
-    (tmp_path / "en").mkdir()
-    german, english = (beside(tongue, tmp_path / tongue[:2]).notebook.parents[1] / "contents/licence-terms.txt" for tongue in ("de-DE", "en-GB"))
+    german, english = (of_the_language(tongue).notebook.parents[1] / "contents/licence-terms.txt" for tongue in ("de-DE", "en-GB"))
     german, english = german.read_text(encoding="utf-8"), english.read_text(encoding="utf-8")
     assert german.count("\n- ") == english.count("\n- ")
     flat = " ".join(german.split())
@@ -480,10 +484,8 @@ def test_licence_terms_in_another_language_say_that_they_govern_and_keep_each_ca
         assert caution in flat
 
 
-def test_a_sticker_says_in_german_what_a_label_of_the_same_word_says(tmp_path):
+def test_a_sticker_says_in_german_what_a_label_of_the_same_word_says(of_the_language, tmp_path):
     """The word on a sticker is a picture: it is the same picture as that of the word as the designer's own label."""
-    (tmp_path / "de").mkdir()
-    (tmp_path / "en").mkdir()
     more = BESIDE.replace('motif = "to-do-box"', 'motif = "to-do-box"\nlabel = "Aufgaben"')
-    german, labelled = (next(beside(tongue, tmp_path / tongue[:2], text).notebook.parent.glob("stickers/*to-do*.png")) for tongue, text in (("de-DE", BESIDE), ("en-GB", more)))
+    german, labelled = (next(made.notebook.parent.glob("stickers/*to-do*.png")) for made in (of_the_language("de-DE"), beside("en-GB", tmp_path, more)))
     assert german.read_bytes() == labelled.read_bytes()

@@ -80,13 +80,13 @@ def share_of(pixels, wanted, within=2):
 
 def test_there_are_eight_looks_and_each_is_whole():
     parts = {"paper", "ink", "desk", "accent", "sections", "corner", "tabs", "binding", "metal", "heading", "rules", "divider"}
-    parts |= {"index", "cover", "board", "fonts"}
+    parts |= {"index", "cover", "board", "material", "fonts"}
     assert len(LOOKS) >= 8
     shapes = []
     for name in LOOKS:
         look = tomllib.loads((tool.ROOT / f"pipeline/manifest/looks/{name}.toml").read_text(encoding="utf-8"))
         assert set(look) == parts, name
-        shapes.append(tuple(look[k] for k in ("tabs", "binding", "heading", "rules", "divider", "index", "cover")))
+        shapes.append(tuple(look[k] for k in ("tabs", "binding", "heading", "rules", "divider", "index", "cover", "material")))
     assert len(set(shapes)) == len(LOOKS), "two looks differ in nothing but colour"
 
 
@@ -99,7 +99,8 @@ def test_a_look_is_what_its_file_says(name, tmp_path):
     assert share_of(lines, look["paper"]) > 0.5 and share_of(lines, look["desk"]) > 0.02
     # The open tab has its own colour; the other two are a touch nearer to the desk.
     assert share_of(lines, look["sections"][0]) > 0.002
-    assert share_of(drawn(bundle.notebook, 1), look["board"]) > 0.2
+    # The grain of a board goes round its colour.
+    assert share_of(drawn(bundle.notebook, 1), look["board"], 2 if look["material"] == "plain" else 45) > 0.2
 
 
 def test_every_part_of_a_look_can_be_overridden_alone(tmp_path):
@@ -114,12 +115,55 @@ def test_every_part_of_a_look_can_be_overridden_alone(tmp_path):
     assert (drawn(plain.notebook, 1) == drawn(dotted.notebook, 1)).all()
 
 
+@pytest.mark.parametrize("material", ["linen", "kraft", "leather", "wood"])
+def test_a_board_of_a_material_is_its_colour_with_a_grain(material, tmp_path):
+    """The grain fills the board and goes round its colour, lies on nothing else, and costs a file less than 120 kB."""
+    made = {}
+    for name, style in (("plain", ""), (material, f'material = "{material}"')):
+        # A cover says it for itself; the others have what the style says.
+        own = '\n[[cover]]\nname = "Smooth"\ndesign = "flat"\ncolour = "#5a7a66"\nmaterial = "plain"\nline = ""\n'
+        made[name] = tool.build(product(tmp_path / name, f'board = "#5a7a66"\ncover = "flat"\n{style}', more=own), tmp_path / f"{name} dist", "--strict")
+    plain, grained = (drawn(made[name].notebook, 1, dpi=150) for name in ("plain", material))
+    board = abs(plain - numpy.array(colour("#5a7a66"))).max(axis=2) == 0
+    assert board.mean() > 0.6
+    off = grained[board] - numpy.array(colour("#5a7a66"))
+    assert abs(off.mean()) < 5 and 1.5 < off.std() < 20, (off.mean(), off.std())
+    # No stripe of the board is bare, across or down.
+    differs = abs(grained - plain).max(axis=2) > 0
+    for axis in (0, 1):
+        lines = differs.sum(axis=axis)[board.sum(axis=axis) > 100] / board.sum(axis=axis)[board.sum(axis=axis) > 100]
+        assert lines.min() > 0.3, lines.min()
+    label = abs(plain - numpy.array(colour("#fdfbf6"))).max(axis=2) == 0
+    assert label.sum() > 10_000 and not differs[label].any()
+    assert made[material].notebook.stat().st_size - made["plain"].notebook.stat().st_size < 120_000
+    (covers,) = (p for p in made[material].of_kind("covers") if "contents" in p.parts)
+    assert share_of(drawn(covers, 2), "#5a7a66", within=0) > 0.6
+
+
+def test_a_material_under_a_picture_is_told(tmp_path):
+    Image.new("RGB", (1200, 900), "#807060").save(tmp_path / "cloth.png")
+    folder = product(tmp_path / "p", notebook='cover = { texture = "cloth.png", material = "linen" }')
+    (tmp_path / "cloth.png").rename(folder / "cloth.png")
+    run = tool.sheafwright("build", folder, "--out", tmp_path / "d")
+    assert run.returncode == 2 and "lies over all of its board" in run.stderr, run.stderr
+
+
 def test_variants_can_differ_by_look(tmp_path):
     more = '\n[variants.colourway]\nsea = { style.look = "ferry" }\nsugar = { style.look = "marzipan" }\n'
     tool.build(product(tmp_path / "p", more=more), tmp_path / "d")
     books = sorted((tmp_path / "d").glob("*/*/contents/*/*.pdf"))
     sea, sugar = (next(p for p in books if p.parent.name == name and "guide" not in p.name) for name in ("sea", "sugar"))
     assert share_of(drawn(sea, 5), "#fbfcfc") > 0.5 and share_of(drawn(sugar, 5), "#fffaf6") > 0.5
+
+
+def test_tabs_of_months_have_the_colours_of_the_look(tmp_path):
+    """The first month's tab is open on its page; the next ones are a touch nearer to the desk, so the page of each is looked at."""
+    dated = '\n[[notebook.dated]]\npages = "month"\n[calendar]\nfirst = "2027-01"\nmonths = 4\n'
+    bundle = tool.build(product(tmp_path / "p", 'look = "ferry"', more=dated), tmp_path / "d")
+    look = tomllib.loads((tool.ROOT / "pipeline/manifest/looks/ferry.toml").read_text(encoding="utf-8"))
+    pages = {tool.page_text(bundle.notebook, n).split()[0]: n + 1 for n in range(4, int(tool.pdfinfo(bundle.notebook)["Pages"])) if tool.page_text(bundle.notebook, n).split()}
+    for month, colour_ in zip(("January", "February", "March", "April"), look["sections"]):
+        assert share_of(drawn(bundle.notebook, pages[month]), colour_) > 0.002, (month, pages)
 
 
 def test_an_unknown_look_names_the_near_one(tmp_path):
@@ -147,7 +191,7 @@ def test_a_copy_in_the_product_is_a_look_of_its_own(tmp_path):
     [
         (lambda t: re.sub(r"(?m)^binding.*\n", "", t), r"looks/attic\.toml:\d+:\d+.*|the look says nothing of `binding`"),
         (lambda t: t.replace('tabs = "square"', 'tabs = "sqare"'), "square"),
-        (lambda t: t.replace("NotoSans-Bold", "NotoSans-Bald"), "no font"),
+        (lambda t: t.replace("Zilla Slab", "Zila Slab"), "no font"),
         (lambda t: 'look = "ferry"\n' + t, "rest on another look"),
     ],
 )

@@ -26,6 +26,26 @@ pub struct Manner {
     pub cover: Option<Cover>,
     /// The colour of its board, likewise.
     pub board: Option<Rgb>,
+    /// What boards are made of where a cover does not say it.
+    pub material: Material,
+}
+
+/// What a board is made of.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Described, borsh::BorshSerialize)]
+#[serde(rename_all = "kebab-case")]
+#[keys(here)]
+pub enum Material {
+    /// Smooth board.
+    #[default]
+    Plain,
+    /// Woven cloth.
+    Linen,
+    /// Brown paper with fibres in it, in the board's own colour.
+    Kraft,
+    /// Pebbled leather.
+    Leather,
+    /// Wood with its grain from top to foot.
+    Wood,
 }
 
 /// The outer side of a tab.

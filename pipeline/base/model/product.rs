@@ -10,7 +10,7 @@ use super::drawing::Picture;
 use super::fault::SourceSpan;
 use super::finished::Finished;
 use super::geometry::Size;
-use super::look::Manner;
+use super::look::{Manner, Material};
 use super::placed::PlacedSticker;
 use super::planner::Dated;
 use super::shot::Shot;
@@ -379,6 +379,8 @@ pub struct Cover {
     pub colour: Rgb,
     /// Second colour.
     pub second: Rgb,
+    /// What its board is made of; of no account under a picture or art, which cover it.
+    pub material: Material,
     /// Whether it has a blank label.
     pub label: bool,
     /// A line of text near the foot, usually the product's name; empty for none.

@@ -4,6 +4,7 @@
 //! measured so that they end at the board, and the desk is drawn over the book's rounded corners as a sheet with a hole.
 
 mod book;
+mod material;
 mod patterns;
 #[cfg(test)]
 mod tests;
@@ -45,6 +46,9 @@ pub fn draw(cover: &Cover, style: &Style, size: Size, spread: bool, corner: f64,
         }
     }
     book.spine(&mut d, style, cover);
+    if !matches!(cover.design, CoverDesign::Texture(_)) {
+        material::lay(&mut d, cover.material, book.rect);
+    }
     match cover.design {
         CoverDesign::Framed => book.frame(&mut d, visible(cover, style)),
         CoverDesign::Banded => book.band(&mut d, visible(cover, style), style),

@@ -5,6 +5,7 @@
 use super::*;
 use crate::svg;
 use base::model::drawing::Seg;
+use base::model::look::Material;
 use base::model::product::{FontFile, Pattern};
 use base::model::{Mm, Point};
 use proptest::prelude::*;
@@ -47,7 +48,15 @@ fn designs() -> Vec<CoverDesign> {
 }
 
 fn cover(design: CoverDesign, ground: Rgb, second: Rgb) -> Cover {
-    Cover { name: "cover".into(), design, colour: ground, second, label: true, line: "Allotment Year".into() }
+    Cover {
+        name: "cover".into(),
+        design,
+        colour: ground,
+        second,
+        material: Material::Plain,
+        label: true,
+        line: "Allotment Year".into(),
+    }
 }
 
 fn drawn(cover: &Cover, size: Size) -> Drawing {

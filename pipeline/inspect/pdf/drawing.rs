@@ -162,7 +162,9 @@ impl Opened {
         let gaps = Arc::new(AtomicBool::new(false));
         let draw = || {
             let shown = PixmapSettings { x_scale: fit, y_scale: fit, bg_color: WHITE };
-            hayro::render(page, cache, &strict(&gaps), &RenderSettings::default(), &shown)
+            // A picture that is made smaller keeps all of its rows and columns only where they flow into each other.
+            let whole = RenderSettings { force_image_interpolation: true, ..RenderSettings::default() };
+            hayro::render(page, cache, &strict(&gaps), &whole, &shown)
         };
         let pixmap = caught(draw).ok()?;
         Some(PagePixels {
@@ -197,5 +199,69 @@ fn settings(blind: &Arc<AtomicBool>) -> InterpreterSettings {
         font_resolver: Arc::new(|_| Some((Arc::new(notosans::REGULAR_TTF), 0))),
         warning_sink: Arc::new(move |_| blind.store(true, Ordering::Relaxed)),
         ..InterpreterSettings::default()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::fmt::Write;
+
+    /// A page of one picture of so many pixels on each side, white within a black frame of four pixels.
+    fn framed(side: usize) -> Vec<u8> {
+        let edge = |n: usize| n < 4 || n >= side - 4;
+        let mut pixels = String::new();
+        for (y, x) in (0..side).flat_map(|y| (0..side).map(move |x| (y, x))) {
+            pixels.push_str(if edge(x) || edge(y) { "00" } else { "ff" });
+        }
+        let content = format!("q {side} 0 0 {side} 10 10 cm /P Do Q");
+        let objects = [
+            "<< /Type /Catalog /Pages 2 0 R >>".to_owned(),
+            "<< /Type /Pages /Kids [3 0 R] /Count 1 >>".to_owned(),
+            format!(
+                "<< /Type /Page /Parent 2 0 R /MediaBox [0 0 {0} {0}] /Contents 4 0 R /Resources << /XObject << /P 5 0 R >> >> >>",
+                side + 20
+            ),
+            format!("<< /Length {} >>\nstream\n{content}\nendstream", content.len()),
+            format!(
+                "<< /Type /XObject /Subtype /Image /Width {side} /Height {side} /BitsPerComponent 8 /ColorSpace /DeviceGray \
+                 /Filter /ASCIIHexDecode /Length {} >>\nstream\n{pixels}>\nendstream",
+                pixels.len() + 1
+            ),
+        ];
+        let (mut out, mut places) = ("%PDF-1.7\n".to_owned(), Vec::new());
+        for (i, object) in objects.iter().enumerate() {
+            places.push(out.len());
+            write!(out, "{} 0 obj\n{object}\nendobj\n", i + 1).unwrap();
+        }
+        let table = out.len();
+        write!(out, "xref\n0 {}\n0000000000 65535 f \n", objects.len() + 1).unwrap();
+        for place in places {
+            writeln!(out, "{place:010} 00000 n ").unwrap();
+        }
+        write!(out, "trailer\n<< /Size {} /Root 1 0 R >>\nstartxref\n{table}\n%%EOF\n", objects.len() + 1).unwrap();
+        out.into_bytes()
+    }
+
+    #[test]
+    fn a_picture_that_is_made_smaller_keeps_its_last_rows_and_columns() {
+        for side in [90, 97, 128] {
+            let pdf = open(&framed(side)).unwrap();
+            for scale in (20..100).map(|percent| f64::from(percent) / 100.0) {
+                let page = pdf.pixels(0, scale).unwrap();
+                let grey = |x: usize, y: usize| u32::from(page.rgba[4 * (y * page.width + x)]);
+                let (middle, ink) = (page.width / 2, (0..page.width.min(page.height)));
+                // How much ink lies on the way from each edge to the middle.
+                let from_top: u32 = ink.clone().take(middle).map(|y| 255 - grey(middle, y)).sum();
+                let from_foot: u32 = ink.clone().skip(middle).map(|y| 255 - grey(middle, y)).sum();
+                let from_left: u32 = ink.clone().take(middle).map(|x| 255 - grey(x, middle)).sum();
+                let from_right: u32 = ink.skip(middle).map(|x| 255 - grey(x, middle)).sum();
+                let wanted = 4.0 * scale * 255.0;
+                for (edge, there) in [from_top, from_foot, from_left, from_right].into_iter().enumerate() {
+                    let lost = wanted - f64::from(there);
+                    assert!(lost < 0.3 * 255.0, "edge {edge} of {side} pixels at {scale}: {there}, not {wanted:.0}");
+                }
+            }
+        }
     }
 }

@@ -1,4 +1,4 @@
-//! Fonts of the designer's own.
+//! Fonts, the designer's own or the tool's.
 
 use base::keys::{Described, Shape};
 use serde::de::value::MapAccessDeserializer;
@@ -7,7 +7,8 @@ use serde::{Deserialize, Deserializer};
 use std::fmt;
 use toml::Spanned;
 
-/// Fonts of your own: .ttf, .otf, .woff or .woff2 files in the product's folder that may be embedded and sold in a document. Several
+/// Typefaces that come along, by name, each with its italic and bold where it has them: `heading = "Lora"`, `heading = "Caveat"`;
+/// the manual shows all of them. Or fonts of your own: .ttf, .otf, .woff or .woff2 files in the product's folder that may be embedded and sold in a document. Several
 /// files make one font, such as those of a family that is split by scripts: the first that has a character sets it, then those of the other roles.
 /// A variable font is set at the weight that is stated: `{ file = "fonts/Hedgerow.ttf", weight = 600 }`.
 #[derive(Default, Deserialize, Described)]
@@ -15,22 +16,22 @@ use toml::Spanned;
 pub struct Fonts {
     /// The font of headings.
     /// Default: Libertinus Serif.
-    /// Example: `heading = "fonts/Hedgerow.ttf"`
+    /// Example: `heading = "Fraunces"`
     pub heading: Option<Spanned<FontNames>>,
     /// The font of headings in italics.
-    /// Default: that of headings, else Libertinus Serif Italic.
+    /// Default: the italic of a typeface that headings name, else their font, else Libertinus Serif Italic.
     /// Example: `heading-italic = "fonts/Hedgerow.ttf"`
     pub heading_italic: Option<Spanned<FontNames>>,
     /// The font of labels and running text.
     /// Default: Noto Sans.
-    /// Example: `label = ["NotoSans-Regular", "fonts/Hedgerow.ttf"]`
+    /// Example: `label = ["Karla", "fonts/Hedgerow.ttf"]`
     pub label: Option<Spanned<FontNames>>,
     /// The font of labels in bold.
-    /// Default: that of labels, else Noto Sans Bold.
+    /// Default: the bold of a typeface that labels name, else their font, else Noto Sans Bold.
     /// Example: `label-bold = { file = "fonts/Hedgerow.ttf", weight = 650 }`
     pub label_bold: Option<Spanned<FontNames>>,
     /// The font of labels in italics.
-    /// Default: that of labels, else Noto Sans Italic.
+    /// Default: the italic of a typeface that labels name, else their font, else Noto Sans Italic.
     /// Example: `label-italic = "fonts/Hedgerow.ttf"`
     pub label_italic: Option<Spanned<FontNames>>,
 }

@@ -5,6 +5,7 @@ use super::art::{Art, ArtKeys, ArtLink, FitName, NavigationName, RoomName, Side,
 use super::finished::{Labels, OutlineEntry, OverLink, Tabs};
 use crate::values::{Colour, Length};
 use base::keys::{Described, Shape};
+use base::model::look;
 use base::model::weekday::Weekday;
 use serde::de::value::SeqAccessDeserializer;
 use serde::de::{Error, SeqAccess, Visitor};
@@ -342,7 +343,7 @@ pub struct Months {
     /// Default: "short".
     pub label: Option<MonthLabel>,
     /// Their colours: those of the sections, or a list that is gone through again and again.
-    /// Default: a family round the accent.
+    /// Default: a family round the accent; with a look those of its sections.
     /// Example: `colours = ["#c8d5b9", "#f0d9b5"]`
     pub colours: Option<Spanned<MonthColours>>,
 }
@@ -423,6 +424,10 @@ artful! {
         /// Default: made of the first.
         /// Example: `second = "#e9efe2"`
         pub second: Option<Colour>,
+        /// What its board is made of: a grain over the colour and whatever is drawn on it.
+        /// Default: that of the style.
+        /// Example: `material = "leather"`
+        pub material: Option<Spanned<look::Material>>,
         /// The pattern of a patterned cover.
         /// Default: "dots".
         /// Example: `pattern = "leaves"`

@@ -242,6 +242,7 @@ impl Case {
             design: CoverDesign::Flat,
             colour: Rgb::BLACK,
             second: Rgb::WHITE,
+            material: base::model::look::Material::Plain,
             label: true,
             line: String::new(),
         };
