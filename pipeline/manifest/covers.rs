@@ -68,14 +68,7 @@ pub fn resolve_cover(cx: &mut Context, raw: &raw::Cover, style: &Style) -> Optio
             Some(_) => raw::Design::Patterned,
         },
     };
-    let usual = match style.manner.cover {
-        Some(look::Cover::Stripes) => Pattern::Stripes,
-        Some(look::Cover::Scales) => Pattern::Scales,
-        Some(look::Cover::Leaves) => Pattern::Leaves,
-        Some(look::Cover::Gingham) => Pattern::Gingham,
-        Some(look::Cover::Waves) => Pattern::Waves,
-        _ => Pattern::Dots,
-    };
+    let usual = style.manner.cover.and_then(look::Cover::pattern).unwrap_or(Pattern::Dots);
     for (name, span, fits) in [
         ("pattern", raw.pattern.as_ref().map(|p| p.span()), wanted == raw::Design::Patterned),
         ("texture", raw.texture.as_ref().map(|t| t.span()), wanted == raw::Design::Texture),
@@ -93,14 +86,7 @@ pub fn resolve_cover(cx: &mut Context, raw: &raw::Cover, style: &Style) -> Optio
         raw::Design::Flat => CoverDesign::Flat,
         raw::Design::Banded => CoverDesign::Banded,
         raw::Design::Framed => CoverDesign::Framed,
-        raw::Design::Patterned => CoverDesign::Patterned(raw.pattern.as_ref().map_or(usual, |p| match p.get_ref() {
-            raw::PatternName::Dots => Pattern::Dots,
-            raw::PatternName::Stripes => Pattern::Stripes,
-            raw::PatternName::Scales => Pattern::Scales,
-            raw::PatternName::Leaves => Pattern::Leaves,
-            raw::PatternName::Gingham => Pattern::Gingham,
-            raw::PatternName::Waves => Pattern::Waves,
-        })),
+        raw::Design::Patterned => CoverDesign::Patterned(raw.pattern.as_ref().map_or(usual, |p| *p.get_ref())),
         raw::Design::Texture => match &raw.texture {
             Some(path) => CoverDesign::Texture(pictures::open(cx, path)?),
             None => {

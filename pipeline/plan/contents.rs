@@ -6,6 +6,7 @@ use base::colour;
 use base::model::drawing::Stroke;
 use base::model::{Drawing, Link, Mm, Place, Rect, Rgb, Role, Target};
 use draw::text::{Align, Line, Setting};
+use std::collections::BTreeMap;
 
 /// From line to line and across a column at least, in mm, the roomiest first. No line is lower than a finger needs (44 CSS
 /// pixels on a screen of 264 dots to the inch are 8.5 mm; WCAG 2.2, 2.5.5).
@@ -68,8 +69,16 @@ pub fn listed(b: &Builder, index: usize, within: Option<usize>) -> Vec<Listed> {
     let section = &b.notebook.sections[index];
     let run = within.map_or(0, |w| w + 1);
     let first = within.map_or(0, |w| section.within[w].first);
-    let pages = section.runs().into_iter().nth(run).unwrap_or_default().iter().enumerate().map(|(k, leaf)| {
-        let name = leaf.title(b.notebook).to_owned();
+    let leaves = section.runs().into_iter().nth(run).unwrap_or_default();
+    // Pages of one name are told apart by numbers of their own.
+    let (mut all, mut so_far) = (BTreeMap::new(), BTreeMap::new());
+    for leaf in leaves {
+        *all.entry(leaf.title(b.notebook)).or_insert(0) += 1;
+    }
+    let pages = leaves.iter().enumerate().map(|(k, leaf)| {
+        let title = leaf.title(b.notebook);
+        let nth = so_far.entry(title).and_modify(|n| *n += 1).or_insert(1);
+        let name = if all[title] > 1 { format!("{title} {}", b.chrome.words.figure(*nth)) } else { title.to_owned() };
         let number = first + k + 1;
         let title = format!("{} {}", b.chrome.words.page, b.chrome.words.figure(number));
         Listed { name, place: Place::Leaf(index + 1, number), title }

@@ -140,6 +140,30 @@ def test_a_board_of_a_material_is_its_colour_with_a_grain(material, tmp_path):
     assert share_of(drawn(covers, 2), "#5a7a66", within=0) > 0.6
 
 
+PATTERNS = "dots stripes scales leaves gingham waves chevrons lattice twill arches hills blossoms stars rain terrazzo meadow".split()
+
+
+@pytest.mark.parametrize("size", ["240 x 180 mm", "A5", "90 x 195 mm", "Letter"])
+def test_patterns_are_seen_and_no_check_has_anything_to_say_of_them(size, tmp_path):
+    """A notebook with a cover of each: tone on tone, and the label stays blank."""
+    variants = "".join(f'{pattern} = {{ notebook.cover.pattern = "{pattern}" }}\n' for pattern in PATTERNS)
+    folder = product(tmp_path / "p", notebook='cover = { colour = "#5a7a66" }', more="\n[variants.pattern]\n" + variants)
+    manifest = folder / "product.toml"
+    text = "guide.wanted = false\npictures.usual = false\n" + manifest.read_text(encoding="utf-8").replace('size = "240 x 180 mm"', f'size = "{size}"')
+    spread = size.startswith("240")
+    manifest.write_text(text if spread else text.replace('layout = "spread"\ncoil = "middle"', 'layout = "single"'), encoding="utf-8")
+    tool.build(folder, tmp_path / "d", "--strict")
+    for pattern in PATTERNS:
+        (book,) = (tmp_path / "d").glob(f"*/*/contents/{pattern}/*.pdf")
+        cover = drawn(book, 1)
+        ground, label = share_of(cover, "#5a7a66", within=0), share_of(cover, "#fdfbf6", within=0)
+        assert 0.12 < ground < 0.95 and label > 0.03, (pattern, ground, label)
+        height, width = cover.shape[:2]
+        board = cover[height // 2 :, width // 8 : -width // 8].reshape(-1, 3)
+        motif = board[abs(board - numpy.array(colour("#5a7a66"))).max(axis=1) > 0]
+        assert len(motif) > 0.004 * len(board), (pattern, len(motif) / len(board))
+
+
 def test_a_material_under_a_picture_is_told(tmp_path):
     Image.new("RGB", (1200, 900), "#807060").save(tmp_path / "cloth.png")
     folder = product(tmp_path / "p", notebook='cover = { texture = "cloth.png", material = "linen" }')
@@ -161,7 +185,8 @@ def test_tabs_of_months_have_the_colours_of_the_look(tmp_path):
     dated = '\n[[notebook.dated]]\npages = "month"\n[calendar]\nfirst = "2027-01"\nmonths = 4\n'
     bundle = tool.build(product(tmp_path / "p", 'look = "ferry"', more=dated), tmp_path / "d")
     look = tomllib.loads((tool.ROOT / "pipeline/manifest/looks/ferry.toml").read_text(encoding="utf-8"))
-    pages = {tool.page_text(bundle.notebook, n).split()[0]: n + 1 for n in range(4, int(tool.pdfinfo(bundle.notebook)["Pages"])) if tool.page_text(bundle.notebook, n).split()}
+    texts = {n + 1: tool.page_text(bundle.notebook, n) for n in range(int(tool.pdfinfo(bundle.notebook)["Pages"]))}
+    pages = {month: max(n for n, text in texts.items() if re.search(rf"^ *{month} +2027", text, re.M)) for month in ("January", "February", "March", "April")}
     for month, colour_ in zip(("January", "February", "March", "April"), look["sections"]):
         assert share_of(drawn(bundle.notebook, pages[month]), colour_) > 0.002, (month, pages)
 

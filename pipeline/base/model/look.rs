@@ -174,6 +174,73 @@ pub enum Index {
     Cards,
 }
 
+/// A pattern of covers.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Described, borsh::BorshSerialize)]
+#[serde(rename_all = "kebab-case")]
+#[keys(here)]
+pub enum Pattern {
+    /// Dots in staggered rows.
+    Dots,
+    /// Slanting stripes.
+    Stripes,
+    /// Overlapping scales.
+    Scales,
+    /// Small leaves.
+    Leaves,
+    /// A checked cloth.
+    Gingham,
+    /// Waves across.
+    Waves,
+    /// Zigzags across.
+    Chevrons,
+    /// Quilted diamonds with a dot in each.
+    Lattice,
+    /// Short bars that lean to and fro, as woven.
+    Twill,
+    /// Three arcs within each other.
+    Arches,
+    /// Ranges of hills in the lower half.
+    Hills,
+    /// Flowers of five petals.
+    Blossoms,
+    /// Stars, large and small.
+    Stars,
+    /// Short slanting strokes.
+    Rain,
+    /// Chips of stone in three tones.
+    Terrazzo,
+    /// Stems and flowers that grow from the foot.
+    Meadow,
+}
+
+impl Pattern {
+    /// Whether its motifs stand apart, so that nothing of it lies along the edges.
+    pub fn stands_alone(self) -> bool {
+        use Pattern::{Blossoms, Dots, Lattice, Leaves, Meadow, Rain, Stars, Terrazzo};
+        matches!(self, Dots | Leaves | Lattice | Blossoms | Stars | Rain | Terrazzo | Meadow)
+    }
+
+    /// All of them.
+    pub const ALL: [Pattern; 16] = [
+        Pattern::Dots,
+        Pattern::Stripes,
+        Pattern::Scales,
+        Pattern::Leaves,
+        Pattern::Gingham,
+        Pattern::Waves,
+        Pattern::Chevrons,
+        Pattern::Lattice,
+        Pattern::Twill,
+        Pattern::Arches,
+        Pattern::Hills,
+        Pattern::Blossoms,
+        Pattern::Stars,
+        Pattern::Rain,
+        Pattern::Terrazzo,
+        Pattern::Meadow,
+    ];
+}
+
 /// How a cover is drawn where the manifest does not say it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Described, borsh::BorshSerialize)]
 #[serde(rename_all = "kebab-case")]
@@ -195,6 +262,51 @@ pub enum Cover {
     Leaves,
     /// A checked cloth.
     Gingham,
-    /// Waves.
+    /// Waves across.
     Waves,
+    /// Zigzags across.
+    Chevrons,
+    /// Quilted diamonds with a dot in each.
+    Lattice,
+    /// Short bars that lean to and fro, as woven.
+    Twill,
+    /// Three arcs within each other.
+    Arches,
+    /// Ranges of hills in the lower half.
+    Hills,
+    /// Flowers of five petals.
+    Blossoms,
+    /// Stars, large and small.
+    Stars,
+    /// Short slanting strokes.
+    Rain,
+    /// Chips of stone in three tones.
+    Terrazzo,
+    /// Stems and flowers that grow from the foot.
+    Meadow,
+}
+
+impl Cover {
+    /// Its pattern, if it has one.
+    pub fn pattern(self) -> Option<Pattern> {
+        Some(match self {
+            Cover::Flat | Cover::Banded | Cover::Framed => return None,
+            Cover::Dots => Pattern::Dots,
+            Cover::Stripes => Pattern::Stripes,
+            Cover::Scales => Pattern::Scales,
+            Cover::Leaves => Pattern::Leaves,
+            Cover::Gingham => Pattern::Gingham,
+            Cover::Waves => Pattern::Waves,
+            Cover::Chevrons => Pattern::Chevrons,
+            Cover::Lattice => Pattern::Lattice,
+            Cover::Twill => Pattern::Twill,
+            Cover::Arches => Pattern::Arches,
+            Cover::Hills => Pattern::Hills,
+            Cover::Blossoms => Pattern::Blossoms,
+            Cover::Stars => Pattern::Stars,
+            Cover::Rain => Pattern::Rain,
+            Cover::Terrazzo => Pattern::Terrazzo,
+            Cover::Meadow => Pattern::Meadow,
+        })
+    }
 }

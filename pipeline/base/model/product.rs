@@ -10,6 +10,7 @@ use super::drawing::Picture;
 use super::fault::SourceSpan;
 use super::finished::Finished;
 use super::geometry::Size;
+pub use super::look::Pattern;
 use super::look::{Manner, Material};
 use super::placed::PlacedSticker;
 use super::planner::Dated;
@@ -402,23 +403,6 @@ pub enum CoverDesign {
     Texture(Arc<Picture>),
     /// The designer's own art for the whole page.
     Art(Box<ArtPage>),
-}
-
-/// A repeated motif.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, borsh::BorshSerialize)]
-pub enum Pattern {
-    /// Dots in staggered rows.
-    Dots,
-    /// Slanting stripes.
-    Stripes,
-    /// Overlapping scales.
-    Scales,
-    /// Small leaves.
-    Leaves,
-    /// A checked cloth.
-    Gingham,
-    /// Waves.
-    Waves,
 }
 
 /// The how-to guide.

@@ -2,6 +2,7 @@
 //!
 //! Only sums, products and square roots go into a grain, which every machine reckons alike: the same bytes everywhere.
 
+use super::lots::lot;
 use base::model::drawing::{Picture, Shape};
 use base::model::look::Material;
 use base::model::units::between;
@@ -39,7 +40,7 @@ fn tile(material: Material) -> Option<Arc<Picture>> {
         Material::Linen => (&LINEN, "linen", linen, 0.2),
         Material::Kraft => (&KRAFT, "kraft", kraft, 0.16),
         Material::Leather => (&LEATHER, "leather", leather, 0.22),
-        Material::Wood => (&WOOD, "wood", wood, 0.2),
+        Material::Wood => (&WOOD, "wood", wood, 0.13),
     };
     Some(once.get_or_init(|| Arc::new(picture(name, &grain(), most))).clone())
 }
@@ -54,17 +55,6 @@ fn picture(name: &str, grain: &[f64], most: f64) -> Picture {
         rgba.extend([tone, tone, tone, (strength * 255.0).round() as u8]);
     }
     Picture { name: name.to_owned(), width: SIDE as u32, height: SIDE as u32, rgba: rgba.into() }
-}
-
-/// A number from 0 to 1 that looks as if it were drawn by lot.
-fn lot(x: usize, y: usize, seed: u64) -> f64 {
-    // The finish of the generator splitmix64 (S. Vigna, public domain), with places mixed in.
-    let mut z = seed
-        .wrapping_add((x as u64).wrapping_mul(0x9e37_79b9_7f4a_7c15))
-        .wrapping_add((y as u64).wrapping_mul(0xd1b5_4a32_d192_ed03));
-    z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-    z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-    ((z ^ (z >> 31)) >> 11) as f64 / (1u64 << 53) as f64
 }
 
 /// Smooth noise from -1 to 1 that repeats after a tile, of so many knots across and down.

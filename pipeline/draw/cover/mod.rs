@@ -4,8 +4,11 @@
 //! measured so that they end at the board, and the desk is drawn over the book's rounded corners as a sheet with a hole.
 
 mod book;
+mod lots;
 mod material;
 mod patterns;
+mod room;
+mod scattered;
 #[cfg(test)]
 mod tests;
 
@@ -30,13 +33,18 @@ pub fn draw(cover: &Cover, style: &Style, size: Size, spread: bool, corner: f64,
         // Art fills its page and is laid by the planner; what is drawn here is never seen.
         CoverDesign::Flat | CoverDesign::Banded | CoverDesign::Framed | CoverDesign::Art(_) => {}
         CoverDesign::Patterned(pattern) => {
-            let tones = patterns::Tones::new(cover.colour, cover.second, style.ink);
+            let tones = room::Tones::new(cover.colour, cover.second, style.ink);
             let field = field(cover, &book);
             // A motif that would meet the label is left out whole; bands, waves and scales pass below it.
             let clear = cover.label.then(|| label.inset(-Mm(2.0).pt()));
-            patterns::draw(&mut d, *pattern, patterns::Room { field, clear }, book.unit, &tones);
+            patterns::draw(&mut d, *pattern, room::Room { field, clear }, book.unit, &tones);
+            let hair = (book.unit * 0.06).clamp(0.5, 1.2);
+            if pattern.stands_alone() {
+                // The board ends at its outer edge as it begins at the spine, with a line.
+                let x = book.rect.right() - hair / 2.0;
+                d.line(x, book.rect.y, x, book.rect.bottom(), Stroke::new(hair, tones.motif));
+            }
             if field.h < book.board().h {
-                let hair = (book.unit * 0.06).clamp(0.5, 1.2);
                 d.line(field.x, field.bottom(), field.right(), field.bottom(), Stroke::new(hair, tones.motif));
             }
         }
@@ -99,7 +107,7 @@ fn field(cover: &Cover, book: &Book) -> Rect {
 
 /// The second colour, moved until it can be seen on the first.
 fn visible(cover: &Cover, style: &Style) -> Rgb {
-    if patterns::distance(cover.colour, cover.second) >= 0.08 {
+    if room::distance(cover.colour, cover.second) >= 0.08 {
         return cover.second;
     }
     let away = colour::label_on(cover.colour, style.ink, style.paper);

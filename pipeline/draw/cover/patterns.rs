@@ -1,58 +1,11 @@
-//! Repeated motifs, tone on tone.
+//! Patterns, tone on tone: bands and lines from edge to edge. What stands alone is in `scattered.rs`.
 
+use super::room::{Room, Tones, steps};
+use super::scattered;
 use base::colour;
 use base::model::drawing::{Path, Seg, Shape, Stroke};
-use base::model::product::Pattern;
-use base::model::{Drawing, Point, Rect, Rgb};
-
-/// The tones of a pattern: near to the ground, so that it stays quiet whatever two colours were given.
-pub struct Tones {
-    /// The ground.
-    ground: Rgb,
-    /// The motif.
-    pub motif: Rgb,
-    /// Bands of cloth, which cover more than other motifs, and where they cross.
-    soft: Rgb,
-    deep: Rgb,
-}
-
-impl Tones {
-    /// Tones on the way from one colour to the other; towards the ink where the two are the same.
-    pub fn new(ground: Rgb, second: Rgb, ink: Rgb) -> Tones {
-        let towards = if distance(ground, second) < 0.03 { ink } else { second };
-        let by = |d: f64| colour::mix(ground, towards, (d / distance(ground, towards).max(0.01)).min(1.0));
-        Tones { ground, motif: by(0.05), soft: by(0.034), deep: by(0.066) }
-    }
-}
-
-/// Distance of two colours in OKLab: 0.02 is just noticed, 1 lies between black and white.
-pub fn distance(a: Rgb, b: Rgb) -> f64 {
-    let lab = |c: Rgb| {
-        let [l, c, h] = colour::to_oklch(c);
-        // Grey has no hue.
-        let h = if h.is_finite() { h.to_radians() } else { 0.0 };
-        [l, c * h.cos(), c * h.sin()]
-    };
-    let (p, q) = (lab(a), lab(b));
-    p.iter().zip(q).map(|(x, y)| (x - y).powi(2)).sum::<f64>().sqrt()
-}
-
-/// Where a pattern lies.
-#[derive(Clone, Copy)]
-pub struct Room {
-    /// What it covers; nothing of it lies outside.
-    pub field: Rect,
-    /// What single motifs keep clear of: the label and a little round it.
-    pub clear: Option<Rect>,
-}
-
-impl Room {
-    /// Whether a motif may stand here that reaches so far round its middle.
-    fn holds(&self, at: Point, reach: f64) -> bool {
-        let whole = Rect::new(at.x - reach, at.y - reach, reach * 2.0, reach * 2.0);
-        self.field.contains(whole, 1e-6) && !self.clear.is_some_and(|clear| clear.overlaps(whole))
-    }
-}
+use base::model::look::Pattern;
+use base::model::{Drawing, Point, Rect};
 
 /// Covers a field with a pattern that ends at its edges, the same way on opposite sides. `unit` is the book's measure.
 pub fn draw(d: &mut Drawing, pattern: Pattern, room: Room, unit: f64, tones: &Tones) {
@@ -64,12 +17,17 @@ pub fn draw(d: &mut Drawing, pattern: Pattern, room: Room, unit: f64, tones: &To
         Pattern::Leaves => leaves(d, room, unit * 2.1, tones),
         Pattern::Gingham => gingham(d, r, unit * 1.15, tones),
         Pattern::Waves => waves(d, r, unit * 1.05, tones),
+        Pattern::Chevrons => chevrons(d, r, unit * 1.05, tones),
+        Pattern::Lattice => lattice(d, room, unit * 1.9, tones),
+        Pattern::Twill => twill(d, r, unit * 0.8, tones),
+        Pattern::Arches => arches(d, r, unit * 1.2, tones),
+        Pattern::Hills => hills(d, r, tones),
+        Pattern::Blossoms => scattered::blossoms(d, room, unit * 2.3, tones),
+        Pattern::Stars => scattered::stars(d, room, unit * 1.9, tones),
+        Pattern::Rain => scattered::rain(d, room, unit * 1.1, tones),
+        Pattern::Terrazzo => scattered::terrazzo(d, room, unit * 1.5, tones),
+        Pattern::Meadow => scattered::meadow(d, room, unit * 2.6, tones),
     }
-}
-
-/// So many whole steps that the step comes nearest to what was wished.
-fn steps(span: f64, step: f64) -> usize {
-    ((span / step).round() as usize).max(1)
 }
 
 /// Dots in staggered rows.
@@ -240,5 +198,127 @@ fn waves(d: &mut Drawing, r: Rect, rise: f64, tones: &Tones) {
             sign = -sign;
         }
         d.stroke(Path(segs), Stroke::new(rise * 0.13, tones.motif));
+    }
+}
+
+/// Zigzags one below the other, whole ones from side to side.
+fn chevrons(d: &mut Drawing, r: Rect, rise: f64, tones: &Tones) {
+    let (halves, rows) = (steps(r.w, rise * 2.0) * 2, steps(r.h, rise));
+    let (half, down) = (r.w / halves as f64, r.h / rows as f64);
+    let (swing, width) = (rise.min(down) * 0.3, rise.min(down) * 0.16);
+    for row in 0..rows {
+        let y = r.y + (row as f64 + 0.5) * down;
+        let point =
+            |i: usize| Point::new(r.x + i as f64 * half, if i.is_multiple_of(2) { y + swing } else { y - swing });
+        // A stroke would end in slanting corners beyond the edge: the band is drawn by its outline.
+        let (upper, lower): (Vec<Point>, Vec<Point>) = (0..=halves)
+            .map(|i| {
+                (Point { y: point(i).y - width / 2.0, ..point(i) }, Point { y: point(i).y + width / 2.0, ..point(i) })
+            })
+            .unzip();
+        let all: Vec<Point> = upper.into_iter().chain(lower.into_iter().rev()).collect();
+        d.fill(Path::polyline(&all, true), tones.motif);
+    }
+}
+
+/// Diamonds that touch, as quilted, with a dot in each.
+fn lattice(d: &mut Drawing, room: Room, step: f64, tones: &Tones) {
+    let r = room.field;
+    let (columns, rows) = (steps(r.w, step), steps(r.h, step * 1.2));
+    let (across, down) = (r.w / columns as f64, r.h / rows as f64);
+    let (mut segs, mut dots) = (Vec::new(), Vec::new());
+    let (width, diameter) = (step * 0.05, step * 0.16);
+    for (row, column) in (0..rows).flat_map(|row| (0..columns).map(move |column| (row, column))) {
+        let at = Point::new(r.x + (column as f64 + 0.5) * across, r.y + (row as f64 + 0.5) * down);
+        // The line ends within the field, half its own width from the edge.
+        let (w, h) = (across / 2.0 - width, down / 2.0 - width);
+        segs.extend([
+            Seg::Move(Point::new(at.x, at.y - h)),
+            Seg::Line(Point::new(at.x + w, at.y)),
+            Seg::Line(Point::new(at.x, at.y + h)),
+            Seg::Line(Point::new(at.x - w, at.y)),
+            Seg::Close,
+        ]);
+        if room.holds(at, diameter / 2.0) {
+            dots.push(at);
+        }
+    }
+    d.stroke(Path(segs), Stroke::new(width, tones.motif));
+    d.push(Shape::Dots { at: dots, diameter, colour: tones.motif });
+}
+
+/// Columns of short slanting bars that lean to and fro, as a woven jacket.
+fn twill(d: &mut Drawing, r: Rect, step: f64, tones: &Tones) {
+    let columns = steps(r.w, step * 1.3);
+    let rows = steps(r.h, step * 0.62);
+    let (across, down) = (r.w / columns as f64, r.h / rows as f64);
+    for column in 0..columns {
+        let (left, right) = (r.x + (column as f64 + 0.08) * across, r.x + (column as f64 + 0.92) * across);
+        for row in 0..rows - 1 {
+            let (top, low) = (r.y + row as f64 * down, r.y + (row as f64 + 1.0) * down);
+            let thick = down * 0.5;
+            let (a, b) = if column.is_multiple_of(2) { (low, top) } else { (top, low) };
+            let bar =
+                [Point::new(left, a), Point::new(right, b), Point::new(right, b + thick), Point::new(left, a + thick)];
+            d.fill(Path::polyline(&bar, true), tones.soft);
+        }
+    }
+}
+
+/// Three arcs within each other, side by side in rows.
+fn arches(d: &mut Drawing, r: Rect, radius: f64, tones: &Tones) {
+    let (columns, rows) = (steps(r.w, 2.1 * radius), steps(r.h, 1.2 * radius));
+    let (across, down) = (r.w / columns as f64, r.h / rows as f64);
+    let width = radius * 0.12;
+    let most = (across / 2.0).min(down) - width;
+    for (row, column) in (0..rows).flat_map(|row| (0..columns).map(move |column| (row, column))) {
+        let foot = r.y + (row as f64 + 1.0) * down - width;
+        let middle = r.x + (column as f64 + 0.5) * across;
+        let mut segs = Vec::new();
+        for reach in [1.0, 0.68, 0.36].map(|part| part * most) {
+            let k = reach * 0.5523;
+            let top = Point::new(middle, foot - reach);
+            segs.extend([
+                Seg::Move(Point::new(middle - reach, foot)),
+                Seg::Cubic(Point::new(middle - reach, foot - k), Point::new(middle - k, top.y), top),
+                Seg::Cubic(
+                    Point::new(middle + k, top.y),
+                    Point::new(middle + reach, foot - k),
+                    Point::new(middle + reach, foot),
+                ),
+            ]);
+        }
+        d.stroke(Path(segs), Stroke::new(width, tones.motif));
+    }
+}
+
+/// Four ranges of hills in the lower half, the nearer the deeper.
+fn hills(d: &mut Drawing, r: Rect, tones: &Tones) {
+    let ranges = [(0.5, 0.07, 0.2, 0.3), (0.62, 0.06, 0.75, 0.55), (0.75, 0.05, 0.35, 0.8), (0.87, 0.035, 0.9, 1.0)];
+    for (level, swing, shift, depth) in ranges {
+        let y = |part: f64| {
+            // Two swells, which no machine reckons otherwise: a parabola each, up and down.
+            let swell = |t: f64| {
+                let t = t.rem_euclid(1.0);
+                if t < 0.5 { 16.0 * t * (0.5 - t) } else { -16.0 * (t - 0.5) * (1.0 - t) }
+            };
+            r.y + r.h * (level - swing * (0.7 * swell(part * 1.3 + shift) + 0.3 * swell(part * 3.1 + 2.0 * shift)))
+        };
+        let pieces = 24;
+        let at = |i: f64| Point::new(r.x + r.w * i / f64::from(pieces), y(i / f64::from(pieces)));
+        let mut segs = vec![Seg::Move(Point::new(r.x, r.bottom())), Seg::Line(at(0.0))];
+        for i in 0..pieces {
+            // Through the points, with the slopes that they have: a soft line.
+            let (from, to) = (at(f64::from(i)), at(f64::from(i) + 1.0));
+            let slope = |i: f64| (at((i + 0.5).min(f64::from(pieces))).y - at((i - 0.5).max(0.0)).y) / 3.0;
+            let third = (to.x - from.x) / 3.0;
+            segs.push(Seg::Cubic(
+                Point::new(from.x + third, from.y + slope(f64::from(i))),
+                Point::new(to.x - third, to.y - slope(f64::from(i) + 1.0)),
+                to,
+            ));
+        }
+        segs.extend([Seg::Line(Point::new(r.right(), r.bottom())), Seg::Close]);
+        d.fill(Path(segs), colour::mix(tones.ground, tones.deep, depth));
     }
 }

@@ -41,9 +41,7 @@ fn picture(w: u32, h: u32) -> Arc<Picture> {
 fn designs() -> Vec<CoverDesign> {
     let mut all = vec![CoverDesign::Flat, CoverDesign::Banded, CoverDesign::Framed];
     all.push(CoverDesign::Texture(picture(40, 30)));
-    let patterns =
-        [Pattern::Dots, Pattern::Stripes, Pattern::Scales, Pattern::Leaves, Pattern::Gingham, Pattern::Waves];
-    all.extend(patterns.map(CoverDesign::Patterned));
+    all.extend(Pattern::ALL.map(CoverDesign::Patterned));
     all
 }
 
@@ -144,7 +142,7 @@ proptest! {
                 _ => None,
             });
             if let Some(motif) = motif {
-                let off = patterns::distance(ground, motif);
+                let off = room::distance(ground, motif);
                 prop_assert!((0.015..0.08).contains(&off), "{} on {}: {}", motif, ground, off);
             }
         }
@@ -227,9 +225,9 @@ proptest! {
     /// What a reader takes for the content of the page has the same margin on both sides.
     #[test]
     fn dots_lie_evenly_between_the_sides(w in 120.0..900.0_f64, h in 120.0..900.0_f64, unit in 8.0..40.0_f64) {
-        let tones = patterns::Tones::new(Rgb::new(90, 110, 80), Rgb::new(40, 50, 40), Rgb::new(30, 30, 30));
+        let tones = room::Tones::new(Rgb::new(90, 110, 80), Rgb::new(40, 50, 40), Rgb::new(30, 30, 30));
         let (mut d, r) = (Drawing::new(), Rect::new(17.0, 29.0, w, h));
-        patterns::draw(&mut d, Pattern::Dots, patterns::Room { field: r, clear: None }, unit, &tones);
+        patterns::draw(&mut d, Pattern::Dots, room::Room { field: r, clear: None }, unit, &tones);
         let Some(Shape::Dots { at, diameter, .. }) = d.shapes.first() else { panic!("dots") };
         let ends = |of: &dyn Fn(&Point) -> f64| {
             let all: Vec<f64> = at.iter().map(of).collect();
@@ -245,14 +243,13 @@ proptest! {
     /// No pattern leaves its field, and no motif that stands alone touches what is kept clear.
     #[test]
     fn a_pattern_ends_at_its_field(w in 120.0..900.0_f64, h in 120.0..900.0_f64, unit in 8.0..40.0_f64) {
-        let tones = patterns::Tones::new(Rgb::new(90, 110, 80), Rgb::new(40, 50, 40), Rgb::new(30, 30, 30));
+        let tones = room::Tones::new(Rgb::new(90, 110, 80), Rgb::new(40, 50, 40), Rgb::new(30, 30, 30));
         let field = Rect::new(17.0, 29.0, w, h);
         let clear = Rect::new(17.0 + w * 0.3, 29.0 + h * 0.3, w * 0.4, h * 0.2);
-        let all = [Pattern::Dots, Pattern::Stripes, Pattern::Scales, Pattern::Leaves, Pattern::Gingham, Pattern::Waves];
-        for pattern in all {
+        for pattern in Pattern::ALL {
             let mut d = Drawing::new();
-            patterns::draw(&mut d, pattern, patterns::Room { field, clear: Some(clear) }, unit, &tones);
-            let alone = matches!(pattern, Pattern::Dots | Pattern::Leaves);
+            patterns::draw(&mut d, pattern, room::Room { field, clear: Some(clear) }, unit, &tones);
+            let alone = pattern.stands_alone() && pattern != Pattern::Lattice;
             for p in d.shapes.iter().flat_map(points) {
                 let inside = p.x >= field.x - 1e-6
                     && p.x <= field.right() + 1e-6

@@ -431,7 +431,7 @@ artful! {
         /// The pattern of a patterned cover.
         /// Default: "dots".
         /// Example: `pattern = "leaves"`
-        pub pattern: Option<Spanned<PatternName>>,
+        pub pattern: Option<Spanned<look::Pattern>>,
         /// A picture that fills the cover.
         /// Default: none.
         /// Example: `texture = "art/paper.png"`
@@ -460,22 +460,4 @@ pub enum Design {
     Patterned,
     /// With a picture of yours.
     Texture,
-}
-
-/// A pattern of covers.
-#[derive(Clone, Copy, PartialEq, Eq, Deserialize, Described)]
-#[serde(rename_all = "kebab-case")]
-pub enum PatternName {
-    /// Dots in rows.
-    Dots,
-    /// Upright stripes.
-    Stripes,
-    /// Overlapping arcs.
-    Scales,
-    /// Scattered leaves.
-    Leaves,
-    /// Woven checks.
-    Gingham,
-    /// Waves across.
-    Waves,
 }
