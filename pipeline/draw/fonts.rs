@@ -145,7 +145,7 @@ impl Fonts {
             .map(|n| Asked { number: *n, bytes: &self.fonts[*n].file.bytes, units: self.fonts[*n].metrics.units })
             .collect();
         // A damaged table may lie in wait for a certain text; then its letters are missing, and the checks say so.
-        let shaped = panics::caught(|| shaping::shape(&chain, text));
+        let shaped = panics::caught(|| shaping::shape(&chain, text, role.stands_in_columns()));
         let glyphs = Arc::new(shaped.unwrap_or_else(|_| not_shaped(chain[0].number, text)));
         self.lock().insert(key, glyphs.clone());
         glyphs

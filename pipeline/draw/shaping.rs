@@ -2,7 +2,7 @@
 //! then fonts, then the shaping of each piece.
 
 use super::characters::is_seen;
-use rustybuzz::ttf_parser::Face;
+use rustybuzz::ttf_parser::{Face, Tag};
 use std::collections::BTreeMap;
 use std::collections::btree_map::Entry;
 use std::ops::Range;
@@ -117,8 +117,12 @@ pub struct Asked<'a> {
 }
 
 /// The glyphs of a line, from left to right. Every character is set in the first font that has it; marks stay with their
-/// letter, and spaces with what is before them. What no font has is left to the first.
-pub fn shape(chain: &[Asked], text: &str) -> Vec<Glyph> {
+/// letter, and spaces with what is before them. What no font has is left to the first. `columns` asks for figures that stand
+/// below each other, of one width, where a font has them beside others.
+pub fn shape(chain: &[Asked], text: &str, columns: bool) -> Vec<Glyph> {
+    // OpenType's figures for tables. Lining ones as well are not asked for: there are fonts in which the two undo each other.
+    let figures = [rustybuzz::Feature::new(Tag::from_bytes(b"tnum"), 1, ..)];
+    let features = if columns { &figures[..] } else { &[] };
     let faces: Vec<_> = chain.iter().map(|a| Face::parse(a.bytes, 0).ok()).collect();
     let mut ready: BTreeMap<usize, rustybuzz::Face> = BTreeMap::new();
     let mut out = Vec::new();
@@ -137,7 +141,7 @@ pub fn shape(chain: &[Asked], text: &str) -> Vec<Glyph> {
                     free.insert(face)
                 }
             };
-            shape_piece(face, asked, text, piece, run.backwards, &mut out);
+            shape_piece(face, asked, features, text, piece, run.backwards, &mut out);
         }
     }
     out
@@ -178,6 +182,7 @@ fn by_font(text: &str, range: Range<usize>, faces: &[Option<Face>]) -> Vec<(usiz
 fn shape_piece(
     face: &rustybuzz::Face,
     asked: &Asked,
+    features: &[rustybuzz::Feature],
     text: &str,
     piece: Range<usize>,
     backwards: Option<bool>,
@@ -195,7 +200,7 @@ fn shape_piece(
         }
     }
     buffer.guess_segment_properties();
-    let shaped = rustybuzz::shape(face, &[], buffer);
+    let shaped = rustybuzz::shape(face, features, buffer);
     let (infos, places) = (shaped.glyph_infos(), shaped.glyph_positions());
     let mut starts: Vec<usize> = infos.iter().map(|i| i.cluster as usize).collect();
     starts.sort_unstable();

@@ -241,6 +241,11 @@ pub enum Role {
 }
 
 impl Role {
+    /// Whether its figures stand in grids and lists: those of titles are as the typeface has them.
+    pub fn stands_in_columns(self) -> bool {
+        matches!(self, Role::Label | Role::LabelBold)
+    }
+
     /// Every role, in a fixed order.
     pub const ALL: [Role; 5] = [Role::Heading, Role::HeadingItalic, Role::Label, Role::LabelBold, Role::LabelItalic];
 }

@@ -2,7 +2,7 @@
 
 #![allow(clippy::unwrap_used)]
 
-use crate::Fonts;
+use crate::{Fonts, built_in};
 use base::model::Role;
 use base::model::product::FontFile;
 use std::collections::BTreeMap;
@@ -15,6 +15,34 @@ static FONTS: LazyLock<Fonts> = LazyLock::new(|| {
 
 /// A sample of BidiCharacterTest.txt: characters; direction of the paragraph; its level; levels; visual order.
 const CASES: &str = include_str!("../../../tests/fixtures/unicode/BidiCharacterTest.txt");
+
+/// In labels the figures of every typeface that has figures for tables (OpenType `tnum`) are of one width; titles keep theirs.
+#[test]
+fn figures_of_labels_stand_below_each_other() {
+    let mut proportional = 0;
+    for family in &built_in::FAMILIES {
+        let files = Role::ALL.map(|role| (role, built_in::font(family.face(role)).into_iter().collect()));
+        let fonts = Fonts::open(&files.into()).unwrap();
+        let face = rustybuzz::Face::from_slice(&fonts.file(Role::Label).bytes, 0).unwrap();
+        let tag = rustybuzz::ttf_parser::Tag::from_bytes(b"tnum");
+        // Figures without letters have no script: a font that keeps the feature for Latin has none for them.
+        let tabular = face.tables().gsub.is_some_and(|table| {
+            let script = table.scripts.find(rustybuzz::ttf_parser::Tag::from_bytes(b"DFLT"));
+            let of_all = script.and_then(|s| s.default_language).map(|language| language.feature_indices);
+            of_all.is_some_and(|list| list.into_iter().any(|i| table.features.get(i).is_some_and(|f| f.tag == tag)))
+        });
+        let widths = |role| {
+            let mut all: Vec<i64> =
+                ('0'..='9').map(|c| (1e6 * fonts.width(role, &c.to_string(), 1.0, 0.0)).round() as i64).collect();
+            all.sort_unstable();
+            all.dedup();
+            all.len()
+        };
+        assert!(!tabular || widths(Role::Label) == 1, "{}", family.name);
+        proportional += usize::from(tabular && widths(Role::Heading) > 1);
+    }
+    assert!(proportional >= 3, "{proportional}");
+}
 
 /// Each glyph says which characters it stands for: read from left to right, they must stand as the algorithm has it. A
 /// mark for the direction goes before what the case wants to run another way than its first strong character does; it
