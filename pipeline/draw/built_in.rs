@@ -211,6 +211,7 @@ fn libertinus(name: &str) -> Option<&'static [u8]> {
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use crate::fonts::{Embedding, embedding};

@@ -203,6 +203,7 @@ fn settings(blind: &Arc<AtomicBool>) -> InterpreterSettings {
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
     use std::fmt::Write;
