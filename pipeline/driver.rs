@@ -13,6 +13,7 @@ mod launch;
 mod loose;
 mod manual;
 mod many;
+mod memory;
 mod origins;
 mod other_manifest;
 mod pack;
@@ -40,6 +41,7 @@ pub use compare::{Wanted, diff};
 pub use launch::{launch, tick_off};
 pub use manual::manual_pictures;
 pub use many::{Turn, build_many};
+pub use memory::Memory;
 pub use origins::origins;
 pub use pack::{Packed, is_free};
 pub use progress::{Progress, Step, silent};
@@ -256,6 +258,8 @@ pub fn build(path: &Path, options: &Options) -> Result<Built, Stop> {
             return Ok(built);
         }
     }
+    // Members of a set were built before, and gave back what they had taken.
+    let _taken = options.memory.take(memory::need(&products));
     run(&session, &world, options, &releases, products, &mut unseen)
 }
 

@@ -173,6 +173,9 @@ pub struct Build {
     /// How many things are made at once; as many as there are cores by default
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=512))]
     pub jobs: Option<u16>,
+    /// Megabytes that products which are built side by side may need together; one that needs more is built alone
+    #[arg(long, value_name = "MB", default_value_t = 2_000, value_parser = clap::value_parser!(u32).range(1..=1_000_000))]
+    pub memory: u32,
     /// Let warnings stop the build as errors do
     #[arg(long)]
     pub strict: bool,

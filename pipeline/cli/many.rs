@@ -5,13 +5,13 @@ use super::outcome::{colour, complain, print, print_aside, say, typed};
 use super::progress::Line;
 use super::table::{Row, State};
 use super::{diff_report, report, table};
-use crate::driver::{self, Built, Options, Shard, Step, Turn};
+use crate::driver::{self, Built, Memory, Options, Shard, Step, Turn};
 use crate::world;
 use base::model::{Fault, Stop};
 use judge::validate;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
-use std::sync::{Mutex, PoisonError};
+use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Instant;
 
 /// Builds them all, or their part.
@@ -29,7 +29,13 @@ pub fn build(named: Vec<PathBuf>, args: &Build) -> u8 {
     told(Step::Stage("build", products.len()));
     let times: Mutex<BTreeMap<usize, Instant>> = Mutex::default();
     let took: Mutex<BTreeMap<usize, f64>> = Mutex::default();
-    let options = || Options { out: args.out.clone(), strict: args.strict, progress: driver::silent() };
+    let memory = Arc::new(Memory::of(u64::from(args.memory) * 1_000_000));
+    let options = || Options {
+        out: args.out.clone(),
+        strict: args.strict,
+        progress: driver::silent(),
+        memory: Arc::clone(&memory),
+    };
     // Plain entries: a panic elsewhere cannot leave half of one.
     let made = driver::build_many(&products, &options, &|turn| match turn {
         Turn::Begins(i) => {

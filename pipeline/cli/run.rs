@@ -8,11 +8,12 @@ use super::{
     table, watch,
 };
 use crate::driver;
-use crate::driver::{Options, Wanted};
+use crate::driver::{Memory, Options, Wanted};
 use crate::{store, world};
 use base::model::{Finding, Severity};
 use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use std::time::Instant;
 
 /// Runs a command.
@@ -64,7 +65,8 @@ fn build_one(product: &Path, args: &Build) -> u8 {
         Some(line) => Box::new(line.teller()),
         None => driver::silent(),
     };
-    let options = Options { out: args.out.clone(), strict: args.strict, progress };
+    let options =
+        Options { out: args.out.clone(), strict: args.strict, progress, memory: Arc::new(Memory::unlimited()) };
     let built = driver::build(product, &options);
     drop(line);
     match built {

@@ -4,7 +4,7 @@ use super::notes;
 use super::outcome::{CLEAN, complain, print, say};
 use super::serve::{self, Window};
 use crate::driver;
-use crate::driver::{Options, Progress, Round, Step};
+use crate::driver::{Memory, Options, Progress, Round, Step};
 use base::model::Fault;
 use judge::validate;
 use std::path::{Path, PathBuf};
@@ -46,7 +46,7 @@ impl Stages {
 /// Runs until it is stopped.
 pub fn watch(product: &Path, out: PathBuf, strict: bool, port: u16) -> u8 {
     let stages = Stages::default();
-    let options = &Options { out, strict, progress: stages.teller() };
+    let options = &Options { out, strict, progress: stages.teller(), memory: Arc::new(Memory::unlimited()) };
     let empty = match driver::empty_proof(product) {
         Ok(page) => page,
         Err(stop) => return complain(stop.faults()),

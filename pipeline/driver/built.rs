@@ -1,10 +1,12 @@
 //! How a build is to run, and what it leaves.
 
+use super::memory::Memory;
 use super::progress::Progress;
 use base::model::difference::Since;
 use base::model::facts::{Facts, Inspected};
 use base::model::{Finding, Kind, Product};
 use std::path::PathBuf;
+use std::sync::Arc;
 
 /// How a build is to run.
 pub struct Options {
@@ -14,6 +16,8 @@ pub struct Options {
     pub strict: bool,
     /// Told what is being done.
     pub progress: Progress,
+    /// The memory that this build and those beside it may need together.
+    pub memory: Arc<Memory>,
 }
 
 /// What a build leaves.

@@ -10,8 +10,6 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Mutex, PoisonError};
 use std::thread;
 
-/// Products at a time, however many cores there are: what is held in memory is at most what so many need.
-const AT_ONCE: usize = 4;
 /// Bytes of the stack of a thread that builds: as much as a main thread has.
 const STACK: usize = 8 << 20;
 
@@ -23,8 +21,8 @@ pub enum Turn<'a> {
     Ends(usize, &'a Result<Built, Stop>),
 }
 
-/// Builds products, a few at a time: as many as there are threads in the pool, at most four. What each came to, in the
-/// order of the list; a product that cannot be built stops no other.
+/// Builds products side by side: as many as there are threads in the pool, as far as the memory of the options, which all
+/// of them share, goes round. What each came to, in the order of the list; a product that cannot be built stops no other.
 pub fn build_many(
     products: &[PathBuf],
     options: &(dyn Fn() -> Options + Sync),
@@ -49,7 +47,7 @@ pub fn build_many(
                 *done[i].lock().unwrap_or_else(PoisonError::into_inner) = Some(made);
             }
         };
-        let threads = rayon::current_num_threads().min(AT_ONCE).min(list.len()).max(1);
+        let threads = rayon::current_num_threads().min(list.len()).max(1);
         thread::scope(|scope| {
             for _ in 1..threads {
                 // Where no more threads can be had, those that there are do all of it.

@@ -4,11 +4,13 @@ Bundles are compared byte for byte; the reports are held against their schema by
 
 import json
 import re
+import subprocess
 import sys
 
 import jsonschema
 import pytest
 
+import memory
 import tool
 from again import digests
 from products import Recipe
@@ -174,3 +176,43 @@ def test_a_generated_shop_has_the_same_bytes_in_four_processes():
     assert said.startswith("8 products in 4 variants each\ncold: ") and said.count("largest process") == 3
     files = re.search(r"(\d+) files, the same bytes in all", said)
     assert files and int(files[1]) > 8 * 10, said
+
+
+def test_products_side_by_side_stay_within_the_memory_that_they_are_given(tmp_path):
+    """Two planners of a year with a page for each day, in two variants: what they need is the links and texts of their pages."""
+    planner = """
+page = { size = "A6", layout = "single", coil = "none" }
+guide = { wanted = false }
+[calendar]
+first = "2027-01"
+[[notebook.dated]]
+pages = "month"
+[[notebook.dated]]
+pages = "week"
+[[notebook.dated]]
+pages = "day"
+[variants.hand]
+left = { page.hand = "left" }
+right = { page.hand = "right" }
+"""
+    head = 'version = "1.0.0"\nreleased = 2026-11-01\nlanguage = "en-GB"\nshop = { name = "Fernhill", contact = "h@fernhill.example" }\n'
+    for name in ("Ash", "Birch"):
+        (tmp_path / "products" / name).mkdir(parents=True)
+        (tmp_path / "products" / name / "product.toml").write_text(f'name = "{name} Year"\n{head}{planner}')
+
+    def run(megabytes):
+        out, peak = tmp_path / f"dist-{megabytes}", tmp_path / f"peak-{megabytes}"
+        command = [tool.BINARY, "build", tmp_path / "products", "--out", out, "--jobs", "2", "--memory", str(megabytes), "--json"]
+        done = subprocess.run(memory.measured(command, peak), capture_output=True, text=True)
+        assert done.returncode == 0, done.stdout + done.stderr
+        return digests(out), memory.megabytes(peak)
+
+    (alone, within), (together, without) = run(500), run(100_000)
+    assert alone == together
+    assert within < 500 and within < 0.9 * without, (within, without)
+
+
+@pytest.mark.parametrize("said", ["0", "-1", "much", "1000001"])
+def test_a_memory_that_is_none_is_refused(shop, said):
+    run = sheafwright("build", "products", f"--memory={said}", "--out", "dist", cwd=shop)
+    assert run.returncode == 2 and "--memory" in run.stderr and said in run.stderr
