@@ -13,9 +13,12 @@ use hayro::{PixmapSettings, RenderCache, RenderSettings};
 use hayro_syntax::Pdf;
 use hayro_syntax::page::Page;
 use rayon::prelude::*;
+use std::cell::Cell;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, OnceLock};
 
+/// Pages whose fingerprints are taken in one go at least.
+const RUN: usize = 100;
 /// Pictures of pages are made no larger than this on either side.
 const MAX_SIDE: f32 = 4000.0;
 
@@ -48,7 +51,8 @@ pub struct PageToDraw<'c, 'a> {
     /// Its index from 0.
     pub number: usize,
     pdf: &'a Unopened,
-    cache: &'c RenderCache<'a>,
+    /// Fonts and glyphs of pages before; taken while one is drawn.
+    cache: &'c Cell<Option<RenderCache<'a>>>,
 }
 
 impl PageToDraw<'_, '_> {
@@ -56,7 +60,10 @@ impl PageToDraw<'_, '_> {
     pub fn pixels(&self, scale: impl Fn(Size) -> f64) -> Option<PagePixels> {
         let pdf = self.pdf.get()?;
         let (w, h) = pdf.page(self.number)?.render_dimensions();
-        pdf.draw(self.number, scale(Size::new(f64::from(w), f64::from(h))), self.cache)
+        let cache = self.cache.take().unwrap_or_default();
+        let drawn = pdf.draw(self.number, scale(Size::new(f64::from(w), f64::from(h))), &cache);
+        self.cache.set(drawn.as_ref().is_some_and(|drawn| drawn.whole).then_some(cache));
+        drawn
     }
 }
 
@@ -93,11 +100,13 @@ impl Unopened {
     }
 
     /// Goes through pages (by index from 0) in parallel and gives what `done` makes of each, in their order. The file is
-    /// opened only when `done` asks for the pixels of a page. Every page has a cache of its own: a font that has to be
-    /// replaced is told once a cache, so with a shared one it would depend on the workers which pages have gaps.
-    pub fn each<T: Send>(&self, pages: &[usize], done: impl Fn(PageToDraw<'_, '_>) -> T + Sync) -> Vec<T> {
-        let one = |page: &usize| done(PageToDraw { number: *page, pdf: self, cache: &RenderCache::new() });
-        pages.par_iter().map(one).collect()
+    /// opened only when `done` asks for the pixels of a page. Pages share a cache of fonts and glyphs until one has a gap:
+    /// what is missing is told once a cache, so it would depend on the workers which other pages have that gap.
+    pub fn each<'a, T: Send>(&'a self, pages: &[usize], done: impl Fn(PageToDraw<'_, '_>) -> T + Sync) -> Vec<T> {
+        let one = |cache: &mut Cell<Option<RenderCache<'a>>>, page: &usize| {
+            done(PageToDraw { number: *page, pdf: self, cache })
+        };
+        pages.par_iter().map_init(Cell::default, one).collect()
     }
 }
 
@@ -121,11 +130,11 @@ impl Opened {
 
     /// The fingerprints of all pages.
     pub fn fingerprints(&self) -> Vec<PageFingerprint> {
-        let read = || {
-            let mut digester = Digester::new(self.pdf.xref());
-            (0..self.order.len()).filter_map(|i| self.page(i)).map(|page| digester.page(page)).collect()
-        };
-        caught(read).unwrap_or_default()
+        // What pages share is read once in each run of them.
+        let pages = (0..self.order.len()).into_par_iter().with_min_len(RUN).filter_map(|i| self.page(i));
+        let read =
+            pages.map_init(|| Digester::new(self.pdf.xref()), |digester, page| caught(|| digester.page(page)).ok());
+        read.collect::<Option<Vec<_>>>().unwrap_or_default()
     }
 
     /// What these pages look like, by index from 0; `None` for a page that cannot be worked through.

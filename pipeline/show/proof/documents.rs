@@ -4,6 +4,7 @@ use super::{Pictures, ProofInput, Small, Source, encode, under, variants};
 use base::model::facts::{Frame, Leads, LinkFacts, PdfFacts};
 use base::model::{Blob, Facts, Kind, Sha, Size, Stop};
 use inspect::pdf::drawing::Unopened;
+use inspect::pdf::fingerprint::PageFingerprint;
 use rayon::prelude::*;
 use serde_json::{Value, json};
 use std::collections::{BTreeMap, BTreeSet};
@@ -106,8 +107,8 @@ pub fn read(sheet: &ProofInput, source: &dyn Source, pictures: &mut Pictures) ->
             entries: Vec::new(),
             links: Vec::new(),
         };
-        document.fill(pdf);
-        document.draw(bytes, crowd, source, pictures)?;
+        let ((), drawn) = rayon::join(|| document.fill(pdf), || source.fingerprints(bytes));
+        document.draw((bytes, &drawn), crowd, source, pictures)?;
         out.push(document);
     }
     out.sort_by_key(|d| rank(d.kind));
@@ -166,8 +167,13 @@ impl Document {
     }
 
     /// Draws the pages that were not drawn before; pages that draw the same share a picture.
-    fn draw(&mut self, bytes: &Blob, crowd: bool, source: &dyn Source, pictures: &mut Pictures) -> Result<(), Stop> {
-        let drawn = source.fingerprints(bytes);
+    fn draw(
+        &mut self,
+        (bytes, drawn): (&Blob, &[PageFingerprint]),
+        crowd: bool,
+        source: &dyn Source,
+        pictures: &mut Pictures,
+    ) -> Result<(), Stop> {
         // What a page draws says nothing of how large it is, and which way up.
         let looks: Vec<Sha> = drawn
             .iter()
@@ -227,7 +233,7 @@ impl Document {
                 let fits = base.filter(|(_, under)| under.len() == px.rgba.len());
                 Some(match fits {
                     Some((_, under)) => {
-                        format!("{mark}{OVER}{}", encode::over(px.width, px.height, &under::over(&px.rgba, under)))
+                        format!("{mark}{OVER}{}", encode::over(px.width, px.height, &under::over(px.rgba, under)))
                     }
                     None => format!("{mark}{}", encode::page(px.width, px.height, &px.rgba)),
                 })

@@ -109,7 +109,9 @@ fn indexed_rows(width: usize, pixels: &[u8], small: bool) -> Vec<u8> {
     for row in pixels.chunks_exact(width.max(1)) {
         rows.push(0);
         if small {
-            rows.extend(row.chunks(2).map(|two| two[0] << 4 | two.get(1).copied().unwrap_or(0)));
+            let (twos, last) = row.as_chunks::<2>();
+            rows.extend(twos.iter().map(|two| two[0] << 4 | two[1]));
+            rows.extend(last.iter().map(|one| one << 4));
         } else {
             rows.extend(row);
         }
