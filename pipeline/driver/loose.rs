@@ -18,8 +18,8 @@ pub fn read(path: &Path) -> Result<Vec<Inspected>, Stop> {
             // The checks know files by their folders, which have `/` between them on every system.
             let name = world::slashed(file);
             match world::open_outside(file)? {
-                Outside::Whole(bytes) if named => Ok(inspect::inspect_with_entries(&name, None, &bytes)),
-                Outside::Whole(bytes) => Ok(vec![inspect::inspect(&name, None, &bytes)]),
+                Outside::Whole(bytes) if named => Ok(inspect::inspect_with_entries(&name, None, &bytes.into())),
+                Outside::Whole(bytes) => Ok(vec![inspect::inspect(&name, None, &bytes.into())]),
                 Outside::Archive(source) => inspect::inspect_source(&name, None, source, named)
                     .map_err(|e| Fault::new(format!("cannot be read: {e}")).in_file(&name)),
             }

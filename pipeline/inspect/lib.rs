@@ -24,16 +24,16 @@ use std::io::{Read, Seek, SeekFrom};
 use std::sync::Arc;
 
 /// What lies in these bytes. The name only helps where the bytes alone don't tell.
-pub fn read(name: &str, bytes: &[u8]) -> Facts {
+pub fn read(name: &str, bytes: &Blob) -> Facts {
     // Signatures at the very beginning come first: an archive may hold a stored PDF within its first kilobyte.
-    let reader: fn(&[u8]) -> Facts = if bytes.starts_with(&png::SIGNATURE) {
-        png::read
+    let reader: fn(&Blob) -> Facts = if bytes.starts_with(&png::SIGNATURE) {
+        |bytes| png::read(bytes)
     } else if bytes.starts_with(b"PK\x03\x04") || bytes.starts_with(b"PK\x05\x06") {
-        |bytes| zip::read(std::io::Cursor::new(bytes))
+        |bytes| zip::read(std::io::Cursor::new(&**bytes))
     } else if starts_pdf(bytes) {
         pdf::read
     } else if picture::knows(bytes) {
-        picture::read
+        |bytes| picture::read(bytes)
     } else {
         return by_name(name, bytes);
     };
@@ -60,7 +60,7 @@ pub struct Uncached;
 impl Reader for Uncached {}
 
 /// What lies in these bytes, with the file's place, size and digest.
-pub fn inspect(path: &str, kind: Option<Kind>, bytes: &[u8]) -> Inspected {
+pub fn inspect(path: &str, kind: Option<Kind>, bytes: &Blob) -> Inspected {
     let facts = read(path, bytes);
     Inspected { path: path.to_owned(), kind, size: bytes.len() as u64, sha256: bytes::sha256(bytes), facts }
 }
@@ -94,8 +94,8 @@ pub fn inspect_source(
 
 /// An archive of which nothing is known beforehand, with the files that lie in it and that a reader here understands,
 /// each at its path below the archive's own: `bundle.zip/covers.pdf`. For any other file it is that file alone.
-pub fn inspect_with_entries(path: &str, kind: Option<Kind>, bytes: &[u8]) -> Vec<Inspected> {
-    with_entries(inspect(path, kind, bytes), std::io::Cursor::new(bytes))
+pub fn inspect_with_entries(path: &str, kind: Option<Kind>, bytes: &Blob) -> Vec<Inspected> {
+    with_entries(inspect(path, kind, bytes), std::io::Cursor::new(&**bytes))
 }
 
 /// A file, and after it the entries that it has, if it is an archive.
@@ -103,7 +103,7 @@ fn with_entries(whole: Inspected, source: impl Read + Seek) -> Vec<Inspected> {
     let mut files = Vec::new();
     if let Facts::Zip(facts) = &whole.facts {
         zip::show(source, facts, &mut |name, inside| {
-            files.push(inspect(&format!("{}/{name}", whole.path), None, &inside));
+            files.push(inspect(&format!("{}/{name}", whole.path), None, &inside.into()));
         });
     }
     files.insert(0, whole);
@@ -147,15 +147,15 @@ mod tests {
         let mut bytes = b"PK\x03\x04".to_vec();
         bytes.extend(b"\0".repeat(26));
         bytes.extend(b"a.pdf%PDF-1.7 and so on");
-        let facts = super::read("a.zip", &bytes);
+        let facts = super::read("a.zip", &bytes.into());
         assert!(!matches!(facts, super::Facts::Pdf(_)), "{facts:?}");
     }
 
     #[test]
     fn names_do_not_hide_what_is_inside() {
-        assert!(matches!(read("a.pdf", b"no pdf at all"), Facts::Unreadable(_)));
-        assert!(matches!(read("a.zip", b""), Facts::Unreadable(_)));
-        assert!(matches!(read("a.txt", "Gr\u{fc}n\n".as_bytes()), Facts::Text(_)));
-        assert!(matches!(read("a.bin", &[0, 159, 146, 150]), Facts::Unreadable(_)));
+        assert!(matches!(read("a.pdf", &b"no pdf at all".to_vec().into()), Facts::Unreadable(_)));
+        assert!(matches!(read("a.zip", &Blob::default()), Facts::Unreadable(_)));
+        assert!(matches!(read("a.txt", &"Gr\u{fc}n\n".as_bytes().to_vec().into()), Facts::Text(_)));
+        assert!(matches!(read("a.bin", &vec![0, 159, 146, 150].into()), Facts::Unreadable(_)));
     }
 }

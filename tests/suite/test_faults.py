@@ -5,6 +5,7 @@ Kills at system calls and the order of what reaches the disk are those of strace
 namespace of the test's own (user_namespaces(7), tmpfs(5)). The table in DEVELOPERS.md lists all of it.
 """
 
+import io
 import os
 import random
 import re
@@ -18,6 +19,7 @@ import time
 from dataclasses import replace
 
 import pytest
+from PIL import Image
 
 import hostile
 import tool
@@ -148,7 +150,8 @@ def test_killed_at_random_moments(shelf):
     for n in range(KILLS):
         shelf.write([BOOK, OTHER][n % 2])
         if dice.random() < 0.3:
-            shutil.rmtree(shelf.dist / ".cache")
+            # A build that was killed early has not made one yet.
+            shutil.rmtree(shelf.dist / ".cache", ignore_errors=True)
         child = subprocess.Popen(shelf.command(), stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
         time.sleep(dice.random() * whole * 1.2)
         child.send_signal(signal.SIGKILL)
@@ -441,6 +444,20 @@ def test_memory_of_large_stickers_on_sheets(tmp_path):
     more = "".join(f'[[sticker]]\nmotif = "star"\nname = "Star {n}"\nlongest = "100 mm"\n' for n in range(80))
     recipe = replace(BOOK, more=f'[stickers]\ndpi = 305\noptimise = "quick"\nsheets = "both"\n{more}')
     code, _, err = hostile.run("build", recipe.write(tmp_path / "p"), "--out", tmp_path / "dist", megabytes=500)
+    assert code == 0, err
+
+
+def test_memory_of_a_hundred_megabytes_of_art(tmp_path):
+    """Photographs of which nothing can be packed smaller: the file, what was planned of it, the document and its bytes."""
+    dice, files = random.Random(3), {}
+    for n in range(6):
+        noise, packed = Image.frombytes("RGB", (3000, 2250), dice.randbytes(3000 * 2250 * 3)), io.BytesIO()
+        noise.save(packed, "JPEG", quality=95, subsampling=0)
+        files[f"art/{n}.jpg"] = packed.getvalue
+    assert sum(len(make()) for make in files.values()) > 95e6
+    art = "".join(f'[[notebook.template]]\nname = "Photograph {n}"\nart = "art/{n}.jpg"\n' for n in range(6))
+    recipe = replace(BOOK, more=f'{art}[limits]\nmegabytes = 2000\n[assets]\nown = ["art/*"]\n', files=files)
+    code, _, err = hostile.run("build", recipe.write(tmp_path / "p"), "--out", tmp_path / "dist", megabytes=250 + 500)
     assert code == 0, err
 
 

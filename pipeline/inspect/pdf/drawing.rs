@@ -68,17 +68,17 @@ impl PageToDraw<'_, '_> {
 }
 
 /// Opens a file; `None` if it cannot be read without a password, or not at all.
-pub fn open(bytes: &[u8]) -> Option<Opened> {
+pub fn open(bytes: &Blob) -> Option<Opened> {
     if unpack::is_bomb(bytes) {
         return None;
     }
-    let pdf = caught(|| Pdf::new(bytes.to_vec()).ok()).ok()??;
+    let pdf = caught(|| Pdf::new(Arc::new(bytes.clone())).ok()).ok()??;
     let order = order::places(&pdf);
     Some(Opened { pdf, order, scales: Mutex::default() })
 }
 
 /// What the pages of a file draw; none if it cannot be opened.
-pub fn fingerprints(bytes: &[u8]) -> Vec<PageFingerprint> {
+pub fn fingerprints(bytes: &Blob) -> Vec<PageFingerprint> {
     open(bytes).map_or(Vec::new(), |pdf| pdf.fingerprints())
 }
 
@@ -256,7 +256,7 @@ mod tests {
     #[test]
     fn a_picture_that_is_made_smaller_keeps_its_last_rows_and_columns() {
         for side in [90, 97, 128] {
-            let pdf = open(&framed(side)).unwrap();
+            let pdf = open(&framed(side).into()).unwrap();
             for scale in (20..100).map(|percent| f64::from(percent) / 100.0) {
                 let page = pdf.pixels(0, scale).unwrap();
                 let grey = |x: usize, y: usize| u32::from(page.rgba[4 * (y * page.width + x)]);

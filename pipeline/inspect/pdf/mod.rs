@@ -28,6 +28,7 @@ mod trees;
 mod unpack;
 mod xmp;
 
+use base::model::Blob;
 use base::model::facts::{Facts, PageFacts, PdfFacts};
 use base::model::geometry::Size;
 use hayro_syntax::object::{Array, Dict, MaybeRef, Name, Null, Number, Object, ObjectIdentifier};
@@ -41,7 +42,7 @@ use std::sync::Arc;
 pub(super) const MAX_PAGES: usize = 200_000;
 
 /// Reads a PDF.
-pub fn read(bytes: &[u8]) -> Facts {
+pub fn read(bytes: &Blob) -> Facts {
     let skeleton = skeleton::look(bytes);
     let mut facts = PdfFacts {
         version: skeleton.version.clone(),
@@ -53,7 +54,7 @@ pub fn read(bytes: &[u8]) -> Facts {
     if unpack::is_bomb(bytes) {
         return Facts::Unreadable("its object streams unpack to more than is safe to look at".to_owned());
     }
-    let pdf = match Pdf::new(bytes.to_vec()) {
+    let pdf = match Pdf::new(Arc::new(bytes.clone())) {
         Ok(pdf) => pdf,
         Err(LoadPdfError::Decryption(why)) => return locked(facts, why),
         Err(LoadPdfError::Invalid) => {

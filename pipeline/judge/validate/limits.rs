@@ -187,7 +187,7 @@ mod tests {
 
     #[test]
     fn tags_are_read_a_line_each_or_between_commas() {
-        let file = inspect::inspect("listing/tags.txt", None, b"garden\n seed tin, plot ,\n");
+        let file = inspect::inspect("listing/tags.txt", None, &b"garden\n seed tin, plot ,\n".to_vec().into());
         let Facts::Text(text) = &file.facts else { panic!("a text") };
         let tags: Vec<_> = stated_tags(&file, &text.text)
             .into_iter()

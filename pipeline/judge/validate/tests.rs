@@ -43,7 +43,7 @@ fn read(path: &Path) -> Vec<Inspected> {
             open.extend(sorted(&next));
         } else {
             let name = next.strip_prefix(root).unwrap().to_string_lossy().replace('\\', "/");
-            files.push(inspect::inspect(&name, None, &std::fs::read(&next).unwrap()));
+            files.push(inspect::inspect(&name, None, &std::fs::read(&next).unwrap().into()));
         }
     }
     files.sort_by(|a, b| a.path.cmp(&b.path));

@@ -19,7 +19,9 @@ pub fn embed(doc: &mut Document, arts: &[Arc<Art>], classic: bool) -> Result<BTr
     let drawn: Vec<(&str, &SvgArt)> = arts.iter().filter_map(|art| Some((art.name.as_str(), drawing(art)?))).collect();
     // All drawings come from one file, in which they share their fonts.
     let mut of_drawings = if drawn.is_empty() { None } else { Some(Source::open(&drawings::pages(&drawn, classic)?)?) };
+    // A file lies open for as long as a page of it is still to come: a book of photographs is a file a page.
     let mut files: Vec<(usize, Source)> = Vec::new();
+    let last: HashMap<usize, usize> = arts.iter().enumerate().map(|(i, art)| (art.source.address(), i)).collect();
     let mut out = BTreeMap::new();
     let mut next_drawing = 0;
     for (i, art) in arts.iter().enumerate() {
@@ -43,6 +45,7 @@ pub fn embed(doc: &mut Document, arts: &[Arc<Art>], classic: bool) -> Result<BTr
         };
         let id = embed_page(doc, art, source, page).map_err(about)?;
         out.insert(art_name(i), Object::Reference(id));
+        files.retain(|(address, _)| last.get(address).is_some_and(|last| *last > i));
     }
     Ok(out)
 }

@@ -23,7 +23,7 @@ fn sheet<'a>(files: Vec<(&'a Inspected, &'a Blob)>) -> ProofInput<'a> {
 #[test]
 fn what_the_maker_wrote_cannot_become_markup() {
     let text = &b"# </script><script>alert(1)</script>\n\n<img src=x>\n"[..];
-    let file = inspect::inspect("listing/description.md", Some(Kind::Listing), text);
+    let file = inspect::inspect("listing/description.md", Some(Kind::Listing), &text.to_vec().into());
     let page = write(&sheet(vec![(&file, &text.into())]), &Uncached).unwrap().page;
     assert!(page.contains("Tide &lt;Tables&gt; &amp; more"), "the name is escaped");
     assert!(!page.contains("<script>alert") && !page.contains("<img src=x>"), "texts are escaped");
@@ -71,7 +71,7 @@ impl Source for Listens {
 
 #[test]
 fn pages_that_draw_the_same_are_drawn_once_and_taps_lead_where_the_file_says() {
-    let file = inspect::inspect("contents/a.pdf", Some(Kind::Notebook), THREE.as_bytes());
+    let file = inspect::inspect("contents/a.pdf", Some(Kind::Notebook), &THREE.as_bytes().to_vec().into());
     let source = Listens::default();
     let page = write(&sheet(vec![(&file, &THREE.as_bytes().into())]), &source).unwrap().page;
     let drawn: std::collections::BTreeSet<Sha> = source.0.into_inner().unwrap().into_iter().collect();
@@ -90,7 +90,7 @@ fn pages_that_draw_the_same_are_drawn_once_and_taps_lead_where_the_file_says() {
 #[test]
 fn variants_have_files_of_their_own_and_share_pictures_that_look_the_same() {
     let blue = THREE.replace("1 0 0 rg", "0 1 0 rg");
-    let read = |path: &str, text: &str| inspect::inspect(path, Some(Kind::Notebook), text.as_bytes());
+    let read = |path: &str, text: &str| inspect::inspect(path, Some(Kind::Notebook), &text.as_bytes().to_vec().into());
     // By the alphabet clay comes first; the product leads with moss.
     let clay = read("contents/clay/a-clay.pdf", &blue);
     let moss = read("contents/moss/a-moss.pdf", THREE);

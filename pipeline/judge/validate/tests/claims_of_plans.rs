@@ -193,12 +193,12 @@ impl Case {
     }
 
     fn add(&mut self, path: &str, kind: Kind, bytes: &[u8]) {
-        self.files.push(inspect::inspect(path, Some(kind), bytes));
+        self.files.push(inspect::inspect(path, Some(kind), &bytes.to_vec().into()));
     }
 
     fn replace(&mut self, path: &str, bytes: &[u8]) {
         let file = self.files.iter_mut().find(|f| f.path == path).unwrap();
-        *file = inspect::inspect(path, file.kind, bytes);
+        *file = inspect::inspect(path, file.kind, &bytes.to_vec().into());
     }
 
     /// Puts the named PDF in the place of the notebook, and uploads it too.
@@ -214,7 +214,9 @@ impl Case {
     /// A notebook that was to be taken over as it is, and came out another one.
     fn finished(&mut self) {
         let bytes = std::fs::read(fixtures().join("planned/plan.pass.pdf")).unwrap();
-        let Facts::Pdf(facts) = inspect::read("notebook.pdf", &bytes) else { unreachable!("the fixture is a PDF") };
+        let Facts::Pdf(facts) = inspect::read("notebook.pdf", &bytes.clone().into()) else {
+            unreachable!("the fixture is a PDF")
+        };
         let over = PdfPlan { pages: vec![Page::default(); 4], outline: Vec::new(), labels: Vec::new(), ..notebook() };
         let plan = FinishedPlan {
             from: "exports/notebook.pdf".into(),
