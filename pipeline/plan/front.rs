@@ -30,11 +30,19 @@ pub fn head_within(b: &Builder, d: &mut Drawing, title: &str, taken: f64) {
 /// The welcome page, more than one where the text is long: drawing and links of each.
 pub fn welcome(b: &Builder) -> Result<Vec<(Drawing, Vec<Link>)>, Vec<Fault>> {
     let mut pages = guide::welcome(b.product, b.notebook, b.fonts, &b.frame.areas, b.frame.scale)?;
-    if let (Some(second), Some((last, links))) = (b.frame.areas.get(1), pages.last_mut()) {
-        // A paper that the text leaves empty says whose the notebook is.
-        if !plate::reaches(last, *second) && !links.iter().any(|l| l.rect.x >= second.x) {
-            plate::belongs_to(b, last, *second);
+    // What the text leaves empty says whose the notebook is: the second paper, or the rest of a single one.
+    match (b.frame.areas.get(1), pages.last_mut()) {
+        (Some(second), Some((last, links))) => {
+            if !plate::reaches(last, *second) && !links.iter().any(|l| l.rect.x >= second.x) {
+                plate::belongs_to(b, last, *second);
+            }
         }
+        (None, Some((last, links))) => {
+            if let Some(rest) = plate::left_over(b, last, links) {
+                plate::belongs_to(b, last, rest);
+            }
+        }
+        (_, None) => {}
     }
     Ok(pages)
 }
@@ -102,8 +110,15 @@ pub fn index(b: &Builder, calendar: Option<&Calendar>) -> (Drawing, Vec<Link>) {
         links.push(index_within(b, &mut d, (i, w), cell, label));
     }
     // What no box takes is for what the buyer wants to find again.
-    if let (Some(second), true) = (b.frame.areas.get(1), calendar.is_none() && count + boxes_within <= FEW) {
-        plate::found_again(b, &mut d, *second);
+    if calendar.is_none() && count + boxes_within <= FEW {
+        match b.frame.areas.get(1) {
+            Some(second) => plate::found_again(b, &mut d, *second),
+            None => {
+                if let Some(rest) = plate::left_over(b, &d, &links) {
+                    plate::found_again(b, &mut d, rest);
+                }
+            }
+        }
     }
     (d, links)
 }

@@ -7,7 +7,8 @@ use base::colour;
 use base::model::drawing::{Path, Shape, Stroke};
 use base::model::product::Coil;
 use base::model::structure::Part;
-use base::model::{Drawing, Mm, Point, Rect, Role};
+use base::model::units::between;
+use base::model::{Drawing, Link, Mm, Point, Rect, Role};
 use draw::text::{Align, Line, Setting};
 
 /// Whether anything of a drawing stands on this part of the page.
@@ -19,11 +20,36 @@ pub fn reaches(d: &Drawing, area: Rect) -> bool {
     })
 }
 
+/// What is left of a single paper below all that is written and tapped there, or beside it where the paper is wide: the larger
+/// of the two, where it is a quarter of the paper and enough for a hand.
+pub fn left_over(b: &Builder, d: &Drawing, links: &[Link]) -> Option<Rect> {
+    let area = b.frame.areas[0];
+    let texts = d.shapes.iter().filter_map(|shape| match shape {
+        Shape::Text(run) => {
+            let right = run.at.x + b.fonts.width(run.role, &run.text, run.size, run.tracking);
+            Some(Point::new(right, run.at.y))
+        }
+        Shape::Picture { at, .. } | Shape::Art { at, .. } => Some(Point::new(at.right(), at.bottom())),
+        _ => None,
+    });
+    let taps = links.iter().map(|link| Point::new(link.rect.right(), link.rect.bottom()));
+    let first = Point::new(area.x, area.y);
+    let last = texts.chain(taps).fold(first, |last, at| Point::new(last.x.max(at.x), last.y.max(at.y)));
+    let gap = (Mm(10.0).pt() * b.frame.scale).max(12.0);
+    let (x, y) = (last.x + gap * 1.6, last.y + gap);
+    let below = Rect { y, h: area.bottom() - y, ..area };
+    let head = heading::height(b.frame);
+    let beside = Rect { x, w: area.right() - x, y: area.y + head, h: area.h - head };
+    let enough = |r: &Rect| r.w.min(r.h) >= Mm(28.0).pt() && r.w * r.h >= area.w * area.h * 0.25;
+    let room = |r: &Rect| r.w * r.h;
+    [below, beside].into_iter().filter(enough).max_by(|a, b| room(a).total_cmp(&room(b)))
+}
+
 /// A plate for the owner's name above a small map of the notebook.
 pub fn belongs_to(b: &Builder, d: &mut Drawing, area: Rect) {
     let (style, scale) = (&b.product.style, b.frame.scale);
     let words = b.chrome.words;
-    let plate = Rect { h: (area.h * 0.34).min(Mm(58.0).pt()), ..area };
+    let plate = Rect { h: between(area.h * 0.34, Mm(24.0).pt(), Mm(58.0).pt()).min(area.h), ..area };
     let frame = Stroke::new(0.7, colour::mix(style.paper, style.accent, 0.7));
     let corner = b.frame.corner.min(6.0);
     d.fill_stroke(Path::rounded(plate, corner), colour::mix(style.paper, style.accent, 0.06), frame);
@@ -51,12 +77,21 @@ fn map(b: &Builder, d: &mut Drawing, area: Rect) {
     let text = Setting::new(Role::Label, size, style.ink);
     let row = size * 1.75;
     let list = row * ways.len() as f64;
-    let shown = (area.w * 0.72 / frame.page.w).min((area.h - list - size * 3.0) / frame.page.h);
+    // Beside the picture where that makes it larger, else below it.
+    let above = (area.w * 0.72 / frame.page.w).min((area.h - list - size * 3.0) / frame.page.h);
+    let beside = (area.w * 0.46 / frame.page.w).min(area.h / frame.page.h);
+    let level = beside > above && area.h >= list;
+    let shown = if level { beside } else { above };
     if shown <= 0.08 {
         return;
     }
     let (w, h) = (frame.page.w * shown, frame.page.h * shown);
-    let at = Point::new(area.centre().x - w / 2.0, area.y);
+    let longest = ways.iter().map(|(_, says)| text.width(b.fonts, says)).fold(0.0, f64::max) + size * 2.5;
+    let gap = size * 2.2;
+    let at = match level {
+        true => Point::new(area.x + ((area.w - w - gap - longest) / 2.0).max(0.0), area.y),
+        false => Point::new(area.centre().x - w / 2.0, area.y),
+    };
     let small = |r: Rect| Rect::new(at.x + r.x * shown, at.y + r.y * shown, r.w * shown, r.h * shown);
     let dark = colour::darker(style.ink, style.paper);
     let edge = Stroke::new(0.5, colour::mix(style.desk, dark, 0.25));
@@ -82,12 +117,15 @@ fn map(b: &Builder, d: &mut Drawing, area: Rect) {
         let y = c.y + mark.cap(b.fonts) / 2.0;
         mark.draw(d, b.fonts, &n.to_string(), c.x, y, Align::Centre);
     };
-    let first = at.y + h + size * 2.6;
+    let (from, first) = match level {
+        true => (at.x + w + gap, at.y + (h - list) / 2.0 + row * 0.5 + text.cap(b.fonts) / 2.0),
+        false => (at.x, at.y + h + size * 2.6),
+    };
     for (i, (point, says)) in ways.iter().enumerate() {
         badge(d, i + 1, Point::new(at.x + point.x * shown, at.y + point.y * shown));
         let y = first + row * i as f64;
-        badge(d, i + 1, Point::new(at.x + radius, y - text.cap(b.fonts) / 2.0));
-        let x = at.x + radius * 3.2;
+        badge(d, i + 1, Point::new(from + radius, y - text.cap(b.fonts) / 2.0));
+        let x = from + radius * 3.2;
         text.draw_kept(d, b.fonts, says, Line { room: area.right() - x, x, y, align: Align::Left });
     }
 }

@@ -6,6 +6,7 @@ import pytest
 
 import tool
 from products import Recipe
+from reading import Reading, overlap
 
 with open(tool.ROOT / "tests/fixtures/refs/paper_sizes.csv", encoding="utf-8", newline="") as table:
     PAPER = {row["name"]: (float(row["width_pt"]), float(row["height_pt"])) for row in csv.DictReader(table)}
@@ -57,3 +58,23 @@ def test_written_sizes_keep_their_sides(written, workshop):
 
 def test_orientation_outranks_the_order_of_the_sides(workshop):
     assert_size(workshop(recipe("240 x 180 mm", "portrait")).notebook, (180 * MM, 240 * MM))
+
+
+@pytest.mark.parametrize(
+    "size,turn", [("A6", None), ("A5", None), ("Letter", None), ("A5", "landscape"), ("Letter", "landscape"), ("75 x 162 mm", None)]
+)
+def test_single_papers_are_used_to_their_end(size, turn, workshop):
+    """The owner's name on the welcome page, lines for what is worth finding again on the index, and no word on another one."""
+    book = workshop(recipe(size, turn)).notebook
+    width, height = tool.page_size(book)
+    for page, wanted in ((1, "belongs"), (2, "Worth")):
+        words = Reading(book).words[page]
+        assert wanted in [word.text for word in words], (page, words)
+        for i, word in enumerate(words):
+            left, top, right, bottom = word.rect
+            assert left > 0 and top > 0 and right < width and bottom < height, word
+            # A box is as high as its font, so lines that are set close touch.
+            own = (left, top, right, bottom - 0.3 * (bottom - top))
+            for other in words[i + 1 :]:
+                low, high = other.rect[1], other.rect[3]
+                assert overlap(own, (*other.rect[:3], high - 0.3 * (high - low))) == 0, (page, word, other)

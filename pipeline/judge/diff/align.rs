@@ -200,4 +200,24 @@ mod tests {
         assert_eq!(found.redrawn, vec![(1, 2)]);
         assert_eq!(found.inserted, vec![1]);
     }
+
+    #[test]
+    fn a_page_that_is_passed_on_its_side_is_left_out_of_every_list() {
+        let whole = || Alignment {
+            same: vec![(0, 0)],
+            moved: vec![(1, 2)],
+            redrawn: vec![(2, 1)],
+            removed: vec![3],
+            inserted: vec![3],
+        };
+        let mut none = whole();
+        none.leave_out([&[false; 4], &[]]);
+        assert_eq!(none, whole());
+        let mut old = whole();
+        old.leave_out([&[false, true, true, true], &[]]);
+        assert_eq!(old, Alignment { same: vec![(0, 0)], inserted: vec![3], ..Alignment::default() });
+        let mut new = whole();
+        new.leave_out([&[], &[true, false, false, true]]);
+        assert_eq!(new, Alignment { same: vec![], inserted: vec![], ..whole() });
+    }
 }
