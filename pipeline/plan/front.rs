@@ -31,18 +31,15 @@ pub fn head_within(b: &Builder, d: &mut Drawing, title: &str, taken: f64) {
 pub fn welcome(b: &Builder) -> Result<Vec<(Drawing, Vec<Link>)>, Vec<Fault>> {
     let mut pages = guide::welcome(b.product, b.notebook, b.fonts, &b.frame.areas, b.frame.scale)?;
     // What the text leaves empty says whose the notebook is: the second paper, or the rest of a single one.
-    match (b.frame.areas.get(1), pages.last_mut()) {
-        (Some(second), Some((last, links))) => {
-            if !plate::reaches(last, *second) && !links.iter().any(|l| l.rect.x >= second.x) {
-                plate::belongs_to(b, last, *second);
-            }
+    if let Some((last, links)) = pages.last_mut() {
+        let untouched = |paper: Rect| !plate::reaches(last, paper) && !links.iter().any(|l| l.rect.x >= paper.x);
+        let rest = match b.frame.areas.get(1) {
+            Some(second) => Some(*second).filter(|second| untouched(*second)),
+            None => plate::left_over(b, last, links),
+        };
+        if let Some(rest) = rest {
+            plate::belongs_to(b, last, rest);
         }
-        (None, Some((last, links))) => {
-            if let Some(rest) = plate::left_over(b, last, links) {
-                plate::belongs_to(b, last, rest);
-            }
-        }
-        (_, None) => {}
     }
     Ok(pages)
 }
@@ -111,13 +108,9 @@ pub fn index(b: &Builder, calendar: Option<&Calendar>) -> (Drawing, Vec<Link>) {
     }
     // What no box takes is for what the buyer wants to find again.
     if calendar.is_none() && count + boxes_within <= FEW {
-        match b.frame.areas.get(1) {
-            Some(second) => plate::found_again(b, &mut d, *second),
-            None => {
-                if let Some(rest) = plate::left_over(b, &d, &links) {
-                    plate::found_again(b, &mut d, rest);
-                }
-            }
+        let rest = b.frame.areas.get(1).copied().or_else(|| plate::left_over(b, &d, &links));
+        if let Some(rest) = rest {
+            plate::found_again(b, &mut d, rest);
         }
     }
     (d, links)

@@ -180,25 +180,10 @@ def test_a_generated_shop_has_the_same_bytes_in_four_processes():
 
 def test_products_side_by_side_stay_within_the_memory_that_they_are_given(tmp_path):
     """Two planners of a year with a page for each day, in two variants: what they need is the links and texts of their pages."""
-    planner = """
-page = { size = "A6", layout = "single", coil = "none" }
-guide = { wanted = false }
-[calendar]
-first = "2027-01"
-[[notebook.dated]]
-pages = "month"
-[[notebook.dated]]
-pages = "week"
-[[notebook.dated]]
-pages = "day"
-[variants.hand]
-left = { page.hand = "left" }
-right = { page.hand = "right" }
-"""
-    head = 'version = "1.0.0"\nreleased = 2026-11-01\nlanguage = "en-GB"\nshop = { name = "Fernhill", contact = "h@fernhill.example" }\n'
+    dated = "".join(f'[[notebook.dated]]\npages = "{kind}"\n' for kind in ("month", "week", "day"))
+    hands = '[variants.hand]\nleft = { page.hand = "left" }\nright = { page.hand = "right" }\n'
     for name in ("Ash", "Birch"):
-        (tmp_path / "products" / name).mkdir(parents=True)
-        (tmp_path / "products" / name / "product.toml").write_text(f'name = "{name} Year"\n{head}{planner}')
+        small(f"{name} Year", more=f'[calendar]\nfirst = "2027-01"\n{dated}{hands}').write(tmp_path / "products" / name)
 
     def run(megabytes):
         out, peak = tmp_path / f"dist-{megabytes}", tmp_path / f"peak-{megabytes}"
