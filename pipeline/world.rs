@@ -167,6 +167,10 @@ impl Files for World {
         Ok(bytes)
     }
 
+    fn has(&self, path: &str) -> bool {
+        self.inside(path).is_ok()
+    }
+
     fn inputs(&self) -> BTreeMap<String, Blob> {
         let mut all = self.lock().clone();
         for (way, other) in self.others() {

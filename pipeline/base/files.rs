@@ -29,6 +29,11 @@ pub trait Files {
     /// The file is not there, too large, or cannot be read.
     fn read(&self, path: &str) -> Result<Blob, Fault>;
 
+    /// Whether there is such a file.
+    fn has(&self, path: &str) -> bool {
+        self.read(path).is_ok()
+    }
+
     /// Files of the folder in which `path` would lie, by path, sorted; for suggestions.
     fn nearby(&self, path: &str) -> Vec<String>;
 

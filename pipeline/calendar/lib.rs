@@ -47,7 +47,7 @@ pub use events::{Agenda, Event, EventSource, Finding, Occurrence, Trouble, When}
 pub use grid::{Cell, MonthGrid};
 pub use lists::{Fault, Read, read_csv, read_ics};
 pub use month::Month;
-pub use names::{Direction, Form, Names, Width, prints_on_letter, right_to_left};
+pub use names::{Direction, Form, Names, Width, prints_on_letter, right_to_left, shortest_tag};
 pub use period::Period;
 pub use place::Place;
 pub use planner::{Page, PageId, Planner};

@@ -220,9 +220,17 @@ fn measure(bytes: &[u8]) -> Option<Metrics> {
         units,
         ascent,
         descent: -em(face.descender()),
-        cap: face.capital_height().map_or(ascent * 0.7, em),
+        cap: face.capital_height().filter(|cap| *cap > 0).or_else(|| tallest(&face)).map_or(ascent * 0.7, em),
         x: face.x_height().map_or(ascent * 0.5, em),
     })
+}
+
+/// How high a letter stands that is as high as capitals, in a font that does not say it: one without Latin letters has no capitals,
+/// and states that they have no height. Of each script the letter that its lines are seen by.
+fn tallest(face: &ttf_parser::Face) -> Option<i16> {
+    const LETTERS: [char; 7] = ['H', 'ا', 'ה', '国', 'あ', '가', 'ก'];
+    let boxes = LETTERS.into_iter().filter_map(|letter| face.glyph_bounding_box(face.glyph_index(letter)?));
+    boxes.map(|bounds| bounds.y_max).find(|top| *top > 0)
 }
 
 /// A text whose font the library gave up on: the glyph for what is missing in the place of each character.

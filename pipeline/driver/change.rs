@@ -28,6 +28,10 @@ pub fn add(product: &Path, wanted: &Wanted) -> Result<Added, Vec<Fault>> {
     let text = String::from_utf8(bytes.to_vec()).map_err(|_| {
         vec![Fault::new("a character that is not UTF-8").in_file(manifest::FILE).help("save the file as UTF-8")]
     })?;
+    if manifest::is_translation(&world) {
+        let fault = Fault::new("a translation has the things of its original").in_file(manifest::FILE);
+        return Err(vec![fault.help("add it to the product that it translates, and its name to [translations]")]);
+    }
     let (after, notes) = add::add(&text, wanted).map_err(|fault| vec![fault])?;
     manifest::read(&OtherManifest::new(&world, &after), rulings::ALL)?;
     let file = world.root().join(manifest::FILE);

@@ -33,6 +33,10 @@ impl Files for OtherManifest<'_> {
         if path == manifest::FILE { Ok(self.manifest.clone()) } else { self.world.read(path) }
     }
 
+    fn has(&self, path: &str) -> bool {
+        self.world.has(path)
+    }
+
     fn beside(&self, way: &str) -> Result<Arc<dyn Files>, Fault> {
         self.world.beside(way)
     }

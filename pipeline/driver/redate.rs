@@ -32,6 +32,11 @@ pub fn redate(product: &Path, to: &str, into: Option<&Path>) -> Result<Redated, 
     if let Some(into) = into {
         store::check_new(into, world.root()).map_err(one)?;
     }
+    if manifest::is_translation(&world) {
+        return Err(one(Fault::new("a translation has the dates of its original").in_file(manifest::FILE).help(
+            "redate the product that it translates; then copy this folder, and let `translation-of` lead to the new one",
+        )));
+    }
     let manifest = world.read(manifest::FILE).map_err(one)?;
     let Ok(text) = std::str::from_utf8(&manifest) else {
         return Err(one(Fault::new("a character that is not UTF-8")

@@ -3,6 +3,7 @@
 use super::raw;
 use super::slug;
 use super::source::Source;
+use super::translations::is_tag;
 use super::values::{PAPER, PageSize, SIZES};
 use base::model::Mm;
 use base::model::Severity;
@@ -53,9 +54,7 @@ pub fn resolve(source: &mut Source, raw: &raw::Manifest) -> Identity {
     let released = released(source, raw);
     let language = raw.language.as_ref().map_or("en".to_owned(), |l| l.get_ref().clone());
     if let Some(l) = &raw.language {
-        let fine =
-            l.get_ref().split('-').all(|p| (1..=8).contains(&p.len()) && p.chars().all(|c| c.is_ascii_alphanumeric()));
-        if !fine || l.get_ref().split('-').next().is_none_or(|p| !(2..=3).contains(&p.len())) {
+        if !is_tag(l.get_ref()) {
             let help = "write a BCP 47 tag, such as en, en-GB or de".to_owned();
             source.fault(l.span(), format!("`{}` is not a language tag", l.get_ref()), Some(help));
         }

@@ -137,6 +137,10 @@ fn opened<'n>(
             }
         };
         if other.root() == world.root() {
+            // What goes with the original may well be its translations.
+            if source.is_of_original(&one.span) {
+                continue;
+            }
             let help = "name another product, or take it out".to_owned();
             source.fault(one.span.clone(), "this is the product itself", Some(help));
             continue;
@@ -161,7 +165,7 @@ fn opened<'n>(
 }
 
 /// The way to a file of another product, without a way back: `../a` and `../shop.toml` give `../shop.toml`.
-fn below(way: &str, file: &str) -> String {
+pub fn below(way: &str, file: &str) -> String {
     let (mut way, mut file) = (way.trim_end_matches('/'), file);
     while let (Some(rest), false) = (file.strip_prefix("../"), way.is_empty() || way.ends_with("..")) {
         (way, file) = (way.rsplit_once('/').map_or("", |(above, _)| above), rest);

@@ -15,7 +15,7 @@ pub const STYLES: &str = "styles";
 pub const FAMILIES: [&[&str]; 2] = [&["heading", "heading-italic"], &["label", "label-bold", "label-italic"]];
 
 /// Lists that are added up instead of taking each other's place: the ledger, the checks that are lowered, the steps of a launch.
-const ADDED: [&[&str]; 4] = [&["assets", "own"], &["assets", "item"], &["lower"], &["launch", "step"]];
+pub const ADDED: [&[&str]; 4] = [&["assets", "own"], &["assets", "item"], &["lower"], &["launch", "step"]];
 
 /// The product's tables, and the shop's.
 pub struct Layers<'t> {

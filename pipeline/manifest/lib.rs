@@ -17,6 +17,7 @@ mod limits;
 mod looks;
 mod notebook;
 mod origin;
+mod original;
 mod pictures;
 mod placed;
 mod raw;
@@ -29,6 +30,7 @@ mod structure;
 mod style;
 mod syntax;
 mod texts;
+mod translations;
 mod values;
 mod variants;
 mod versions;
@@ -45,10 +47,12 @@ use base::model::sticker::StickerLanguage;
 use base::model::{Fault, Product, SourceSpan, Variants};
 use draw::ruling::Rulings;
 use layers::Layers;
+use original::Original;
 use source::Source;
 use std::sync::Arc;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
+use translations::Translations;
 use variants::Matrix;
 
 /// Name of the manifest in a product's folder.
@@ -85,14 +89,17 @@ enum Reach {
 fn read_to(world: &dyn Files, rulings: Rulings, reach: Reach) -> Result<Vec<Product>, Vec<Fault>> {
     let texts = Texts::read(world)?;
     let mut source = texts.source();
-    let products = resolve_all(&mut source, world, rulings, reach).unwrap_or_default();
+    let behind = texts.original().map(|original| original.behind(world));
+    let files = behind.as_ref().map_or(world, |behind| behind as &dyn Files);
+    let products = resolve_all(&texts, &mut source, files, rulings, reach).unwrap_or_default();
     if products.is_empty() || !source.is_sound() { Err(source.into_faults()) } else { Ok(products) }
 }
 
-/// The texts that a product is read from: its manifest, and its shop's file with the path of that.
+/// The texts that a product is read from: its manifest, its shop's file with the path of that, and the original's manifest.
 struct Texts {
     manifest: String,
     shop: Option<(String, String)>,
+    original: Result<Option<Original>, Fault>,
 }
 
 impl Texts {
@@ -113,40 +120,71 @@ impl Texts {
             let text = world.read_text(&path).map_err(|fault| vec![fault.in_file(&path).help(help)])?;
             Ok((path.clone(), short(&path, text)?))
         };
-        Ok(Texts { manifest: short(FILE, manifest)?, shop: world.shop().map(of_shop).transpose()? })
+        let manifest = short(FILE, manifest)?;
+        let shop = world.shop().map(of_shop).transpose()?;
+        let original = Original::of(world, &manifest);
+        if let Ok(Some(original)) = &original {
+            short(&original.path, original.text.clone())?;
+        }
+        Ok(Texts { manifest, shop, original })
     }
 
     fn source(&self) -> Source<'_> {
-        let source = Source::new(FILE, &self.manifest);
-        match &self.shop {
-            Some((path, text)) => source.with_shop(path, text),
+        let mut source = Source::new(FILE, &self.manifest);
+        if let Some((path, text)) = &self.shop {
+            source = source.with_shop(path, text);
+        }
+        match self.original() {
+            Some(original) => source.with_original(&original.path, &original.text),
             None => source,
         }
     }
+
+    fn original(&self) -> Option<&Original> {
+        self.original.as_ref().ok().and_then(Option::as_ref)
+    }
 }
 
-/// The tables of both texts, and the variants; `None` where one of the texts cannot be read at all.
-fn layered<'t>(source: &mut Source<'t>) -> Option<(Layers<'t>, Matrix<'t>)> {
-    let (tables, shop) = (source.tables(), shop::read(source));
-    let (mut tables, shop) = (tables?, shop?);
-    let sound = [tables.get_ref(), &shop].map(|tables| limits::keeps(source, tables));
+/// The tables of all texts, and the variants; `None` where one of the texts cannot be read at all.
+fn layered<'t>(texts: &Texts, source: &mut Source<'t>) -> Option<(Layers<'t>, Matrix<'t>)> {
+    let (tables, shop, original) = (source.tables(), shop::read(source), source.original_tables());
+    let (mut tables, shop, original) = (tables?, shop?, original?.into_inner());
+    if let Err(fault) = &texts.original {
+        let at = tables.get_ref().get(original::KEY).map_or(0..0, Spanned::span);
+        source.blame(at, fault.clone());
+        return None;
+    }
+    let sound = [tables.get_ref(), &shop, &original].map(|tables| limits::keeps(source, tables));
     if sound.contains(&false) {
         return None;
+    }
+    if texts.original().is_some() {
+        tables = original::lay_over(source, original, &tables);
     }
     let matrix = variants::read(source, &mut tables);
     Some((Layers::new(source, tables, shop, &matrix), matrix))
 }
 
 /// `None` where something is so wrong that there is no product at all.
-fn resolve_all(source: &mut Source, world: &dyn Files, rulings: Rulings, reach: Reach) -> Option<Vec<Product>> {
-    let (layers, matrix) = layered(source)?;
+fn resolve_all(
+    texts: &Texts,
+    source: &mut Source,
+    world: &dyn Files,
+    rulings: Rulings,
+    reach: Reach,
+) -> Option<Vec<Product>> {
+    let (layers, matrix) = layered(texts, source)?;
+    let mut translations = Translations::default();
     let cells = (0..matrix.all.len().max(1)).map(|mine| {
         let tables = layers.merged(source, &matrix, mine);
         let variants = Variants { all: matrix.all.clone(), mine };
         let varied = variants.all.len() > 1;
-        Some(Product { variants, ..resolve(source, world, rulings, &tables, varied)? })
+        let mut product = Product { variants, ..resolve(source, world, rulings, &tables, varied)? };
+        translations.apply(source, &tables, &mut product);
+        Some(product)
     });
     let mut products: Vec<Product> = cells.collect::<Option<_>>()?;
+    translations.told(source);
     // A file that only one variant uses went into the product all the same.
     let read: Vec<String> =
         world.inputs().into_keys().filter(|path| path != FILE && world.shop().as_ref() != Some(path)).collect();
@@ -269,6 +307,7 @@ fn resolve<'t>(
         sisters: Vec::new(),
         members: Vec::new(),
         texts: written(source, tables),
+        untranslated: Vec::new(),
     })
 }
 
@@ -307,10 +346,25 @@ pub struct Called {
     pub name: String,
 }
 
+/// Whether a product is a translation, as far as its manifest can be read.
+pub fn is_translation(world: &dyn Files) -> bool {
+    let table = world.read_text(FILE).ok().and_then(|text| text.parse::<toml::Table>().ok());
+    table.is_some_and(|table| table.contains_key(original::KEY))
+}
+
 /// What a product is called, as far as its manifest can be read; it may have faults all the same.
 pub fn called(world: &dyn Files) -> Option<Called> {
     let table: toml::Table = world.read_text(FILE).ok()?.parse().ok()?;
     let text = |key: &str| table.get(key).and_then(|v| v.as_str()).map(|v| v.trim().to_owned());
+    if let Some(way) = text(original::KEY) {
+        let original = world.beside(&way).ok().filter(|other| !is_translation(&**other)).and_then(|o| called(&*o))?;
+        let language = text("language").unwrap_or_else(|| "en".to_owned());
+        return Some(Called {
+            slug: text("slug").unwrap_or_else(|| original::slug_of(&original.slug, &language)),
+            version: text("version").unwrap_or(original.version),
+            name: text("name").unwrap_or(original.name),
+        });
+    }
     let slug = text("slug").or_else(|| text("name").map(|name| slug(&name)))?;
     let name = text("name").unwrap_or_else(|| slug.clone());
     let of_set = || {

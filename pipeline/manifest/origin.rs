@@ -1,6 +1,6 @@
 //! Where a value of a product comes from: the file, line and column in which it is written, and what it goes before.
 
-use super::layers::{FAMILIES, Layers, table_of};
+use super::layers::{FAMILIES, table_of};
 use super::source::Source;
 use super::variants::names;
 use super::{Texts, layered, looks, slug};
@@ -44,14 +44,21 @@ pub struct Origin {
 pub fn origins(world: &dyn Files, key: &str) -> Result<Vec<Origin>, Vec<Fault>> {
     let texts = Texts::read(world)?;
     let mut source = texts.source();
-    let Some((layers, matrix)) = layered(&mut source) else { return Err(source.into_faults()) };
-    let (Some(product), Some(shop)) = (source.tables(), source.shop_tables()) else {
+    let Some((layers, matrix)) = layered(&texts, &mut source) else { return Err(source.into_faults()) };
+    let (Some(product), Some(shop), Some(original)) = (source.tables(), source.shop_tables(), source.original_tables())
+    else {
         return Err(source.into_faults());
     };
+    let behind = texts.original().map(|original| original.behind(world));
+    let world = behind.as_ref().map_or(world, |behind| behind as &dyn Files);
     let place = |source: &Source, span: Range<usize>| {
         let mut at = source.span(span.clone());
         at.file = None;
-        let whole = if source.is_shared(&span) { shop.get_ref() } else { product.get_ref() };
+        let whole = match () {
+            () if source.is_shared(&span) => shop.get_ref(),
+            () if source.is_of_original(&span) => original.get_ref(),
+            () => product.get_ref(),
+        };
         Said { file: Some(source.file(&span).to_owned()), span: at, keys: way_to(whole, &span).unwrap_or_default() }
     };
     let way: Vec<&str> = key.split('.').collect();
@@ -62,7 +69,10 @@ pub fn origins(world: &dyn Files, key: &str) -> Result<Vec<Origin>, Vec<Fault>> 
             .into_iter()
             .map(|(key, span)| {
                 let said = place(&source, span.clone());
-                let instead = instead(&layers, &key, &span).into_iter().map(|span| place(&source, span)).collect();
+                let instead = instead([layers.product.get_ref(), original.get_ref(), &layers.shop], &key, &span)
+                    .into_iter()
+                    .map(|span| place(&source, span))
+                    .collect();
                 Origin { key, value: source.written(&span).to_owned(), said, instead, variants: Vec::new() }
             })
             .collect();
@@ -85,12 +95,14 @@ pub fn origins(world: &dyn Files, key: &str) -> Result<Vec<Origin>, Vec<Fault>> 
     Ok(out)
 }
 
-/// Where the product and its shop say something of a key that another place says as well.
-fn instead(layers: &Layers, key: &str, counts: &Range<usize>) -> Vec<Range<usize>> {
+/// Where the product, its original and its shop say something of a key that another place says as well.
+fn instead(layers: [&DeTable; 3], key: &str, counts: &Range<usize>) -> Vec<Range<usize>> {
     let way: Vec<&str> = key.split('.').collect();
-    let both = [layers.product.get_ref(), &layers.shop];
-    let all = both.into_iter().filter_map(|tables| at(tables, &way)).map(Spanned::span);
-    all.filter(|span| span != counts).collect()
+    let mut all: Vec<Range<usize>> = layers.into_iter().filter_map(|t| at(t, &way)).map(Spanned::span).collect();
+    // What the original says, the product may have from there.
+    all.dedup();
+    all.retain(|span| span != counts);
+    all
 }
 
 /// What the look says that a style names, where nothing else does.

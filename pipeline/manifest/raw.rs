@@ -34,7 +34,9 @@ use toml::Spanned;
 type Word = Option<Spanned<String>>;
 
 /// Keys of the top level that hold for a product as a whole, whatever its variants.
-pub const TOP: [&str; 21] = [
+pub const TOP: [&str; 23] = [
+    "translation-of",
+    "translations",
     "name",
     "slug",
     "version",
@@ -62,6 +64,13 @@ pub const TOP: [&str; 21] = [
 #[derive(Default, Deserialize, Described)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case", default)]
 pub struct Manifest {
+    /// The product that this one is in another language, by the way to its folder: a listing of its own for each language. Its
+    /// manifest and its files hold for this one too; what stands here goes before it, entry by entry as in a variant, and so does a
+    /// file of the same path in this folder. `slug` is the original's with the language behind it.
+    /// Default: it is no translation.
+    /// Example: `translation-of = "../mending-log"`
+    #[serde(rename = "translation-of")]
+    pub _translation_of: Word,
     /// The name of the product, as buyers see it.
     /// Default: it must be given.
     /// Example: `name = "Allotment Year"`
@@ -89,6 +98,13 @@ pub struct Manifest {
     /// Default: those of the language, where the tool has its words, else English ones.
     /// Example: `words = { index = "Contents" }`
     pub words: Words,
+    /// Your own texts in other languages, a table a language: names, titles, labels, and what the listing says, each by what it is
+    /// in the rest of the manifest. They stand in every variant and every translation of that language; files and places keep the
+    /// names that they have. A region goes before its language.
+    /// Default: none.
+    /// Example: `translations.de = { "Harbour Log" = "Hafenbuch" }`
+    #[serde(rename = "translations")]
+    pub _translations: BTreeMap<String, BTreeMap<String, String>>,
     /// Whether PDFs are written as PDF 1.4 does it, without object streams: larger, and for very old programs.
     /// Default: false.
     pub classic_pdf: bool,

@@ -7,9 +7,10 @@ use toml::Spanned;
 use toml::de::{DeString, DeTable, DeValue};
 
 /// The keys of a manifest that may stand in the shop's file.
-pub const SHARED: [&str; 18] = [
+pub const SHARED: [&str; 19] = [
     "language",
     "words",
+    "translations",
     "classic-pdf",
     "shop",
     "page",

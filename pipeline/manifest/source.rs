@@ -23,8 +23,10 @@ struct Part<'t> {
 
 /// A manifest as text, with what its shop shares, and what is wrong with both so far.
 pub struct Source<'t> {
-    /// The manifest, then the shop's file.
+    /// The manifest, then the shop's file and that of the original, where there are such.
     parts: Vec<Part<'t>>,
+    shop: Option<usize>,
+    original: Option<usize>,
     faults: Vec<Fault>,
     /// Tables out of which something was taken that did not fit, by place, with its key.
     holed: Vec<(Range<usize>, String)>,
@@ -34,15 +36,26 @@ impl<'t> Source<'t> {
     /// A manifest by name and text.
     pub fn new(file: &str, text: &'t str) -> Source<'t> {
         let manifest = Part { file: file.to_owned(), text, from: 0, home: String::new() };
-        Source { parts: vec![manifest], faults: Vec::new(), holed: Vec::new() }
+        Source { parts: vec![manifest], shop: None, original: None, faults: Vec::new(), holed: Vec::new() }
     }
 
     /// The same with the shop's file by path and text.
     pub fn with_shop(mut self, path: &str, text: &'t str) -> Source<'t> {
-        let from = self.parts.iter().map(|part| part.from + part.text.len() + 1).max().unwrap_or(0);
         let home = path.rsplit_once('/').map_or(String::new(), |(folder, _)| format!("{folder}/"));
-        self.parts.push(Part { file: path.to_owned(), text, from, home });
+        self.shop = Some(self.append(path, text, home));
         self
+    }
+
+    /// The same with the manifest of the original by path and text. Its files are named as those of the product's folder.
+    pub fn with_original(mut self, path: &str, text: &'t str) -> Source<'t> {
+        self.original = Some(self.append(path, text, String::new()));
+        self
+    }
+
+    fn append(&mut self, path: &str, text: &'t str, home: String) -> usize {
+        let from = self.parts.iter().map(|part| part.from + part.text.len() + 1).max().unwrap_or(0);
+        self.parts.push(Part { file: path.to_owned(), text, from, home });
+        self.parts.len() - 1
     }
 
     /// The text that a place is in.
@@ -58,7 +71,16 @@ impl<'t> Source<'t> {
 
     /// Whether a value stands in the shop's file.
     pub fn is_shared(&self, span: &Range<usize>) -> bool {
-        self.part(span.start).from > 0
+        self.stands_in(self.shop, span)
+    }
+
+    /// Whether a value stands in the manifest of the original.
+    pub fn is_of_original(&self, span: &Range<usize>) -> bool {
+        self.stands_in(self.original, span)
+    }
+
+    fn stands_in(&self, part: Option<usize>, span: &Range<usize>) -> bool {
+        part.is_some_and(|part| self.parts[part].from == self.part(span.start).from)
     }
 
     /// A value as it is written.
@@ -125,11 +147,11 @@ impl<'t> Source<'t> {
         self.faults.is_empty()
     }
 
-    /// The faults, in the order of the text; those of the shop's file come last.
+    /// The faults, in the order of the text; those of the shop's file and of the original come last.
     pub fn into_faults(mut self) -> Vec<Fault> {
-        let shop = self.parts.get(1).map(|part| part.file.clone());
+        let rest: Vec<&String> = self.parts[1..].iter().map(|part| &part.file).collect();
         let place = |f: &Fault| f.span.as_ref().map(|s| (s.line, s.column));
-        self.faults.sort_by_key(|f| (shop.is_some() && f.file == shop, place(f)));
+        self.faults.sort_by_key(|f| (rest.iter().position(|file| Some(*file) == f.file.as_ref()), place(f)));
         // What is wrong with a line that several variants share is wrong once.
         let mut said = BTreeSet::new();
         self.faults.retain(|f| {
@@ -146,7 +168,16 @@ impl<'t> Source<'t> {
 
     /// Reads the shop's file into its tables, as the manifest; empty where there is no such file.
     pub fn shop_tables(&mut self) -> Option<Spanned<DeTable<'t>>> {
-        if self.parts.len() < 2 { Some(Spanned::new(0..0, DeTable::new())) } else { self.tables_of(1) }
+        self.tables_or_none(self.shop)
+    }
+
+    /// Reads the manifest of the original into its tables; empty where there is none.
+    pub fn original_tables(&mut self) -> Option<Spanned<DeTable<'t>>> {
+        self.tables_or_none(self.original)
+    }
+
+    fn tables_or_none(&mut self, part: Option<usize>) -> Option<Spanned<DeTable<'t>>> {
+        part.map_or_else(|| Some(Spanned::new(0..0, DeTable::new())), |part| self.tables_of(part))
     }
 
     fn tables_of(&mut self, part: usize) -> Option<Spanned<DeTable<'t>>> {

@@ -88,6 +88,7 @@ pub fn plan(product: &Product, fonts: &Fonts, rulings: Rulings, placed: &Placed)
     let dated = product.notebook.iter().filter_map(|notebook| notebook.dated.as_ref());
     remarks.extend(dated.flat_map(|dated| dated.remarks.iter().cloned()));
     remarks.extend(words_missing(product));
+    remarks.extend(untranslated(product));
     remarks.extend(weights_unsaid(product));
     let drawn = product.stickers.items.iter().zip(&items[items.len() - product.stickers.items.len()..]);
     characters::remarks(product, drawn.map(|(sticker, item)| (sticker, item.path.as_str())), &mut remarks, &mut faults);
@@ -122,6 +123,15 @@ fn words_missing(product: &Product) -> Option<Remark> {
         return None;
     }
     english("pages, guide, start-here, licence terms, sticker labels and the listing's own sentences are")
+}
+
+/// Texts of the designer's own that she has in another language and not in this one.
+fn untranslated(product: &Product) -> impl Iterator<Item = Remark> {
+    product.untranslated.iter().map(|(text, span)| {
+        let line = format!("line {} of {}", span.line, span.file.as_deref().unwrap_or(MANIFEST));
+        let message = format!("{text:?} is translated in {line}, but not into {}", product.language);
+        Remark { about: About::TextUntranslated, place: Where::file(MANIFEST), message }
+    })
 }
 
 /// A cover that is art: it fills the page, and its links lead to `places`.

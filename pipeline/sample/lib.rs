@@ -72,6 +72,7 @@ pub fn product() -> Product {
         sisters: Vec::new(),
         members: Vec::new(),
         data: serde_json::Map::new(),
+        untranslated: Vec::new(),
         texts: Vec::new(),
     }
 }

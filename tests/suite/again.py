@@ -47,7 +47,8 @@ def shop_files(shop):
 
 
 def kin(folder):
-    """The folders of other products that a manifest names, and those that theirs name: sisters, and the members of a set."""
+    """The folders of other products that a manifest names, and those that theirs name: sisters, the members of a set, what it
+    translates."""
     found, waiting = [], [folder.resolve()]
     while waiting:
         here = waiting.pop()
@@ -59,6 +60,7 @@ def kin(folder):
         named = goes if isinstance(goes, list) else []
         named = [n.get("product", "") if isinstance(n, dict) else n for n in named]
         named += of_set.get("products", []) if isinstance(of_set, dict) else []
+        named += [manifest["translation-of"]] if isinstance(manifest.get("translation-of"), str) else []
         for way in named:
             other = Path(os.path.normpath(here / str(way)))
             if other.is_dir() and other not in [folder.resolve(), *found]:

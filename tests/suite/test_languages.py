@@ -68,6 +68,28 @@ def words(text):
     return unicodedata.normalize("NFD", re.sub(r"[\s.,:;()،׳]", "", text))
 
 
+def capless():
+    """The same font as one that has no Latin letters: its OS/2 table says that capitals are 0 high, as such fonts do."""
+    font = TTFont(io.BytesIO(DEJAVU.read_bytes()))
+    font["OS/2"].sCapHeight = 0
+    out = io.BytesIO()
+    font.save(out)
+    return out.getvalue()
+
+
+def test_a_font_that_states_no_height_of_capitals_stands_where_others_do(tmp_path):
+    """Numbers and titles stand in the middle of their boxes by the height of letters; a font for Arabic states none, and its
+    lines stood too high by it, those of dividers three times too large."""
+    stands = {}
+    for name, data in [("stated", DEJAVU.read_bytes), ("unstated", capless)]:
+        recipe = replace(BOTH_WAYS, files={"fonts/DejaVuSans.ttf": data})
+        book = tool.build(recipe.write(tmp_path / name), tmp_path / f"dist-{name}").notebook
+        boxes = re.findall(r'yMin="([\d.]+)" xMax="([\d.]+)" yMax="([\d.]+)"', tool.program("pdftotext", "-bbox", book, "-"))
+        stands[name] = [tuple(map(float, box)) for box in boxes]
+    assert len(stands["stated"]) == len(stands["unstated"]) > 20
+    assert all(abs(a - b) < 0.6 for one, other in zip(*stands.values()) for a, b in zip(one, other))
+
+
 @pytest.mark.parametrize("label", LABELS)
 def test_lines_that_run_both_ways_are_read_in_their_logical_order(shelf, label):
     """Tab, divider and index: poppler turns what stands on the page into the text that was written. A line that begins

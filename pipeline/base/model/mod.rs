@@ -34,6 +34,7 @@ pub mod product;
 pub mod shot;
 pub mod sticker;
 pub mod structure;
+pub mod texts;
 pub mod units;
 pub mod variant;
 pub mod versions;

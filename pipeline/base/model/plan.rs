@@ -109,6 +109,8 @@ pub enum About {
     RuleUnread,
     /// Texts of the tool's own that it does not have in the language of the product.
     WordsMissing,
+    /// Texts of the designer's own that she has in other languages alone.
+    TextUntranslated,
     /// A variable font whose weight nobody states.
     WeightUnsaid,
 }

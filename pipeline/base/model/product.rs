@@ -95,6 +95,8 @@ pub struct Product {
     pub members: Vec<Member>,
     /// Every text of the manifest with its place, for messages that speak of one on a page.
     pub texts: Vec<(String, SourceSpan)>,
+    /// Texts that the manifest has in another language, and not in the product's, with the place of one that there is.
+    pub untranslated: Vec<(String, SourceSpan)>,
 }
 
 /// A product that goes with this one, as far as anything of this one depends on it.

@@ -7,7 +7,7 @@
 mod region;
 mod written;
 
-pub use region::{Direction, prints_on_letter, right_to_left};
+pub use region::{Direction, prints_on_letter, right_to_left, shortest_tag};
 
 use crate::{Clock, Month, Unread, Weekday};
 use icu_calendar::{Date as IcuDate, Gregorian};

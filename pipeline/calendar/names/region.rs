@@ -87,6 +87,15 @@ pub(super) fn clock(names: &Names) -> Result<Clock, Unread> {
     Ok(if written.contains(&names.number(13)) { Clock::TwentyFour } else { Clock::Twelve })
 }
 
+/// A language tag without what is likely anyway (UTS 35, likely subtags): `de` for `de-DE` and for `de`, `pt-PT` for `pt-PT`. One
+/// that cannot be read stays as it is.
+pub fn shortest_tag(tag: &str) -> String {
+    let Ok(locale) = locale(tag) else { return tag.to_owned() };
+    let mut id = locale.id;
+    LocaleExpander::new_extended().minimize(&mut id);
+    id.to_string()
+}
+
 /// Regions whose printers hold Letter: CLDR, supplemental measurement data, `paperSize` (from memory of release 47; ICU4X has no such
 /// data). All others have A4.
 const LETTER: [&str; 14] = ["BZ", "CA", "CL", "CO", "CR", "GT", "MX", "NI", "PA", "PH", "PR", "SV", "US", "VE"];

@@ -22,6 +22,7 @@ pub fn check(plan: &Plan, findings: &mut Findings) {
             About::RuleUnread => found!(findings, "rule-unread", at, "{message}"),
             About::GlyphMissing => found!(findings, "font-glyph-missing", at, "{message}"),
             About::WeightUnsaid => found!(findings, "font-weight-unsaid", at, "{message}"),
+            About::TextUntranslated => found!(findings, "text-untranslated", at, "{message}"),
             About::WordsMissing => found!(findings, "words-missing", at, "{message}"),
             About::TextTooLong => found!(findings, "text-too-long", at, "{message}"),
         }

@@ -47,6 +47,14 @@ pub(super) const ROWS: &[Check] = &[
         "Write the words in [words], and texts of your own for the welcome page, the guide and the listing; or lower the check.",
     ),
     row(
+        "text-untranslated",
+        (Warning, Warning),
+        Look,
+        "A text of yours that [translations] has in another language, and not in that of the product or variant.",
+        "A name in a foreign language among translated ones reads as a mistake.",
+        "Write it below the language in [translations]; where it stays as it is, write it there as it is.",
+    ),
+    row(
         "digits-reversed",
         (Error, Error),
         Look,

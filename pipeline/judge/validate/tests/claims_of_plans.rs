@@ -101,6 +101,7 @@ pub(super) const CHECKS: &[(&str, Break)] = &[
     ("text-too-long", |c| c.remark(About::TextTooLong)),
     ("font-weight-unsaid", |c| c.remark(About::WeightUnsaid)),
     ("words-missing", |c| c.remark(About::WordsMissing)),
+    ("text-untranslated", |c| c.remark(About::TextUntranslated)),
     ("title-off-plan", |c| c.notebook("title-off-plan")),
     ("title-too-long", |c| c.product.listing.title = "Allotment ".repeat(20)),
     ("too-many-pictures", |c| c.product.limits.pictures = Some(0)),
