@@ -1,7 +1,7 @@
 //! Dates in sentences: a skeleton of UTS 35 says which fields, the language says how.
 
 use super::{Names, by_pattern, formatted, gregorian, region};
-use crate::{Clock, Unread};
+use crate::{Clock, Unread, Weekday, Width};
 use icu_datetime::fieldsets::builder::{DateFields, FieldSetBuilder};
 use icu_datetime::fieldsets::enums::CompositeDateTimeFieldSet;
 use icu_datetime::fieldsets::{self, T};
@@ -50,7 +50,12 @@ impl Names {
             // For a month and its year in Portuguese, the formatter of ICU4X 2.4 loads no digits, and says so by a panic.
             return by_pattern(&self.locale, &written.pattern(), date);
         }
-        Ok(written.to_string())
+        let written = written.to_string();
+        if fields.weekday < 4 || fields.month < 4 {
+            return Ok(written);
+        }
+        let plain: String = skeleton.chars().filter(|c| !matches!(c, 'E' | 'c')).collect();
+        Ok(with_weekday(written, self.weekday(Weekday::of(date), Width::Wide), &self.written(date, &plain)?))
     }
 
     /// A date by a skeleton that is known to be one.
@@ -70,6 +75,15 @@ impl Names {
         let input = IcuTime::try_new(time.hour().unsigned_abs(), time.minute().unsigned_abs(), 0, 0);
         input.map_or_else(|_| plain(), |input| formatter.format(&input).to_string())
     }
+}
+
+/// A date with its weekday that says no less than the date by itself. CLDR has forms with a weekday that do: in figures though a name
+/// was asked for (`domingo, 14/03/2027` in Portugal), without the point of an ordinal (`torsdag 14 mars` in Norway). Where the
+/// weekday leads, what it leads is then written as it is by itself.
+fn with_weekday(written: String, weekday: &str, date: &str) -> String {
+    let Some(rest) = written.strip_prefix(weekday).filter(|rest| !rest.contains(date)) else { return written };
+    let (between, said) = rest.split_at(rest.find(char::is_numeric).unwrap_or(rest.len()));
+    if said.chars().count() < date.chars().count() { format!("{weekday}{between}{date}") } else { written }
 }
 
 /// How often each field's letter stands in a skeleton.

@@ -7,7 +7,7 @@ pub const TABLE: Note = Note {
     title: "Novidades",
     title_version: "Novidades {version}",
     title_in: "Novidades de {name}",
-    same: "Nada do que tem mudou de aspeto ou de uso: não precisa transferir nada de novo.",
+    same: "Nada do que tem mudou de aspeto ou de uso: não precisa de transferir nada de novo.",
     again: "Transfira os seus ficheiros de novo: a versão nova não custa nada.",
     written_on: "As páginas em que escreveu ficam na sua própria cópia. Importe o caderno novo ao lado e continue onde quiser.",
     licence: "**Os termos de licença mudaram.** Leia-os de novo antes de continuar a usar os ficheiros.",

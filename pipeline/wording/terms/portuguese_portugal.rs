@@ -5,8 +5,8 @@ use super::Terms;
 /// The sentences.
 pub const TABLE: Terms = Terms {
     heading: "Termos de licença para a versão {version}, {released}",
-    summary: "Este é um resumo em linguagem simples do que pode fazer com estes ficheiros. Não é aconselhamento jurídico. A lei do lugar onde vive, sobretudo a que o protege como consumidor, está acima dele: nenhuma linha aqui tira um direito que a lei lhe dá.",
-    governs: "Prevalece este texto em português europeu, na medida em que a lei do seu país não exija outra coisa. Traduções servem apenas para a compreensão. Para aconselhamento jurídico, procure quem esteja habilitado a exercer a advocacia no lugar onde vive.",
+    summary: "Este é um resumo em linguagem simples do que pode fazer com estes ficheiros. Não é aconselhamento jurídico. A lei do país onde vive, sobretudo a que o protege como consumidor, está acima dele: nenhuma linha aqui tira um direito que a lei lhe dá.",
+    governs: "Prevalece este texto em português europeu, na medida em que a lei do seu país não exija outra coisa. Traduções servem apenas para a compreensão. Para aconselhamento jurídico, procure quem esteja habilitado a exercer a advocacia no país onde vive.",
     may: "Pode",
     may_not: "Não pode",
     refunds: "Reembolso",
@@ -29,11 +29,11 @@ pub const TABLE: Terms = Terms {
     takes_stickers: "autocolantes avulsos",
     sell: "vender os ficheiros, inteiros ou em parte, como estão ou alterados;",
     commercial: "usá-los em qualquer coisa que venda, ou para um cliente;",
-    share: "cartilhá-los, emprestá-los, dá-los ou colocá-los onde outras pessoas possam transferi-los;",
-    share_lessons: "cartilhá-los, emprestá-los, dá-los ou colocá-los onde outras pessoas possam transferi-los, além das cópias para aulas citadas acima;",
+    share: "partilhá-los, emprestá-los, dá-los ou colocá-los onde outras pessoas os possam transferir;",
+    share_lessons: "partilhá-los, emprestá-los, dá-los ou colocá-los onde outras pessoas os possam transferir, para além das cópias para aulas referidas acima;",
     claim: "afirmar que os fez, ou registar qualquer parte deles como marca ou desenho.",
     no_refunds: "Um ficheiro não pode ser devolvido. Depois que os ficheiros forem transferidos não há reembolso, na medida em que a lei do seu país o permita. Os seus direitos quando um ficheiro tem defeito ou não corresponde à descrição continuam os mesmos.",
-    others: "As partes de outras pessoas continuam sob as licenças citadas ao lado delas. Onde uma dessas licenças lhe dá mais do que estes termos, tem esse direito sobre a própria parte; onde ela lhe pede algo, a parte vem com essa condição. Prevalecem os textos das licenças, e a lei acima deles.",
+    others: "As partes de outras pessoas continuam sob as licenças indicadas ao lado delas. Onde uma dessas licenças lhe dá mais do que estes termos, tem esse direito sobre a própria parte; onde ela lhe pede algo, a parte vem com essa condição. Prevalecem os textos das licenças, e a lei acima deles.",
     rest: "Copyright {year} {shop}. O que estes termos não permitem fica com a loja: pergunte antes.",
     write_to: "Escreva para: {contact}",
     by: "«{title}» de {maker}",
@@ -42,15 +42,15 @@ pub const TABLE: Terms = Terms {
     adapted: "; adaptado para este produto",
     typeface: "Tipo de letra: {name}, SIL Open Font License 1.1, https://openfontlicense.org",
     small_commercial: &[
-        "fazer coisas para vender em que {parts} sejam parte do seu próprio trabalho, até {n} item vendido no total, desde que ninguém possa tirar dali os próprios ficheiros, ou {takes}.",
-        "fazer coisas para vender em que {parts} sejam parte do seu próprio trabalho, até {n} itens vendidos no total, desde que ninguém possa tirar dali os próprios ficheiros, ou {takes}.",
+        "fazer coisas para vender em que {parts} sejam parte do seu próprio trabalho, até {n} artigo vendido no total, desde que ninguém possa tirar dali os próprios ficheiros, ou {takes}.",
+        "fazer coisas para vender em que {parts} sejam parte do seu próprio trabalho, até {n} artigos vendidos no total, desde que ninguém possa tirar dali os próprios ficheiros, ou {takes}.",
     ],
     classroom: &[
         "usar os ficheiros em aulas que dá pessoalmente, com cópias para até {n} aluno.",
         "usar os ficheiros em aulas que dá pessoalmente, com cópias para até {n} alunos.",
     ],
     refund_days: &[
-        "Pode pedir o dinheiro de volta em até {n} dia após a compra. Direitos além desse, quando um ficheiro tem defeito ou não corresponde à descrição, continuam os mesmos.",
-        "Pode pedir o dinheiro de volta em até {n} dias após a compra. Direitos além desse, quando um ficheiro tem defeito ou não corresponde à descrição, continuam os mesmos.",
+        "Pode pedir o dinheiro de volta até {n} dia após a compra. Direitos além desse, quando um ficheiro tem defeito ou não corresponde à descrição, continuam os mesmos.",
+        "Pode pedir o dinheiro de volta até {n} dias após a compra. Direitos além desse, quando um ficheiro tem defeito ou não corresponde à descrição, continuam os mesmos.",
     ],
 };
