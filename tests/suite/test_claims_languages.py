@@ -122,3 +122,41 @@ def test_a_number_of_a_built_description_cannot_be_another(language, tmp_path):
 def test_descriptions_of_products_with_variants_say_nothing_wrong(language, seed, tmp_path):
     """The build itself would stop at a number of its own that it reads as another."""
     spoken(told.recipe(seed), language, tmp_path)
+
+
+# By language: what a guide says of the templates that its reader has. Lines from right to left are not read for it.
+GUIDES = {
+    "en-GB": ("The notebook brings {} templates.", "Keep the original and write on a copy of it."),
+    "de-DE": ("Das Notizbuch bringt {} Vorlagen mit.", "Lass das Original und schreib auf eine Kopie von der Seite."),
+    "fr": ("Le carnet contient {} modèles.", "Gardez la page et écrivez sur une copie de la page."),
+    "es-ES": ("El cuaderno trae {} plantillas.", "Deja la página y escribe en una copia de la página."),
+    "it": ("Il quaderno contiene {} modelli.", "Lascia la pagina e scrivi su una copia della pagina."),
+    "nl": ("Het notitieboek heeft {} sjablonen.", "Laat de pagina en schrijf op een kopie van de pagina."),
+    "sv": ("Anteckningsboken har {} mallar.", "Låt sidan vara och skriv på en kopia av den."),
+    "pt-PT": ("O caderno traz {} modelos.", "Deixe a página e escreva numa cópia da página para si."),
+    "pl": ("W notatniku jest {} szablonów.", "Zostaw stronę i pisz na kopii, to nie jest trudne."),
+    "ja": ("ノートには{}種類のテンプレートがあります。", "元のページは白紙のままにしてください。"),
+}
+
+
+@pytest.mark.parametrize("language", GUIDES)
+def test_a_number_of_a_guide_of_ones_own_cannot_be_another(language, tmp_path):
+    """A guide that the designer wrote: the true count passes (in English; of the others the tool's own guides show it), one more is
+    told with its number."""
+    sentence, more = GUIDES[language]
+    true = len(products.FULL_PRODUCT.templates)
+    for number in [true, true + 1] if language == "en-GB" else [true + 1]:
+        text = f"# Abc\n\n{more} {sentence.format(number)} {more}\n"
+        recipe = replace(
+            products.FULL_PRODUCT,
+            more=products.FULL_PRODUCT.more + '\n[guide]\ntext = "texts/own.md"\n',
+            files={**products.FULL_PRODUCT.files, "texts/own.md": text.encode},
+        )
+        files = OWN_FONTS.get(language[:2], {})
+        fonts = f"\n[style.fonts]\nheading = {json.dumps(list(files))}\nlabel = {json.dumps(list(files))}\n" if files else ""
+        product = replace(recipe, more=recipe.more + fonts, files={**recipe.files, **files}).write(tmp_path / str(number))
+        manifest = product / "product.toml"
+        manifest.write_text(manifest.read_text(encoding="utf-8").replace('language = "en-GB"', f'language = "{language}"'), encoding="utf-8")
+        run = tool.sheafwright("build", product, "--out", tmp_path / "dist", "--json")
+        found = [f for f in json.loads(run.stdout)["findings"] if f["check"] == "claim-wrong"]
+        assert [f"the guide says {number} templates" in f["message"] for f in found] == ([] if number == true else [True]), found

@@ -2,26 +2,12 @@
 
 use super::claim::Claim;
 use super::claims::claims;
-use super::vocabulary::Lexicon;
+use super::vocabulary::{Lexicon, bare};
 use super::words::Noun;
 use crate::validate::catalogue::{Findings, found};
 use base::model::facts::{Facts, Inspected};
 use base::model::{SourceSpan, Where};
 use std::collections::BTreeSet;
-
-/// Words that say that a list is not the whole.
-const NOT_ALL: [&str; 10] = [
-    "such as",
-    "including",
-    "among",
-    "for example",
-    "e.g.",
-    "templates like",
-    "sections like",
-    "darunter",
-    "zum beispiel",
-    "etwa",
-];
 
 /// A list of names.
 struct List<'t> {
@@ -50,7 +36,7 @@ pub fn check(file: &Inspected, text: &str, lexicon: Lexicon, files: &[Inspected]
             let span = SourceSpan { line: line + 1, column, text: lines[line].to_owned(), width, file: None };
             Where::file(&file.path).span(span)
         };
-        let whole = !NOT_ALL.iter().any(|words| list.head.to_lowercase().contains(words));
+        let whole = !lexicon.speaks(|words| words.not_all, &bare(list.head));
         if let (Some(claim), true) = (&list.claim, whole)
             && (claim.number > list.names.len() as u64 || claim.number < list.names.len() as u64 && !list.inline)
         {
@@ -90,24 +76,29 @@ fn known(files: &[Inspected]) -> BTreeSet<String> {
 fn list<'t>(lines: &[&'t str], n: usize, lexicon: Lexicon) -> Option<List<'t>> {
     let head = lines[n];
     let lower = prose(head);
-    let nouns = [("templates", Noun::Templates), ("sections", Noun::Sections)];
-    let german_nouns = [("vorlagen", Noun::Templates), ("abschnitte", Noun::Sections)];
-    let (word, kind) = nouns.into_iter().chain(german_nouns).find(|(word, _)| lower.contains(word))?;
+    let (word, kind) = listed(lexicon).find(|(word, _)| lower.contains(word))?;
     let noun = kind.name();
     let claim = claims(head, lexicon).into_iter().find(|claim| claim.noun == kind);
-    let inline = !head.trim_end().ends_with(':');
+    let inline = !head.trim_end().ends_with([':', '\u{ff1a}']);
     let names: Vec<(usize, usize, String)> = if !inline {
         let below = lines.iter().enumerate().skip(n + 1).filter(|(_, line)| !line.trim().is_empty());
         below.map_while(|(at, line)| item(line).map(|(column, name)| (at, column, name))).collect()
     } else {
-        let (before, behind) = head.rsplit_once(": ")?;
+        let (before, behind) = head.rsplit_once(": ").or_else(|| head.rsplit_once('\u{ff1a}'))?;
         if !prose(before).contains(word) {
             return None;
         }
         let column = |name: &str| head.find(name).map_or(1, |at| head[..at].chars().count() + 1);
-        in_a_row(behind).into_iter().map(|name| (n, column(&name), name)).collect()
+        in_a_row(behind, lexicon).into_iter().map(|name| (n, column(&name), name)).collect()
     };
     (names.len() >= 2).then_some(List { noun, claim, line: n, head, inline, names })
+}
+
+/// The words for what has names, of a language and of English.
+fn listed(lexicon: Lexicon) -> impl Iterator<Item = (&'static str, Noun)> {
+    let nouns = lexicon.tables().flat_map(|words| words.nouns);
+    let named = nouns.filter(|(noun, _)| matches!(noun, Noun::Templates | Noun::Sections));
+    named.flat_map(|(noun, words)| words.iter().map(|word| (*word, *noun)))
 }
 
 /// A line in small letters without the names of files in it, which are what the product is called.
@@ -117,7 +108,7 @@ fn prose(line: &str) -> String {
         let ending = bare.rsplit_once('.').map_or("", |(_, ending)| ending);
         bare.contains('/') || matches!(ending, "pdf" | "png" | "jpg" | "gif" | "zip" | "txt" | "md" | "html" | "json")
     };
-    line.to_lowercase().split_inclusive(char::is_whitespace).filter(|word| !file(word)).collect()
+    bare(line).split_inclusive(char::is_whitespace).filter(|word| !file(word)).collect()
 }
 
 /// An item of a list in Markdown: the column of its name, and the name.
@@ -134,15 +125,19 @@ fn item(line: &str) -> Option<(usize, String)> {
 }
 
 /// Names with commas between them, and a word before the last.
-fn in_a_row(text: &str) -> Vec<String> {
-    let text = text.trim_end().trim_end_matches('.');
-    let parts = text.split(", ").flat_map(|part| part.split(" and ")).flat_map(|part| part.split(" und "));
-    let mut parts: Vec<&str> = parts.map(|part| part.trim_start_matches("and ")).collect();
-    // French and Spanish words are short enough to stand in a name: only before the last one they join.
-    let joint = parts.last().and_then(|last| [" et ", " y ", " e "].iter().find_map(|word| last.split_once(word)));
-    if let Some((before, last)) = joint {
-        parts.pop();
-        parts.extend([before, last]);
+fn in_a_row(text: &str, lexicon: Lexicon) -> Vec<String> {
+    let text = text.trim_end().trim_end_matches(['.', '\u{3002}']);
+    let mut parts: Vec<&str> = [", ", "\u{60c} ", "\u{3001}"]
+        .iter()
+        .fold(vec![text], |parts, by| parts.iter().flat_map(|p| p.split(by)).collect());
+    // Such words may stand in a name as well: only before the last one they join.
+    let joints = || lexicon.tables().flat_map(|words| words.joints).copied();
+    if let Some(last) = parts.pop() {
+        let opens = joints().find_map(|word| last.strip_prefix(word.trim_start()));
+        match joints().find_map(|word| last.rsplit_once(word)).filter(|_| opens.is_none()) {
+            Some((before, last)) => parts.extend([before, last]),
+            None => parts.push(opens.unwrap_or(last)),
+        }
     }
     parts.into_iter().map(plain).filter(|name| !name.is_empty()).collect()
 }
@@ -182,5 +177,28 @@ mod tests {
         assert_eq!(names("Our templates are made with care."), [""; 0]);
         assert_eq!(names("- `tutor-templates.pdf`: notebook of 7 pages, 22.6 kB"), [""; 0]);
         assert_eq!(names("In lesson-templates.pdf, 2 templates: Plan, Marks"), ["Plan", "Marks"]);
+    }
+
+    #[test]
+    fn lists_are_read_in_every_language() {
+        for (code, text) in [
+            ("en", "Two templates: Plan, and Marks"),
+            ("de", "Zwei Vorlagen: Plan und Marks"),
+            ("fr", "Deux modèles : Plan et Marks"),
+            ("es", "Dos plantillas: Plan y Marks"),
+            ("it", "Due modelli: Plan e Marks"),
+            ("nl", "Twee sjablonen: Plan en Marks"),
+            ("sv", "Två mallar: Plan och Marks"),
+            ("pt", "Dois modelos: Plan e Marks"),
+            ("pl", "Dwa szablony: Plan i Marks"),
+            ("ja", "2種類のテンプレート：Plan、Marks"),
+            ("ar", "قالبان من قوالب: Plan وMarks"),
+            ("he", "שתי תבניות: Plan וMarks"),
+        ] {
+            let lines = [text];
+            let found = list(&lines, 0, Lexicon::named(code)).unwrap_or_else(|| panic!("{code}: no list in {text}"));
+            let names: Vec<String> = found.names.into_iter().map(|(.., name)| name).collect();
+            assert_eq!(names, ["Plan", "Marks"], "{code}");
+        }
     }
 }

@@ -4,10 +4,11 @@
 use super::claims::claims;
 use super::numbers;
 use super::truth::Truth;
-use super::vocabulary::Lexicon;
+use super::vocabulary::{Lexicon, bare};
 use crate::validate::Promised;
 use crate::validate::bundle;
 use crate::validate::catalogue::{Findings, found};
+use crate::validate::tongues::of_tag;
 use base::model::artifact::Kind;
 use base::model::facts::{Facts, Inspected, PdfFacts};
 use base::model::variant::{self, Variant};
@@ -119,19 +120,22 @@ fn figure(name: &str, word: &str, variant: Option<usize>, files: &[Inspected], v
     }
 }
 
-/// Words right before a figure of what the reader of a guide has.
-const OF_ONES_OWN: [&str; 4] = ["notebook of", "notebook brings", "You have", "for each of the"];
-
 /// The sentences of a guide, which is that of one variant or of all.
 fn guide(file: &Inspected, pdf: &PdfFacts, truth: &Truth, variants: &[Variant], findings: &mut Findings) {
     let owner = variant::of(variants, variant::inside(&file.path));
     for (n, page) in pdf.pages.iter().enumerate() {
-        let text: Vec<&str> = page.texts.iter().map(|t| t.text.trim()).collect();
-        for sentence in text.join(" ").split(". ") {
-            for claim in claims(sentence, Lexicon::ENGLISH) {
+        let pieces: Vec<&str> = page.texts.iter().map(|t| t.text.trim()).collect();
+        let lexicon = match pdf.language.as_deref().and_then(of_tag) {
+            Some(tongue) => Lexicon::named(tongue.code),
+            None => Lexicon::of(&pieces.join(" ")),
+        };
+        // Where another font begins, another piece of text does.
+        let text = pieces.join(if lexicon.own.is_unspaced() { "" } else { " " });
+        for sentence in text.split(". ") {
+            for claim in claims(sentence, lexicon) {
                 // Texts of a page stand in the order in which they were drawn: numbers of steps and rows of tables among them.
-                let before = sentence[..claim.from].trim_end();
-                if !OF_ONES_OWN.iter().any(|words| before.ends_with(words)) {
+                let before = bare(sentence[..claim.from].trim_end());
+                if !lexicon.tables().flat_map(|words| words.has).any(|words| before.ends_with(words)) {
                     continue;
                 }
                 let sides = truth.of_guide(owner, &claim, sentence);

@@ -74,6 +74,12 @@ pub struct Vocabulary {
     pub of_pages: &'static [&'static str],
     /// Words that show that a size of a file is a limit or room on the tablet.
     pub limits: &'static [&'static str],
+    /// Words right before a figure of what the reader of a guide has.
+    pub has: &'static [&'static str],
+    /// What stands between the last two names of a list, with its spaces.
+    pub joints: &'static [&'static str],
+    /// Words that say that a list is not the whole.
+    pub not_all: &'static [&'static str],
     /// Words that say: that it is a download; which size pages have; what the licence allows.
     pub told: [&'static [&'static str]; 3],
 }

@@ -90,5 +90,9 @@ pub static WORDS: Vocabulary = Vocabulary {
     proportions: &["نسبة", "النسبة"],
     of_pages: &["صفحات"],
     limits: &["حد", "مساحة", "تخزين"],
+    // The pieces of a line that runs from right to left are read as they stand on the page, not as they are said.
+    has: &[],
+    joints: &[" و"],
+    not_all: &["منها", "مثل", "من بينها"],
     told: [&["تنزيل", "تنزله", "تحميل", "رقمي"], &["بوصة", "مقاس الصفحة", "حجم الصفحة"], &["ترخيص", "شروط", "شخصي"]],
 };

@@ -87,6 +87,9 @@ pub static WORDS: Vocabulary = Vocabulary {
     proportions: &["verhouding"],
     of_pages: &["pagina’s", "formaat"],
     limits: &["limiet", "vrij", "ruimte", "opslag"],
+    has: &["notitieboek van", "notitieboek heeft", "je hebt", "voor elk van de"],
+    joints: &[" en "],
+    not_all: &["waaronder", "bijvoorbeeld", "zoals"],
     told: [
         &["download", "digitaal"],
         &["inch", "paginaformaat", "formaat"],

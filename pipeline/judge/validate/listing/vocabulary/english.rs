@@ -113,6 +113,9 @@ pub static WORDS: Vocabulary = Vocabulary {
     proportions: &["proportion", "ratio", "aspect"],
     of_pages: &["page", "pages", "size", "format", "landscape", "portrait"],
     limits: &["free", "space", "limit", "allow", "storage"],
+    has: &["notebook of", "notebook brings", "you have", "for each of the"],
+    joints: &[" and "],
+    not_all: &["such as", "including", "among", "for example", "e.g.", "templates like", "sections like"],
     told: [
         &["download", "digital", "nothing is shipped"],
         &[" mm", " pt", " px", " in ", "inch", "page size", " cm"],

@@ -74,6 +74,9 @@ pub static WORDS: Vocabulary = Vocabulary {
     proportions: &["proportion", "rapport", "format"],
     of_pages: &["pages", "format"],
     limits: &["limite", "libre", "stockage", "espace"],
+    has: &["carnet de", "carnet contient", "vous avez", "pour chacune des"],
+    joints: &[" et "],
+    not_all: &["dont", "par exemple", "tels que", "telles que", "comme"],
     told: [
         &["téléchargement", "télécharger", "numérique"],
         &["pouces", "taille des pages", "format"],

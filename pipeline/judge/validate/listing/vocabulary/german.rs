@@ -88,5 +88,8 @@ pub static WORDS: Vocabulary = Vocabulary {
     proportions: &["verhältnis"],
     of_pages: &["seiten", "größe"],
     limits: &["speicher", "frei"],
+    has: &["notizbuch mit", "notizbuch bringt", "du hast", "sie haben", "feld für die"],
+    joints: &[" und "],
+    not_all: &["darunter", "zum beispiel", "etwa", "unter anderem"],
     told: [&["herunterladen"], &["zoll", "seitengröße"], &["lizenz", "privat", "nutzung"]],
 };

@@ -92,5 +92,9 @@ pub static WORDS: Vocabulary = Vocabulary {
     proportions: &["יחס"],
     of_pages: &["עמודים"],
     limits: &["מגבלה", "פנוי", "מקום", "אחסון"],
+    // The pieces of a line that runs from right to left are read as they stand on the page, not as they are said.
+    has: &[],
+    joints: &[" ו"],
+    not_all: &["בהן", "בהם", "כגון", "למשל"],
     told: [&["הורדה", "להורדה", "להוריד", "דיגיטלי"], &["אינץ", "גודל העמוד", "מידות"], &["רישיון", "תנאי", "אישי"]],
 };

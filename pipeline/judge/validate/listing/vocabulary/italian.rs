@@ -89,6 +89,9 @@ pub static WORDS: Vocabulary = Vocabulary {
     proportions: &["proporzion", "rapporto"],
     of_pages: &["pagine", "formato"],
     limits: &["limite", "libero", "spazio", "memoria"],
+    has: &["quaderno di", "quaderno contiene", "hai", "per ognuna delle"],
+    joints: &[" e ", " ed "],
+    not_all: &["tra cui", "fra cui", "per esempio", "ad esempio", "come"],
     told: [
         &["download", "scaricare", "digitale"],
         &["pollici", "dimensioni della pagina", "formato"],

@@ -59,6 +59,9 @@ pub static WORDS: Vocabulary = Vocabulary {
     proportions: &["比率", "縦横比", "比"],
     of_pages: &[],
     limits: &["制限", "空き", "容量"],
+    has: &["ノートには", "シールは"],
+    joints: &["と"],
+    not_all: &["など", "たとえば", "例えば"],
     told: [
         &["ダウンロード", "デジタル"],
         &["インチ", "ページの大きさ", "ページサイズ"],

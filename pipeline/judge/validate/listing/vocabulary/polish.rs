@@ -98,6 +98,9 @@ pub static WORDS: Vocabulary = Vocabulary {
     proportions: &["proporcj", "stosunek"],
     of_pages: &["strony", "stron", "format", "rozmiar"],
     limits: &["limit", "wolne", "wolnego", "miejsca", "pamięci"],
+    has: &["który ma", "w notatniku jest", "masz", "jest tu"],
+    joints: &[" i ", " oraz "],
+    not_all: &["między innymi", "na przykład", "takie jak", "m.in."],
     told: [
         &["pobrania", "pobranie", "pobrać", "cyfrow"],
         &["cala", "cali", "rozmiar strony", "format"],

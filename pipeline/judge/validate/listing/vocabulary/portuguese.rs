@@ -90,6 +90,9 @@ pub static WORDS: Vocabulary = Vocabulary {
     proportions: &["proporção", "relação"],
     of_pages: &["páginas", "formato", "tamanho"],
     limits: &["limite", "livre", "espaço", "armazenamento"],
+    has: &["caderno de", "caderno traz", "você tem", "tem", "para cada uma das"],
+    joints: &[" e "],
+    not_all: &["entre elas", "entre eles", "por exemplo", "como"],
     told: [
         &["download", "baixar", "transferir", "digital"],
         &["polegadas", "tamanho da página", "tamanho de página"],

@@ -91,6 +91,9 @@ pub static WORDS: Vocabulary = Vocabulary {
     proportions: &["proporción", "relación"],
     of_pages: &["páginas", "formato", "tamaño"],
     limits: &["límite", "libre", "espacio", "almacenamiento"],
+    has: &["cuaderno de", "cuaderno trae", "tienes", "para cada una de las"],
+    joints: &[" y ", " e "],
+    not_all: &["entre ellas", "entre ellos", "por ejemplo", "como"],
     told: [
         &["descarga", "descargar", "digital"],
         &["pulgadas", "tamaño de página", "tamaño de la página"],

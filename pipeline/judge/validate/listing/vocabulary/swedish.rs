@@ -59,6 +59,9 @@ pub static WORDS: Vocabulary = Vocabulary {
     proportions: &["proportion", "förhållande"],
     of_pages: &["sidor", "format", "storlek"],
     limits: &["gräns", "ledigt", "utrymme"],
+    has: &["anteckningsbok på", "anteckningsboken har", "du har", "vart och ett av de"],
+    joints: &[" och "],
+    not_all: &["bland annat", "däribland", "till exempel", "såsom"],
     told: [
         &["nedladdning", "ladda ner", "digital"],
         &["tum", "sidstorlek", "sidans storlek"],
