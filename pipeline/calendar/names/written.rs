@@ -1,7 +1,7 @@
 //! Dates in sentences: a skeleton of UTS 35 says which fields, the language says how.
 
 use super::{Names, by_pattern, formatted, gregorian, region};
-use crate::{Clock, Unread, Weekday, Width};
+use crate::{Clock, Form, Unread, Weekday, Width};
 use icu_datetime::fieldsets::builder::{DateFields, FieldSetBuilder};
 use icu_datetime::fieldsets::enums::CompositeDateTimeFieldSet;
 use icu_datetime::fieldsets::{self, T};
@@ -46,16 +46,29 @@ impl Names {
         let midnight = IcuTime::try_new(0, 0, 0, 0).expect("midnight is a time");
         let input = icu_datetime::input::DateTime { date: gregorian(date), time: midnight };
         let written = formatter.format(&input);
-        if fields.day == 0 {
+        let written = if fields.day == 0 {
             // For a month and its year in Portuguese, the formatter of ICU4X 2.4 loads no digits, and says so by a panic.
-            return by_pattern(&self.locale, &written.pattern(), date);
+            by_pattern(&self.locale, &written.pattern(), date)?
+        } else {
+            written.to_string()
+        };
+        // Short forms in figures where a name was asked for (`03/2027` in Portugal): the long one has the name.
+        if fields.month == 3 && !self.names_month(&written, date.month()) {
+            return self.written(date, &skeleton.replace("MMM", "MMMM"));
         }
-        let written = written.to_string();
         if fields.weekday < 4 || fields.month < 4 {
             return Ok(written);
         }
         let plain: String = skeleton.chars().filter(|c| !matches!(c, 'E' | 'c')).collect();
         Ok(with_weekday(written, self.weekday(Weekday::of(date), Width::Wide), &self.written(date, &plain)?))
+    }
+
+    /// Whether a month stands in a text by its name, of any length but a single letter.
+    fn names_month(&self, text: &str, month: i8) -> bool {
+        let forms =
+            [Form::Alone, Form::InDate].into_iter().flat_map(|form| [(Width::Wide, form), (Width::Abbreviated, form)]);
+        let mut names = forms.map(|(width, form)| self.month(month, width, form).trim_end_matches('.'));
+        names.any(|name| text.contains(name))
     }
 
     /// A date by a skeleton that is known to be one.

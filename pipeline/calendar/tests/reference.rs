@@ -176,9 +176,12 @@ fn every_date_is_written_in_every_language() {
             assert!(!skeleton.contains('y') || has(&names.number(2027)), "{tag} {skeleton}: {written}");
             assert!(!skeleton.contains('d') || has(&names.number(14)), "{tag} {skeleton}: {written}");
             // Chinese and Japanese count months.
-            let named = skeleton.contains("MMMM");
-            let said = [Form::Alone, Form::InDate].iter().any(|form| has(names.month(3, Width::Wide, *form)))
-                || has(&format!("{}月", names.number(3)));
+            let named = skeleton.contains("MMM");
+            let forms =
+                [Form::Alone, Form::InDate].map(|form| [Width::Wide, Width::Abbreviated].map(|width| (form, width)));
+            let said =
+                forms.iter().flatten().any(|(form, width)| has(names.month(3, *width, *form).trim_end_matches('.')))
+                    || has(&format!("{}月", names.number(3)));
             assert!(!named || said, "{tag} {skeleton}: {written}");
         }
     }

@@ -129,6 +129,9 @@ fn guide(file: &Inspected, pdf: &PdfFacts, truth: &Truth, variants: &[Variant], 
             Some(tongue) => Lexicon::named(tongue.code),
             None => Lexicon::of(&pieces.join(" ")),
         };
+        // The number of a step is no thousand of the figure that stands before it in the text.
+        let figure = |piece: &&str| piece.chars().all(char::is_numeric);
+        let pieces: Vec<&str> = pieces.into_iter().filter(|piece| !(lexicon.own.spaced && figure(piece))).collect();
         // Where another font begins, another piece of text does.
         let text = pieces.join(if lexicon.own.is_unspaced() { "" } else { " " });
         for sentence in text.split(". ") {
