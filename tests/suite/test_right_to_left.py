@@ -31,6 +31,10 @@ label = ""
 [[sticker]]
 motif = "tick"
 name = "tick"
+[[sticker]]
+motif = "date-tag"
+name = "date"
+label = ""
 """
 
 
@@ -268,6 +272,20 @@ def test_built_in_stickers_are_mirrored_and_ticks_are_not(pair):
         assert (abs(turned - other) > 64).mean() < 0.004, name
     one, other = (numpy.asarray(Image.open(next(b.folder.rglob("*-to-do.png"))).convert("RGBA"), dtype=float) for b in pair)
     assert (abs(one - other) > 64).mean() > 0.01
+
+
+def test_the_stroke_between_day_and_month_leans_the_same_way(pair):
+    """As U+002F does, which has no mirrored form in the Unicode Character Database."""
+    lean = []
+    for bundle, middle in zip(pair, (0.626, 0.374)):
+        picture = numpy.asarray(Image.open(next(bundle.folder.rglob("*-date.png"))).convert("RGBA"), dtype=float)
+        high, wide = picture.shape[:2]
+        window = picture[int(high * 0.3) : int(high * 0.66), int(wide * (middle - 0.045)) : int(wide * (middle + 0.045))]
+        ground = numpy.median(window.reshape(-1, 4), axis=0)
+        rows, columns = numpy.nonzero(abs(window - ground).sum(2) > 90)
+        assert len(rows) > 30
+        lean.append(numpy.corrcoef(rows, columns)[0, 1])
+    assert max(lean) < -0.8, lean
 
 
 ART = b"""<svg xmlns="http://www.w3.org/2000/svg" width="200" height="120" viewBox="0 0 200 120">

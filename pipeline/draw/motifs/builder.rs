@@ -47,6 +47,8 @@ pub struct MotifBuilder<'a> {
     pub weekdays: [&'a str; 7],
     /// Captions.
     pub words: &'static super::MotifWords,
+    /// Whether what is drawn is mirrored afterwards.
+    pub right_to_left: bool,
     /// The sticker's colour as it is.
     pub base: Rgb,
     /// Ground of cards: the paper with a breath of the colour.
@@ -86,6 +88,7 @@ impl<'a> MotifBuilder<'a> {
             fonts: context.fonts,
             label: context.label.unwrap_or(heading).trim().to_owned(),
             weekdays: context.weekdays,
+            right_to_left: context.right_to_left,
             words: context.words,
             base,
             ground,

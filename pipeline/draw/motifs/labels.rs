@@ -126,7 +126,9 @@ pub fn date_tag(k: &mut MotifBuilder) {
         let middle = room.centre().x;
         k.d.line(room.x, y, middle - mm(2.4), y, rule);
         k.d.line(middle + mm(2.4), y, room.right(), y, rule);
-        k.d.line(middle - mm(1.3), y + mm(0.6), middle + mm(1.9), room.y + mm(5.4), stroke);
+        // The stroke leans the same way in every language: Unicode does not mirror it either.
+        let lean = if k.right_to_left { -1.0 } else { 1.0 };
+        k.d.line(middle - lean * mm(1.3), y + mm(0.6), middle + lean * mm(1.9), room.y + mm(5.4), stroke);
     } else {
         let deep = k.deep;
         k.block(room.inset_each(0.0, mm(2.4), 0.0, mm(2.4)), Role::Heading, 17.0, deep, Align::Centre);
