@@ -12,7 +12,7 @@ use super::Fonts;
 use base::colour;
 use base::model::drawing::{Path, Picture, Seg};
 use base::model::product::Style;
-use base::model::{Drawing, Fault, Point, Rect, Rgb, Shape};
+use base::model::{Drawing, Fault, Point, Rect, Rgb, Shape, Size};
 use rows::{Composer, Row};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -33,6 +33,43 @@ pub struct FlowContext<'a> {
     pub digits: &'a str,
     /// Whether the text runs from right to left. It is drawn for a page that is mirrored afterwards.
     pub right_to_left: bool,
+    /// Pictures of pages, by what the text calls them.
+    pub figures: BTreeMap<String, FlowFigure>,
+    /// What other pictures of pages could be had, for messages.
+    pub known_figures: Vec<String>,
+    /// How large those are, as a share of the most that they may be.
+    pub picture_share: f64,
+}
+
+/// A picture of pages, each of which is a form of the document.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FlowFigure {
+    /// Its size in its own points.
+    pub size: Size,
+    /// Its pages.
+    pub parts: Vec<FlowPart>,
+}
+
+/// A form in a picture of pages.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FlowPart {
+    /// Its number.
+    pub form: usize,
+    /// Where its corner lies in the picture.
+    pub at: Point,
+    /// Its scale there.
+    pub scale: f64,
+}
+
+/// The forms of a picture that is so wide, from its top left corner.
+fn figure_shapes(figure: &FlowFigure, at: Point, width: f64) -> Vec<Shape> {
+    let scale = width / figure.size.w.max(1.0);
+    let place = |part: &FlowPart| Shape::Form {
+        form: part.form,
+        at: Point::new(at.x + scale * part.at.x, at.y + scale * part.at.y),
+        scale: scale * part.scale,
+    };
+    figure.parts.iter().map(place).collect()
 }
 
 /// A page of text.
@@ -59,37 +96,69 @@ pub fn layout(
         ]);
     }
     let blocks = parse::blocks(markdown)?;
-    let set = |size: f64, share: f64| -> Result<Vec<FlowPage>, Vec<Fault>> {
+    let set = |size: f64, share: f64, pictures_share: f64| -> Result<Set, Vec<Fault>> {
         let frames = context.frames.iter().map(|f| Rect { h: f.h * share, ..*f }).collect();
-        let context = FlowContext { frames, size, ..*context };
+        let (figures, known_figures) = (context.figures.clone(), context.known_figures.clone());
+        let context = FlowContext { frames, size, figures, known_figures, picture_share: pictures_share, ..*context };
         let rows = Composer::new(&context, pictures, Rect::new(0.0, 0.0, width, height)).compose(&blocks)?;
-        let pages = pour(&rows, &context, None)?;
-        Ok(if context.even { evened(&rows, &context, pages) } else { pages })
+        let set = pour(&rows, &context, None)?;
+        Ok(if context.even { evened(&rows, &context, set) } else { set })
     };
-    let pages = set(context.size, 1.0)?;
-    if !ends_with_few_lines(&pages, context) {
-        return Ok(pages);
+    let first = set(context.size, 1.0, context.picture_share)?;
+    let few = |set: &Set| ends_with_few_lines(&set.pages, context);
+    if !context.figures.is_empty() {
+        // A text with pictures is set with larger and smaller ones: pages that are as full as can be, and few of them.
+        let smaller = PICTURES.into_iter().filter_map(|share| Some((set(context.size, 1.0, share).ok()?, share)));
+        let all = std::iter::once((first, context.picture_share)).chain(smaller);
+        let cost = |(set, share): &(Set, f64)| {
+            let gaps: f64 = set.left.iter().map(|left| left * left).sum();
+            let few = if few(set) { 3.0 } else { 0.0 };
+            set.pages.len() as f64 + few + gaps / set.left.len().max(1) as f64 * 8.0 + (1.0 - share) * 2.0
+        };
+        let (best, share) = all.min_by(|a, b| cost(a).total_cmp(&cost(b))).unwrap_or((Set::default(), 1.0));
+        if !few(&best) {
+            return Ok(best.pages);
+        }
+        let better = SMALLER.into_iter().filter_map(|by| set(context.size * by, 1.0, share).ok());
+        return Ok(better.into_iter().find(|set| !few(set)).unwrap_or(best).pages);
+    }
+    if !few(&first) {
+        return Ok(first.pages);
     }
     // A last page of a few lines: the text is set a little smaller, or the columns end a little higher.
     let smaller = SMALLER.into_iter().map(|share| (context.size * share, 1.0));
     let shorter = (1..=6).map(|i| (context.size, 1.0 - 0.05 * f64::from(i)));
-    let better = smaller.chain(shorter).filter_map(|(size, share)| set(size, share).ok());
-    Ok(better.into_iter().find(|pages| !ends_with_few_lines(pages, context)).unwrap_or(pages))
+    let better = smaller.chain(shorter).filter_map(|(size, share)| set(size, share, 1.0).ok());
+    Ok(better.into_iter().find(|set| !few(set)).unwrap_or(first).pages)
+}
+
+/// Sizes of pictures, as shares of the largest.
+const PICTURES: [f64; 7] = [0.95, 0.9, 0.85, 0.8, 0.75, 0.7, 0.65];
+
+/// Pages, and how much of each column that is not the last is left empty, as a share.
+#[derive(Default)]
+struct Set {
+    pages: Vec<FlowPage>,
+    left: Vec<f64>,
 }
 
 /// Sizes of text, as shares of the asked one, that may spare a last page of a few lines.
 const SMALLER: [f64; 6] = [0.988, 0.976, 0.964, 0.952, 0.94, 0.928];
 
 /// The same pages with the columns of the last one as low as its rows allow.
-fn evened(rows: &[Row], context: &FlowContext, pages: Vec<FlowPage>) -> Vec<FlowPage> {
-    let Some(last) = pages.len().checked_sub(1).filter(|_| context.frames.len() > 1) else { return pages };
+fn evened(rows: &[Row], context: &FlowContext, set: Set) -> Set {
+    let Some(last) = set.pages.len().checked_sub(1).filter(|_| context.frames.len() > 1) else { return set };
     let at = |hundredths: i32| {
         let lower = pour(rows, context, Some((last, f64::from(hundredths) / 100.0))).ok()?;
-        (lower.len() == pages.len()).then_some(lower)
+        (lower.pages.len() == last + 1).then_some(lower)
     };
     // The lowest by steps, then the lowest within that step.
-    let Some(step) = (1..20).map(|i| 5 * i).find(|i| at(*i).is_some()) else { return pages };
-    (step - 4..=step).find_map(at).unwrap_or(pages)
+    let Some(step) = (1..20).map(|i| 5 * i).find(|i| at(*i).is_some()) else { return set };
+    match (step - 4..=step).find_map(at) {
+        // What the columns of the last page leave is no gap.
+        Some(even) => Set { pages: even.pages, left: set.left },
+        None => set,
+    }
 }
 
 /// Whether the last page of several holds less than a third of a column; of even columns, less than a half in all.
@@ -115,8 +184,8 @@ pub fn measure(fonts: &Fonts, size: f64) -> f64 {
 }
 
 /// Fills the columns with rows. The columns of the page that `lower` counts (from 0) are only so high, as a share.
-fn pour(rows: &[Row], context: &FlowContext, lower: Option<(usize, f64)>) -> Result<Vec<FlowPage>, Vec<Fault>> {
-    let (mut pages, mut faults) = (Vec::new(), Vec::new());
+fn pour(rows: &[Row], context: &FlowContext, lower: Option<(usize, f64)>) -> Result<Set, Vec<Fault>> {
+    let (mut pages, mut faults, mut left) = (Vec::new(), Vec::new(), Vec::new());
     let (mut from, mut column) = (0, 0);
     while from < rows.len() {
         let frame = context.frames[column % context.frames.len()];
@@ -134,6 +203,11 @@ fn pour(rows: &[Row], context: &FlowContext, lower: Option<(usize, f64)>) -> Res
             );
             from += 1;
             continue;
+        }
+        if to < rows.len() {
+            let used: f64 =
+                rows[from..to].iter().enumerate().map(|(i, r)| r.height + if i > 0 { r.gap } else { 0.0 }).sum();
+            left.push(((frame.h - used) / frame.h).max(0.0));
         }
         // `pages` has one since the first column.
         if let Some(page) = pages.last_mut() {
@@ -163,7 +237,7 @@ fn pour(rows: &[Row], context: &FlowContext, lower: Option<(usize, f64)>) -> Res
         }
         from = to;
     }
-    if faults.is_empty() { Ok(pages) } else { Err(faults) }
+    if faults.is_empty() { Ok(Set { pages, left }) } else { Err(faults) }
 }
 
 /// Where the column that begins with row `from` ends: where the empty lines below, and the cost of ending there, come to

@@ -1,6 +1,7 @@
 //! Blocks to rows: everything as high as a whole number of half lines, so that text stands on one grid across columns
 //! and pages.
 
+mod figures;
 mod lists;
 mod tables;
 
@@ -128,10 +129,20 @@ impl<'d, 'a> Composer<'d, 'a> {
     }
 
     fn blocks(&mut self, blocks: &[Block], place: &Place) {
-        let (mut announced, mut after_list) = (false, false);
-        for block in blocks {
+        let (mut announced, mut after_list, mut next) = (false, false, 0);
+        while let Some(block) = blocks.get(next) {
             let from = self.rows.len();
-            self.block(block, place);
+            let figure = self.figure_of(&blocks[next..], place);
+            next += 1;
+            let mut last = block;
+            match &figure {
+                Some((figure, text)) => {
+                    let beside = self.figure(figure, text, place);
+                    last = &blocks[next + beside - 1];
+                    next += beside;
+                }
+                None => self.block(block, place),
+            }
             let Some(first) = self.rows.get_mut(from) else { continue };
             // A line that announces what follows stays with it.
             if announced {
@@ -140,12 +151,18 @@ impl<'d, 'a> Composer<'d, 'a> {
             if after_list && matches!(block, Block::Paragraph(_)) && place.lists == 0 {
                 first.gap = self.line;
             }
-            announced = match block {
+            announced = match last {
                 Block::Heading(..) => true,
-                Block::Paragraph(spans) => spans.last().is_some_and(|s| s.text.trim_end().ends_with(':')),
+                // What a picture shows stays with it.
+                Block::Picture(..) => figure.is_some(),
+                Block::Paragraph(spans) => {
+                    // So does what stands between a picture and its steps.
+                    announced && !self.context.figures.is_empty()
+                        || spans.last().is_some_and(|s| s.text.trim_end().ends_with(':'))
+                }
                 _ => false,
             };
-            after_list = matches!(block, Block::List(..));
+            after_list = matches!(last, Block::List(..));
         }
     }
 
@@ -229,7 +246,8 @@ impl<'d, 'a> Composer<'d, 'a> {
 
     fn picture(&mut self, name: &str, caption: &str, place: &Place) {
         let Some(picture) = self.pictures.get(name).cloned() else {
-            let known: Vec<&str> = self.pictures.keys().map(String::as_str).collect();
+            let known = self.pictures.keys().chain(&self.context.known_figures);
+            let known: Vec<&str> = known.map(String::as_str).collect();
             let help = if known.is_empty() {
                 "no picture is at hand: check the path".to_owned()
             } else {

@@ -57,6 +57,9 @@ fn set_with(markdown: &str, size: Size, text: f64, even: bool) -> Result<Vec<Flo
             even,
             digits: base::model::words::DIGITS,
             right_to_left: false,
+            figures: BTreeMap::new(),
+            known_figures: Vec::new(),
+            picture_share: 1.0,
         },
     )
 }
