@@ -59,6 +59,9 @@ impl Writer<'_> {
     }
 }
 
+/// Outlines of letters lie on a grid so fine, in points: nobody sees it where they are shown small, and numbers are short.
+const FINE: f64 = 0.04;
+
 /// A line of text as the outlines of its glyphs.
 pub fn outlined(run: &TextRun, fonts: &Fonts) -> Path {
     let (mut segs, mut pen) = (Vec::new(), 0.0);
@@ -67,13 +70,14 @@ pub fn outlined(run: &TextRun, fonts: &Fonts) -> Path {
         segs.extend(fonts.outline(glyph, run.size).placed(at, 1.0).0);
         pen += glyph.tracked(run.tracking);
     }
+    let fine = |v: f64| (v / FINE).round() * FINE;
     let turned = |p: Point| {
         let (x, y) = match run.turn {
             Turn::None => (p.x, p.y),
             Turn::Down => (-p.y, p.x),
             Turn::Up => (p.y, -p.x),
         };
-        Point::new(run.at.x + x, run.at.y + y)
+        Point::new(fine(run.at.x + x), fine(run.at.y + y))
     };
     let seg = |seg: Seg| match seg {
         Seg::Move(p) => Seg::Move(turned(p)),

@@ -15,6 +15,8 @@ use std::sync::Arc;
 
 /// Pixels of a page: sharp where it is shown as large as a third of a page, and a little larger.
 const PIXELS: f64 = 260_000.0;
+/// The same of a page that stands beside others.
+const PIXELS_OF_MANY: f64 = 110_000.0;
 /// Colours of such a page: what repeats itself is packed small.
 const COLOURS: usize = 128;
 /// How much a picture may lose to that on average, in steps of a channel; beyond, it is a photograph.
@@ -27,59 +29,60 @@ pub fn of(variant: &VariantBuild, items: &[Item]) -> Vec<Figure> {
 
 /// Takes the pictures of pages that are only named so far. One that cannot be drawn is left out.
 pub fn take(session: &Session, figures: &mut Vec<Figure>, parts: &[Part]) -> Result<(), Stop> {
-    let built = |content: &Content| matches!(content, Content::Built(..));
-    let named = |figures: &[Figure]| {
-        let panes = figures.iter().flat_map(|figure| &figure.panes);
-        let pages: Vec<(String, usize)> = panes
-            .filter_map(
-                |pane| if let Content::Built(path, page) = &pane.content { Some((path.clone(), *page)) } else { None },
-            )
-            .collect();
-        pages
-    };
-    let mut pages = named(figures);
-    pages.sort();
-    pages.dedup();
-    let mut taken: Vec<((String, usize), Arc<Picture>)> = Vec::new();
     for part in parts {
-        let own: Vec<usize> = pages.iter().filter(|(path, _)| *path == part.item.path).map(|(_, page)| *page).collect();
-        if own.is_empty() {
+        let mut pages: Vec<(usize, f64)> = Vec::new();
+        for figure in figures.iter() {
+            let asked = figure.panes.iter().filter_map(|pane| page_of(&pane.content, part));
+            pages.extend(asked.map(|page| (page, if figure.panes.len() > 1 { PIXELS_OF_MANY } else { PIXELS })));
+        }
+        if pages.is_empty() {
             continue;
         }
-        let drawn = pixels(session, part, &own)?;
-        taken.extend(
-            own.iter().zip(drawn).filter_map(|(page, picture)| Some(((part.item.path.clone(), *page), picture?))),
-        );
-    }
-    for pane in figures.iter_mut().flat_map(|figure| &mut figure.panes) {
-        let Content::Built(path, page) = &pane.content else { continue };
-        let found = taken.iter().find(|((of, at), _)| of == path && at == page);
-        if let Some((_, picture)) = found {
-            pane.content = Content::Pixels(picture.clone());
+        let mut taken = pixels(session, part, &pages)?.into_iter();
+        // In the order in which they were asked for.
+        for pane in figures.iter_mut().flat_map(|figure| &mut figure.panes) {
+            if page_of(&pane.content, part).is_some()
+                && let Some(Some(picture)) = taken.next()
+            {
+                pane.content = Content::Pixels(picture);
+            }
         }
     }
-    figures.retain(|figure| !figure.panes.iter().any(|pane| built(&pane.content)));
+    figures.retain(|figure| !figure.panes.iter().any(|pane| matches!(pane.content, Content::Built(..))));
     Ok(())
 }
 
-/// Pages of a built file as pixels.
-fn pixels(session: &Session, part: &Part, pages: &[usize]) -> Result<Vec<Option<Arc<Picture>>>, Stop> {
+/// The page of this file that is still to be taken, if it is one.
+fn page_of(content: &Content, part: &Part) -> Option<usize> {
+    match content {
+        Content::Built(path, page) if *path == part.item.path => Some(*page),
+        _ => None,
+    }
+}
+
+/// Pages of a built file as pixels, each with so many of them.
+fn pixels(session: &Session, part: &Part, pages: &[(usize, f64)]) -> Result<Vec<Option<Arc<Picture>>>, Stop> {
     let Facts::Pdf(facts) = &part.read.facts else { return Ok(vec![None; pages.len()]) };
     let bytes = &part.file.bytes;
     let prints = session.fingerprints(bytes);
     let pdf = Unopened::new(bytes.clone());
-    let made = pdf.each(pages, |page| {
+    let numbers: Vec<usize> = pages.iter().map(|(page, _)| *page).collect();
+    let made = pdf.each(&numbers, |page| {
+        let pixels = pages.iter().find(|(number, _)| *number == page.number).map_or(PIXELS, |(_, pixels)| *pixels);
         let frame: Option<Frame> = facts.pages.get(page.number).map(base::model::facts::PageFacts::frame);
         let look = prints.get(page.number).map(|print| print.digest);
         let task =
-            Task::new("picture of a page", &(look, frame, PIXELS, look.is_none().then_some((bytes, page.number))));
+            Task::new("picture of a page", &(look, frame, pixels, look.is_none().then_some((bytes, page.number))));
         session.ask(task, || {
-            let drawn = page.pixels(|size| (PIXELS / (size.w * size.h).max(1.0)).sqrt());
+            let drawn = page.pixels(|size| (pixels / (size.w * size.h).max(1.0)).sqrt());
             let picture = drawn.map(|drawn| {
                 let reduced = palette::reduce(&drawn.rgba, COLOURS);
                 let rgba: Vec<u8> = match reduced.loss > LOSS {
                     true => drawn.rgba,
-                    false => reduced.pixels.iter().flat_map(|i| reduced.palette[usize::from(*i)]).collect(),
+                    false => {
+                        let colour = |[r, g, b, _]: palette::Colour| [r, g, b, 255];
+                        reduced.pixels.iter().flat_map(|i| colour(reduced.palette[usize::from(*i)])).collect()
+                    }
                 };
                 let (width, height) = (drawn.width as u32, drawn.height as u32);
                 // Pages that draw the same are one picture.

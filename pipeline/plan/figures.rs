@@ -35,6 +35,8 @@ pub struct Pane {
     pub content: Content,
     /// Tap areas in points of the page, each with the step that speaks of it.
     pub marks: Vec<(Rect, usize)>,
+    /// Tap areas that the numbers of those should leave free, as what they point at is mostly there.
+    pub taps: Vec<Rect>,
 }
 
 /// A page as it is shown small.
@@ -276,7 +278,9 @@ impl<'a> Book<'a> {
     /// A picture of one page.
     fn figure(&self, name: &str, page: usize, marks: Vec<(Rect, usize)>) -> Option<Figure> {
         let size = self.size(page)?;
-        let pane = Pane { at: Rect::page(size), content: self.content(page), marks };
+        let taps =
+            if marks.is_empty() { Vec::new() } else { self.taps(page).into_iter().map(|(rect, _)| rect).collect() };
+        let pane = Pane { at: Rect::page(size), content: self.content(page), marks, taps };
         Some(Figure { name: name.to_owned(), size, panes: vec![pane] })
     }
 }
@@ -317,7 +321,7 @@ fn covers(product: &Product, book: &Book) -> Option<Figure> {
         // Rows begin where the language does.
         let column = if product.page.right_to_left { columns - 1 - i % columns } else { i % columns };
         let (x, y) = (column as f64 * (size.w + gap), (i / columns) as f64 * (size.h + gap));
-        Pane { at: Rect::new(x, y, size.w, size.h), content: book.content(*page), marks: Vec::new() }
+        Pane { at: Rect::new(x, y, size.w, size.h), content: book.content(*page), marks: Vec::new(), taps: Vec::new() }
     };
     let across = columns as f64 * (size.w + gap) - gap;
     let down = rows as f64 * (size.h + gap) - gap;

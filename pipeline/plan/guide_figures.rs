@@ -18,8 +18,16 @@ use std::collections::BTreeMap;
 pub struct Forms {
     /// The drawings.
     pub drawings: Vec<Drawing>,
-    /// Where the page lies in each, and the marks on it with their steps.
-    pages: Vec<(Rect, Vec<(Rect, usize)>)>,
+    /// What lies on each.
+    pages: Vec<OnForm>,
+}
+
+/// A page on a form.
+struct OnForm {
+    area: Rect,
+    /// Marks with their steps.
+    marks: Vec<(Rect, usize)>,
+    taps: Vec<Rect>,
 }
 
 impl Forms {
@@ -52,7 +60,8 @@ impl Forms {
         }
         let place = |r: Rect| Rect::new(corner.x + scale * r.x, corner.y + scale * r.y, scale * r.w, scale * r.h);
         self.drawings.push(drawing);
-        self.pages.push((area, pane.marks.iter().map(|(rect, step)| (place(*rect), *step)).collect()));
+        let marks = pane.marks.iter().map(|(rect, step)| (place(*rect), *step)).collect();
+        self.pages.push(OnForm { area, marks, taps: pane.taps.iter().map(|rect| place(*rect)).collect() });
         let at = Point::new(pane.at.x - corner.x / scale, pane.at.y - corner.y / scale);
         FlowPart { form: self.drawings.len() - 1, at, scale: 1.0 / scale }
     }
@@ -66,14 +75,15 @@ impl Forms {
                     page.drawing.push(shape);
                     continue;
                 };
-                let Some((area, marks)) = self.pages.get(form) else { continue };
+                let Some(OnForm { area, marks, taps }) = self.pages.get(form) else { continue };
                 let place = |r: Rect| Rect::new(at.x + scale * r.x, at.y + scale * r.y, scale * r.w, scale * r.h);
                 let area = place(*area);
                 shadow(&mut page.drawing, area, &product.style, text);
                 page.drawing.push(Shape::Form { form, at, scale });
                 let edge = colour::at_contrast(product.style.paper, product.style.ink, 1.9);
                 page.drawing.stroke(Path::rect(area), Stroke::new(text * 0.06, edge));
-                let marker = Marker { product, fonts, text, area };
+                let taps = taps.iter().map(|rect| place(*rect)).collect();
+                let marker = Marker { product, fonts, text, area, taps };
                 let marks: Vec<(Rect, usize)> = marks.iter().map(|(rect, step)| (place(*rect), *step)).collect();
                 marker.draw(&mut page.drawing, &marks, numbered);
             }
@@ -132,6 +142,7 @@ struct Marker<'a> {
     fonts: &'a Fonts,
     text: f64,
     area: Rect,
+    taps: Vec<Rect>,
 }
 
 impl Marker<'_> {
@@ -160,24 +171,27 @@ impl Marker<'_> {
         }
     }
 
-    /// Where a badge stands: on the ring's edge towards the middle of the page, clear of the other marks.
+    /// Where a badge stands: beside its ring, towards the nearer edge of the page if there is room, so that it hides nothing to
+    /// which the ring points; clear of the other marks.
     fn badge(&self, ring: Rect, radius: f64, taken: &[Rect]) -> Point {
         let (middle, own) = (self.area.centre(), ring.centre());
         let out = radius * 0.85;
         let (left, right) = (Point::new(ring.x - out, own.y), Point::new(ring.right() + out, own.y));
         let (up, down) = (Point::new(own.x, ring.y - out), Point::new(own.x, ring.bottom() + out));
-        let sides = if own.x > middle.x { [left, right] } else { [right, left] };
-        let ends = if own.y > middle.y { [up, down] } else { [down, up] };
-        // A tab is pointed at from the page; what lies along the upper or lower edge from below or above.
-        let flat = ring.w > ring.h * 2.5 && ring.w > self.area.w * 0.2;
-        let all = if flat { [ends[0], sides[0], ends[1], sides[1]] } else { [sides[0], ends[0], sides[1], ends[1]] };
-        let room = self.area.inset(-radius * 0.6);
+        let sides = if own.x > middle.x { [right, left] } else { [left, right] };
+        let ends = if own.y > middle.y { [down, up] } else { [up, down] };
+        let all = [sides[0], sides[1], ends[1], ends[0]];
+        let room = self.area;
         let clear = |p: &&Point| {
             let badge = around(**p, radius);
             room.contains(badge, 0.0)
                 && taken.iter().filter(|other| **other != ring).all(|other| !other.overlaps(badge))
         };
-        let found = all.iter().find(clear).unwrap_or(&all[0]);
+        let free = |p: &&Point| {
+            let badge = around(**p, radius * 0.8);
+            self.taps.iter().all(|tap| ring.contains(*tap, 0.0) || !tap.overlaps(badge))
+        };
+        let found = all.iter().find(|p| clear(p) && free(p)).or_else(|| all.iter().find(clear)).unwrap_or(&all[0]);
         Point::new(between(found.x, self.area.x, self.area.right()), between(found.y, self.area.y, self.area.bottom()))
     }
 

@@ -107,20 +107,7 @@ pub fn layout(
     let first = set(context.size, 1.0, context.picture_share)?;
     let few = |set: &Set| ends_with_few_lines(&set.pages, context);
     if !context.figures.is_empty() {
-        // A text with pictures is set with larger and smaller ones: pages that are as full as can be, and few of them.
-        let smaller = PICTURES.into_iter().filter_map(|share| Some((set(context.size, 1.0, share).ok()?, share)));
-        let all = std::iter::once((first, context.picture_share)).chain(smaller);
-        let cost = |(set, share): &(Set, f64)| {
-            let gaps: f64 = set.left.iter().map(|left| left * left).sum();
-            let few = if few(set) { 3.0 } else { 0.0 };
-            set.pages.len() as f64 + few + gaps / set.left.len().max(1) as f64 * 8.0 + (1.0 - share) * 2.0
-        };
-        let (best, share) = all.min_by(|a, b| cost(a).total_cmp(&cost(b))).unwrap_or((Set::default(), 1.0));
-        if !few(&best) {
-            return Ok(best.pages);
-        }
-        let better = SMALLER.into_iter().filter_map(|by| set(context.size * by, 1.0, share).ok());
-        return Ok(better.into_iter().find(|set| !few(set)).unwrap_or(best).pages);
+        return Ok(best_set(first, &set, context).pages);
     }
     if !few(&first) {
         return Ok(first.pages);
@@ -132,14 +119,37 @@ pub fn layout(
     Ok(better.into_iter().find(|set| !few(set)).unwrap_or(first).pages)
 }
 
+/// A text with pictures is set with larger and smaller ones: few pages that are as full as can be, the last one too.
+fn best_set(first: Set, set: &dyn Fn(f64, f64, f64) -> Result<Set, Vec<Fault>>, context: &FlowContext) -> Set {
+    let cost = |set: &Set, smaller: f64| {
+        let few = if ends_with_few_lines(&set.pages, context) { 1.2 } else { 0.0 };
+        let gaps: f64 = set.left.iter().map(|left| left * left).sum();
+        set.pages.len() as f64 + few + 0.7 * set.torn as f64 + gaps * 2.5 / context.frames.len() as f64 + smaller
+    };
+    let tried = |by: f64, share: f64| {
+        let set = set(context.size * by, 1.0, share).ok()?;
+        Some((cost(&set, (1.0 - share) * 1.2 + (1.0 - by) * 3.0), set))
+    };
+    let better = |a: (f64, Set), b: (f64, Set)| if b.0 < a.0 { b } else { a };
+    let first = (cost(&first, 0.0), first);
+    let best = PICTURES.into_iter().filter_map(|share| tried(1.0, share)).fold(first, better);
+    if !ends_with_few_lines(&best.1.pages, context) {
+        return best.1;
+    }
+    let all = SMALLER.into_iter().flat_map(|by| PICTURES.into_iter().step_by(2).map(move |share| (by, share)));
+    all.filter_map(|(by, share)| tried(by, share)).fold(best, better).1
+}
+
 /// Sizes of pictures, as shares of the largest.
 const PICTURES: [f64; 7] = [0.95, 0.9, 0.85, 0.8, 0.75, 0.7, 0.65];
 
-/// Pages, and how much of each column that is not the last is left empty, as a share.
+/// Pages; how much of each column that is not the last is left empty, as a share.
 #[derive(Default)]
 struct Set {
     pages: Vec<FlowPage>,
     left: Vec<f64>,
+    /// Columns that begin within what a picture shows.
+    torn: usize,
 }
 
 /// Sizes of text, as shares of the asked one, that may spare a last page of a few lines.
@@ -156,7 +166,7 @@ fn evened(rows: &[Row], context: &FlowContext, set: Set) -> Set {
     let Some(step) = (1..20).map(|i| 5 * i).find(|i| at(*i).is_some()) else { return set };
     match (step - 4..=step).find_map(at) {
         // What the columns of the last page leave is no gap.
-        Some(even) => Set { pages: even.pages, left: set.left },
+        Some(even) => Set { left: set.left, ..even },
         None => set,
     }
 }
@@ -186,6 +196,7 @@ pub fn measure(fonts: &Fonts, size: f64) -> f64 {
 /// Fills the columns with rows. The columns of the page that `lower` counts (from 0) are only so high, as a share.
 fn pour(rows: &[Row], context: &FlowContext, lower: Option<(usize, f64)>) -> Result<Set, Vec<Fault>> {
     let (mut pages, mut faults, mut left) = (Vec::new(), Vec::new(), Vec::new());
+    let mut torn = 0;
     let (mut from, mut column) = (0, 0);
     while from < rows.len() {
         let frame = context.frames[column % context.frames.len()];
@@ -205,6 +216,7 @@ fn pour(rows: &[Row], context: &FlowContext, lower: Option<(usize, f64)>) -> Res
             continue;
         }
         if to < rows.len() {
+            torn += usize::from(rows[to].inside);
             let used: f64 =
                 rows[from..to].iter().enumerate().map(|(i, r)| r.height + if i > 0 { r.gap } else { 0.0 }).sum();
             left.push(((frame.h - used) / frame.h).max(0.0));
@@ -237,7 +249,7 @@ fn pour(rows: &[Row], context: &FlowContext, lower: Option<(usize, f64)>) -> Res
         }
         from = to;
     }
-    if faults.is_empty() { Ok(Set { pages, left }) } else { Err(faults) }
+    if faults.is_empty() { Ok(Set { pages, left, torn }) } else { Err(faults) }
 }
 
 /// Where the column that begins with row `from` ends: where the empty lines below, and the cost of ending there, come to

@@ -37,6 +37,8 @@ pub struct Row {
     pub bars: Vec<f64>,
     /// Whether it is a heading.
     pub heading: bool,
+    /// Whether it goes on with what a picture of pages shows.
+    pub inside: bool,
     /// The head that is repeated where a column ends before it (of a table).
     pub head: Option<Rc<Row>>,
 }
@@ -137,9 +139,9 @@ impl<'d, 'a> Composer<'d, 'a> {
             let mut last = block;
             match &figure {
                 Some((figure, text)) => {
-                    let beside = self.figure(figure, text, place);
-                    last = &blocks[next + beside - 1];
-                    next += beside;
+                    self.figure(figure, text, place);
+                    last = &blocks[next + text.len() - 1];
+                    next += text.len();
                 }
                 None => self.block(block, place),
             }
@@ -153,8 +155,6 @@ impl<'d, 'a> Composer<'d, 'a> {
             }
             announced = match last {
                 Block::Heading(..) => true,
-                // What a picture shows stays with it.
-                Block::Picture(..) => figure.is_some(),
                 Block::Paragraph(spans) => {
                     // So does what stands between a picture and its steps.
                     announced && !self.context.figures.is_empty()
@@ -167,6 +167,10 @@ impl<'d, 'a> Composer<'d, 'a> {
     }
 
     fn block(&mut self, block: &Block, place: &Place) {
+        // Beside pictures of pages, what is not read in lines is as wide as text and picture are together.
+        let lines = !matches!(block, Block::Rule | Block::Table(..) | Block::Picture(..));
+        let wide = Place { width: self.column.w, ..Place::default() };
+        let place = if lines || self.context.figures.is_empty() || place.left > 0.0 { place } else { &wide };
         match block {
             Block::Heading(level, spans) => self.heading(*level, spans, place),
             Block::Paragraph(spans) => {
@@ -259,6 +263,8 @@ impl<'d, 'a> Composer<'d, 'a> {
         let ratio = f64::from(picture.height.max(1)) / f64::from(picture.width.max(1));
         // As wide as the text, unless it would then take more than seven tenths of the column.
         let w = place.width.min(self.column.h * 0.7 / ratio);
+        // Among pictures of pages it may be a little smaller, as they are.
+        let w = if self.context.figures.is_empty() { w } else { w * self.context.picture_share.max(0.8) };
         let at = Rect::new(place.left, 0.0, w, w * ratio);
         let mut row = self.row(place, self.line, self.halves(at.h));
         row.drawing.push(Shape::Picture { picture, at, turn: 0.0 });

@@ -1,6 +1,6 @@
 //! Pictures of pages: beside the steps that they show where the column is wide enough for both, above them where it is not.
 
-use super::{Composer, Place, Row, measure};
+use super::{Composer, Place, measure};
 use crate::flow::parse::Block;
 use crate::flow::{FlowFigure, figure_shapes};
 use base::model::{Point, Role};
@@ -25,8 +25,8 @@ impl Composer<'_, '_> {
         Some((figure.clone(), &rest[..rest.iter().position(ends).unwrap_or(rest.len())]))
     }
 
-    /// Sets a picture with the first of the blocks that belong to it; gives how many blocks stand beside it.
-    pub(super) fn figure(&mut self, figure: &FlowFigure, text: &[Block], place: &Place) -> usize {
+    /// Sets a picture with the blocks that belong to it: beside the first of them, or above them.
+    pub(super) fn figure(&mut self, figure: &FlowFigure, text: &[Block], place: &Place) {
         let ratio = figure.size.h / figure.size.w.max(1.0);
         let (column, share) = (self.column, self.context.picture_share);
         let size = self.context.size;
@@ -34,48 +34,67 @@ impl Composer<'_, '_> {
         let full = measure(self.context.fonts, size);
         let least = full * LEAST_CHARACTERS / super::MOST_CHARACTERS;
         let most = (column.w * BESIDE.0 * share).min(column.h * HIGHEST.0 * share / ratio).min(column.w - gap - least);
-        if text.is_empty() || most < column.w * BESIDE.1 {
-            let w = place.width.min(column.h * HIGHEST.1 / ratio) * share;
-            let mut row = self.row(place, self.half() * 1.5, self.halves(w * ratio));
-            row.drawing.shapes.extend(figure_shapes(figure, Point::new(place.left, 0.0), w));
-            let below = self.halves(w * ratio) - w * ratio;
-            // It stands on the line of text above the next one, not higher.
-            for shape in &mut row.drawing.shapes {
-                *shape = crate::flow::moved(shape, 0.0, below / 2.0);
-            }
-            self.rows.push(row);
-            return 0;
-        }
-        let beside = Place { width: (column.w - gap - most).min(full), ..place.clone() };
         let from = self.rows.len();
-        // Its upper edge stands as high as the capitals of the first line.
-        let top = self.line - self.drop() - self.cap(Role::Label, size);
-        let wanted = top + most * ratio;
-        let mut taken = 0;
-        // Whatever else belongs to it goes on below it, as wide as other text.
-        while taken < text.len() && self.height(from) < wanted {
-            self.blocks(&text[taken..=taken], &beside);
-            taken += 1;
-        }
-        let lacks = wanted - self.height(from);
-        if lacks > 0.0 {
-            let row = Row { break_cost: None, ..self.row(place, 0.0, self.halves(lacks)) };
-            self.rows.push(row);
-        }
-        let left = column.w - most;
+        let wanted = if text.is_empty() || most < column.w * BESIDE.1 {
+            self.above(figure, text, place)
+        } else {
+            let beside = Place { width: (column.w - gap - most).min(full), ..place.clone() };
+            self.beside(figure, text, (place, &beside), most)
+        };
+        // A picture keeps to what it shows; all of it stays together where that leaves the column room for a heading.
+        let whole = self.height(from) <= column.h - 3.5 * self.line;
         let mut high = 0.0;
         for (i, row) in self.rows[from..].iter_mut().enumerate() {
-            if i == 0 {
-                row.drawing.shapes.extend(figure_shapes(figure, Point::new(left, top), most));
-            } else {
+            if i > 0 {
+                row.inside = true;
                 high += row.gap;
-                if high < wanted {
+                if whole || high < wanted {
                     row.break_cost = None;
                 }
             }
             high += row.height;
         }
-        taken
+    }
+
+    /// A picture over its text; gives its height.
+    fn above(&mut self, figure: &FlowFigure, text: &[Block], place: &Place) -> f64 {
+        let ratio = figure.size.h / figure.size.w.max(1.0);
+        let w = place.width.min(self.column.h * HIGHEST.1 / ratio) * self.context.picture_share;
+        let high = self.halves(w * ratio);
+        let mut row = self.row(place, self.half() * 1.5, high);
+        row.drawing.shapes.extend(figure_shapes(figure, Point::new(place.left, (high - w * ratio) / 2.0), w));
+        self.rows.push(row);
+        let from = self.rows.len();
+        self.blocks(text, place);
+        if let Some(next) = self.rows.get_mut(from) {
+            next.gap = next.gap.max(self.line);
+            next.break_cost = None;
+        }
+        high
+    }
+
+    /// A picture that is so wide, beside its text; gives how far it reaches down. What belongs to it and finds no room beside it
+    /// goes on below, as wide as other text.
+    fn beside(&mut self, figure: &FlowFigure, text: &[Block], (place, beside): (&Place, &Place), w: f64) -> f64 {
+        let from = self.rows.len();
+        // Its upper edge stands as high as the capitals of the first line.
+        let top = self.line - self.drop() - self.cap(Role::Label, self.context.size);
+        let wanted = top + w * figure.size.h / figure.size.w.max(1.0);
+        let mut taken = 0;
+        while taken < text.len() && self.height(from) < wanted {
+            self.blocks(&text[taken..=taken], beside);
+            taken += 1;
+        }
+        let lacks = wanted - self.height(from);
+        if lacks > 0.0 {
+            let row = self.row(place, 0.0, self.halves(lacks));
+            self.rows.push(row);
+        }
+        if let Some(row) = self.rows.get_mut(from) {
+            row.drawing.shapes.extend(figure_shapes(figure, Point::new(self.column.w - w, top), w));
+        }
+        self.blocks(&text[taken..], place);
+        wanted
     }
 
     /// How high the rows from one on are, without the gap above the first.
