@@ -13,6 +13,9 @@ use draw::flow::{FlowFigure, FlowPart};
 use draw::{Fonts, flat};
 use std::collections::BTreeMap;
 
+/// How wide a picture beside text is at least, as a share of the guide's page.
+const LEAST: f64 = 0.22;
+
 /// The forms of a guide: the pages that it shows.
 #[derive(Default)]
 pub struct Forms {
@@ -37,7 +40,8 @@ impl Forms {
         let mut out = BTreeMap::new();
         for figure in figures.iter().filter(called) {
             let parts = figure.panes.iter().map(|pane| self.part(pane, size)).collect();
-            out.insert(format!("{PREFIX}{}", figure.name), FlowFigure { size: figure.size, parts });
+            let (whole, least) = (figure.size, size.w * LEAST);
+            out.insert(format!("{PREFIX}{}", figure.name), FlowFigure { size: whole, least, parts });
         }
         out
     }

@@ -46,6 +46,8 @@ pub struct FlowContext<'a> {
 pub struct FlowFigure {
     /// Its size in its own points.
     pub size: Size,
+    /// How wide it must be to stand beside text: so that one sees what it shows.
+    pub least: f64,
     /// Its pages.
     pub parts: Vec<FlowPart>,
 }
@@ -96,15 +98,21 @@ pub fn layout(
         ]);
     }
     let blocks = parse::blocks(markdown)?;
-    let set = |size: f64, share: f64, pictures_share: f64| -> Result<Set, Vec<Fault>> {
+    let set = |size: f64, share: f64, pictures_share: f64, last_alone: bool| -> Result<Set, Vec<Fault>> {
         let frames = context.frames.iter().map(|f| Rect { h: f.h * share, ..*f }).collect();
         let (figures, known_figures) = (context.figures.clone(), context.known_figures.clone());
         let context = FlowContext { frames, size, figures, known_figures, picture_share: pictures_share, ..*context };
         let rows = Composer::new(&context, pictures, Rect::new(0.0, 0.0, width, height)).compose(&blocks)?;
-        let set = pour(&rows, &context, None)?;
-        Ok(if context.even { evened(&rows, &context, set) } else { set })
+        // The last chapter may begin a page.
+        let chapters = rows.iter().rposition(|row| row.heading && row.break_cost.is_some());
+        let (before, rows) = rows.split_at(chapters.filter(|_| last_alone).unwrap_or(0));
+        let mut whole = pour(before, &context, None)?;
+        let set = pour(rows, &context, None)?;
+        let set = if context.even { evened(rows, &context, set) } else { set };
+        whole.left.extend(set.left);
+        Ok(Set { pages: whole.pages.into_iter().chain(set.pages).collect(), torn: whole.torn + set.torn, ..whole })
     };
-    let first = set(context.size, 1.0, context.picture_share)?;
+    let first = set(context.size, 1.0, context.picture_share, false)?;
     let few = |set: &Set| ends_with_few_lines(&set.pages, context);
     if !context.figures.is_empty() {
         return Ok(best_set(first, &set, context).pages);
@@ -115,29 +123,30 @@ pub fn layout(
     // A last page of a few lines: the text is set a little smaller, or the columns end a little higher.
     let smaller = SMALLER.into_iter().map(|share| (context.size * share, 1.0));
     let shorter = (1..=6).map(|i| (context.size, 1.0 - 0.05 * f64::from(i)));
-    let better = smaller.chain(shorter).filter_map(|(size, share)| set(size, share, 1.0).ok());
+    let better = smaller.chain(shorter).filter_map(|(size, share)| set(size, share, 1.0, false).ok());
     Ok(better.into_iter().find(|set| !few(set)).unwrap_or(first).pages)
 }
 
 /// A text with pictures is set with larger and smaller ones: few pages that are as full as can be, the last one too.
-fn best_set(first: Set, set: &dyn Fn(f64, f64, f64) -> Result<Set, Vec<Fault>>, context: &FlowContext) -> Set {
+fn best_set(first: Set, set: &dyn Fn(f64, f64, f64, bool) -> Result<Set, Vec<Fault>>, context: &FlowContext) -> Set {
     let cost = |set: &Set, smaller: f64| {
         let few = if ends_with_few_lines(&set.pages, context) { 1.2 } else { 0.0 };
         let gaps: f64 = set.left.iter().map(|left| left * left).sum();
         set.pages.len() as f64 + few + 0.7 * set.torn as f64 + gaps * 2.5 / context.frames.len() as f64 + smaller
     };
-    let tried = |by: f64, share: f64| {
-        let set = set(context.size * by, 1.0, share).ok()?;
+    let tried = |by: f64, share: f64, last_alone: bool| {
+        let set = set(context.size * by, 1.0, share, last_alone).ok()?;
         Some((cost(&set, (1.0 - share) * 1.2 + (1.0 - by) * 3.0), set))
     };
     let better = |a: (f64, Set), b: (f64, Set)| if b.0 < a.0 { b } else { a };
     let first = (cost(&first, 0.0), first);
-    let best = PICTURES.into_iter().filter_map(|share| tried(1.0, share)).fold(first, better);
+    let best = PICTURES.into_iter().filter_map(|share| tried(1.0, share, false)).fold(first, better);
     if !ends_with_few_lines(&best.1.pages, context) {
         return best.1;
     }
     let all = SMALLER.into_iter().flat_map(|by| PICTURES.into_iter().step_by(2).map(move |share| (by, share)));
-    all.filter_map(|(by, share)| tried(by, share)).fold(best, better).1
+    let alone = [1.0].into_iter().chain(PICTURES).filter_map(|share| tried(1.0, share, true));
+    alone.chain(all.filter_map(|(by, share)| tried(by, share, false))).fold(best, better).1
 }
 
 /// Sizes of pictures, as shares of the largest.
@@ -160,7 +169,7 @@ fn evened(rows: &[Row], context: &FlowContext, set: Set) -> Set {
     let Some(last) = set.pages.len().checked_sub(1).filter(|_| context.frames.len() > 1) else { return set };
     let at = |hundredths: i32| {
         let lower = pour(rows, context, Some((last, f64::from(hundredths) / 100.0))).ok()?;
-        (lower.pages.len() == last + 1).then_some(lower)
+        (lower.pages.len() == last + 1 && lower.torn <= set.torn).then_some(lower)
     };
     // The lowest by steps, then the lowest within that step.
     let Some(step) = (1..20).map(|i| 5 * i).find(|i| at(*i).is_some()) else { return set };
@@ -319,5 +328,7 @@ fn readable(colour: Rgb, paper: Rgb, ink: Rgb, ratio: f64) -> Rgb {
     (0..=20).map(|i| mixed(f64::from(i) / 20.0)).find(|c| colour::contrast(*c, paper) >= ratio).unwrap_or(ink)
 }
 
+#[cfg(test)]
+mod figure_tests;
 #[cfg(test)]
 mod tests;

@@ -7,8 +7,8 @@ use base::model::{Point, Role};
 
 /// Characters of a line of text beside a picture at least.
 const LEAST_CHARACTERS: f64 = 42.0;
-/// The width of a picture beside text, as a share of the column: what it may take, and what it must have to be worth it.
-const BESIDE: (f64, f64) = (0.42, 0.27);
+/// The width of a picture beside text at most, as a share of the column.
+const BESIDE: f64 = 0.42;
 /// The height of a picture, as a share of the column's, beside its text and above it.
 const HIGHEST: (f64, f64) = (0.56, 0.5);
 
@@ -33,9 +33,11 @@ impl Composer<'_, '_> {
         let gap = size * 2.2;
         let full = measure(self.context.fonts, size);
         let least = full * LEAST_CHARACTERS / super::MOST_CHARACTERS;
-        let most = (column.w * BESIDE.0 * share).min(column.h * HIGHEST.0 * share / ratio).min(column.w - gap - least);
+        let widest = (column.w * BESIDE).min(column.h * HIGHEST.0 / ratio).min(column.w - gap - least);
+        let most = widest * share.max(0.75);
         let from = self.rows.len();
-        let wanted = if text.is_empty() || most < column.w * BESIDE.1 {
+        // Which way it stands does not hang on how large it is this time.
+        let wanted = if text.is_empty() || widest < figure.least {
             self.above(figure, text, place)
         } else {
             let beside = Place { width: (column.w - gap - most).min(full), ..place.clone() };
