@@ -187,7 +187,8 @@ fn ends_with_few_lines(pages: &[FlowPage], context: &FlowContext) -> bool {
     };
     // Even columns share what one would hold.
     let (right, share) = match context.even {
-        true => (f64::INFINITY, 0.5 / context.frames.len() as f64),
+        // Beside whole sections with pictures, what is short looks shorter.
+        true => (f64::INFINITY, if context.figures.is_empty() { 0.5 } else { 0.7 } / context.frames.len() as f64),
         false => (frame.right(), 0.33),
     };
     last.drawing.shapes.iter().all(|shape| match shape {
