@@ -89,11 +89,17 @@ pub fn plan(session: &Session, products: Vec<Product>) -> Result<Planned, Stop> 
 pub fn make(session: &Session, mut planned: Planned) -> Result<Contents, Stop> {
     let Planned { variants, notes } = &mut planned;
     let mut parts: Vec<Vec<Part>> = Vec::new();
-    let mut shown: Vec<Vec<Figure>> = Vec::new();
+    let (mut shown, mut lead): (Vec<Vec<Figure>>, Option<_>) = (Vec::new(), None);
     session.stage("render", variants.iter().map(VariantBuild::items).sum());
     for some in variants.chunks_mut(at_once()) {
         let wanted: Vec<Vec<Item>> = all(some.iter_mut().map(|v| v.take_items(session)))?;
-        shown.extend(some.iter().zip(&wanted).map(|(variant, items)| figures::of(variant, items)));
+        for (variant, items) in some.iter().zip(&wanted) {
+            let says = (variant.product.language.clone(), variant.product.guide.clone(), counts(items.iter()));
+            // One guide for all shows the leading variant.
+            let same = lead.get_or_insert_with(|| says.clone()) == &says;
+            let own = shown.is_empty() || !same;
+            shown.push(if own { figures::of(variant, items) } else { Vec::new() });
+        }
         let contexts: Vec<RenderContext> = some.iter().map(VariantBuild::context).collect();
         let (made, said) = variants::render(session, &contexts, wanted)?;
         parts.extend(made);
@@ -297,7 +303,8 @@ fn guides(
         if same && i > 0 {
             return Ok(Vec::new());
         }
-        let figures = shown.get(i).cloned().unwrap_or_default();
+        // Those of the leading one where a variant has none of its own, as where its stickers alone differ.
+        let figures = shown.get(i).filter(|own| !own.is_empty()).or(shown.first()).cloned().unwrap_or_default();
         let facts = GuideFacts { files: files.clone(), contact: contact(i)?, figures, ..counts.clone() };
         Ok(plan::guide(context.product, context.fonts, &facts)?.into_iter().collect())
     })

@@ -264,8 +264,10 @@ impl<'a> Book<'a> {
     /// Whether a page can be put into the guide as it is drawn.
     fn is_plain(&self, page: usize) -> bool {
         let Some(page) = self.pdf.pages.get(page).filter(|_| self.finished.is_none()) else { return false };
-        let mut pixels = 0;
-        plain(&page.drawing, &self.pdf.forms, &mut pixels, 0) && pixels <= MOST_PIXELS
+        let mut pictures = Vec::new();
+        let plain = plain(&page.drawing, &self.pdf.forms, &mut pictures, 0);
+        let pixels: u64 = pictures.iter().map(|p| u64::from(p.width) * u64::from(p.height)).sum();
+        plain && pixels <= MOST_PIXELS
     }
 
     fn content(&self, page: usize) -> Content {
@@ -285,16 +287,18 @@ impl<'a> Book<'a> {
     }
 }
 
-/// Whether a drawing holds nothing but lines, texts and small pictures.
-fn plain(drawing: &Drawing, forms: &[Drawing], pixels: &mut u64, depth: usize) -> bool {
+/// Whether a drawing holds nothing but lines, texts and pictures; notes those, each once: a grain lies on a board in many tiles.
+fn plain<'d>(drawing: &'d Drawing, forms: &'d [Drawing], pictures: &mut Vec<&'d Arc<Picture>>, depth: usize) -> bool {
     depth < 6
         && drawing.shapes.iter().all(|shape| match shape {
             Shape::Art { .. } => false,
             Shape::Picture { picture, .. } => {
-                *pixels += u64::from(picture.width) * u64::from(picture.height);
+                if !pictures.iter().any(|known| Arc::ptr_eq(known, picture)) {
+                    pictures.push(picture);
+                }
                 true
             }
-            Shape::Form { form, .. } => forms.get(*form).is_some_and(|inner| plain(inner, forms, pixels, depth + 1)),
+            Shape::Form { form, .. } => forms.get(*form).is_some_and(|inner| plain(inner, forms, pictures, depth + 1)),
             Shape::Path { .. } | Shape::Dots { .. } | Shape::Text(_) => true,
         })
 }

@@ -98,11 +98,12 @@ pub fn layout(
         ]);
     }
     let blocks = parse::blocks(markdown)?;
+    let kept = rows::Kept::default();
     let set = |size: f64, share: f64, pictures_share: f64, last_alone: bool| -> Result<Set, Vec<Fault>> {
         let frames = context.frames.iter().map(|f| Rect { h: f.h * share, ..*f }).collect();
         let (figures, known_figures) = (context.figures.clone(), context.known_figures.clone());
         let context = FlowContext { frames, size, figures, known_figures, picture_share: pictures_share, ..*context };
-        let rows = Composer::new(&context, pictures, Rect::new(0.0, 0.0, width, height)).compose(&blocks)?;
+        let rows = Composer::new(&context, pictures, Rect::new(0.0, 0.0, width, height), &kept).compose(&blocks)?;
         // The last chapter may begin a page.
         let chapters = rows.iter().rposition(|row| row.heading && row.break_cost.is_some());
         let (before, rows) = rows.split_at(chapters.filter(|_| last_alone).unwrap_or(0));
@@ -136,7 +137,7 @@ fn best_set(first: Set, set: &dyn Fn(f64, f64, f64, bool) -> Result<Set, Vec<Fau
     };
     let tried = |by: f64, share: f64, last_alone: bool| {
         let set = set(context.size * by, 1.0, share, last_alone).ok()?;
-        Some((cost(&set, (1.0 - share) * 1.2 + (1.0 - by) * 3.0), set))
+        Some((cost(&set, (1.0 - share) * 2.8 + (1.0 - by) * 3.0), set))
     };
     let better = |a: (f64, Set), b: (f64, Set)| if b.0 < a.0 { b } else { a };
     let first = (cost(&first, 0.0), first);
@@ -150,7 +151,7 @@ fn best_set(first: Set, set: &dyn Fn(f64, f64, f64, bool) -> Result<Set, Vec<Fau
 }
 
 /// Sizes of pictures, as shares of the largest.
-const PICTURES: [f64; 7] = [0.95, 0.9, 0.85, 0.8, 0.75, 0.7, 0.65];
+const PICTURES: [f64; 5] = [0.95, 0.9, 0.85, 0.8, 0.75];
 
 /// Pages; how much of each column that is not the last is left empty, as a share.
 #[derive(Default)]

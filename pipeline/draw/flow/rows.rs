@@ -13,7 +13,8 @@ use crate::text::{Align, Setting};
 use base::colour;
 use base::model::drawing::{Path, Picture, Stroke};
 use base::model::{Drawing, Fault, Rect, Rgb, Role, Shape};
-use std::collections::BTreeMap;
+use std::cell::RefCell;
+use std::collections::{BTreeMap, HashMap};
 use std::rc::Rc;
 use std::sync::Arc;
 
@@ -77,10 +78,15 @@ struct Place {
     bars: Vec<f64>,
 }
 
+/// Spans that were broken into lines already, with the width, the size and what else that hangs on: a text is set several times
+/// until it fills its pages well. Looked up only, never gone through.
+pub type Kept = RefCell<HashMap<(Vec<Span>, u64, u64, bool, Option<Role>), Vec<Line>>>;
+
 /// Turns blocks into rows.
 pub struct Composer<'d, 'a> {
     context: &'d FlowContext<'a>,
     pictures: &'d BTreeMap<String, Arc<Picture>>,
+    kept: &'d Kept,
     /// Height of a line of text.
     pub line: f64,
     column: Rect,
@@ -95,9 +101,10 @@ impl<'d, 'a> Composer<'d, 'a> {
         context: &'d FlowContext<'a>,
         pictures: &'d BTreeMap<String, Arc<Picture>>,
         column: Rect,
+        kept: &'d Kept,
     ) -> Composer<'d, 'a> {
         let line = context.size * LEADING;
-        Composer { context, pictures, line, column, faults: Vec::new(), rows: Vec::new() }
+        Composer { context, pictures, kept, line, column, faults: Vec::new(), rows: Vec::new() }
     }
 
     /// Sets a text.
@@ -298,6 +305,19 @@ impl<'d, 'a> Composer<'d, 'a> {
     }
 
     fn lines(&mut self, spans: &[Span], place: &Place, width: f64, size: f64, role: Option<Role>) -> Vec<Line> {
+        let key = (spans.to_vec(), width.to_bits(), size.to_bits(), place.italic, role);
+        if let Some(known) = self.kept.borrow().get(&key) {
+            return known.clone();
+        }
+        let faults = self.faults.len();
+        let lines = self.broken(spans, place, width, size, role);
+        if self.faults.len() == faults {
+            self.kept.borrow_mut().insert(key, lines.clone());
+        }
+        lines
+    }
+
+    fn broken(&mut self, spans: &[Span], place: &Place, width: f64, size: f64, role: Option<Role>) -> Vec<Line> {
         let text_style = self.text_style(place, size, role);
         for span in spans {
             let role = text_style(span).role;
