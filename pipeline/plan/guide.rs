@@ -6,6 +6,7 @@ use crate::guide_text::{GuideFacts, guide_text, with_kin};
 use crate::mirror;
 use base::colour;
 use base::model::drawing::{Path, Picture, Stroke};
+use base::model::fault::SourceSpan;
 use base::model::kin::Member;
 use base::model::pdf_plan::{Entry, LabelRun, LabelStyle, PdfPlan};
 use base::model::product::{Coil, FrontArt, Notebook, Product};
@@ -58,6 +59,10 @@ pub fn plan(product: &Product, fonts: &Fonts, facts: &GuideFacts) -> Result<PdfP
         ("the tool's own guide text", guide_text(product, facts, &tongue))
     } else {
         let name = product.guide.from.as_str();
+        let lost = lost_pages(&product.guide.text, &facts.all_figures());
+        if !lost.is_empty() {
+            return Err(about(name, lost));
+        }
         (name, with_kin(fill(name, &product.guide.text, product, facts)?, product, &tongue))
     };
     let title = wording::fill(says.document, &[("product", &product.name)]);
@@ -128,6 +133,28 @@ pub fn plan(product: &Product, fonts: &Fonts, facts: &GuideFacts) -> Result<PdfP
 /// Size of the text, from the scale of the page.
 fn text_size(scale: f64) -> f64 {
     (9.4 * scale).max(6.4)
+}
+
+/// Pictures of pages that a text names and that cannot be had, where it names them.
+fn lost_pages(text: &str, known: &[&Figure]) -> Vec<Fault> {
+    let names: Vec<String> = known.iter().map(|figure| format!("{PREFIX}{}", figure.name)).collect();
+    let mut faults = Vec::new();
+    for (i, line) in text.lines().enumerate() {
+        for (at, _) in line.match_indices(&format!("]({PREFIX}")) {
+            let name = line[at + 2..].split([')', ' ']).next().unwrap_or_default();
+            // What a template writes is known once it is filled in.
+            if name.contains("{{") || names.iter().any(|known| known == name) {
+                continue;
+            }
+            let span = SourceSpan::short(i + 1, line[..at].chars().count() + 3, line, name.chars().count());
+            let help = match names.is_empty() {
+                true => "the product has no pages of which there are pictures".to_owned(),
+                false => format!("at hand are {}", names.join(", ")),
+            };
+            faults.push(Fault::new(format!("the picture “{name}” is not there")).at(span).help(help));
+        }
+    }
+    faults
 }
 
 /// What a text can show.

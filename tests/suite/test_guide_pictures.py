@@ -298,7 +298,7 @@ def test_a_picture_that_no_page_is_named_for_is_told(tmp_path):
     run = tool.sheafwright("build", recipe.write(tmp_path / "product"), "--out", tmp_path / "dist")
     assert run.returncode == 2, run.stdout
     said = run.stdout + run.stderr
-    assert "texts/guide.md" in said and "page:inside" in said and "page:index" in said, said
+    assert "texts/guide.md:3:5" in said and "page:inside" in said and "page:index" in said, said
 
 
 def test_a_finished_notebook_is_shown_as_it_is(tmp_path):
