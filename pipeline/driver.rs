@@ -7,6 +7,7 @@ mod change;
 mod check;
 mod compare;
 mod context;
+mod figures;
 mod files;
 mod kin;
 mod launch;

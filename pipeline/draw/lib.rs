@@ -7,6 +7,7 @@ pub mod breaks;
 pub mod built_in;
 mod characters;
 pub mod cover;
+pub mod flat;
 pub mod flow;
 pub mod fonts;
 pub mod limits;

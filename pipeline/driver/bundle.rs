@@ -1,6 +1,7 @@
 //! From products to everything that a bundle holds but its record and proof, stage by stage.
 
 use super::context::{RenderContext, finished_sticker};
+use super::figures;
 use super::files;
 use super::session::{Session, Task, all};
 use super::variants::{self, Part, VariantBuild};
@@ -12,7 +13,7 @@ use base::model::plan::Make;
 use base::model::shot::Composed;
 use base::model::{Artifact, Finding, Item, Kind, Plan, Product, Sha, Stop};
 use judge::validate;
-use plan::{GuideFacts, Made};
+use plan::{Figure, GuideFacts, Made};
 use rayon::prelude::*;
 use std::sync::Arc;
 
@@ -32,6 +33,8 @@ pub struct Contents {
     pub files: Vec<Artifact>,
     /// What was read from each, in the same order.
     pub inspected: Vec<Inspected>,
+    /// Pictures of pages of the leading variant, for guides.
+    pub figures: Vec<Figure>,
 }
 
 /// What buyers get, loose and in upload slots.
@@ -86,9 +89,17 @@ pub fn plan(session: &Session, products: Vec<Product>) -> Result<Planned, Stop> 
 pub fn make(session: &Session, mut planned: Planned) -> Result<Contents, Stop> {
     let Planned { variants, notes } = &mut planned;
     let mut parts: Vec<Vec<Part>> = Vec::new();
+    let (mut shown, mut lead): (Vec<Vec<Figure>>, Option<_>) = (Vec::new(), None);
     session.stage("render", variants.iter().map(VariantBuild::items).sum());
     for some in variants.chunks_mut(at_once()) {
         let wanted: Vec<Vec<Item>> = all(some.iter_mut().map(|v| v.take_items(session)))?;
+        for (variant, items) in some.iter().zip(&wanted) {
+            let says = (variant.product.language.clone(), variant.product.guide.clone(), counts(items.iter()));
+            // One guide for all shows the leading variant.
+            let same = lead.get_or_insert_with(|| says.clone()) == &says;
+            let own = shown.is_empty() || !same;
+            shown.push(if own { figures::of(variant, items) } else { Vec::new() });
+        }
         let contexts: Vec<RenderContext> = some.iter().map(VariantBuild::context).collect();
         let (made, said) = variants::render(session, &contexts, wanted)?;
         parts.extend(made);
@@ -106,11 +117,15 @@ pub fn make(session: &Session, mut planned: Planned) -> Result<Contents, Stop> {
     for (parts, sheets) in parts.iter_mut().zip(sheets) {
         parts.extend(sheets);
     }
+    for (figures, parts) in shown.iter_mut().zip(&parts) {
+        figures::take(session, figures, parts)?;
+    }
     let counted: Vec<GuideFacts> = parts.iter().map(|parts| counts(parts.iter().map(|p| &p.item))).collect();
     variants::settle(variants, &mut parts);
     session.stage("guide", 0);
     let contact = |i: usize| Ok(pictures_of(&*contexts[i].contact_pictures(session, &made[i], &from[i])?));
-    let (mut guides, said) = variants::render(session, &contexts, guides(&contexts, &parts, &counted, &contact)?)?;
+    let (mut guides, said) =
+        variants::render(session, &contexts, guides(&contexts, &parts, &counted, &shown, &contact)?)?;
     notes.extend(said);
     // One for all lies with the first.
     if guides.iter().skip(1).any(|list| !list.is_empty()) {
@@ -126,12 +141,13 @@ pub fn make(session: &Session, mut planned: Planned) -> Result<Contents, Stop> {
         files.extend(own);
         inspected.extend(read);
     }
-    Ok(Contents { planned, files, inspected })
+    let figures = shown.into_iter().next().unwrap_or_default();
+    Ok(Contents { planned, files, inspected, figures })
 }
 
 /// Adds the texts that buyers get and packs it all, with a delivery card if that takes one.
 pub fn package(session: &Session, mut contents: Contents) -> Result<Packed, Stop> {
-    let Contents { planned: Planned { variants, notes }, files, inspected } = &mut contents;
+    let Contents { planned: Planned { variants, notes }, files, inspected, .. } = &mut contents;
     let product = &variants[0].product;
     let products: Vec<&Product> = variants.iter().map(|v| &v.product).collect();
     let terms = session.ask(Task::new("licence terms", &(product, &products)), || {
@@ -169,7 +185,7 @@ pub fn package(session: &Session, mut contents: Contents) -> Result<Packed, Stop
 /// Writes the listing's texts, from what was read back of all files.
 pub fn list(session: &Session, packed: Packed) -> Result<Bundle, Stop> {
     session.stage("list", 0);
-    let Packed { contents: Contents { planned: Planned { variants, notes }, mut files, mut inspected }, uploads } =
+    let Packed { contents: Contents { planned: Planned { variants, notes }, mut files, mut inspected, .. }, uploads } =
         packed;
     add(session, &mut files, &mut inspected, &uploads)?;
     let products: Vec<&Product> = variants.iter().map(|v| &v.product).collect();
@@ -273,6 +289,7 @@ fn guides(
     contexts: &[RenderContext],
     parts: &[Vec<Part>],
     counted: &[GuideFacts],
+    shown: &[Vec<Figure>],
     contact: &dyn Fn(usize) -> Result<Vec<Arc<Picture>>, Stop>,
 ) -> Result<Vec<Vec<Item>>, Stop> {
     let lead = contexts[0].product;
@@ -286,7 +303,9 @@ fn guides(
         if same && i > 0 {
             return Ok(Vec::new());
         }
-        let facts = GuideFacts { files: files.clone(), contact: contact(i)?, ..counts.clone() };
+        // Those of the leading one where a variant has none of its own, as where its stickers alone differ.
+        let figures = shown.get(i).filter(|own| !own.is_empty()).or(shown.first()).cloned().unwrap_or_default();
+        let facts = GuideFacts { files: files.clone(), contact: contact(i)?, figures, ..counts.clone() };
         Ok(plan::guide(context.product, context.fonts, &facts)?.into_iter().collect())
     })
     .collect()

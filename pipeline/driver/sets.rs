@@ -8,7 +8,7 @@ use super::{Built, Options, numbered, seals};
 use base::model::drawing::Picture;
 use base::model::kin::Member;
 use base::model::{Fault, Finding, Item, Kind, Product, Severity, Stop};
-use plan::{GuideFacts, Made};
+use plan::{Figure, GuideFacts, Made};
 use std::sync::Arc;
 
 /// Makes what buyers of a set get, but the texts that go with it.
@@ -20,8 +20,10 @@ pub fn contents(session: &Session, set: Product) -> Result<Contents, Stop> {
     let made =
         members.iter().map(|member| bundle::make(session, bundle::plan(session, member.products.as_ref().clone())?));
     for (member, made) in members.iter().zip(all(made)?) {
-        let Contents { planned, files: own, inspected: read } = made;
-        facts.members.push(told(session, member, &planned, &own, &read)?);
+        let Contents { planned, files: own, inspected: read, figures } = made;
+        facts
+            .members
+            .push(GuideFacts { figures: named(member, figures), ..told(session, member, &planned, &own, &read)? });
         let place = |path: &mut String| *path = member.place_of(path);
         for (mut file, mut read) in own.into_iter().zip(read).filter(|(file, _)| file.kind != Kind::Guide) {
             place(&mut file.path);
@@ -43,7 +45,13 @@ pub fn contents(session: &Session, set: Product) -> Result<Contents, Stop> {
     let (own, read) = variants[0].keep(guides.into_iter().flatten().collect());
     files.extend(own);
     inspected.extend(read);
-    Ok(Contents { planned: Planned { variants, notes }, files, inspected })
+    Ok(Contents { planned: Planned { variants, notes }, files, inspected, figures: Vec::new() })
+}
+
+/// Pictures of a member's pages, by names that no other member has.
+fn named(member: &Member, figures: Vec<Figure>) -> Vec<Figure> {
+    let slug = &member.lead().slug;
+    figures.into_iter().map(|figure| Figure { name: format!("{slug}/{}", figure.name), ..figure }).collect()
 }
 
 /// What a set's guide tells of a member: its leading variant, in figures and pictures.

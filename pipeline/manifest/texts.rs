@@ -46,7 +46,8 @@ fn picture_names(markdown: &str) -> Vec<String> {
             Event::Start(Tag::Image { dest_url, .. }) => Some(dest_url.into_string()),
             _ => None,
         })
-        .filter(|name| !name.contains("{{") && !name.contains("://"))
+        // Pictures of the product's own pages are made when it is built.
+        .filter(|name| !name.contains("{{") && !name.contains("://") && !name.starts_with("page:"))
         .collect()
 }
 

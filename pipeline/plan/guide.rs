@@ -1,8 +1,12 @@
 //! Guide, welcome page and delivery card: Markdown through tera with the product's facts, set on pages.
 
+use crate::figures::{Figure, PREFIX};
+use crate::guide_figures::Forms;
 use crate::guide_text::{GuideFacts, guide_text, with_kin};
+use crate::mirror;
 use base::colour;
 use base::model::drawing::{Path, Picture, Stroke};
+use base::model::fault::SourceSpan;
 use base::model::kin::Member;
 use base::model::pdf_plan::{Entry, LabelRun, LabelStyle, PdfPlan};
 use base::model::product::{Coil, FrontArt, Notebook, Product};
@@ -12,7 +16,7 @@ use base::model::{Drawing, Fault, Link, Mm, Page, Rect, Role, Target};
 use draw::Fonts;
 use draw::Pen;
 use draw::flow;
-use draw::flow::{FlowContext, FlowPage};
+use draw::flow::{FlowContext, FlowFigure, FlowPage};
 use draw::text::{Align, Line, Setting};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -55,6 +59,10 @@ pub fn plan(product: &Product, fonts: &Fonts, facts: &GuideFacts) -> Result<PdfP
         ("the tool's own guide text", guide_text(product, facts, &tongue))
     } else {
         let name = product.guide.from.as_str();
+        let lost = lost_pages(&product.guide.text, &facts.all_figures());
+        if !lost.is_empty() {
+            return Err(about(name, lost));
+        }
         (name, with_kin(fill(name, &product.guide.text, product, facts)?, product, &tongue))
     };
     let title = wording::fill(says.document, &[("product", &product.name)]);
@@ -65,15 +73,24 @@ pub fn plan(product: &Product, fonts: &Fonts, facts: &GuideFacts) -> Result<PdfP
     let bar = product.page.toolbar.pt();
     let inner = Rect::page(size).inset_each(margin, margin.max(bar + Mm(4.0).pt()), margin, margin * 1.15);
     let (columns, gap) = if size.is_landscape() { (2, margin * 1.3) } else { (1, 0.0) };
-    // Lines are no longer than is comfortable; what that leaves of the width lies at both sides alike.
+    let mut forms = Forms::default();
+    let figures = forms.named(&facts.all_figures(), &markdown, size);
+    // Lines are no longer than is comfortable; what that leaves of the width lies at both sides alike. Where pages are shown
+    // beside steps, both together are as wide as the column.
     let column = (inner.w - gap * (columns - 1) as f64) / columns as f64;
-    let spare = (column - flow::measure(fonts, (9.4 * scale).max(6.4))).max(0.0) * columns as f64;
+    let text = text_size(scale);
+    let widest = match figures.is_empty() || columns > 1 {
+        true => flow::measure(fonts, text),
+        false => flow::measure(fonts, text) * 0.68 + size.w * 0.36,
+    };
+    let spare = (column - widest).max(0.0) * columns as f64;
     let inner = inner.inset_each(spare / 2.0, 0.0, spare / 2.0, 0.0);
     let frames = inner.columns(columns, gap);
     let mut pictures = product.guide.pictures.clone();
     let contact = facts.contact.iter().chain(facts.members.iter().flat_map(|member| &member.contact));
     pictures.extend(contact.map(|p| (p.name.clone(), p.clone())));
-    let pages = lay(product, fonts, &markdown, &pictures, &frames, scale, true).map_err(|f| about(name, f))?;
+    let shown = Shown { pictures: &pictures, figures, known: &facts.all_figures() };
+    let pages = lay(product, fonts, &markdown, shown, &frames, scale, true).map_err(|f| about(name, f))?;
     let style = &product.style;
     let count = pages.len();
     let footer = Setting::new(Role::Label, (6.6 * scale).max(4.8), Pen::new(style).quiet).tracked(0.03);
@@ -96,7 +113,7 @@ pub fn plan(product: &Product, fonts: &Fonts, facts: &GuideFacts) -> Result<PdfP
             Page { place: None, drawing, links: addresses(page.links) }
         })
         .collect();
-    Ok(PdfPlan {
+    let pdf = PdfPlan {
         title: title.clone(),
         size,
         forms: Vec::new(),
@@ -105,7 +122,46 @@ pub fn plan(product: &Product, fonts: &Fonts, facts: &GuideFacts) -> Result<PdfP
         labels: vec![LabelRun { page: 0, prefix: String::new(), style: LabelStyle::Decimal }],
         places: BTreeMap::new(),
         right_to_left: false,
-    })
+    };
+    // Pages that it shows are as they are: they change sides, and are not turned over.
+    let mut pdf = mirror::document(pdf, product, fonts);
+    forms.dress(&mut pdf, product, fonts, text, product.guide.text.is_empty());
+    pdf.forms = forms.drawings;
+    Ok(pdf)
+}
+
+/// Size of the text, from the scale of the page.
+fn text_size(scale: f64) -> f64 {
+    (9.4 * scale).max(6.4)
+}
+
+/// Pictures of pages that a text names and that cannot be had, where it names them.
+fn lost_pages(text: &str, known: &[&Figure]) -> Vec<Fault> {
+    let names: Vec<String> = known.iter().map(|figure| format!("{PREFIX}{}", figure.name)).collect();
+    let mut faults = Vec::new();
+    for (i, line) in text.lines().enumerate() {
+        for (at, _) in line.match_indices(&format!("]({PREFIX}")) {
+            let name = line[at + 2..].split([')', ' ']).next().unwrap_or_default();
+            // What a template writes is known once it is filled in.
+            if name.contains("{{") || names.iter().any(|known| known == name) {
+                continue;
+            }
+            let span = SourceSpan::short(i + 1, line[..at].chars().count() + 3, line, name.chars().count());
+            let help = match names.is_empty() {
+                true => "the product has no pages of which there are pictures".to_owned(),
+                false => format!("at hand are {}", names.join(", ")),
+            };
+            faults.push(Fault::new(format!("the picture “{name}” is not there")).at(span).help(help));
+        }
+    }
+    faults
+}
+
+/// What a text can show.
+struct Shown<'a> {
+    pictures: &'a BTreeMap<String, Arc<Picture>>,
+    figures: BTreeMap<String, FlowFigure>,
+    known: &'a [&'a Figure],
 }
 
 /// Sets the welcome text of a notebook on its papers: drawing and links of each page.
@@ -122,8 +178,8 @@ pub fn welcome(
         ("notebook.welcome", notebook.welcome.as_str())
     };
     let markdown = fill(name, text, product, &GuideFacts::default())?;
-    let pages =
-        lay(product, fonts, &markdown, &product.guide.pictures, frames, scale, false).map_err(|f| about(name, f))?;
+    let shown = Shown { pictures: &product.guide.pictures, figures: BTreeMap::new(), known: &[] };
+    let pages = lay(product, fonts, &markdown, shown, frames, scale, false).map_err(|f| about(name, f))?;
     Ok(pages.into_iter().map(|p| (p.drawing, addresses(p.links))).collect())
 }
 
@@ -148,16 +204,25 @@ fn lay(
     product: &Product,
     fonts: &Fonts,
     markdown: &str,
-    pictures: &BTreeMap<String, Arc<Picture>>,
+    shown: Shown,
     frames: &[Rect],
     scale: f64,
     even: bool,
 ) -> Result<Vec<FlowPage>, Vec<Fault>> {
-    let size = (9.4 * scale).max(6.4);
     let (frames, right_to_left) = (frames.to_vec(), product.page.right_to_left);
-    let context =
-        FlowContext { frames, fonts, style: &product.style, size, even, digits: &product.words.digits, right_to_left };
-    flow::layout(markdown, pictures, &context)
+    let context = FlowContext {
+        frames,
+        fonts,
+        style: &product.style,
+        size: text_size(scale),
+        even,
+        digits: &product.words.digits,
+        right_to_left,
+        figures: shown.figures,
+        known_figures: shown.known.iter().map(|figure| format!("{PREFIX}{}", figure.name)).collect(),
+        picture_share: 1.0,
+    };
+    flow::layout(markdown, shown.pictures, &context)
 }
 
 /// Runs a text through tera with the product's facts.

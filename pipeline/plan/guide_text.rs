@@ -1,5 +1,6 @@
 //! The guide that a product gets without a text of its own: Markdown in its language, of what it has.
 
+use crate::figures::{Figure, PREFIX};
 use base::model::Product;
 use base::model::drawing::Picture;
 use base::model::product::{FrontArt, Notebook};
@@ -25,9 +26,19 @@ pub struct GuideFacts {
     /// Pictures of all stickers with their names.
     #[serde(skip)]
     pub contact: Vec<Arc<Picture>>,
+    /// Pictures of its pages.
+    #[serde(skip)]
+    pub figures: Vec<Figure>,
     /// The same of each member of a set.
     #[serde(skip)]
     pub members: Vec<GuideFacts>,
+}
+
+impl GuideFacts {
+    /// Pictures of pages of the product, and of the members of a set.
+    pub fn all_figures(&self) -> Vec<&Figure> {
+        self.figures.iter().chain(self.members.iter().flat_map(|member| &member.figures)).collect()
+    }
 }
 
 /// The guide as Markdown.
@@ -107,6 +118,17 @@ fn list(all: &[&str]) -> String {
 }
 
 impl Writer<'_> {
+    /// A picture of pages, if there is one of that name. Those of members have the member's name before theirs.
+    fn picture(&self, name: &str) -> Option<String> {
+        let own = |figure: &&Figure| figure.name.rsplit('/').next() == Some(name);
+        self.facts.figures.iter().find(own).map(|figure| format!("![]({PREFIX}{})", figure.name))
+    }
+
+    /// A heading, its picture, and what stands beside that.
+    fn shown(&self, title: &str, picture: &str, text: impl IntoIterator<Item = String>) -> Vec<String> {
+        std::iter::once(heading(title)).chain(self.picture(picture)).chain(text).collect()
+    }
+
     /// How to use what a product has.
     fn use_it(&self) -> Vec<String> {
         let mut blocks = Vec::new();
@@ -163,13 +185,13 @@ impl Writer<'_> {
     fn notebook(&self, notebook: &Notebook) -> Vec<String> {
         let says = self.says;
         let wait = self.tongue.count(self.facts.pages, says.import_wait);
-        let mut blocks = vec![heading(says.import), steps(&[says.import_share, says.import_one, &wait])];
+        let mut blocks = self.shown(says.import, "cover", [steps(&[says.import_share, says.import_one, &wait])]);
         blocks.extend(self.links(notebook));
         if notebook.finished.is_some() {
             return blocks;
         }
         if notebook.dated.is_some() {
-            blocks.extend([heading(says.day), steps(&[says.day_month, says.day_number, says.day_on])]);
+            blocks.extend(self.shown(says.day, "day", [steps(&[says.day_month, says.day_number, says.day_on])]));
         }
         if drawn(notebook, Part::Index, |art| art.index.is_some()) && wide(notebook) {
             blocks.extend(self.sections(notebook));
@@ -209,11 +231,8 @@ impl Writer<'_> {
         };
         let between = self.tongue.documents().start.between;
         let tap = format!("{tap}{between}{}", says.turns);
-        vec![
-            heading(says.follow),
-            format!("{which}{between}{}", says.reading_mode),
-            steps(&[says.follow_mode, &tap, says.follow_back]),
-        ]
+        let which = format!("{which}{between}{}", says.reading_mode);
+        self.shown(says.follow, "links", [which, steps(&[says.follow_mode, &tap, says.follow_back])])
     }
 
     fn sections(&self, notebook: &Notebook) -> Vec<String> {
@@ -227,7 +246,7 @@ impl Writer<'_> {
             _ if some => (says.name_sections, says.write_names_some),
             _ => (says.name_sections, says.write_names),
         };
-        vec![heading(title), steps(&[&open, then, says.tap_section])]
+        self.shown(title, "index", [steps(&[open.as_str(), then, says.tap_section])])
     }
 
     fn templates(&self, notebook: &Notebook) -> Vec<String> {
@@ -239,11 +258,8 @@ impl Writer<'_> {
             (true, false) => says.paste_first,
             (false, _) => says.paste_page,
         };
-        vec![
-            heading(title),
-            self.tongue.count(notebook.offered().count(), says.template_count),
-            steps(&[from, says.copy_page, paste, says.copy_move]),
-        ]
+        let count = self.tongue.count(notebook.offered().count(), says.template_count);
+        self.shown(title, "templates", [count, steps(&[from, says.copy_page, paste, says.copy_move])])
     }
 
     fn covers(&self, notebook: &Notebook) -> Vec<String> {
@@ -258,7 +274,7 @@ impl Writer<'_> {
         if labels > 0 {
             all.push(if labels < count { says.cover_write_some } else { says.cover_write });
         }
-        vec![heading(says.covers), steps(&all)]
+        self.shown(says.covers, "covers", [steps(&all)])
     }
 
     fn stickers(&self) -> Vec<String> {

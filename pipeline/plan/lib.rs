@@ -10,11 +10,13 @@ mod cuts;
 mod dated;
 mod divider;
 mod entries;
+mod figures;
 mod file_rows;
 mod finished;
 mod frame;
 mod front;
 mod guide;
+mod guide_figures;
 mod guide_text;
 mod heading;
 mod label_lines;
@@ -33,6 +35,7 @@ mod tab;
 mod within;
 
 pub use cuts::remarks as cut_texts;
+pub use figures::{Content, Figure, PREFIX as FIGURE_PREFIX, Pane, figures};
 pub use file_rows::file_rows;
 pub use guide::{CONTACT_ROWS, contact_columns};
 pub use guide_text::GuideFacts;
@@ -158,7 +161,7 @@ pub fn guide(product: &Product, fonts: &Fonts, facts: &GuideFacts) -> Result<Opt
     if !product.guide.wanted {
         return Ok(None);
     }
-    let pdf = mirror::document(guide::plan(product, fonts, facts)?, product, fonts);
+    let pdf = guide::plan(product, fonts, facts)?;
     let path = format!("contents/{}-guide.pdf", product.slug);
     Ok(Some(Item { path, kind: Kind::Guide, make: Make::Pdf(Box::new(pdf)) }))
 }

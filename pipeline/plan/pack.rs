@@ -166,6 +166,9 @@ impl<'a> Setter<'a> {
             even: false,
             digits: base::model::words::DIGITS,
             right_to_left: self.right_to_left,
+            figures: BTreeMap::new(),
+            known_figures: Vec::new(),
+            picture_share: 1.0,
         };
         flow::layout(markdown, &BTreeMap::new(), &context)
     }

@@ -98,6 +98,7 @@ const DOORS: &[Door] = &[
         &["Fonts", "built_in", "fonts", "motifs", "shots", "specimen", "svg"],
         "fonts are opened once, for planning and for rendering; motifs and typefaces are drawn for the manual; layouts say whether sisters are made",
     ),
+    door("driver", "raster", &["palette"], "pages that the guide shows as pixels have few colours"),
     door("driver", "rulings", &["ALL"], "the tables go to manifest and plan"),
     door("manifest", "inspect", &["read"], "a finished PDF is looked at while there is a line to blame"),
     door("model", "keys", &["Described", "Shape"], "lengths and days say what the manifest takes for them"),

@@ -32,7 +32,7 @@ def pages(bundle):
         "lined": (bundle.notebook, templates[2][0][1]),
         "alternate-cover": (by_kind["covers"], 2),
         "sheet": (by_kind["sheet"], 0),
-        "guide": (by_kind["guide"], 0),
+        "guide": (by_kind["guide"], 1),
     }
 
 

@@ -79,7 +79,7 @@ Harbour Log 1.0.0
   made      notebook of 22 pages, 0 kB
             4 covers, 0 kB
             5 stickers, and 1 sheet of them, 0 kB
-            guide of 3 pages, 2 texts beside
+            guide of 5 pages, 2 texts beside
   upload    harbour-log.pdf         #################### 0 %  0 kB of 0 kB
             harbour-log-extras.zip  #################### 0 %  0 kB of 0 kB
             2 of the shop's 5 files

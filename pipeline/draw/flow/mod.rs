@@ -12,7 +12,7 @@ use super::Fonts;
 use base::colour;
 use base::model::drawing::{Path, Picture, Seg};
 use base::model::product::Style;
-use base::model::{Drawing, Fault, Point, Rect, Rgb, Shape};
+use base::model::{Drawing, Fault, Point, Rect, Rgb, Shape, Size};
 use rows::{Composer, Row};
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -33,6 +33,45 @@ pub struct FlowContext<'a> {
     pub digits: &'a str,
     /// Whether the text runs from right to left. It is drawn for a page that is mirrored afterwards.
     pub right_to_left: bool,
+    /// Pictures of pages, by what the text calls them.
+    pub figures: BTreeMap<String, FlowFigure>,
+    /// What other pictures of pages could be had, for messages.
+    pub known_figures: Vec<String>,
+    /// How large those are, as a share of the most that they may be.
+    pub picture_share: f64,
+}
+
+/// A picture of pages, each of which is a form of the document.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FlowFigure {
+    /// Its size in its own points.
+    pub size: Size,
+    /// How wide it must be to stand beside text: so that one sees what it shows.
+    pub least: f64,
+    /// Its pages.
+    pub parts: Vec<FlowPart>,
+}
+
+/// A form in a picture of pages.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FlowPart {
+    /// Its number.
+    pub form: usize,
+    /// Where its corner lies in the picture.
+    pub at: Point,
+    /// Its scale there.
+    pub scale: f64,
+}
+
+/// The forms of a picture that is so wide, from its top left corner.
+fn figure_shapes(figure: &FlowFigure, at: Point, width: f64) -> Vec<Shape> {
+    let scale = width / figure.size.w.max(1.0);
+    let place = |part: &FlowPart| Shape::Form {
+        form: part.form,
+        at: Point::new(at.x + scale * part.at.x, at.y + scale * part.at.y),
+        scale: scale * part.scale,
+    };
+    figure.parts.iter().map(place).collect()
 }
 
 /// A page of text.
@@ -59,37 +98,87 @@ pub fn layout(
         ]);
     }
     let blocks = parse::blocks(markdown)?;
-    let set = |size: f64, share: f64| -> Result<Vec<FlowPage>, Vec<Fault>> {
+    let kept = rows::Kept::default();
+    let set = |size: f64, share: f64, pictures_share: f64, last_alone: bool| -> Result<Set, Vec<Fault>> {
         let frames = context.frames.iter().map(|f| Rect { h: f.h * share, ..*f }).collect();
-        let context = FlowContext { frames, size, ..*context };
-        let rows = Composer::new(&context, pictures, Rect::new(0.0, 0.0, width, height)).compose(&blocks)?;
-        let pages = pour(&rows, &context, None)?;
-        Ok(if context.even { evened(&rows, &context, pages) } else { pages })
+        let (figures, known_figures) = (context.figures.clone(), context.known_figures.clone());
+        let context = FlowContext { frames, size, figures, known_figures, picture_share: pictures_share, ..*context };
+        let rows = Composer::new(&context, pictures, Rect::new(0.0, 0.0, width, height), &kept).compose(&blocks)?;
+        // The last chapter may begin a page.
+        let chapters = rows.iter().rposition(|row| row.heading && row.break_cost.is_some());
+        let (before, rows) = rows.split_at(chapters.filter(|_| last_alone).unwrap_or(0));
+        let mut whole = pour(before, &context, None)?;
+        let set = pour(rows, &context, None)?;
+        let set = if context.even { evened(rows, &context, set) } else { set };
+        whole.left.extend(set.left);
+        Ok(Set { pages: whole.pages.into_iter().chain(set.pages).collect(), torn: whole.torn + set.torn, ..whole })
     };
-    let pages = set(context.size, 1.0)?;
-    if !ends_with_few_lines(&pages, context) {
-        return Ok(pages);
+    let first = set(context.size, 1.0, context.picture_share, false)?;
+    let few = |set: &Set| ends_with_few_lines(&set.pages, context);
+    if !context.figures.is_empty() {
+        return Ok(best_set(first, &set, context).pages);
+    }
+    if !few(&first) {
+        return Ok(first.pages);
     }
     // A last page of a few lines: the text is set a little smaller, or the columns end a little higher.
     let smaller = SMALLER.into_iter().map(|share| (context.size * share, 1.0));
     let shorter = (1..=6).map(|i| (context.size, 1.0 - 0.05 * f64::from(i)));
-    let better = smaller.chain(shorter).filter_map(|(size, share)| set(size, share).ok());
-    Ok(better.into_iter().find(|pages| !ends_with_few_lines(pages, context)).unwrap_or(pages))
+    let better = smaller.chain(shorter).filter_map(|(size, share)| set(size, share, 1.0, false).ok());
+    Ok(better.into_iter().find(|set| !few(set)).unwrap_or(first).pages)
+}
+
+/// A text with pictures is set with larger and smaller ones: few pages that are as full as can be, the last one too.
+fn best_set(first: Set, set: &dyn Fn(f64, f64, f64, bool) -> Result<Set, Vec<Fault>>, context: &FlowContext) -> Set {
+    let cost = |set: &Set, smaller: f64| {
+        let few = if ends_with_few_lines(&set.pages, context) { 1.2 } else { 0.0 };
+        let gaps: f64 = set.left.iter().map(|left| left * left).sum();
+        set.pages.len() as f64 + few + 0.7 * set.torn as f64 + gaps * 2.5 / context.frames.len() as f64 + smaller
+    };
+    let tried = |by: f64, share: f64, last_alone: bool| {
+        let set = set(context.size * by, 1.0, share, last_alone).ok()?;
+        Some((cost(&set, (1.0 - share) * 2.8 + (1.0 - by) * 3.0), set))
+    };
+    let better = |a: (f64, Set), b: (f64, Set)| if b.0 < a.0 { b } else { a };
+    let first = (cost(&first, 0.0), first);
+    let best = PICTURES.into_iter().filter_map(|share| tried(1.0, share, false)).fold(first, better);
+    if !ends_with_few_lines(&best.1.pages, context) {
+        return best.1;
+    }
+    let all = SMALLER.into_iter().flat_map(|by| PICTURES.into_iter().step_by(2).map(move |share| (by, share)));
+    let alone = [1.0].into_iter().chain(PICTURES).filter_map(|share| tried(1.0, share, true));
+    alone.chain(all.filter_map(|(by, share)| tried(by, share, false))).fold(best, better).1
+}
+
+/// Sizes of pictures, as shares of the largest.
+const PICTURES: [f64; 5] = [0.95, 0.9, 0.85, 0.8, 0.75];
+
+/// Pages; how much of each column that is not the last is left empty, as a share.
+#[derive(Default)]
+struct Set {
+    pages: Vec<FlowPage>,
+    left: Vec<f64>,
+    /// Columns that begin within what a picture shows.
+    torn: usize,
 }
 
 /// Sizes of text, as shares of the asked one, that may spare a last page of a few lines.
 const SMALLER: [f64; 6] = [0.988, 0.976, 0.964, 0.952, 0.94, 0.928];
 
 /// The same pages with the columns of the last one as low as its rows allow.
-fn evened(rows: &[Row], context: &FlowContext, pages: Vec<FlowPage>) -> Vec<FlowPage> {
-    let Some(last) = pages.len().checked_sub(1).filter(|_| context.frames.len() > 1) else { return pages };
+fn evened(rows: &[Row], context: &FlowContext, set: Set) -> Set {
+    let Some(last) = set.pages.len().checked_sub(1).filter(|_| context.frames.len() > 1) else { return set };
     let at = |hundredths: i32| {
         let lower = pour(rows, context, Some((last, f64::from(hundredths) / 100.0))).ok()?;
-        (lower.len() == pages.len()).then_some(lower)
+        (lower.pages.len() == last + 1 && lower.torn <= set.torn).then_some(lower)
     };
     // The lowest by steps, then the lowest within that step.
-    let Some(step) = (1..20).map(|i| 5 * i).find(|i| at(*i).is_some()) else { return pages };
-    (step - 4..=step).find_map(at).unwrap_or(pages)
+    let Some(step) = (1..20).map(|i| 5 * i).find(|i| at(*i).is_some()) else { return set };
+    match (step - 4..=step).find_map(at) {
+        // What the columns of the last page leave is no gap.
+        Some(even) => Set { left: set.left, ..even },
+        None => set,
+    }
 }
 
 /// Whether the last page of several holds less than a third of a column; of even columns, less than a half in all.
@@ -99,7 +188,8 @@ fn ends_with_few_lines(pages: &[FlowPage], context: &FlowContext) -> bool {
     };
     // Even columns share what one would hold.
     let (right, share) = match context.even {
-        true => (f64::INFINITY, 0.5 / context.frames.len() as f64),
+        // Beside whole sections with pictures, what is short looks shorter.
+        true => (f64::INFINITY, if context.figures.is_empty() { 0.5 } else { 0.7 } / context.frames.len() as f64),
         false => (frame.right(), 0.33),
     };
     last.drawing.shapes.iter().all(|shape| match shape {
@@ -115,8 +205,9 @@ pub fn measure(fonts: &Fonts, size: f64) -> f64 {
 }
 
 /// Fills the columns with rows. The columns of the page that `lower` counts (from 0) are only so high, as a share.
-fn pour(rows: &[Row], context: &FlowContext, lower: Option<(usize, f64)>) -> Result<Vec<FlowPage>, Vec<Fault>> {
-    let (mut pages, mut faults) = (Vec::new(), Vec::new());
+fn pour(rows: &[Row], context: &FlowContext, lower: Option<(usize, f64)>) -> Result<Set, Vec<Fault>> {
+    let (mut pages, mut faults, mut left) = (Vec::new(), Vec::new(), Vec::new());
+    let mut torn = 0;
     let (mut from, mut column) = (0, 0);
     while from < rows.len() {
         let frame = context.frames[column % context.frames.len()];
@@ -134,6 +225,12 @@ fn pour(rows: &[Row], context: &FlowContext, lower: Option<(usize, f64)>) -> Res
             );
             from += 1;
             continue;
+        }
+        if to < rows.len() {
+            torn += usize::from(rows[to].inside);
+            let used: f64 =
+                rows[from..to].iter().enumerate().map(|(i, r)| r.height + if i > 0 { r.gap } else { 0.0 }).sum();
+            left.push(((frame.h - used) / frame.h).max(0.0));
         }
         // `pages` has one since the first column.
         if let Some(page) = pages.last_mut() {
@@ -163,7 +260,7 @@ fn pour(rows: &[Row], context: &FlowContext, lower: Option<(usize, f64)>) -> Res
         }
         from = to;
     }
-    if faults.is_empty() { Ok(pages) } else { Err(faults) }
+    if faults.is_empty() { Ok(Set { pages, left, torn }) } else { Err(faults) }
 }
 
 /// Where the column that begins with row `from` ends: where the empty lines below, and the cost of ending there, come to
@@ -233,5 +330,7 @@ fn readable(colour: Rgb, paper: Rgb, ink: Rgb, ratio: f64) -> Rgb {
     (0..=20).map(|i| mixed(f64::from(i) / 20.0)).find(|c| colour::contrast(*c, paper) >= ratio).unwrap_or(ink)
 }
 
+#[cfg(test)]
+mod figure_tests;
 #[cfg(test)]
 mod tests;

@@ -36,7 +36,7 @@ pub enum Side {
 }
 
 /// A run of text in one text_style.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Hash)]
 pub struct Span {
     /// The text; `\n` is a forced line end.
     pub text: String,

@@ -1,6 +1,7 @@
 //! Blocks to rows: everything as high as a whole number of half lines, so that text stands on one grid across columns
 //! and pages.
 
+mod figures;
 mod lists;
 mod tables;
 
@@ -12,7 +13,8 @@ use crate::text::{Align, Setting};
 use base::colour;
 use base::model::drawing::{Path, Picture, Stroke};
 use base::model::{Drawing, Fault, Rect, Rgb, Role, Shape};
-use std::collections::BTreeMap;
+use std::cell::RefCell;
+use std::collections::{BTreeMap, HashMap};
 use std::rc::Rc;
 use std::sync::Arc;
 
@@ -36,6 +38,8 @@ pub struct Row {
     pub bars: Vec<f64>,
     /// Whether it is a heading.
     pub heading: bool,
+    /// Whether it goes on with what a picture of pages shows.
+    pub inside: bool,
     /// The head that is repeated where a column ends before it (of a table).
     pub head: Option<Rc<Row>>,
 }
@@ -74,10 +78,15 @@ struct Place {
     bars: Vec<f64>,
 }
 
+/// Spans that were broken into lines already, with the width, the size and what else that hangs on: a text is set several times
+/// until it fills its pages well. Looked up only, never gone through.
+pub type Kept = RefCell<HashMap<(Vec<Span>, u64, u64, bool, Option<Role>), Vec<Line>>>;
+
 /// Turns blocks into rows.
 pub struct Composer<'d, 'a> {
     context: &'d FlowContext<'a>,
     pictures: &'d BTreeMap<String, Arc<Picture>>,
+    kept: &'d Kept,
     /// Height of a line of text.
     pub line: f64,
     column: Rect,
@@ -92,9 +101,10 @@ impl<'d, 'a> Composer<'d, 'a> {
         context: &'d FlowContext<'a>,
         pictures: &'d BTreeMap<String, Arc<Picture>>,
         column: Rect,
+        kept: &'d Kept,
     ) -> Composer<'d, 'a> {
         let line = context.size * LEADING;
-        Composer { context, pictures, line, column, faults: Vec::new(), rows: Vec::new() }
+        Composer { context, pictures, kept, line, column, faults: Vec::new(), rows: Vec::new() }
     }
 
     /// Sets a text.
@@ -128,10 +138,20 @@ impl<'d, 'a> Composer<'d, 'a> {
     }
 
     fn blocks(&mut self, blocks: &[Block], place: &Place) {
-        let (mut announced, mut after_list) = (false, false);
-        for block in blocks {
+        let (mut announced, mut after_list, mut next) = (false, false, 0);
+        while let Some(block) = blocks.get(next) {
             let from = self.rows.len();
-            self.block(block, place);
+            let figure = self.figure_of(&blocks[next..], place);
+            next += 1;
+            let mut last = block;
+            match &figure {
+                Some((figure, text)) => {
+                    self.figure(figure, text, place);
+                    last = &blocks[next + text.len() - 1];
+                    next += text.len();
+                }
+                None => self.block(block, place),
+            }
             let Some(first) = self.rows.get_mut(from) else { continue };
             // A line that announces what follows stays with it.
             if announced {
@@ -140,16 +160,24 @@ impl<'d, 'a> Composer<'d, 'a> {
             if after_list && matches!(block, Block::Paragraph(_)) && place.lists == 0 {
                 first.gap = self.line;
             }
-            announced = match block {
+            announced = match last {
                 Block::Heading(..) => true,
-                Block::Paragraph(spans) => spans.last().is_some_and(|s| s.text.trim_end().ends_with(':')),
+                Block::Paragraph(spans) => {
+                    // So does what stands between a picture and its steps.
+                    announced && !self.context.figures.is_empty()
+                        || spans.last().is_some_and(|s| s.text.trim_end().ends_with(':'))
+                }
                 _ => false,
             };
-            after_list = matches!(block, Block::List(..));
+            after_list = matches!(last, Block::List(..));
         }
     }
 
     fn block(&mut self, block: &Block, place: &Place) {
+        // Beside pictures of pages, what is not read in lines is as wide as text and picture are together.
+        let lines = !matches!(block, Block::Rule | Block::Table(..) | Block::Picture(..));
+        let wide = Place { width: self.column.w, ..Place::default() };
+        let place = if lines || self.context.figures.is_empty() || place.left > 0.0 { place } else { &wide };
         match block {
             Block::Heading(level, spans) => self.heading(*level, spans, place),
             Block::Paragraph(spans) => {
@@ -229,7 +257,8 @@ impl<'d, 'a> Composer<'d, 'a> {
 
     fn picture(&mut self, name: &str, caption: &str, place: &Place) {
         let Some(picture) = self.pictures.get(name).cloned() else {
-            let known: Vec<&str> = self.pictures.keys().map(String::as_str).collect();
+            let known = self.pictures.keys().chain(&self.context.known_figures);
+            let known: Vec<&str> = known.map(String::as_str).collect();
             let help = if known.is_empty() {
                 "no picture is at hand: check the path".to_owned()
             } else {
@@ -241,6 +270,8 @@ impl<'d, 'a> Composer<'d, 'a> {
         let ratio = f64::from(picture.height.max(1)) / f64::from(picture.width.max(1));
         // As wide as the text, unless it would then take more than seven tenths of the column.
         let w = place.width.min(self.column.h * 0.7 / ratio);
+        // Among pictures of pages it may be a little smaller, as they are.
+        let w = if self.context.figures.is_empty() { w } else { w * self.context.picture_share.max(0.8) };
         let at = Rect::new(place.left, 0.0, w, w * ratio);
         let mut row = self.row(place, self.line, self.halves(at.h));
         row.drawing.push(Shape::Picture { picture, at, turn: 0.0 });
@@ -274,6 +305,19 @@ impl<'d, 'a> Composer<'d, 'a> {
     }
 
     fn lines(&mut self, spans: &[Span], place: &Place, width: f64, size: f64, role: Option<Role>) -> Vec<Line> {
+        let key = (spans.to_vec(), width.to_bits(), size.to_bits(), place.italic, role);
+        if let Some(known) = self.kept.borrow().get(&key) {
+            return known.clone();
+        }
+        let faults = self.faults.len();
+        let lines = self.broken(spans, place, width, size, role);
+        if self.faults.len() == faults {
+            self.kept.borrow_mut().insert(key, lines.clone());
+        }
+        lines
+    }
+
+    fn broken(&mut self, spans: &[Span], place: &Place, width: f64, size: f64, role: Option<Role>) -> Vec<Line> {
         let text_style = self.text_style(place, size, role);
         for span in spans {
             let role = text_style(span).role;

@@ -8,7 +8,7 @@ use base::model::{Mm, Role, Size, TextRun};
 use proptest::prelude::*;
 use std::sync::LazyLock;
 
-static FONTS: LazyLock<Fonts> = LazyLock::new(|| {
+pub(super) static FONTS: LazyLock<Fonts> = LazyLock::new(|| {
     let file = |name: &str, bytes: &[u8]| vec![FontFile { from: name.into(), bytes: bytes.into(), built_in: true }];
     Fonts::open(&BTreeMap::from([
         (Role::Heading, file("Noto Sans Bold", notosans::BOLD_TTF)),
@@ -20,7 +20,7 @@ static FONTS: LazyLock<Fonts> = LazyLock::new(|| {
     .unwrap()
 });
 
-fn style() -> Style {
+pub(super) fn style() -> Style {
     Style {
         fonts: BTreeMap::new(),
         ink: Rgb::new(50, 50, 50),
@@ -33,7 +33,7 @@ fn style() -> Style {
     }
 }
 
-fn frames(size: Size) -> Vec<Rect> {
+pub(super) fn frames(size: Size) -> Vec<Rect> {
     let inner = Rect::page(size).inset(30.0);
     if size.is_landscape() { inner.columns(2, 40.0) } else { vec![inner] }
 }
@@ -57,13 +57,16 @@ fn set_with(markdown: &str, size: Size, text: f64, even: bool) -> Result<Vec<Flo
             even,
             digits: base::model::words::DIGITS,
             right_to_left: false,
+            figures: BTreeMap::new(),
+            known_figures: Vec::new(),
+            picture_share: 1.0,
         },
     )
 }
 
 const LANDSCAPE: Size = Size::new(800.0, 600.0);
 
-fn runs(page: &FlowPage) -> Vec<&TextRun> {
+pub(super) fn runs(page: &FlowPage) -> Vec<&TextRun> {
     page.drawing.shapes.iter().filter_map(|s| if let Shape::Text(run) = s { Some(run) } else { None }).collect()
 }
 
@@ -82,7 +85,7 @@ fn words(pages: &[FlowPage]) -> Vec<String> {
 }
 
 /// Where a run's ink may lie: from its tallest letters to its deepest.
-fn ink(run: &TextRun) -> Rect {
+pub(super) fn ink(run: &TextRun) -> Rect {
     let m = FONTS.metrics(run.role);
     let width = FONTS.width(run.role, run.text.trim_end(), run.size, 0.0);
     // Figures stand on the baseline.
@@ -91,7 +94,7 @@ fn ink(run: &TextRun) -> Rect {
 }
 
 /// The box of a shape.
-fn extent(shape: &Shape) -> Rect {
+pub(super) fn extent(shape: &Shape) -> Rect {
     let around = |points: Vec<Point>| {
         let x = points.iter().map(|p| p.x).fold(f64::INFINITY, f64::min);
         let y = points.iter().map(|p| p.y).fold(f64::INFINITY, f64::min);

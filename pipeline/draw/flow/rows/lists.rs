@@ -58,6 +58,10 @@ impl Composer<'_, '_> {
             };
             row.break_cost = match i {
                 0 => Some(cost::INSIDE),
+                // Beside and below pictures a heading keeps two steps.
+                1 if steps && !self.context.figures.is_empty() => None,
+                // Nor does its last item stand alone.
+                _ if i + 1 == starts.len() && !self.context.figures.is_empty() => None,
                 1 => Some(cost::LONELY_ITEM),
                 _ if i + 1 == starts.len() => Some(cost::LONELY_ITEM),
                 _ => Some(cost::ITEM),
