@@ -1,7 +1,7 @@
 //! Which characters of a text no font of the product has.
 
 use resvg::usvg::fontdb::Database;
-use resvg::usvg::{Group, Node, Tree};
+use resvg::usvg::{Group, Node, Text, Tree};
 use rustybuzz::ttf_parser::Face;
 use std::collections::BTreeSet;
 use unicode_normalization::UnicodeNormalization;
@@ -9,11 +9,31 @@ use unicode_normalization::UnicodeNormalization;
 /// The characters of all texts of a drawing that none of these fonts can show.
 pub fn lacking(tree: &Tree, fonts: &Database) -> BTreeSet<char> {
     let mut shown = String::new();
-    texts(tree.root(), &mut shown);
+    each_text(tree.root(), &mut |text| {
+        for chunk in text.chunks() {
+            shown.push_str(chunk.text());
+            shown.push(' ');
+        }
+    });
     of(&shown, fonts)
 }
 
-/// The same of one text, as it is written. A letter with an accent is there when its parts are, and the other way round.
+/// The characters that stand on a drawing as the box for what a font lacks. One of the fonts may well have them: the library that sets
+/// texts of drawings takes a character of another font only where both make as many glyphs of the whole line, which they do not for
+/// scripts whose letters join.
+pub fn boxed(tree: &Tree) -> BTreeSet<char> {
+    let mut out = BTreeSet::new();
+    each_text(tree.root(), &mut |text| out.extend(boxed_in(text)));
+    out
+}
+
+/// The same of one text.
+pub fn boxed_in(text: &Text) -> impl Iterator<Item = char> {
+    let glyphs = text.layouted().iter().flat_map(|span| &span.positioned_glyphs);
+    glyphs.filter(|glyph| glyph.id.0 == 0).flat_map(|glyph| glyph.text.chars()).filter(|c| is_seen(*c))
+}
+
+/// The characters of one text, as it is written, that none of these fonts can show. A letter with an accent is there when its parts are, and the other way round.
 pub fn of(text: &str, fonts: &Database) -> BTreeSet<char> {
     let written: BTreeSet<char> = text.chars().filter(|c| is_seen(*c)).collect();
     let composed: BTreeSet<char> = text.nfc().filter(|c| is_seen(*c)).collect();
@@ -33,16 +53,11 @@ pub fn of(text: &str, fonts: &Database) -> BTreeSet<char> {
     written.into_iter().filter(|c| !has(*c) && within(*c)).collect()
 }
 
-fn texts(group: &Group, into: &mut String) {
+fn each_text(group: &Group, with: &mut dyn FnMut(&Text)) {
     for node in group.children() {
         match node {
-            Node::Group(group) => texts(group, into),
-            Node::Text(text) => {
-                for chunk in text.chunks() {
-                    into.push_str(chunk.text());
-                    into.push(' ');
-                }
-            }
+            Node::Group(group) => each_text(group, with),
+            Node::Text(text) => with(text),
             _ => {}
         }
     }

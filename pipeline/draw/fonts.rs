@@ -165,6 +165,12 @@ impl Fonts {
         size * (sum + tracking * apart as f64)
     }
 
+    /// The pieces of a text that one of the role's files sets, each with the place of that among [`Fonts::files`].
+    pub fn pieces(&self, role: Role, text: &str) -> Vec<(usize, std::ops::Range<usize>)> {
+        let faces: Vec<_> = self.files(role).map(|file| ttf_parser::Face::parse(&file.bytes, 0).ok()).collect();
+        shaping::by_font(text, 0..text.len(), &faces)
+    }
+
     /// Characters of a text that no font of a role can draw.
     pub fn missing(&self, role: Role, text: &str) -> Vec<char> {
         let faces: Vec<_> = self

@@ -5,7 +5,7 @@
 pub mod artwork;
 pub mod breaks;
 pub mod built_in;
-mod characters;
+pub mod characters;
 pub mod cover;
 pub mod flat;
 pub mod flow;

@@ -148,7 +148,7 @@ pub fn shape(chain: &[Asked], text: &str, columns: bool) -> Vec<Glyph> {
 }
 
 /// Where the font changes in a piece of text, with the number of the font in the chain.
-fn by_font(text: &str, range: Range<usize>, faces: &[Option<Face>]) -> Vec<(usize, Range<usize>)> {
+pub fn by_font(text: &str, range: Range<usize>, faces: &[Option<Face>]) -> Vec<(usize, Range<usize>)> {
     let has = |n: usize, c: char| faces[n].as_ref().is_some_and(|face| face.glyph_index(c).is_some());
     let mut out: Vec<(usize, Range<usize>)> = Vec::new();
     let mut rest = text[range.clone()].char_indices().peekable();

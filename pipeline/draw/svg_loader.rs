@@ -39,13 +39,19 @@ pub struct LoadedSvg {
     pub lacks: BTreeSet<MissingGlyph>,
 }
 
-/// Something that no font of the product has.
+/// What is said of a character that is not set in the font that has it.
+pub const UNSET: &str = "is drawn as an empty box: it stands in a line whose other letters are of another font; put it into a <tspan> with the \
+                         font-family that has it, or draw it as a shape";
+
+/// Something that no font of the product has, or that was not set in the one that has it.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum MissingGlyph {
     /// A font family that a text names.
     Family(String),
     /// A character.
     Character(char),
+    /// A character that one of the fonts has, and that is not set in it among letters of another.
+    Unset(char),
 }
 
 impl SvgLoader {
@@ -146,7 +152,9 @@ impl SvgLoader {
             .collect();
         lacks.retain(|lack| matches!(lack, MissingGlyph::Family(_)));
         let lacking = characters::lacking(&tree, &self.fonts).into_iter().chain(characters::of(&asked, &self.fonts));
-        lacks.extend(lacking.map(MissingGlyph::Character));
+        let lacking: BTreeSet<char> = lacking.collect();
+        let unset = characters::boxed(&tree).into_iter().filter(|c| !lacking.contains(c)).map(MissingGlyph::Unset);
+        lacks.extend(unset.chain(lacking.iter().copied().map(MissingGlyph::Character)));
         let left_out = notes.clone();
         notes.extend(lacks.iter().map(|lack| self.told(lack)));
         Ok(LoadedSvg { tree, notes, left_out, lacks })
@@ -162,6 +170,7 @@ impl SvgLoader {
             MissingGlyph::Character(c) => {
                 format!("none of the product's fonts has the character “{c}” (U+{:04X})", u32::from(*c))
             }
+            MissingGlyph::Unset(c) => format!("the character “{c}” (U+{:04X}) {UNSET}", u32::from(*c)),
         }
     }
 

@@ -11,7 +11,7 @@ use draw::artwork;
 use draw::artwork::Region;
 use draw::artwork::{PT_PER_PX, Ready};
 use draw::mirror;
-use draw::svg_loader::{MissingGlyph, SvgLoader};
+use draw::svg_loader::{MissingGlyph, SvgLoader, UNSET};
 use serde_json::{Map, Value, json};
 use std::collections::BTreeMap;
 use std::rc::Rc;
@@ -181,6 +181,11 @@ impl<'a> ArtLoader<'a> {
                     About::ArtCharacter,
                     art,
                     format!("{}: no font of the product has the character “{c}” (U+{:04X})", art.file, u32::from(*c)),
+                ),
+                MissingGlyph::Unset(c) => self.remark(
+                    About::ArtCharacter,
+                    art,
+                    format!("{}: the character “{c}” (U+{:04X}) {UNSET}", art.file, u32::from(*c)),
                 ),
             }
         }

@@ -3,7 +3,7 @@
 use base::model::plan::{About, Remark};
 use base::model::product::{Sticker, StickerSource};
 use base::model::{Fault, Product, Where};
-use draw::svg_loader::{MissingGlyph, SvgLoader};
+use draw::svg_loader::{MissingGlyph, SvgLoader, UNSET};
 use std::collections::BTreeSet;
 
 /// Notes what the drawings of stickers, and of sheets that are cut up, ask for in vain; `stickers` come with their paths
@@ -40,6 +40,9 @@ fn remark(lack: &MissingGlyph, file: &str, path: &str) -> Remark {
             About::ArtCharacter,
             format!("{file}: no font of the product has the character “{c}” (U+{:04X})", u32::from(*c)),
         ),
+        MissingGlyph::Unset(c) => {
+            (About::ArtCharacter, format!("{file}: the character “{c}” (U+{:04X}) {UNSET}", u32::from(*c)))
+        }
     };
     Remark { about, place: Where::file(path), message }
 }

@@ -114,6 +114,9 @@ pub struct Words {
     pub cap: f64,
     /// What they cover: x, y, width, height in pixels of the picture.
     pub area: [f64; 4],
+    /// Its characters that stand there as the box for what a font lacks.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub boxed: String,
 }
 
 impl Words {

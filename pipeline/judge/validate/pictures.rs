@@ -36,6 +36,15 @@ fn words(picture: &Composed, findings: &mut Findings) {
                 "the capitals of \u{201c}{said}\u{201d} are {cap} px high when the picture is 300 px wide"
             );
         }
+        if !words.boxed.is_empty() {
+            let boxed = &words.boxed;
+            found!(
+                findings,
+                "font-glyph-missing",
+                at(),
+                "\u{201c}{said}\u{201d}: no font that sets it has \u{201c}{boxed}\u{201d}; an empty box stands in its place"
+            );
+        }
         if !whole.contains(words.rect(), 0.5) {
             found!(findings, "picture-text-cut", at(), "\u{201c}{said}\u{201d} runs out of the picture");
         }

@@ -1,16 +1,15 @@
 //! From a filled layout to pixels: the drawing is read once to learn how large everything is shown, and a second time
 //! with pages drawn at exactly that size.
 
-use super::functions::ROLES;
 use super::open_files::{self, OpenFiles};
+use super::typecase::ROLES;
 use super::words::undirected;
 use base::model::drawing::Picture;
 use base::model::panics;
-use base::model::product::FontFile;
 use base::model::shot::Words;
 use base::model::{Fault, Size};
 use draw::Fonts;
-use draw::limits;
+use draw::{characters, limits};
 use raster::Raster;
 use resvg::tiny_skia::{Pixmap, Transform};
 use resvg::usvg::{self, ImageKind, Node, fontdb, roxmltree};
@@ -31,36 +30,6 @@ pub struct Still {
     pub rgb: Vec<u8>,
     /// What can be read on it.
     pub words: Vec<Words>,
-}
-
-/// Fonts under the names that layouts use. The further files of a role stand under names of their own: they set what the
-/// first does not have.
-pub fn typecase(fonts: &Fonts) -> Arc<fontdb::Database> {
-    let mut case = fontdb::Database::new();
-    for (name, role) in ROLES {
-        load(&mut case, fonts.file(role), name.to_owned());
-    }
-    for (name, role) in ROLES {
-        for (n, file) in fonts.files(role).enumerate().skip(1) {
-            if !ROLES.iter().any(|(_, role)| fonts.file(*role).bytes == file.bytes) {
-                load(&mut case, file, format!("{name} {n}"));
-            }
-        }
-    }
-    Arc::new(case)
-}
-
-fn load(case: &mut fontdb::Database, file: &FontFile, name: String) {
-    let bytes: Arc<dyn AsRef<[u8]> + Send + Sync> = Arc::new(file.bytes.clone());
-    for id in case.load_font_source(fontdb::Source::Binary(bytes)) {
-        let Some(mut face) = case.face(id).cloned() else { continue };
-        case.remove_face(id);
-        face.families = vec![(name.clone(), fontdb::Language::English_UnitedStates)];
-        face.style = fontdb::Style::Normal;
-        face.weight = fontdb::Weight::NORMAL;
-        face.stretch = fontdb::Stretch::Normal;
-        case.push_face_info(face);
-    }
 }
 
 /// What pictures are composed with.
@@ -196,7 +165,8 @@ impl PictureCanvas<'_> {
             let said = undirected(chunk.text());
             let said = said.trim();
             if cap.is_finite() && !said.is_empty() {
-                words.push(Words { text: said.to_owned(), cap, area });
+                let boxed: String = characters::boxed_in(text).filter(|c| said.contains(*c)).collect();
+                words.push(Words { text: said.to_owned(), cap, area, boxed });
             }
         }
     }

@@ -5,6 +5,7 @@
 //! ground, and a long soft one. A shadow stays below and to the right, however its thing is turned.
 
 use super::shade::{REACH, Shade};
+use super::typecase::{ROLES, family};
 use super::words::directed;
 use base::colour;
 use base::model::drawing::Role;
@@ -309,10 +310,25 @@ impl LayoutFunctions {
                 n(set.size * set.tracking),
                 escape(anchor),
                 escape(fill),
-                escape(&directed(line))
+                self.marked(set.role, &directed(line))
             );
         }
         Ok(out)
+    }
+
+    /// A line with what the first font of its role does not have in spans of the font that has it: left to itself, the library that
+    /// draws it would set boxes among letters that join.
+    fn marked(&self, role: Role, line: &str) -> String {
+        let pieces = self.fonts.pieces(role, line);
+        let piece = |(n, range): (usize, std::ops::Range<usize>)| {
+            let text = escape(&line[range]);
+            if n == 0 {
+                text
+            } else {
+                format!("<tspan font-family=\"{}\">{text}</tspan>", family(&self.fonts, role, n))
+            }
+        };
+        pieces.into_iter().map(piece).collect()
     }
 
     /// How high the words of such a call stand, from the top of the first line's capitals to the last baseline.
@@ -322,15 +338,6 @@ impl LayoutFunctions {
         Ok(set.cap(&self.fonts) + (lines.len().max(1) - 1) as f64 * set.size * leading)
     }
 }
-
-/// Fonts by the name that layouts use.
-pub const ROLES: [(&str, Role); 5] = [
-    ("heading", Role::Heading),
-    ("heading-italic", Role::HeadingItalic),
-    ("label", Role::Label),
-    ("label-bold", Role::LabelBold),
-    ("label-italic", Role::LabelItalic),
-];
 
 /// Something that lies on the ground.
 #[derive(Clone, Debug)]

@@ -16,6 +16,7 @@ mod layouts;
 mod open_files;
 mod shade;
 mod tabs;
+mod typecase;
 mod variants;
 mod words;
 
@@ -116,7 +117,7 @@ impl<'a> PictureContext<'a> {
         reader: &dyn Reader,
     ) -> Result<PictureContext<'a>, Vec<Fault>> {
         let fonts = Fonts::open(&product.style.fonts)?;
-        let case = compose::typecase(&fonts);
+        let case = typecase::typecase(&fonts);
         let mut open_files = OpenFiles::open(&product.variants, contents, inspected, reader);
         open_files.kin = kin;
         Ok(PictureContext { product, plan, inspected, facts, open_files, fonts: Arc::new(fonts), case })

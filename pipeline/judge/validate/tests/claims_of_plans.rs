@@ -133,7 +133,8 @@ impl Case {
         case.product.limits.picture_pixels = Some(2000);
         case.product.limits.picture_bytes = Some(2_000_000);
         // Capitals of 34 px on 2,000 are 5.1 px on 300.
-        let words = Words { text: "Two pages".into(), cap: 34.0, area: [100.0, 100.0, 600.0, 60.0] };
+        let words =
+            Words { text: "Two pages".into(), cap: 34.0, area: [100.0, 100.0, 600.0, 60.0], boxed: String::new() };
         case.plan.pictures.push(Composed {
             path: "listing/pictures/01-cover.png".into(),
             width: 2000,
