@@ -50,6 +50,9 @@ impl Defs {
     }
 }
 
+/// The key of a product that is another one in a language of its own.
+const ORIGINAL: &str = "translation-of";
+
 fn table(table: &Table, defs: &mut Defs) -> Value {
     let mut properties = Map::new();
     let mut needed = Vec::new();
@@ -66,7 +69,12 @@ fn table(table: &Table, defs: &mut Defs) -> Value {
         "properties": properties,
         "additionalProperties": false,
     });
-    if !needed.is_empty() {
+    if !needed.is_empty() && table.key(ORIGINAL).is_some() {
+        // A translation has from its original what it does not say itself.
+        out["if"] = json!({ "required": [ORIGINAL] });
+        out["then"] = json!(true);
+        out["else"] = json!({ "required": needed });
+    } else if !needed.is_empty() {
         out["required"] = json!(needed);
     }
     let rules = of_rulings(table, defs);

@@ -209,7 +209,7 @@ def test_stickers_begin_at_the_right_edge_of_their_sheet(pair):
             matrices = [[float(n) for n in o] for o, operator in pikepdf.parse_content_stream(pdf.pages[0]) if str(operator) == "cm"]
         places.append([(m[4], m[4] + m[0]) for m in matrices if m[0] > 1 and m[3] > 1])
     one, other = places
-    assert len(one) == len(other) == 2
+    assert len(one) == len(other) == 3
     for (left, right), (far, near) in zip(one, other, strict=True):
         assert abs(left - (wide - near)) < 0.1 and abs(right - (wide - far)) < 0.1, (one, other, wide)
 

@@ -124,22 +124,19 @@ fn item(line: &str) -> Option<(usize, String)> {
     Some((column, plain(text)))
 }
 
-/// Names with commas between them, and a word before the last.
+/// Names with commas between them, and a word before the last. Where a name has such a word in it, its halves are looked for: the
+/// files have both.
 fn in_a_row(text: &str, lexicon: Lexicon) -> Vec<String> {
     let text = text.trim_end().trim_end_matches(['.', '\u{3002}']);
-    let mut parts: Vec<&str> = [", ", "\u{60c} ", "\u{3001}"]
-        .iter()
-        .fold(vec![text], |parts, by| parts.iter().flat_map(|p| p.split(by)).collect());
-    // Such words may stand in a name as well: only before the last one they join.
     let joints = || lexicon.tables().flat_map(|words| words.joints).copied();
-    if let Some(last) = parts.pop() {
-        let opens = joints().find_map(|word| last.strip_prefix(word.trim_start()));
-        match joints().find_map(|word| last.rsplit_once(word)).filter(|_| opens.is_none()) {
-            Some((before, last)) => parts.extend([before, last]),
-            None => parts.push(opens.unwrap_or(last)),
-        }
+    let mut parts = vec![text];
+    for by in [", ", "\u{60c} ", "\u{3001}"].into_iter().chain(joints()) {
+        parts = parts.iter().flat_map(|part| part.split(by)).collect();
     }
-    parts.into_iter().map(plain).filter(|name| !name.is_empty()).collect()
+    // Such a word may stand behind the last comma.
+    let bare =
+        |part: &'_ str| joints().find_map(|word| part.strip_prefix(word.trim_start())).unwrap_or(part).to_owned();
+    parts.into_iter().map(|part| plain(&bare(part))).filter(|name| !name.is_empty()).collect()
 }
 
 /// A name without marks of Markdown and without what is told of it behind a colon, a dash or a bracket.
