@@ -3,7 +3,7 @@
 use super::layers::{FAMILIES, table_of};
 use super::source::Source;
 use super::variants::names;
-use super::{Texts, layered, looks, slug};
+use super::{Texts, layered, looks, slug, translations};
 use base::files::Files;
 use base::model::{Fault, SourceSpan};
 use std::ops::Range;
@@ -68,11 +68,15 @@ pub fn origins(world: &dyn Files, key: &str) -> Result<Vec<Origin>, Vec<Fault>> 
         let mut found: Vec<Origin> = leaves_at(tables.get_ref(), &way)
             .into_iter()
             .map(|(key, span)| {
+                let others = instead([layers.product.get_ref(), original.get_ref(), &layers.shop], &key, &span);
+                // Of a text that has a translation, that counts.
+                let way: Vec<&str> = key.split('.').collect();
+                let text = at(tables.get_ref(), &way).and_then(|value| value.get_ref().as_str());
+                let translated = text.and_then(|text| translations::place_of(tables.get_ref(), text));
+                let own = translated.as_ref().map(|_| span.clone());
+                let span = translated.unwrap_or(span);
                 let said = place(&source, span.clone());
-                let instead = instead([layers.product.get_ref(), original.get_ref(), &layers.shop], &key, &span)
-                    .into_iter()
-                    .map(|span| place(&source, span))
-                    .collect();
+                let instead = own.into_iter().chain(others).map(|span| place(&source, span)).collect();
                 Origin { key, value: source.written(&span).to_owned(), said, instead, variants: Vec::new() }
             })
             .collect();

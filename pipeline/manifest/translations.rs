@@ -39,8 +39,7 @@ impl Translations {
             }
         });
         let Some(all) = table_of(tables.get_ref(), KEY) else { return self.known.extend(texts) };
-        let of: Vec<(&str, Table)> =
-            all.iter().map(|(tag, table)| (tag.get_ref().as_ref(), entries(table.get_ref()))).collect();
+        let of = languages(all);
         for (tag, span) in all.keys().map(|key| (key.get_ref().as_ref(), key.span())) {
             if !is_tag(tag) {
                 let help = "write a BCP 47 tag, such as de or pt-BR".to_owned();
@@ -84,6 +83,19 @@ impl Translations {
             source.fault(at, format!("no text of this product says {text:?}"), Some(near));
         }
     }
+}
+
+/// The place of what a text is in the language of these tables, where they have it.
+pub fn place_of(tables: &DeTable, text: &str) -> Option<Range<usize>> {
+    let language = tables.get("language").and_then(|value| value.get_ref().as_str()).unwrap_or("en");
+    let of = languages(table_of(tables, KEY)?);
+    let mine = in_language(&of, language);
+    mine.get(text).map(|entry| entry.at.clone())
+}
+
+/// The tables by language.
+fn languages<'v>(all: &'v DeTable) -> Vec<(&'v str, Table<'v>)> {
+    all.iter().map(|(tag, table)| (tag.get_ref().as_ref(), entries(table.get_ref()))).collect()
 }
 
 fn entries<'v>(table: &'v DeValue) -> Table<'v> {

@@ -299,12 +299,15 @@ def test_a_change_of_the_original_reaches_its_translation(both, tmp_path):
 
 
 def test_where_a_value_stands_is_told_of_three_files(tmp_path):
-    german = 'translation-of = "../log"\nlanguage = "de"\n[listing]\ntitle = "Tidenbuch"\n'
+    german = 'translation-of = "../log"\nlanguage = "de"\n[listing]\ntitle = "Tidenbuch"\n[translations.de]\n"Boats" = "Boote"\n'
     folder = original(tmp_path, products={"log-de": german})
-    said = {key: sheafwright("explain", key, "--where", folder / "log-de").stdout for key in ["listing.title", "listing.summary", "style.accent"]}
+    said = {key: sheafwright("explain", key, "--where", folder / "log-de").stdout for key in ["listing.title", "listing.summary", "style.accent", "notebook.section.1.name"]}
     assert "product.toml:4:" in said["listing.title"] and re.search(r"before \S+/log/product\.toml:\d+", said["listing.title"]), said
     assert re.search(r"/log/product\.toml:\d+", said["listing.summary"]) and "before" not in said["listing.summary"]
     assert "/shop.toml:6" in said["style.accent"]
+    # Of a translated text the translation counts.
+    name = said["notebook.section.1.name"]
+    assert '"Boote"' in name and "product.toml:6:" in name and re.search(r"before \S+/log/product\.toml:12", name), name
 
 
 def test_things_are_added_to_the_original_and_dates_are_its_own(tmp_path):
