@@ -53,11 +53,9 @@ pub fn resolve(source: &mut Source, raw: &raw::Manifest) -> Identity {
     let version = version(source, raw);
     let released = released(source, raw);
     let language = raw.language.as_ref().map_or("en".to_owned(), |l| l.get_ref().clone());
-    if let Some(l) = &raw.language {
-        if !is_tag(l.get_ref()) {
-            let help = "write a BCP 47 tag, such as en, en-GB or de".to_owned();
-            source.fault(l.span(), format!("`{}` is not a language tag", l.get_ref()), Some(help));
-        }
+    if let Some(l) = raw.language.as_ref().filter(|l| !is_tag(l.get_ref())) {
+        let help = "write a BCP 47 tag, such as en, en-GB or de".to_owned();
+        source.fault(l.span(), format!("`{}` is not a language tag", l.get_ref()), Some(help));
     }
     let shop = Shop {
         name: raw.shop.name.as_ref().map_or_else(|| name.clone(), |n| n.get_ref().clone()),

@@ -125,8 +125,8 @@ fn names_are_those_of_babel() {
     }
 }
 
-/// Languages whose dates ECMA-402 writes as parts of a sentence or with a word more, and pages as a heading: Danish `fredag den
-/// 1. januar`, Finnish `perjantaina` (on a Friday), Persian with the sound that joins a month to its year; and Thai, whose years
+/// Languages whose dates ECMA-402 writes as parts of a sentence or with a word more, and pages as a heading: Danish with `den` before
+/// the day, Finnish `perjantaina` (on a Friday), Persian with the sound that joins a month to its year; and Thai, whose years
 /// pages tell apart from those of the Buddhist era. Hindi and Vietnamese differ by the comma before the year.
 const OTHERWISE: [&str; 6] = ["da-DK", "fi-FI", "fa-IR", "th-TH", "hi-IN", "vi-VN"];
 
@@ -154,8 +154,8 @@ fn long_dates_are_those_of_ecma_402() {
             }
         }
     }
-    let told = |tag: &&str| wrong.iter().any(|line| line.starts_with(*tag));
-    assert!(OTHERWISE.iter().all(|tag| told(&tag)), "what is told of a language does not hold");
+    let told = |tag: &str| wrong.iter().any(|line| line.starts_with(tag));
+    assert!(OTHERWISE.iter().all(|tag| told(tag)), "what is told of a language does not hold");
     wrong.retain(|line| !OTHERWISE.iter().any(|tag| line.starts_with(tag)));
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
