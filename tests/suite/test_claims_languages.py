@@ -80,8 +80,8 @@ def wrong(folder):
 LOCALES = ["en-GB", "de-DE", "fr", "es-ES", "it", "nl", "sv", "pt-BR", "pt-PT", "pl", "ja", "ar", "he"]
 
 
-def spoken(recipe, language, folder):
-    """A product in a language, with fonts that can write it."""
+def in_language(recipe, language, folder):
+    """A product in a language, with fonts that can write it, not yet built."""
     files = OWN_FONTS.get(language[:2], {})
     names = json.dumps(list(files))
     fonts = f"\n[style.fonts]\nheading = {names}\nlabel = {names}\n" if files else ""
@@ -89,7 +89,12 @@ def spoken(recipe, language, folder):
     product = recipe.write(folder / "product")
     manifest = product / "product.toml"
     manifest.write_text(manifest.read_text(encoding="utf-8").replace('language = "en-GB"', f'language = "{language}"'), encoding="utf-8")
-    return tool.build(product, folder / "dist")
+    return product
+
+
+def spoken(recipe, language, folder):
+    """The bundle of such a product."""
+    return tool.build(in_language(recipe, language, folder), folder / "dist")
 
 
 @pytest.mark.parametrize("language", LOCALES)
@@ -152,11 +157,7 @@ def test_a_number_of_a_guide_of_ones_own_cannot_be_another(language, tmp_path):
             more=products.FULL_PRODUCT.more + '\n[guide]\ntext = "texts/own.md"\n',
             files={**products.FULL_PRODUCT.files, "texts/own.md": text.encode},
         )
-        files = OWN_FONTS.get(language[:2], {})
-        fonts = f"\n[style.fonts]\nheading = {json.dumps(list(files))}\nlabel = {json.dumps(list(files))}\n" if files else ""
-        product = replace(recipe, more=recipe.more + fonts, files={**recipe.files, **files}).write(tmp_path / str(number))
-        manifest = product / "product.toml"
-        manifest.write_text(manifest.read_text(encoding="utf-8").replace('language = "en-GB"', f'language = "{language}"'), encoding="utf-8")
+        product = in_language(recipe, language, tmp_path / str(number))
         run = tool.sheafwright("build", product, "--out", tmp_path / "dist", "--json")
         found = [f for f in json.loads(run.stdout)["findings"] if f["check"] == "claim-wrong"]
         assert [f"the guide says {number} templates" in f["message"] for f in found] == ([] if number == true else [True]), found
