@@ -125,7 +125,7 @@ pub fn taps(facts: &PdfFacts) -> Option<Taps> {
         groups.entry(to).or_default().push(i);
     }
     let edges: usize = ways.iter().map(Vec::len).sum();
-    if groups.len().saturating_mul(edges + ways.len()) > MAX_STEPS {
+    if steps(groups.len(), edges, ways.len()) > MAX_STEPS {
         return None;
     }
     let (mut greatest, mut sum, mut pairs) = (0, 0, 0);
@@ -145,6 +145,11 @@ pub fn taps(facts: &PdfFacts) -> Option<Taps> {
     }
     let all = ways.len() * (ways.len() - 1);
     Some(Taps { greatest, mean: sum as f64 / pairs.max(1) as f64, apart: all - pairs })
+}
+
+/// The most steps that a search from so many sets of targets takes, each of which may go along every link to every page.
+fn steps(searches: usize, links: usize, pages: usize) -> usize {
+    searches.saturating_mul(links + pages)
 }
 
 /// Taps from a page with these targets to every page.
@@ -169,7 +174,9 @@ fn distances(ways: &[Vec<usize>], first: &[usize]) -> Vec<Option<usize>> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use base::model::facts::{Leads, LinkFacts, PageFacts};
+    use base::model::facts::{Facts, Leads, LinkFacts, PageFacts};
+    use base::model::geometry::{Rect, Size};
+    use std::borrow::Cow;
 
     pub(super) fn file(ways: &[&[usize]]) -> PdfFacts {
         let link =
@@ -189,6 +196,45 @@ mod tests {
         let taps = taps(&file(&[&[1, 2, 3], &[0], &[0], &[0]])).expect("the star is linked");
         // Six ways of one tap, six of two.
         assert_eq!((taps.greatest, taps.mean), (2, 1.5));
+    }
+
+    /// What is said of four pages of such a size, of which one has its tap area lead elsewhere than the others.
+    fn said_of_tabs(size: Size, side: f64) -> Vec<Cow<'static, str>> {
+        let link = |to: usize| LinkFacts {
+            rect: Rect::new(10.0, 20.0, side, side / 2.0),
+            leads: Leads::Page { page: to, left: None, top: None },
+            ..LinkFacts::default()
+        };
+        let page = |i: usize| PageFacts { size, links: vec![link(usize::from(i == 4))], ..PageFacts::default() };
+        let facts = PdfFacts { pages: (0..5).map(page).collect(), ..PdfFacts::default() };
+        let of = Inspected {
+            path: "log.pdf".into(),
+            kind: None,
+            size: 0,
+            sha256: String::new(),
+            facts: Facts::Unreadable(String::new()),
+        };
+        let mut findings = Findings::default();
+        tabs(&of, &facts, &mut findings);
+        findings.list.into_iter().map(|finding| finding.check).collect()
+    }
+
+    /// 24 pixels on a screen whose longer side has 1,180, whatever the page's size in points.
+    #[test]
+    fn a_tab_is_at_least_as_large_as_a_target() {
+        for long in [300.0, 842.0, 3000.0] {
+            let least = 24.0 * long / 1180.0;
+            for size in [Size::new(long, long * 0.7), Size::new(long * 0.7, long)] {
+                assert_eq!(said_of_tabs(size, least * 1.01), ["tabs-disagree"], "{size:?}");
+                assert_eq!(said_of_tabs(size, least * 0.99), [""; 0], "{size:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn each_search_may_go_along_every_link_to_every_page() {
+        assert_eq!(steps(1_000, 22_000, 1_000), 23_000_000);
+        assert_eq!(steps(usize::MAX, 2, 2), usize::MAX);
     }
 
     #[test]

@@ -1,13 +1,13 @@
 //! A year at a glance: its months small, each day linked.
 
 use super::super::params::{Colour, check_weight, pen};
-use super::super::parts::gutter;
+use super::super::parts::{Grid, gutter};
 use super::small::{ROWS, Small};
 use super::{Ruling, head, undated};
 use base::keys::Described;
 use base::model::dated::{DatedKind, DatedPage};
 use base::model::{Drawing, Mm, Rect};
-use draw::ruling::{DatedDrawing, DatedRuling, RulingContext};
+use draw::ruling::{DatedDrawing, DatedRuling, RulingContext, fits};
 use serde::Deserialize;
 
 /// Small months in rows and columns; half of them on each paper of a spread.
@@ -48,7 +48,8 @@ impl DatedRuling for DatedYear {
         let Some(mut sheet) = head::begin(&context, page) else { return DatedDrawing::default() };
         let each = page.months.len().div_ceil(context.areas.len()).max(1);
         let slots = slots(each, context.areas.len());
-        for (i, months) in page.months.chunks(each).enumerate().take(context.areas.len()) {
+        for i in 0..context.areas.len() {
+            let months = page.months.chunks(each).nth(i).unwrap_or_default();
             let mut body = sheet.body(i);
             let foot = if self.legend { sheet.pitch.min(body.h * 0.08) } else { 0.0 };
             body.h -= foot;
@@ -59,8 +60,14 @@ impl DatedRuling for DatedYear {
             // Week numbers where days stay wide enough to be tapped.
             let weeks = self.week_numbers && boxes[0].w / 7.8 >= Mm(4.6).pt();
             let how = Small { weeks, year: false, name: sheet.name.size * 1.05 };
-            for (month, area) in months.iter().zip(boxes) {
-                sheet.small_month(month, area, how);
+            for (month, area) in months.iter().zip(&boxes) {
+                sheet.small_month(month, *area, how);
+            }
+            let grid = Grid::new(body, sheet.pitch);
+            for area in left_over(body, &boxes, months.len()) {
+                let first = ((area.y - body.y) / grid.pitch - 1e-6).ceil() as usize + 1;
+                let last = fits(area.bottom() - body.y, grid.pitch);
+                sheet.lines(&grid.across(area.x, area.w), first, last);
             }
         }
         sheet.out
@@ -72,6 +79,19 @@ impl DatedRuling for DatedYear {
 fn slots(months: usize, papers: usize) -> usize {
     let least = months.max(6 / papers.max(1));
     [3, 4, 6, 8, 9, 12, 15, 16, 18, 20, 24].into_iter().find(|n| *n >= least).unwrap_or(least)
+}
+
+/// What the months of a short planner leave free of their places, of which they fill the first: beside the last of them, and
+/// below. It is there to be written on.
+fn left_over(body: Rect, places: &[Rect], months: usize) -> Vec<Rect> {
+    let Some(first) = places.get(months) else { return Vec::new() };
+    let to_the_foot = |from: Rect| Rect::new(body.x, from.y, body.w, body.bottom() - from.y);
+    if first.x <= body.x + 1e-6 {
+        return vec![to_the_foot(*first)];
+    }
+    let beside = Rect::new(first.x, first.y, body.right() - first.x, first.h);
+    let below = places[months..].iter().find(|place| place.y > first.y + 1e-6);
+    std::iter::once(beside).chain(below.map(|place| to_the_foot(*place))).collect()
 }
 
 /// Where so many small months lie: in as many columns as make days about square.
