@@ -4,7 +4,7 @@ use super::context::{RenderContext, finished_sticker};
 use super::figures;
 use super::files;
 use super::session::{Session, Task, all};
-use super::variants::{self, Part, VariantBuild};
+use super::variants::{self, OpenFonts, Part, VariantBuild};
 use crate::listing;
 use crate::package;
 use base::model::drawing::Picture;
@@ -70,8 +70,9 @@ pub fn plan(session: &Session, products: Vec<Product>) -> Result<Planned, Stop> 
     let (mut variants, mut notes) = (Vec::new(), Vec::new());
     // What is wrong with the second variant is told with what is wrong with the first.
     let at_once = at_once();
-    let planned = |(i, product)| {
-        let (mut variant, said) = VariantBuild::plan(session, product)?;
+    let mut fonts = OpenFonts::default();
+    let planned = |(i, product): (usize, Product)| {
+        let (mut variant, said) = VariantBuild::plan(session, product, &mut fonts)?;
         if i >= at_once {
             variant.put_off();
         }

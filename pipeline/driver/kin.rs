@@ -6,7 +6,7 @@ use super::context;
 use super::files;
 use super::session::{Session, Task};
 use super::values::MadeBytes;
-use super::variants::{self, VariantBuild};
+use super::variants::{self, OpenFonts, VariantBuild};
 use base::model::facts::Inspected;
 use base::model::pdf_plan::PdfPlan;
 use base::model::plan::Make;
@@ -58,7 +58,7 @@ fn first<'f>(
 /// The file that shows a product from outside; nothing where it has none.
 fn outside(session: &Session, product: &Product) -> Result<Option<Artifact>, Stop> {
     let made = session.ask(Task::new("outside of a product", product), || {
-        let (variant, _) = VariantBuild::plan(session, product.clone())?;
+        let (variant, _) = VariantBuild::plan(session, product.clone(), &mut OpenFonts::default())?;
         let book = FIRST[..2].iter().find_map(|kind| variant.plan.items.iter().find(|item| item.kind == *kind));
         let item = match book {
             Some(item) => Some(first_page(item)),

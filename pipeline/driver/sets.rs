@@ -3,7 +3,7 @@
 
 use super::bundle::{self, Contents, Planned};
 use super::session::{Session, all};
-use super::variants::{self, VariantBuild};
+use super::variants::{self, OpenFonts, VariantBuild};
 use super::{Built, Options, numbered, seals};
 use base::model::drawing::Picture;
 use base::model::kin::Member;
@@ -14,7 +14,7 @@ use std::sync::Arc;
 /// Makes what buyers of a set get, but the texts that go with it.
 pub fn contents(session: &Session, set: Product) -> Result<Contents, Stop> {
     let members = set.members.clone();
-    let (lead, mut notes) = VariantBuild::plan(session, set)?;
+    let (lead, mut notes) = VariantBuild::plan(session, set, &mut OpenFonts::default())?;
     let (mut variants, mut files, mut inspected) = (vec![lead], Vec::new(), Vec::new());
     let mut facts = GuideFacts::default();
     let made =

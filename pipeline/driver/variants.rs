@@ -5,6 +5,7 @@ use super::context::{self, RenderContext};
 use super::files;
 use super::placed;
 use super::session::{Session, Task, all};
+use base::model::drawing::FontFiles;
 use base::model::facts::Inspected;
 use base::model::plan::Remark;
 use base::model::product::Sticker;
@@ -64,13 +65,33 @@ impl Part {
     }
 }
 
+/// The fonts of variants that were opened so far: those with the same files share what has been shaped with them.
+#[derive(Default)]
+pub struct OpenFonts(Vec<(FontFiles, Arc<Fonts>)>);
+
+impl OpenFonts {
+    fn of(&mut self, product: &Product) -> Result<Arc<Fonts>, Stop> {
+        let files = &product.style.fonts;
+        if let Some((_, fonts)) = self.0.iter().find(|(known, _)| known == files) {
+            return Ok(fonts.clone());
+        }
+        let fonts = Arc::new(Fonts::open(files)?);
+        self.0.push((files.clone(), fonts.clone()));
+        Ok(fonts)
+    }
+}
+
 /// The files of each variant, and what is worth saying of them.
 pub type Made = (Vec<Vec<Part>>, Vec<String>);
 
 impl VariantBuild {
     /// Opens fonts, cuts sheets and plans what follows from the product alone. Gives what is worth saying as well.
-    pub fn plan(session: &Session, mut product: Product) -> Result<(VariantBuild, Vec<String>), Stop> {
-        let fonts = Arc::new(Fonts::open(&product.style.fonts)?);
+    pub fn plan(
+        session: &Session,
+        mut product: Product,
+        fonts: &mut OpenFonts,
+    ) -> Result<(VariantBuild, Vec<String>), Stop> {
+        let fonts = fonts.of(&product)?;
         let notes = cut_sheets(session, &mut product, &fonts)?;
         let (placed, mut faults) = placed::made(session, &RenderContext::new(&product, &fonts))?;
         let plan = plan::plan(&product, &fonts, rulings::ALL, &placed).map_err(|more| faults.extend(more));

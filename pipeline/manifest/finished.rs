@@ -234,9 +234,7 @@ impl Book<'_, '_, '_> {
                 "welcome" => Some(Place::Welcome),
                 "index" => Some(Place::Index),
                 "templates" => Some(Place::Templates),
-                other => {
-                    other.strip_prefix("template/").filter(|s| !s.is_empty()).map(|s| Place::Template(s.to_owned()))
-                }
+                other => other.strip_prefix("template/").filter(|s| !s.is_empty()).map(|s| Place::Template(s.into())),
             };
             let page = self.page(written);
             match place {
@@ -333,7 +331,7 @@ impl Book<'_, '_, '_> {
                 let message = format!("`{name}` is not an address that a notebook may lead to");
                 self.cx.source.fault(to.span(), message, Some(help));
             }
-            return sound.then(|| Target::Address(name.to_owned()));
+            return sound.then(|| Target::Address(name.into()));
         }
         if let Some(number) = name.strip_prefix("page/") {
             let page = number.parse::<usize>().ok().filter(|n| (1..=self.count).contains(n));

@@ -318,7 +318,7 @@ impl<'a> ArtLoader<'a> {
                 );
                 continue;
             }
-            links.push(Link { rect, target, says });
+            links.push(Link { rect, target, says: says.into() });
         }
     }
 

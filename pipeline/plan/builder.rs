@@ -65,7 +65,8 @@ impl Builder<'_, '_> {
             (Place::Cover, _) => (Place::Section(1), self.product.words.sections.as_str()),
             home => home,
         };
-        let opens = Link { rect, target: Target::Place(place), says: format!("{} {name}", self.product.words.go_to) };
+        let opens =
+            Link { rect, target: Target::Place(place), says: format!("{} {name}", self.product.words.go_to).into() };
         let links = if own.is_empty() { vec![opens] } else { own };
         self.pages.push(Page { place: Some(Place::Cover), drawing, links });
     }

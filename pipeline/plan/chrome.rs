@@ -133,17 +133,17 @@ impl Chrome<'_> {
         for (i, month) in self.months.iter().enumerate() {
             let says = format!("{go} {}", month.title);
             let rect = self.tab_tap(i, self.on_left(i, state));
-            links.push(Link { rect, target: Target::Place(month.place.clone()), says });
+            links.push(Link { rect, target: Target::Place(month.place.clone()), says: says.into() });
         }
         for (i, section) in self.notebook.sections.iter().enumerate() {
             let says = format!("{go} {}", self.section_title(i, &section.name));
             let tab = self.months.len() + i;
             let rect = self.tab_tap(tab, self.on_left(tab, state));
-            links.push(Link { rect, target: Target::Place(Place::Section(i + 1)), says });
+            links.push(Link { rect, target: Target::Place(Place::Section(i + 1)), says: says.into() });
         }
         links.extend(self.links_within(state));
         let mut add = |rect: Rect, place: Place, name: &str| {
-            links.push(Link { rect, target: Target::Place(place), says: format!("{go} {name}") });
+            links.push(Link { rect, target: Target::Place(place), says: format!("{go} {name}").into() });
         };
         let (home, name) = self.home();
         for rect in &frame.ring_taps {
@@ -187,7 +187,7 @@ impl Chrome<'_> {
             return Some((Place::Templates, self.words.templates.as_str()));
         }
         let first = self.notebook.offered().next().filter(|_| parts.has(Part::Templates));
-        first.map(|(_, t)| (Place::Template(t.slug.clone()), t.name.as_str()))
+        first.map(|(_, t)| (Place::Template(t.slug.as_str().into()), t.name.as_str()))
     }
 
     /// The marks at the foot, from the outer edge.

@@ -136,7 +136,7 @@ pub fn draw(b: &Builder, d: &mut Drawing, area: Rect, colour: Rgb, leaves: &[Lis
             }
             _ => title.draw_kept(d, b.fonts, &name, Line { room, x, y, align: Align::Left }),
         }
-        links.push(Link { rect: *line, target: Target::Place(leaf.place.clone()), says });
+        links.push(Link { rect: *line, target: Target::Place(leaf.place.clone()), says: says.into() });
     }
     for column in &lines.columns {
         let x = column.x + step * 0.85;

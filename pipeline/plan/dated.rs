@@ -101,7 +101,7 @@ impl<'a> Calendar<'a> {
                 },
                 number,
                 colour: *colour,
-                place: Place::Dated(self.place(self.planner.tab(month)?)),
+                place: Place::Dated(self.place(self.planner.tab(month)?).into()),
                 title: self.names.month_and_year(month),
             })
         };
@@ -165,7 +165,7 @@ pub fn pages(b: &mut Builder, calendar: &Calendar) {
     for (id, page) in calendar.planner.pages().iter().enumerate() {
         let said = data.page(id);
         let state = calendar.state(id);
-        let place = Place::Dated(said.place.clone());
+        let place = Place::Dated(said.place.as_str().into());
         let drawn = match calendar.design(id) {
             Some(Design::Art(art)) => {
                 let places = b.places.of_dated(&said);
@@ -207,7 +207,7 @@ fn ground(b: &mut Builder, known: &mut Vec<usize>, ground: Drawing) -> Drawing {
 /// A link to a place, if there is one of that name.
 fn link(b: &Builder, calendar: &Calendar, rect: Rect, to: String) -> Option<Link> {
     let says = format!("{} {}", b.chrome.words.go_to, calendar.title(&to)?);
-    Some(Link { rect, target: Target::Place(Place::Dated(to)), says })
+    Some(Link { rect, target: Target::Place(Place::Dated(to.into())), says: says.into() })
 }
 
 /// A ruling that knows no dates, below the head of a blank page for the date.

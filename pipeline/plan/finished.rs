@@ -96,7 +96,7 @@ fn listed(words: &Words, finished: &Finished, sheets: &[PageView], pages: &mut [
     for link in &finished.links {
         let says = if link.says.is_empty() {
             match &link.to {
-                Target::Address(address) => address.clone(),
+                Target::Address(address) => address.to_string(),
                 Target::Place(Place::Page(n)) => format!("{} {} {n}", words.go_to, words.page),
                 Target::Place(place) => format!("{} {place}", words.go_to),
             }
@@ -120,7 +120,7 @@ fn listed(words: &Words, finished: &Finished, sheets: &[PageView], pages: &mut [
                 faults.push(fault);
                 break;
             }
-            page.links.push(Link { rect, target: link.to.clone(), says: says.clone() });
+            page.links.push(Link { rect, target: link.to.clone(), says: says.as_str().into() });
         }
     }
     faults
@@ -177,7 +177,7 @@ impl Forms<'_> {
             let half = frame.tab_gap / 2.0;
             let rect = self.sided(frame, Rect::new(tab.x, tab.y - half, tab.w, tab.h + 2.0 * half), i, state);
             let says = format!("{} {}", self.product.words.go_to, title(&self.product.words, i, &section.name));
-            page.links.push(Link { rect, target: Target::Place(Place::Section(i + 1)), says });
+            page.links.push(Link { rect, target: Target::Place(Place::Section(i + 1)), says: says.into() });
         }
     }
 

@@ -99,7 +99,7 @@ pub fn index(b: &Builder, calendar: Option<&Calendar>) -> (Drawing, Vec<Link>) {
         }
         let says = format!("{} {}", b.chrome.words.go_to, b.chrome.section_title(i, &section.name));
         for rect in [number, rest] {
-            links.push(Link { rect, target: Target::Place(Place::Section(i + 1)), says: says.clone() });
+            links.push(Link { rect, target: Target::Place(Place::Section(i + 1)), says: says.as_str().into() });
         }
     }
     let boxes_within = within.len();
@@ -137,7 +137,7 @@ fn index_within(b: &Builder, d: &mut Drawing, (section, within): (usize, usize),
         b.chrome.section_title(section, &b.notebook.sections[section].name),
         b.chrome.title_within(section, within)
     );
-    Link { rect: cell, target: Target::Place(Place::Within(section + 1, within + 1)), says }
+    Link { rect: cell, target: Target::Place(Place::Within(section + 1, within + 1)), says: says.into() }
 }
 
 /// A box of the index: its number, and what is left for the name.
@@ -192,7 +192,7 @@ fn to_templates(b: &Builder, d: &mut Drawing) -> Option<Link> {
     let rule = Stroke::new(0.7, colour::mix(b.product.style.ink, b.product.style.paper, 0.4));
     d.line(area.right() - wide, base + high * 0.12, area.right(), base + high * 0.12, rule);
     let says = format!("{} {}", words.go_to, words.templates);
-    Some(Link { rect, target: Target::Place(place), says })
+    Some(Link { rect, target: Target::Place(place), says: says.into() })
 }
 
 /// What is left of each paper below the head.

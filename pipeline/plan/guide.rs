@@ -195,7 +195,7 @@ fn addresses(links: Vec<(Rect, String)>) -> Vec<Link> {
         .map(|(r, address)| {
             let more = ((least - r.h) / 2.0).max(0.0);
             let rect = Rect::new(r.x, r.y - more, r.w, r.h + 2.0 * more);
-            Link { rect, says: address.clone(), target: Target::Address(address) }
+            Link { rect, says: address.as_str().into(), target: Target::Address(address.into()) }
         })
         .collect()
 }
@@ -375,7 +375,7 @@ pub fn card(product: &Product, fonts: &Fonts, address: &str, files: &[String]) -
     );
     small.draw(&mut d, fonts, address, card.centre().x, button.bottom() + 22.0 * scale, Align::Centre);
     let reads = wording::fill(says.card_link, &[("address", address)]);
-    let link = Link { rect: button, target: Target::Address(address.to_owned()), says: reads };
+    let link = Link { rect: button, target: Target::Address(address.into()), says: reads.into() };
     PdfPlan {
         title: wording::fill(says.card_document, &[("product", &product.name)]),
         size,

@@ -126,7 +126,7 @@ pub fn plan(
                 let mut children = Vec::new();
                 for (i, template) in notebook.offered() {
                     children.push(entry(&template.name, b.pages.len()));
-                    b.template_page(state, template, forms.whole[i], Place::Template(template.slug.clone()));
+                    b.template_page(state, template, forms.whole[i], Place::Template(template.slug.as_str().into()));
                 }
                 // Below the overview, where that comes right before.
                 match outline.last_mut().filter(|last: &&mut Entry| last.title == product.words.templates) {

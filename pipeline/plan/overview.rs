@@ -80,7 +80,7 @@ fn turners(b: &Builder, d: &mut Drawing, links: &mut Vec<Link>, page: usize, of:
         let arrow = [(-way * size, -size), (0.0, 0.0), (-way * size, size)].map(|(dx, dy)| Point::new(x + dx, y + dy));
         d.stroke(Path::polyline(&arrow, false), stroke);
         let says = format!("{} {} {} / {of}", b.chrome.words.go_to, b.chrome.words.templates, to + 1);
-        links.push(Link { rect, target: Target::Place(place(to)), says });
+        links.push(Link { rect, target: Target::Place(place(to)), says: says.into() });
     }
 }
 
@@ -146,7 +146,7 @@ fn entry(b: &Builder, grid: &Grid, d: &mut Drawing, cell: Rect, index: usize, fo
         y += size * 1.2;
     }
     let says = format!("{} {}", b.chrome.words.go_to, template.name);
-    Link { rect: cell, target: Target::Place(Place::Template(template.slug.clone())), says }
+    Link { rect: cell, target: Target::Place(Place::Template(template.slug.as_str().into())), says: says.into() }
 }
 
 /// Size of the names below the small pictures, in points: 7 at least.

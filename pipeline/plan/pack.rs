@@ -191,8 +191,8 @@ impl<'a> Setter<'a> {
         let links = page.links.into_iter().filter_map(|(rect, address)| {
             let n = address.strip_prefix(HERE)?.parse::<usize>().ok()?;
             let says = n.checked_sub(1).map_or(title.as_str(), |group| &places[group]);
-            let says = says.chars().filter(|c| *c != '\\').collect();
-            Some(Link { rect, target: Target::Place(Place::Page(n + 1)), says })
+            let says: String = says.chars().filter(|c| *c != '\\').collect();
+            Some(Link { rect, target: Target::Place(Place::Page(n + 1)), says: says.into() })
         });
         Page { place: None, drawing, links: links.collect() }
     }

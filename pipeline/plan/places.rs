@@ -56,7 +56,7 @@ impl Places {
         }
         let with_pages = notebook.parts.has(Part::Templates);
         for (_, template) in notebook.offered().filter(|_| with_pages) {
-            known.push((Place::Template(template.slug.clone()), template.name.clone()));
+            known.push((Place::Template(template.slug.as_str().into()), template.name.clone()));
         }
         let (dated, here) = (Rc::new(dated), BTreeMap::new());
         Places { known, named, section: None, go_to: words.go_to.clone(), shown: shown(notebook), dated, here }
@@ -98,7 +98,7 @@ impl Places {
     fn of_date(&self, to: &str) -> Option<Vec<(Target, String)>> {
         let link = |place: &String| {
             let title = self.dated.get(place)?;
-            Some((Target::Place(Place::Dated(place.clone())), format!("{} {title}", self.go_to)))
+            Some((Target::Place(Place::Dated(place.as_str().into())), format!("{} {title}", self.go_to)))
         };
         if let Some(places) = self.here.get(to) {
             return Some(places.iter().filter_map(link).collect());
@@ -128,7 +128,7 @@ impl Places {
             let sound = (to.starts_with("https://") && to.len() > 10 || to.starts_with("mailto:"))
                 && !to.chars().any(char::is_whitespace);
             return if sound {
-                Ok(vec![(Target::Address(to.to_owned()), to.to_owned())])
+                Ok(vec![(Target::Address(to.into()), to.to_owned())])
             } else {
                 Err(Fault::new(format!("`link:{to}` is not an address that a notebook may lead to"))
                     .help("give the whole address, beginning with https://"))
@@ -298,7 +298,7 @@ fn shown(notebook: &Notebook) -> BTreeMap<(String, usize), Place> {
         note(section.art.as_ref(), Place::Section(i + 1));
     }
     for (_, template) in notebook.offered() {
-        note(template.art.as_ref(), Place::Template(template.slug.clone()));
+        note(template.art.as_ref(), Place::Template(template.slug.as_str().into()));
     }
     out
 }

@@ -62,7 +62,7 @@ impl Chrome<'_> {
         tabs.map(|(i, tab)| Link {
             rect: area(tab),
             target: Target::Place(Place::Within(section + 1, i + 1)),
-            says: format!("{} {title}, {}", self.words.go_to, self.title_within(section, i)),
+            says: format!("{} {title}, {}", self.words.go_to, self.title_within(section, i)).into(),
         })
         .collect()
     }

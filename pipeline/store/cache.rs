@@ -82,8 +82,9 @@ impl Cache {
         let Some(path) = self.path(key) else { return };
         let Some(folder) = path.parent() else { return };
         let write = || -> std::io::Result<()> {
-            fs::create_dir_all(folder)?;
-            let mut file = tempfile::Builder::new().prefix(".new-").tempfile_in(folder)?;
+            let new = || tempfile::Builder::new().prefix(".new-").tempfile_in(folder);
+            // Nearly always the folder is there: of a year's 900 entries at most 256 are the first in theirs.
+            let mut file = new().or_else(|_| fs::create_dir_all(folder).and_then(|()| new()))?;
             file.write_all(head(key, bytes).as_bytes())?;
             file.write_all(bytes)?;
             file.persist(&path)?;

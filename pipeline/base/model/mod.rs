@@ -20,6 +20,7 @@ pub mod finding;
 pub mod finished;
 pub mod font;
 pub mod geometry;
+pub mod held_once;
 pub mod kin;
 pub mod launch;
 pub mod look;

@@ -4,6 +4,7 @@ use super::drawing::Drawing;
 use super::geometry::{Rect, Size};
 use std::collections::BTreeMap;
 use std::fmt;
+use std::sync::Arc;
 
 /// A named spot that a link can lead to.
 #[derive(Clone, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, borsh::BorshSerialize)]
@@ -25,11 +26,11 @@ pub enum Place {
     /// A section within a section: both counted from 1.
     Within(usize, usize),
     /// A template page, by its slug.
-    Template(String),
+    Template(Arc<str>),
     /// A page of a finished file, counted from 1.
     Page(usize),
     /// A dated page, as its place is written: `day/2027-03-14`, `week/2027-W09/2`.
-    Dated(String),
+    Dated(Arc<str>),
 }
 
 impl fmt::Display for Place {
@@ -56,7 +57,17 @@ pub enum Target {
     /// A place of the same file.
     Place(Place),
     /// An https address.
-    Address(String),
+    Address(Arc<str>),
+}
+
+impl Target {
+    /// Goes through the texts that it is written with.
+    pub fn texts(&mut self, mut each: impl FnMut(&mut Arc<str>)) {
+        match self {
+            Target::Address(text) | Target::Place(Place::Template(text) | Place::Dated(text)) => each(text),
+            Target::Place(_) => {}
+        }
+    }
 }
 
 impl fmt::Display for Target {
@@ -76,7 +87,7 @@ pub struct Link {
     /// Where it leads.
     pub target: Target,
     /// What a screen reader says of it.
-    pub says: String,
+    pub says: Arc<str>,
 }
 
 /// A page of a PDF.

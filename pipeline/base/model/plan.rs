@@ -5,6 +5,7 @@ use super::drawing::Drawing;
 use super::finding::{Finding, Where};
 use super::finished::FinishedPlan;
 use super::geometry::Size;
+use super::held_once::HeldOnce;
 use super::pdf_plan::PdfPlan;
 use super::shot::Composed;
 use super::sticker::Sticker;
@@ -49,11 +50,19 @@ pub enum Make {
 }
 
 impl Item {
-    /// Lets go of what is drawn on its pages. Where they are, what leads where and what it is called stays.
+    /// Lets go of what is drawn on its pages. Where they are, what leads where and what it is called stays, equal texts once.
     pub fn forget_drawings(&mut self) {
         if let Make::Pdf(pdf) = &mut self.make {
             pdf.forms = Vec::new();
-            pdf.pages.iter_mut().for_each(|page| page.drawing = Drawing::default());
+            let mut held = HeldOnce::default();
+            for page in &mut pdf.pages {
+                page.drawing = Drawing::default();
+                for link in &mut page.links {
+                    held.take(&mut link.says);
+                    link.target.texts(|text| held.take(text));
+                }
+                page.links.shrink_to_fit();
+            }
         }
     }
 

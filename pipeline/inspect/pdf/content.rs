@@ -14,6 +14,7 @@ mod text;
 use super::resources::{Key, Known};
 use super::unpack::{self, Fault, Unpacked};
 use base::model::facts::{FontFacts, ImageFacts, PageFacts};
+use base::model::held_once::HeldOnce;
 use extent::{Box4, Matrix, Path};
 use hayro_syntax::content::UntypedIter;
 use hayro_syntax::object::{Dict, MaybeRef, Object, ObjectIdentifier};
@@ -37,7 +38,7 @@ pub fn read(
 ) {
     let mut reader = Reader { known, forms: HashMap::new(), left: MAX_OPERATORS };
     let mut used: BTreeSet<usize> = BTreeSet::new();
-    let mut complete = true;
+    let (mut complete, mut held) = (true, HeldOnce::default());
     for (page, facts) in pages.iter().zip(facts) {
         let unpacked = unpack::contents(page);
         facts.broken.extend(told("its drawing instructions are", &unpacked));
@@ -56,6 +57,8 @@ pub fn read(
         objects::damage(&sketch, facts, images);
         tabs::under_links(&sketch, facts, images);
         text::place(sketch, facts);
+        facts.texts.iter_mut().for_each(|shown| held.take(&mut shown.text));
+        facts.texts.shrink_to_fit();
     }
     for (i, font) in fonts.iter_mut().enumerate() {
         // What could not be looked through may use any font.

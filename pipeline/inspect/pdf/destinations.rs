@@ -1,7 +1,7 @@
 //! Where links lead: explicit destinations, names, and actions, resolved against the pages that the file really has.
 
 use super::{resolve, trees, value};
-use base::model::facts::{Leads, LinkForm};
+use base::model::facts::{Leads, LinkForm, View};
 use hayro_syntax::object::{Array, Dict, MaybeRef, Name, Object, ObjectIdentifier, String as PdfString};
 use hayro_syntax::xref::XRef;
 use std::cell::OnceCell;
@@ -17,8 +17,8 @@ pub struct Aim {
     pub leads: Leads,
     /// How the file says so.
     pub form: LinkForm,
-    /// The kind of view (`XYZ`, `Fit` …).
-    pub view: String,
+    /// The kind of view.
+    pub view: View,
     /// A zoom that is forced on the reader.
     pub zoom: Option<f64>,
 }
@@ -138,7 +138,8 @@ impl<'a> Resolver<'a> {
             "FitR" => (numbers[0], numbers[3]),
             _ => (None, None),
         };
-        let zoom = if view == "XYZ" { numbers[2].filter(|z| *z != 0.0) } else { None };
+        let view = if view == "XYZ" { View::Spot } else { View::Other };
+        let zoom = numbers[2].filter(|z| view == View::Spot && *z != 0.0);
         let leads = match page {
             Ok(page) => Leads::Page { page, left, top },
             Err(why) => Leads::Nowhere(why),

@@ -4,9 +4,11 @@ use super::destinations::Resolver;
 use super::{integer, items, number, text, value};
 use base::model::facts::{LinkFacts, PageFacts};
 use base::model::geometry::Rect;
+use base::model::held_once::HeldOnce;
 use hayro_syntax::object::{Array, Dict, Name, Object};
 use hayro_syntax::page::Page;
 use hayro_syntax::xref::XRef;
+use std::sync::Arc;
 
 /// The most annotations of one page that are looked at.
 const MAX_ANNOTATIONS: usize = 100_000;
@@ -14,20 +16,25 @@ const MAX_ANNOTATIONS: usize = 100_000;
 /// How far quadrilaterals may reach over the rectangle, in points: writers round to different digits.
 const OVERHANG: f64 = 1.0;
 
-/// Reads the annotations of `page` into `facts`.
-pub fn read<'a>(page: &Page<'a>, resolver: &Resolver<'a>, facts: &mut PageFacts) {
+/// Reads the annotations of `page` into `facts`; `held` has what was said on other pages.
+pub fn read<'a>(page: &Page<'a>, resolver: &Resolver<'a>, held: &mut HeldOnce, facts: &mut PageFacts) {
     let Some(annotations) = page.raw().get::<Array>("Annots") else { return };
     let shown = page.intersected_crop_box();
     for object in items(&annotations, resolver.xref()).take(MAX_ANNOTATIONS) {
         let Object::Dict(dict) = object else { continue };
         match dict.get::<Name>("Subtype") {
             Some(kind) if kind.as_ref() == b"Link" => {
-                facts.links.push(link(&dict, resolver, shown.x0, shown.y1));
+                let mut link = link(&dict, resolver, shown.x0, shown.y1);
+                if let Some(says) = &mut link.says {
+                    held.take(says);
+                }
+                facts.links.push(link);
             }
             Some(kind) => facts.other_annotations.push(String::from_utf8_lossy(&kind).into_owned()),
             None => facts.other_annotations.push(String::new()),
         }
     }
+    facts.links.shrink_to_fit();
 }
 
 /// Reads a link. `left` and `top` are the page's shown corner in PDF space.
@@ -42,12 +49,12 @@ fn link<'a>(dict: &Dict<'a>, resolver: &Resolver<'a>, left: f64, top: f64) -> Li
         form: aim.form,
         has_dest: value(dict, "Dest").is_some(),
         has_action: value(dict, "A").is_some(),
-        says: text(dict, "Contents"),
+        says: text(dict, "Contents").map(Arc::from),
         flags: integer(dict, "F").unwrap_or(0),
         border: border(dict, resolver.xref()),
         zoom: aim.zoom,
         over_marks: None,
-        quads: corners.and_then(|c| quads(dict, resolver.xref(), c)),
+        quads: corners.and_then(|c| quads(dict, resolver.xref(), c)).map(String::into_boxed_str),
         tab: None,
         shows: None,
         view: aim.view,

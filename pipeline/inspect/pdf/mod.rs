@@ -31,6 +31,7 @@ mod xmp;
 use base::model::Blob;
 use base::model::facts::{Facts, PageFacts, PdfFacts};
 use base::model::geometry::Size;
+use base::model::held_once::HeldOnce;
 use hayro_syntax::object::{Array, Dict, MaybeRef, Name, Null, Number, Object, ObjectIdentifier};
 use hayro_syntax::page::{Page, Rotation};
 use hayro_syntax::xref::XRef;
@@ -97,7 +98,7 @@ fn fill(facts: &mut PdfFacts, pdf: &Pdf, bytes: &[u8]) {
         }
     }
     let resolver = destinations::Resolver::new(&index, pdf.xref(), &root);
-    let mut scales = burden::Scales::default();
+    let (mut scales, mut held) = (burden::Scales::default(), HeldOnce::default());
     let labels = labels::Labels::read(&root, pdf.xref());
     facts.pages = pages
         .iter()
@@ -107,7 +108,7 @@ fn fill(facts: &mut PdfFacts, pdf: &Pdf, bytes: &[u8]) {
             read.label = labels.of(i);
             read.again = page.raw().obj_id().and_then(|id| index.get(&id).copied()).filter(|first| *first < i);
             read.burden = scales.page(page);
-            links::read(page, &resolver, &mut read);
+            links::read(page, &resolver, &mut held, &mut read);
             read
         })
         .collect();

@@ -6,7 +6,7 @@ mod tabs;
 use super::catalogue::{Findings, found};
 use base::model::Where;
 use base::model::artifact::Kind;
-use base::model::facts::{Inspected, Leads, LinkFacts, LinkForm, PageFacts, PdfFacts};
+use base::model::facts::{Inspected, Leads, LinkFacts, LinkForm, PageFacts, PdfFacts, View};
 use base::model::geometry::Rect;
 use base::model::units::trim_number;
 use std::collections::BTreeSet;
@@ -92,7 +92,7 @@ fn target(link: &LinkFacts, at: &Where, findings: &mut Findings) {
 /// Where on its page a destination opens.
 fn aim(link: &LinkFacts, facts: &PdfFacts, at: &Where, findings: &mut Findings) {
     let Leads::Page { page, left, top } = link.leads else { return };
-    if link.view == "XYZ" && (left.is_none() || top.is_none()) {
+    if link.view == View::Spot && (left.is_none() || top.is_none()) {
         let which = if left.is_none() { "left" } else { "top" };
         found!(findings, "destination-without-coordinates", at.clone(), "the destination gives no {which}");
     }

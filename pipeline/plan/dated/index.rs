@@ -112,5 +112,5 @@ fn draw(b: &Builder, d: &mut Drawing, tile: &Tile, cell: Rect) -> Link {
     let setting = Setting::new(Role::Label, size, ink).fitted(b.fonts, [tile.name.as_str()], cell.w - 6.0, 5.0);
     setting.draw_in(d, b.fonts, &tile.name, cell, Align::Centre);
     let says = format!("{} {}", b.chrome.words.go_to, tile.name);
-    Link { rect: cell, target: Target::Place(Place::Dated(tile.place.clone())), says }
+    Link { rect: cell, target: Target::Place(Place::Dated(tile.place.as_str().into())), says: says.into() }
 }

@@ -286,7 +286,7 @@ impl Patch {
                 dict.set("Dest", self.destination(page, plan)?);
             }
             Target::Address(uri) => {
-                let uri = Object::String(uri.clone().into_bytes(), StringFormat::Literal);
+                let uri = Object::String(uri.as_bytes().to_vec(), StringFormat::Literal);
                 dict.set("A", dictionary! { "Type" => "Action", "S" => "URI", "URI" => uri });
             }
         }

@@ -217,7 +217,7 @@ fn annotation(link: &Link, plan: &PdfPlan, kids: &[ObjectId]) -> Result<Object, 
             dict.set("Dest", destination(*page, plan));
         }
         Target::Address(uri) => {
-            let uri = Object::String(uri.clone().into_bytes(), StringFormat::Literal);
+            let uri = Object::String(uri.as_bytes().to_vec(), StringFormat::Literal);
             dict.set("A", dictionary! { "Type" => "Action", "S" => "URI", "URI" => uri });
         }
     }

@@ -33,7 +33,7 @@ pub fn places(context: &PictureContext) -> BTreeMap<String, usize> {
 /// The templates in their order, by name.
 pub fn templates(context: &PictureContext) -> Vec<(String, usize)> {
     let (Some(plan), Some(notebook)) = (plan(context), &context.product.notebook) else { return Vec::new() };
-    let of = |slug: &str| plan.places.get(&Place::Template(slug.to_owned())).copied();
+    let of = |slug: &str| plan.places.get(&Place::Template(slug.into())).copied();
     notebook.offered().filter_map(|(_, t)| Some((t.name.clone(), of(&t.slug)?))).collect()
 }
 
@@ -112,7 +112,7 @@ pub fn best(context: &PictureContext, shot: &Shot, pages: &[usize]) -> (Vec<(Str
 /// Pages of templates by what they show: every ruling once before any comes again.
 fn ranked(context: &PictureContext) -> Vec<((usize, usize), usize)> {
     let Some(notebook) = &context.product.notebook else { return Vec::new() };
-    let of = |slug: &str| plan(context).is_some_and(|p| p.places.contains_key(&Place::Template(slug.to_owned())));
+    let of = |slug: &str| plan(context).is_some_and(|p| p.places.contains_key(&Place::Template(slug.into())));
     // The order in which rulings please on a picture; those that are not named come last, in their own order.
     const LIKED: [&str; 10] =
         ["month", "week", "habits", "storyboard", "year", "hexagons", "day", "cue-notes", "checklist", "chart"];

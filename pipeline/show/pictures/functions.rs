@@ -240,6 +240,7 @@ impl LayoutFunctions {
         Ok(self.shadows(&thing, k.get::<f64>("corner")?.unwrap_or(0.0), k.get::<f64>("lift")?.unwrap_or(1.0)))
     }
 
+    /// Two shadows of a thing, a wide one and a near one. They have no edges, so that a straight line between their pixels does.
     fn shadows(&self, t: &Thing, radius: f64, lift: f64) -> String {
         let unit = self.w.min(self.h) / 1500.0 * lift;
         let mut out = String::new();
@@ -252,8 +253,8 @@ impl LayoutFunctions {
             let (size, more) = (shade.size(), REACH * blur);
             let _ = write!(
                 out,
-                "<g transform=\"translate({} {})\"><image transform=\"{}\" href=\"{}\" x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" \
-                 preserveAspectRatio=\"none\"/></g>",
+                "<g transform=\"translate({} {})\"><image style=\"image-rendering:smooth\" transform=\"{}\" href=\"{}\" x=\"{}\" y=\"{}\" \
+                 width=\"{}\" height=\"{}\" preserveAspectRatio=\"none\"/></g>",
                 n(dx),
                 n(dy),
                 t.turn(),

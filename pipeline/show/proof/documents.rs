@@ -159,7 +159,8 @@ impl Document {
             Leads::Nowhere(why) => (None, Some(json!({ "nowhere": why }))),
             Leads::Action(name) => (None, Some(json!({ "nowhere": format!("it asks the reader app for {name}") }))),
         };
-        let text = json!([[number(r.x), number(r.y), number(r.w), number(r.h)], page, link.says, other]).to_string();
+        let text = json!([[number(r.x), number(r.y), number(r.w), number(r.h)], page, link.says.as_deref(), other])
+            .to_string();
         *known.entry(text).or_insert_with_key(|text| {
             self.links.push(text.clone());
             self.links.len() - 1

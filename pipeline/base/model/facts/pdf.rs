@@ -196,7 +196,7 @@ pub struct LinkFacts {
     /// Whether it has an action (`A`).
     pub has_action: bool,
     /// Its `Contents` text.
-    pub says: Option<String>,
+    pub says: Option<Arc<str>>,
     /// Flags (`F`), 0 when absent.
     pub flags: i64,
     /// Border width, 1 when absent (ISO 32000-1, 12.5.2).
@@ -206,13 +206,23 @@ pub struct LinkFacts {
     /// Whether anything but the page's ground is drawn within the tap area; `None` where that could not be told.
     pub over_marks: Option<bool>,
     /// What is wrong with its `QuadPoints`, in words, if anything is.
-    pub quads: Option<String>,
+    pub quads: Option<Box<str>>,
     /// The drawn shape that comes nearest to the tap area in place and size, if one of about its size lies there.
     pub tab: Option<Rect>,
     /// The picture or form that the tap area covers, if it is one.
-    pub shows: Option<Shown>,
-    /// The kind of view that the destination asks for: `XYZ`, `Fit`, `FitH` …; empty without one.
-    pub view: String,
+    pub shows: Option<Box<Shown>>,
+    /// The kind of view that the destination asks for.
+    pub view: View,
+}
+
+/// The kind of view that a destination asks for (ISO 32000-1, table 151), as far as anybody asks.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, borsh::BorshSerialize, borsh::BorshDeserialize)]
+pub enum View {
+    /// A place at the top left of the window, with a zoom or without: `XYZ`.
+    Spot,
+    /// Any other, or none.
+    #[default]
+    Other,
 }
 
 /// A small picture under a tap area.

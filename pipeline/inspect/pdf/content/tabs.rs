@@ -38,7 +38,8 @@ pub fn under_links(sketch: &Sketch, facts: &mut PageFacts, images: &[ImageFacts]
         link.over_marks = Some(painted || marks.iter().any(|m| m.touches(*area)));
         if few && area.area() > 0.0 {
             link.tab = tab(&sketch.shapes, *area).map(back);
-            link.shows = picture(sketch, images, *area).map(|(b, dots, scale)| Shown { area: back(b), dots, scale });
+            let shows = picture(sketch, images, *area).map(|(b, dots, scale)| Shown { area: back(b), dots, scale });
+            link.shows = shows.map(Box::new);
         }
     }
     let pairs = areas.len() * marks.len();

@@ -108,7 +108,7 @@ fn quoted(text: &TextShown) -> String {
 fn thumbnails(page: &PageFacts, at: &Where, findings: &mut Findings) {
     let px = px_per_point(page.size);
     let like_a_page = |link: &&LinkFacts| {
-        let Some(shown) = link.shows else { return false };
+        let Some(shown) = &link.shows else { return false };
         let (a, b) = (shown.area.w / shown.area.h.max(0.01), page.size.w / page.size.h.max(0.01));
         link.leads.page().is_some() && shown.scale.is_none_or(|s| s < 0.7) && (a / b - 1.0).abs() <= PROPORTIONS
     };
@@ -117,7 +117,7 @@ fn thumbnails(page: &PageFacts, at: &Where, findings: &mut Findings) {
     if goals.len() < OVERVIEW {
         return;
     }
-    for shown in small.iter().filter_map(|l| l.shows) {
+    for shown in small.iter().filter_map(|l| l.shows.as_deref()) {
         let side = shown.area.w.max(shown.area.h) * px;
         if side < THUMBNAIL {
             let side = trim_number(side, 0);

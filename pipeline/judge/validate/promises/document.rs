@@ -187,7 +187,7 @@ fn near(a: Rect, b: Rect) -> bool {
 fn leads_right(link: &LinkFacts, target: &Target, plan: &PdfPlan) -> bool {
     match (&link.leads, target) {
         (Leads::Page { page, .. }, Target::Place(place)) => plan.places.get(place) == Some(page),
-        (Leads::Uri(address), Target::Address(wanted)) => address == wanted,
+        (Leads::Uri(address), Target::Address(wanted)) => **address == **wanted,
         _ => false,
     }
 }

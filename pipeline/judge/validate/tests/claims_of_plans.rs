@@ -351,7 +351,7 @@ fn ledger() -> Assets {
 /// What `promises.py` draws: four pages, three tabs on each, and on the second a link to the last.
 fn notebook() -> PdfPlan {
     let places = [Place::Cover, Place::Index, Place::Section(1), Place::Leaf(1, 1)];
-    let to = |i: usize, rect| Link { rect, target: Target::Place(places[i].clone()), says: String::new() };
+    let to = |i: usize, rect| Link { rect, target: Target::Place(places[i].clone()), says: "".into() };
     let tab = |i: usize| to(i, Rect::new(940.0, 104.0 + 80.0 * i as f64, 64.0, 64.0));
     let cell = |i: usize| (i == 1).then(|| to(3, Rect::new(105.0, 110.0, 60.0, 60.0)));
     let page = |i: usize| Page {
