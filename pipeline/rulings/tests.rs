@@ -128,24 +128,27 @@ pub(crate) fn composed(name: &str) -> bool {
     name == "parts" || takes.key("headings").is_some()
 }
 
-/// Heights of the level lines that are drawn, without those of frames, in order, each once.
+/// The level lines that are drawn, without those of frames: where they begin and end, and at which height.
+pub(crate) fn level_lines(d: &Drawing) -> Vec<[f64; 3]> {
+    let level = |shape: &Shape| match shape {
+        Shape::Path { path, stroke: Some(_), .. } => match path.0.as_slice() {
+            [Seg::Move(a), Seg::Line(b)] if (a.y - b.y).abs() < 1e-9 => Some([a.x, b.x, a.y]),
+            _ => None,
+        },
+        _ => None,
+    };
+    d.shapes.iter().filter_map(level).collect()
+}
+
+/// Heights of the level lines that are drawn, in order, each once.
 fn levels(d: &Drawing) -> Vec<f64> {
     levels_within(d, f64::MIN, f64::MAX)
 }
 
 /// The same of lines that begin between two distances from the left, such as those of one paper.
 fn levels_within(d: &Drawing, from: f64, to: f64) -> Vec<f64> {
-    let mut at: Vec<f64> = d
-        .shapes
-        .iter()
-        .filter_map(|s| match s {
-            Shape::Path { path, stroke: Some(_), .. } => match path.0.as_slice() {
-                [Seg::Move(a), Seg::Line(b)] if (a.y - b.y).abs() < 1e-9 && (from..=to).contains(&a.x) => Some(a.y),
-                _ => None,
-            },
-            _ => None,
-        })
-        .collect();
+    let lines = level_lines(d).into_iter().filter(|line| (from..=to).contains(&line[0]));
+    let mut at: Vec<f64> = lines.map(|[_, _, y]| y).collect();
     at.sort_by(f64::total_cmp);
     at.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
     at

@@ -198,7 +198,7 @@ mod tests {
         assert_eq!((taps.greatest, taps.mean), (2, 1.5));
     }
 
-    /// What is said of four pages of such a size, of which one has its tap area lead elsewhere than the others.
+    /// What is said of five pages of such a size, of which the last has its tap area lead elsewhere than the others.
     fn said_of_tabs(size: Size, side: f64) -> Vec<Cow<'static, str>> {
         let link = |to: usize| LinkFacts {
             rect: Rect::new(10.0, 20.0, side, side / 2.0),
