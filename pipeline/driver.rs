@@ -63,13 +63,13 @@ use crate::world::World;
 use crate::world::watch::Watch;
 use base::checksum;
 use base::files::Files;
-use base::model::difference::Since;
 use base::model::panics::caught;
 use base::model::{Artifact, Fault, Finding, Kind, Product, Severity, Stop};
 use bundle::{Bundle, ListingPicture};
 use judge::validate;
 use proof::About;
 use session::{Session, Task};
+use show::proof::Before;
 use std::path::Path;
 
 /// A moment at which there is something to see, before the bundle is written.
@@ -77,7 +77,7 @@ enum Moment<'a> {
     /// Everything is there but the listing pictures.
     Listed,
     /// Everything is there; what changed since the version before, and whether findings stop the build.
-    Judged(Option<&'a Since>, bool),
+    Judged(Option<Before<'a>>, bool),
 }
 
 /// Told of such moments with the bundle as it is then.
@@ -127,9 +127,11 @@ fn run(
         validate::version(&mut bundle.findings, &bundle.variants[0].product.lowered, since);
     }
     let stopped = stops(&bundle.findings, options);
-    show(&mut bundle, Moment::Judged(since.as_ref(), stopped))?;
+    let documents = sides.as_ref().map(versions::Sides::documents).unwrap_or_default();
+    let before = since.as_ref().map(|since| Before { since, files: &documents });
+    show(&mut bundle, Moment::Judged(before, stopped))?;
     session.stage("proof", 0);
-    let about = About { stopped, since: since.as_ref(), ..About::product(&bundle.lead().product) };
+    let about = About { stopped, since: before, ..About::product(&bundle.lead().product) };
     let proof = proof::prove(session, &about, &bundle.inspected, &bundle.files, &bundle.findings)?;
     bundle.files.push(bundle::text(show::proof::FILE, Kind::Listing, proof.page));
     if let Some(sides) = sides.as_ref().filter(|_| wants_pack && !stopped) {

@@ -390,6 +390,7 @@ fn the_schema_of_a_shop_says_what_the_program_says() {
 /// Whether a fault is one of the reader: another kind of value, an unknown key or word. Those a schema can know.
 fn of_the_reader(message: &str) -> bool {
     message.contains(", and here stands")
+        || message.contains("` cannot be ")
         || message.starts_with("unknown key")
         || message.starts_with("unknown value")
         || message.starts_with("there is no ruling")
@@ -499,13 +500,19 @@ fn parameters_are_told_beside_another_fault() {
     }
 }
 
-/// What the tour of README shows is what the program reads: every block of TOML in it has keys, kinds and words that there are.
+/// What README and the chapters of the manual show is what the program reads: every block of TOML in them has keys, kinds and
+/// words that there are.
 #[test]
 fn the_tour_of_readme_is_read() {
     let folder = folder();
-    let readme = fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/README.md")).expect("README");
-    let blocks: Vec<&str> = readme.split("```toml\n").skip(1).filter_map(|b| b.split("```").next()).collect();
-    assert!(blocks.len() >= 5, "the tour shows {} manifests", blocks.len());
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let chapters =
+        fs::read_dir(root.join("pipeline/manual/chapters")).expect("chapters").map(|f| f.expect("a chapter").path());
+    let texts: Vec<String> =
+        chapters.chain([root.join("README.md")]).map(|f| fs::read_to_string(f).expect("a text")).collect();
+    let toml = texts.iter().flat_map(|text| text.split("```toml\n").skip(1));
+    let blocks: Vec<&str> = toml.filter_map(|b| b.split("```").next()).collect();
+    assert!(blocks.len() >= 20, "the tour shows {} manifests", blocks.len());
     for block in blocks {
         let faults = said(&folder.path(), &format!("{HEAD}{block}"));
         let wrong: Vec<String> = faults
@@ -515,5 +522,51 @@ fn the_tour_of_readme_is_read() {
             .collect();
         assert!(wrong.is_empty(), "{}\nin:\n{block}", wrong.join("\n"));
         assert!(block.parse::<toml::Table>().is_ok(), "{block}");
+    }
+}
+
+/// Every number among the parameters of rulings has a range, which the schema states and the program enforces: at both ends
+/// it is taken, beyond them refused at its own place.
+#[test]
+fn every_number_of_a_ruling_has_its_range() {
+    let folder = folder();
+    let (mut held, mut without) = (0, Vec::new());
+    for (name, _) in manual::of("ruling") {
+        for key in manual::parameters(name, false).iter().flat_map(|table| &table.keys) {
+            if !numeric(&(key.shape)()) {
+                continue;
+            }
+            let Some(bounds) = key.bounds() else {
+                without.push(format!("{name} {}", key.name));
+                continue;
+            };
+            let to = bounds.to.expect("a parameter has a most");
+            let refused = |value: f64| {
+                let text =
+                    format!("{HEAD}[[notebook.template]]\nruling = \"{name}\"\nwith = {{ {} = {value} }}\n", key.name);
+                let faults = said(&folder.path(), &text);
+                faults.iter().any(|f| f.message.starts_with(&format!("`{}` cannot be {value}: it takes", key.name)))
+            };
+            let step = if matches!((key.shape)(), Shape::Number | Shape::Either(_)) { 0.05 } else { 1.0 };
+            assert!(!refused(bounds.from) && !refused(to), "{name} {}: a bound is refused", key.name);
+            assert!(refused(to + step), "{name} {}: {} is taken", key.name, to + step);
+            // What is counted cannot be less than none: that is refused as no whole number.
+            assert!(
+                bounds.from - step < 0.0 || refused(bounds.from - step),
+                "{name} {}: too little is taken",
+                key.name
+            );
+            held += 1;
+        }
+    }
+    assert!(without.is_empty(), "without a range: {}", without.join(", "));
+    assert!(held > 100, "{held}");
+}
+
+fn numeric(shape: &Shape) -> bool {
+    match shape {
+        Shape::Number | Shape::Whole(..) => true,
+        Shape::Either(some) => some.iter().any(numeric),
+        _ => false,
     }
 }

@@ -7,8 +7,10 @@
 //! its range.
 
 mod kinds;
+mod ranges;
 
 pub use describe::Described;
+pub use ranges::{Node, Outside};
 
 /// The form of a colour.
 pub const COLOUR: &str = r"^\s*#([0-9a-fA-F]{3}|[0-9a-fA-F]{6})\s*$";
@@ -110,6 +112,11 @@ impl Key {
     pub fn told(&self) -> Doc {
         Doc::of(self.doc)
     }
+
+    /// The bounds of its range. Asked for each page that is drawn, so only the range is read.
+    pub fn bounds(&self) -> Option<Bounds> {
+        Bounds::of(self.doc.split_once("Range: ")?.1)
+    }
 }
 
 impl Doc {
@@ -131,17 +138,9 @@ impl Doc {
         out
     }
 
-    /// The bounds of its range: `36 to 2400 dpi`, `0 or more`, `more than 0 megabytes`.
+    /// The bounds of its range.
     pub fn bounds(&self) -> Option<Bounds> {
-        let range = self.range.as_deref()?;
-        let number = |word: &str| word.replace(',', "").parse::<f64>().ok();
-        let words: Vec<&str> = range.split_whitespace().collect();
-        match words.as_slice() {
-            ["more", "than", from, ..] => Some(Bounds { from: number(from)?, beyond: true, to: None }),
-            [from, "or", "more", ..] => Some(Bounds { from: number(from)?, beyond: false, to: None }),
-            [from, "to", to, ..] => Some(Bounds { from: number(from)?, beyond: false, to: Some(number(to)?) }),
-            _ => None,
-        }
+        Bounds::of(self.range.as_deref()?)
     }
 }
 
@@ -154,6 +153,29 @@ pub struct Bounds {
     pub beyond: bool,
     /// The most, which is allowed.
     pub to: Option<f64>,
+}
+
+impl Bounds {
+    /// Those that a range begins with: `36 to 2400 dpi`, `0 or more`, `more than 0 megabytes`.
+    fn of(range: &str) -> Option<Bounds> {
+        let number = |word: &str| word.trim_end_matches('.').replace(',', "").parse::<f64>().ok();
+        let mut words = range.split_whitespace();
+        let (first, second, third) = (words.next()?, words.next()?, words.next()?);
+        match (first, second, third) {
+            ("more", "than", from) => Some(Bounds { from: number(from)?, beyond: true, to: None }),
+            (from, "or", more) if more.trim_end_matches('.') == "more" => {
+                Some(Bounds { from: number(from)?, beyond: false, to: None })
+            }
+            (from, "to", to) => Some(Bounds { from: number(from)?, beyond: false, to: Some(number(to)?) }),
+            _ => None,
+        }
+    }
+
+    /// Whether a number lies within.
+    pub fn hold(self, number: f64) -> bool {
+        let above = if self.beyond { number > self.from } else { number >= self.from };
+        above && self.to.is_none_or(|to| number <= to)
+    }
 }
 
 #[cfg(test)]
@@ -198,6 +220,13 @@ mod tests {
         assert_eq!(told.bounds(), Some(Bounds { from: 1.0, beyond: false, to: Some(2.5) }));
         let more = Doc { range: Some("more than 0 m".into()), ..Doc::default() };
         assert_eq!(more.bounds(), Some(Bounds { from: 0.0, beyond: true, to: None }));
+        assert_eq!(mat.keys[0].bounds(), told.bounds(), "read out of the whole comment as out of its part");
+        let at_the_end = |doc| Key { doc, ..mat.keys[0].clone() }.bounds();
+        assert_eq!(
+            at_the_end("A share. Range: 0.15 to 0.6."),
+            Some(Bounds { from: 0.15, beyond: false, to: Some(0.6) })
+        );
+        assert_eq!(at_the_end("Rows. Range: 1 or more."), Some(Bounds { from: 1.0, beyond: false, to: None }));
         assert_eq!(told.example.as_deref(), Some("length-of-mat = 2\nother = \"a. b\""));
         assert!(!mat.keys[0].needed);
         let Shape::Words(words) = (mat.keys[1].shape)() else { panic!("words") };

@@ -77,8 +77,8 @@ pub fn halves(areas: &[Rect], gap: f64) -> (Vec<Rect>, Vec<Rect>) {
 
 /// A ruling: parameters with defaults, and a drawing.
 pub trait Ruling: DeserializeOwned + Described {
-    /// What is wrong with parameters that serde accepts one by one (a range, a pair that does not fit), with a
-    /// way to mend it.
+    /// What is wrong with parameters that are good one by one (a pair that does not fit), with a way to mend it. Ranges
+    /// of numbers are those that the comments of their keys state, and are held before this is asked.
     fn check(&self) -> Result<(), String> {
         Ok(())
     }
@@ -108,10 +108,7 @@ pub struct Entry {
 impl Entry {
     /// Its parameters.
     pub fn parameters(&self) -> keys::Table {
-        match (self.shape)() {
-            Shape::Table(table) => table,
-            _ => keys::Table { name: self.name, doc: self.what, keys: Vec::new() },
-        }
+        table_of(self.shape)
     }
 
     /// Reads parameters and says what is wrong with them: a misfit carries its own place in the text, the inner one is
@@ -142,15 +139,30 @@ pub const fn entry<R: Ruling>(name: &'static str, what: &'static str) -> Entry {
         name,
         what,
         shape: R::shape,
-        check: |with| R::deserialize(with).map(|r| r.check()),
+        check: |with| {
+            let ruling = R::deserialize(with)?;
+            with.kept(&table_of(R::shape))?;
+            Ok(ruling.check())
+        },
         reads: |with| R::deserialize(with.clone()).is_ok(),
         pitch: |with| R::deserialize(with.clone()).ok()?.pitch(),
-        draw: |with, context| {
-            let ruling = R::deserialize(with.clone()).ok()?;
-            ruling.check().ok()?;
-            Some(ruling.draw(context))
-        },
+        draw: |with, context| Some(good::<R>(with)?.draw(context)),
     }
+}
+
+/// The keys of a ruling's parameters.
+fn table_of(shape: fn() -> Shape) -> keys::Table {
+    match shape() {
+        Shape::Table(table) => table,
+        _ => keys::Table { name: "", doc: "", keys: Vec::new() },
+    }
+}
+
+/// A ruling with parameters that nothing is wrong with.
+fn good<R: Ruling>(with: &toml::Table) -> Option<R> {
+    let ruling = R::deserialize(with.clone()).ok()?;
+    let kept = table_of(R::shape).outside(|key| with.get(key)).is_none();
+    (kept && ruling.check().is_ok()).then_some(ruling)
 }
 
 /// What a dated ruling drew: what all pages of a set may share, what is this page's own, and where its numbers and names
@@ -222,10 +234,6 @@ pub const fn dated<R: DatedRuling>(name: &'static str, what: &'static str) -> Da
     DatedEntry {
         entry: entry::<R>(name, what),
         kinds: R::KINDS,
-        draw: |with, context, page| {
-            let ruling = R::deserialize(with.clone()).ok()?;
-            ruling.check().ok()?;
-            Some(ruling.draw_dated(context, page))
-        },
+        draw: |with, context, page| Some(good::<R>(with)?.draw_dated(context, page)),
     }
 }

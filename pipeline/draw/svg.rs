@@ -17,6 +17,23 @@ pub fn document(drawing: &Drawing, size: Size, fonts: &Fonts, forms: &[Drawing])
     out
 }
 
+/// Writes pages of one size beside each other as an SVG document, `gap` points apart.
+pub fn row(pages: &[&Drawing], size: Size, gap: f64, fonts: &Fonts, forms: &[Drawing]) -> String {
+    let step = size.w + gap;
+    let (w, h) = (n((step * pages.len() as f64 - gap).max(0.0)), n(size.h));
+    let mut out =
+        format!("<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}\" height=\"{h}\" viewBox=\"0 0 {w} {h}\">\n");
+    for (i, page) in pages.iter().enumerate() {
+        let (x, w) = (n(step * i as f64), n(size.w));
+        // Writing to a String cannot fail.
+        let _ = writeln!(out, "<svg x=\"{x}\" width=\"{w}\" height=\"{h}\" viewBox=\"0 0 {w} {h}\">");
+        shapes(&mut out, page, fonts, forms);
+        out.push_str("</svg>\n");
+    }
+    out.push_str("</svg>\n");
+    out
+}
+
 fn shapes(out: &mut String, drawing: &Drawing, fonts: &Fonts, forms: &[Drawing]) {
     for shape in &drawing.shapes {
         match shape {

@@ -8,7 +8,7 @@ use crate::manual::sample;
 use base::files::{Files, Made};
 use base::model::pdf_plan::{PdfPlan, Place};
 use base::model::plan::Make;
-use base::model::{Blob, Fault, Kind, Product, Stop};
+use base::model::{Blob, Drawing, Fault, Kind, Product, Stop};
 use draw::{Fonts, built_in, motifs, specimen, svg};
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -45,7 +45,7 @@ impl Files for Bare {
     fn keep(&self, _: &str, _: &str, _: &Blob, _: Made) {}
 }
 
-/// Draws every ruling, motif, cover, typeface and layout at its defaults.
+/// Draws every ruling, motif, cover, typeface, look and layout at its defaults.
 ///
 /// # Errors
 /// What any stage says; none does, as long as the samples are sound.
@@ -55,6 +55,7 @@ pub fn manual_pictures() -> Result<Vec<Drawn>, Stop> {
     let fonts = Fonts::open(&product.style.fonts)?;
     let mut out = stickers(product, &fonts);
     out.extend(typefaces(product)?);
+    out.extend(looks()?);
     for item in plan::plan(product, &fonts, rulings::ALL, &plan::Placed::new())?.items {
         if let Make::Pdf(pdf) = &item.make {
             if item.kind == Kind::Covers {
@@ -127,6 +128,25 @@ fn typefaces(product: &Product) -> Result<Vec<Drawn>, Stop> {
         Ok(vector("typeface", family.name, specimen::card(family, style.ink, style.accent)?))
     };
     built_in::FAMILIES.iter().map(card).collect()
+}
+
+/// Three pages in each look, side by side: a cover, a divider, a template.
+fn looks() -> Result<Vec<Drawn>, Stop> {
+    let mut out = Vec::new();
+    for (name, _) in crate::manual::of("look") {
+        let products = manifest::read(&Bare(sample::in_look(name)), rulings::ALL)?;
+        let product = &products[0];
+        let fonts = Fonts::open(&product.style.fonts)?;
+        let items = plan::plan(product, &fonts, rulings::ALL, &plan::Placed::new())?.items;
+        let books = items.iter().filter(|item| item.kind == Kind::Notebook);
+        for pdf in books.filter_map(|item| if let Make::Pdf(pdf) = &item.make { Some(pdf) } else { None }) {
+            let wanted = [Place::Cover, Place::Section(1), Place::Template("titled".into())];
+            let found = wanted.iter().filter_map(|wanted| pdf.places.iter().find(|place| *place.0 == *wanted));
+            let pages: Vec<&Drawing> = found.map(|(_, page)| &pdf.pages[*page].drawing).collect();
+            out.push(vector("look", name, svg::row(&pages, pdf.size, pdf.size.w / 16.0, &fonts, &pdf.forms)));
+        }
+    }
+    Ok(out)
 }
 
 fn vector(kind: &'static str, name: &str, text: String) -> Drawn {

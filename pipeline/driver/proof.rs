@@ -3,7 +3,6 @@
 use super::loose;
 use super::session::Session;
 use super::versions;
-use base::model::difference::Since;
 use base::model::facts::Inspected;
 use base::model::product::Limits;
 use base::model::{Artifact, Blob, Fault, Finding, Product, Stop, Variant};
@@ -11,7 +10,7 @@ use judge::validate;
 use rayon::prelude::*;
 use serde_json::Value;
 use show::proof;
-use show::proof::{ProofInput, Written};
+use show::proof::{Before, ProofInput, Written};
 use std::collections::BTreeMap;
 use std::path::Path;
 
@@ -38,8 +37,8 @@ pub struct About<'a> {
     pub stopped: bool,
     /// The number of the build, for a page that follows new ones.
     pub live: Option<u64>,
-    /// What changed since the version that buyers have.
-    pub since: Option<&'a Since>,
+    /// The version that buyers have, and what changed since.
+    pub since: Option<Before<'a>>,
 }
 
 impl<'a> About<'a> {
@@ -116,7 +115,9 @@ pub fn proof_of(folder: &Path) -> Result<Vec<u8>, Stop> {
     let name = Some(text("name")).filter(|n| !n.is_empty()).unwrap_or_else(|| folder.display().to_string());
     let version = text("version");
     let earlier = versions::earlier_of(folder, &record)?;
-    let since = versions::since(&Session::plain(), earlier.as_ref(), &files)?;
+    let sides = earlier.as_ref().and_then(|earlier| versions::Sides::of(earlier, &files));
+    let since = sides.as_ref().map(|sides| sides.since(&Session::plain())).transpose()?.map(|(since, _)| since);
+    let pages = sides.as_ref().map(versions::Sides::documents).unwrap_or_default();
     if let Some(since) = &since {
         validate::version(&mut findings, &validate::kept::lowered(&record), since);
     }
@@ -132,7 +133,7 @@ pub fn proof_of(folder: &Path) -> Result<Vec<u8>, Stop> {
         variants: &variants,
         stopped: false,
         live: None,
-        since: since.as_ref(),
+        since: since.as_ref().map(|since| Before { since, files: &pages }),
     };
     let shown: Vec<Inspected> = inspected.into_iter().filter(|f| !PAPERS.contains(&f.path.as_str())).collect();
     prove(&Session::plain(), &about, &shown, &files, &findings).map(|made| made.page.into_bytes())

@@ -6,12 +6,13 @@ use crate::store;
 use crate::store::Earlier;
 use base::model::difference::{Comparison, Since};
 use base::model::pack;
-use base::model::{Artifact, Fault, Stop};
+use base::model::{Artifact, Blob, Fault, Stop};
 use judge::diff;
 pub use judge::diff::note::Note;
 use judge::diff::{Compared, DiffOptions};
 use rayon::prelude::*;
 use serde_json::Value;
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -85,6 +86,13 @@ impl<'e> Sides<'e> {
         old.retain(|path, _| !derived(path));
         let files: Vec<&Artifact> = files.iter().filter(|f| !derived(&f.path)).collect();
         Some(Sides { earlier, old, new: tree(&files) })
+    }
+
+    /// The PDFs of the earlier version as buyers have them, by their paths.
+    pub fn documents(&self) -> BTreeMap<String, Blob> {
+        let pdf = |path: &str| path.starts_with("contents/") && path.ends_with(".pdf");
+        let files = self.old.iter().filter(|(path, _)| pdf(path));
+        files.filter_map(|(path, file)| Some((path.clone(), file.bytes.clone()?))).collect()
     }
 
     /// What changed; and the comparison, where it was made just now and a closer one would say nothing else.

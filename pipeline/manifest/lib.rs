@@ -36,6 +36,7 @@ mod variants;
 mod versions;
 
 pub use kin::is_set;
+pub use looks::told as looks;
 pub use origin::{Origin, Said, origins};
 pub use pictures::decode as decode_picture;
 pub use shop::keys as shop_keys;

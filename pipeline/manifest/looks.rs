@@ -22,6 +22,13 @@ pub const BUILT_IN: [(&str, &str); 8] = [
     ("tally", include_str!("looks/tally.toml")),
 ];
 
+/// The looks that the tool brings along, by name, with what each is: the first line of its file.
+pub fn told() -> Vec<(&'static str, String)> {
+    let first =
+        |text: &str| text.lines().next().map_or(String::new(), |line| line.trim_matches(['#', ' ', '.']).to_owned());
+    BUILT_IN.iter().map(|(name, text)| (*name, first(text))).collect()
+}
+
 /// Where a product's own looks lie.
 const FOLDER: &str = "looks/";
 

@@ -369,6 +369,7 @@ pub struct Style {
     /// beside it goes before it.
     /// Default: none; each part then has the default of its own key.
     /// Example: `look = "pressed-fern"`
+    #[keys(of = "look")]
     pub look: Word,
     /// The outer side of tabs.
     /// Default: "rounded".

@@ -34,9 +34,12 @@ pub fn explain(name: &str, check: impl Fn(&base::model::Check) -> String) -> Res
     parts.extend(of("ruling").iter().filter(|(n, _)| *n == name).map(|r| ruling(r, false)));
     let dated = rulings::ALL.dated.iter().map(|e| (e.entry.name, e.entry.what.to_owned()));
     parts.extend(dated.filter(|(n, _)| *n == name).map(|r| ruling(&r, true)));
-    for (what, how) in [("motif", "[[sticker]]\nmotif"), ("layout", "[[picture]]\nlayout")] {
+    for (what, kind, how) in [
+        ("motif", "a motif of stickers", "[[sticker]]\nmotif"),
+        ("look", "a look that comes along", "[style]\nlook"),
+        ("layout", "a layout of listing pictures", "[[picture]]\nlayout"),
+    ] {
         for (name, is) in of(what).iter().filter(|(n, _)| *n == name) {
-            let kind = if what == "motif" { "a motif of stickers" } else { "a layout of listing pictures" };
             let text = format!("{name}: {kind}\n  {is}\n\n{}", lines("write", &format!("{how} = \"{name}\"")));
             parts.push(text);
         }
@@ -142,7 +145,8 @@ fn ruling((name, what): &Named, dated: bool) -> String {
     out.push_str("  parameters, as with = { … }:\n");
     for key in &table.keys {
         let told = key.told();
-        let _ = writeln!(out, "    {:<14} {} Takes {}.", key.name, told.text, takes(&(key.shape)()));
+        let takes = super::takes_within(key, &told);
+        let _ = writeln!(out, "    {:<14} {} Takes {takes}.", key.name, told.text);
     }
     out
 }

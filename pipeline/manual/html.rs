@@ -2,7 +2,7 @@
 //!
 //! Its frame is `page.html.tera`, its looks `style.css`, its behaviour `search.js`; without a script it shows everything.
 
-use super::{Place, of, parameters, places, sample, takes};
+use super::{Place, chapters, of, parameters, places, sample, takes, takes_within};
 use base::keys::Table;
 use base::model::Fault;
 use base64::Engine;
@@ -16,7 +16,7 @@ const SCRIPT: &str = include_str!("search.js");
 
 /// A picture of something that can be looked up.
 pub struct Drawn {
-    /// What it is: `ruling`, `dated ruling`, `motif`, `cover`, `typeface` or `layout`.
+    /// What it is: `ruling`, `dated ruling`, `motif`, `cover`, `typeface`, `look` or `layout`.
     pub kind: &'static str,
     /// Its name.
     pub name: String,
@@ -34,6 +34,7 @@ pub fn page(commands: &[(String, String)], pictures: &[Drawn]) -> Result<String,
     let mut context = Context::new();
     let commands: Vec<Value> = commands.iter().map(|(name, about)| json!({ "name": name, "about": about })).collect();
     let parts = [
+        ("chapters", chapters::all().into()),
         ("commands", Value::from(commands)),
         ("tables", tables().into()),
         ("shelves", shelves(pictures).into()),
@@ -138,6 +139,12 @@ fn shelves(pictures: &[Drawn]) -> Vec<Value> {
             "Fonts that come along, under the SIL Open Font License 1.1: heading = \"…\", label = \"…\" under [style.fonts].",
             of("typeface"),
         ),
+        (
+            "look",
+            "Looks",
+            "Wholes of colours, typefaces and manners: look = \"…\" under [style]. Boards are shown without their grain.",
+            of("look"),
+        ),
         ("layout", "Layouts", "Layouts of listing pictures: layout = \"…\".", of("layout")),
     ];
     all.into_iter()
@@ -158,7 +165,10 @@ fn thing(kind: &str, name: &str, what: &str, pictures: &[Drawn]) -> Value {
     let keys: Vec<Value> = table
         .iter()
         .flat_map(|t| &t.keys)
-        .map(|key| json!({ "name": key.name, "text": marked(&key.told().text), "takes": takes(&(key.shape)()) }))
+        .map(|key| {
+            let told = key.told();
+            json!({ "name": key.name, "text": marked(&told.text), "takes": takes_within(key, &told) })
+        })
         .collect();
     json!({ "name": name, "what": what, "picture": picture, "keys": keys })
 }

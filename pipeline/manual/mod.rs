@@ -1,13 +1,14 @@
 //! What can be looked up: every key of the manifest, every ruling, motif, layout, word and check, out of the tables that the
 //! program itself works by. The schema for editors, `explain`, the completions and the manual are drawn from here.
 
+mod chapters;
 pub mod explain;
 pub mod html;
 pub mod sample;
 pub mod schema;
 mod walk;
 
-pub use walk::{Place, places, takes};
+pub use walk::{Place, places, takes, takes_within};
 
 use base::keys::Table;
 use draw::{built_in, motifs, shots};
@@ -33,6 +34,7 @@ pub fn of(what: &str) -> Vec<Named> {
             all
         }
         "motif" => motifs::TABLE.iter().map(|m| (m.name, m.what.to_owned())).collect(),
+        "look" => manifest::looks(),
         "layout" => shots::TABLE.iter().map(|l| (l.name, l.shows.to_owned())).collect(),
         "typeface" => built_in::FAMILIES.iter().map(|f| (f.name, f.what.to_owned())).collect(),
         "check" => validate::CATALOGUE.iter().map(|c| (c.name, c.looks_for.to_owned())).collect(),
@@ -65,7 +67,7 @@ pub fn names() -> BTreeMap<String, Vec<&'static str>> {
             kinds.push(kind);
         }
     };
-    for what in ["check", "ruling", "dated ruling", "motif", "typeface", "layout"] {
+    for what in ["check", "ruling", "dated ruling", "motif", "typeface", "look", "layout"] {
         of(what).iter().for_each(|(name, _)| add(name, what));
     }
     for place in places() {

@@ -1,5 +1,5 @@
-//! The products that the manual is illustrated with: every ruling, dated ruling and cover at its defaults, and every layout of
-//! listing pictures.
+//! The products that the manual is illustrated with: every ruling, dated ruling and cover at its defaults, every look, and every
+//! layout of listing pictures.
 
 use super::of;
 use std::fmt::Write;
@@ -42,6 +42,16 @@ pub fn covers() -> Vec<(&'static str, &'static str)> {
         place.map_or(Vec::new(), |p| p.words()).into_iter().map(move |w| (key, w.word))
     };
     of("design").filter(|(_, word)| !["texture", "patterned"].contains(word)).chain(of("pattern")).collect()
+}
+
+/// The manifest of a product in a look, without the grain of its boards: a drawing cannot hold that.
+pub fn in_look(name: &str) -> String {
+    format!(
+        "name = \"Harbour Log\"\nslug = \"manual\"\nreleased = 2027-01-15\nguide.wanted = false\n\
+         style = {{ look = \"{name}\", material = \"plain\" }}\npage = {{ size = \"120 x 160 mm\", layout = \"single\" }}\n\
+         [notebook]\nsection = [{{ name = \"Tides\" }}, {{ name = \"Boats\" }}, {{ name = \"Letters\" }}]\n\
+         template = [{{ ruling = \"titled\" }}]\n"
+    )
 }
 
 /// The manifest of a product that has every layout of listing pictures.

@@ -111,11 +111,11 @@ fn property(key: &Key, told: &Doc, defs: &mut Defs) -> Value {
         None => shape(&(key.shape)(), told.bounds(), defs),
         Some(what) => {
             let words = json!({ "enum": of(what).iter().map(|(name, _)| *name).collect::<Vec<_>>() });
-            // A layout may be a file as well.
-            if what == "layout" {
-                json!({ "anyOf": [words, { "type": "string", "pattern": r"\.[sS][vV][gG]$" }] })
-            } else {
-                words
+            // A layout may be a file as well, and so may a look, under the name of its file.
+            match what {
+                "layout" => json!({ "anyOf": [words, { "type": "string", "pattern": r"\.[sS][vV][gG]$" }] }),
+                "look" => json!({ "anyOf": [words, { "type": "string" }] }),
+                _ => words,
             }
         }
     };

@@ -1,6 +1,6 @@
 //! All keys of the manifest, with the tables that they stand in.
 
-use base::keys::{Key, Shape, Table, Word};
+use base::keys::{Doc, Key, Shape, Table, Word};
 
 /// A key at its place.
 #[derive(Clone, Debug)]
@@ -94,6 +94,12 @@ pub fn takes(shape: &Shape) -> String {
         Shape::Free => "anything".to_owned(),
         Shape::Either(some) => either(some.iter().map(takes).collect()),
     }
+}
+
+/// What a parameter takes, with its range: "a whole number, 1 to 6".
+pub fn takes_within(key: &Key, told: &Doc) -> String {
+    let takes = takes(&(key.shape)());
+    told.range.as_ref().map_or(takes.clone(), |range| format!("{takes}, {range}"))
 }
 
 fn either(parts: Vec<String>) -> String {

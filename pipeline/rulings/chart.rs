@@ -1,6 +1,6 @@
 //! Chart: rows and columns below a heading row.
 
-use super::params::{Colour, Pitch, check_weight, count, pen, within};
+use super::params::{Colour, Pitch, pen};
 use super::parts::{Grid, Type, say, strong, thin, wash};
 use super::{Ruling, RulingContext};
 use base::keys::Described;
@@ -14,18 +14,24 @@ use serde::Deserialize;
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Chart {
     /// Height of a row; wide by default.
+    /// Range: 2 to 50 mm.
     pitch: Pitch,
     /// Number of columns.
+    /// Range: 1 to 40.
     columns: usize,
     /// Number of rows below the heading row; as many as fit by default.
+    /// Range: 1 to 200.
     rows: Option<usize>,
     /// Width of the first column, in widths of the others.
+    /// Range: 0.2 to 10.
     first: f64,
     /// Height of the heading row in rows; 0 for none.
+    /// Range: 0 to 4.
     head: usize,
     /// What stands in the heading row, from the left; columns without a label stay blank.
     labels: Vec<String>,
     /// Width of the lines in points.
+    /// Range: 0.1 to 4 pt.
     weight: Option<f64>,
     /// Colour of the lines.
     colour: Option<Colour>,
@@ -48,12 +54,6 @@ impl Default for Chart {
 
 impl Ruling for Chart {
     fn check(&self) -> Result<(), String> {
-        self.pitch.check()?;
-        count("columns", self.columns, 1..=40)?;
-        count("head", self.head, 0..=4)?;
-        self.rows.map_or(Ok(()), |r| count("rows", r, 1..=200))?;
-        within("first", self.first, 0.2..=10.0, "")?;
-        check_weight(self.weight)?;
         if self.labels.len() > self.columns {
             return Err(format!(
                 "labels has {} entries for {} columns; take some out or raise columns",

@@ -1,6 +1,6 @@
 //! A day by the hour, with things to do and notes beside it.
 
-use super::params::{Colour, Pitch, check_weight, pen};
+use super::params::{Colour, Pitch, pen};
 use super::parts::{Grid, Type, field, gutter, line_label, name, say, strong};
 use super::{Ruling, RulingContext, lined, lists};
 use base::keys::Described;
@@ -14,15 +14,19 @@ use serde::Deserialize;
 #[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Day {
-    /// First hour, 0 to 23.
+    /// First hour.
+    /// Range: 0 to 23.
     from: u8,
-    /// Last hour, 0 to 23.
+    /// Last hour.
+    /// Range: 0 to 23.
     to: u8,
     /// Height of an hour; by default the hours fill the page. Smaller where they would not all fit.
+    /// Range: 2 to 50 mm.
     pitch: Option<Pitch>,
     /// Whether a lighter line marks the half hours.
     half_hours: bool,
     /// 24 or 12: how the hours are counted.
+    /// Range: 12 to 24.
     clock: u8,
     /// Label of the date's field; empty for none.
     date: String,
@@ -33,6 +37,7 @@ pub struct Day {
     /// Head of the notes.
     notes: String,
     /// Width of the lines in points.
+    /// Range: 0.1 to 4 pt.
     weight: Option<f64>,
     /// Colour of the lines.
     colour: Option<Colour>,
@@ -64,8 +69,6 @@ const LEAST_ROW: f64 = 5.0;
 
 impl Ruling for Day {
     fn check(&self) -> Result<(), String> {
-        self.pitch.map_or(Ok(()), Pitch::check)?;
-        check_weight(self.weight)?;
         if self.to > 23 || self.from >= self.to {
             return Err(format!(
                 "the day goes from {} to {}; give hours from 0 to 23, the later one in `to`",

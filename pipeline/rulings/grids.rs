@@ -1,6 +1,6 @@
 //! Square grid and dot grid.
 
-use super::params::{Colour, check_weight, count, pen, within};
+use super::params::{Colour, pen};
 use super::parts::thin;
 use super::{Ruling, RulingContext};
 use base::keys::Described;
@@ -22,10 +22,13 @@ pub(super) fn whole_cells(area: Rect, w: f64, h: f64) -> (Rect, usize, usize) {
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct SquareGrid {
     /// Side of a square in mm; 5 by default.
+    /// Range: 1 to 50 mm.
     pitch: Mm,
     /// Every how many lines one is a little stronger; 0 for none.
+    /// Range: 0 to 50.
     strong_every: usize,
     /// Width of the lines in points.
+    /// Range: 0.1 to 4 pt.
     weight: Option<f64>,
     /// Colour of the stronger lines; the others are lighter.
     colour: Option<Colour>,
@@ -38,12 +41,6 @@ impl Default for SquareGrid {
 }
 
 impl Ruling for SquareGrid {
-    fn check(&self) -> Result<(), String> {
-        within("pitch", self.pitch.0, 1.0..=50.0, "mm")?;
-        count("strong-every", self.strong_every, 0..=50)?;
-        check_weight(self.weight)
-    }
-
     fn pitch(&self) -> Option<f64> {
         Some(self.pitch.pt())
     }
@@ -87,8 +84,10 @@ impl Ruling for SquareGrid {
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct DotGrid {
     /// Distance of the dots in mm; 5 by default.
+    /// Range: 1.5 to 50 mm.
     pitch: Mm,
     /// Diameter of a dot in points.
+    /// Range: 0.3 to 4 pt.
     size: Option<f64>,
     /// Colour of the dots.
     colour: Option<Colour>,
@@ -101,11 +100,6 @@ impl Default for DotGrid {
 }
 
 impl Ruling for DotGrid {
-    fn check(&self) -> Result<(), String> {
-        within("pitch", self.pitch.0, 1.5..=50.0, "mm")?;
-        self.size.map_or(Ok(()), |s| within("size", s, 0.3..=4.0, "pt"))
-    }
-
     fn pitch(&self) -> Option<f64> {
         Some(self.pitch.pt())
     }

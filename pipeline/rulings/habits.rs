@@ -1,6 +1,6 @@
 //! Habits in rows, days in columns.
 
-use super::params::{Colour, Mark, Pitch, check_weight, count, pen};
+use super::params::{Colour, Mark, Pitch, pen};
 use super::parts::{Grid, Type, line_label, name, say, strong, thin, tick, wash};
 use super::{Ruling, RulingContext, lined};
 use base::keys::Described;
@@ -17,10 +17,13 @@ use serde::Deserialize;
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Habits {
     /// Number of habits; as many as fit, up to 14, by default.
+    /// Range: 1 to 60.
     rows: Option<usize>,
     /// Number of days.
+    /// Range: 1 to 62.
     days: usize,
     /// Height of a row; in proportion to the columns by default.
+    /// Range: 2 to 50 mm.
     pitch: Option<Pitch>,
     /// Circle or box.
     mark: Mark,
@@ -31,6 +34,7 @@ pub struct Habits {
     /// Names of the habits, from the top; the others stay blank.
     labels: Vec<String>,
     /// Width of the lines in points.
+    /// Range: 0.1 to 4 pt.
     weight: Option<f64>,
     /// Colour of the lines.
     colour: Option<Colour>,
@@ -67,13 +71,6 @@ struct Block {
 }
 
 impl Ruling for Habits {
-    fn check(&self) -> Result<(), String> {
-        self.rows.map_or(Ok(()), |r| count("rows", r, 1..=60))?;
-        count("days", self.days, 1..=62)?;
-        self.pitch.map_or(Ok(()), Pitch::check)?;
-        check_weight(self.weight)
-    }
-
     fn draw(&self, context: &RulingContext) -> Drawing {
         let mut d = Drawing::new();
         let context = &context.with(pen(&context.pen, self.weight, self.colour));

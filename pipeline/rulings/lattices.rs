@@ -1,6 +1,6 @@
 //! Isometric grid and hexagon grid: lattices of triangles and of hexagons.
 
-use super::params::{Colour, check_weight, pen, within};
+use super::params::{Colour, pen};
 use super::parts::{clip, thin};
 use super::{Ruling, RulingContext};
 use base::keys::Described;
@@ -29,10 +29,12 @@ enum Style {
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Isometric {
     /// Side of a triangle in mm.
+    /// Range: 2 to 50 mm.
     pitch: Mm,
     /// Lines or dots.
     style: Style,
     /// Width of the lines in points.
+    /// Range: 0.1 to 4 pt.
     weight: Option<f64>,
     /// Colour; lines are lighter than dots.
     colour: Option<Colour>,
@@ -45,11 +47,6 @@ impl Default for Isometric {
 }
 
 impl Ruling for Isometric {
-    fn check(&self) -> Result<(), String> {
-        within("pitch", self.pitch.0, 2.0..=50.0, "mm")?;
-        check_weight(self.weight)
-    }
-
     fn draw(&self, context: &RulingContext) -> Drawing {
         let mut d = Drawing::new();
         let pen = pen(&context.pen, self.weight, self.colour);
@@ -118,8 +115,10 @@ fn crossings(d: &mut Drawing, pen: &Pen, r: Rect, side: f64, rows: usize) {
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Hexagons {
     /// Width of a hexagon across its upright sides in mm: the distance from middle to middle.
+    /// Range: 2 to 50 mm.
     pitch: Mm,
     /// Width of the lines in points.
+    /// Range: 0.1 to 4 pt.
     weight: Option<f64>,
     /// Colour; the lines are drawn lighter.
     colour: Option<Colour>,
@@ -132,11 +131,6 @@ impl Default for Hexagons {
 }
 
 impl Ruling for Hexagons {
-    fn check(&self) -> Result<(), String> {
-        within("pitch", self.pitch.0, 2.0..=50.0, "mm")?;
-        check_weight(self.weight)
-    }
-
     fn draw(&self, context: &RulingContext) -> Drawing {
         let mut d = Drawing::new();
         let pen = pen(&context.pen, self.weight, self.colour);

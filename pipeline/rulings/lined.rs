@@ -1,6 +1,6 @@
 //! Rules across the page: blank, lined, margin-ruled, and lined below a title and a date.
 
-use super::params::{Colour, Pitch, check_weight, pen, within};
+use super::params::{Colour, Pitch, pen};
 use super::parts::{Grid, Type, field, strong, thin, wide_and_narrow};
 use super::{Ruling, RulingContext};
 use base::colour;
@@ -26,8 +26,10 @@ impl Ruling for Blank {
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Lined {
     /// Distance of the rules; college ruling by default.
+    /// Range: 2 to 50 mm.
     pitch: Pitch,
     /// Width of the rules in points.
+    /// Range: 0.1 to 4 pt.
     weight: Option<f64>,
     /// Colour of the rules.
     colour: Option<Colour>,
@@ -40,11 +42,6 @@ impl Default for Lined {
 }
 
 impl Ruling for Lined {
-    fn check(&self) -> Result<(), String> {
-        self.pitch.check()?;
-        check_weight(self.weight)
-    }
-
     fn pitch(&self) -> Option<f64> {
         Some(self.pitch.pt())
     }
@@ -85,12 +82,15 @@ enum Side {
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct MarginRuled {
     /// Distance of the rules; college ruling by default.
+    /// Range: 2 to 50 mm.
     pitch: Pitch,
     /// Width of the rules in points.
+    /// Range: 0.1 to 4 pt.
     weight: Option<f64>,
     /// Colour of the rules.
     colour: Option<Colour>,
     /// Distance of the margin line from the side in mm; a fifth of the width, at most 25 mm, by default.
+    /// Range: 5 to 80 mm.
     margin: Option<Mm>,
     /// Where it stands: left, right, outer or inner; by default away from the hand that writes.
     side: Option<Side>,
@@ -105,12 +105,6 @@ impl Default for MarginRuled {
 }
 
 impl Ruling for MarginRuled {
-    fn check(&self) -> Result<(), String> {
-        self.pitch.check()?;
-        check_weight(self.weight)?;
-        self.margin.map_or(Ok(()), |m| within("margin", m.0, 5.0..=80.0, "mm"))
-    }
-
     fn pitch(&self) -> Option<f64> {
         Some(self.pitch.pt())
     }
@@ -144,8 +138,10 @@ impl Ruling for MarginRuled {
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Titled {
     /// Distance of the rules; college ruling by default.
+    /// Range: 2 to 50 mm.
     pitch: Pitch,
     /// Width of the rules in points.
+    /// Range: 0.1 to 4 pt.
     weight: Option<f64>,
     /// Colour of the rules.
     colour: Option<Colour>,
@@ -154,6 +150,7 @@ pub struct Titled {
     /// Label of the date's field; empty for none.
     date: String,
     /// Height of the head in rows.
+    /// Range: 1 to 6.
     head: usize,
 }
 
@@ -171,12 +168,6 @@ impl Default for Titled {
 }
 
 impl Ruling for Titled {
-    fn check(&self) -> Result<(), String> {
-        self.pitch.check()?;
-        check_weight(self.weight)?;
-        super::params::count("head", self.head, 1..=6)
-    }
-
     fn pitch(&self) -> Option<f64> {
         Some(self.pitch.pt())
     }

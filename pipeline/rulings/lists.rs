@@ -1,6 +1,6 @@
 //! Lists: two columns of rules under heads, and rows with boxes to tick.
 
-use super::params::{Colour, Mark, Pitch, check_weight, count, pen};
+use super::params::{Colour, Mark, Pitch, pen};
 use super::parts::{Grid, Type, check_row, field, gutter, strong};
 use super::{Ruling, RulingContext};
 use base::keys::Described;
@@ -12,14 +12,18 @@ use serde::Deserialize;
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct TwoColumnList {
     /// Distance of the rules; college ruling by default.
+    /// Range: 2 to 50 mm.
     pitch: Pitch,
     /// Number of columns.
+    /// Range: 1 to 6.
     columns: usize,
     /// Labels of the headings, from the left; they repeat on a second paper.
     labels: Vec<String>,
     /// Height of the heading in rows; 0 for none.
+    /// Range: 0 to 6.
     head: usize,
     /// Width of the rules in points.
+    /// Range: 0.1 to 4 pt.
     weight: Option<f64>,
     /// Colour of the rules.
     colour: Option<Colour>,
@@ -32,13 +36,6 @@ impl Default for TwoColumnList {
 }
 
 impl Ruling for TwoColumnList {
-    fn check(&self) -> Result<(), String> {
-        self.pitch.check()?;
-        count("columns", self.columns, 1..=6)?;
-        count("head", self.head, 0..=6)?;
-        check_weight(self.weight)
-    }
-
     fn pitch(&self) -> Option<f64> {
         Some(self.pitch.pt())
     }
@@ -68,14 +65,17 @@ impl Ruling for TwoColumnList {
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Checklist {
     /// Height of a row; wide by default.
+    /// Range: 2 to 50 mm.
     pitch: Pitch,
     /// Number of columns on each paper.
+    /// Range: 1 to 6.
     columns: usize,
     /// Box or circle.
     mark: Mark,
     /// Label of a heading line; without one the rows begin at the top.
     title: Option<String>,
     /// Width of the lines in points.
+    /// Range: 0.1 to 4 pt.
     weight: Option<f64>,
     /// Colour of the lines.
     colour: Option<Colour>,
@@ -88,12 +88,6 @@ impl Default for Checklist {
 }
 
 impl Ruling for Checklist {
-    fn check(&self) -> Result<(), String> {
-        self.pitch.check()?;
-        count("columns", self.columns, 1..=6)?;
-        check_weight(self.weight)
-    }
-
     fn pitch(&self) -> Option<f64> {
         Some(self.pitch.pt())
     }

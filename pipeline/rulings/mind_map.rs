@@ -1,6 +1,6 @@
 //! A mind map: a thought in the middle, branches at both sides, lines for what belongs to each.
 
-use super::params::{Colour, Pitch, check_weight, count, pen};
+use super::params::{Colour, Pitch, pen};
 use super::parts::{Grid, thin};
 use super::{Ruling, RulingContext};
 use base::keys::Described;
@@ -14,10 +14,13 @@ use serde::Deserialize;
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct MindMap {
     /// Branches, 2 to 12; by default as many as there is height for, at most 8.
+    /// Range: 2 to 12.
     branches: Option<usize>,
     /// Distance of the lines of a branch; college ruling by default.
+    /// Range: 2 to 50 mm.
     pitch: Pitch,
     /// Width of the lines in points.
+    /// Range: 0.1 to 4 pt.
     weight: Option<f64>,
     /// Colour of the lines.
     colour: Option<Colour>,
@@ -30,12 +33,6 @@ impl Default for MindMap {
 }
 
 impl Ruling for MindMap {
-    fn check(&self) -> Result<(), String> {
-        self.branches.map_or(Ok(()), |n| count("branches", n, 2..=12))?;
-        self.pitch.check()?;
-        check_weight(self.weight)
-    }
-
     fn pitch(&self) -> Option<f64> {
         Some(self.pitch.pt())
     }

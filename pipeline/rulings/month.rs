@@ -1,6 +1,6 @@
 //! A month grid without dates.
 
-use super::params::{Colour, Pitch, check_weight, count, labels, named, pen};
+use super::params::{Colour, Pitch, labels, named, pen};
 use super::parts::{Grid, Type, gutter, line_label, name, say, strong, together, wash, wide_and_narrow};
 use super::{Ruling, RulingContext, lined};
 use base::keys::Described;
@@ -21,9 +21,11 @@ pub struct Month {
     /// The day that the week begins on.
     first_day: Weekday,
     /// Rows of days, 5 or 6.
+    /// Range: 5 to 6.
     rows: usize,
     /// The baseline grid that rows and notes sit on; by default about college ruling, so that the month fills the
     /// page.
+    /// Range: 2 to 50 mm.
     pitch: Option<Pitch>,
     /// Whether each day has a corner for its number.
     corners: bool,
@@ -34,6 +36,7 @@ pub struct Month {
     /// Head of the notes; empty for none.
     notes: String,
     /// Width of the lines in points.
+    /// Range: 0.1 to 4 pt.
     weight: Option<f64>,
     /// Colour of the lines.
     colour: Option<Colour>,
@@ -61,10 +64,7 @@ const HEAD: usize = 2;
 
 impl Ruling for Month {
     fn check(&self) -> Result<(), String> {
-        labels("labels", self.labels.len(), 7, "one for each day, Monday first")?;
-        count("rows", self.rows, 5..=6)?;
-        self.pitch.map_or(Ok(()), Pitch::check)?;
-        check_weight(self.weight)
+        labels("labels", self.labels.len(), 7, "one for each day, Monday first")
     }
 
     fn draw(&self, context: &RulingContext) -> Drawing {

@@ -1,7 +1,7 @@
 //! A year in colours: a small box for each day, with a key of what a colour means.
 
 use super::kit::shortened;
-use super::params::{Colour, check_weight, count, labels, named, pen};
+use super::params::{Colour, labels, length, named, pen};
 use super::parts::{Type, say, thin};
 use super::{Ruling, RulingContext};
 use base::keys::Described;
@@ -21,13 +21,15 @@ const DAYS: [usize; 12] = [31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
 pub struct MoodYear {
     /// Names of the months, January first whatever month the year begins with.
     months: Vec<String>,
-    /// The month that the year begins with, 1 to 12.
+    /// The month that the year begins with.
+    /// Range: 1 to 12.
     first_month: usize,
     /// What the colours of the key mean, 2 to 8 of them; five moods by default.
     key: Option<Vec<String>>,
     /// Language of the moods; that of the product by default.
     language: Option<String>,
     /// Width of the lines in points.
+    /// Range: 0.1 to 4 pt.
     weight: Option<f64>,
     /// Colour of the lines.
     colour: Option<Colour>,
@@ -42,9 +44,7 @@ impl Default for MoodYear {
 impl Ruling for MoodYear {
     fn check(&self) -> Result<(), String> {
         labels("months", self.months.len(), 12, "one for each month from January")?;
-        count("first-month", self.first_month, 1..=12)?;
-        self.key.as_ref().map_or(Ok(()), |key| count("the length of key", key.len(), 2..=8))?;
-        check_weight(self.weight)
+        self.key.as_ref().map_or(Ok(()), |key| length("key", key.len(), 2..=8))
     }
 
     fn draw(&self, context: &RulingContext) -> Drawing {

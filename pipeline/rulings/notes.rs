@@ -1,6 +1,6 @@
 //! Cue notes: a column for cue words beside the notes, a summary at the foot.
 
-use super::params::{Colour, Pitch, check_weight, count, pen, within};
+use super::params::{Colour, Pitch, pen};
 use super::parts::{Grid, Type, line_label, strong, wash, wide_and_narrow};
 use super::{Ruling, RulingContext};
 use base::keys::Described;
@@ -13,10 +13,13 @@ use serde::Deserialize;
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct CueNotes {
     /// Distance of the rules; college ruling by default.
+    /// Range: 2 to 50 mm.
     pitch: Pitch,
     /// Width of the cue column, as a share of the whole.
+    /// Range: 0.15 to 0.6.
     cue: f64,
     /// Rows of the summary.
+    /// Range: 0 to 20.
     summary_rows: usize,
     /// Label of the topic's field; empty for none.
     topic: String,
@@ -29,6 +32,7 @@ pub struct CueNotes {
     /// Label of the summary; empty for none.
     summary: String,
     /// Width of the rules in points.
+    /// Range: 0.1 to 4 pt.
     weight: Option<f64>,
     /// Colour of the rules.
     colour: Option<Colour>,
@@ -52,13 +56,6 @@ impl Default for CueNotes {
 }
 
 impl Ruling for CueNotes {
-    fn check(&self) -> Result<(), String> {
-        self.pitch.check()?;
-        within("cue", self.cue, 0.15..=0.6, "")?;
-        count("summary-rows", self.summary_rows, 0..=20)?;
-        check_weight(self.weight)
-    }
-
     fn pitch(&self) -> Option<f64> {
         Some(self.pitch.pt())
     }

@@ -25,11 +25,6 @@ impl Pitch {
     pub fn pt(self) -> f64 {
         Mm(self.0).pt()
     }
-
-    /// Refuses a pitch that nobody could write on.
-    pub fn check(self) -> Result<(), String> {
-        within("pitch", self.0, 2.0..=50.0, "mm")
-    }
 }
 
 impl Described for Pitch {
@@ -100,26 +95,12 @@ pub fn pen(base: &Pen, weight: Option<f64>, own: Option<Colour>) -> Pen {
     pen
 }
 
-/// Refuses a weight that is a hair or a bar.
-pub fn check_weight(weight: Option<f64>) -> Result<(), String> {
-    weight.map_or(Ok(()), |w| within("weight", w, 0.1..=4.0, "pt"))
-}
-
-/// Refuses a number outside of its range (and one that is no number).
-pub fn within(name: &str, value: f64, range: RangeInclusive<f64>, unit: &str) -> Result<(), String> {
-    if range.contains(&value) {
+/// Refuses a list with too few or too many entries.
+pub fn length(name: &str, given: usize, range: RangeInclusive<usize>) -> Result<(), String> {
+    if range.contains(&given) {
         return Ok(());
     }
-    let unit = if unit.is_empty() { String::new() } else { format!(" {unit}") };
-    Err(format!("{name} is {value}{unit}; give a value from {} to {}{unit}", range.start(), range.end()))
-}
-
-/// Refuses a count outside of its range.
-pub fn count(name: &str, value: usize, range: RangeInclusive<usize>) -> Result<(), String> {
-    if range.contains(&value) {
-        return Ok(());
-    }
-    Err(format!("{name} is {value}; give a whole number from {} to {}", range.start(), range.end()))
+    Err(format!("{name} has {given} entries; give {} to {}", range.start(), range.end()))
 }
 
 /// Refuses a list of labels that is not of the length that is needed.

@@ -16,7 +16,7 @@ pub use money::{Bills, BudgetMonth, Inventory, Ledger, SavingsGoal};
 pub use work::{Decision, Goals, LessonPlan, MeetingNotes, ProjectBoard, Timeline, YearGoals};
 
 use super::kit::{Fill, Holds, Kind, Part, draw};
-use super::params::{Colour, Mark, Pitch, check_weight, count, labels, named, pen};
+use super::params::{Colour, Mark, Pitch, labels, named, pen};
 use super::{Ruling, RulingContext};
 use base::keys::Described;
 use base::model::Drawing;
@@ -116,6 +116,7 @@ macro_rules! forms {
         #[serde(deny_unknown_fields, default, rename_all = "kebab-case", bound = "D: Design")]
         pub struct $name<D> {
             /// Distance of the lines; college ruling by default.
+            /// Range: 2 to 50 mm.
             pitch: Pitch,
             /// Texts of the page in the order in which they are read, in the place of the tool's own; `""` leaves one out.
             headings: Vec<String>,
@@ -123,6 +124,7 @@ macro_rules! forms {
             /// Language of the tool's own texts, such as `de`; that of the product by default.
             language: Option<String>,
             /// Width of the lines in points.
+            /// Range: 0.1 to 4 pt.
             weight: Option<f64>,
             /// Colour of the lines.
             colour: Option<Colour>,
@@ -162,8 +164,6 @@ macro_rules! forms {
 
         impl<D: Design> Ruling for $name<D> {
             fn check(&self) -> Result<(), String> {
-                self.pitch.check()?;
-                check_weight(self.weight)?;
                 $( self.$field.good()?; )*
                 let language = self.language.as_deref().unwrap_or("en");
                 if !LANGUAGES.contains(&language) {
@@ -209,6 +209,7 @@ forms! {
     /// A page with a table of as many rows as one likes.
     Listed {
         /// Rows of its first table; as many as there is room for by default.
+        /// Range: 2 to 200.
         rows: Rows = Rows(None);
     }
 
@@ -220,7 +221,8 @@ forms! {
 
     /// A page with the same thing several times.
     Several {
-        /// How many there are, 1 to 6.
+        /// How many there are.
+        /// Range: 1 to 6.
         count: Times = Times(3);
     }
 
@@ -246,7 +248,8 @@ forms! {
     Monthly {
         /// Names of the months, January first whatever month the year begins with.
         months: Months = Months(named(&MONTHS));
-        /// The month that the year begins with, 1 to 12.
+        /// The month that the year begins with.
+        /// Range: 1 to 12.
         first_month: FirstMonth = FirstMonth(1);
     }
 }
@@ -268,20 +271,12 @@ macro_rules! told {
 told! { Rows(Option<usize>) Times(usize) Days(Vec<String>) Months(Vec<String>) FirstMonth(usize) }
 
 impl Told for Rows {
-    fn good(&self) -> Result<(), String> {
-        self.0.map_or(Ok(()), |rows| count("rows", rows, 2..=200))
-    }
-
     fn tell(&self, said: &mut Said) {
         said.rows = self.0;
     }
 }
 
 impl Told for Times {
-    fn good(&self) -> Result<(), String> {
-        count("count", self.0, 1..=6)
-    }
-
     fn tell(&self, said: &mut Said) {
         said.many = Some(self.0);
     }
@@ -308,10 +303,6 @@ impl Told for Months {
 }
 
 impl Told for FirstMonth {
-    fn good(&self) -> Result<(), String> {
-        count("first-month", self.0, 1..=12)
-    }
-
     fn tell(&self, said: &mut Said) {
         let from = self.0.saturating_sub(1) % said.names.len().max(1);
         said.names.rotate_left(from);

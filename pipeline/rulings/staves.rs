@@ -1,6 +1,6 @@
 //! Music staves: five lines each, alone or joined in systems.
 
-use super::params::{Colour, check_weight, count, pen, within};
+use super::params::{Colour, pen};
 use super::{Ruling, RulingContext};
 use base::keys::Described;
 use base::model::drawing::Stroke;
@@ -13,12 +13,16 @@ use serde::Deserialize;
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Staves {
     /// Distance of the lines of a staff in mm.
+    /// Range: 1 to 8 mm.
     pitch: Mm,
     /// Free height between two staves, in distances of the lines; by default about 5, so that the staves fill the page.
+    /// Range: 2 to 20 line distances.
     between: Option<f64>,
     /// How many staves a line at the left joins: 1 for none, 2 for piano.
+    /// Range: 1 to 8.
     joined: usize,
     /// Width of the lines in points.
+    /// Range: 0.1 to 4 pt.
     weight: Option<f64>,
     /// Colour of the lines.
     colour: Option<Colour>,
@@ -45,13 +49,6 @@ impl Staves {
 }
 
 impl Ruling for Staves {
-    fn check(&self) -> Result<(), String> {
-        within("pitch", self.pitch.0, 1.0..=8.0, "mm")?;
-        self.between.map_or(Ok(()), |b| within("between", b, 2.0..=20.0, "line distances"))?;
-        count("joined", self.joined, 1..=8)?;
-        check_weight(self.weight)
-    }
-
     fn draw(&self, context: &RulingContext) -> Drawing {
         let mut d = Drawing::new();
         let mut pen = pen(&context.pen, self.weight, self.colour);

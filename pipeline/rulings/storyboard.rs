@@ -1,6 +1,6 @@
 //! Storyboard: picture frames with lines for what happens.
 
-use super::params::{Colour, Pitch, check_weight, count, pen, within};
+use super::params::{Colour, Pitch, pen};
 use super::parts::{Grid, gutter};
 use super::{Ruling, RulingContext};
 use base::keys::Described;
@@ -14,14 +14,19 @@ use serde::Deserialize;
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Storyboard {
     /// Width of a frame for a height of 1; 1.778 is 16 : 9.
+    /// Range: 0.4 to 4.
     ratio: f64,
     /// Frames side by side on each paper; by default as many as fill it best.
+    /// Range: 1 to 8.
     columns: Option<usize>,
     /// Lines below each frame; by default two and as many more as fill the page.
+    /// Range: 0 to 20.
     lines: Option<usize>,
     /// Distance of the lines; narrow by default.
+    /// Range: 2 to 50 mm.
     pitch: Pitch,
     /// Width of the lines in points.
+    /// Range: 0.1 to 4 pt.
     weight: Option<f64>,
     /// Colour of the lines.
     colour: Option<Colour>,
@@ -50,14 +55,6 @@ struct Form {
 }
 
 impl Ruling for Storyboard {
-    fn check(&self) -> Result<(), String> {
-        within("ratio", self.ratio, 0.4..=4.0, "")?;
-        self.columns.map_or(Ok(()), |c| count("columns", c, 1..=8))?;
-        self.lines.map_or(Ok(()), |l| count("lines", l, 0..=20))?;
-        self.pitch.check()?;
-        check_weight(self.weight)
-    }
-
     fn draw(&self, context: &RulingContext) -> Drawing {
         let mut d = Drawing::new();
         let pen = pen(&context.pen, self.weight, self.colour);

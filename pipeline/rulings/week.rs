@@ -1,6 +1,6 @@
 //! Weeks: seven days and a block for notes, named and lined, or in open boxes.
 
-use super::params::{Colour, Pitch, check_weight, labels, named, pen};
+use super::params::{Colour, Pitch, labels, named, pen};
 use super::parts::{Grid, Type, field, gutter, name, strong, thin, wash, wide_and_narrow};
 use super::{Ruling, RulingContext};
 use base::keys::Described;
@@ -23,6 +23,7 @@ pub struct Week {
     /// The day that the week begins on.
     first_day: Weekday,
     /// Distance of the lines; by default about college ruling, so that the days fill the page.
+    /// Range: 2 to 50 mm.
     pitch: Option<Pitch>,
     /// Whether the days are lined.
     lines: bool,
@@ -33,6 +34,7 @@ pub struct Week {
     /// Label of the field beside it; empty for none.
     focus: String,
     /// Width of the lines in points.
+    /// Range: 0.1 to 4 pt.
     weight: Option<f64>,
     /// Colour of the lines.
     colour: Option<Colour>,
@@ -56,9 +58,7 @@ impl Default for Week {
 
 impl Ruling for Week {
     fn check(&self) -> Result<(), String> {
-        labels("labels", self.labels.len(), 7, "one for each day, Monday first")?;
-        self.pitch.map_or(Ok(()), Pitch::check)?;
-        check_weight(self.weight)
+        labels("labels", self.labels.len(), 7, "one for each day, Monday first")
     }
 
     fn draw(&self, context: &RulingContext) -> Drawing {
@@ -202,6 +202,7 @@ pub struct OpenWeek {
     /// Label of the field beside it; empty for none.
     focus: String,
     /// Width of the lines in points.
+    /// Range: 0.1 to 4 pt.
     weight: Option<f64>,
     /// Colour of the lines.
     colour: Option<Colour>,
@@ -226,7 +227,7 @@ impl Ruling for OpenWeek {
         if !self.labels.is_empty() {
             labels("labels", self.labels.len(), 7, "one for each day, Monday first, or none at all")?;
         }
-        check_weight(self.weight)
+        Ok(())
     }
 
     fn draw(&self, context: &RulingContext) -> Drawing {

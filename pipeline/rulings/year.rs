@@ -1,6 +1,6 @@
 //! A year at a glance: twelve months as blocks of lines, or as columns of days.
 
-use super::params::{Colour, Pitch, check_weight, labels, named, pen};
+use super::params::{Colour, Pitch, labels, named, pen};
 use super::parts::{Grid, Type, gutter, name, say, strong, thin, together, wash};
 use super::{Ruling, RulingContext};
 use base::keys::Described;
@@ -29,11 +29,14 @@ pub struct Year {
     layout: Layout,
     /// Names of the months, January first.
     labels: Vec<String>,
-    /// Month that the year begins with, 1 to 12.
+    /// Month that the year begins with.
+    /// Range: 1 to 12.
     first_month: usize,
     /// Distance of the lines of blocks; by default about narrow ruling, so that the months fill the page.
+    /// Range: 2 to 50 mm.
     pitch: Option<Pitch>,
     /// Width of the lines in points.
+    /// Range: 0.1 to 4 pt.
     weight: Option<f64>,
     /// Colour of the lines.
     colour: Option<Colour>,
@@ -47,10 +50,7 @@ impl Default for Year {
 
 impl Ruling for Year {
     fn check(&self) -> Result<(), String> {
-        labels("labels", self.labels.len(), 12, "one for each month, January first")?;
-        super::params::count("first-month", self.first_month, 1..=12)?;
-        self.pitch.map_or(Ok(()), Pitch::check)?;
-        check_weight(self.weight)
+        labels("labels", self.labels.len(), 12, "one for each month, January first")
     }
 
     fn draw(&self, context: &RulingContext) -> Drawing {

@@ -230,3 +230,53 @@ def test_names_are_completed(tmp_path):
     assert "style.accent" in completed("explain", "style.a")
     assert "margin-ruled" in completed("add", "products/tide-log", "template", "marg")
     assert "week-strip" in completed("add", "products/tide-log", "sticker", "week-")
+
+
+# What is asked stands where `|` does.
+EDITED = """\
+#:schema ./product.schema.json
+name = "Tide Log"
+version = "1.0.0"
+released = 2027-01-15
+|
+
+[style]
+look = |""
+
+[[notebook.template]]
+ruling = |""
+with = { pitch = 400 }
+
+[[notebook.template]]
+ruling = "parts"
+with = { parts = [{ part = "lines", rows = 900 }] }
+"""
+
+
+def test_an_editor_completes_and_finds_faults(manual, tmp_path):
+    """Taplo is what editors ask about TOML; it knows of us nothing but the schema."""
+    (tmp_path / "product.schema.json").write_text((manual / "product.schema.json").read_text())
+    lines, places = EDITED.splitlines(), []
+    for n, line in enumerate(lines):
+        if "|" in line:
+            # Within the quotes, where there are some.
+            places.append(f"{n}:{line.index('|') + (1 if '=' in line else 0)}")
+    (tmp_path / "product.toml").write_text("\n".join(line.replace("|", "") for line in lines) + "\n")
+    seen = test_proof.browse("editor.mjs", tmp_path / "product.toml", *places)
+    assert seen["schema"].endswith("/product.schema.json")
+    keys, looks, rulings = ([label.strip('"') for label in seen["completed"][place]] for place in places)
+    schema = json.loads((manual / "product.schema.json").read_text())
+    assert set(schema["properties"]) - {"name", "version", "released", "style"} <= set(keys), "every key that is not there yet"
+    assert {"gazebo", "night-train"} <= set(looks)
+    assert len(set(rulings)) >= 53 and {"lined", "meal-plan", "parts"} <= set(rulings)
+    said = {found["line"]: found["message"] for found in seen["found"]}
+    assert any("400 is greater than the maximum of 50" in said.get(line, "") for line in (11, 10)), said
+    assert any("900 is greater than the maximum of 200" in message for message in said.values()), said
+
+
+@pytest.mark.parametrize("sample", tool.SAMPLES, ids=lambda sample: sample.name)
+def test_an_editor_has_nothing_to_say_of_a_sample(sample, manual, tmp_path):
+    (tmp_path / "product.schema.json").write_text((manual / "product.schema.json").read_text())
+    text = (sample / "product.toml").read_text(encoding="utf-8")
+    (tmp_path / "product.toml").write_text(f"#:schema ./product.schema.json\n{text}", encoding="utf-8")
+    assert test_proof.browse("editor.mjs", tmp_path / "product.toml")["found"] == []

@@ -7,6 +7,7 @@ mod misfit;
 
 pub use misfit::Misfit;
 
+use crate::keys::{Node, Table};
 use misfit::{Found, Wanted};
 use serde::Deserializer;
 use serde::de::value::{BorrowedStrDeserializer, StrDeserializer};
@@ -44,6 +45,15 @@ impl<'v, 't> Reading<'v, 't, '_> {
     /// A value that stands by itself: all of a manifest, or a part of it.
     pub fn of(value: &'v Spanned<DeValue<'t>>) -> Reading<'v, 't, 'static> {
         Reading { value: Some(value), way: None }
+    }
+
+    /// Refuses a number outside of the range that its key states.
+    ///
+    /// # Errors
+    /// The first such number, at its place.
+    pub fn kept(&self, table: &Table) -> Result<(), Misfit> {
+        let outside = self.value.and_then(|value| table.outside(|key| value.entry(key)));
+        outside.map_or(Ok(()), |o| Err(Misfit::custom(o.message).at(o.node.span(), self.way)))
     }
 
     fn span(&self) -> Range<usize> {

@@ -1,6 +1,6 @@
 //! A day by the hour, with priorities, notes and small months.
 
-use super::super::params::{Colour, Mark, check_weight, count, pen};
+use super::super::params::{Colour, Mark, pen};
 use super::super::parts::{Grid, check_row, gutter, strong};
 use super::sheet::{Sheet, line_at, seated};
 use super::small::Small;
@@ -17,15 +17,18 @@ use serde::Deserialize;
 #[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct DatedDay {
-    /// First hour, 0 to 23.
+    /// First hour.
+    /// Range: 0 to 23.
     from: u8,
-    /// Last hour, 0 to 23.
+    /// Last hour.
+    /// Range: 0 to 23.
     to: u8,
     /// Whether a lighter line marks the half hours.
     half_hours: bool,
     /// Head of the priorities; empty for none.
     priorities: String,
-    /// How many priorities, 1 to 12.
+    /// How many priorities.
+    /// Range: 1 to 12.
     count: usize,
     /// What is ticked: a box or a circle.
     mark: Mark,
@@ -34,6 +37,7 @@ pub struct DatedDay {
     /// Whether small months are shown where there is room.
     small_months: bool,
     /// Width of the lines in points.
+    /// Range: 0.1 to 4 pt.
     weight: Option<f64>,
     /// Colour of the lines.
     colour: Option<Colour>,
@@ -58,9 +62,7 @@ impl Default for DatedDay {
 
 impl Ruling for DatedDay {
     fn check(&self) -> Result<(), String> {
-        self.hours().check()?;
-        count("count", self.count, 1..=12)?;
-        check_weight(self.weight)
+        self.hours().check()
     }
 
     fn draw(&self, context: &RulingContext) -> Drawing {

@@ -1,6 +1,6 @@
 //! A day with a checklist and notes.
 
-use super::super::params::{Colour, Mark, check_weight, pen};
+use super::super::params::{Colour, Mark, pen};
 use super::super::parts::{Grid, gutter};
 use super::day::months_across;
 use super::sheet::Sheet;
@@ -25,6 +25,7 @@ pub struct DayNotes {
     /// Whether small months are shown where there is room.
     small_months: bool,
     /// Width of the lines in points.
+    /// Range: 0.1 to 4 pt.
     weight: Option<f64>,
     /// Colour of the lines.
     colour: Option<Colour>,
@@ -44,10 +45,6 @@ impl Default for DayNotes {
 }
 
 impl Ruling for DayNotes {
-    fn check(&self) -> Result<(), String> {
-        check_weight(self.weight)
-    }
-
     fn draw(&self, context: &RulingContext) -> Drawing {
         undated(self, context)
     }

@@ -1,6 +1,6 @@
 //! A month as a grid of days to write in.
 
-use super::super::params::{Colour, check_weight, pen};
+use super::super::params::{Colour, pen};
 use super::super::parts::{Grid, gutter};
 use super::cells::Cells;
 use super::sheet::Sheet;
@@ -68,6 +68,7 @@ pub struct DatedMonth {
     /// Whether the next month is shown small.
     small_months: bool,
     /// Width of the lines in points.
+    /// Range: 0.1 to 4 pt.
     weight: Option<f64>,
     /// Colour of the lines.
     colour: Option<Colour>,
@@ -87,10 +88,6 @@ impl Default for DatedMonth {
 }
 
 impl Ruling for DatedMonth {
-    fn check(&self) -> Result<(), String> {
-        check_weight(self.weight)
-    }
-
     fn draw(&self, context: &RulingContext) -> Drawing {
         undated(self, context)
     }

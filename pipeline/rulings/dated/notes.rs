@@ -1,6 +1,6 @@
 //! An open page under a date: companions, journals.
 
-use super::super::params::{Colour, Pitch, check_weight, pen};
+use super::super::params::{Colour, Pitch, pen};
 use super::super::parts::{Grid, thin};
 use super::{Ruling, head, undated};
 use base::keys::Described;
@@ -32,19 +32,16 @@ pub struct DatedNotes {
     /// Lines, dots, squares, or blank.
     style: Style,
     /// Distance of the lines or dots; by default that of the page's grid, and 5 mm for dots and squares.
+    /// Range: 2 to 50 mm.
     pitch: Option<Pitch>,
     /// Width of the lines in points.
+    /// Range: 0.1 to 4 pt.
     weight: Option<f64>,
     /// Colour of the lines.
     colour: Option<Colour>,
 }
 
 impl Ruling for DatedNotes {
-    fn check(&self) -> Result<(), String> {
-        self.pitch.map_or(Ok(()), Pitch::check)?;
-        check_weight(self.weight)
-    }
-
     fn draw(&self, context: &RulingContext) -> Drawing {
         undated(self, context)
     }

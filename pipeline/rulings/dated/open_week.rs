@@ -1,6 +1,6 @@
 //! A week as a page of boxes.
 
-use super::super::params::{Colour, check_weight, pen};
+use super::super::params::{Colour, pen};
 use super::super::parts::Grid;
 use super::sheet::{Sheet, seated};
 use super::small::HEIGHT;
@@ -22,6 +22,7 @@ pub struct DatedOpenWeek {
     /// Whether a small month stands in the box for notes where there is room.
     small_months: bool,
     /// Width of the lines in points.
+    /// Range: 0.1 to 4 pt.
     weight: Option<f64>,
     /// Colour of the lines.
     colour: Option<Colour>,
@@ -34,10 +35,6 @@ impl Default for DatedOpenWeek {
 }
 
 impl Ruling for DatedOpenWeek {
-    fn check(&self) -> Result<(), String> {
-        check_weight(self.weight)
-    }
-
     fn draw(&self, context: &RulingContext) -> Drawing {
         undated(self, context)
     }

@@ -1,6 +1,6 @@
 //! A quarter: three months to write in, with notes.
 
-use super::super::params::{Colour, check_weight, pen};
+use super::super::params::{Colour, pen};
 use super::super::parts::{Grid, gutter, strong};
 use super::cells::Cells;
 use super::sheet::{Sheet, seated};
@@ -20,6 +20,7 @@ pub struct Quarter {
     /// Head of the notes; empty for none.
     notes: String,
     /// Width of the lines in points.
+    /// Range: 0.1 to 4 pt.
     weight: Option<f64>,
     /// Colour of the lines.
     colour: Option<Colour>,
@@ -32,10 +33,6 @@ impl Default for Quarter {
 }
 
 impl Ruling for Quarter {
-    fn check(&self) -> Result<(), String> {
-        check_weight(self.weight)
-    }
-
     fn draw(&self, context: &RulingContext) -> Drawing {
         undated(self, context)
     }

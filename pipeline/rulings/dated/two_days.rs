@@ -1,6 +1,6 @@
 //! Two days on a page.
 
-use super::super::params::{Colour, Mark, check_weight, pen};
+use super::super::params::{Colour, Mark, pen};
 use super::super::parts::{Grid, gutter};
 use super::day::day_name;
 use super::sheet::Sheet;
@@ -23,6 +23,7 @@ pub struct TwoDays {
     /// What is ticked: a box or a circle.
     mark: Mark,
     /// Width of the lines in points.
+    /// Range: 0.1 to 4 pt.
     weight: Option<f64>,
     /// Colour of the lines.
     colour: Option<Colour>,
@@ -35,10 +36,6 @@ impl Default for TwoDays {
 }
 
 impl Ruling for TwoDays {
-    fn check(&self) -> Result<(), String> {
-        check_weight(self.weight)
-    }
-
     fn draw(&self, context: &RulingContext) -> Drawing {
         undated(self, context)
     }

@@ -1,6 +1,6 @@
 //! A year as a wall plan: months side by side, a row for each day.
 
-use super::super::params::{Colour, check_weight, pen};
+use super::super::params::{Colour, pen};
 use super::super::parts::strong;
 use super::events::marks_in;
 use super::sheet::{Sheet, figure, fitting};
@@ -21,6 +21,7 @@ pub struct WallPlan {
     /// Whether each day has the initial of its weekday.
     weekdays: bool,
     /// Width of the lines in points.
+    /// Range: 0.1 to 4 pt.
     weight: Option<f64>,
     /// Colour of the lines.
     colour: Option<Colour>,
@@ -33,10 +34,6 @@ impl Default for WallPlan {
 }
 
 impl Ruling for WallPlan {
-    fn check(&self) -> Result<(), String> {
-        check_weight(self.weight)
-    }
-
     fn draw(&self, context: &RulingContext) -> Drawing {
         undated(self, context)
     }

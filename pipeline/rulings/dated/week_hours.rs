@@ -1,6 +1,6 @@
 //! A week by the hour.
 
-use super::super::params::{Colour, check_weight, pen};
+use super::super::params::{Colour, pen};
 use super::super::parts::{Grid, gutter};
 use super::day::{Hours, hour_of};
 use super::sheet::Sheet;
@@ -21,15 +21,18 @@ use std::ops::Range;
 #[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct WeekHours {
-    /// First hour, 0 to 23.
+    /// First hour.
+    /// Range: 0 to 23.
     from: u8,
-    /// Last hour, 0 to 23.
+    /// Last hour.
+    /// Range: 0 to 23.
     to: u8,
     /// Whether a lighter line marks the half hours.
     half_hours: bool,
     /// Head of the notes on a spread; empty for none.
     notes: String,
     /// Width of the lines in points.
+    /// Range: 0.1 to 4 pt.
     weight: Option<f64>,
     /// Colour of the lines.
     colour: Option<Colour>,
@@ -43,8 +46,7 @@ impl Default for WeekHours {
 
 impl Ruling for WeekHours {
     fn check(&self) -> Result<(), String> {
-        Hours { from: self.from, to: self.to, halves: self.half_hours }.check()?;
-        check_weight(self.weight)
+        Hours { from: self.from, to: self.to, halves: self.half_hours }.check()
     }
 
     fn draw(&self, context: &RulingContext) -> Drawing {

@@ -1,6 +1,6 @@
 //! A week as rows of days.
 
-use super::super::params::{Colour, check_weight, pen};
+use super::super::params::{Colour, pen};
 use super::super::parts::{Grid, gutter, strong};
 use super::sheet::{Sheet, fitting, line};
 use super::small::HEIGHT;
@@ -27,6 +27,7 @@ pub struct WeekRows {
     /// Whether small months are shown where there is room.
     small_months: bool,
     /// Width of the lines in points.
+    /// Range: 0.1 to 4 pt.
     weight: Option<f64>,
     /// Colour of the lines.
     colour: Option<Colour>,
@@ -39,10 +40,6 @@ impl Default for WeekRows {
 }
 
 impl Ruling for WeekRows {
-    fn check(&self) -> Result<(), String> {
-        check_weight(self.weight)
-    }
-
     fn draw(&self, context: &RulingContext) -> Drawing {
         undated(self, context)
     }

@@ -1,6 +1,6 @@
 //! A year at a glance: its months small, each day linked.
 
-use super::super::params::{Colour, check_weight, pen};
+use super::super::params::{Colour, pen};
 use super::super::parts::{Grid, gutter};
 use super::small::{ROWS, Small};
 use super::{Ruling, head, undated};
@@ -19,6 +19,7 @@ pub struct DatedYear {
     /// Whether the lists of holidays and events are named at the foot.
     legend: bool,
     /// Width of the lines in points.
+    /// Range: 0.1 to 4 pt.
     weight: Option<f64>,
     /// Colour of the lines.
     colour: Option<Colour>,
@@ -31,10 +32,6 @@ impl Default for DatedYear {
 }
 
 impl Ruling for DatedYear {
-    fn check(&self) -> Result<(), String> {
-        check_weight(self.weight)
-    }
-
     fn draw(&self, context: &RulingContext) -> Drawing {
         undated(self, context)
     }

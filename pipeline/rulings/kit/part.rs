@@ -1,6 +1,6 @@
 //! What a part is, as it is written in a manifest, and what may be wrong with it.
 
-use super::super::params::{Mark, count, within};
+use super::super::params::{Mark, length};
 use base::keys::Described;
 use serde::Deserialize;
 
@@ -20,18 +20,22 @@ pub struct Part {
     #[serde(default)]
     pub names: Vec<String>,
     /// How many rows there are; by default as many as the page has room for.
+    /// Range: 1 to 200.
     #[serde(default)]
     pub rows: Option<usize>,
     /// Boxes, cards or rows to tick side by side; by default what suits the width.
+    /// Range: 1 to 8.
     #[serde(default)]
     pub columns: Option<usize>,
     /// Widths of its fields or columns, in proportion.
+    /// Range: 0.1 to 20.
     #[serde(default)]
     pub widths: Vec<f64>,
     /// What each column of a table holds, from the left: `text`, `tick` or `dots`; text by default.
     #[serde(default)]
     pub holds: Vec<Holds>,
     /// Dots in a row, steps of a bar, a ring or a scale, stations of a timeline, cards.
+    /// Range: 1 to 100.
     #[serde(default)]
     pub count: Option<usize>,
     /// What its boxes hold.
@@ -44,9 +48,11 @@ pub struct Part {
     #[serde(default)]
     pub beside: bool,
     /// Its share of the height that is free; 1 by default.
+    /// Range: 0.1 to 10.
     #[serde(default)]
     pub share: Option<f64>,
     /// Its share of the width beside others; 1 by default.
+    /// Range: 0.1 to 10.
     #[serde(default)]
     pub width: Option<f64>,
 }
@@ -167,15 +173,8 @@ impl Part {
         if let Some(needs) = needs {
             return Err(said(format!("it needs {needs}")));
         }
-        let ranges = [("labels", self.labels.len(), 0..=40), ("names", self.names.len(), 0..=60)];
-        ranges.into_iter().try_for_each(|(key, n, range)| count(key, n, range).map_err(said))?;
-        let counts = [("rows", self.rows, 1..=200), ("columns", self.columns, 1..=8), ("count", self.count, 1..=100)];
-        counts.into_iter().try_for_each(|(key, n, range)| n.map_or(Ok(()), |n| count(key, n, range)).map_err(said))?;
-        let shares = [("share", self.share), ("width", self.width)];
-        shares
-            .into_iter()
-            .try_for_each(|(key, v)| v.map_or(Ok(()), |v| within(key, v, 0.1..=10.0, "")).map_err(said))?;
-        self.widths.iter().try_for_each(|w| within("widths", *w, 0.1..=20.0, "")).map_err(said)?;
+        let lengths = [("labels", self.labels.len(), 0..=40), ("names", self.names.len(), 0..=60)];
+        lengths.into_iter().try_for_each(|(key, n, range)| length(key, n, range).map_err(said))?;
         for (key, n) in [("widths", self.widths.len()), ("holds", self.holds.len())] {
             if n > self.labels.len() {
                 let fields = self.labels.len();

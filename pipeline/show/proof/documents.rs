@@ -3,7 +3,7 @@
 use super::{Pictures, ProofInput, Small, Source, encode, under, variants};
 use base::model::facts::{Frame, Leads, LinkFacts, PdfFacts};
 use base::model::{Blob, Facts, Kind, Sha, Size, Stop};
-use inspect::pdf::drawing::Unopened;
+use inspect::pdf::drawing::{PageToDraw, Unopened};
 use inspect::pdf::fingerprint::PageFingerprint;
 use rayon::prelude::*;
 use serde_json::{Value, json};
@@ -36,6 +36,10 @@ pub struct Document {
     pub pages: Vec<Page>,
     /// Entries of the outline that lead to a page: depth, title.
     pub entries: Vec<(usize, String)>,
+    /// Pixels that a page's picture gets.
+    pub pixels: f64,
+    /// What tells the looks of pages apart.
+    looks: Vec<Sha>,
     /// Links, each different one once, as JSON: a planner has tens of thousands, and as values they would fill the memory.
     links: Vec<String>,
 }
@@ -55,6 +59,8 @@ pub struct Page {
     under: Option<usize>,
     /// Whether the picture shows all of it.
     whole: bool,
+    /// Where it looked different in the version that buyers have: which page it was there, and the index of its picture.
+    before: Option<(usize, usize)>,
     /// The entry of the outline that it belongs to.
     entry: Option<usize>,
     /// Indices of its links.
@@ -98,14 +104,11 @@ pub fn read(sheet: &ProofInput, source: &dyn Source, pictures: &mut Pictures) ->
         }
         seen.push((&file.sha256, variant));
         let mut document = Document {
-            file: file.path.clone(),
             sha256: file.sha256.clone(),
             variant,
             kin: sheet.varies().then(|| sheet.kin(&file.path)),
             kind: file.kind,
-            pages: Vec::new(),
-            entries: Vec::new(),
-            links: Vec::new(),
+            ..Document::empty(&file.path)
         };
         let ((), drawn) = rayon::join(|| document.fill(pdf), || source.fingerprints(bytes));
         document.draw((bytes, &drawn), crowd, source, pictures)?;
@@ -115,7 +118,63 @@ pub fn read(sheet: &ProofInput, source: &dyn Source, pictures: &mut Pictures) ->
     Ok(out)
 }
 
+/// What tells the looks of pages apart: what a page draws says nothing of how large it is, and which way up.
+pub fn looks(drawn: &[PageFingerprint], pages: &[Page]) -> Vec<Sha> {
+    drawn
+        .iter()
+        .zip(pages)
+        // A page with a measure that is no number looks like no other, and cannot be drawn.
+        .map_while(|(drawn, page)| Sha::of_value(&(drawn.digest, page.size, page.frame)).ok())
+        .collect()
+}
+
+/// The picture of a page, as it is kept: with a mark before it where the page has gaps.
+pub fn drawn_page(page: &PageToDraw, pixels: f64) -> Option<String> {
+    let px = page.pixels(|size| scale(size, pixels))?;
+    let mark = if px.whole { "" } else { GAPS };
+    Some(format!("{mark}{}", encode::page(px.width, px.height, &px.rgba)))
+}
+
+/// Pixels a point of a page that gets so many pixels.
+fn scale(size: Size, pixels: f64) -> f64 {
+    (pixels / (size.w * size.h).max(1.0)).sqrt()
+}
+
 impl Document {
+    fn empty(file: &str) -> Document {
+        Document {
+            file: file.to_owned(),
+            sha256: String::new(),
+            variant: None,
+            kin: None,
+            kind: None,
+            pages: Vec::new(),
+            entries: Vec::new(),
+            pixels: PIXELS,
+            looks: Vec::new(),
+            links: Vec::new(),
+        }
+    }
+
+    /// A file that is no part of the bundle, without pictures.
+    pub fn plain(file: &str, pdf: &PdfFacts) -> Document {
+        let mut document = Document::empty(file);
+        document.fill(pdf);
+        document
+    }
+
+    /// What tells the look of a page (from 0) from others.
+    pub fn look(&self, page: usize) -> Option<Sha> {
+        self.looks.get(page).copied()
+    }
+
+    /// Keeps of a page which one it was in the version that buyers have (both from 0), and the picture of it there.
+    pub fn keep_before(&mut self, page: usize, was: usize, picture: usize) {
+        if let Some(page) = self.pages.get_mut(page) {
+            page.before = Some((was, picture));
+        }
+    }
+
     fn fill(&mut self, pdf: &PdfFacts) {
         let entries: Vec<(usize, usize, &str)> =
             pdf.outline.iter().filter_map(|e| Some((e.leads.page()?, e.depth, e.title.as_str()))).collect();
@@ -145,6 +204,7 @@ impl Document {
                 whole: page.other_annotations.is_empty() && !page.gaps,
                 entry,
                 links,
+                before: None,
             });
         }
     }
@@ -175,13 +235,7 @@ impl Document {
         source: &dyn Source,
         pictures: &mut Pictures,
     ) -> Result<(), Stop> {
-        // What a page draws says nothing of how large it is, and which way up.
-        let looks: Vec<Sha> = drawn
-            .iter()
-            .zip(&self.pages)
-            // A page with a measure that is no number looks like no other, and cannot be drawn.
-            .map_while(|(drawn, page)| Sha::of_value(&(drawn.digest, page.size, page.frame)).ok())
-            .collect();
+        let looks = looks(drawn, &self.pages);
         let mut first: BTreeMap<Sha, usize> = BTreeMap::new();
         let mut different: Vec<usize> = Vec::new();
         for (n, look) in looks.iter().enumerate() {
@@ -195,7 +249,6 @@ impl Document {
             true => PIXELS_OF_MANY,
             false => PIXELS,
         };
-        let scale = |size: Size| (pixels / (size.w * size.h).max(1.0)).sqrt();
         let pdf = Unopened::new(bytes.clone());
         let beneath = match different.len() > MANY {
             true => under::beneath(different.iter().map(|n| {
@@ -206,11 +259,7 @@ impl Document {
         };
         let (over, different): (Vec<usize>, Vec<usize>) = different.into_iter().partition(|n| beneath.contains_key(n));
         let small: Vec<Result<Option<String>, Stop>> = pdf.each(&different, |page| {
-            source.small(Small::Page(looks[page.number], pixels), &|| {
-                let px = page.pixels(scale)?;
-                let mark = if px.whole { "" } else { GAPS };
-                Some(format!("{mark}{}", encode::page(px.width, px.height, &px.rgba)))
-            })
+            source.small(Small::Page(looks[page.number], pixels), &|| drawn_page(&page, pixels))
         });
         let mut drawn: BTreeMap<usize, String> = BTreeMap::new();
         for (n, picture) in different.into_iter().zip(small) {
@@ -229,7 +278,7 @@ impl Document {
                 None => Small::Page(looks[page.number], pixels),
             };
             source.small(of, &|| {
-                let px = page.pixels(scale)?;
+                let px = page.pixels(|size| scale(size, pixels))?;
                 let mark = if px.whole { "" } else { GAPS };
                 let fits = base.filter(|(_, under)| under.len() == px.rgba.len());
                 Some(match fits {
@@ -256,6 +305,7 @@ impl Document {
                 (page.picture, page.under, page.whole) = (Some(*picture), *under, page.whole && *whole);
             }
         }
+        (self.looks, self.pixels) = (looks, pixels);
         Ok(())
     }
 
@@ -296,6 +346,9 @@ impl Document {
             if let Some(under) = p.under {
                 page["under"] = json!(under);
             }
+            if let Some((was, picture)) = p.before {
+                page["before"] = json!([was + 1, picture]);
+            }
             page.to_string()
         };
         let pages: Vec<String> = self.pages.iter().map(page).collect();
@@ -317,6 +370,6 @@ impl Document {
 }
 
 /// Stands before a picture with gaps in what is kept.
-const GAPS: &str = "gaps:";
+pub const GAPS: &str = "gaps:";
 /// Stands, there too, before one that lies over another.
 const OVER: &str = "over:";

@@ -7,6 +7,7 @@
 //! product has variants, the page shows one of them at a time; `variants.js` switches. While `watch`
 //! shows it, `notes.js` takes notes on pages.
 
+mod before;
 mod documents;
 mod encode;
 mod findings;
@@ -16,11 +17,11 @@ mod texts;
 mod under;
 mod variants;
 
-use base::model::difference::Since;
 use base::model::facts::Inspected;
 use base::model::product::Limits;
 use base::model::units::{byte_size, trim_number};
 use base::model::{Blob, Facts, Fault, Finding, Kind, Sha, Stop, Variant};
+pub use before::Before;
 use documents::Document;
 use inspect::{Reader, Uncached};
 use rayon::prelude::*;
@@ -41,6 +42,8 @@ const TEMPLATE: &str = include_str!("page.html.tera");
 const STYLE: &str = include_str!("style.css");
 const SCRIPT: &str = concat!(
     include_str!("walk.js"),
+    "\n",
+    include_str!("before.js"),
     "\n",
     include_str!("dates.js"),
     "\n",
@@ -76,8 +79,8 @@ pub struct ProofInput<'a> {
     pub variants: &'a [Variant],
     /// What the checks say, each with why a buyer would notice.
     pub findings: &'a [(&'a Finding, &'a str)],
-    /// What changed since an earlier version, if there is one.
-    pub since: Option<&'a Since>,
+    /// The version that buyers have, or the one before this, if there is one.
+    pub since: Option<Before<'a>>,
     /// Whether the findings kept the bundle from being written.
     pub stopped: bool,
     /// For a page that listens for newer builds: the number of this one.
@@ -162,7 +165,8 @@ impl Pictures {
 /// When the template cannot be filled, or when nobody wants the page any more.
 pub fn write(sheet: &ProofInput, source: &dyn Source) -> Result<Written, Stop> {
     let mut pictures = Pictures::default();
-    let documents = documents::read(sheet, source, &mut pictures)?;
+    let mut documents = documents::read(sheet, source, &mut pictures)?;
+    before::draw(sheet, &mut documents, source, &mut pictures)?;
     let stickers = stickers(sheet, source, &mut pictures)?;
     let shots = shots::shots(sheet, source, &mut pictures)?;
     let mut pictures = pictures.all;
@@ -192,7 +196,7 @@ pub fn write(sheet: &ProofInput, source: &dyn Source) -> Result<Written, Stop> {
     context.insert("stickers_only", &variants::any(stickers.iter().map(|s| s.variant).collect(), sheet));
     context.insert("variants", &switch);
     context.insert("shots", &shots);
-    context.insert("since", &sheet.since.map(|since| since::changes(since, sheet, &documents, &stickers)));
+    context.insert("since", &sheet.since.map(|before| since::changes(before.since, sheet, &documents, &stickers)));
     context.insert("uploads", &texts::uploads(sheet));
     context.insert("slots", &texts::slots(sheet));
     context.insert("listing", &texts::listing(sheet));

@@ -58,6 +58,7 @@ function keys(event) {
     t: () => showTaps(!state.taps),
     g: () => $("jump").select(),
     b: () => history.back(),
+    ...($("beside") && { c: () => showBefore(!state.beside) }),
     ...(variants() && { v: () => nextVariant(event.shiftKey ? -1 : 1) }),
   };
   const turn = turns[event.key.length === 1 ? event.key.toLowerCase() : event.key];
@@ -129,6 +130,7 @@ function start() {
   $("back").addEventListener("click", () => history.back());
   $("jump").addEventListener("change", () => jump($("jump").value));
   $("show").addEventListener("click", () => showTaps(!state.taps));
+  $("beside")?.addEventListener("click", () => showBefore(!state.beside));
   $("stage").addEventListener("keydown", keys);
   startNotes();
   show(parse(location.hash) || state.at || { document: 0, page: 0, finding: null });

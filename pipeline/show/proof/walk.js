@@ -2,7 +2,7 @@
 // The pages: one at a time as in a reader app, with working taps, and all of them as small pictures.
 
 const $ = (id) => document.getElementById(id);
-const state = { at: null, taps: false, filter: "all", ground: "light", variant: 0, findings: new Map() };
+const state = { at: null, taps: false, filter: "all", ground: "light", variant: 0, beside: false, findings: new Map() };
 let data;
 
 /** Makes an element with attributes and children. */
@@ -164,6 +164,7 @@ function show(at) {
   drawTaps(document, page);
   drawMarks(at, page);
   drawDates(document, at.page);
+  drawBefore(document, page);
   showNotes();
   if ($("document").value !== String(at.document) || !$("pages").dataset.document) {
     $("document").value = String(at.document);
@@ -191,6 +192,7 @@ function fillFilter(document) {
   const flagged = document.pages.some((_, index) => findingsOf(state.at.document, index).length);
   select.replaceChildren(make("option", { value: "all" }, "all pages"));
   if (flagged) select.append(make("option", { value: "findings" }, "pages with findings"));
+  fillChanged(document, select);
   fillKinds(document, select);
   let group = null;
   document.entries.forEach(([depth, title], index) => {
@@ -214,6 +216,7 @@ function fillFilter(document) {
 const wanted = (page, index) =>
   state.filter === "all" ||
   (state.filter === "findings" ? findingsOf(state.at.document, index).length > 0
+    : state.filter === "changed" ? Boolean(page.before)
     : state.filter.startsWith("kind-") ? kindOf(page) === state.filter.slice(5)
       : page.entry === Number(state.filter));
 
