@@ -245,6 +245,9 @@ look = |""
 
 [[notebook.template]]
 ruling = |""
+
+[[notebook.template]]
+ruling = "lined"
 with = { pitch = 400 }
 
 [[notebook.template]]
@@ -269,9 +272,9 @@ def test_an_editor_completes_and_finds_faults(manual, tmp_path):
     assert set(schema["properties"]) - {"name", "version", "released", "style"} <= set(keys), "every key that is not there yet"
     assert {"gazebo", "night-train"} <= set(looks)
     assert len(set(rulings)) >= 53 and {"lined", "meal-plan", "parts"} <= set(rulings)
-    said = {found["line"]: found["message"] for found in seen["found"]}
-    assert any("400 is greater than the maximum of 50" in said.get(line, "") for line in (11, 10)), said
-    assert any("900 is greater than the maximum of 200" in message for message in said.values()), said
+    said = {found["line"] + 1: found["message"] for found in seen["found"]}
+    assert '"" is not one of' in said[11], "a ruling of no name"
+    assert "400 is" in said[15] and "900 is greater than the maximum of 200" in said[19], said
 
 
 @pytest.mark.parametrize("sample", tool.SAMPLES, ids=lambda sample: sample.name)

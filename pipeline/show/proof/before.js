@@ -31,5 +31,5 @@ function showBefore(shown) {
 
 /** The filter for pages that changed. */
 function fillChanged(document, select) {
-  if (hasBefore(document)) select.append(make("option", { value: "changed" }, `pages that changed since ${$("beside").dataset.version}`));
+  if (hasBefore(document)) select.append(make("option", { value: "changed" }, "pages that changed"));
 }
