@@ -122,6 +122,16 @@ fn libraries_come_from_the_registry_and_may_be_handed_on() {
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 
+/// cargo-deny is told the same licences; it adds the advisories, for which it needs a net.
+#[test]
+fn the_list_for_cargo_deny_is_this_one() {
+    let text = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/deny.toml")).expect("deny.toml");
+    let deny: toml::Table = text.parse().expect("it is TOML");
+    let told: Vec<&str> =
+        deny["licenses"]["allow"].as_array().expect("a list").iter().filter_map(|l| l.as_str()).collect();
+    assert_eq!(told, LICENCES);
+}
+
 #[test]
 fn libraries_are_there_once_or_it_is_said_why_not() {
     let mut versions: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
