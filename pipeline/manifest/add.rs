@@ -125,7 +125,17 @@ fn entry(document: &mut DocumentMut, wanted: &Wanted, notes: &mut Vec<String>) -
         }
         table.insert(key, Item::ArrayOfTables(ArrayOfTables::new()));
     }
-    let keys = keys(wanted);
+    let mut keys = keys(wanted);
+    let same =
+        if wanted.thing == Thing::Template && wanted.name.is_none() { same(table.get(key), wanted.which) } else { 0 };
+    if same > 0 {
+        // Its name follows from the ruling and the language, so it is the same: the slug tells the two apart.
+        keys.push(("slug", format!("{}-{}", wanted.which, same + 1)));
+        notes.push(format!(
+            "there is a `{}` already: this one has a slug of its own, and --name gives it a name",
+            wanted.which
+        ));
+    }
     match table.get_mut(key) {
         Some(Item::ArrayOfTables(list)) => {
             let mut one = Table::new();
@@ -141,6 +151,18 @@ fn entry(document: &mut DocumentMut, wanted: &Wanted, notes: &mut Vec<String>) -
             Ok(())
         }
         _ => Err(Fault::new(format!("`{key}` is no list")).in_file(super::FILE)),
+    }
+}
+
+/// How many entries of a list have this ruling.
+fn same(list: Option<&Item>, ruling: &str) -> usize {
+    let has = |one: &dyn toml_edit::TableLike| one.get("ruling").and_then(Item::as_str) == Some(ruling);
+    match list {
+        Some(Item::ArrayOfTables(list)) => list.iter().filter(|one| has(*one)).count(),
+        Some(Item::Value(Value::Array(list))) => {
+            list.iter().filter_map(Value::as_inline_table).filter(|one| has(*one)).count()
+        }
+        _ => 0,
     }
 }
 
@@ -235,6 +257,17 @@ mod tests {
                 assert!(out.contains(line), "{line} is gone: {out}");
             }
             assert!(out.parse::<toml::Table>().is_ok(), "{out}");
+        }
+    }
+
+    #[test]
+    fn the_same_ruling_again_has_a_slug_of_its_own() {
+        for list in ["[[notebook.template]]\nruling = \"lined\"\n", "[notebook]\ntemplate = [{ ruling = \"lined\" }]\n"]
+        {
+            let twice = added(list, Thing::Template, "lined");
+            assert!(twice.contains("slug = \"lined-2\""), "{twice}");
+            assert!(added(&twice, Thing::Template, "lined").contains("slug = \"lined-3\""), "{twice}");
+            assert!(!added(list, Thing::Template, "chart").contains("slug"), "another ruling has its own");
         }
     }
 

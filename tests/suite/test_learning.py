@@ -280,3 +280,39 @@ def test_an_editor_completes_and_finds_faults(manual, tmp_path):
     said = {found["line"] + 1: found["message"] for found in seen["files"]["product.toml"]["found"]}
     assert '"" is not one of' in said[11], "a ruling of no name"
     assert "400 is" in said[15] and "900 is greater than the maximum of 200" in said[19], said
+
+
+TEXTS = [tool.ROOT / "README.md", *sorted((tool.ROOT / "pipeline/manual/chapters").glob("*.md"))]
+
+
+def typed(text):
+    """Lines of the blocks of shell commands, without their remarks."""
+    blocks = re.findall(r"^```sh\n(.*?)^```", text, re.M | re.S)
+    return [line.split(" #")[0].strip() for block in blocks for line in block.splitlines() if line.startswith("sheafwright ")]
+
+
+@pytest.mark.parametrize("path", [p for p in TEXTS if typed(p.read_text(encoding="utf-8"))], ids=lambda path: path.stem)
+def test_what_a_text_tells_to_type_does_what_it_says(path, tmp_path):
+    """Every line of the blocks, one after the other, in a folder that holds nothing but the two products named there."""
+    (tmp_path / "sheafwright").symlink_to(tool.BINARY)
+    run = lambda line: subprocess.run(["bash", "-c", line], cwd=tmp_path, env={**os.environ, "PATH": f"{tmp_path}:{os.environ['PATH']}"}, capture_output=True, text=True)
+    for name in ("tide-log", "knots"):
+        assert tool.sheafwright("new", tmp_path / "products" / name).returncode == 0
+    for line in typed(path.read_text(encoding="utf-8")):
+        if "--shard 2/5" in line:
+            # The text shows the second of five; the others do as it does.
+            for part in "1345":
+                assert run(line.replace("2/5", f"{part}/5").replace("2.json", f"{part}.json")).returncode == 0
+        done = run(line)
+        assert done.returncode == 0, (line, done.stdout, done.stderr)
+        assert "error:" not in done.stdout + done.stderr, (line, done.stdout, done.stderr)
+
+
+@pytest.mark.parametrize("path", TEXTS, ids=lambda path: path.stem)
+def test_commands_and_options_that_a_text_names_are_there(path):
+    told = re.findall(r"`(?:sheafwright )([a-z]+)((?: [^`]*)?)`", path.read_text(encoding="utf-8"))
+    for command, rest in told:
+        shown = tool.sheafwright(command, "--help")
+        assert shown.returncode == 0, command
+        for option in re.findall(r"--[a-z-]+", rest):
+            assert option in shown.stdout, f"sheafwright {command}{rest}"
