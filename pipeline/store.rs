@@ -14,6 +14,7 @@ pub use copy::{check_new, copy_folder};
 pub use versions::{Earlier, earlier, earlier_beside, issued_record, newest, note_product, product_of};
 
 use base::checksum::sha256_hex;
+use base::files::slashed;
 use base::model::{Artifact, Fault, Stop};
 use rayon::prelude::*;
 use std::collections::BTreeMap;
@@ -89,7 +90,7 @@ pub fn publish(
         let there = read_all(&target).map_err(|e| cannot("read", &target, &e))?;
         if !there.is_empty() && !there.contains_key(RECORD) {
             return Err(Fault::new("this folder has files in it, and is no bundle of ours: it is not replaced")
-                .in_file(target.display().to_string())
+                .in_file(slashed(&target))
                 .help("move it away, or build to another folder with --out")
                 .into());
         }
@@ -236,7 +237,7 @@ fn lock(product_folder: &Path, version: &str) -> Result<File, Fault> {
         Ok(()) => Ok(file),
         Err(TryLockError::WouldBlock) => {
             Err(Fault::new(format!("another build is writing version {version} at this moment"))
-                .in_file(product_folder.display().to_string())
+                .in_file(slashed(product_folder))
                 .help("wait until it is done, then build again"))
         }
         // Some network file systems know no locks; the swap is still one step.
@@ -325,7 +326,7 @@ fn released(target: &Path, version: &str, changed: &[String]) -> Fault {
         list.push_str(&format!(", and {} more", changed.len() - SHOWN));
     }
     Fault::new(format!("version {version} was released, and this build would change it: {list}"))
-        .in_file(target.display().to_string())
+        .in_file(slashed(target))
         .help("give the product a new version number; the released one stays as buyers have it")
 }
 
@@ -340,7 +341,7 @@ fn cannot(what: &str, path: &Path, e: &io::Error) -> Fault {
         }
         _ => "nothing was changed",
     };
-    Fault::new(format!("cannot {what}: {e}")).in_file(path.display().to_string()).help(help)
+    Fault::new(format!("cannot {what}: {e}")).in_file(slashed(path)).help(help)
 }
 
 /// Whether a path stays inside its folder.

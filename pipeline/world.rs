@@ -11,7 +11,7 @@ pub mod watch;
 pub use products::{bytes_below, products_named, products_near};
 pub use shop::Shop;
 
-use base::files::{Files, Made};
+use base::files::{Files, Made, slashed};
 use base::model::{Blob, Fault};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
@@ -46,7 +46,7 @@ type Seen = BTreeMap<(String, String), (Blob, Made)>;
 impl World {
     /// Opens a product's folder (or the folder of the manifest, if a file is named).
     pub fn open(path: &Path) -> Result<World, Fault> {
-        let shown = path.display().to_string();
+        let shown = slashed(path);
         let found = fs::canonicalize(path).map_err(|e| {
             Fault::new(format!("cannot be opened: {}", reason(&e)))
                 .in_file(&shown)
@@ -111,6 +111,9 @@ impl World {
         }
         let full = fs::canonicalize(root.join(inner))
             .map_err(|e| Fault::new(format!("{path:?} cannot be read: {}", reason(&e))))?;
+        if FORGIVING && other_case(Path::new(inner), &full) {
+            return Err(Fault::new(format!("{path:?} cannot be read: {NOT_THERE}")));
+        }
         if full.starts_with(root) {
             Ok(full)
         } else {
@@ -228,20 +231,28 @@ impl World {
 /// Most files that are looked through for one that is somewhere else.
 const MOST_SEEN: usize = 5_000;
 
-/// A path as texts, records and checks have it, on every system: with `/` between folders.
-pub fn slashed(path: &Path) -> String {
-    with_slashes(&path.to_string_lossy(), std::path::MAIN_SEPARATOR)
+/// Whether the system finds a file by its name in other capitals. Such a name is refused, as it is elsewhere: a product that
+/// builds on one system builds on all.
+const FORGIVING: bool = cfg!(any(windows, target_os = "macos"));
+
+/// Whether a file was found whose name, or the name of a folder above it, has other capitals than the path that was asked for.
+fn other_case(asked: &Path, found: &Path) -> bool {
+    let names = |path: &Path| -> Vec<String> {
+        let names = path.components().filter(|c| *c != Component::CurDir);
+        names.rev().map(|c| c.as_os_str().to_string_lossy().into_owned()).collect()
+    };
+    // Behind a link, and above a way up, the names are others altogether.
+    let alike = |(a, b): &(String, String)| a.to_lowercase() == b.to_lowercase();
+    names(asked).into_iter().zip(names(found)).take_while(alike).any(|(a, b)| a != b)
 }
 
-/// The same of a text, from a system that has another sign between folders.
-fn with_slashes(path: &str, separator: char) -> String {
-    path.replace(separator, "/")
-}
+/// What is said of a file that is not there.
+const NOT_THERE: &str = "there is no such file";
 
 /// Says why a file could not be used, in plain words.
 pub fn reason(e: &std::io::Error) -> String {
     match e.kind() {
-        std::io::ErrorKind::NotFound => "there is no such file".to_owned(),
+        std::io::ErrorKind::NotFound => NOT_THERE.to_owned(),
         std::io::ErrorKind::PermissionDenied => "permission denied".to_owned(),
         _ => e.to_string(),
     }
@@ -262,8 +273,7 @@ pub fn files_below(path: &Path) -> Result<Vec<PathBuf>, Fault> {
     }
     let mut files = Vec::new();
     for entry in walkdir::WalkDir::new(path).sort_by_file_name() {
-        let entry =
-            entry.map_err(|e| Fault::new(format!("cannot be read: {e}")).in_file(path.display().to_string()))?;
+        let entry = entry.map_err(|e| Fault::new(format!("cannot be read: {e}")).in_file(slashed(path)))?;
         if entry.file_type().is_file() {
             files.push(entry.into_path());
         }
@@ -326,14 +336,14 @@ fn read_up_to(path: &Path, file: &mut impl Read, size: u64, most: u64) -> Result
     }
     if size > most || bytes.len() as u64 > most {
         return Err(Fault::new("it is larger than 512 MB, and no ZIP archive")
-            .in_file(path.display().to_string())
+            .in_file(slashed(path))
             .help("no notebook, picture or text of a product is so large: make it smaller, or name another file"));
     }
     Ok(bytes)
 }
 
 fn unread(path: &Path, e: &std::io::Error) -> Fault {
-    Fault::new(format!("cannot be read: {}", reason(e))).in_file(path.display().to_string())
+    Fault::new(format!("cannot be read: {}", reason(e))).in_file(slashed(path))
 }
 
 /// Today's date (UTC), for the manifest of a new product and for the catalogue: nothing that buyers get depends on it.
@@ -418,10 +428,13 @@ mod tests {
     }
 
     #[test]
-    fn paths_have_slashes_on_every_system() {
-        assert_eq!(with_slashes("dist\\log\\1.0.0\\listing\\a b.png", '\\'), "dist/log/1.0.0/listing/a b.png");
-        // Where a backslash parts no folders it is a sign like any other.
-        assert_eq!(with_slashes("notes\\old/a.txt", '/'), "notes\\old/a.txt");
-        assert_eq!(slashed(&Path::new("dist").join("log").join("bundle.json")), "dist/log/bundle.json");
+    fn other_capitals_are_seen() {
+        let found = Path::new("/shop/Tide log/Art/Plots.svg");
+        for asked in ["Art/Plots.svg", "./Art/./Plots.svg", "link/Plots.svg", "../Tide log/Art/Plots.svg", "link.svg"] {
+            assert!(!other_case(Path::new(asked), found), "{asked}");
+        }
+        for asked in ["Art/plots.svg", "art/Plots.svg", "art/./Plots.svg", "../tide log/Art/Plots.svg"] {
+            assert!(other_case(Path::new(asked), found), "{asked}");
+        }
     }
 }

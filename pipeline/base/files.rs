@@ -3,7 +3,7 @@
 use crate::model::{Blob, Fault};
 use std::any::Any;
 use std::collections::BTreeMap;
-use std::path::Path;
+use std::path::{MAIN_SEPARATOR, Path};
 use std::sync::Arc;
 
 /// Name of the file that holds what the products of a shop share: in a product's folder or in one above it.
@@ -88,4 +88,37 @@ pub fn made<T: Any + Send + Sync>(
     let made = Arc::new(make()?);
     files.keep(what, path, bytes, made.clone());
     Ok(made)
+}
+
+/// A path as texts, records, reports and messages have it, on every system: with `/` between folders.
+pub fn slashed(path: &Path) -> String {
+    with_slashes(&path.to_string_lossy(), MAIN_SEPARATOR)
+}
+
+/// The same of a text, from a system that has this sign between folders. Where that is no slash, a full path may begin with
+/// the sign of paths that are taken as they stand, which only the system itself needs.
+fn with_slashes(path: &str, separator: char) -> String {
+    if separator == '/' {
+        return path.to_owned();
+    }
+    let share = path.strip_prefix(r"\\?\UNC\").map(|rest| format!(r"\\{rest}"));
+    let plain = share.as_deref().or_else(|| path.strip_prefix(r"\\?\")).unwrap_or(path);
+    plain.replace(separator, "/")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn paths_have_slashes_on_every_system() {
+        let windows = |path: &str| with_slashes(path, '\\');
+        assert_eq!(windows(r"dist\log\1.0.0\listing\a b.png"), "dist/log/1.0.0/listing/a b.png");
+        assert_eq!(windows(r"\\?\C:\shop\tide-log"), "C:/shop/tide-log");
+        assert_eq!(windows(r"\\?\UNC\studio\shop\tide-log"), "//studio/shop/tide-log");
+        assert_eq!(windows(r"C:/shop\tide-log"), "C:/shop/tide-log");
+        // Where a backslash parts no folders it is a sign like any other.
+        assert_eq!(with_slashes("notes\\old/a.txt", '/'), "notes\\old/a.txt");
+        assert_eq!(slashed(&Path::new("dist").join("log").join("bundle.json")), "dist/log/bundle.json");
+    }
 }

@@ -3,6 +3,7 @@
 use super::outcome::{CLEAN, ERRORS, complain, print, say, typed};
 use crate::catalogue::{State, page, table};
 use crate::{driver, store, world};
+use base::files::slashed;
 use base::model::Fault;
 use std::path::{Path, PathBuf};
 
@@ -27,7 +28,7 @@ pub fn catalogue(named: &[PathBuf], out: &Path) -> u8 {
     };
     match write() {
         Ok(html) => {
-            print(&format!("{}\n", html.display()));
+            print(&format!("{}\n", slashed(&html)));
             if unread.is_empty() { CLEAN } else { ERRORS }
         }
         Err(fault) => complain(&[fault]),

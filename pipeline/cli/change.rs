@@ -4,6 +4,7 @@ use super::args::{Add, New};
 use super::outcome::{CLEAN, complain, print, say, typed};
 use crate::driver::{self, State};
 use crate::{store, world};
+use base::files::slashed;
 use base::model::Fault;
 use manifest::add::Wanted;
 use manifest::starter::{self, Start};
@@ -33,7 +34,7 @@ pub fn new(args: &New) -> u8 {
         Err(fault) => return complain(&[fault.help("name a PDF that you have: sheafwright new DIR --finished FILE")]),
     };
     if bytes.as_ref().is_some_and(|b| !b.starts_with(b"%PDF-")) {
-        let file = finished.as_ref().map(|(_, f)| f.display().to_string()).unwrap_or_default();
+        let file = finished.as_ref().map(|(_, f)| slashed(f)).unwrap_or_default();
         return complain(&[Fault::new("it is no PDF")
             .in_file(file)
             .help("export the notebook as PDF, and name that file")]);
@@ -52,7 +53,7 @@ pub fn new(args: &New) -> u8 {
     }
     let more: Vec<&str> = files.iter().skip(1).map(|(path, _)| *path).collect();
     let with = if more.is_empty() { String::new() } else { format!(", with {}", more.join(" and ")) };
-    say!("Made {}{with}. Next: sheafwright build {}", dir.join(manifest::FILE).display(), typed(dir));
+    say!("Made {}{with}. Next: sheafwright build {}", slashed(&dir.join(manifest::FILE)), typed(dir));
     CLEAN
 }
 
@@ -63,7 +64,7 @@ pub fn add(args: &Add) -> u8 {
     match driver::add(&args.product, &wanted) {
         Ok(added) => {
             let (first, lines) = added.lines;
-            let mut out = format!("Wrote into {}:\n", added.file.display());
+            let mut out = format!("Wrote into {}:\n", slashed(&added.file));
             for (i, line) in lines.iter().enumerate() {
                 // Writing to a text does not fail.
                 let _ = writeln!(out, "  {:>4} | {line}", first + i);

@@ -4,6 +4,7 @@ use super::args::Launch;
 use super::outcome::{CLEAN, ERRORS, FAILED, complain, print, say, typed};
 use crate::launch::{Plan, calendar, markdown};
 use crate::{driver, store, world};
+use base::files::slashed;
 use base::model::product::Date;
 use std::path::PathBuf;
 
@@ -18,7 +19,7 @@ pub fn launch(args: &Launch) -> u8 {
     }
     for (step, product) in args.done.iter().flat_map(|step| products.iter().map(move |product| (step, product))) {
         match driver::tick_off(product, &args.out, step, today) {
-            Ok(file) => say!("Wrote {}.", file.display()),
+            Ok(file) => say!("Wrote {}.", slashed(&file)),
             Err(stop) => return complain(stop.faults()),
         }
     }
@@ -50,7 +51,7 @@ pub fn launch(args: &Launch) -> u8 {
         if let Err(fault) = store::replace_file(file, &calendar(&plans, today)) {
             return complain(&[fault]);
         }
-        say!("Wrote {}.", file.display());
+        say!("Wrote {}.", slashed(file));
     }
     if args.json {
         print(&format!("{:#}\n", serde_json::json!({ "as-of": today.to_string(), "launches": plans })));

@@ -5,6 +5,7 @@ use super::outcome::{CLEAN, complain, print, say};
 use super::report;
 use crate::manual::{explain, html, schema};
 use crate::{driver, store};
+use base::files::slashed;
 use base::model::Fault;
 use clap::{Command, CommandFactory};
 use clap_complete::env::{CompleteEnv, Shells};
@@ -43,7 +44,7 @@ pub fn manual(args: &Manual) -> u8 {
     let mut write = |file: Option<&std::path::Path>, text: Result<String, Vec<Fault>>| {
         let Some(file) = file else { return };
         match text.and_then(|text| store::replace_file(file, &text).map_err(|fault| vec![fault])) {
-            Ok(()) => say!("Wrote {}.", file.display()),
+            Ok(()) => say!("Wrote {}.", slashed(file)),
             Err(more) => faults.extend(more),
         }
     };

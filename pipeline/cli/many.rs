@@ -7,6 +7,7 @@ use super::table::{Row, State};
 use super::{diff_report, report, table};
 use crate::driver::{self, Built, Memory, Options, Shard, Step, Turn};
 use crate::world;
+use base::files::slashed;
 use base::model::{Fault, Stop};
 use judge::validate;
 use std::collections::BTreeMap;
@@ -90,7 +91,7 @@ fn past(rows: &[Row], products: &[PathBuf]) -> Vec<u64> {
 
 /// A path as reports have it, on every system.
 fn shown(path: &Path) -> String {
-    world::slashed(path)
+    slashed(path)
 }
 
 fn row(path: &Path, made: &Result<Built, Stop>, seconds: f64) -> Row {

@@ -3,6 +3,7 @@
 use super::outcome::{CLEAN, complain, print};
 use crate::driver;
 use crate::manual::{Place, explain, places};
+use base::files::slashed;
 use base::model::Fault;
 use manifest::{Origin, Said};
 use std::fmt::Write;
@@ -64,7 +65,7 @@ fn told(origin: &Origin, product: &Path) -> String {
 fn place(said: &Said, product: &Path) -> String {
     let Some(file) = &said.file else { return format!("a look of the tool, line {}", said.span.line) };
     let folder = if product.ends_with(manifest::FILE) { product.parent().unwrap_or(product) } else { product };
-    format!("{}:{}:{}", plain(&folder.join(file)).display(), said.span.line, said.span.column)
+    format!("{}:{}:{}", slashed(&plain(&folder.join(file))), said.span.line, said.span.column)
 }
 
 /// A path without ways down and up again.

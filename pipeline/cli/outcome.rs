@@ -1,5 +1,6 @@
 //! How a command ends: the exit codes, and what it says on the way.
 
+use base::files::slashed;
 use base::model::Fault;
 use std::io::{IsTerminal, Write};
 use std::path::Path;
@@ -47,9 +48,9 @@ pub(super) fn complain(faults: &[Fault]) -> u8 {
 
 /// A path as it is typed in a shell: in quotes, where a blank or a sign in it means something there.
 pub(super) fn typed(path: &Path) -> String {
-    let text = path.display().to_string();
-    let plain = |c: char| c.is_alphanumeric() || "-_./\\:,+@%".contains(c);
-    if !text.is_empty() && text.chars().all(|c| plain(c) && (c != '\\' || cfg!(windows))) {
+    let text = slashed(path);
+    let plain = |c: char| c.is_alphanumeric() || "-_./:,+@%".contains(c);
+    if !text.is_empty() && text.chars().all(plain) {
         return text;
     }
     // The shells of Windows know double quotes alone, and no path has one there.

@@ -3,6 +3,7 @@
 use super::outcome::say;
 use crate::driver::Packed;
 use crate::store;
+use base::files::slashed;
 use base::model::Fault;
 use plan::pack::Words;
 use serde_json::{Value, json};
@@ -19,12 +20,12 @@ pub fn write(folder: &Path, packed: &Packed) -> Result<(), Fault> {
     if packed.files.is_empty() {
         say!(
             "Nothing to pack: no page, cover, sticker or guide is new or changed, so {} is not made.",
-            folder.display()
+            slashed(folder)
         );
     } else {
         let pages: usize = packed.pack.books.iter().map(|book| book.pages().count()).sum();
         let word = if pages == 1 { "page" } else { "pages" };
-        say!("Wrote {}: {} files with {pages} {word} to take over.", folder.display(), packed.files.len());
+        say!("Wrote {}: {} files with {pages} {word} to take over.", slashed(folder), packed.files.len());
     }
     for book in &packed.pack.books {
         let words = Words::of(None);

@@ -2,6 +2,7 @@
 
 use super::outcome::{CLEAN, complain, print, typed};
 use crate::driver::{self, Redated};
+use base::files::slashed;
 use std::fmt::Write;
 use std::path::Path;
 
@@ -13,7 +14,7 @@ pub fn redate(product: &Path, from: &str, into: Option<&Path>, json: bool) -> u8
     };
     if json {
         let mut value = serde_json::json!(redated);
-        value["into"] = into.map(|into| into.display().to_string()).into();
+        value["into"] = into.map(slashed).into();
         print(&format!("{value:#}\n"));
     } else {
         print(&people(&redated, into));
@@ -44,7 +45,7 @@ fn people(redated: &Redated, into: Option<&Path>) -> String {
         let _ = writeln!(out, "  {line}");
     }
     let _ = match into {
-        Some(into) => writeln!(out, "\nMade {}. Next: sheafwright build {}", into.display(), typed(into)),
+        Some(into) => writeln!(out, "\nMade {}. Next: sheafwright build {}", slashed(into), typed(into)),
         None => writeln!(out, "\nNothing was written."),
     };
     out

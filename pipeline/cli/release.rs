@@ -8,6 +8,7 @@ use crate::driver::{Asked, Sealing, Verified};
 use crate::releases::compare::Difference;
 use crate::releases::sign::{self, Key};
 use crate::world;
+use base::files::slashed;
 use base::model::{Fault, Severity};
 use serde_json::{Value, json};
 use std::fmt::Write;
@@ -61,7 +62,7 @@ pub fn verify(args: &VerifyArgs) -> u8 {
 
 /// The designer's key; its password comes from the environment, or from whoever sits at the terminal.
 fn key(path: &Path) -> Result<Key, Fault> {
-    let shown = path.display().to_string();
+    let shown = slashed(path);
     let text = String::from_utf8(world::read_outside(path)?).map_err(|_| {
         Fault::new("it is not text")
             .in_file(&shown)
@@ -192,7 +193,7 @@ pub fn sealing_people(sealing: &Sealing) -> String {
         }
         return out;
     };
-    let (release, file) = (&sealed.release, sealed.file.display());
+    let (release, file) = (&sealed.release, slashed(&sealed.file));
     let mut out = if sealed.already {
         format!("Version {} is sealed already, with these very bytes, in {file}.\n", release.version)
     } else {
@@ -200,7 +201,7 @@ pub fn sealing_people(sealing: &Sealing) -> String {
     };
     let _ = writeln!(out, "Its record has SHA-256 {}.", release.record);
     if let Some(path) = &sealed.signature {
-        let _ = writeln!(out, "Wrote {}: the signature of SHA256SUMS.\n{CAUTION}", path.display());
+        let _ = writeln!(out, "Wrote {}: the signature of SHA256SUMS.\n{CAUTION}", slashed(path));
     }
     for note in &sealed.notes {
         let _ = writeln!(out, "note: {note}");
@@ -218,8 +219,8 @@ pub fn sealing_json(sealing: &Sealing) -> Value {
         "released": sealed.map(|s| s.release.released.to_string()),
         "record": sealed.map(|s| &s.release.record),
         "sums": sealed.map(|s| &s.release.sums),
-        "file": sealed.map(|s| s.file.display().to_string()),
-        "signature": sealed.and_then(|s| s.signature.as_ref()).map(|p| p.display().to_string()),
+        "file": sealed.map(|s| slashed(&s.file)),
+        "signature": sealed.and_then(|s| s.signature.as_ref()).map(|p| slashed(p)),
         "notes": sealed.map(|s| s.notes.clone()).unwrap_or_default(),
         "differences": sealing.verified.differences,
         "checks": report::json(&sealing.findings),

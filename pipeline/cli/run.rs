@@ -10,6 +10,7 @@ use super::{
 use crate::driver;
 use crate::driver::{Memory, Options, Wanted};
 use crate::{store, world};
+use base::files::slashed;
 use base::model::{Finding, Severity};
 use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
@@ -74,8 +75,8 @@ fn build_one(product: &Path, args: &Build) -> u8 {
         Ok(built) => {
             if args.json {
                 let mut value = report::json(&built.findings);
-                value["folder"] = built.folder.as_ref().map(|f| f.display().to_string()).into();
-                value["proof"] = built.proof.as_ref().map(|f| f.display().to_string()).into();
+                value["folder"] = built.folder.as_ref().map(|f| slashed(f)).into();
+                value["proof"] = built.proof.as_ref().map(|f| slashed(f)).into();
                 print(&format!("{value:#}\n"));
             } else {
                 if !built.findings.is_empty() {
@@ -144,13 +145,13 @@ fn diff((old, new): (&Path, &Path), json: bool, note: bool, aside: &Aside) -> u8
         if let Err(fault) = driver::changes_page(&found, page) {
             return complain(&[fault]);
         }
-        say!("Wrote {}: open it in a browser.", page.display());
+        say!("Wrote {}: open it in a browser.", slashed(page));
     }
     if let Some(product) = aside.changes {
         match driver::record_change(&found, product) {
-            Ok((path, true)) => say!("Wrote {}: put it into your own words.", path.display()),
+            Ok((path, true)) => say!("Wrote {}: put it into your own words.", slashed(&path)),
             Ok((path, false)) => {
-                say!("{} has an entry of this version already: it stays as it is.", path.display());
+                say!("{} has an entry of this version already: it stays as it is.", slashed(&path));
             }
             Err(fault) => return complain(&[fault]),
         }
@@ -213,7 +214,7 @@ fn proof(bundle: &Path, out: Option<&Path>) -> u8 {
     };
     match written {
         Ok(()) => {
-            print(&format!("{}\n", out.display()));
+            print(&format!("{}\n", slashed(out)));
             CLEAN
         }
         Err(fault) => complain(&[fault]),

@@ -4,6 +4,7 @@
 use super::diff_report;
 use super::report::plural;
 use crate::driver::{Built, MadeFile};
+use base::files::slashed;
 use base::model::Kind;
 use base::model::units::byte_size;
 use base::model::variant;
@@ -43,15 +44,15 @@ pub fn summary(built: &Built, took: Duration) -> String {
         row(if built.since.is_some() { "" } else { "changed" }, diff_report::since(since));
     }
     row("took", format!("{:.2} s", took.as_secs_f64()));
-    let proof = built.proof.as_ref().map(|p| p.display().to_string());
+    let proof = built.proof.as_ref().map(|p| slashed(p));
     match (&built.folder, proof) {
         (Some(folder), Some(proof)) => {
-            row("lies in", folder.display().to_string());
+            row("lies in", slashed(folder));
             let count = built.files.iter().filter(|f| f.path.starts_with("upload/")).count();
             row("next", format!("look it over in {proof}"));
-            row("", format!("then upload the {} of {}", plural(count, "file"), folder.join("upload").display()));
+            row("", format!("then upload the {} of {}", plural(count, "file"), slashed(&folder.join("upload"))));
         }
-        (Some(folder), None) => row("lies in", folder.display().to_string()),
+        (Some(folder), None) => row("lies in", slashed(folder)),
         (None, proof) => {
             row("lies in", "nowhere: what the checks found stops it; an earlier bundle stays as it is".to_owned());
             if let Some(proof) = proof {

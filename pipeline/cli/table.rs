@@ -3,6 +3,7 @@
 use super::outcome::{CLEAN, ERRORS, FAILED, complain, print};
 use super::report::plural;
 use crate::world;
+use base::files::slashed;
 use base::model::Fault;
 use base::model::units::byte_size;
 use serde::{Deserialize, Serialize};
@@ -139,7 +140,7 @@ pub fn read(report: &Path) -> Result<Vec<Row>, Fault> {
     let read = serde_json::from_slice::<Report>(&bytes).map_err(|e| {
         let place = format!("line {}, column {}", e.line(), e.column());
         Fault::new(format!("this is no report of many products ({place}: {e})"))
-            .in_file(report.display().to_string())
+            .in_file(slashed(report))
             .help("give what `sheafwright build FOLDER --json` printed for a folder of products")
     })?;
     Ok(read.products)

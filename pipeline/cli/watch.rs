@@ -5,6 +5,7 @@ use super::outcome::{CLEAN, complain, print, say};
 use super::serve::{self, Window};
 use crate::driver;
 use crate::driver::{Memory, Options, Progress, Round, Step};
+use base::files::slashed;
 use base::model::Fault;
 use judge::validate;
 use std::path::{Path, PathBuf};
@@ -79,7 +80,7 @@ pub fn watch(product: &Path, out: PathBuf, strict: bool, port: u16) -> u8 {
         }
         Round::Done(built) => {
             let (errors, warnings, notes) = validate::counts(&built.findings);
-            let where_to = built.folder.map_or("not written".to_owned(), |f| f.display().to_string());
+            let where_to = built.folder.map_or("not written".to_owned(), |f| slashed(&f));
             let seen = shown.map_or(String::new(), |t| format!("shown after {:.2} s, ", t.as_secs_f64()));
             let took = begun.elapsed().as_secs_f64();
             say!("{errors} errors, {warnings} warnings, {notes} notes; {where_to}, {seen}done after {took:.2} s");

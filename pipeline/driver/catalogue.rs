@@ -4,6 +4,7 @@ use super::{compare, seals, versions};
 use crate::catalogue::{Counts, Entry, State};
 use crate::store;
 use crate::world::{self, World};
+use base::files::slashed;
 use base::model::product::Date;
 use base::model::{Fault, Stop};
 use rayon::prelude::*;
@@ -17,7 +18,7 @@ use std::path::{Path, PathBuf};
 /// When there is no such folder.
 pub fn catalogue(products: &[PathBuf], out: &Path, today: Date) -> Result<Vec<Entry>, Fault> {
     if !out.is_dir() {
-        let fault = Fault::new("there is no such folder").in_file(out.display().to_string());
+        let fault = Fault::new("there is no such folder").in_file(slashed(out));
         return Err(fault.help("build the products first, or name the folder of their bundles with --out"));
     }
     let mut entries: Vec<Entry> = products
@@ -30,7 +31,7 @@ pub fn catalogue(products: &[PathBuf], out: &Path, today: Date) -> Result<Vec<En
 
 /// A product of which nothing is known.
 fn unreadable(path: &Path, faults: &[Fault]) -> Entry {
-    let name = path.file_name().map_or_else(|| world::slashed(path), |n| n.to_string_lossy().into_owned());
+    let name = path.file_name().map_or_else(|| slashed(path), |n| n.to_string_lossy().into_owned());
     let fault = faults.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n");
     Entry { fault: Some(fault), state: State::Unreadable, name: name.clone(), ..bare(path, name, String::new()) }
 }
@@ -38,7 +39,7 @@ fn unreadable(path: &Path, faults: &[Fault]) -> Entry {
 /// A product without a bundle.
 fn bare(path: &Path, product: String, version: String) -> Entry {
     Entry {
-        path: world::slashed(path),
+        path: slashed(path),
         name: product.clone(),
         shop: String::new(),
         product,
@@ -92,7 +93,7 @@ fn fill(entry: &mut Entry, folder: &Path, out: &Path) -> Result<(), Stop> {
     let bytes = world::read_outside(&record)?;
     let record: Value = serde_json::from_slice(&bytes).map_err(|e| {
         Fault::new(format!("the bundle's record cannot be read: {e}"))
-            .in_file(record.display().to_string())
+            .in_file(slashed(&record))
             .help("build the product again")
     })?;
     let text = |key: &str| record[key].as_str().map(str::to_owned);
@@ -101,7 +102,7 @@ fn fill(entry: &mut Entry, folder: &Path, out: &Path) -> Result<(), Stop> {
     entry.lies = text("version");
     entry.released = text("released");
     entry.counts = Counts::of(&record);
-    let below = |path: &Path| world::slashed(path.strip_prefix(out).unwrap_or(path));
+    let below = |path: &Path| slashed(path.strip_prefix(out).unwrap_or(path));
     entry.folder = Some(below(folder));
     // What is not there was not wanted.
     let read = |name: &str| {

@@ -2,8 +2,8 @@
 
 use super::other_manifest::OtherManifest;
 use crate::store;
-use crate::world::{World, files_below, slashed};
-use base::files::Files;
+use crate::world::{World, files_below};
+use base::files::{Files, slashed};
 use base::model::Fault;
 use manifest::add::{self, Wanted};
 use std::path::{Path, PathBuf};

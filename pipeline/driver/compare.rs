@@ -3,6 +3,7 @@
 use super::pack;
 use super::pack::Packed;
 use super::versions::{RECORD, version};
+use base::files::slashed;
 use base::model::difference::Comparison;
 use base::model::{Fault, Stop};
 use inspect::Uncached;
@@ -70,7 +71,7 @@ fn no_version(path: &Path) -> Option<Fault> {
     let source = path.is_dir() && path.join(manifest::FILE).is_file() && !path.join(RECORD).is_file();
     source.then(|| {
         Fault::new("this is the folder of a product, not a bundle that was built from it")
-            .in_file(path.display().to_string())
+            .in_file(slashed(path))
             .help("build it, and name the bundle, such as dist/my-notebook/1.1.0")
     })
 }
@@ -86,7 +87,7 @@ fn beside(one: &mut diff::Tree, file: &str, many: &mut diff::Tree, folder: &Path
     }
     let named = |path: &&String| path.rsplit('/').next() == Some(file);
     let same: Vec<String> = many.keys().filter(named).cloned().collect();
-    let fault = |message: String, help: &str| Fault::new(message).in_file(folder.display().to_string()).help(help);
+    let fault = |message: String, help: &str| Fault::new(message).in_file(slashed(folder)).help(help);
     let Some(first) = same.first() else {
         let message = format!("this folder holds no {file} to compare the other file with");
         return Err(fault(message, "name two folders or archives, or two files"));

@@ -4,7 +4,7 @@ use super::{seals, versions};
 use crate::launch::{LAUNCH, Plan, Seen, steps};
 use crate::store;
 use crate::world::{self, World};
-use base::files::Files;
+use base::files::{Files, slashed};
 use base::model::fault::suggest;
 use base::model::product::Date;
 use base::model::versions::order;
@@ -58,7 +58,7 @@ fn seen(product: &Product, world: &World, out: &Path) -> Result<Seen, Stop> {
     }
     let record: Value = serde_json::from_slice(&world::read_outside(&record)?).map_err(|e| {
         Fault::new(format!("the bundle's record cannot be read: {e}"))
-            .in_file(record.display().to_string())
+            .in_file(slashed(&record))
             .help("build the product again")
     })?;
     let found = |severity: &str| {
@@ -89,7 +89,7 @@ fn done(product: &Path) -> Result<toml::Table, Fault> {
         return Ok(toml::Table::new());
     }
     let bytes = world::read_outside(&path)?;
-    let file = path.display().to_string();
+    let file = slashed(&path);
     let wrong = |message: String| {
         let help = "a table for each version, and in it the day on which a step was done: [\"1.0.0\"] and announce = 2027-10-01";
         Fault::new(message).in_file(&file).help(help)
@@ -125,7 +125,7 @@ fn done(product: &Path) -> Result<toml::Table, Fault> {
 /// All faults of the manifest, no plan or no such step in it, and a file that cannot be read or written.
 pub fn tick_off(path: &Path, out: &Path, step: &str, today: Date) -> Result<PathBuf, Stop> {
     let none = || {
-        let fault = Fault::new("no launch is planned").in_file(path.display().to_string());
+        let fault = Fault::new("no launch is planned").in_file(slashed(path));
         Stop::from(fault.help("write its day into the manifest: [launch], and below it on = 2027-10-01"))
     };
     let plan = launch(path, out, today)?.ok_or_else(none)?;

@@ -3,6 +3,7 @@
 use super::session::all;
 use crate::world;
 use crate::world::Outside;
+use base::files::slashed;
 use base::model::facts::Inspected;
 use base::model::{Artifact, Fault, Kind, Stop};
 use rayon::prelude::*;
@@ -16,7 +17,7 @@ pub fn read(path: &Path) -> Result<Vec<Inspected>, Stop> {
         .par_iter()
         .map(|file| {
             // The checks know files by their folders, which have `/` between them on every system.
-            let name = world::slashed(file);
+            let name = slashed(file);
             match world::open_outside(file)? {
                 Outside::Whole(bytes) if named => Ok(inspect::inspect_with_entries(&name, None, &bytes.into())),
                 Outside::Whole(bytes) => Ok(vec![inspect::inspect(&name, None, &bytes.into())]),
@@ -33,7 +34,7 @@ pub fn read(path: &Path) -> Result<Vec<Inspected>, Stop> {
 /// # Errors
 /// What cannot be read.
 pub fn artifacts(folder: &Path) -> Result<Vec<Artifact>, Fault> {
-    let inside = |full: &Path| world::slashed(full.strip_prefix(folder).unwrap_or(full));
+    let inside = |full: &Path| slashed(full.strip_prefix(folder).unwrap_or(full));
     let paths = world::files_below(folder)?;
     let read = |p: &std::path::PathBuf| {
         Ok(Artifact { path: inside(p), kind: Kind::Listing, bytes: world::read_outside(p)?.into() })

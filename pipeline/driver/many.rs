@@ -2,6 +2,7 @@
 
 use super::built::{Built, Options};
 use crate::world::World;
+use base::files::slashed;
 use base::model::panics::caught;
 use base::model::{Fault, Stop};
 use std::collections::BTreeMap;
@@ -77,8 +78,7 @@ fn named_twice(products: &[PathBuf]) -> BTreeMap<usize, Fault> {
     let mut out = BTreeMap::new();
     for ((slug, version), places) in by_name.iter().filter(|(_, places)| places.len() > 1) {
         for i in places {
-            let other =
-                places.iter().find(|n| *n != i).map_or_else(String::new, |n| products[*n].display().to_string());
+            let other = places.iter().find(|n| *n != i).map_or_else(String::new, |n| slashed(&products[*n]));
             let said = format!("this product and {other} are both {slug} {version}: they would land in one folder");
             let fault = Fault::new(said)
                 .in_file(manifest::FILE)

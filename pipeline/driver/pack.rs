@@ -4,6 +4,7 @@ use super::session::{Session, Task};
 use super::versions;
 use super::versions::Sides;
 use crate::world::{day_of, files_below};
+use base::files::slashed;
 use base::model::pack::{Book, FOLDER, Pack};
 use base::model::product::Date;
 use base::model::{Artifact, Blob, Facts, Fault, Kind, Stop};
@@ -39,9 +40,7 @@ pub fn is_free(folder: &Path) -> Result<(), Fault> {
     } else {
         "this is a file; a pack is written to a folder"
     };
-    Err(Fault::new(message)
-        .in_file(folder.display().to_string())
-        .help("name a folder that is not there yet, or an empty one"))
+    Err(Fault::new(message).in_file(slashed(folder)).help("name a folder that is not there yet, or an empty one"))
 }
 
 /// Makes the pack of a comparison.

@@ -3,6 +3,7 @@
 use super::loose;
 use super::session::Session;
 use super::versions;
+use base::files::slashed;
 use base::model::facts::Inspected;
 use base::model::product::Limits;
 use base::model::{Artifact, Blob, Fault, Finding, Product, Stop, Variant};
@@ -98,7 +99,7 @@ pub fn prove(
 pub fn proof_of(folder: &Path) -> Result<Vec<u8>, Stop> {
     if !folder.is_dir() {
         return Err(Fault::new("is no folder")
-            .in_file(folder.display().to_string())
+            .in_file(slashed(folder))
             .help("name the folder of a bundle, such as dist/my-notebook/1.0.0")
             .into());
     }
@@ -112,7 +113,7 @@ pub fn proof_of(folder: &Path) -> Result<Vec<u8>, Stop> {
         .and_then(|f| serde_json::from_slice(&f.bytes).ok())
         .unwrap_or_default();
     let text = |key: &str| record.get(key).and_then(Value::as_str).unwrap_or_default().to_owned();
-    let name = Some(text("name")).filter(|n| !n.is_empty()).unwrap_or_else(|| folder.display().to_string());
+    let name = Some(text("name")).filter(|n| !n.is_empty()).unwrap_or_else(|| slashed(folder));
     let version = text("version");
     let earlier = versions::earlier_of(folder, &record)?;
     let sides = earlier.as_ref().and_then(|earlier| versions::Sides::of(earlier, &files));
@@ -144,7 +145,7 @@ pub fn proof_of(folder: &Path) -> Result<Vec<u8>, Stop> {
 /// # Errors
 /// When the page's template cannot be filled.
 pub fn empty_proof(product: &Path) -> Result<Written, Stop> {
-    let name = product.display().to_string();
+    let name = slashed(product);
     let about = About {
         name: &name,
         version: "",

@@ -3,9 +3,9 @@
 use super::other_manifest::OtherManifest;
 use crate::releases::{self, Releases};
 use crate::store;
-use crate::world::{World, files_below, slashed};
+use crate::world::{World, files_below};
 use ::redate::Eye;
-use base::files::Files;
+use base::files::{Files, slashed};
 use base::model::plan::Make;
 use base::model::{Fault, Kind};
 use draw::Fonts;

@@ -9,7 +9,7 @@ use crate::releases::{FILE, Release, inputs};
 use crate::store;
 use crate::world::{self, World};
 use base::checksum::sha256_hex;
-use base::files::Files;
+use base::files::{Files, slashed};
 use base::model::{Fault, Finding, Severity, Stop};
 use serde_json::Value;
 use std::collections::BTreeMap;
@@ -97,7 +97,7 @@ pub fn seal(
 
 /// A version that is sealed already is sealed with these bytes.
 fn same(before: &Release, now: &Release, file: &Path, dated: bool) -> Result<(), Fault> {
-    let fault = |message: String, help: &str| Err(Fault::new(message).in_file(file.display().to_string()).help(help));
+    let fault = |message: String, help: &str| Err(Fault::new(message).in_file(slashed(file)).help(help));
     if (&before.record, &before.sums) != (&now.record, &now.sums) {
         let mut why = reasons(&Made::by(before), &Made::by(now));
         if before.record == now.record {
@@ -124,7 +124,7 @@ fn product_folder(bundle: &Path, named: Option<&Path>, record: &Value) -> Result
         let known = store::product_of(bundle);
         return known.ok_or_else(|| {
             Fault::new("nobody wrote down from which product this bundle was built, or that has moved")
-                .in_file(bundle.display().to_string())
+                .in_file(slashed(bundle))
                 .help("name the folder of the product with --product DIR")
                 .into()
         });
@@ -139,7 +139,7 @@ fn product_folder(bundle: &Path, named: Option<&Path>, record: &Value) -> Result
                 "this product is `{}`, and the bundle is one of `{slug}`",
                 products[0].slug
             ))
-            .in_file(named.display().to_string())
+            .in_file(slashed(named))
             .help("name the folder of the product that the bundle was built from")
             .into());
         }

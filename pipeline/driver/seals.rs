@@ -5,7 +5,7 @@ use crate::releases::reasons::{Made, reasons};
 use crate::releases::{FILE, Release, Releases};
 use crate::store::{self, Kept};
 use crate::world::{self, World};
-use base::files::Files;
+use base::files::{Files, slashed};
 use base::model::{Fault, Product, Stop};
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
@@ -19,7 +19,7 @@ pub fn of_product(folder: &Path) -> Result<Releases, Stop> {
     if !path.is_file() {
         return Ok(Releases::default());
     }
-    Ok(Releases::read(&world::read_outside(&path)?, &path.display().to_string())?)
+    Ok(Releases::read(&world::read_outside(&path)?, &slashed(&path))?)
 }
 
 /// The releases of the product that a bundle was built from; none if nobody knows where that lies.
@@ -76,6 +76,6 @@ pub fn signature_of(bundle: &Path) -> PathBuf {
 /// What is said of a folder that is no bundle.
 pub fn no_record(bundle: &Path) -> Fault {
     Fault::new("there is no record of a bundle of ours in it")
-        .in_file(bundle.display().to_string())
+        .in_file(slashed(bundle))
         .help("name the folder of a bundle, such as dist/my-notebook/1.0.0")
 }

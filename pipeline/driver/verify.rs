@@ -13,6 +13,7 @@ use crate::releases::{Release, inputs};
 use crate::store;
 use crate::world::{self, World};
 use base::checksum::{digests, sha256_hex};
+use base::files::slashed;
 use base::model::{Fault, Stop};
 use judge::diff;
 use serde_json::Value;
@@ -82,7 +83,7 @@ pub fn verify(path: &Path, asked: &Asked) -> Result<Verified, Stop> {
         let folder = asked.product.map(Path::to_owned).or_else(|| store::product_of(path));
         let folder = folder.ok_or_else(|| {
             Fault::new("nobody wrote down from which product this bundle was built, or that has moved")
-                .in_file(path.display().to_string())
+                .in_file(slashed(path))
                 .help("name the folder of the product with --product DIR")
         })?;
         verified.rebuilt = Some(rebuild(&folder, &papers, verified.seal.as_ref().map(|(release, _)| release))?);
@@ -127,7 +128,7 @@ impl Papers {
                 papers.sums = utf8(bytes).filter(|list| of_sums(list).is_some());
                 if papers.sums.is_none() {
                     return Err(Fault::new("it is neither a record nor a list of checksums")
-                        .in_file(named.display().to_string())
+                        .in_file(slashed(&named))
                         .help("name the bundle.json or the SHA256SUMS of the bundle")
                         .into());
                 }
@@ -136,13 +137,13 @@ impl Papers {
             let value = serde_json::from_slice(&bytes).ok().filter(|value| of_record(value).is_some());
             let value: Value = value.ok_or_else(|| {
                 Fault::new("the record cannot be read, so that nothing can be held against it")
-                    .in_file(path.join(RECORD).display().to_string())
+                    .in_file(slashed(&path.join(RECORD)))
                     .help("put it back from a copy, or name one with --record FILE")
             })?;
             papers.record = Some((bytes, value));
         } else {
             return Err(Fault::new("there is no bundle.json in it, so that nothing says what its bytes were")
-                .in_file(path.display().to_string())
+                .in_file(slashed(path))
                 .help("name the record, or the list of checksums, of the bundle with --record FILE")
                 .into());
         }
@@ -241,7 +242,7 @@ fn inside(leaf: &diff::TreeFile, stated: &Digests) -> Option<String> {
 
 fn signature(path: &Path, papers: &Papers, key: &Path, asked: &Asked) -> Result<Result<Signed, String>, Stop> {
     let text = |path: &Path| -> Result<(String, String), Stop> {
-        let shown = path.display().to_string();
+        let shown = slashed(path);
         let bytes = world::read_outside(path)?;
         let text = String::from_utf8(bytes).map_err(|_| {
             Fault::new("it is not text").in_file(&shown).help("keys and signatures of minisign are a few lines of text")

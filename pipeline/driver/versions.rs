@@ -4,6 +4,7 @@ use super::seals;
 use super::session::{Session, Task};
 use crate::store;
 use crate::store::Earlier;
+use base::files::slashed;
 use base::model::difference::{Comparison, Since};
 use base::model::pack;
 use base::model::{Artifact, Blob, Fault, Stop};
@@ -37,9 +38,8 @@ pub fn record_change(found: &Comparison, product: &Path) -> Result<(PathBuf, boo
     let folder = if product.is_file() { product.parent().unwrap_or(Path::new(".")) } else { product };
     let path = folder.join(CHANGES);
     let before = if path.exists() { crate::world::read_outside(&path)? } else { Vec::new() };
-    let before = String::from_utf8(before).map_err(|_| {
-        Fault::new("it is not UTF-8 text").in_file(path.display().to_string()).help("save it again as UTF-8")
-    })?;
+    let before = String::from_utf8(before)
+        .map_err(|_| Fault::new("it is not UTF-8 text").in_file(slashed(&path)).help("save it again as UTF-8"))?;
     let entry = diff::note::entry(&change_note(found).text, &numbers.new, found.released.as_deref());
     let after = diff::note::with_entry(&before, &numbers.new, &entry);
     if let Some(after) = &after {
@@ -210,13 +210,13 @@ pub fn version(path: &Path) -> Result<(diff::Tree, Option<String>), Fault> {
     let files = crate::world::files_below(path)?;
     let read = |file: &Path| Ok(diff::leaf(crate::world::read_outside(file)?.into()));
     if !path.is_dir() {
-        let name = path.file_name().map_or_else(|| path.display().to_string(), |n| n.to_string_lossy().into_owned());
+        let name = path.file_name().map_or_else(|| slashed(path), |n| n.to_string_lossy().into_owned());
         let tree = diff::Tree::from([(name.clone(), read(path)?)]);
         return Ok((tree, Some(name)));
     }
     let inside = |full: &Path| {
         let below = full.strip_prefix(path).unwrap_or(full);
-        crate::world::slashed(below)
+        slashed(below)
     };
     let tree: Result<diff::Tree, Fault> = files.par_iter().map(|file| Ok((inside(file), read(file)?))).collect();
     Ok((tree?, None))

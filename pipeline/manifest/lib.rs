@@ -41,7 +41,7 @@ pub use origin::{Origin, Said, origins};
 pub use pictures::decode as decode_picture;
 pub use shop::keys as shop_keys;
 
-use base::files::Files;
+use base::files::{Files, slashed};
 use base::keys::{Described, Shape, Table};
 use base::model::product::{Cover, Notebook};
 use base::model::sticker::StickerLanguage;
@@ -113,7 +113,7 @@ impl Texts {
             Err(vec![Fault::new(message).in_file(file).help("give pictures and long texts as files of their own")])
         };
         let manifest = world.read_text(FILE).map_err(|fault| {
-            let shown = world.root().display().to_string();
+            let shown = slashed(world.root());
             vec![fault.in_file(shown).help("a product's folder has a product.toml; `sheafwright new DIR` makes one")]
         })?;
         let of_shop = |path: String| -> Result<_, Vec<Fault>> {

@@ -1,6 +1,7 @@
 //! A folder copied as a whole into a new place.
 
 use super::cannot;
+use base::files::slashed;
 use base::model::Fault;
 use std::fs;
 use std::path::Path;
@@ -10,7 +11,7 @@ use std::path::Path;
 /// # Errors
 /// Why not.
 pub fn check_new(into: &Path, from: &Path) -> Result<(), Fault> {
-    let shown = into.display().to_string();
+    let shown = slashed(into);
     if into.symlink_metadata().is_ok() {
         let help = "name a folder that is not there yet; nothing is ever written over";
         return Err(Fault::new("there is something already").in_file(shown).help(help));

@@ -2,6 +2,7 @@
 
 use super::{RECORD, replace_bytes};
 use base::checksum::sha256_hex;
+use base::files::slashed;
 use base::model::Fault;
 use base::model::versions::order;
 use std::collections::BTreeSet;
@@ -70,7 +71,7 @@ fn note(dist: &Path, slug: &str) -> PathBuf {
 
 /// Writes down beside the bundles in which folder their product lies, so that it is found from a bundle.
 pub fn note_product(dist: &Path, slug: &str, product: &Path) -> Result<(), Fault> {
-    let (note, path) = (note(dist, slug), product.display().to_string());
+    let (note, path) = (note(dist, slug), slashed(product));
     if fs::read(&note).is_ok_and(|known| known == path.as_bytes()) {
         return Ok(());
     }

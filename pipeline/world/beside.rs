@@ -1,7 +1,7 @@
 //! Other products, which a manifest names by the way from its own folder to theirs.
 
 use super::products::{MANIFEST, products_beside};
-use super::{World, reason};
+use super::{FORGIVING, World, other_case, reason};
 use base::files::Files;
 use base::model::Fault;
 use base::model::fault::suggest;
@@ -21,11 +21,15 @@ impl World {
             return Ok(known.1);
         }
         let root = self.root();
-        let full = fs::canonicalize(root.join(way)).map_err(|e| {
-            let why =
-                if e.kind() == std::io::ErrorKind::NotFound { "there is no such folder".into() } else { reason(&e) };
-            Fault::new(format!("{way:?} cannot be opened: {why}")).help(self.near(way, help))
+        let cannot = |why: String| Fault::new(format!("{way:?} cannot be opened: {why}")).help(self.near(way, help));
+        let no_folder = || cannot("there is no such folder".to_owned());
+        let full = fs::canonicalize(root.join(way)).map_err(|e| match e.kind() {
+            std::io::ErrorKind::NotFound => no_folder(),
+            _ => cannot(reason(&e)),
         })?;
+        if FORGIVING && other_case(Path::new(way), &full) {
+            return Err(no_folder());
+        }
         if !full.join(MANIFEST).is_file() {
             return Err(
                 Fault::new(format!("{way:?} is no product: there is no {MANIFEST} in it")).help(self.near(way, help))

@@ -1,6 +1,7 @@
 //! Folders of products: those that a folder holds, those near by, and how much lies in each.
 
-use super::{MOST_SEEN, slashed};
+use super::MOST_SEEN;
+use base::files::slashed;
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};

@@ -1,5 +1,6 @@
 //! Notices when something in a product's folder is saved, moved or taken away.
 
+use base::files::slashed;
 use base::model::Fault;
 use notify::{Event, EventKind, RecursiveMode, Watcher};
 use std::collections::BTreeSet;
@@ -53,7 +54,7 @@ impl Watch {
         };
         let cannot = |e: notify::Error| {
             Fault::new(format!("cannot be watched: {e}"))
-                .in_file(folder.display().to_string())
+                .in_file(slashed(folder))
                 .help("the system may allow too few watches, or the folder lies on a drive that tells of no changes")
         };
         let mut watcher = notify::recommended_watcher(told).map_err(cannot)?;

@@ -66,6 +66,8 @@ fn breaches_are_seen() {
         ("render/pdf/save.rs", "use std::*;"),
         ("render/pdf/save.rs", "fn f() { println!(\"{:?}\", std::fs::read(\"a\")); }"),
         ("render/pdf/save.rs", "fn f(p: &std::path::Path) -> bool { p.exists() }"),
+        ("cli/run.rs", "fn f(p: &std::path::Path) { println!(\"{}\", p.display()); }"),
+        ("driver/verify.rs", "fn f(p: &std::path::Path) -> String { p.display().to_string() }"),
         ("render/pdf/save.rs", "fn f(d: lopdf::Document) { d.save(\"a.pdf\"); }"),
         ("render/pdf/save.rs", "fn f() { lopdf::Document::load(\"a.pdf\"); }"),
         ("render/pdf/save.rs", "fn f() { hayro_syntax::Pdf::new(); }"),

@@ -67,6 +67,13 @@ const OUTS: &[Out] = &[
         why: "nobody: libraries give bytes, and the store writes them",
     },
     Out {
+        what: "shows a path with the signs of the system",
+        paths: &[],
+        methods: &["display"],
+        rooms: &[],
+        why: "nobody: `base::files::slashed` writes every path with / on every system",
+    },
+    Out {
         what: "speaks with the net",
         paths: &["std::net", "socket2", "mio"],
         methods: &[],
