@@ -29,6 +29,42 @@ pub fn lay(d: &mut Drawing, material: Material, board: Rect) {
     }
 }
 
+/// Lays the grain over a small area, as far as it lies within a shape of it; that is asked for by shares of width and height.
+pub fn patch(d: &mut Drawing, material: Material, area: Rect, within: impl Fn(f64, f64) -> bool) {
+    let Some(tile) = tile(material) else { return };
+    let pixels = |points: f64| between((points / LAID * SIDE as f64).round(), 1.0, 4.0 * SIDE as f64) as usize;
+    let (w, h) = (pixels(area.w), pixels(area.h));
+    let whole = tile.rgba.bytes();
+    let mut rgba = Vec::with_capacity(4 * w * h);
+    for (y, x) in (0..h).flat_map(|y| (0..w).map(move |x| (y, x))) {
+        if within((x as f64 + 0.5) / w as f64, (y as f64 + 0.5) / h as f64) {
+            let from = 4 * (y % SIDE * SIDE + x % SIDE);
+            rgba.extend_from_slice(&whole[from..from + 4]);
+        } else {
+            rgba.extend([0; 4]);
+        }
+    }
+    let picture = Picture { name: tile.name.clone(), width: w as u32, height: h as u32, rgba: rgba.into() };
+    d.push(Shape::Picture { picture: Arc::new(picture), at: area, turn: 0.0 });
+}
+
+/// Lays the grain over a strip from the book's head to its foot that is narrower than a tile, or has its width split.
+pub fn strip(d: &mut Drawing, material: Material, strip: Rect) {
+    let Some(tile) = tile(material) else { return };
+    let columns = (strip.w / LAID).ceil().max(1.0);
+    let rows = (strip.h / LAID).round().max(1.0);
+    let (w, h) = (strip.w / columns, strip.h / rows);
+    let wide = between((w / h * SIDE as f64).round(), 1.0, SIDE as f64) as usize;
+    let whole = tile.rgba.bytes();
+    let rgba: Vec<u8> = (0..SIDE).flat_map(|y| &whole[4 * y * SIDE..4 * (y * SIDE + wide)]).copied().collect();
+    let name = tile.name.clone();
+    let cut = Arc::new(Picture { name, width: wide as u32, height: SIDE as u32, rgba: rgba.into() });
+    for (row, column) in (0..rows as usize).flat_map(|row| (0..columns as usize).map(move |column| (row, column))) {
+        let at = Rect::new(strip.x + column as f64 * w, strip.y + row as f64 * h, w, h);
+        d.push(Shape::Picture { picture: cut.clone(), at, turn: 0.0 });
+    }
+}
+
 /// The tile of a material, which every cover shares; none of a plain board.
 fn tile(material: Material) -> Option<Arc<Picture>> {
     static LINEN: OnceLock<Arc<Picture>> = OnceLock::new();
