@@ -39,8 +39,14 @@ pub fn cloth_corners(d: &mut Drawing, cover: &Cover, colour_: Rgb, book: &Book) 
             d.fill(Path::polyline(&[p(leg, 0.0), p(0.0, 0.0), p(0.0, leg + u * 0.16), p(leg, u * 0.16)], true), shade);
         }
         d.fill(Path::polyline(&[p(leg, 0.0), p(0.0, 0.0), p(0.0, leg)], true), colour_);
-        let whole = Rect::new(r.right() - leg, if foot { y - leg } else { y }, leg, leg);
-        material::patch(d, made, whole, |x, y| if foot { x + y >= 1.0 } else { x >= y });
+        // Rows within the triangle, the longest at the edge of the board.
+        const ROWS: u8 = 14;
+        let high = leg / f64::from(ROWS);
+        let rows = (1..ROWS).map(|n| {
+            let (off, wide) = (high * f64::from(n), leg - high * f64::from(n));
+            Rect::new(r.right() - wide, if foot { y - off } else { y + off - high }, wide, high)
+        });
+        material::cut(d, made, Point::new(r.right() - leg, if foot { y - leg } else { y }), rows);
         let edge = if foot { colour::mix(colour_, Rgb::WHITE, 0.2) } else { colour::mix(colour_, Rgb::BLACK, 0.28) };
         d.stroke(Path::line(p(leg, 0.0), p(0.0, leg)), Stroke::new(hair, edge));
     }

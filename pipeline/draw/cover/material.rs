@@ -6,7 +6,7 @@ use super::lots::lot;
 use base::model::drawing::{Picture, Shape};
 use base::model::look::Material;
 use base::model::units::between;
-use base::model::{Drawing, Rect};
+use base::model::{Drawing, Point, Rect};
 use std::sync::{Arc, OnceLock};
 
 /// Pixels on each side of a tile.
@@ -29,23 +29,27 @@ pub fn lay(d: &mut Drawing, material: Material, board: Rect) {
     }
 }
 
-/// Lays the grain over a small area, as far as it lies within a shape of it; that is asked for by shares of width and height.
-pub fn patch(d: &mut Drawing, material: Material, area: Rect, within: impl Fn(f64, f64) -> bool) {
+/// Lays the grain over areas as if it were cut out of one piece that begins at `corner`. Pictures are not mirrored with a page, so
+/// what is no rectangle is laid in rows.
+pub fn cut(d: &mut Drawing, material: Material, corner: Point, areas: impl Iterator<Item = Rect>) {
     let Some(tile) = tile(material) else { return };
-    let pixels = |points: f64| between((points / LAID * SIDE as f64).round(), 1.0, 4.0 * SIDE as f64) as usize;
-    let (w, h) = (pixels(area.w), pixels(area.h));
     let whole = tile.rgba.bytes();
-    let mut rgba = Vec::with_capacity(4 * w * h);
-    for (y, x) in (0..h).flat_map(|y| (0..w).map(move |x| (y, x))) {
-        if within((x as f64 + 0.5) / w as f64, (y as f64 + 0.5) / h as f64) {
+    let pixels = |points: f64| (points.max(0.0) / LAID * SIDE as f64).round() as usize;
+    for at in areas {
+        let columns = pixels(at.x - corner.x)..pixels(at.right() - corner.x);
+        let rows = pixels(at.y - corner.y)..pixels(at.bottom() - corner.y);
+        let (w, h) = (columns.len() as u32, rows.len() as u32);
+        if w == 0 || h == 0 {
+            continue;
+        }
+        let mut rgba = Vec::with_capacity(4 * columns.len() * rows.len());
+        for (y, x) in rows.flat_map(|y| columns.clone().map(move |x| (y, x))) {
             let from = 4 * (y % SIDE * SIDE + x % SIDE);
             rgba.extend_from_slice(&whole[from..from + 4]);
-        } else {
-            rgba.extend([0; 4]);
         }
+        let picture = Picture { name: tile.name.clone(), width: w, height: h, rgba: rgba.into() };
+        d.push(Shape::Picture { picture: Arc::new(picture), at, turn: 0.0 });
     }
-    let picture = Picture { name: tile.name.clone(), width: w as u32, height: h as u32, rgba: rgba.into() };
-    d.push(Shape::Picture { picture: Arc::new(picture), at: area, turn: 0.0 });
 }
 
 /// Lays the grain over a strip from the book's head to its foot that is narrower than a tile, or has its width split.
