@@ -33,6 +33,12 @@ impl Writer<'_> {
                     let (path, stroke) = (path.placed(at, scale), stroke.as_ref().map(line));
                     out.push(Shape::Path { path, fill: *fill, stroke });
                 }
+                Shape::Graded { path, grade } => {
+                    out.grade(path.placed(at, scale), grade.clone().at(point));
+                }
+                Shape::GradedText { run, grade } => {
+                    out.grade(outlined(run, self.fonts).placed(at, scale), grade.clone().at(point));
+                }
                 Shape::Dots { at: dots, diameter, colour } => {
                     let at = dots.iter().map(|p| point(*p)).collect();
                     out.push(Shape::Dots { at, diameter: diameter * scale, colour: *colour });

@@ -11,6 +11,7 @@ pub mod flat;
 pub mod flow;
 pub mod fonts;
 pub mod limits;
+pub mod metal;
 pub mod mirror;
 pub mod motifs;
 pub mod pen;

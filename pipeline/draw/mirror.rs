@@ -4,7 +4,7 @@
 //! are, while texts, pictures and art move as boxes and stay readable. So no ruling needs to know of it.
 
 use crate::Fonts;
-use base::model::drawing::{Path, Seg, Shape, TextRun, Turn};
+use base::model::drawing::{Shape, TextRun, Turn};
 use base::model::{Drawing, Point, Rect};
 use std::borrow::Cow;
 use unicode_bidi::{BidiClass, bidi_class};
@@ -36,7 +36,9 @@ pub fn drawing(from: Drawing, width: f64, fonts: &Fonts) -> Drawing {
 fn shape(shape: Shape, width: f64, fonts: &Fonts) -> Shape {
     let point = |p: Point| Point::new(width - p.x, p.y);
     match shape {
-        Shape::Path { path, fill, stroke } => Shape::Path { path: outline(&path, point), fill, stroke },
+        Shape::Path { path, fill, stroke } => Shape::Path { path: path.moved(point), fill, stroke },
+        Shape::Graded { path, grade } => Shape::Graded { path: path.moved(point), grade: grade.at(point) },
+        Shape::GradedText { run, grade } => Shape::GradedText { run: text(run, width, fonts), grade: grade.at(point) },
         Shape::Dots { at, diameter, colour } => {
             Shape::Dots { at: at.into_iter().map(point).collect(), diameter, colour }
         }
@@ -51,16 +53,6 @@ fn shape(shape: Shape, width: f64, fonts: &Fonts) -> Shape {
             Shape::Form { form, at: Point::new(width - at.x - scale * width, at.y), scale }
         }
     }
-}
-
-fn outline(path: &Path, point: impl Fn(Point) -> Point) -> Path {
-    let mirrored = |seg: &Seg| match *seg {
-        Seg::Move(p) => Seg::Move(point(p)),
-        Seg::Line(p) => Seg::Line(point(p)),
-        Seg::Cubic(a, b, c) => Seg::Cubic(point(a), point(b), point(c)),
-        Seg::Close => Seg::Close,
-    };
-    Path(path.0.iter().map(mirrored).collect())
 }
 
 /// A text as a box: what was flush left is flush right, and what read downwards on the right edge reads upwards on the left.

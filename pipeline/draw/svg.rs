@@ -1,8 +1,9 @@
 //! A drawing as SVG text: for stickers, listing pictures and looking at things. Text becomes outlines, so that
 //! the result needs no font.
 
+use super::flat;
 use super::fonts::Fonts;
-use base::model::drawing::{Cap, Drawing, Path, Seg, Shape, Stroke, TextRun, Turn};
+use base::model::drawing::{Cap, Drawing, Grade, Path, Seg, Shape, Stroke, TextRun, Turn};
 use base::model::units::trim_number;
 use base::model::{Point, Rect, Rgb, Size};
 use std::fmt::Write;
@@ -38,6 +39,8 @@ fn shapes(out: &mut String, drawing: &Drawing, fonts: &Fonts, forms: &[Drawing])
     for shape in &drawing.shapes {
         match shape {
             Shape::Path { path, fill, stroke } => element(out, path, *fill, stroke.as_ref()),
+            Shape::Graded { path, grade } => graded(out, path, grade),
+            Shape::GradedText { run, grade } => graded(out, &flat::outlined(run, fonts), grade),
             Shape::Dots { at, diameter, colour } => {
                 for p in at {
                     let (x, y, r) = (n(p.x), n(p.y), n(diameter / 2.0));
@@ -63,6 +66,23 @@ fn shapes(out: &mut String, drawing: &Drawing, fonts: &Fonts, forms: &[Drawing])
             }
         }
     }
+}
+
+fn graded(out: &mut String, path: &Path, grade: &Grade) {
+    // What has been written so far gives it a name that nothing else has.
+    let id = out.len();
+    let _ = write!(
+        out,
+        "<linearGradient id=\"g{id}\" gradientUnits=\"userSpaceOnUse\" x1=\"{}\" y1=\"{}\" x2=\"{}\" y2=\"{}\">",
+        n(grade.from.x),
+        n(grade.from.y),
+        n(grade.to.x),
+        n(grade.to.y)
+    );
+    for (at, colour) in &grade.tones {
+        let _ = write!(out, "<stop offset=\"{}\" stop-color=\"{colour}\"/>", n(*at));
+    }
+    let _ = writeln!(out, "</linearGradient><path d=\"{}\" fill=\"url(#g{id})\"/>", data(path));
 }
 
 /// A grey field in the place of what this text cannot hold.

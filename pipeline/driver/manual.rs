@@ -6,6 +6,7 @@ use super::session::Session;
 use crate::manual::html::Drawn;
 use crate::manual::sample;
 use base::files::{Files, Made};
+use base::model::drawing::Shape;
 use base::model::pdf_plan::{PdfPlan, Place};
 use base::model::plan::Make;
 use base::model::{Blob, Drawing, Fault, Kind, Product, Stop};
@@ -60,8 +61,13 @@ pub fn manual_pictures() -> Result<Vec<Drawn>, Stop> {
         if let Make::Pdf(pdf) = &item.make {
             if item.kind == Kind::Covers {
                 // The notebook's own stands first.
-                for ((_, name), page) in sample::covers().into_iter().zip(pdf.pages.iter().skip(1)) {
-                    out.push(vector("cover", name, svg::document(&page.drawing, pdf.size, &fonts, &pdf.forms)));
+                let covers = sample::covers().into_iter().map(|(_, name)| ("cover", name));
+                let all = covers.chain(sample::finishes().into_iter().map(|(_, name)| ("finish", name)));
+                for ((kind, name), page) in all.zip(pdf.pages.iter().skip(1)) {
+                    let mut drawing = page.drawing.clone();
+                    // The grain of a material is pixels, which these pictures do without.
+                    drawing.shapes.retain(|shape| !matches!(shape, Shape::Picture { .. }));
+                    out.push(vector(kind, name, svg::document(&drawing, pdf.size, &fonts, &pdf.forms)));
                 }
             } else {
                 pages(&mut out, pdf, &fonts);

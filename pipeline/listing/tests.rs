@@ -35,6 +35,7 @@ fn product() -> Product {
         colour: Rgb::BLACK,
         second: Rgb::WHITE,
         material: base::model::look::Material::Plain,
+        finish: Default::default(),
         label: true,
         line: String::new(),
     };

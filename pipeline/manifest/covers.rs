@@ -1,10 +1,13 @@
 //! Covers.
 
+use super::style::ribbons;
 use super::{Context, art, pictures, raw};
 use base::colour;
+use base::model::finish::Finish;
 use base::model::look;
 use base::model::product::{Cover, CoverDesign, Pattern, Style};
 use std::collections::BTreeSet;
+use toml::Spanned;
 
 /// Resolves the alternate covers. They bear the title as the notebook's own does, unless they have a line of their own.
 pub fn resolve(cx: &mut Context, raw: &[raw::Cover], style: &Option<Style>, title: &str) -> Vec<Cover> {
@@ -39,6 +42,13 @@ pub fn resolve_cover(cx: &mut Context, raw: &raw::Cover, style: &Style) -> Optio
             ("pattern", raw.pattern.as_ref().map(|p| p.span())),
             ("texture", raw.texture.as_ref().map(|t| t.span())),
             ("material", raw.material.as_ref().map(|m| m.span())),
+            ("foil", raw.foil.as_ref().map(|f| f.span())),
+            ("stamp", raw.stamp.as_ref().map(|s| s.span())),
+            ("quarter", raw.quarter.as_ref().map(|q| q.span())),
+            ("corner-pieces", raw.corner_pieces.as_ref().map(|c| c.span())),
+            ("stitching", raw.stitching.as_ref().map(|s| s.span())),
+            ("elastic", raw.elastic.as_ref().map(|e| e.span())),
+            ("ribbons", raw.ribbons.as_ref().map(|r| r.span())),
         ];
         for (name, span) in others.into_iter().filter_map(|(n, s)| Some((n, s?))) {
             let help = "take one of the two out".to_owned();
@@ -52,6 +62,7 @@ pub fn resolve_cover(cx: &mut Context, raw: &raw::Cover, style: &Style) -> Optio
             colour: colour_,
             second,
             material: look::Material::Plain,
+            finish: finish(cx, raw, style),
             // Art has its own, unless the designer asks for one.
             label: raw.label.unwrap_or(false),
             line: raw.line.clone().unwrap_or_default(),
@@ -103,7 +114,28 @@ pub fn resolve_cover(cx: &mut Context, raw: &raw::Cover, style: &Style) -> Optio
         colour: colour_,
         second,
         material: raw.material.as_ref().map_or(style.manner.material, |m| *m.get_ref()),
+        finish: finish(cx, raw, style),
         label: raw.label.unwrap_or(true),
         line: raw.line.clone().unwrap_or_default(),
     })
+}
+
+/// What is done to its board; what the cover does not say, the style does.
+fn finish(cx: &mut Context, raw: &raw::Cover, style: &Style) -> Finish {
+    fn said<T: Copy>(own: Option<&Spanned<T>>, usual: T) -> T {
+        own.map_or(usual, |own| *own.get_ref())
+    }
+    let usual = style.manner.finish;
+    Finish {
+        label: said(raw.label_shape.as_ref(), usual.label),
+        foil: said(raw.foil.as_ref(), usual.foil),
+        stamp: said(raw.stamp.as_ref(), usual.stamp),
+        quarter: said(raw.quarter.as_ref(), usual.quarter),
+        quarter_colour: raw.quarter_colour.map(|c| c.0).or(usual.quarter_colour),
+        corners: said(raw.corner_pieces.as_ref(), usual.corners),
+        stitching: said(raw.stitching.as_ref(), usual.stitching),
+        elastic: said(raw.elastic.as_ref(), usual.elastic),
+        ribbons: raw.ribbons.as_ref().map_or(usual.ribbons, |count| ribbons(&mut cx.source, count)),
+        trim: raw.trim.map(|c| c.0).or(usual.trim),
+    }
 }

@@ -155,6 +155,7 @@ fn no_cover(name: String) -> Cover {
         colour,
         second,
         material: Material::Plain,
+        finish: Default::default(),
         label: false,
         line: String::new(),
     }

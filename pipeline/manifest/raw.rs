@@ -26,6 +26,7 @@ pub use words::*;
 
 use super::values::{Colour, Length, PageSize};
 use base::keys::Described;
+use base::model::finish;
 use base::model::look;
 use serde::Deserialize;
 use std::collections::BTreeMap;
@@ -411,4 +412,44 @@ pub struct Style {
     /// Default: "plain".
     /// Example: `material = "linen"`
     pub material: Option<look::Material>,
+    /// The shape of the blank label, where a cover itself does not say it.
+    /// Default: "rectangle".
+    /// Example: `label-shape = "arch"`
+    pub label_shape: Option<finish::LabelShape>,
+    /// The foil with which the words at the foot, the lines of a frame and the emblem are stamped, where a cover itself does not say it.
+    /// Default: "none".
+    /// Example: `foil = "gold"`
+    pub foil: Option<finish::Foil>,
+    /// An emblem that is stamped into the board below the label, or in its place where there is none: in foil, or blind, where a cover itself does not say it.
+    /// Default: "none".
+    /// Example: `stamp = "sprig"`
+    pub stamp: Option<finish::Stamp>,
+    /// Quarter binding: what the strip along the spine is made of, where a cover itself does not say it.
+    /// Default: "none".
+    /// Example: `quarter = "linen"`
+    pub quarter: Option<finish::Quarter>,
+    /// The colour of that strip, where a cover itself does not say it.
+    /// Default: made of the board's.
+    /// Example: `quarter-colour = "#3d4a3c"`
+    pub quarter_colour: Option<Colour>,
+    /// What guards the two outer corners: metal as the foil or the `metal` of the style says, or cloth, where a cover itself does not say it.
+    /// Default: "none".
+    /// Example: `corner-pieces = "metal"`
+    pub corner_pieces: Option<finish::CornerPieces>,
+    /// Stitches of thread through the board, where a cover itself does not say it.
+    /// Default: "none".
+    /// Example: `stitching = "round"`
+    pub stitching: Option<finish::Stitching>,
+    /// An elastic that holds the book shut; it takes the place of the band of a banded cover, where a cover itself does not say it.
+    /// Default: "none".
+    /// Example: `elastic = "upright"`
+    pub elastic: Option<finish::Elastic>,
+    /// How many ribbons hang out at the foot, where a cover itself does not say it.
+    /// Range: 0 to 3. Default: 0.
+    /// Example: `ribbons = 2`
+    pub ribbons: Option<Spanned<u32>>,
+    /// The colour of elastic, ribbons, thread and cloth corners, where a cover itself does not say it.
+    /// Default: the second colour of the cover.
+    /// Example: `trim = "#e9efe2"`
+    pub trim: Option<Colour>,
 }

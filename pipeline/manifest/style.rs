@@ -5,6 +5,7 @@ use super::source::{Source, suggest, suggest_file};
 use base::colour;
 use base::files::Files;
 use base::model::assets::{Assets, Use};
+use base::model::finish::Finish;
 use base::model::look::Manner;
 use base::model::product::{FontFile, FontFiles, Style};
 use base::model::{Blob, Mm, Rgb, Role};
@@ -50,8 +51,37 @@ pub fn resolve(source: &mut Source, world: &dyn Files, raw: &raw::Style, assets:
         cover: raw.cover,
         board: raw.board.map(|c| c.0),
         material: raw.material.unwrap_or_default(),
+        finish: finish(source, raw),
     };
     Some(Style { fonts, ink, rule, paper, desk, accent, corner, manner })
+}
+
+/// What is done to boards where a cover does not say it.
+fn finish(source: &mut Source, raw: &raw::Style) -> Finish {
+    Finish {
+        label: raw.label_shape.unwrap_or_default(),
+        foil: raw.foil.unwrap_or_default(),
+        stamp: raw.stamp.unwrap_or_default(),
+        quarter: raw.quarter.unwrap_or_default(),
+        quarter_colour: raw.quarter_colour.map(|c| c.0),
+        corners: raw.corner_pieces.unwrap_or_default(),
+        stitching: raw.stitching.unwrap_or_default(),
+        elastic: raw.elastic.unwrap_or_default(),
+        ribbons: raw.ribbons.as_ref().map_or(0, |count| ribbons(source, count)),
+        trim: raw.trim.map(|c| c.0),
+    }
+}
+
+/// How many ribbons are asked for.
+pub fn ribbons(source: &mut Source, count: &toml::Spanned<u32>) -> u8 {
+    match *count.get_ref() {
+        few @ 0..=3 => few as u8,
+        many => {
+            let help = Some("give 0 to 3".to_owned());
+            source.fault(count.span(), format!("{many} ribbons are more than a book holds"), help);
+            0
+        }
+    }
 }
 
 /// The designer's own fonts where the designer names them, the tool's elsewhere. An italic or bold that the designer does not name falls back

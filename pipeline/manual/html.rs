@@ -16,7 +16,7 @@ const SCRIPT: &str = include_str!("search.js");
 
 /// A picture of something that can be looked up.
 pub struct Drawn {
-    /// What it is: `ruling`, `dated ruling`, `motif`, `cover`, `typeface`, `look` or `layout`.
+    /// What it is: `ruling`, `dated ruling`, `motif`, `cover`, `finish`, `typeface`, `look` or `layout`.
     pub kind: &'static str,
     /// Its name.
     pub name: String,
@@ -122,6 +122,7 @@ fn marked(text: &str) -> String {
 /// Everything that has a picture, shelf by shelf.
 fn shelves(pictures: &[Drawn]) -> Vec<Value> {
     let covers = sample::covers().into_iter().map(|(key, name)| (name, format!("{key} = \"{name}\"")));
+    let finishes = sample::finishes().into_iter().map(|(key, name)| (name, format!("{key} = \"{name}\"")));
     let dated = rulings::ALL.dated.iter().map(|e| (e.entry.name, e.entry.what.to_owned()));
     let all = [
         (
@@ -133,6 +134,12 @@ fn shelves(pictures: &[Drawn]) -> Vec<Value> {
         ("dated ruling", "Dated rulings", "Page designs for dated pages.", dated.collect()),
         ("motif", "Motifs", "Stickers that the tool brings along: motif = \"…\".", of("motif")),
         ("cover", "Covers", "Designs and patterns of covers.", covers.collect()),
+        (
+            "finish",
+            "Finishes",
+            "What is done to the boards of covers; the grain of materials is not shown here.",
+            finishes.collect(),
+        ),
         (
             "typeface",
             "Typefaces",

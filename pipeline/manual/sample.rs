@@ -20,8 +20,8 @@ pub fn drawn() -> String {
         let days = if kind == "day" { "weekdays = [\"wednesday\"]\n" } else { "" };
         let _ = write!(out, "[[notebook.dated]]\npages = \"{kind}\"\nname = \"{name}\"\nruling = \"{name}\"\n{days}");
     }
-    for (key, word) in covers() {
-        let _ = write!(out, "[[cover]]\nname = \"{word}\"\n{key} = \"{word}\"\n");
+    for (key, word) in covers().into_iter().chain(finishes()) {
+        let _ = write!(out, "[[cover]]\nname = \"{key} {word}\"\n{key} = \"{word}\"\n");
     }
     out
 }
@@ -35,13 +35,22 @@ pub fn dated() -> Vec<(String, &'static str)> {
     rulings::ALL.dated.iter().map(one).collect()
 }
 
+/// The words of a key of covers.
+fn words_of(key: &'static str) -> impl Iterator<Item = (&'static str, &'static str)> {
+    let place = super::places().into_iter().find(|p| p.path == format!("cover.{key}"));
+    place.map_or(Vec::new(), |p| p.words()).into_iter().map(move |w| (key, w.word))
+}
+
 /// The designs and patterns of covers that need no file, in the order of their pages.
 pub fn covers() -> Vec<(&'static str, &'static str)> {
-    let of = |key: &'static str| {
-        let place = super::places().into_iter().find(|p| p.path == format!("cover.{key}"));
-        place.map_or(Vec::new(), |p| p.words()).into_iter().map(move |w| (key, w.word))
-    };
-    of("design").filter(|(_, word)| !["texture", "patterned"].contains(word)).chain(of("pattern")).collect()
+    let designs = words_of("design").filter(|(_, word)| !["texture", "patterned"].contains(word));
+    designs.chain(words_of("pattern")).collect()
+}
+
+/// What is done to the boards of covers, in the order of their pages, which follow those.
+pub fn finishes() -> Vec<(&'static str, &'static str)> {
+    let keys = ["label-shape", "foil", "stamp", "quarter", "corner-pieces", "stitching", "elastic"];
+    keys.into_iter().flat_map(words_of).filter(|(_, word)| *word != "none").collect()
 }
 
 /// The manifest of a product in a look, without the grain of its boards: a drawing cannot hold that.

@@ -4,33 +4,10 @@
 use super::frame::Frame;
 use base::colour;
 use base::model::drawing::{Path, Stroke};
-use base::model::look::{Binding, Metal};
+use base::model::look::Binding;
 use base::model::product::Style;
 use base::model::{Drawing, Point, Rect, Rgb};
-
-/// The tones of a metal: its own, its shadow side, its light, its outline.
-#[derive(Clone, Copy)]
-struct Tones {
-    body: Rgb,
-    deep: Rgb,
-    shine: Rgb,
-    outline: Rgb,
-}
-
-impl Tones {
-    /// What a metal looks like under a lamp at the upper left.
-    fn of(metal: Metal) -> Tones {
-        let (body, deep, shine, outline) = match metal {
-            Metal::Silver => (0xa9acb0, 0x6e7278, 0xf2f3f4, 0x55585e),
-            Metal::Brass => (0xc9a75a, 0x8b6b2c, 0xf8ecc4, 0x6b5120),
-            Metal::Black => (0x4b4d52, 0x26282c, 0xa9adb4, 0x17181b),
-            Metal::Copper => (0xbf7d58, 0x84492c, 0xf3cdb4, 0x683820),
-            Metal::White => (0xececea, 0xb9b9b6, 0xffffff, 0x94948f),
-        };
-        let rgb = |n: u32| Rgb::new((n >> 16) as u8, (n >> 8) as u8, n as u8);
-        Tones { body: rgb(body), deep: rgb(deep), shine: rgb(shine), outline: rgb(outline) }
-    }
-}
+use draw::metal::Tones;
 
 /// One ring's room: where it is, how long and wide, and whether it goes across the page.
 struct Room {

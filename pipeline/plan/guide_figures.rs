@@ -3,7 +3,7 @@
 
 use crate::figures::{Content, Figure, PREFIX, Pane};
 use base::colour;
-use base::model::drawing::{Path, Seg, Shape, Stroke, TextRun, Turn};
+use base::model::drawing::{Path, Shape, Stroke, TextRun, Turn};
 use base::model::pdf_plan::PdfPlan;
 use base::model::product::{Product, Style};
 use base::model::units::between;
@@ -106,18 +106,16 @@ fn within(shape: &Shape, corner: Point, scale: f64, area: Rect) -> Shape {
     let rect = |r: Rect| Rect::new(corner.x + scale * r.x, corner.y + scale * r.y, scale * r.w, scale * r.h);
     match shape.clone() {
         Shape::Path { path, fill, stroke } => {
-            let segs = path.0.into_iter().map(|seg| match seg {
-                Seg::Move(p) => Seg::Move(point(p)),
-                Seg::Line(p) => Seg::Line(point(p)),
-                Seg::Cubic(a, b, c) => Seg::Cubic(point(a), point(b), point(c)),
-                Seg::Close => Seg::Close,
-            });
             let stroke = stroke.map(|s| Stroke {
                 width: s.width * scale,
                 dash: s.dash.map(|(a, b)| (a * scale, b * scale)),
                 ..s
             });
-            Shape::Path { path: Path(segs.collect()), fill, stroke }
+            Shape::Path { path: path.moved(point), fill, stroke }
+        }
+        Shape::Graded { path, grade } => {
+            let end = |p: Point| Point::new(corner.x + scale * p.x, corner.y + scale * p.y);
+            Shape::Graded { path: path.moved(point), grade: grade.at(end) }
         }
         Shape::Dots { at, diameter, colour } => {
             Shape::Dots { at: at.into_iter().map(point).collect(), diameter: diameter * scale, colour }

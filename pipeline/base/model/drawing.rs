@@ -42,6 +42,21 @@ pub enum Shape {
         /// Line, if any.
         stroke: Option<Stroke>,
     },
+    /// A path that is filled with colours which run into each other.
+    Graded {
+        /// Its outline (non-zero winding).
+        path: Path,
+        /// The colours.
+        grade: Grade,
+    },
+    /// The outlines of a line of text, filled with colours that run into each other. They hold no words: the text itself
+    /// lies below them.
+    GradedText {
+        /// The text.
+        run: TextRun,
+        /// The colours.
+        grade: Grade,
+    },
     /// Round dots of one size and colour.
     Dots {
         /// Their middles.
@@ -80,6 +95,25 @@ pub enum Shape {
         /// Scale factor; 1 is the form's own size.
         scale: f64,
     },
+}
+
+/// Colours that run into each other along a line and are the same across it, as light lies on metal and on satin.
+#[derive(Clone, Debug, PartialEq, borsh::BorshSerialize)]
+pub struct Grade {
+    /// Where it begins.
+    pub from: Point,
+    /// Where it ends.
+    pub to: Point,
+    /// The colours, each with its place: two at least, in order, the first at 0 and the last at 1. Beyond its ends it goes
+    /// on as it is there.
+    pub tones: Vec<(f64, Rgb)>,
+}
+
+impl Grade {
+    /// The same with its two ends elsewhere.
+    pub fn at(self, place: impl Fn(Point) -> Point) -> Grade {
+        Grade { from: place(self.from), to: place(self.to), ..self }
+    }
 }
 
 /// Artwork that is stored once in a document however often it is used.
@@ -394,7 +428,11 @@ impl Path {
 
     /// Every segment moved and scaled: `p ↦ at + scale · p`.
     pub fn placed(&self, at: Point, scale: f64) -> Path {
-        let f = |p: Point| Point::new(at.x + scale * p.x, at.y + scale * p.y);
+        self.moved(|p: Point| Point::new(at.x + scale * p.x, at.y + scale * p.y))
+    }
+
+    /// Every point of it elsewhere.
+    pub fn moved(&self, f: impl Fn(Point) -> Point) -> Path {
         Path(
             self.0
                 .iter()
@@ -439,6 +477,11 @@ impl Drawing {
     /// Fills a path, then strokes it.
     pub fn fill_stroke(&mut self, path: Path, colour: Rgb, stroke: Stroke) {
         self.push(Shape::Path { path, fill: Some(colour), stroke: Some(stroke) });
+    }
+
+    /// Fills a path with colours that run into each other.
+    pub fn grade(&mut self, path: Path, grade: Grade) {
+        self.push(Shape::Graded { path, grade });
     }
 
     /// A straight line.

@@ -1,6 +1,7 @@
 //! What a style does beside colours and type: the shape of tabs, what holds the papers, how things are headed, ruled and
 //! divided. The default of each is what a product without a look has.
 
+use super::finish::Finish;
 use super::units::Rgb;
 use crate::keys::Described;
 use serde::Deserialize;
@@ -28,6 +29,8 @@ pub struct Manner {
     pub board: Option<Rgb>,
     /// What boards are made of where a cover does not say it.
     pub material: Material,
+    /// What is done to boards, likewise.
+    pub finish: Finish,
 }
 
 /// What a board is made of.

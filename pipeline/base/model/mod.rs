@@ -17,6 +17,7 @@ pub mod drawing;
 pub mod facts;
 pub mod fault;
 pub mod finding;
+pub mod finish;
 pub mod finished;
 pub mod font;
 pub mod geometry;

@@ -8,6 +8,7 @@ use super::art::ArtPage;
 use super::assets::Assets;
 use super::drawing::Picture;
 use super::fault::SourceSpan;
+use super::finish::Finish;
 use super::finished::Finished;
 use super::geometry::Size;
 pub use super::look::Pattern;
@@ -384,6 +385,8 @@ pub struct Cover {
     pub second: Rgb,
     /// What its board is made of; of no account under a picture or art, which cover it.
     pub material: Material,
+    /// What is stamped into it and fitted to it.
+    pub finish: Finish,
     /// Whether it has a blank label.
     pub label: bool,
     /// A line of text near the foot, usually the product's name; empty for none.

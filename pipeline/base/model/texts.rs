@@ -93,7 +93,7 @@ fn of_design(design: &mut Design, each: Each) {
 }
 
 fn of_cover(cover: &mut Cover, each: Each) {
-    let Cover { name, design: _, colour: _, second: _, material: _, label: _, line } = cover;
+    let Cover { name, design: _, colour: _, second: _, material: _, finish: _, label: _, line } = cover;
     each(name);
     each(line);
 }

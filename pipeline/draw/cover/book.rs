@@ -2,18 +2,22 @@
 
 use base::colour;
 use base::model::drawing::{Path, Seg, Stroke};
-use base::model::product::{Cover, Style};
+use base::model::product::Style;
 use base::model::units::between;
 use base::model::{Drawing, Point, Rect, Rgb, Size};
 
 /// The book on its page.
 pub struct Book {
+    /// The page that it lies on.
+    pub page: Size,
     /// Its outline.
     pub rect: Rect,
     /// Radius of its outer corners; those by the spine are sharper.
     pub corner: f64,
     /// Width of the spine strip.
     pub spine: f64,
+    /// Width of the strip of a quarter binding beside it; 0 where there is none.
+    pub quarter: f64,
     /// A measure that grows with the book: about a twenty-fifth of its shorter side.
     pub unit: f64,
 }
@@ -25,7 +29,12 @@ impl Book {
         let margin = (short * 0.03).max(4.0);
         let rect = Rect::page(size).inset(margin);
         let unit = rect.w.min(rect.h) / 25.0;
-        Book { rect, corner: between(corner, 0.0, unit * 2.5), spine: unit * 1.5, unit }
+        Book { page: size, rect, corner: between(corner, 0.0, unit * 2.5), spine: unit * 1.5, quarter: 0.0, unit }
+    }
+
+    /// The same in a quarter binding, whose strip lies on the board beside the spine.
+    pub fn quartered(self) -> Book {
+        Book { quarter: self.unit * 2.1, ..self }
     }
 
     fn radii(&self) -> [f64; 4] {
@@ -33,31 +42,72 @@ impl Book {
         [inner, self.corner, self.corner, inner]
     }
 
-    /// The board: the book without its spine strip.
+    /// The board as far as it is seen: the book without its spine strip and what lies over the board's edge.
     pub fn board(&self) -> Rect {
-        self.rect.inset_each(self.spine, 0.0, 0.0, 0.0)
+        self.rect.inset_each(self.spine + self.quarter, 0.0, 0.0, 0.0)
     }
 
-    /// The spine strip: darker than the board, with a crease beside it.
-    pub fn spine(&self, d: &mut Drawing, style: &Style, cover: &Cover) {
+    /// The outer edge of the board, which turns away from the light: it ends there as it begins at the spine, with a line.
+    pub fn fore_edge(&self, d: &mut Drawing, board: Rgb) {
+        let hair = (self.unit * 0.06).clamp(0.5, 1.2);
+        let x = self.rect.right() - hair / 2.0;
+        d.line(x, self.rect.y, x, self.rect.bottom(), Stroke::new(hair, colour::mix(board, Rgb::BLACK, 0.14)));
+    }
+
+    /// The strip of a quarter binding with the spine in it.
+    pub fn strip(&self) -> Rect {
+        Rect { w: self.spine + self.quarter, ..self.rect }
+    }
+
+    /// The edge of that strip on the board, which lies a little deeper.
+    pub fn strip_edge(&self, d: &mut Drawing, board: Rgb, strip: Rgb) {
+        let (r, x) = (self.rect, self.strip().right());
+        let hair = (self.unit * 0.05).clamp(0.5, 1.2);
+        let shade = self.unit * 0.11;
+        d.fill(Path::rect(Rect::new(x, r.y, shade, r.h)), colour::mix(board, Rgb::BLACK, 0.3));
+        d.line(x - hair / 2.0, r.y, x - hair / 2.0, r.bottom(), Stroke::new(hair, colour::mix(strip, Rgb::BLACK, 0.3)));
+    }
+
+    /// The spine strip, a little nearer to `dark` than the board or cloth that goes round it, with a crease beside it.
+    pub fn spine(&self, d: &mut Drawing, style: &Style, colour_: Rgb, dark: Rgb) {
         let r = self.rect;
-        let dark = colour::mix(cover.colour, style.ink, 0.2);
-        d.fill(Path::rect(Rect { w: self.spine, ..r }), dark);
+        d.fill(Path::rect(Rect { w: self.spine, ..r }), colour::mix(colour_, dark, 0.2));
         let hair = (self.unit * 0.05).clamp(0.5, 1.2);
         let x = r.x + self.spine;
-        d.line(x, r.y, x, r.bottom(), Stroke::new(hair, colour::mix(cover.colour, style.ink, 0.38)));
-        let light = colour::mix(cover.colour, style.paper, 0.22);
+        d.line(x, r.y, x, r.bottom(), Stroke::new(hair, colour::mix(colour_, dark, 0.38)));
+        let light = colour::mix(colour_, style.paper, 0.22);
         d.line(x + hair, r.y, x + hair, r.bottom(), Stroke::new(hair, light));
     }
 
-    /// Two lines round the board, the inner one with corners cut out in quarter circles.
-    pub fn frame(&self, d: &mut Drawing, line: Rgb) {
+    /// The two lines of a frame as areas, to be stamped.
+    pub fn frame_areas(&self, notch: Option<f64>) -> Path {
+        let board = self.board();
+        let thick = (self.unit * 0.13).clamp(0.9, 2.6);
+        let outer = board.inset(self.unit * 1.15);
+        let radius = self.corner * 0.5;
+        let line = |off: f64| match notch {
+            None => Path::rounded(outer.inset(off), (radius - off).max(0.0)),
+            Some(q) => notched(outer.inset(off), q),
+        };
+        let mut out = line(-thick / 2.0);
+        out.0.extend(line(thick / 2.0).reversed().0);
+        let (inner, half) = (board.inset(self.unit * 1.62), (thick * 0.25).max(0.3));
+        let q = notch.unwrap_or(self.unit * 1.1);
+        out.0.extend(notched(inner.inset(-half), q).0);
+        out.0.extend(notched(inner.inset(half), q).reversed().0);
+        out
+    }
+
+    /// Two lines round the board, the inner one with corners cut out in quarter circles; both of them, and as deep as `notch`,
+    /// where something is fitted to the corners.
+    pub fn frame(&self, d: &mut Drawing, line: Rgb, notch: Option<f64>) {
         let board = self.board();
         let outer = board.inset(self.unit * 1.15);
         let inner = board.inset(self.unit * 1.55);
         let thick = (self.unit * 0.1).clamp(0.8, 2.0);
-        d.stroke(Path::rounded(outer, self.corner * 0.5), Stroke::new(thick, line));
-        d.stroke(notched(inner, self.unit * 1.1), Stroke::new((thick * 0.45).max(0.5), line));
+        let outer = notch.map_or_else(|| Path::rounded(outer, self.corner * 0.5), |q| notched(outer, q));
+        d.stroke(outer, Stroke::new(thick, line));
+        d.stroke(notched(inner, notch.unwrap_or(self.unit * 1.1)), Stroke::new((thick * 0.45).max(0.5), line));
     }
 
     /// An elastic band near the fore edge.

@@ -6,7 +6,7 @@ use super::lots::lot;
 use base::model::drawing::{Picture, Shape};
 use base::model::look::Material;
 use base::model::units::between;
-use base::model::{Drawing, Rect};
+use base::model::{Drawing, Point, Rect};
 use std::sync::{Arc, OnceLock};
 
 /// Pixels on each side of a tile.
@@ -26,6 +26,46 @@ pub fn lay(d: &mut Drawing, material: Material, board: Rect) {
     for (row, column) in (0..down as usize).flat_map(|row| (0..across as usize).map(move |column| (row, column))) {
         let at = Rect::new(board.x + column as f64 * w, board.y + row as f64 * h, w, h);
         d.push(Shape::Picture { picture: tile.clone(), at, turn: 0.0 });
+    }
+}
+
+/// Lays the grain over areas as if it were cut out of one piece that begins at `corner`. Pictures are not mirrored with a page, so
+/// what is no rectangle is laid in rows.
+pub fn cut(d: &mut Drawing, material: Material, corner: Point, areas: impl Iterator<Item = Rect>) {
+    let Some(tile) = tile(material) else { return };
+    let whole = tile.rgba.bytes();
+    let pixels = |points: f64| (points.max(0.0) / LAID * SIDE as f64).round() as usize;
+    for at in areas {
+        let columns = pixels(at.x - corner.x)..pixels(at.right() - corner.x);
+        let rows = pixels(at.y - corner.y)..pixels(at.bottom() - corner.y);
+        let (w, h) = (columns.len() as u32, rows.len() as u32);
+        if w == 0 || h == 0 {
+            continue;
+        }
+        let mut rgba = Vec::with_capacity(4 * columns.len() * rows.len());
+        for (y, x) in rows.flat_map(|y| columns.clone().map(move |x| (y, x))) {
+            let from = 4 * (y % SIDE * SIDE + x % SIDE);
+            rgba.extend_from_slice(&whole[from..from + 4]);
+        }
+        let picture = Picture { name: tile.name.clone(), width: w, height: h, rgba: rgba.into() };
+        d.push(Shape::Picture { picture: Arc::new(picture), at, turn: 0.0 });
+    }
+}
+
+/// Lays the grain over a strip from the book's head to its foot that is narrower than a tile, or has its width split.
+pub fn strip(d: &mut Drawing, material: Material, strip: Rect) {
+    let Some(tile) = tile(material) else { return };
+    let columns = (strip.w / LAID).ceil().max(1.0);
+    let rows = (strip.h / LAID).round().max(1.0);
+    let (w, h) = (strip.w / columns, strip.h / rows);
+    let wide = between((w / h * SIDE as f64).round(), 1.0, SIDE as f64) as usize;
+    let whole = tile.rgba.bytes();
+    let rgba: Vec<u8> = (0..SIDE).flat_map(|y| &whole[4 * y * SIDE..4 * (y * SIDE + wide)]).copied().collect();
+    let name = tile.name.clone();
+    let cut = Arc::new(Picture { name, width: wide as u32, height: SIDE as u32, rgba: rgba.into() });
+    for (row, column) in (0..rows as usize).flat_map(|row| (0..columns as usize).map(move |column| (row, column))) {
+        let at = Rect::new(strip.x + column as f64 * w, strip.y + row as f64 * h, w, h);
+        d.push(Shape::Picture { picture: cut.clone(), at, turn: 0.0 });
     }
 }
 

@@ -4,18 +4,27 @@
 //! measured so that they end at the board, and the desk is drawn over the book's rounded corners as a sheet with a hole.
 
 mod book;
+mod emblem;
+#[cfg(test)]
+mod finish_tests;
+mod fittings;
+mod foil;
+mod label;
 mod lots;
 mod material;
 mod patterns;
+mod quarter;
 mod room;
 mod scattered;
 #[cfg(test)]
 mod tests;
+mod title;
 
 use super::fonts::Fonts;
-use super::text::{Align, Line, Setting};
+use super::metal::Tones;
 use base::colour;
-use base::model::drawing::{Path, Picture, Role, Shape, Stroke};
+use base::model::drawing::{Path, Picture, Shape, Stroke};
+use base::model::finish::{Elastic, Finish};
 use base::model::product::{Cover, CoverDesign, Style};
 use base::model::{Drawing, Mm, Rect, Rgb, Size};
 use book::Book;
@@ -25,8 +34,8 @@ use std::sync::Arc;
 /// `spread` tells that the page stands for two papers: the closed book fills it all the same, its label stays narrow.
 pub fn draw(cover: &Cover, style: &Style, size: Size, spread: bool, corner: f64, fonts: &Fonts) -> Drawing {
     let mut d = Drawing::new();
-    let book = Book::new(size, corner);
-    let label = label_rect(size, spread, corner);
+    let book = book(cover, size, corner);
+    let label = label_rect(cover, size, spread, corner);
     d.fill(Path::rect(Rect::page(size)), style.desk);
     d.fill(Path::rect(book.rect), cover.colour);
     match &cover.design {
@@ -53,27 +62,82 @@ pub fn draw(cover: &Cover, style: &Style, size: Size, spread: bool, corner: f64,
             d.push(Shape::Picture { picture, at: book.rect, turn: 0.0 });
         }
     }
-    book.spine(&mut d, style, cover);
+    let strip = quarter::colour(cover);
+    if strip.is_none() {
+        book.spine(&mut d, style, cover.colour, style.ink);
+    }
     if !matches!(cover.design, CoverDesign::Texture(_)) {
         material::lay(&mut d, cover.material, book.rect);
     }
+    quarter::lay(&mut d, cover, style, &book);
+    if cover.finish != Finish::default() {
+        book.fore_edge(&mut d, cover.colour);
+    }
+    let trim = cover.finish.trim.unwrap_or_else(|| visible(cover, style));
+    let clothed = strip.unwrap_or(trim);
+    fittings::cloth_corners(&mut d, cover, clothed, &book);
+    fittings::stitches(&mut d, cover, clothed, trim, &book);
+    let foil = foil::tones(cover.finish.foil).map(|foil| foil::on(foil, cover.colour, foil::LINES));
+    let leaf = foil.map(|foil| foil::sheen(foil, book.board(), book.unit * 9.0));
+    let hair = (book.unit * 0.04).clamp(0.25, 0.8);
+    let notch = fittings::notch(cover.finish, book.unit);
     match cover.design {
-        CoverDesign::Framed => book.frame(&mut d, visible(cover, style)),
-        CoverDesign::Banded => book.band(&mut d, visible(cover, style), style),
+        CoverDesign::Framed if leaf.is_some() => {
+            foil::stamp(&mut d, book.frame_areas(notch), leaf.as_ref(), cover.colour, hair);
+        }
+        CoverDesign::Framed => book.frame(&mut d, visible(cover, style), notch),
+        CoverDesign::Banded if cover.finish.elastic == Elastic::None => book.band(&mut d, visible(cover, style), style),
         _ => {}
     }
+    emblem(&mut d, cover, foil, label, &book);
+    fittings::metal_corners(&mut d, cover, style, &book);
+    fittings::elastic(&mut d, cover, trim, &book);
     book.surroundings(&mut d, size, style);
+    fittings::ribbons(&mut d, cover, style, trim, &book, Rect::page(size));
     if cover.label {
-        self::label(&mut d, cover, style, label, &book);
+        label::draw(&mut d, cover, style, label, &book);
     }
-    line(&mut d, cover, style, &book, fonts);
+    title::draw(&mut d, cover, style, &book, fonts);
     d
+}
+
+/// The closed book of a cover.
+fn book(cover: &Cover, size: Size, corner: f64) -> Book {
+    let book = Book::new(size, corner);
+    if quarter::made(cover).is_some() { book.quartered() } else { book }
+}
+
+/// An emblem below the label, or where it would be. On a pattern or a picture it stands on a round of plain board.
+fn emblem(d: &mut Drawing, cover: &Cover, foil: Option<Tones>, label: Rect, book: &Book) {
+    let board = book.board();
+    let below = match cover.design {
+        CoverDesign::Framed => board.y + board.h * 0.87,
+        CoverDesign::Patterned(_) => field(cover, book).bottom(),
+        _ => board.y + board.h * if cover.line.is_empty() { 0.94 } else { 0.9 },
+    };
+    let alone = matches!(cover.design, CoverDesign::Patterned(_) | CoverDesign::Texture(_));
+    let round = if alone { 1.2 } else { 1.0 };
+    let (at, reach) = emblem::place(board, cover.label.then_some(label.bottom()), below, book.unit, round);
+    let Some(path) = emblem::path(cover.finish.stamp, at, reach) else { return };
+    // However small, it has light and shadow of its own.
+    let room = Rect::new(at.x - reach, at.y - reach, reach * 2.0, reach * 2.0);
+    let leaf = foil.map(|foil| foil::sheen(foil, room, reach * 2.7));
+    let leaf = leaf.as_ref();
+    let hair = (book.unit * 0.04).clamp(0.25, 0.8);
+    if alone {
+        let round = reach * round;
+        d.fill(Path::circle(at, round), cover.colour);
+        let mut ring = Path::circle(at, round);
+        ring.0.extend(Path::circle(at, round - hair * 1.6).reversed().0);
+        foil::stamp(d, ring, leaf, cover.colour, hair);
+    }
+    foil::stamp(d, path, leaf, cover.colour, hair);
 }
 
 /// Lays the blank label over a cover that is art.
 pub fn label_over(d: &mut Drawing, cover: &Cover, style: &Style, size: Size, spread: bool) {
     let corner = style.corner.pt();
-    label(d, cover, style, label_rect(size, spread, corner), &Book::new(size, corner));
+    label::draw(d, cover, style, label_rect(cover, size, spread, corner), &book(cover, size, corner));
 }
 
 /// The outline of the closed book on a page of this size, and the radius of its outer corners; those by the spine have
@@ -85,14 +149,14 @@ pub fn outline(size: Size, corner: f64) -> (Rect, f64) {
 
 /// Where the blank label stands on a cover: its middle lies at the optical centre, about three eighths from the top
 /// of the book, and over the middle of the board beside the spine.
-pub fn label_rect(size: Size, spread: bool, corner: f64) -> Rect {
-    let book = Book::new(size, corner);
+pub fn label_rect(cover: &Cover, size: Size, spread: bool, corner: f64) -> Rect {
+    let book = book(cover, size, corner);
     let board = book.board();
     let wide = size.is_landscape();
     let w = if wide { board.w * if spread { 0.38 } else { 0.42 } } else { board.w * 0.6 };
     let h = (w * 0.56).min(board.h * 0.36);
     let y = board.y + board.h * 0.375 - h / 2.0;
-    Rect::new(board.centre().x - w / 2.0, y, w, h)
+    label::room(cover.finish.label, Rect::new(board.centre().x - w / 2.0, y, w, h), board)
 }
 
 /// What a pattern covers: the board, without a strip at its foot where the line stands.
@@ -112,83 +176,6 @@ fn visible(cover: &Cover, style: &Style) -> Rgb {
     }
     let away = colour::label_on(cover.colour, style.ink, style.paper);
     colour::mix(cover.colour, away, 0.35)
-}
-
-/// A label of paper with a fine inner line and two lines to write on.
-fn label(d: &mut Drawing, cover: &Cover, style: &Style, r: Rect, book: &Book) {
-    let radius = (r.h * 0.07).min(book.corner);
-    let dark = colour::darker(style.ink, style.paper);
-    let paper = label_paper(cover, style);
-    let edge = colour::mix(paper, dark, 0.3);
-    // A shadow is darker than what it falls on, whatever the ink.
-    let deep = colour::mix(cover.colour, Rgb::BLACK, 0.3);
-    // A hair of shadow at the right and below: paper that lies on the board.
-    let lift = book.unit * 0.09;
-    d.fill(Path::rounded(Rect { x: r.x + lift * 0.7, y: r.y + lift * 1.3, ..r }, radius), deep);
-    d.fill(Path::rounded(r, radius), paper);
-    let inner = r.inset(r.h * 0.055);
-    let hair = (book.unit * 0.035).clamp(0.4, 0.8);
-    d.stroke(Path::rounded(inner, (radius - r.h * 0.03).max(0.0)), Stroke::new(hair, edge));
-    let pad = r.w * 0.13;
-    for at in [0.53, 0.76] {
-        let y = r.y + r.h * at;
-        let rule = if paper == style.paper { style.rule } else { colour::at_contrast(paper, dark, 1.9) };
-        d.line(r.x + pad, y, r.right() - pad, y, Stroke::new(hair, rule));
-    }
-}
-
-/// What the label is made of: the paper, or where it would look like a hole in the board, the lighter one of paper and
-/// ink, lightened until it stands out from a board that is dark.
-fn label_paper(cover: &Cover, style: &Style) -> Rgb {
-    let lighter = colour::lighter(style.paper, style.ink);
-    let board = colour::luminance(cover.colour);
-    if colour::luminance(style.paper) > board && colour::contrast(style.paper, cover.colour) >= LABEL_ABOVE {
-        return style.paper;
-    }
-    if colour::luminance(lighter) > board && colour::contrast(lighter, cover.colour) >= LABEL_ABOVE {
-        return lighter;
-    }
-    // On a board nearly as light as paper nothing lighter is left but white, and its edge shows where it lies.
-    if colour::contrast(Rgb::WHITE, cover.colour) >= LABEL_ABOVE { Rgb::WHITE } else { lighter }
-}
-
-/// How much a label stands out from a dark board at least, as a ratio of contrast (common practice, no source).
-const LABEL_ABOVE: f64 = 1.6;
-
-/// The line near the foot, small and tracked; on a picture it gets a strip of paper below it.
-fn line(d: &mut Drawing, cover: &Cover, style: &Style, book: &Book, fonts: &Fonts) {
-    if cover.line.is_empty() {
-        return;
-    }
-    let board = book.board();
-    let room = board.w * 0.66;
-    let size = (book.unit * 0.62).clamp(6.0, 15.0);
-    let set = Setting::new(Role::Label, size, style.ink).tracked(0.1);
-    let set = set.fitted(fonts, [cover.line.as_str()], room, 5.0);
-    let w = set.width(fonts, &cover.line).min(room);
-    let y = board.y + board.h * if matches!(cover.design, CoverDesign::Framed) { 0.9 } else { 0.925 };
-    let cap = set.cap(fonts);
-    let x = board.centre().x;
-    let pill = Rect::new(x - w / 2.0 - size * 1.1, y - cap / 2.0 - size * 0.75, w + size * 2.2, cap + size * 1.5);
-    let colour = match cover.design {
-        CoverDesign::Texture(_) => {
-            d.fill(Path::rounded(pill, pill.h / 2.0), style.paper);
-            legible(style.paper, style)
-        }
-        _ => legible(cover.colour, style),
-    };
-    Setting { colour, ..set }.draw_kept(
-        d,
-        fonts,
-        &cover.line,
-        Line { room, x, y: y + cap / 2.0, align: Align::Centre },
-    );
-}
-
-/// Ink or paper on this ground; black or white where neither reaches 4.5 : 1 (WCAG 2.2, 1.4.3).
-fn legible(ground: Rgb, style: &Style) -> Rgb {
-    let own = colour::label_on(ground, style.ink, style.paper);
-    if colour::contrast(own, ground) >= 4.5 { own } else { colour::label_on(ground, Rgb::BLACK, Rgb::WHITE) }
 }
 
 /// The middle part of a picture that has this ratio of width to height.

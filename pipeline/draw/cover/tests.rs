@@ -4,7 +4,7 @@
 
 use super::*;
 use crate::svg;
-use base::model::drawing::Seg;
+use base::model::drawing::{Role, Seg};
 use base::model::look::Material;
 use base::model::product::{FontFile, Pattern};
 use base::model::{Mm, Point};
@@ -12,7 +12,7 @@ use proptest::prelude::*;
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
-static STYLE: LazyLock<Style> = LazyLock::new(|| {
+pub static STYLE: LazyLock<Style> = LazyLock::new(|| {
     // One family for all roles will do here.
     let font = |role: &Role| {
         let bytes = notosans::REGULAR_TTF.into();
@@ -30,7 +30,7 @@ static STYLE: LazyLock<Style> = LazyLock::new(|| {
     }
 });
 
-static FONTS: LazyLock<Fonts> = LazyLock::new(|| Fonts::open(&STYLE.fonts).unwrap());
+pub static FONTS: LazyLock<Fonts> = LazyLock::new(|| Fonts::open(&STYLE.fonts).unwrap());
 
 fn picture(w: u32, h: u32) -> Arc<Picture> {
     // Each pixel tells where it was: red its column, green its row.
@@ -38,20 +38,21 @@ fn picture(w: u32, h: u32) -> Arc<Picture> {
     Arc::new(Picture { name: "linen".into(), width: w, height: h, rgba })
 }
 
-fn designs() -> Vec<CoverDesign> {
+pub fn designs() -> Vec<CoverDesign> {
     let mut all = vec![CoverDesign::Flat, CoverDesign::Banded, CoverDesign::Framed];
     all.push(CoverDesign::Texture(picture(40, 30)));
     all.extend(Pattern::ALL.map(CoverDesign::Patterned));
     all
 }
 
-fn cover(design: CoverDesign, ground: Rgb, second: Rgb) -> Cover {
+pub fn cover(design: CoverDesign, ground: Rgb, second: Rgb) -> Cover {
     Cover {
         name: "cover".into(),
         design,
         colour: ground,
         second,
         material: Material::Plain,
+        finish: Default::default(),
         label: true,
         line: "Allotment Year".into(),
     }
@@ -61,9 +62,9 @@ fn drawn(cover: &Cover, size: Size) -> Drawing {
     draw(cover, &STYLE, size, size.is_landscape(), 12.0, &FONTS)
 }
 
-fn points(shape: &Shape) -> Vec<Point> {
+pub fn points(shape: &Shape) -> Vec<Point> {
     match shape {
-        Shape::Path { path, .. } => path
+        Shape::Path { path, .. } | Shape::Graded { path, .. } => path
             .0
             .iter()
             .flat_map(|s| match *s {
@@ -73,7 +74,7 @@ fn points(shape: &Shape) -> Vec<Point> {
             })
             .collect(),
         Shape::Dots { at, .. } => at.clone(),
-        Shape::Text(t) => {
+        Shape::Text(t) | Shape::GradedText { run: t, .. } => {
             let w = FONTS.width(t.role, &t.text, t.size, t.tracking);
             vec![t.at, Point::new(t.at.x + w, t.at.y - t.size)]
         }
@@ -110,7 +111,7 @@ proptest! {
 
     #[test]
     fn the_label_stands_at_the_optical_centre(size in sizes(), spread in any::<bool>()) {
-        let label = label_rect(size, spread, 12.0);
+        let label = label_rect(&cover(CoverDesign::Flat, STYLE.accent, STYLE.ink), size, spread, 12.0);
         let book = Book::new(size, 12.0);
         let board = book.board();
         prop_assert!(board.contains(label, 1e-9));
@@ -171,7 +172,7 @@ fn pixels_are_where_they_belong() {
             for (x, y) in [(1.0, 1.0), (size.w - 3.0, 1.0), (1.0, size.h - 3.0)] {
                 assert_eq!(at(x, y), STYLE.desk, "{design:?} at {x}, {y}");
             }
-            let label = label_rect(size, size.is_landscape(), 12.0);
+            let label = label_rect(&cover(design.clone(), ground, ground), size, size.is_landscape(), 12.0);
             assert_eq!(at(label.centre().x, label.y + label.h * 0.3), STYLE.paper, "{design:?}");
             let book = Book::new(size, 12.0);
             let spine = at(book.rect.x + book.spine / 2.0, size.h / 2.0);
@@ -269,10 +270,10 @@ proptest! {
         (dark.paper, dark.ink, dark.desk) = (Rgb::new(0x20, 0x24, 0x2b), Rgb::new(0xee, 0xea, 0xe2), Rgb::new(0x15, 0x18, 0x1c));
         for style in [&*STYLE, &dark] {
             let cover = cover(CoverDesign::Flat, ground, Rgb::WHITE);
-            let paper = label_paper(&cover, style);
+            let paper = label::paper(&cover, style);
             let above = colour::contrast(paper, ground);
-            let light = colour::contrast(Rgb::WHITE, ground) < LABEL_ABOVE;
-            prop_assert!(light || (above >= LABEL_ABOVE && colour::luminance(paper) > colour::luminance(ground)));
+            let light = colour::contrast(Rgb::WHITE, ground) < label::ABOVE;
+            prop_assert!(light || (above >= label::ABOVE && colour::luminance(paper) > colour::luminance(ground)));
             prop_assert!(light || colour::luminance(paper) > 0.2);
         }
     }

@@ -10,7 +10,7 @@ mod rows;
 
 use super::Fonts;
 use base::colour;
-use base::model::drawing::{Path, Picture, Seg};
+use base::model::drawing::{Path, Picture};
 use base::model::product::Style;
 use base::model::{Drawing, Fault, Point, Rect, Rgb, Shape, Size};
 use rows::{Composer, Row};
@@ -195,7 +195,7 @@ fn ends_with_few_lines(pages: &[FlowPage], context: &FlowContext) -> bool {
     last.drawing.shapes.iter().all(|shape| match shape {
         Shape::Text(run) => run.at.x < right && run.at.y - frame.y < frame.h * share,
         Shape::Picture { .. } | Shape::Art { .. } | Shape::Form { .. } => false,
-        Shape::Path { .. } | Shape::Dots { .. } => true,
+        Shape::Path { .. } | Shape::Graded { .. } | Shape::GradedText { .. } | Shape::Dots { .. } => true,
     })
 }
 
@@ -301,15 +301,14 @@ fn moved(shape: &Shape, x: f64, y: f64) -> Shape {
     let by = |p: Point| Point::new(p.x + x, p.y + y);
     let mut shape = shape.clone();
     match &mut shape {
-        Shape::Path { path, .. } => {
-            for seg in &mut path.0 {
-                *seg = match *seg {
-                    Seg::Move(p) => Seg::Move(by(p)),
-                    Seg::Line(p) => Seg::Line(by(p)),
-                    Seg::Cubic(a, b, c) => Seg::Cubic(by(a), by(b), by(c)),
-                    Seg::Close => Seg::Close,
-                };
-            }
+        Shape::Path { path, .. } => *path = path.moved(by),
+        Shape::Graded { path, grade } => {
+            *path = path.moved(by);
+            (grade.from, grade.to) = (by(grade.from), by(grade.to));
+        }
+        Shape::GradedText { run, grade } => {
+            run.at = by(run.at);
+            (grade.from, grade.to) = (by(grade.from), by(grade.to));
         }
         Shape::Dots { at, .. } => at.iter_mut().for_each(|p| *p = by(*p)),
         Shape::Text(run) => run.at = by(run.at),

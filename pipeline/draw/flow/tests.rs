@@ -3,6 +3,7 @@
 
 use super::lines::{Line, Run, TextStyle};
 use super::*;
+use base::model::drawing::Seg;
 use base::model::product::FontFile;
 use base::model::{Mm, Role, Size, TextRun};
 use proptest::prelude::*;
@@ -103,12 +104,12 @@ pub(super) fn extent(shape: &Shape) -> Rect {
         Rect::new(x, y, right - x, bottom - y)
     };
     match shape {
-        Shape::Text(run) => ink(run),
+        Shape::Text(run) | Shape::GradedText { run, .. } => ink(run),
         Shape::Picture { at, .. } => *at,
         Shape::Art { clip, .. } => *clip,
         Shape::Dots { at, .. } => around(at.clone()),
         Shape::Form { at, .. } => around(vec![*at]),
-        Shape::Path { path, .. } => around(
+        Shape::Path { path, .. } | Shape::Graded { path, .. } => around(
             path.0
                 .iter()
                 .flat_map(|s| match *s {

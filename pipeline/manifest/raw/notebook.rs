@@ -5,6 +5,7 @@ use super::art::{Art, ArtKeys, ArtLink, FitName, NavigationName, RoomName, Side,
 use super::finished::{Labels, OutlineEntry, OverLink, Tabs};
 use crate::values::{Colour, Length};
 use base::keys::{Described, Shape};
+use base::model::finish;
 use base::model::look;
 use base::model::weekday::Weekday;
 use serde::de::value::SeqAccessDeserializer;
@@ -428,6 +429,46 @@ artful! {
         /// Default: that of the style.
         /// Example: `material = "leather"`
         pub material: Option<Spanned<look::Material>>,
+        /// The shape of the blank label.
+        /// Default: that of the style.
+        /// Example: `label-shape = "arch"`
+        pub label_shape: Option<Spanned<finish::LabelShape>>,
+        /// The foil with which the words at the foot, the lines of a frame and the emblem are stamped.
+        /// Default: that of the style.
+        /// Example: `foil = "gold"`
+        pub foil: Option<Spanned<finish::Foil>>,
+        /// An emblem that is stamped into the board below the label, or in its place where there is none: in foil, or blind.
+        /// Default: that of the style.
+        /// Example: `stamp = "sprig"`
+        pub stamp: Option<Spanned<finish::Stamp>>,
+        /// Quarter binding: what the strip along the spine is made of.
+        /// Default: that of the style.
+        /// Example: `quarter = "linen"`
+        pub quarter: Option<Spanned<finish::Quarter>>,
+        /// The colour of that strip.
+        /// Default: that of the style.
+        /// Example: `quarter-colour = "#3d4a3c"`
+        pub quarter_colour: Option<Colour>,
+        /// What guards the two outer corners: metal as the foil or the `metal` of the style says, or cloth.
+        /// Default: that of the style.
+        /// Example: `corner-pieces = "metal"`
+        pub corner_pieces: Option<Spanned<finish::CornerPieces>>,
+        /// Stitches of thread through the board.
+        /// Default: that of the style.
+        /// Example: `stitching = "round"`
+        pub stitching: Option<Spanned<finish::Stitching>>,
+        /// An elastic that holds the book shut; it takes the place of the band of a banded cover.
+        /// Default: that of the style.
+        /// Example: `elastic = "upright"`
+        pub elastic: Option<Spanned<finish::Elastic>>,
+        /// How many ribbons hang out at the foot.
+        /// Range: 0 to 3. Default: that of the style.
+        /// Example: `ribbons = 2`
+        pub ribbons: Option<Spanned<u32>>,
+        /// The colour of elastic, ribbons, thread and cloth corners.
+        /// Default: that of the style.
+        /// Example: `trim = "#e9efe2"`
+        pub trim: Option<Colour>,
         /// The pattern of a patterned cover.
         /// Default: "dots".
         /// Example: `pattern = "leaves"`

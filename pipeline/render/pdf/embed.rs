@@ -1,7 +1,7 @@
 //! Fonts and pictures of a document: each stored once, fonts cut down to the glyphs that are drawn.
 
 use super::picture;
-use base::model::drawing::{Art, Picture, Role, Shape, TextRun};
+use base::model::drawing::{Art, Grade, Picture, Role, Shape, TextRun};
 use base::model::panics;
 use base::model::pdf_plan::PdfPlan;
 use draw::Fonts;
@@ -25,6 +25,7 @@ pub struct Resources {
     set_in: BTreeMap<(Role, Option<String>), BTreeSet<usize>>,
     pictures: Vec<Arc<Picture>>,
     arts: Vec<Arc<Art>>,
+    grades: Vec<Grade>,
 }
 
 /// A font as it goes into the file.
@@ -53,6 +54,7 @@ impl Resources {
                     Shape::Text(run) if seen.insert((run.role, &run.text)) => found.note_text(run, fonts)?,
                     Shape::Picture { picture, .. } => found.note_picture(picture),
                     Shape::Art { art, .. } if found.art(art).is_none() => found.arts.push(art.clone()),
+                    Shape::Graded { grade, .. } | Shape::GradedText { grade, .. } => found.note_grade(grade),
                     _ => {}
                 }
             }
@@ -115,6 +117,12 @@ impl Resources {
         }
     }
 
+    fn note_grade(&mut self, grade: &Grade) {
+        if !self.grades.contains(grade) {
+            self.grades.push(grade.clone());
+        }
+    }
+
     fn picture(&self, picture: &Arc<Picture>) -> Option<usize> {
         self.pictures.iter().position(|p| Arc::ptr_eq(p, picture) || p == picture)
     }
@@ -157,6 +165,16 @@ impl Resources {
         let own = self.set_in.get(&(run.role, Some(run.text.clone())));
         let used = own.or_else(|| self.set_in.get(&(run.role, None)));
         used.into_iter().flatten().map(|number| self.font_id(*number))
+    }
+
+    /// Resource name of colours that run into each other.
+    pub fn grade_id(&self, grade: &Grade) -> String {
+        grade_name(self.grades.iter().position(|g| g == grade).unwrap_or(0))
+    }
+
+    /// All of those, each with its resource name.
+    pub fn grades(&self) -> impl Iterator<Item = (String, &Grade)> {
+        self.grades.iter().enumerate().map(|(i, grade)| (grade_name(i), grade))
     }
 
     /// Resource name of a picture that the plan uses.
@@ -245,6 +263,10 @@ fn font_name(index: usize) -> String {
 
 fn picture_name(index: usize) -> String {
     format!("P{index}")
+}
+
+fn grade_name(index: usize) -> String {
+    format!("S{index}")
 }
 
 /// Resource name of a page of another file.

@@ -9,6 +9,7 @@ mod outline;
 mod twice;
 
 use super::embed::form_name;
+use super::numbers::number;
 use super::{About, document, save, structure};
 use base::model::drawing::{Drawing, Shape};
 use base::model::finished::{FinishedPlan, PageView};
@@ -19,7 +20,6 @@ use draw::Fonts;
 use draw::artwork::page as pages;
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, StringFormat, dictionary, text_string};
 use std::collections::{BTreeMap, BTreeSet};
-use structure::number;
 
 /// Writes a finished PDF with what is laid over it; without anything, its bytes as they are.
 ///

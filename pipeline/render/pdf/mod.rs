@@ -4,10 +4,12 @@
 mod art;
 mod embed;
 mod finished;
+mod numbers;
 mod ops;
 mod pack;
 mod picture;
 mod save;
+mod shading;
 mod structure;
 mod xmp;
 

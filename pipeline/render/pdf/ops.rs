@@ -1,14 +1,14 @@
 //! A drawing as page operations: turns the page over (PDF counts y upwards) and leaves out what is set already.
 
 use super::embed::{Resources, form_name};
-use base::model::drawing::{Cap, Drawing, Path, Seg, Shape, Stroke, TextRun, Turn};
+use base::model::drawing::{Cap, Drawing, Grade, Path, Seg, Shape, Stroke, TextRun, Turn};
 use base::model::{Point, Rgb, Size};
-use draw::Fonts;
+use draw::{Fonts, flat};
 use printpdf::{
     Codepoint, Color, CurTransMat, FontId, Greyscale, Line, LineCapStyle, LineDashPattern, LineJoinStyle, LinePoint,
 };
 use printpdf::{Op, PaintMode, PdfFontHandle, Polygon, PolygonRing, Pt, TextItem, TextMatrix, WindingOrder};
-use printpdf::{XObjectId, XObjectTransform};
+use printpdf::{ShadingId, XObjectId, XObjectTransform};
 
 /// Operations that draw `drawing` on a page of this size.
 pub fn translate(drawing: &Drawing, size: Size, resources: &Resources, fonts: &Fonts) -> Vec<Op> {
@@ -41,6 +41,8 @@ impl Writer<'_> {
     fn shape(&mut self, shape: &Shape) {
         match shape {
             Shape::Path { path, fill, stroke } => self.path(path, *fill, stroke.as_ref()),
+            Shape::Graded { path, grade } => self.graded(path, grade),
+            Shape::GradedText { run, grade } => self.graded(&flat::outlined(run, self.fonts), grade),
             Shape::Dots { at, diameter, colour } => {
                 // A dot is a line almost without length and with round ends: 20 bytes instead of 200, and round
                 // in every reader.
@@ -83,6 +85,18 @@ impl Writer<'_> {
                 self.place(form_name(*form), Point::new(at.x, lower), *scale, *scale);
             }
         }
+    }
+
+    fn graded(&mut self, path: &Path, grade: &Grade) {
+        let (rings, _) = self.rings(path);
+        let polygon = Polygon { rings, mode: PaintMode::Clip, winding_order: WindingOrder::NonZero };
+        let id = ShadingId(self.resources.grade_id(grade));
+        self.ops.extend([
+            Op::SaveGraphicsState,
+            Op::DrawPolygon { polygon },
+            Op::PaintShading { id },
+            Op::RestoreGraphicsState,
+        ]);
     }
 
     fn place(&mut self, id: String, at: Point, w: f64, h: f64) {

@@ -3,7 +3,7 @@
 //!
 //! What a page refers to is taken along, each object once; other pages are not. Clause numbers are those of ISO 32000-1.
 
-use super::structure::number;
+use super::numbers::number;
 use super::{About, document, save};
 use base::model::Blob;
 use base::model::facts::{Leads, LinkFacts, PdfFacts};

@@ -3,7 +3,8 @@
 //! Clause numbers are those of ISO 32000-1.
 
 use super::embed::{Resources, form_name};
-use super::{About, xmp};
+use super::numbers::number;
+use super::{About, shading, xmp};
 use base::model::drawing::{Drawing, Shape};
 use base::model::geometry::Rect;
 use base::model::pdf_plan::{Entry, LabelStyle, Link, PdfPlan, Target};
@@ -24,6 +25,8 @@ pub fn finish(doc: &mut Document, plan: &PdfPlan, about: &About, resources: &Res
         .collect();
     let (kids, extra) = kids.split_at_checked(plan.pages.len()).ok_or("pages are missing")?;
     let mut pool = ResourcePool::open(doc, kids.first().or(extra.first()).copied(), resources)?;
+    let shadings = resources.grades().map(|(name, grade)| (name, doc.add_object(shading::object(grade, plan.size.h))));
+    pool.shadings = shadings.map(|(name, id)| (name, Object::Reference(id))).collect();
     pool.xobjects.extend(super::art::embed(doc, resources.arts(), about.classic)?);
     for (i, page) in extra.iter().enumerate() {
         let form = pool.promote(doc, *page, plan, &plan.forms[i], resources)?;
@@ -56,10 +59,11 @@ fn entry_id(dict: &Dictionary, key: &str) -> Result<ObjectId, String> {
     dict.get(key.as_bytes()).and_then(Object::as_reference).map_err(|e| format!("{key}: {e}"))
 }
 
-/// Fonts, pictures and forms by resource name, and the resource dictionaries made of them so far.
+/// Fonts, pictures, forms and shadings by resource name, and the resource dictionaries made of them so far.
 struct ResourcePool {
     fonts: BTreeMap<String, Object>,
     xobjects: BTreeMap<String, Object>,
+    shadings: BTreeMap<String, Object>,
     dictionaries: BTreeMap<Vec<String>, ObjectId>,
     pictures: Vec<(std::sync::Arc<base::model::drawing::Picture>, String)>,
 }
@@ -70,6 +74,7 @@ impl ResourcePool {
         let mut pool = ResourcePool {
             fonts: BTreeMap::new(),
             xobjects: BTreeMap::new(),
+            shadings: BTreeMap::new(),
             dictionaries: BTreeMap::new(),
             pictures: resources.pictures(),
         };
@@ -115,6 +120,9 @@ impl ResourcePool {
                 Shape::Art { art, .. } => {
                     names.insert(resources.art_id(art));
                 }
+                Shape::Graded { grade, .. } | Shape::GradedText { grade, .. } => {
+                    names.insert(resources.grade_id(grade));
+                }
                 Shape::Path { .. } | Shape::Dots { .. } => {}
             }
         }
@@ -126,7 +134,9 @@ impl ResourcePool {
             names.iter().filter_map(|n| Some((n.clone().into_bytes(), from.get(n)?.clone()))).collect()
         };
         let mut dict = Dictionary::new();
-        for (key, part) in [("Font", pick(&self.fonts)), ("XObject", pick(&self.xobjects))] {
+        for (key, part) in
+            [("Font", pick(&self.fonts)), ("XObject", pick(&self.xobjects)), ("Shading", pick(&self.shadings))]
+        {
             if !part.is_empty() {
                 dict.set(key, part);
             }
@@ -158,12 +168,6 @@ impl ResourcePool {
 
 fn media_box(plan: &PdfPlan) -> Vec<Object> {
     vec![0.into(), 0.into(), number(plan.size.w), number(plan.size.h)]
-}
-
-/// A coordinate to a thousandth of a point; whole ones as integers.
-pub fn number(v: f64) -> Object {
-    let v = (v * 1000.0).round() / 1000.0;
-    if v.fract() == 0.0 { Object::Integer(v as i64) } else { Object::Real(v as f32) }
 }
 
 /// One size for the whole file, stated once at the root of the page tree and inherited (7.7.3.4). Branches of at

@@ -20,7 +20,7 @@ pub struct Written<'p> {
     pub ground: Option<Rgb>,
 }
 
-/// A filled area with the holes in it, or a picture, whose colour is not one.
+/// A filled area with the holes in it, or a picture or colours that run into each other, whose colour is not one.
 #[derive(Clone)]
 struct Fill {
     area: Rect,
@@ -79,7 +79,8 @@ fn flatten(drawing: &Drawing, pdf: &PdfPlan, depth: usize) -> Vec<Fill> {
 
 fn shape_fills(shape: &Shape, pdf: &PdfPlan, depth: usize) -> Vec<Fill> {
     match shape {
-        Shape::Path { path, fill: Some(colour), .. } => path_fills(path, *colour),
+        Shape::Path { path, fill: Some(colour), .. } => path_fills(path, Some(*colour)),
+        Shape::Graded { path, .. } => path_fills(path, None),
         Shape::Picture { at, turn, .. } => vec![Fill { area: at.turned(*turn), holes: Vec::new(), colour: None }],
         Shape::Art { clip, .. } => vec![Fill { area: *clip, holes: Vec::new(), colour: None }],
         Shape::Form { form, at, scale } if depth < MAX_DEPTH => match pdf.forms.get(*form) {
@@ -97,11 +98,11 @@ fn placed(fill: &Fill, at: Point, scale: f64) -> Fill {
 
 /// The parts of a path that are filled: those that turn like the first one. What turns the other way within one is a
 /// hole in it (ISO 32000-1, 8.5.3.3.2).
-fn path_fills(path: &Path, colour: Rgb) -> Vec<Fill> {
+fn path_fills(path: &Path, colour: Option<Rgb>) -> Vec<Fill> {
     let parts: Vec<(Rect, bool)> = path.0.chunk_by(|_, next| !matches!(next, Seg::Move(_))).filter_map(part).collect();
     let Some((_, turn)) = parts.first().copied() else { return Vec::new() };
     let holes: Vec<Rect> = parts.iter().filter(|p| p.1 != turn).map(|p| p.0).collect();
-    let fill = |(area, _): &(Rect, bool)| Fill { area: *area, holes: holes.clone(), colour: Some(colour) };
+    let fill = |(area, _): &(Rect, bool)| Fill { area: *area, holes: holes.clone(), colour };
     parts.iter().filter(|p| p.1 == turn).map(fill).collect()
 }
 
@@ -136,7 +137,7 @@ mod tests {
         ring.0.push(Seg::Move(hole[0]));
         ring.0.extend(hole[1..].iter().map(|p| Seg::Line(*p)));
         ring.0.push(Seg::Close);
-        let fills = path_fills(&ring, Rgb::BLACK);
+        let fills = path_fills(&ring, Some(Rgb::BLACK));
         assert_eq!(fills.len(), 1);
         assert!(!fills[0].is_beneath(Rect::new(40.0, 40.0, 20.0, 10.0)));
         assert!(fills[0].is_beneath(Rect::new(2.0, 2.0, 10.0, 10.0)));
@@ -147,7 +148,7 @@ mod tests {
     fn parts_that_lie_apart_are_fills_of_their_own() {
         let mut two = Path::circle(Point::new(10.0, 10.0), 5.0);
         two.0.extend(Path::circle(Point::new(90.0, 10.0), 5.0).0);
-        let fills = path_fills(&two, Rgb::BLACK);
+        let fills = path_fills(&two, Some(Rgb::BLACK));
         assert_eq!(fills.len(), 2);
         assert!(fills.iter().all(|f| !f.is_beneath(Rect::new(40.0, 8.0, 4.0, 4.0))));
     }

@@ -247,6 +247,7 @@ impl Case {
             colour: Rgb::BLACK,
             second: Rgb::WHITE,
             material: base::model::look::Material::Plain,
+            finish: Default::default(),
             label: true,
             line: String::new(),
         };
