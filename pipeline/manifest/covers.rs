@@ -135,7 +135,7 @@ fn finish(cx: &mut Context, raw: &raw::Cover, style: &Style) -> Finish {
         corners: said(raw.corner_pieces.as_ref(), usual.corners),
         stitching: said(raw.stitching.as_ref(), usual.stitching),
         elastic: said(raw.elastic.as_ref(), usual.elastic),
-        ribbons: raw.ribbons.as_ref().map_or(usual.ribbons, |count| ribbons(&mut cx.source, count)),
+        ribbons: raw.ribbons.as_ref().map_or(usual.ribbons, |count| ribbons(cx.source, count)),
         trim: raw.trim.map(|c| c.0).or(usual.trim),
     }
 }
