@@ -74,7 +74,9 @@ const DOORS: &[Door] = &[
     door("driver", "world", &[], "it opens the product's folder"),
     door("driver", "redate", &[], "it plans the next year's product"),
     door("driver", "manual", &["html", "of", "sample"], "it draws the pictures of the manual"),
-    door("driver", "files", &["Files", "Made"], "it asks the folder what was read"),
+    door("cli", "files", &["slashed"], "ways are shown with / on every system"),
+    door("store", "files", &["slashed"], "ways are shown with / on every system"),
+    door("driver", "files", &["Files", "Made", "slashed"], "it asks the folder what was read, and shows ways with /"),
     door("driver", "manifest", &[], "stage"),
     door("driver", "plan", &[], "stage"),
     door("driver", "render", &[], "stage"),
@@ -142,7 +144,12 @@ const DOORS: &[Door] = &[
     door("store", "model", &[], "artifacts are written, faults come back"),
     door("store", "checksum", &[], "entries of the cache carry their digest"),
     door("world", "model", &[], "faults and dates"),
-    door("world", "files", &["Files", "Made", "SHOP"], "it answers for the product's folder and finds its shop's file"),
+    door(
+        "world",
+        "files",
+        &["Files", "Made", "SHOP", "slashed"],
+        "it answers for the product's folder, finds its shop's file, and shows ways with /",
+    ),
 ];
 
 /// The room that a file belongs to.
