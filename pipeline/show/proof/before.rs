@@ -9,7 +9,7 @@ use inspect::pdf::drawing::Unopened;
 use std::collections::BTreeMap;
 
 /// So many pages have their earlier picture: a version in which all are drawn anew need not be drawn twice.
-pub const SHOWN: usize = 60;
+const SHOWN: usize = 60;
 
 /// The version that buyers have.
 #[derive(Clone, Copy)]
@@ -20,7 +20,7 @@ pub struct Before<'a> {
     pub files: &'a BTreeMap<String, Blob>,
 }
 
-/// Draws the earlier pictures of pages that changed, as many as `left` says, in the order of the documents.
+/// Draws the earlier pictures of pages that changed, at most `SHOWN` of them, in the order of the documents.
 ///
 /// # Errors
 /// That nobody wants them any more.
