@@ -238,7 +238,7 @@ fn disc(w: u32, h: u32) -> Picture {
     let rgba = (0..w * h)
         .flat_map(|i| {
             let (x, y) = (f64::from(i % w) - f64::from(w) / 2.0 + 0.5, f64::from(i / w) - f64::from(h) / 2.0 + 0.5);
-            let inside = (x / (f64::from(w) * 0.4)).hypot(y / (f64::from(h) * 0.4)) < 1.0;
+            let inside = libm::hypot(x / (f64::from(w) * 0.4), y / (f64::from(h) * 0.4)) < 1.0;
             if inside { [200, 60, 40, 255] } else { [255, 255, 255, 0] }
         })
         .collect();

@@ -19,12 +19,12 @@ pub struct Linear {
 
 /// Light of an sRGB channel, both from 0 to 1.
 pub fn light(v: f32) -> f32 {
-    if v <= 0.04045 { v / 12.92 } else { ((v + 0.055) / 1.055).powf(2.4) }
+    if v <= 0.04045 { v / 12.92 } else { libm::powf((v + 0.055) / 1.055, 2.4) }
 }
 
 /// The sRGB channel of a light, both from 0 to 1.
 pub fn channel(l: f32) -> f32 {
-    if l <= 0.003_130_8 { l * 12.92 } else { 1.055 * l.powf(1.0 / 2.4) - 0.055 }
+    if l <= 0.003_130_8 { l * 12.92 } else { 1.055 * libm::powf(l, 1.0 / 2.4) - 0.055 }
 }
 
 /// Light of each of the 256 channel values.

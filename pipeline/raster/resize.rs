@@ -70,6 +70,6 @@ fn hamming(x: f64) -> f64 {
     } else if x >= 1.0 {
         0.0
     } else {
-        (PI * x).sin() / (PI * x) * (0.54 + 0.46 * (PI * x).cos())
+        libm::sin(PI * x) / (PI * x) * (0.54 + 0.46 * libm::cos(PI * x))
     }
 }

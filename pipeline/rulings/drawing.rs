@@ -52,7 +52,7 @@ impl Ruling for Perspective {
             for p in &points {
                 for i in (0..self.rays).filter(|i| i.is_multiple_of(step)) {
                     let angle = 2.0 * PI * (i as f64 + 0.5 * f64::from(u8::from(self.points == 1))) / self.rays as f64;
-                    let (sin, cos) = angle.sin_cos();
+                    let (sin, cos) = libm::sincos(angle);
                     let at = |t: f64| Point::new(p.x + t * cos, p.y + t * sin);
                     if let Some((a, b)) = clip(at(near), at(far), *area) {
                         d.line(a.x, a.y, b.x, b.y, pen.grid());
@@ -133,7 +133,7 @@ impl Calligraphy {
     fn set(&self, d: &mut Drawing, pen: &draw::Pen, area: Rect, rise: f64) {
         let every = self.slant_every.pt() * thin(pen, self.slant_every.pt() * 0.4) as f64;
         if every > 0.0 {
-            let lean = area.h / (self.slant.to_radians().tan());
+            let lean = area.h / libm::tan(self.slant.to_radians());
             let mut x = area.x - lean;
             while x < area.right() {
                 if let Some((a, b)) = clip(Point::new(x, area.bottom()), Point::new(x + lean, area.y), area) {

@@ -106,7 +106,7 @@ impl Year {
 fn columns(area: Rect, n: usize) -> usize {
     let off = |c: usize| {
         let (w, h) = (area.w / c as f64, area.h / (n / c) as f64);
-        (w / h / 1.05).ln().abs()
+        libm::log(w / h / 1.05).abs()
     };
     (1..=n).filter(|c| n.is_multiple_of(*c)).min_by(|a, b| off(*a).total_cmp(&off(*b))).unwrap_or(1)
 }

@@ -122,7 +122,7 @@ fn what_is_declared_is_used() {
 }
 
 /// Libraries that know nothing of any kind of file.
-const PLAIN: [&str; 4] = ["base", "borsh", "rayon", "sha2"];
+const PLAIN: [&str; 5] = ["base", "borsh", "libm", "rayon", "sha2"];
 
 /// Libraries of file formats that serve the reader and a writer: how far the second opinion goes is said in README.
 const BOTH: [(&str, &str); 3] = [

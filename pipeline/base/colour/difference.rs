@@ -55,7 +55,7 @@ pub fn difference(a: Rgb, b: Rgb, sight: Option<Sight>) -> f64 {
 
 /// Linear sRGB as it is seen, each channel 0 to 1.
 fn seen(colour: Rgb, sight: Option<Sight>) -> [f64; 3] {
-    let linear = colour.fractions().map(|v| if v <= 0.04045 { v / 12.92 } else { ((v + 0.055) / 1.055).powf(2.4) });
+    let linear = colour.fractions().map(|v| if v <= 0.04045 { v / 12.92 } else { libm::pow((v + 0.055) / 1.055, 2.4) });
     match sight {
         None => linear,
         Some(sight) => times(sight.matrix(), linear).map(|v| v.clamp(0.0, 1.0)),
@@ -73,19 +73,20 @@ fn lab(linear: [f64; 3]) -> [f64; 3] {
     let xyz = times(XYZ, linear);
     let f = |i: usize| {
         let t = xyz[i] / WHITE[i];
-        if t > 216.0 / 24389.0 { t.cbrt() } else { (24389.0 / 27.0 * t + 16.0) / 116.0 }
+        if t > 216.0 / 24389.0 { libm::cbrt(t) } else { (24389.0 / 27.0 * t + 16.0) / 116.0 }
     };
     [116.0 * f(1) - 16.0, 500.0 * (f(0) - f(1)), 200.0 * (f(1) - f(2))]
 }
 
 /// The CIEDE2000 difference of two CIELAB colours, all weights 1. The names are those of the paper.
 pub fn ciede2000([l1, a1, b1]: [f64; 3], [l2, a2, b2]: [f64; 3]) -> f64 {
-    let mean_c = (a1.hypot(b1) + a2.hypot(b2)) / 2.0;
+    let mean_c = (libm::hypot(a1, b1) + libm::hypot(a2, b2)) / 2.0;
     let chroma_term = |c: f64| (c.powi(7) / (c.powi(7) + 25f64.powi(7))).sqrt();
     let g = 0.5 * (1.0 - chroma_term(mean_c));
     let (a1, a2) = ((1.0 + g) * a1, (1.0 + g) * a2);
-    let (c1, c2) = (a1.hypot(b1), a2.hypot(b2));
-    let hue = |a: f64, b: f64| if a == 0.0 && b == 0.0 { 0.0 } else { b.atan2(a).to_degrees().rem_euclid(360.0) };
+    let (c1, c2) = (libm::hypot(a1, b1), libm::hypot(a2, b2));
+    let hue =
+        |a: f64, b: f64| if a == 0.0 && b == 0.0 { 0.0 } else { libm::atan2(b, a).to_degrees().rem_euclid(360.0) };
     let (h1, h2) = (hue(a1, b1), hue(a2, b2));
     let grey = c1 * c2 == 0.0;
     let turn = match h2 - h1 {
@@ -95,7 +96,7 @@ pub fn ciede2000([l1, a1, b1]: [f64; 3], [l2, a2, b2]: [f64; 3]) -> f64 {
         d => d,
     };
     let (dl, dc) = (l2 - l1, c2 - c1);
-    let dh = 2.0 * (c1 * c2).sqrt() * (turn / 2.0).to_radians().sin();
+    let dh = 2.0 * (c1 * c2).sqrt() * libm::sin((turn / 2.0).to_radians());
     let (l, c) = ((l1 + l2) / 2.0, (c1 + c2) / 2.0);
     let h = match h1 + h2 {
         sum if grey => sum,
@@ -103,9 +104,10 @@ pub fn ciede2000([l1, a1, b1]: [f64; 3], [l2, a2, b2]: [f64; 3]) -> f64 {
         sum if sum < 360.0 => (sum + 360.0) / 2.0,
         sum => (sum - 360.0) / 2.0,
     };
-    let cos = |degrees: f64| degrees.to_radians().cos();
+    let cos = |degrees: f64| libm::cos(degrees.to_radians());
     let t = 1.0 - 0.17 * cos(h - 30.0) + 0.24 * cos(2.0 * h) + 0.32 * cos(3.0 * h + 6.0) - 0.20 * cos(4.0 * h - 63.0);
-    let rotation = 2.0 * chroma_term(c) * (2.0 * 30.0 * (-((h - 275.0) / 25.0).powi(2)).exp()).to_radians().sin();
+    let rotation =
+        2.0 * chroma_term(c) * libm::sin((2.0 * 30.0 * libm::exp(-((h - 275.0) / 25.0).powi(2))).to_radians());
     let sl = 1.0 + 0.015 * (l - 50.0).powi(2) / (20.0 + (l - 50.0).powi(2)).sqrt();
     let (sc, sh) = (1.0 + 0.045 * c, 1.0 + 0.015 * c * t);
     let (dl, dc, dh) = (dl / sl, dc / sc, dh / sh);

@@ -84,7 +84,7 @@ impl Rect {
 
     /// The rectangle that holds it when it is turned about its middle by so many degrees.
     pub fn turned(self, degrees: f64) -> Rect {
-        let (sin, cos) = degrees.to_radians().sin_cos();
+        let (sin, cos) = libm::sincos(degrees.to_radians());
         let (w, h) = (self.w * cos.abs() + self.h * sin.abs(), self.w * sin.abs() + self.h * cos.abs());
         let middle = self.centre();
         Rect::new(middle.x - w / 2.0, middle.y - h / 2.0, w, h)

@@ -22,7 +22,7 @@ pub fn path(stamp: Stamp, at: Point, reach: f64) -> Option<Path> {
 
 /// A point so many turns from the top, clockwise, and so far from here.
 fn from(at: Point, turns: f64, far: f64) -> Point {
-    let (sin, cos) = (turns * TAU).sin_cos();
+    let (sin, cos) = libm::sincos(turns * TAU);
     Point::new(at.x + far * sin, at.y - far * cos)
 }
 
@@ -100,8 +100,8 @@ fn moon(add: &mut impl FnMut(Path), at: Point, reach: f64) {
     let (large, small, apart) = (0.9_f64, 0.74_f64, 0.27_f64);
     let along = (apart * apart + large * large - small * small) / (2.0 * apart);
     let open = 0.16;
-    let horn = (along / large).acos() / TAU;
-    let hollow = ((along - apart) / small).acos() / TAU;
+    let horn = libm::acos(along / large) / TAU;
+    let hollow = libm::acos((along - apart) / small) / TAU;
     let middle = Point::new(at.x - reach * 0.06, at.y);
     let other = from(middle, open, reach * apart);
     let mut segs = vec![Seg::Move(from(middle, open + horn, reach * large))];
@@ -119,7 +119,7 @@ fn bow(at: Point, radius: f64, begin: f64, end: f64) -> impl Iterator<Item = Seg
     const PIECES: u32 = 6;
     let step = (end - begin) / f64::from(PIECES);
     // How far control points lie along the tangent (4/3 tan of a quarter of the angle).
-    let k = 4.0 / 3.0 * (step * TAU / 4.0).tan() * radius;
+    let k = 4.0 / 3.0 * libm::tan(step * TAU / 4.0) * radius;
     (0..PIECES).map(move |n| {
         let (a, b) = (begin + step * f64::from(n), begin + step * f64::from(n + 1));
         let (p, q) = (from(at, a, radius), from(at, b, radius));

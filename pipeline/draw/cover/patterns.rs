@@ -141,7 +141,7 @@ fn leaves(d: &mut Drawing, room: Room, step: f64, tones: &Tones) {
 
 /// A leaf on a short stalk, with its rib left open.
 fn sprig(d: &mut Drawing, at: Point, length: f64, lean: f64, tones: &Tones) {
-    let (sin, cos) = lean.sin_cos();
+    let (sin, cos) = libm::sincos(lean);
     // In the leaf's own measure: u to the side, v from the stalk to the tip.
     let p = |u: f64, v: f64| {
         let (u, v) = (u * length, (0.5 - v) * length);

@@ -30,7 +30,7 @@ pub fn distance(a: Rgb, b: Rgb) -> f64 {
         let [l, c, h] = colour::to_oklch(c);
         // Grey has no hue.
         let h = if h.is_finite() { h.to_radians() } else { 0.0 };
-        [l, c * h.cos(), c * h.sin()]
+        [l, c * libm::cos(h), c * libm::sin(h)]
     };
     let (p, q) = (lab(a), lab(b));
     p.iter().zip(q).map(|(x, y)| (x - y).powi(2)).sum::<f64>().sqrt()

@@ -26,7 +26,7 @@ fn staggered(room: Room, step: f64, rise: f64) -> Vec<(Point, usize, usize)> {
 
 /// A point so far from another in a direction, in turns clockwise from the top.
 fn from(at: Point, turns: f64, far: f64) -> Point {
-    let (sin, cos) = (turns * TAU).sin_cos();
+    let (sin, cos) = libm::sincos(turns * TAU);
     Point::new(at.x + far * sin, at.y - far * cos)
 }
 

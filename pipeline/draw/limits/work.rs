@@ -165,7 +165,7 @@ impl Reckoning {
 fn length(path: &Path) -> f64 {
     let (mut at, mut first, mut sum) = (Point::zero(), Point::zero(), 0.0);
     let mut to = |from: Point, to: Point| {
-        sum += f64::from(to.x - from.x).hypot(f64::from(to.y - from.y));
+        sum += libm::hypot(f64::from(to.x - from.x), f64::from(to.y - from.y));
         to
     };
     for segment in path.data().segments() {

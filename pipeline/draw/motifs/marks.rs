@@ -81,7 +81,7 @@ pub fn star_path(c: Point, radius: f64) -> Path {
     let points: Vec<(f64, f64)> = (0..10)
         .map(|i| {
             let r = if i % 2 == 0 { radius } else { radius * 0.5 };
-            let (s, co) = (f64::from(i) * 36.0 - 90.0).to_radians().sin_cos();
+            let (s, co) = libm::sincos((f64::from(i) * 36.0 - 90.0).to_radians());
             (c.x + r * co, c.y + r * s)
         })
         .collect();
@@ -90,8 +90,8 @@ pub fn star_path(c: Point, radius: f64) -> Path {
 
 pub fn star(k: &mut MotifBuilder) {
     // A pentagram of radius R is 2 sin 72° R wide and (1 + cos 36°) R high.
-    let radius = (mm(14.0) - super::builder::STROKE) / (2.0 * 72f64.to_radians().sin());
-    let high = radius * (1.0 + 36f64.to_radians().cos());
+    let radius = (mm(14.0) - super::builder::STROKE) / (2.0 * libm::sin(72f64.to_radians()));
+    let high = radius * (1.0 + libm::cos(36f64.to_radians()));
     let r = k.sized(14.0, (high + super::builder::STROKE) / mm(1.0));
     let base = k.base;
     k.shape(star_path(Point::new(r.centre().x, r.y + radius), radius), base);

@@ -11,7 +11,7 @@ pub fn chain(points: &[(f64, f64)], closed: bool) -> Path {
 
 /// Every point of a path turned by an angle in degrees (clockwise, as y runs down) about a centre.
 pub fn turned(path: Path, about: Point, degrees: f64) -> Path {
-    let (s, c) = degrees.to_radians().sin_cos();
+    let (s, c) = libm::sincos(degrees.to_radians());
     let f = |p: Point| {
         let (x, y) = (p.x - about.x, p.y - about.y);
         Point::new(about.x + x * c - y * s, about.y + x * s + y * c)
@@ -38,7 +38,7 @@ pub fn soft_chain(corners: &[(f64, f64, f64)]) -> Path {
         let (before, here, after, radius) = (at(i + n - 1), at(i), at(i + 1), *radius);
         let toward = |p: Point, by: f64| {
             let (dx, dy) = (p.x - here.x, p.y - here.y);
-            let long = dx.hypot(dy).max(1e-9);
+            let long = libm::hypot(dx, dy).max(1e-9);
             let t = by.min(long / 2.0) / long;
             Point::new(here.x + dx * t, here.y + dy * t)
         };

@@ -245,11 +245,11 @@ impl<'a> Device<'a> for Watcher<'_, 'a> {
             }
             if let (Some(text), 0) = (text, self.depth) {
                 let [a, b, ..] = place.as_coeffs();
-                let unit = a.hypot(b);
+                let unit = libm::hypot(a, b);
                 let at = place * Point::ZERO;
                 // Text up the side of a page reads as a line as well: the page is turned so that it runs level.
-                let turn = b.atan2(a).to_degrees().round();
-                let (sin, cos) = turn.to_radians().sin_cos();
+                let turn = libm::atan2(b, a).to_degrees().round();
+                let (sin, cos) = libm::sincos(turn.to_radians());
                 let (x, y) = (at.x * cos + at.y * sin, at.y * cos - at.x * sin);
                 self.glyphs.push(Shown { turn: turn as i32, x, y, em: unit * 1000.0, advance: advance * unit, text });
             }

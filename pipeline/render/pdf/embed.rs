@@ -248,7 +248,7 @@ trait Slant {
 
 impl Slant for f32 {
     fn checked_slant(self) -> Option<(i16, i16)> {
-        (self != 0.0).then(|| (1000, (-self.to_radians().tan() * 1000.0).round() as i16))
+        (self != 0.0).then(|| (1000, (-libm::tanf(self.to_radians()) * 1000.0).round() as i16))
     }
 }
 

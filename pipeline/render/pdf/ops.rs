@@ -59,7 +59,7 @@ impl Writer<'_> {
                     return self.place(id, Point::new(at.x, self.height - at.bottom()), at.w, at.h);
                 }
                 // About its middle; upwards is the other way round than on the page, so clockwise is negative.
-                let (sin, cos) = turn.to_radians().sin_cos();
+                let (sin, cos) = libm::sincos(turn.to_radians());
                 let middle = self.at(at.centre());
                 let matrix = CurTransMat::Raw([fine(cos), fine(-sin), fine(sin), fine(cos), middle.x.0, middle.y.0]);
                 self.ops.extend([Op::SaveGraphicsState, Op::SetTransformationMatrix { matrix }]);

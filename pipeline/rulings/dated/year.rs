@@ -96,7 +96,7 @@ fn boxes(area: Rect, n: usize) -> Vec<Rect> {
     let gap = gutter(area);
     let off = |c: usize| {
         let (w, h) = (area.w / c as f64 - gap, area.h / n.div_ceil(c) as f64 - gap * 0.6);
-        ((w / 7.0) / (h / ROWS)).max(1e-9).ln().abs()
+        libm::log(((w / 7.0) / (h / ROWS)).max(1e-9)).abs()
     };
     let columns = (1..=n).filter(|c| n.is_multiple_of(*c)).min_by(|a, b| off(*a).total_cmp(&off(*b))).unwrap_or(1);
     let rows = n.div_ceil(columns);

@@ -156,7 +156,7 @@ fn ring_row(d: &mut Drawing, hand: &Hand, part: &Part, seats: (&[String], usize)
         let steps = part.steps(10);
         let (outer, hole) = (radius * 0.98, radius * 0.58);
         for step in (0..steps).filter(|s| s.is_multiple_of(thin(pen, TAU * hole / steps as f64))) {
-            let (sin, cos) = (TAU * step as f64 / steps as f64 - TAU / 4.0).sin_cos();
+            let (sin, cos) = libm::sincos(TAU * step as f64 / steps as f64 - TAU / 4.0);
             d.line(c.x + hole * cos, c.y + hole * sin, c.x + outer * cos, c.y + outer * sin, pen.rule());
         }
         d.stroke(Path::circle(c, outer), stroke);

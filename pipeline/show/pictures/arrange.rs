@@ -78,7 +78,7 @@ fn fan(k: &Kwargs) -> TeraResult<Value> {
         .map(|(page, i)| {
             let at = at(*i);
             let angle = at * spread;
-            let (sin, cos) = angle.to_radians().sin_cos();
+            let (sin, cos) = libm::sincos(angle.to_radians());
             let (half, up) = (w / 2.0, w / ratio / 2.0);
             // How far the upper inner corner would stand above the middle one's edge, and a step below it.
             let corner = up * cos + half * sin.abs() - up;

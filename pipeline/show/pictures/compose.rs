@@ -137,7 +137,7 @@ impl PictureCanvas<'_> {
                     let ImageKind::PNG(bytes) = image.kind() else { continue };
                     let Some((href, _)) = asked.iter().find(|a| Arc::ptr_eq(&a.1, bytes)) else { continue };
                     let t = image.abs_transform();
-                    let wide = f64::from(image.size().width()) * f64::from(t.sx).hypot(f64::from(t.ky)) * scale;
+                    let wide = f64::from(image.size().width()) * libm::hypot(f64::from(t.sx), f64::from(t.ky)) * scale;
                     let most = shown.entry(href.clone()).or_default();
                     *most = most.max(wide.min(8000.0));
                 }

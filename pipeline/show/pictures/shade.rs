@@ -127,7 +127,7 @@ fn erf(x: f64) -> f64 {
     const A: [f64; 5] = [0.254_829_592, -0.284_496_736, 1.421_413_741, -1.453_152_027, 1.061_405_429];
     let t = 1.0 / (1.0 + 0.327_591_1 * x.abs());
     let sum = A.iter().rev().fold(0.0, |sum, a| (sum + a) * t);
-    let y = 1.0 - sum * (-x * x).exp();
+    let y = 1.0 - sum * libm::exp(-x * x);
     if x < 0.0 { -y } else { y }
 }
 
@@ -165,7 +165,7 @@ mod tests {
         let size = s.size();
         let inside = |x: f64, y: f64| {
             let (dx, dy) = ((x.abs() - (150.0 - 20.0)).max(0.0), (y.abs() - (100.0 - 20.0)).max(0.0));
-            dx.hypot(dy) <= 20.0
+            libm::hypot(dx, dy) <= 20.0
         };
         for (i, j) in [(made.w / 2, made.h / 2), (made.w / 5, made.h / 2), (made.w / 4, made.h / 5), (0, 0)] {
             let (x, y) = (
@@ -177,7 +177,7 @@ mod tests {
                 for v in -100..100 {
                     let (u, v) = (f64::from(u) + 0.5, f64::from(v) + 0.5);
                     if inside(u, v) {
-                        sum += (-((x - u).powi(2) + (y - v).powi(2)) / (2.0 * 625.0)).exp()
+                        sum += libm::exp(-((x - u).powi(2) + (y - v).powi(2)) / (2.0 * 625.0))
                             / (std::f64::consts::TAU * 625.0);
                     }
                 }

@@ -44,7 +44,7 @@ impl Matrix {
     /// The lengths of the two unit vectors after the transformation.
     pub fn lengths(self) -> (f64, f64) {
         let [a, b, c, d, ..] = self.0;
-        (a.hypot(b), c.hypot(d))
+        (libm::hypot(a, b), libm::hypot(c, d))
     }
 }
 

@@ -178,7 +178,7 @@ impl Grid {
         // Numbers stand at one place of their cells: left, in the middle or right.
         let (sin, cos) = inside.iter().fold((0.0, 0.0), |(s, c), (_, at, _)| {
             let angle = at * std::f64::consts::TAU;
-            (s + angle.sin(), c + angle.cos())
+            (s + libm::sin(angle), c + libm::cos(angle))
         });
         let mut off = f64::atan2(sin, cos) / std::f64::consts::TAU;
         let columns = |off: f64| inside.iter().map(move |(_, at, _)| (at - off).round() as i64);

@@ -115,9 +115,9 @@ fn too_near(a: Rect, b: Rect, px: f64) -> bool {
     let radius = SMALLEST / 2.0 / px;
     let (p, q) = (a.centre(), b.centre());
     let (dx, dy) = ((b.x - p.x).max(p.x - b.right()).max(0.0), (b.y - p.y).max(p.y - b.bottom()).max(0.0));
-    let meets_area = dx.hypot(dy) < radius - 1e-6;
+    let meets_area = libm::hypot(dx, dy) < radius - 1e-6;
     let other_small = b.w.min(b.h) * px < SMALLEST;
-    meets_area || other_small && (p.x - q.x).hypot(p.y - q.y) < 2.0 * radius - 1e-6
+    meets_area || other_small && libm::hypot(p.x - q.x, p.y - q.y) < 2.0 * radius - 1e-6
 }
 
 /// Whether the two share more than a hair.
