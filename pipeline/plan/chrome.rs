@@ -10,6 +10,7 @@ use base::model::structure::Part;
 use base::model::units::between;
 use base::model::words::Words;
 use base::model::{Drawing, Link, Mm, Place, Point, Rect, Rgb, Role, Target};
+use draw::paper::Laid;
 use draw::text::{Align, Setting};
 use draw::{Fonts, Pen};
 
@@ -71,6 +72,8 @@ pub struct Chrome<'a> {
     pub fonts: &'a Fonts,
     pub words: &'a Words,
     pub months: &'a [MonthTab],
+    /// The grain of the papers.
+    pub grain: Option<&'a Laid>,
 }
 
 /// The tab of a month.
@@ -235,7 +238,11 @@ impl Chrome<'_> {
         for paper in &frame.papers {
             let below = Rect::new(paper.x + 0.3, paper.y + 1.1, paper.w - 0.6, paper.h);
             d.fill(Path::rounded(below, frame.corner), shade);
-            d.fill_stroke(Path::rounded(*paper, frame.corner), style.paper, edge);
+            let outline = Path::rounded(*paper, frame.corner);
+            d.fill_stroke(outline.clone(), style.paper, edge);
+            if let Some(grain) = self.grain {
+                grain.lay(d, outline);
+            }
         }
         super::binding::fold(d, frame, style);
     }

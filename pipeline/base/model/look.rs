@@ -15,6 +15,8 @@ pub struct Manner {
     pub binding: Binding,
     /// What rings, wires and discs are made of, or the thread's colour.
     pub metal: Metal,
+    /// The grain of the papers.
+    pub grain: Grain,
     /// The titles of index, overview and named pages.
     pub heading: Heading,
     /// The rules that are written on.
@@ -107,6 +109,24 @@ pub enum Metal {
     Copper,
     /// White.
     White,
+}
+
+/// The grain of a paper, so quiet that nobody reads or writes worse for it.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Described, borsh::BorshSerialize)]
+#[serde(rename_all = "kebab-case")]
+#[keys(here)]
+pub enum Grain {
+    /// Smooth.
+    #[default]
+    Smooth,
+    /// The close lines of a sieve, with a stronger one every inch across them.
+    Laid,
+    /// Short fibres and flecks, as in paper made of old paper.
+    Flecked,
+    /// The tooth of paper for watercolours.
+    ColdPressed,
+    /// Clouded and spotted, as paper is that has lain for long.
+    Aged,
 }
 
 /// The titles of index, overview and named pages.

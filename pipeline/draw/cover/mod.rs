@@ -10,7 +10,6 @@ mod finish_tests;
 mod fittings;
 mod foil;
 mod label;
-mod lots;
 mod material;
 mod patterns;
 mod quarter;

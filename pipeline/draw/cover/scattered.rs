@@ -1,8 +1,8 @@
 //! Motifs that stand alone: in staggered rows or scattered by lot, none over the edge or on what is kept clear; and stems that
 //! grow from the foot of the board.
 
-use super::lots::lot;
 use super::room::{Room, Tones, steps};
+use crate::lots::lot;
 use base::model::drawing::{Path, Seg, Shape, Stroke};
 use base::model::units::between;
 use base::model::{Drawing, Point, Rgb};
