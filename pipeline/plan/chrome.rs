@@ -12,7 +12,7 @@ use base::model::words::Words;
 use base::model::{Drawing, Link, Mm, Place, Point, Rect, Rgb, Role, Target};
 use draw::paper::Laid;
 use draw::text::{Align, Setting};
-use draw::{Fonts, Pen};
+use draw::{Fonts, Pen, motifs};
 
 /// Which tabs are passed and which one is open.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
@@ -252,9 +252,15 @@ impl Chrome<'_> {
         let sections = &self.notebook.sections;
         let numbers: Vec<String> = (1..=sections.len()).map(|n| self.words.figure(n)).collect();
         let named = sections.iter().any(|s| !s.name.is_empty());
-        let names = sections.iter().zip(&numbers).map(|(s, n)| if s.name.is_empty() { n } else { &s.name }.clone());
+        let icons: Vec<_> = sections.iter().map(|s| motifs::icon(s.icon.as_deref()?)).collect();
+        // A name that is not on its tab makes the others no smaller.
+        let names = sections.iter().zip(&icons).zip(&numbers).map(|((s, icon), n)| match icon {
+            Some(_) => String::new(),
+            None if s.name.is_empty() => n.clone(),
+            None => s.name.clone(),
+        });
         let flat = self.frame.row.is_some_and(|row| !row.months);
-        self.labels(&self.frame.tabs, named.then(|| names.collect()), numbers, flat)
+        self.labels(&self.frame.tabs, named.then(|| names.collect()), numbers, flat).with_icons(icons)
     }
 
     /// The labels of the months.
