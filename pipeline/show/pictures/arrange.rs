@@ -194,3 +194,35 @@ fn shelve(k: &Kwargs, sizes: &[Size], right_to_left: bool) -> TeraResult<Value> 
         .collect();
     Ok(value(&json!(list)))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    proptest! {
+        /// Books behind each other stay in their room, are half seen at least, and no caption reaches into another.
+        #[test]
+        fn books_behind_each_other_are_seen(
+            n in 1usize..9, w in 300.0..3000.0f64, h in 300.0..3000.0f64, ratio in 0.4..2.0f64, right_to_left: bool,
+        ) {
+            let within = Rect::new(40.0, 70.0, w, h);
+            let shelf = Shelf { n, within, ratio, gap: 30.0, caption: 60.0, right_to_left };
+            let places = shelf.overlapping();
+            prop_assert_eq!(places.len(), n);
+            for place in &places {
+                prop_assert!(within.contains(place.at, 1.5), "{:?}", place.at);
+                prop_assert!(place.at.bottom() + 60.0 <= within.bottom() + 1.5);
+            }
+            let drawn: Vec<usize> = places.iter().map(|p| p.i).collect();
+            prop_assert_eq!(drawn, (0..n).rev().collect::<Vec<_>>(), "the hindmost is drawn first");
+            for pair in places.windows(2) {
+                let apart = (pair[0].at.x - pair[1].at.x).abs();
+                prop_assert!(apart >= pair[0].at.w * 0.5 - 2.0, "{apart} of {}", pair[0].at.w);
+                prop_assert_eq!(pair[0].at.x < pair[1].at.x, right_to_left);
+                let clear = (pair[0].middle - pair[1].middle).abs() - (pair[0].room + pair[1].room) / 2.0;
+                prop_assert!(clear >= 0.0, "captions overlap by {}", -clear);
+            }
+        }
+    }
+}
