@@ -141,7 +141,7 @@ def test_a_board_of_a_material_is_its_colour_with_a_grain(material, tmp_path):
     assert share_of(drawn(covers, 2), "#5a7a66", within=0) > 0.6
 
 
-PATTERNS = "dots stripes scales leaves gingham waves chevrons lattice twill arches hills blossoms stars rain terrazzo meadow".split()
+PATTERNS = "dots stripes scales leaves gingham waves chevrons lattice twill arches hills blossoms stars rain terrazzo meadow sprays garland".split()
 
 
 @pytest.mark.parametrize("size", ["240 x 180 mm", "A5", "90 x 195 mm", "Letter"])

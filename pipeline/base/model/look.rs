@@ -234,17 +234,21 @@ pub enum Pattern {
     Terrazzo,
     /// Stems and flowers that grow from the foot.
     Meadow,
+    /// Sprays of stems and flowers in two corners.
+    Sprays,
+    /// A garland of leaves and flowers round the label.
+    Garland,
 }
 
 impl Pattern {
     /// Whether its motifs stand apart, so that nothing of it lies along the edges.
     pub fn stands_alone(self) -> bool {
-        use Pattern::{Blossoms, Dots, Lattice, Leaves, Meadow, Rain, Stars, Terrazzo};
-        matches!(self, Dots | Leaves | Lattice | Blossoms | Stars | Rain | Terrazzo | Meadow)
+        use Pattern::{Blossoms, Dots, Garland, Lattice, Leaves, Meadow, Rain, Sprays, Stars, Terrazzo};
+        matches!(self, Dots | Leaves | Lattice | Blossoms | Stars | Rain | Terrazzo | Meadow | Sprays | Garland)
     }
 
     /// All of them.
-    pub const ALL: [Pattern; 16] = [
+    pub const ALL: [Pattern; 18] = [
         Pattern::Dots,
         Pattern::Stripes,
         Pattern::Scales,
@@ -261,6 +265,8 @@ impl Pattern {
         Pattern::Rain,
         Pattern::Terrazzo,
         Pattern::Meadow,
+        Pattern::Sprays,
+        Pattern::Garland,
     ];
 }
 
@@ -307,6 +313,10 @@ pub enum Cover {
     Terrazzo,
     /// Stems and flowers that grow from the foot.
     Meadow,
+    /// Sprays of stems and flowers in two corners.
+    Sprays,
+    /// A garland of leaves and flowers round the label.
+    Garland,
 }
 
 impl Cover {
@@ -330,6 +340,8 @@ impl Cover {
             Cover::Rain => Pattern::Rain,
             Cover::Terrazzo => Pattern::Terrazzo,
             Cover::Meadow => Pattern::Meadow,
+            Cover::Sprays => Pattern::Sprays,
+            Cover::Garland => Pattern::Garland,
         })
     }
 }

@@ -8,6 +8,7 @@ mod emblem;
 #[cfg(test)]
 mod finish_tests;
 mod fittings;
+mod florals;
 mod foil;
 mod label;
 mod material;
