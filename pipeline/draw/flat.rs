@@ -52,6 +52,8 @@ impl Writer<'_> {
                 Shape::Picture { picture, at, turn } => {
                     out.push(Shape::Picture { picture: picture.clone(), at: rect(*at), turn: *turn });
                 }
+                // Shown small, a grain is not seen.
+                Shape::Tiled { .. } => {}
                 Shape::Art { art, at, clip } => {
                     out.push(Shape::Art { art: art.clone(), at: rect(*at), clip: rect(*clip) });
                 }

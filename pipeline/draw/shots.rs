@@ -64,8 +64,8 @@ pub const TABLE: &[Layout] = &[
         name: "cover",
         needs: Needs::Cover,
         moves: false,
-        shows: "the closed notebook with a soft shadow",
-        pages: &["cover"],
+        shows: "the closed notebook, and on a level picture pages behind an upright one",
+        pages: &["cover", "dated/*", "template/*"],
     },
     Layout {
         name: "year",

@@ -50,6 +50,8 @@ fn shapes(out: &mut String, drawing: &Drawing, fonts: &Fonts, forms: &[Drawing])
             }
             Shape::Text(run) => text(out, run, fonts),
             Shape::Picture { picture, at, turn } => stand_in(out, &picture.name, at.turned(*turn)),
+            // What lies below it is what it looks like, but for a breath.
+            Shape::Tiled { .. } => {}
             Shape::Art { art, clip, .. } => stand_in(out, &art.name, *clip),
             Shape::Form { form, at, scale } => {
                 let _ = writeln!(

@@ -15,6 +15,7 @@ fn product() -> Product {
     let section = |name: &str| Section {
         name: name.into(),
         colour: Rgb::BLACK,
+        icon: None,
         pages: Vec::new(),
         within: Vec::new(),
         art: None,

@@ -130,7 +130,10 @@ fn below(style: &mut raw::Style, look: raw::Style) {
     macro_rules! fill {
         ($($key:ident),*) => { $( style.$key = style.$key.take().or(look.$key); )* };
     }
-    fill!(ink, rule, paper, desk, accent, tabs, binding, metal, heading, rules, divider, index, cover, board, material);
+    fill!(
+        ink, rule, paper, desk, accent, tabs, binding, metal, grain, heading, rules, divider, index, cover, board,
+        material
+    );
     fill!(label_shape, foil, stamp, quarter, quarter_colour, corner_pieces, stitching, elastic, trim);
     style.ribbons = style.ribbons.take().or(look.ribbons.map(unplaced));
     style.corner = style.corner.take().or(look.corner.map(unplaced));

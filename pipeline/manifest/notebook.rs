@@ -7,6 +7,7 @@ use base::model::Rgb;
 use base::model::art::ArtPage;
 use base::model::product::{FrontArt, Notebook, Section, Style, Template};
 use base::model::units::spoken;
+use draw::motifs;
 use draw::ruling::{self, Rulings};
 use std::collections::BTreeMap;
 use toml::Spanned;
@@ -98,9 +99,20 @@ fn sections(
             let keys = keys.map(|k| raw::ArtKeys { page: k.page.filter(|_| k.art.is_some()), ..k });
             let own = keys.and_then(|k| art::resolve(cx, k));
             let name = section.map_or(String::new(), |s| s.name.trim().to_owned());
-            Section { name, colour: colours[i], pages, within, art: own.or_else(|| divider.clone()) }
+            let icon = section.and_then(|s| icon(cx, s));
+            Section { name, colour: colours[i], icon, pages, within, art: own.or_else(|| divider.clone()) }
         })
         .collect()
+}
+
+/// The icon of a section, which must be one that the tool brings along.
+pub fn icon(cx: &mut Context, section: &raw::Section) -> Option<String> {
+    let name = section.icon.as_ref()?;
+    if motifs::icon(name.get_ref()).is_none() {
+        let help = suggest(name.get_ref(), motifs::with_icons().map(|m| m.name));
+        cx.source.fault(name.span(), format!("there is no icon `{}`", name.get_ref()), Some(help));
+    }
+    Some(name.get_ref().clone())
 }
 
 /// The colours of so many sections: each its own, or from the style's list, or from a family round the accent.

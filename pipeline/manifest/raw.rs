@@ -384,6 +384,10 @@ pub struct Style {
     /// Default: "silver".
     /// Example: `metal = "brass"`
     pub metal: Option<look::Metal>,
+    /// The grain of the papers of the notebook.
+    /// Default: "smooth".
+    /// Example: `grain = "laid"`
+    pub grain: Option<look::Grain>,
     /// The titles of index, overview and named pages.
     /// Default: "plain".
     /// Example: `heading = "flourish"`

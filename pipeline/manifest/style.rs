@@ -44,6 +44,7 @@ pub fn resolve(source: &mut Source, world: &dyn Files, raw: &raw::Style, assets:
         tabs: raw.tabs.unwrap_or_default(),
         binding: raw.binding.unwrap_or_default(),
         metal: raw.metal.unwrap_or_default(),
+        grain: raw.grain.unwrap_or_default(),
         heading: raw.heading.unwrap_or_default(),
         rules: raw.rules.unwrap_or_default(),
         divider: raw.divider.unwrap_or_default(),

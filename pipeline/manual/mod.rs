@@ -34,6 +34,7 @@ pub fn of(what: &str) -> Vec<Named> {
             all
         }
         "motif" => motifs::TABLE.iter().map(|m| (m.name, m.what.to_owned())).collect(),
+        "icon" => motifs::with_icons().map(|m| (m.name, m.what.replace(" in a round mark", ""))).collect(),
         "look" => manifest::looks(),
         "layout" => shots::TABLE.iter().map(|l| (l.name, l.shows.to_owned())).collect(),
         "typeface" => built_in::FAMILIES.iter().map(|f| (f.name, f.what.to_owned())).collect(),

@@ -10,8 +10,9 @@ use base::model::structure::Part;
 use base::model::units::between;
 use base::model::words::Words;
 use base::model::{Drawing, Link, Mm, Place, Point, Rect, Rgb, Role, Target};
+use draw::paper::Laid;
 use draw::text::{Align, Setting};
-use draw::{Fonts, Pen};
+use draw::{Fonts, Pen, motifs};
 
 /// Which tabs are passed and which one is open.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
@@ -71,6 +72,8 @@ pub struct Chrome<'a> {
     pub fonts: &'a Fonts,
     pub words: &'a Words,
     pub months: &'a [MonthTab],
+    /// The grain of the papers.
+    pub grain: Option<&'a Laid>,
 }
 
 /// The tab of a month.
@@ -235,7 +238,11 @@ impl Chrome<'_> {
         for paper in &frame.papers {
             let below = Rect::new(paper.x + 0.3, paper.y + 1.1, paper.w - 0.6, paper.h);
             d.fill(Path::rounded(below, frame.corner), shade);
-            d.fill_stroke(Path::rounded(*paper, frame.corner), style.paper, edge);
+            let outline = Path::rounded(*paper, frame.corner);
+            d.fill_stroke(outline.clone(), style.paper, edge);
+            if let Some(grain) = self.grain {
+                grain.lay(d, outline);
+            }
         }
         super::binding::fold(d, frame, style);
     }
@@ -245,9 +252,15 @@ impl Chrome<'_> {
         let sections = &self.notebook.sections;
         let numbers: Vec<String> = (1..=sections.len()).map(|n| self.words.figure(n)).collect();
         let named = sections.iter().any(|s| !s.name.is_empty());
-        let names = sections.iter().zip(&numbers).map(|(s, n)| if s.name.is_empty() { n } else { &s.name }.clone());
+        let icons: Vec<_> = sections.iter().map(|s| motifs::icon(s.icon.as_deref()?)).collect();
+        // A name that is not on its tab makes the others no smaller.
+        let names = sections.iter().zip(&icons).zip(&numbers).map(|((s, icon), n)| match icon {
+            Some(_) => String::new(),
+            None if s.name.is_empty() => n.clone(),
+            None => s.name.clone(),
+        });
         let flat = self.frame.row.is_some_and(|row| !row.months);
-        self.labels(&self.frame.tabs, named.then(|| names.collect()), numbers, flat)
+        self.labels(&self.frame.tabs, named.then(|| names.collect()), numbers, flat).with_icons(icons)
     }
 
     /// The labels of the months.

@@ -1,10 +1,12 @@
-//! The face of a divider: the section's number, large in its colour; its name; a line to write on.
+//! The face of a divider: the section's number or icon, large in its colour; its name; a line to write on.
 
 use super::builder::Builder;
 use base::colour;
 use base::model::drawing::{Path, Seg, Stroke};
 use base::model::look::Divider;
 use base::model::{Drawing, Mm, Point, Rect, Rgb, Role};
+use draw::motifs;
+use draw::motifs::icons::{self, Tones};
 use draw::text::{Align, Line, Setting};
 
 /// A section, or the section within it, by their numbers from 0.
@@ -118,7 +120,19 @@ fn figure_and_name(
     };
     let cap = figure.cap(b.fonts);
     let x = zone.centre().x;
-    figure.draw(d, b.fonts, &number, x, centre + cap / 2.0, Align::Centre);
+    match section.icon.as_deref().filter(|_| within.is_none()).and_then(motifs::icon) {
+        Some(icon) => {
+            let size = cap * 1.25;
+            let tones = Tones {
+                base: colour_of,
+                soft: colour::mix(ground, colour_of, 0.5),
+                paper: style.paper,
+                line: Stroke::new(size / icons::GRID * 0.8, ink).round(),
+            };
+            icons::draw(d, icon, Point::new(x, centre), size, tones);
+        }
+        None => figure.draw(d, b.fonts, &number, x, centre + cap / 2.0, Align::Centre),
+    }
     let size = (22.0 * frame.scale).max(11.0);
     let room = (zone.w * 0.86).min(Mm(130.0).pt());
     let name = Setting::new(Role::Heading, size, style.ink);

@@ -299,7 +299,7 @@ fn plain<'d>(drawing: &'d Drawing, forms: &'d [Drawing], pictures: &mut Vec<&'d 
                 true
             }
             Shape::Form { form, .. } => forms.get(*form).is_some_and(|inner| plain(inner, forms, pictures, depth + 1)),
-            Shape::Path { .. } | Shape::Graded { .. } | Shape::GradedText { .. } => true,
+            Shape::Path { .. } | Shape::Graded { .. } | Shape::GradedText { .. } | Shape::Tiled { .. } => true,
             Shape::Dots { .. } | Shape::Text(_) => true,
         })
 }

@@ -228,7 +228,8 @@ impl Forms<'_> {
     fn draw(&self, frame: &Frame, state: State) -> Drawing {
         let style = &self.product.style;
         let (product, notebook, fonts) = (self.product, self.notebook, self.fonts);
-        let labels = Chrome { frame, product, notebook, fonts, words: &product.words, months: &[] }.section_labels();
+        let words = &product.words;
+        let labels = Chrome { frame, product, notebook, fonts, words, months: &[], grain: None }.section_labels();
         let mut d = Drawing::new();
         for (i, section) in notebook.sections.iter().enumerate() {
             let current = state.inside && i == state.passed;

@@ -3,11 +3,12 @@
 use super::label_lines;
 use super::tab;
 use base::colour;
-use base::model::drawing::{Cut, Turn};
+use base::model::drawing::{Cut, Stroke, Turn};
 use base::model::look::TabShape;
 use base::model::product::Style;
-use base::model::{Drawing, Rect, Rgb, Role};
+use base::model::{Drawing, Mm, Rect, Rgb, Role};
 use draw::Fonts;
+use draw::motifs::icons::{self, Icon, Tones};
 use draw::text::{Align, Setting};
 
 /// The labels of all tabs, set at one size: shrunk together, never one by one.
@@ -20,6 +21,8 @@ pub struct TabLabels {
     long: Option<(String, f64)>,
     /// Names that are shortened, so that the others keep their size: which tab's, the whole name, by how much it is too long.
     cut: Vec<(usize, String, f64)>,
+    /// The icons that stand in the place of labels, by tab.
+    icons: Vec<Option<Icon>>,
 }
 
 /// The smallest type on a tab, in points.
@@ -59,7 +62,14 @@ impl TabLabels {
     pub fn set(fonts: &Fonts, row: Row, names: Option<Vec<String>>, numbered: Vec<String>) -> TabLabels {
         let Row { tabs, scale, shape, flat } = row;
         let Some(tab) = tabs.first() else {
-            return TabLabels { lines: Vec::new(), size: 1.0, upright: true, long: None, cut: Vec::new() };
+            return TabLabels {
+                lines: Vec::new(),
+                size: 1.0,
+                upright: true,
+                long: None,
+                cut: Vec::new(),
+                icons: Vec::new(),
+            };
         };
         let tab = if flat { Rect { w: tab.h, h: tab.w, ..*tab } } else { *tab };
         let start = (8.4 * scale).max(LEAST_LABEL);
@@ -70,6 +80,7 @@ impl TabLabels {
             size: start.min(least * 0.62).max(4.0),
             upright: true,
             cut: Vec::new(),
+            icons: Vec::new(),
         };
         let Some(names) = names else { return numbers(None) };
         let tab = Rect { w: tab::shown(tab.w), ..tab };
@@ -77,17 +88,43 @@ impl TabLabels {
         let length = (tab.h - 5.0) * tab::room_for_label(shape);
         let room = label_lines::Room { length, depth: tab.w * 0.8, least: LEAST_LABEL };
         match label_lines::set(fonts, setting, &names, room) {
-            label_lines::Set::Names { lines, size, cut } => TabLabels { lines, size, upright: false, cut, long: None },
+            label_lines::Set::Names { lines, size, cut } => {
+                TabLabels { lines, size, upright: false, cut, long: None, icons: Vec::new() }
+            }
             label_lines::Set::TooLong { name, by } => numbers(Some((name, by))),
         }
     }
 
-    /// Lets the drawing remember a name that is shortened on its tab.
+    /// The same with icons in the place of some labels, by tab.
+    pub fn with_icons(self, icons: Vec<Option<Icon>>) -> TabLabels {
+        TabLabels { icons, ..self }
+    }
+
+    /// Lets the drawing remember a name that is shortened on its tab, or for whose sake there are numbers.
     fn tell(&self, d: &mut Drawing, tab: &TabFace) {
         for (_, whole, by) in self.cut.iter().filter(|(index, ..)| *index == tab.index) {
             let shown = self.lines[tab.index].join(" ");
             d.cuts.push(Cut { whole: whole.clone(), shown, by: *by, room: tab.face });
         }
+        if let Some((whole, by)) = self.long.as_ref().filter(|_| tab.index == 0) {
+            d.cuts.push(Cut { whole: whole.clone(), shown: "1, 2, 3 …".to_owned(), by: *by, room: tab.face });
+        }
+    }
+
+    /// Draws the icon of a tab, if it has one: upright on every side, in lines that are told from the tab as words would be.
+    fn draw_icon(&self, d: &mut Drawing, style: &Style, tab: &TabFace) -> bool {
+        let Some(icon) = self.icons.get(tab.index).copied().flatten() else { return false };
+        let ink = colour::label_on(tab.ground, style.ink, style.paper);
+        let size = (tab.face.w.min(tab.face.h) * 0.74).min(Mm(9.0).pt());
+        let weight = size / icons::GRID * if tab.current { 1.7 } else { 1.4 };
+        let tones = Tones {
+            base: colour::mix(tab.ground, ink, 0.3),
+            soft: colour::mix(tab.ground, ink, 0.16),
+            paper: colour::mix(tab.ground, style.paper, 0.6),
+            line: Stroke::new(weight, ink).round(),
+        };
+        icons::draw(d, icon, tab.face.centre(), size, tones);
+        true
     }
 
     /// Draws the label of a tab that is read along the page.
@@ -97,8 +134,8 @@ impl TabLabels {
         let setting = Setting::new(role, self.size, ink).tracked(0.02);
         let lines = &self.lines[tab.index];
         self.tell(d, &tab);
-        if let Some((whole, by)) = self.long.as_ref().filter(|_| tab.index == 0) {
-            d.cuts.push(Cut { whole: whole.clone(), shown: "1, 2, 3 …".to_owned(), by: *by, room: tab.face });
+        if self.draw_icon(d, style, &tab) {
+            return;
         }
         let step = self.size * 1.15;
         for (k, line) in lines.iter().enumerate() {
@@ -115,10 +152,10 @@ impl TabLabels {
         let setting = Setting::new(role, self.size, ink).tracked(0.02);
         let lines = &self.lines[index];
         self.tell(d, &tab);
+        if self.draw_icon(d, style, &tab) {
+            return;
+        }
         if self.upright {
-            if let Some((whole, by)) = self.long.as_ref().filter(|_| index == 0) {
-                d.cuts.push(Cut { whole: whole.clone(), shown: "1, 2, 3 …".to_owned(), by: *by, room: face });
-            }
             setting.draw_in(d, fonts, &lines[0], face, Align::Centre);
             return;
         }

@@ -12,6 +12,7 @@ use base::model::pdf_plan::{Entry, LabelRun, LabelStyle, PdfPlan};
 use base::model::product::{Notebook, Product};
 use base::model::structure::Part;
 use base::model::{Fault, Page, Place};
+use draw::paper::Laid;
 use draw::ruling::Rulings;
 use draw::{Fonts, Pen};
 use std::collections::BTreeMap;
@@ -34,7 +35,9 @@ pub fn plan(
         let message = "the coil and a row of tabs leave no edge to the tabs of sections within sections";
         return Err(vec![Fault::new(message).in_file(super::MANIFEST).help(help)]);
     }
-    let chrome = Chrome { frame: &frame, product, notebook, fonts, words: &product.words, months: &months };
+    let grain = Laid::new(product.style.manner.grain, product.style.paper);
+    let (words, grain) = (&product.words, grain.as_ref());
+    let chrome = Chrome { frame: &frame, product, notebook, fonts, words, months: &months, grain };
     let dated = calendar.as_ref().map_or_else(BTreeMap::new, |calendar| calendar.known().collect());
     let known = Places::new(&chrome, notebook, dated);
     let data = loader.data();

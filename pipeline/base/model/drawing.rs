@@ -77,6 +77,15 @@ pub enum Shape {
         /// How far it is turned about its middle, in degrees clockwise.
         turn: f64,
     },
+    /// A square picture that is repeated from the upper left of a path's box, and seen within the path.
+    Tiled {
+        /// The outline (non-zero winding).
+        path: Path,
+        /// The pixels, shared by all their uses.
+        picture: Arc<Picture>,
+        /// How long each side of the picture is laid, in points.
+        side: f64,
+    },
     /// Artwork, stored once however often it is used.
     Art {
         /// The artwork, shared by all its uses.
@@ -323,6 +332,18 @@ pub struct TextRun {
 const QUARTER: f64 = 0.552_284_749_830_793_6;
 
 impl Path {
+    /// The smallest upright rectangle that holds all of its points, those that curves are drawn towards among them.
+    pub fn bounds(&self) -> Rect {
+        let points = self.0.iter().flat_map(|seg| match *seg {
+            Seg::Move(p) | Seg::Line(p) => vec![p],
+            Seg::Cubic(a, b, c) => vec![a, b, c],
+            Seg::Close => Vec::new(),
+        });
+        let box_of = |[x0, y0, x1, y1]: [f64; 4], p: Point| [x0.min(p.x), y0.min(p.y), x1.max(p.x), y1.max(p.y)];
+        let corners = points.fold(None, |found, p| Some(box_of(found.unwrap_or([p.x, p.y, p.x, p.y]), p)));
+        corners.map_or(Rect::new(0.0, 0.0, 0.0, 0.0), |[x0, y0, x1, y1]| Rect::new(x0, y0, x1 - x0, y1 - y0))
+    }
+
     /// A straight line.
     pub fn line(a: Point, b: Point) -> Path {
         Path(vec![Seg::Move(a), Seg::Line(b)])

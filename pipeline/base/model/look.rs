@@ -15,6 +15,8 @@ pub struct Manner {
     pub binding: Binding,
     /// What rings, wires and discs are made of, or the thread's colour.
     pub metal: Metal,
+    /// The grain of the papers.
+    pub grain: Grain,
     /// The titles of index, overview and named pages.
     pub heading: Heading,
     /// The rules that are written on.
@@ -107,6 +109,24 @@ pub enum Metal {
     Copper,
     /// White.
     White,
+}
+
+/// The grain of a paper, so quiet that nobody reads or writes worse for it.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Described, borsh::BorshSerialize)]
+#[serde(rename_all = "kebab-case")]
+#[keys(here)]
+pub enum Grain {
+    /// Smooth.
+    #[default]
+    Smooth,
+    /// The close lines of a sieve, with a stronger one every inch across them.
+    Laid,
+    /// Short fibres and flecks, as in paper made of old paper.
+    Flecked,
+    /// The tooth of paper for watercolours.
+    ColdPressed,
+    /// Clouded and spotted, as paper is that has lain for long.
+    Aged,
 }
 
 /// The titles of index, overview and named pages.
@@ -214,17 +234,21 @@ pub enum Pattern {
     Terrazzo,
     /// Stems and flowers that grow from the foot.
     Meadow,
+    /// Sprays of stems and flowers in two corners.
+    Sprays,
+    /// A garland of leaves and flowers round the label.
+    Garland,
 }
 
 impl Pattern {
     /// Whether its motifs stand apart, so that nothing of it lies along the edges.
     pub fn stands_alone(self) -> bool {
-        use Pattern::{Blossoms, Dots, Lattice, Leaves, Meadow, Rain, Stars, Terrazzo};
-        matches!(self, Dots | Leaves | Lattice | Blossoms | Stars | Rain | Terrazzo | Meadow)
+        use Pattern::{Blossoms, Dots, Garland, Lattice, Leaves, Meadow, Rain, Sprays, Stars, Terrazzo};
+        matches!(self, Dots | Leaves | Lattice | Blossoms | Stars | Rain | Terrazzo | Meadow | Sprays | Garland)
     }
 
     /// All of them.
-    pub const ALL: [Pattern; 16] = [
+    pub const ALL: [Pattern; 18] = [
         Pattern::Dots,
         Pattern::Stripes,
         Pattern::Scales,
@@ -241,6 +265,8 @@ impl Pattern {
         Pattern::Rain,
         Pattern::Terrazzo,
         Pattern::Meadow,
+        Pattern::Sprays,
+        Pattern::Garland,
     ];
 }
 
@@ -287,6 +313,10 @@ pub enum Cover {
     Terrazzo,
     /// Stems and flowers that grow from the foot.
     Meadow,
+    /// Sprays of stems and flowers in two corners.
+    Sprays,
+    /// A garland of leaves and flowers round the label.
+    Garland,
 }
 
 impl Cover {
@@ -310,6 +340,8 @@ impl Cover {
             Cover::Rain => Pattern::Rain,
             Cover::Terrazzo => Pattern::Terrazzo,
             Cover::Meadow => Pattern::Meadow,
+            Cover::Sprays => Pattern::Sprays,
+            Cover::Garland => Pattern::Garland,
         })
     }
 }

@@ -321,6 +321,8 @@ pub struct Section {
     pub name: String,
     /// Its colour.
     pub colour: Rgb,
+    /// The icon on its tab and divider, by the name of its motif.
+    pub icon: Option<String>,
     /// Pages that stand behind its divider from the start.
     pub pages: Vec<Leaf>,
     /// Sections within it: each is a run of its pages, with a tab at their top. Pages before the first are its own.

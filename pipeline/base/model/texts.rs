@@ -47,7 +47,7 @@ fn of_notebook(notebook: &mut Notebook, each: Each) {
     each(title);
     of_cover(cover, each);
     for section in sections {
-        let Section { name, colour: _, pages, within, art: _ } = section;
+        let Section { name, colour: _, icon: _, pages, within, art: _ } = section;
         each(name);
         pages.iter_mut().for_each(|leaf| of_leaf(leaf, each));
         for SectionWithin { name, colour: _, first: _ } in within {

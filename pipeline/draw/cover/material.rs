@@ -1,16 +1,14 @@
 //! What boards are made of: a grain that lies over any colour, in tiles that meet without a seam.
 //!
-//! Only sums, products and square roots go into a grain, which every machine reckons alike: the same bytes everywhere.
+//! Only sums, products and square roots go into a grain: a tile is made for every build that shows it, and must not take long.
 
-use super::lots::lot;
+use crate::lots::{SIDE, each, lot, noise};
 use base::model::drawing::{Picture, Shape};
 use base::model::look::Material;
 use base::model::units::between;
 use base::model::{Drawing, Point, Rect};
 use std::sync::{Arc, OnceLock};
 
-/// Pixels on each side of a tile.
-const SIDE: usize = 256;
 /// How large a tile is laid, in points: 192 pixels to the inch.
 const LAID: f64 = 96.0;
 /// Steps of strength on either side of nothing: few of them keep a tile small in a file.
@@ -95,22 +93,6 @@ fn picture(name: &str, grain: &[f64], most: f64) -> Picture {
         rgba.extend([tone, tone, tone, (strength * 255.0).round() as u8]);
     }
     Picture { name: name.to_owned(), width: SIDE as u32, height: SIDE as u32, rgba: rgba.into() }
-}
-
-/// Smooth noise from -1 to 1 that repeats after a tile, of so many knots across and down.
-fn noise(x: usize, y: usize, [across, down]: [usize; 2], seed: u64) -> f64 {
-    let at = |v: usize, knots: usize| {
-        let place = v as f64 * knots as f64 / SIDE as f64;
-        let (knot, part) = (place.floor() as usize, place.fract());
-        (knot % knots, (knot + 1) % knots, part * part * (3.0 - 2.0 * part))
-    };
-    let ((x0, x1, u), (y0, y1, v)) = (at(x, across), at(y, down));
-    let row = |y| lot(x0, y, seed) * (1.0 - u) + lot(x1, y, seed) * u;
-    2.0 * (row(y0) * (1.0 - v) + row(y1) * v) - 1.0
-}
-
-fn each(grain: impl Fn(usize, usize) -> f64) -> Vec<f64> {
-    (0..SIDE * SIDE).map(|i| grain(i % SIDE, i / SIDE)).collect()
 }
 
 /// A plain weave of threads of four pixels, each of its own tone, thicker and thinner along its way.

@@ -8,9 +8,9 @@ mod emblem;
 #[cfg(test)]
 mod finish_tests;
 mod fittings;
+mod florals;
 mod foil;
 mod label;
-mod lots;
 mod material;
 mod patterns;
 mod quarter;

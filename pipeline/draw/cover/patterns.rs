@@ -1,7 +1,7 @@
 //! Patterns, tone on tone: bands and lines from edge to edge. What stands alone is in `scattered.rs`.
 
 use super::room::{Room, Tones, steps};
-use super::scattered;
+use super::{florals, scattered};
 use base::colour;
 use base::model::drawing::{Path, Seg, Shape, Stroke};
 use base::model::look::Pattern;
@@ -26,7 +26,9 @@ pub fn draw(d: &mut Drawing, pattern: Pattern, room: Room, unit: f64, tones: &To
         Pattern::Stars => scattered::stars(d, room, unit * 1.9, tones),
         Pattern::Rain => scattered::rain(d, room, unit * 1.1, tones),
         Pattern::Terrazzo => scattered::terrazzo(d, room, unit * 1.5, tones),
-        Pattern::Meadow => scattered::meadow(d, room, unit * 2.6, tones),
+        Pattern::Meadow => florals::meadow(d, room, unit * 2.6, tones),
+        Pattern::Sprays => florals::sprays(d, room, unit * 2.6, tones),
+        Pattern::Garland => florals::garland(d, room, unit * 2.2, tones),
     }
 }
 

@@ -195,7 +195,8 @@ fn ends_with_few_lines(pages: &[FlowPage], context: &FlowContext) -> bool {
     last.drawing.shapes.iter().all(|shape| match shape {
         Shape::Text(run) => run.at.x < right && run.at.y - frame.y < frame.h * share,
         Shape::Picture { .. } | Shape::Art { .. } | Shape::Form { .. } => false,
-        Shape::Path { .. } | Shape::Graded { .. } | Shape::GradedText { .. } | Shape::Dots { .. } => true,
+        Shape::Path { .. } | Shape::Graded { .. } | Shape::GradedText { .. } | Shape::Tiled { .. } => true,
+        Shape::Dots { .. } => true,
     })
 }
 
@@ -301,7 +302,7 @@ fn moved(shape: &Shape, x: f64, y: f64) -> Shape {
     let by = |p: Point| Point::new(p.x + x, p.y + y);
     let mut shape = shape.clone();
     match &mut shape {
-        Shape::Path { path, .. } => *path = path.moved(by),
+        Shape::Path { path, .. } | Shape::Tiled { path, .. } => *path = path.moved(by),
         Shape::Graded { path, grade } => {
             *path = path.moved(by);
             (grade.from, grade.to) = (by(grade.from), by(grade.to));

@@ -109,7 +109,7 @@ pub(super) fn extent(shape: &Shape) -> Rect {
         Shape::Art { clip, .. } => *clip,
         Shape::Dots { at, .. } => around(at.clone()),
         Shape::Form { at, .. } => around(vec![*at]),
-        Shape::Path { path, .. } | Shape::Graded { path, .. } => around(
+        Shape::Path { path, .. } | Shape::Graded { path, .. } | Shape::Tiled { path, .. } => around(
             path.0
                 .iter()
                 .flat_map(|s| match *s {

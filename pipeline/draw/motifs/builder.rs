@@ -2,7 +2,7 @@
 //! heads, writing lines. What all motifs share stands here, so that the set cannot drift apart.
 
 use super::MotifContext;
-use super::icons::{self, Icon};
+use super::icons::{self, Icon, Tones};
 use crate::Fonts;
 use crate::text::{Align, Setting};
 use base::colour;
@@ -254,18 +254,8 @@ impl<'a> MotifBuilder<'a> {
 
     /// An icon centred on a point, `size` points across; its lines keep the one weight at any size.
     pub fn icon(&mut self, icon: Icon, at: Point, size: f64) {
-        let scale = size / icons::GRID;
-        let corner = Point::new(at.x - size / 2.0, at.y - size / 2.0);
-        let stroke = self.outline();
-        for (layer, data) in icon {
-            let path = icons::path(data).placed(corner, scale);
-            match layer {
-                icons::Layer::Base => self.d.fill_stroke(path, self.base, stroke),
-                icons::Layer::Soft => self.d.fill_stroke(path, self.soft, stroke),
-                icons::Layer::Paper => self.d.fill_stroke(path, self.paper, stroke),
-                icons::Layer::Line => self.d.stroke(path, stroke),
-            }
-        }
+        let tones = Tones { base: self.base, soft: self.soft, paper: self.paper, line: self.outline() };
+        icons::draw(&mut self.d, icon, at, size, tones);
     }
 }
 

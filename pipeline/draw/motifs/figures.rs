@@ -27,8 +27,8 @@ macro_rules! figures {
             }
         )*
 
-        #[cfg(test)]
-        const ALL: &[Icon] = &[$($icon),*];
+        /// The icons of the figures, by their names with `_` for `-`.
+        const NAMED: &[(&str, Icon)] = &[$((stringify!($name), $icon)),*];
     };
 }
 
@@ -131,6 +131,11 @@ figures! {
     bolt: icons::BATTERY,
 }
 
+/// The icon of a figure, by the motif's name.
+pub fn icon(name: &str) -> Option<Icon> {
+    NAMED.iter().find(|(of, _)| of.len() == name.len() && of.replace('_', "-") == name).map(|(_, icon)| *icon)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -139,7 +144,7 @@ mod tests {
     /// Every letter of the data is read, and no point leaves the grid.
     #[test]
     fn all_data_is_read_and_stays_on_the_grid() {
-        for (_, data) in ALL.iter().copied().flatten() {
+        for (_, data) in NAMED.iter().flat_map(|(_, icon)| *icon) {
             let count = |c: char| data.matches(c).count();
             let segs = icons::path(data).0;
             assert_eq!(segs.len(), count('M') + count('L') + count('C') + count('Z') + 6 * count('O'), "{data}");

@@ -3,8 +3,8 @@
 //! An icon is a list of layers, each with what fills it; the kit strokes all of them with the one weight.
 //! The data knows `M`, `L`, `C` and `Z` as SVG does, with absolute coordinates, and `O cx cy r` for a circle.
 
-use base::model::Point;
-use base::model::drawing::{Path, Seg};
+use base::model::drawing::{Path, Seg, Stroke};
+use base::model::{Drawing, Point, Rgb};
 
 /// Units across the grid.
 pub const GRID: f64 = 24.0;
@@ -24,6 +24,33 @@ pub enum Layer {
 
 /// An icon: its layers, bottom first.
 pub type Icon = &'static [(Layer, &'static str)];
+
+/// What an icon is drawn with.
+#[derive(Clone, Copy, Debug)]
+pub struct Tones {
+    /// Of [`Layer::Base`].
+    pub base: Rgb,
+    /// Of [`Layer::Soft`].
+    pub soft: Rgb,
+    /// Of [`Layer::Paper`].
+    pub paper: Rgb,
+    /// Its lines.
+    pub line: Stroke,
+}
+
+/// Draws an icon centred on a point, `size` points across; its lines keep their weight at any size.
+pub fn draw(d: &mut Drawing, icon: Icon, at: Point, size: f64, tones: Tones) {
+    let corner = Point::new(at.x - size / 2.0, at.y - size / 2.0);
+    for (layer, data) in icon {
+        let path = path(data).placed(corner, size / GRID);
+        match layer {
+            Base => d.fill_stroke(path, tones.base, tones.line),
+            Soft => d.fill_stroke(path, tones.soft, tones.line),
+            Paper => d.fill_stroke(path, tones.paper, tones.line),
+            Line => d.stroke(path, tones.line),
+        }
+    }
+}
 
 use Layer::{Base, Line, Paper, Soft};
 

@@ -9,7 +9,7 @@ mod boxes;
 mod builder;
 mod days;
 mod figures;
-mod icons;
+pub mod icons;
 mod labels;
 mod marks;
 mod rows;
@@ -76,6 +76,16 @@ impl Motif {
 /// The motif of this name.
 pub fn find(name: &str) -> Option<&'static Motif> {
     TABLE.binary_search_by(|m| m.name.cmp(name)).ok().map(|i| &TABLE[i])
+}
+
+/// The icon of a motif that is a figure in a round mark; `None` for every other one.
+pub fn icon(name: &str) -> Option<icons::Icon> {
+    figures::icon(name)
+}
+
+/// The motifs whose icons there are.
+pub fn with_icons() -> impl Iterator<Item = &'static Motif> {
+    TABLE.iter().filter(|motif| icon(motif.name).is_some())
 }
 
 type Draw = fn(&mut builder::MotifBuilder);

@@ -134,6 +134,12 @@ artful! {
         /// Default: the next of `style.sections`.
         /// Example: `colour = "#c8d5b9"`
         pub colour: Option<Colour>,
+        /// An icon in the place of its name on the tab, and of its number on the divider: that of a motif which is a figure in a
+        /// round mark.
+        /// Default: none.
+        /// Example: `icon = "sprout"`
+        #[keys(of = "icon")]
+        pub icon: Word,
         /// The pages behind its divider: templates, so many of each.
         /// Default: none.
         /// Example: `pages = [{ template = "lined", count = 3 }]`

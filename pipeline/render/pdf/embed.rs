@@ -52,7 +52,7 @@ impl Resources {
             for shape in &drawing.shapes {
                 match shape {
                     Shape::Text(run) if seen.insert((run.role, &run.text)) => found.note_text(run, fonts)?,
-                    Shape::Picture { picture, .. } => found.note_picture(picture),
+                    Shape::Picture { picture, .. } | Shape::Tiled { picture, .. } => found.note_picture(picture),
                     Shape::Art { art, .. } if found.art(art).is_none() => found.arts.push(art.clone()),
                     Shape::Graded { grade, .. } | Shape::GradedText { grade, .. } => found.note_grade(grade),
                     _ => {}

@@ -66,6 +66,7 @@ impl Writer<'_> {
                 self.place(id, Point::new(-at.w / 2.0, -at.h / 2.0), at.w, at.h);
                 self.ops.push(Op::RestoreGraphicsState);
             }
+            Shape::Tiled { path, picture, side } => self.tiled(path, picture, *side),
             Shape::Art { art, at, clip } => {
                 let id = self.resources.art_id(art);
                 let cut = !clip.contains(*at, 0.01);
@@ -97,6 +98,21 @@ impl Writer<'_> {
             Op::PaintShading { id },
             Op::RestoreGraphicsState,
         ]);
+    }
+
+    fn tiled(&mut self, path: &Path, picture: &Picture, side: f64) {
+        let (rings, _) = self.rings(path);
+        let polygon = Polygon { rings, mode: PaintMode::Clip, winding_order: WindingOrder::NonZero };
+        let id = self.resources.picture_id(picture);
+        let within = path.bounds();
+        let steps = |length: f64| (length / side - 1e-6).ceil().max(0.0) as usize;
+        self.ops.extend([Op::SaveGraphicsState, Op::DrawPolygon { polygon }]);
+        for (row, column) in (0..steps(within.h)).flat_map(|row| (0..steps(within.w)).map(move |c| (row, c))) {
+            let x = within.x + column as f64 * side;
+            let low = self.height - within.y - (row + 1) as f64 * side;
+            self.place(id.clone(), Point::new(x, low), side, side);
+        }
+        self.ops.push(Op::RestoreGraphicsState);
     }
 
     fn place(&mut self, id: String, at: Point, w: f64, h: f64) {

@@ -113,7 +113,7 @@ impl ResourcePool {
                 Shape::Form { form, .. } => {
                     names.insert(form_name(*form));
                 }
-                Shape::Picture { picture, .. } => {
+                Shape::Picture { picture, .. } | Shape::Tiled { picture, .. } => {
                     let found = self.pictures.iter().find(|(p, _)| std::sync::Arc::ptr_eq(p, picture) || p == picture);
                     names.extend(found.map(|(_, name)| name.clone()));
                 }

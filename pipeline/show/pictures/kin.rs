@@ -5,7 +5,7 @@ pub use super::open_files::Kin;
 use super::open_files::{Form, Front, Seen, sticker};
 use base::model::product::CoverDesign;
 use base::model::structure::Part;
-use base::model::{Artifact, Facts, Inspected, Kind, Product, Sha, Size};
+use base::model::{Artifact, Facts, Inspected, Kind, Product, Rect, Sha, Size};
 use draw::cover;
 use inspect::Reader;
 use inspect::pdf::drawing::Unopened;
@@ -44,13 +44,16 @@ impl Kin {
     /// Its size as it lies there: a closed book without the desk round it.
     fn laid(&self) -> Size {
         match self.form {
-            Form::Book { whole: false, corner } => {
-                let (outline, _) = cover::outline(self.size(), corner);
-                Size::new(outline.w, outline.h)
-            }
+            Form::Book { whole, corner } => laid(self.size(), whole, corner),
             _ => self.size(),
         }
     }
+}
+
+/// The size of a closed book without the desk round it, of which there is none where art fills the page.
+pub fn laid(page: Size, whole: bool, corner: f64) -> Size {
+    let outline = if whole { Rect::page(page) } else { cover::outline(page, corner).0 };
+    Size::new(outline.w, outline.h)
 }
 
 /// What layouts know of products that belong together.

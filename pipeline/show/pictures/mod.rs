@@ -288,7 +288,11 @@ impl<'a> PictureContext<'a> {
         let cover = self.product.notebook.as_ref().filter(|_| index == 0).map(|n| &n.cover);
         let whole = cover.is_some_and(|c| matches!(c.design, CoverDesign::Art(_)));
         let href = format!("page/{}", index + 1);
-        Some(json!({ "href": href, "number": index + 1, "w": size.w, "h": size.h, "whole": whole }))
+        let lies = kin::laid(*size, whole, self.product.style.corner.pt());
+        let number = index + 1;
+        Some(json!({
+            "href": href, "number": number, "w": size.w, "h": size.h, "wide": lies.w, "high": lies.h, "whole": whole,
+        }))
     }
 
     /// The alternate covers; the notebook's own comes first in their file.
@@ -302,7 +306,8 @@ impl<'a> PictureContext<'a> {
                 let name = known(i).map_or("", |c| if c.name.is_empty() { &self.product.name } else { &c.name });
                 let whole = known(i).is_some_and(|c| matches!(c.design, CoverDesign::Art(_)));
                 let href = format!("cover/{}", i + 1);
-                json!({ "href": href, "name": name, "w": size.w, "h": size.h, "whole": whole })
+                let lies = kin::laid(*size, whole, self.product.style.corner.pt());
+                json!({ "href": href, "name": name, "w": size.w, "h": size.h, "wide": lies.w, "high": lies.h, "whole": whole })
             })
             .collect()
     }

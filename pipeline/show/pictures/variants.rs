@@ -1,8 +1,9 @@
 //! Variants beside each other: which of them look different from outside, and what they are called together.
 
 use super::PictureContext;
-use super::open_files::Front;
+use super::kin::laid;
 use super::words;
+use base::model::Size;
 use base::model::product::CoverDesign;
 use base::model::variant::Choice;
 use serde_json::{Value as Json, json};
@@ -28,16 +29,21 @@ pub fn seen(context: &PictureContext) -> Json {
         told.collect::<Vec<_>>().join(", ")
     };
     let shown: Vec<usize> = different.iter().copied().take(MOST).collect();
-    let largest = |of: fn(&Front) -> f64| shown.iter().map(|i| of(&fronts[*i])).fold(0.0, f64::max);
     let art = context.product.notebook.as_ref().is_some_and(|n| matches!(n.cover.design, CoverDesign::Art(_)));
+    let laid = |size: Size| laid(size, art, context.product.style.corner.pt());
+    let largest = |of: fn(Size) -> f64| shown.iter().map(|i| of(laid(fronts[*i].size))).fold(0.0, f64::max);
+    let alike = shown.iter().all(|i| fronts[*i].size == fronts[shown[0]].size);
     let books: Vec<Json> = shown
         .iter()
         .map(|i| {
-            let size = fronts[*i].size;
-            json!({ "href": format!("variant/{}", i + 1), "name": title(*i), "w": size.w, "h": size.h, "whole": art })
+            let (size, lies) = (fronts[*i].size, laid(fronts[*i].size));
+            let href = format!("variant/{}", i + 1);
+            json!({ "href": href, "name": title(*i), "w": size.w, "h": size.h, "wide": lies.w, "high": lies.h, "whole": art })
         })
         .collect();
     let row = if let [row] = rows.as_slice() { Some(*row) } else { None };
     let words = words::variants(context, row, different.len(), all.len());
-    json!({ "shown": books, "w": largest(|f| f.size.w), "h": largest(|f| f.size.h), "total": all.len(), "words": words })
+    json!({
+        "shown": books, "wide": largest(|s| s.w), "high": largest(|s| s.h), "alike": alike, "total": all.len(), "words": words,
+    })
 }

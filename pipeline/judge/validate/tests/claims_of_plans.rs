@@ -237,6 +237,7 @@ impl Case {
         let section = |c: &str| Section {
             name: String::new(),
             colour: Rgb::parse(c).unwrap(),
+            icon: None,
             pages: Vec::new(),
             within: Vec::new(),
             art: None,

@@ -1,0 +1,83 @@
+"""Icons on tabs and dividers, read off pages that poppler draws and from their texts."""
+
+import numpy
+import pikepdf
+import pytest
+
+import tool
+from test_looks import drawn, product
+
+ICONS = {"Sills": "sprout", "Panes": "sun-and-cloud", "Latches": "key"}
+
+
+def built(folder, out, icons, style="", page=""):
+    folder = product(folder, style, page)
+    manifest = folder / "product.toml"
+    text = "guide.wanted = false\npictures.usual = false\n" + manifest.read_text(encoding="utf-8")
+    for name, icon in icons.items():
+        text = text.replace(f'name = "{name}"', f'name = "{name}"\nicon = "{icon}"')
+    manifest.write_text(text, encoding="utf-8")
+    return tool.build(folder, out, "--strict")
+
+
+def words(bundle, number):
+    return tool.page_text(bundle.notebook, number).split()
+
+
+def luminance(pixels):
+    part = pixels / 255
+    linear = numpy.where(part <= 0.04045, part / 12.92, ((part + 0.055) / 1.055) ** 2.4)
+    return linear @ numpy.array([0.2126, 0.7152, 0.0722])
+
+
+def tab_of(bundle, number, rank):
+    """The pixels of a tab of the right edge, by its order, from its link's rectangle."""
+    with pikepdf.open(bundle.notebook) as pdf:
+        page = pdf.pages[number - 1]
+        width, height = (float(v) for v in page.mediabox[2:])
+        areas = [[float(v) for v in a.Rect] for a in page.Annots]
+    edge = sorted((a for a in areas if a[2] > width - 4 and a[3] - a[1] > a[2] - a[0]), key=lambda a: -a[3])
+    x0, y0, x1, y1 = edge[rank]
+    pixels, scale = drawn(bundle.notebook, number), 2
+    return pixels[round((height - y1) * scale) : round((height - y0) * scale), round(x0 * scale) : round(x1 * scale)]
+
+
+@pytest.mark.parametrize("style", ["", 'look = "night-train"', 'look = "graphite"', 'tabs = "scalloped"'])
+def test_an_icon_takes_the_place_of_name_and_number(style, tmp_path):
+    named = built(tmp_path / "p", tmp_path / "d", {}, style)
+    marked = built(tmp_path / "q", tmp_path / "e", ICONS, style)
+    index, divider = 3, 6
+    for name in ICONS:
+        # The index goes on naming the section; on its tab it is not named, and taps say where they lead.
+        assert words(named, index).count(name) > words(marked, index).count(name) >= 1
+    # The overview of a page behind a divider has no name at all beside those of tabs.
+    for rank in range(3):
+        with_name, with_icon = tab_of(named, index, rank), tab_of(marked, index, rank)
+        assert with_name.shape == with_icon.shape
+        ground = numpy.median(with_icon.reshape(-1, 3), axis=0)
+        away = abs(with_icon - ground).max(axis=2) > 60
+        ys, xs = numpy.nonzero(away[:, 8:-6])
+        # It stands in the middle, and is as large as a tab allows: 3 mm at least, at 144 to the inch.
+        assert ys.max() - ys.min() > 3 / 25.4 * 144, (rank, ys.max() - ys.min())
+        assert abs((ys.max() + ys.min()) / 2 - away.shape[0] / 2) < 4
+        tones = luminance(with_icon.reshape(-1, 3))
+        assert (tones.max() + 0.05) / (tones.min() + 0.05) > 4.5
+    numbers = [w for w in words(named, divider) if w == "1"]
+    assert numbers and len([w for w in words(marked, divider) if w == "1"]) == len(numbers) - 1
+
+
+def test_the_other_tabs_keep_their_names(tmp_path):
+    bundle = built(tmp_path / "p", tmp_path / "d", {"Panes": "leaf"})
+    plain = built(tmp_path / "q", tmp_path / "e", {})
+    assert words(bundle, 3).count("Sills") == words(plain, 3).count("Sills")
+    assert words(bundle, 3).count("Panes") == words(plain, 3).count("Panes") - 1
+
+
+def test_an_icon_that_is_none_is_told_with_the_nearest(tmp_path):
+    folder = product(tmp_path / "p")
+    manifest = folder / "product.toml"
+    manifest.write_text(manifest.read_text(encoding="utf-8").replace('name = "Sills"', 'name = "Sills"\nicon = "sprowt"'), encoding="utf-8")
+    said = tool.sheafwright("build", folder, "--out", tmp_path / "d")
+    assert said.returncode == 2 and "sprout" in said.stderr, said.stderr
+    line = manifest.read_text(encoding="utf-8").splitlines().index('icon = "sprowt"') + 1
+    assert f"product.toml:{line}:8" in said.stderr, said.stderr
