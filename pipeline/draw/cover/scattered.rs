@@ -22,15 +22,6 @@ fn staggered(room: Room, step: f64, rise: f64) -> Vec<(Point, usize, usize)> {
     out
 }
 
-<<<<<<< HEAD
-/// A point so far from another in a direction, in turns clockwise from the top.
-fn from(at: Point, turns: f64, far: f64) -> Point {
-    let (sin, cos) = libm::sincos(turns * TAU);
-    Point::new(at.x + far * sin, at.y - far * cos)
-}
-
-=======
->>>>>>> papers
 /// Flowers of five petals round an open middle, each turned a little otherwise.
 pub fn blossoms(d: &mut Drawing, room: Room, step: f64, tones: &Tones) {
     let reach = step * 0.3;
