@@ -5,8 +5,7 @@ use base::colour;
 use base::model::drawing::{Path, Seg, Stroke};
 use base::model::look::Divider;
 use base::model::{Drawing, Mm, Point, Rect, Rgb, Role};
-use draw::motifs;
-use draw::motifs::icons::{self, Tones};
+use draw::motifs::{self, ICON_GRID, IconTones, draw_icon};
 use draw::text::{Align, Line, Setting};
 
 /// A section, or the section within it, by their numbers from 0.
@@ -123,13 +122,13 @@ fn figure_and_name(
     match section.icon.as_deref().filter(|_| within.is_none()).and_then(motifs::icon) {
         Some(icon) => {
             let size = cap * 1.25;
-            let tones = Tones {
+            let tones = IconTones {
                 base: colour_of,
                 soft: colour::mix(ground, colour_of, 0.5),
                 paper: style.paper,
-                line: Stroke::new(size / icons::GRID * 0.8, ink).round(),
+                line: Stroke::new(size / ICON_GRID * 0.8, ink).round(),
             };
-            icons::draw(d, icon, Point::new(x, centre), size, tones);
+            draw_icon(d, icon, Point::new(x, centre), size, tones);
         }
         None => figure.draw(d, b.fonts, &number, x, centre + cap / 2.0, Align::Centre),
     }

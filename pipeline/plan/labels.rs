@@ -8,7 +8,7 @@ use base::model::look::TabShape;
 use base::model::product::Style;
 use base::model::{Drawing, Mm, Rect, Rgb, Role};
 use draw::Fonts;
-use draw::motifs::icons::{self, Icon, Tones};
+use draw::motifs::{ICON_GRID, Icon, IconTones, draw_icon};
 use draw::text::{Align, Setting};
 
 /// The labels of all tabs, set at one size: shrunk together, never one by one.
@@ -116,14 +116,14 @@ impl TabLabels {
         let Some(icon) = self.icons.get(tab.index).copied().flatten() else { return false };
         let ink = colour::label_on(tab.ground, style.ink, style.paper);
         let size = (tab.face.w.min(tab.face.h) * 0.74).min(Mm(9.0).pt());
-        let weight = size / icons::GRID * if tab.current { 1.7 } else { 1.4 };
-        let tones = Tones {
+        let weight = size / ICON_GRID * if tab.current { 1.7 } else { 1.4 };
+        let tones = IconTones {
             base: colour::mix(tab.ground, ink, 0.3),
             soft: colour::mix(tab.ground, ink, 0.16),
             paper: colour::mix(tab.ground, style.paper, 0.6),
             line: Stroke::new(weight, ink).round(),
         };
-        icons::draw(d, icon, tab.face.centre(), size, tones);
+        draw_icon(d, icon, tab.face.centre(), size, tones);
         true
     }
 

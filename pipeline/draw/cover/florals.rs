@@ -120,7 +120,7 @@ pub fn meadow(d: &mut Drawing, room: Room, step: f64, tones: &Tones) {
 
 /// A spray in the upper outer corner and one in the lower inner one: stems that part from there in an arch.
 pub fn sprays(d: &mut Drawing, room: Room, step: f64, tones: &Tones) {
-    const STEMS: usize = 7;
+    const STEMS: usize = 6;
     let r = room.field;
     let width = step * 0.035;
     let corners = [(Point::new(r.right(), r.y), 0.625, 57), (Point::new(r.x, r.bottom()), 0.125, 58)];
@@ -128,14 +128,14 @@ pub fn sprays(d: &mut Drawing, room: Room, step: f64, tones: &Tones) {
         for n in 0..STEMS {
             let of = |what| lot(n, what, seed);
             let aside = 2.0 * n as f64 / (STEMS - 1) as f64 - 1.0;
-            let (way, reach) = (inward + aside * 0.108, step * (0.2 + 0.1 * of(0)));
+            let (way, reach) = (inward + aside * 0.07, step * (0.22 + 0.1 * of(0)));
             let mut length = r.w.min(r.h) * (0.5 + 0.24 * (n % 2) as f64 + 0.12 * of(1));
             let stem = loop {
                 let foot = from(corner, way, width * 3.0);
-                let bend = from(foot, way, length * 0.6);
-                // The top hangs a little to the side on which there is more room.
-                let tip = way + aside * -0.035;
-                let stem = Stem { foot, bend, top: from(bend, tip, length * 0.4), way: tip, width };
+                // Outer stems bend over towards their edge, as a bunch falls apart.
+                let bend = from(foot, way, length * 0.55);
+                let tip = way + aside * 0.11;
+                let stem = Stem { foot, bend, top: from(bend, tip, length * 0.5), way: way + aside * 0.075, width };
                 let fits =
                     room.holds(stem.top, reach) && (3..=10).all(|t| room.holds(stem.on(f64::from(t) / 10.0), width));
                 if fits || length < step {
@@ -146,7 +146,7 @@ pub fn sprays(d: &mut Drawing, room: Room, step: f64, tones: &Tones) {
             if length < step {
                 continue;
             }
-            stem.draw(d, room, step, 2 + (length / step * 1.3) as usize, tones, of);
+            stem.draw(d, room, step, 2 + (length / step * 1.5) as usize, tones, of);
             stem.head(d, room, reach, n, tones, of(3));
         }
     }
@@ -170,7 +170,7 @@ pub fn garland(d: &mut Drawing, room: Room, step: f64, tones: &Tones) {
         let (sin, cos) = libm::sincos(turns * TAU);
         Point::new(centre.x + a * root(sin), centre.y - b * root(cos))
     };
-    const OPEN: f64 = 0.035;
+    const OPEN: f64 = 0.005;
     const FINE: usize = 720;
     let points: Vec<Point> = (0..=FINE).map(|i| at(OPEN + (1.0 - 2.0 * OPEN) * i as f64 / FINE as f64)).collect();
     let width = step * 0.035;
@@ -178,7 +178,7 @@ pub fn garland(d: &mut Drawing, room: Room, step: f64, tones: &Tones) {
     vine.extend(points.iter().skip(1).step_by(6).map(|p| Seg::Line(*p)));
     d.stroke(Path(vine), Stroke::new(width, tones.motif).round());
     // Leaves stand so far apart along the vine.
-    let apart = step * 0.2;
+    let apart = step * 0.19;
     let (mut walked, mut n) = (0.0, 0);
     for pair in points.windows(2) {
         let (dx, dy) = (pair[1].x - pair[0].x, pair[1].y - pair[0].y);
@@ -198,7 +198,7 @@ pub fn garland(d: &mut Drawing, room: Room, step: f64, tones: &Tones) {
         }
         let side = if n % 2 == 0 { 1.0 } else { -1.0 };
         let colour = if of(2) < 0.3 { tones.deep } else { tones.motif };
-        leaf(d, room, pair[0], way + side * (0.09 + 0.05 * of(3)), step * (0.24 + 0.1 * of(4)), colour);
+        leaf(d, room, pair[0], way + side * (0.09 + 0.05 * of(3)), step * (0.28 + 0.1 * of(4)), colour);
     }
 }
 

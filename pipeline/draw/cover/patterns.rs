@@ -27,8 +27,8 @@ pub fn draw(d: &mut Drawing, pattern: Pattern, room: Room, unit: f64, tones: &To
         Pattern::Rain => scattered::rain(d, room, unit * 1.1, tones),
         Pattern::Terrazzo => scattered::terrazzo(d, room, unit * 1.5, tones),
         Pattern::Meadow => florals::meadow(d, room, unit * 2.6, tones),
-        Pattern::Sprays => florals::sprays(d, room, unit * 2.6, tones),
-        Pattern::Garland => florals::garland(d, room, unit * 2.2, tones),
+        Pattern::Sprays => florals::sprays(d, room, unit * 3.8, tones),
+        Pattern::Garland => florals::garland(d, room, unit * 2.9, tones),
     }
 }
 

@@ -79,7 +79,9 @@ pub fn points(shape: &Shape) -> Vec<Point> {
             vec![t.at, Point::new(t.at.x + w, t.at.y - t.size)]
         }
         Shape::Picture { at, .. } => vec![Point::new(at.x, at.y), Point::new(at.right(), at.bottom())],
-        Shape::Form { .. } | Shape::Art { .. } => panic!("a cover uses no forms"),
+        Shape::Form { .. } | Shape::Art { .. } | Shape::Tiled { .. } => {
+            panic!("a cover uses no forms, and no paper is seen")
+        }
     }
 }
 

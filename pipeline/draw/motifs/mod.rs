@@ -9,7 +9,7 @@ mod boxes;
 mod builder;
 mod days;
 mod figures;
-pub mod icons;
+mod icons;
 mod labels;
 mod marks;
 mod rows;
@@ -20,6 +20,7 @@ pub mod words;
 use super::{Fonts, mirror};
 use base::model::product::Style;
 use base::model::{Drawing, Rgb, Size};
+pub use icons::{GRID as ICON_GRID, Icon, Layer as IconLayer, Tones as IconTones, draw as draw_icon};
 pub use words::MotifWords;
 
 /// What a motif is drawn with.
@@ -79,7 +80,7 @@ pub fn find(name: &str) -> Option<&'static Motif> {
 }
 
 /// The icon of a motif that is a figure in a round mark; `None` for every other one.
-pub fn icon(name: &str) -> Option<icons::Icon> {
+pub fn icon(name: &str) -> Option<Icon> {
     figures::icon(name)
 }
 

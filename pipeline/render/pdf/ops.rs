@@ -1,7 +1,7 @@
 //! A drawing as page operations: turns the page over (PDF counts y upwards) and leaves out what is set already.
 
 use super::embed::{Resources, form_name};
-use base::model::drawing::{Cap, Drawing, Grade, Path, Seg, Shape, Stroke, TextRun, Turn};
+use base::model::drawing::{Cap, Drawing, Grade, Path, Picture, Seg, Shape, Stroke, TextRun, Turn};
 use base::model::{Point, Rgb, Size};
 use draw::{Fonts, flat};
 use printpdf::{
@@ -9,6 +9,7 @@ use printpdf::{
 };
 use printpdf::{Op, PaintMode, PdfFontHandle, Polygon, PolygonRing, Pt, TextItem, TextMatrix, WindingOrder};
 use printpdf::{ShadingId, XObjectId, XObjectTransform};
+use std::sync::Arc;
 
 /// Operations that draw `drawing` on a page of this size.
 pub fn translate(drawing: &Drawing, size: Size, resources: &Resources, fonts: &Fonts) -> Vec<Op> {
@@ -100,7 +101,7 @@ impl Writer<'_> {
         ]);
     }
 
-    fn tiled(&mut self, path: &Path, picture: &Picture, side: f64) {
+    fn tiled(&mut self, path: &Path, picture: &Arc<Picture>, side: f64) {
         let (rings, _) = self.rings(path);
         let polygon = Polygon { rings, mode: PaintMode::Clip, winding_order: WindingOrder::NonZero };
         let id = self.resources.picture_id(picture);

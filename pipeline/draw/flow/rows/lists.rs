@@ -76,10 +76,12 @@ impl Composer<'_, '_> {
     /// Numerals of steps: 1.6 times the text.
     fn numeral(&self) -> Setting {
         let style = self.context.style;
-        let colour = readable(style.accent, style.paper, style.ink, 3.0);
         // Where capitals are tall, no taller than the line has room above its baseline.
         let cap = self.context.fonts.metrics(Role::Heading).cap.max(0.2);
-        Setting::new(Role::Heading, (self.context.size * 1.6).min((self.line - self.drop()) / cap), colour)
+        let size = (self.context.size * 1.6).min((self.line - self.drop()) / cap);
+        // What is large may be paler (WCAG 2.2, 1.4.3: from 18 points on).
+        let ratio = if size < 18.0 { 4.5 } else { 3.0 };
+        Setting::new(Role::Heading, size, readable(style.accent, style.paper, style.ink, ratio))
     }
 
     /// Puts a numeral beside the first line of a step, on its baseline. The first two lines of a step stay together.
