@@ -118,7 +118,7 @@ fn cold_pressed() -> Vec<f64> {
 fn aged() -> Vec<f64> {
     let mut grain = each(|x, y| {
         let cloud = noise(x, y, [2, 2], 81) + 0.6 * noise(x, y, [5, 4], 82) + 0.35 * noise(x, y, [17, 15], 83);
-        0.34 + 0.26 * cloud + 0.08 * noise(x, y, [90, 90], 84) + 0.08 * (lot(x, y, 85) - 0.5)
+        0.42 + 0.36 * cloud + 0.08 * noise(x, y, [90, 90], 84) + 0.08 * (lot(x, y, 85) - 0.5)
     });
     for n in 0..46 {
         let of = |what| lot(n, what, 86);
