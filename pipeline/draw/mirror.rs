@@ -37,7 +37,7 @@ fn shape(shape: Shape, width: f64, fonts: &Fonts) -> Shape {
     let point = |p: Point| Point::new(width - p.x, p.y);
     match shape {
         Shape::Path { path, fill, stroke } => Shape::Path { path: path.moved(point), fill, stroke },
-        Shape::Tiled { path, picture, side } => Shape::Tiled { path: path.moved(point), picture, side },
+        Shape::Tiled { path, picture, side, ground } => Shape::Tiled { path: path.moved(point), picture, side, ground },
         Shape::Graded { path, grade } => Shape::Graded { path: path.moved(point), grade: grade.at(point) },
         Shape::GradedText { run, grade } => Shape::GradedText { run: text(run, width, fonts), grade: grade.at(point) },
         Shape::Dots { at, diameter, colour } => {

@@ -85,6 +85,8 @@ pub enum Shape {
         picture: Arc<Picture>,
         /// How long each side of the picture is laid, in points.
         side: f64,
+        /// What lies below it: of the colour of its pixels on an average, nothing is seen where two of them meet.
+        ground: Rgb,
     },
     /// Artwork, stored once however often it is used.
     Art {

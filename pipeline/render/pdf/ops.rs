@@ -67,7 +67,11 @@ impl Writer<'_> {
                 self.place(id, Point::new(-at.w / 2.0, -at.h / 2.0), at.w, at.h);
                 self.ops.push(Op::RestoreGraphicsState);
             }
-            Shape::Tiled { path, picture, side } => self.tiled(path, picture, *side),
+            Shape::Tiled { path, picture, side, ground } => {
+                // Readers that smooth the edges of pictures, or widen them to whole pixels, leave no line between two of them.
+                self.path(path, Some(*ground), None);
+                self.tiled(path, picture, *side);
+            }
             Shape::Art { art, at, clip } => {
                 let id = self.resources.art_id(art);
                 let cut = !clip.contains(*at, 0.01);
