@@ -180,7 +180,7 @@ impl Grid {
             let angle = at * std::f64::consts::TAU;
             (s + libm::sin(angle), c + libm::cos(angle))
         });
-        let mut off = f64::atan2(sin, cos) / std::f64::consts::TAU;
+        let mut off = libm::atan2(sin, cos) / std::f64::consts::TAU;
         let columns = |off: f64| inside.iter().map(move |(_, at, _)| (at - off).round() as i64);
         let within = |off: f64| columns(off).filter(|column| (0..7).contains(column)).count();
         off = [off, off - 1.0, off + 1.0]
