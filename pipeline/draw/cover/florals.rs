@@ -152,7 +152,7 @@ pub fn sprays(d: &mut Drawing, room: Room, step: f64, tones: &Tones) {
     }
 }
 
-/// A garland round what is kept clear, open at the top: leaves to both sides of a vine, and a blossom or a bud now and then.
+/// A garland round what is kept clear, open at the top: leaves to both sides of a vine, and a blossom now and then.
 pub fn garland(d: &mut Drawing, room: Room, step: f64, tones: &Tones) {
     let r = room.field;
     let (centre, w, h) = match room.clear {
