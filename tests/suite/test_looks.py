@@ -108,7 +108,7 @@ def test_every_part_of_a_look_can_be_overridden_alone(tmp_path):
     one = tool.build(product(tmp_path / "p", 'look = "ferry"\npaper = "#ffeedd"'), tmp_path / "d")
     lines = drawn(one.notebook, 5)
     ferry = tomllib.loads((tool.ROOT / "pipeline/manifest/looks/ferry.toml").read_text(encoding="utf-8"))
-    assert share_of(lines, "#ffeedd") > 0.5 and share_of(lines, ferry["desk"]) > 0.02
+    assert share_of(lines, "#ffeedd", 9) > 0.5 and share_of(lines, ferry["desk"]) > 0.02
     # The keys of shapes: each page drawn differs from the look's own where that part is seen, and nowhere else on the paper.
     plain = tool.build(product(tmp_path / "q", 'look = "ferry"'), tmp_path / "e")
     dotted = tool.build(product(tmp_path / "r", 'look = "ferry"\nrules = "dotted"'), tmp_path / "f")
@@ -178,7 +178,7 @@ def test_variants_can_differ_by_look(tmp_path):
     tool.build(product(tmp_path / "p", more=more), tmp_path / "d")
     books = sorted((tmp_path / "d").glob("*/*/contents/*/*.pdf"))
     sea, sugar = (next(p for p in books if p.parent.name == name and "guide" not in p.name) for name in ("sea", "sugar"))
-    assert share_of(drawn(sea, 5), "#fbfcfc") > 0.5 and share_of(drawn(sugar, 5), "#fffaf6") > 0.5
+    assert share_of(drawn(sea, 5), "#fbfcfc", 9) > 0.5 and share_of(drawn(sugar, 5), "#fffaf6") > 0.5
 
 
 def test_tabs_of_months_have_the_colours_of_the_look(tmp_path):
