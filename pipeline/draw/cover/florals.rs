@@ -161,10 +161,10 @@ pub fn garland(d: &mut Drawing, room: Room, step: f64, tones: &Tones) {
     };
     // Of the curves |x/a|⁴ + |y/b|⁴ = 1 the one with these half axes passes the corners of a rectangle w by h.
     const CORNERS: f64 = 1.1893;
-    let within = |half: f64, room: f64| half.min(room - step * 0.36).max(step);
+    let within = |half: f64, room: f64| half.min(room - step * 0.36).max(0.0);
     let sides = (r.right() - centre.x).min(centre.x - r.x);
-    let (a, b) =
-        (within(w / 2.0 * CORNERS + step * 0.3, sides), within(h / 2.0 * CORNERS + step * 0.42, centre.y - r.y));
+    let heights = (r.bottom() - centre.y).min(centre.y - r.y);
+    let (a, b) = (within(w / 2.0 * CORNERS + step * 0.3, sides), within(h / 2.0 * CORNERS + step * 0.42, heights));
     let root = |v: f64| v.abs().sqrt().copysign(v);
     let at = |turns: f64| {
         let (sin, cos) = libm::sincos(turns * TAU);
@@ -174,8 +174,13 @@ pub fn garland(d: &mut Drawing, room: Room, step: f64, tones: &Tones) {
     const FINE: usize = 720;
     let points: Vec<Point> = (0..=FINE).map(|i| at(OPEN + (1.0 - 2.0 * OPEN) * i as f64 / FINE as f64)).collect();
     let width = step * 0.035;
-    let mut vine = vec![Seg::Move(points[0])];
-    vine.extend(points.iter().skip(1).step_by(6).map(|p| Seg::Line(*p)));
+    // On a board that leaves it no room beside the label, the vine is there above and below alone.
+    let free = |p: &Point| room.holds(*p, width);
+    let fine: Vec<Point> = points.iter().step_by(6).copied().collect();
+    let mut vine = Vec::new();
+    for run in fine.chunk_by(|a, b| free(a) == free(b)).filter(|run| run.len() > 1 && run.iter().all(free)) {
+        vine.extend(run.iter().enumerate().map(|(i, p)| if i == 0 { Seg::Move(*p) } else { Seg::Line(*p) }));
+    }
     d.stroke(Path(vine), Stroke::new(width, tones.motif).round());
     // Leaves stand so far apart along the vine.
     let apart = step * 0.19;
@@ -187,6 +192,9 @@ pub fn garland(d: &mut Drawing, room: Room, step: f64, tones: &Tones) {
             continue;
         }
         n += 1;
+        if !free(&pair[0]) {
+            continue;
+        }
         let of = |what| lot(n, what, 59);
         let way = libm::atan2(dx, -dy) / TAU;
         if n % 9 == 5 {
