@@ -136,7 +136,7 @@ pub const TABLE: &[Layout] = &[
         name: "flip-through",
         needs: Needs::Notebook,
         moves: true,
-        shows: "a short silent loop through pages, a dot where one taps",
+        shows: "a short silent loop through pages, a dot where one taps; with `format = \"mp4\"` a film in which pages turn",
         pages: &[],
     },
 ];

@@ -8,6 +8,7 @@
 //! be read becomes [`Facts::Unreadable`] with the reason.
 
 mod bytes;
+mod film;
 pub mod pdf;
 pub mod picture;
 pub mod png;
@@ -34,6 +35,8 @@ pub fn read(name: &str, bytes: &Blob) -> Facts {
         pdf::read
     } else if picture::knows(bytes) {
         |bytes| picture::read(bytes)
+    } else if film::knows(bytes) {
+        |bytes| film::read(bytes)
     } else {
         return by_name(name, bytes);
     };

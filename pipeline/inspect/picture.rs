@@ -15,7 +15,7 @@ pub fn read(bytes: &[u8]) -> Facts {
     let (format, found) = if bytes.starts_with(b"GIF") { ("GIF", gif(bytes)) } else { ("JPEG", jpeg(bytes)) };
     match found {
         Some((width, height, frames)) if width > 0 && height > 0 && frames > 0 => {
-            Facts::Picture(PictureFacts { format: format.to_owned(), width, height, frames })
+            Facts::Picture(PictureFacts { format: format.to_owned(), width, height, frames, milliseconds: None })
         }
         _ => Facts::Unreadable(format!("it begins like a {format}, but is cut off or broken")),
     }

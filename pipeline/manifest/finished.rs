@@ -102,6 +102,9 @@ pub fn resolve(
     let starts = book.sections(raw);
     let places = book.places(raw, &starts);
     let tabs = book.tabs(raw, page);
+    if !tabs.drawn {
+        book.no_icons(raw);
+    }
     let links = book.links(raw, &places);
     let outline = raw.outline.as_ref().map_or(Vec::new(), |o| book.outline(o.get_ref()));
     let labels = book.labels(raw);
@@ -169,6 +172,15 @@ struct Book<'c, 'a, 't> {
 }
 
 impl Book<'_, '_, '_> {
+    /// Icons stand on tabs that are drawn here; in a file that comes with its own there is no place for them.
+    fn no_icons(&mut self, raw: &raw::Notebook) {
+        for icon in raw.section.iter().filter_map(|s| s.get_ref().icon.as_ref()) {
+            let help = "take it out, or let the tabs be drawn: take draw = false out of `tabs`".to_owned();
+            let message = "an icon stands on the tab of its section, and no tabs are drawn on this file";
+            self.cx.source.fault(icon.span(), message, Some(help));
+        }
+    }
+
     /// A page as written, from 0.
     fn page(&mut self, written: &Spanned<u32>) -> Option<usize> {
         let n = *written.get_ref() as usize;

@@ -8,13 +8,15 @@ use base::model::shot::{PageRef, Shot, ShotFormat, ShotLayout, Which};
 use base::model::structure::Part;
 use draw::shots;
 use std::collections::BTreeMap;
+use std::ops::Range;
 use std::sync::Arc;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-/// A size that suits most shops, and one for pictures that move (common practice, no source).
+/// A size that suits most shops, and those for pictures that move (common practice, no source).
 const STILL: (u32, u32) = (2000, 1500);
 const MOVING: (u32, u32) = (1000, 750);
+const FILM: (u32, u32) = (1440, 1080);
 
 /// Resolves the listing pictures. With `usual = true` and no picture of its own a product gets the usual set: every
 /// layout for which it has something to show.
@@ -134,22 +136,29 @@ fn resolve_shot(cx: &mut Context, entry: &Spanned<raw::Shot>, all: &raw::Picture
         None | Some(raw::FormatName::Png) => ShotFormat::Png,
         Some(raw::FormatName::Jpeg) => ShotFormat::Jpeg(quality),
         Some(raw::FormatName::Gif) => ShotFormat::Gif,
+        Some(raw::FormatName::Mp4) => ShotFormat::Film,
     };
-    if let Some(f) = raw.format.as_ref().filter(|_| moving != (format == ShotFormat::Gif)) {
+    if let Some(f) = raw.format.as_ref().filter(|_| moving != format.moves()) {
         let (message, help) = if moving {
-            ("this picture moves, and only a GIF can", "set format = \"gif\", or leave it out")
+            ("this picture moves, and only a GIF or a film can", "set format to \"gif\" or \"mp4\"")
         } else {
             ("this picture does not move", "set format to \"png\" or \"jpeg\"")
         };
         cx.source.fault(f.span(), message, Some(help.into()));
     }
-    let pause = raw.pause.as_ref().map_or(1.4, |p| *p.get_ref());
-    if let Some(p) = raw.pause.as_ref().filter(|_| !(0.2..=20.0).contains(&pause)) {
+    if let Some(p) = raw.pause.as_ref().filter(|p| !(0.2..=20.0).contains(p.get_ref())) {
         let help = "0.2 to 20 seconds a page".to_owned();
-        cx.source.fault(p.span(), format!("{pause} seconds is no time to look at a page"), Some(help));
+        cx.source.fault(p.span(), format!("{} seconds is no time to look at a page", p.get_ref()), Some(help));
     }
-    let usual = if moving { MOVING } else { STILL };
+    let usual = match format {
+        ShotFormat::Film => FILM,
+        _ if moving => MOVING,
+        _ => STILL,
+    };
     let size = raw.size.or(all.size.filter(|_| !moving)).map_or(usual, |s| (s.0, s.1));
+    if format == ShotFormat::Film {
+        check_film(cx, raw.format.as_ref().map_or(entry.span(), |f| f.span()), size);
+    }
     let pages = raw.pages.iter().map(|p| PageRef {
         which: match p.get_ref() {
             raw::PageName::Number(n) => Which::Number(*n),
@@ -167,8 +176,21 @@ fn resolve_shot(cx: &mut Context, entry: &Spanned<raw::Shot>, all: &raw::Picture
         line: raw.line.clone(),
         ground: raw.ground.or(all.ground).map(|c| c.0),
         pages: pages.collect(),
-        pause: (pause.clamp(0.2, 20.0) * 1000.0).round() as u32,
+        pause: raw.pause.as_ref().map(|p| (p.get_ref().clamp(0.2, 20.0) * 1000.0).round() as u32),
     })
+}
+
+/// H.264 keeps colours at half the pixels of a side, and what writes it here goes as far as 3840 x 2160, level or upright.
+fn check_film(cx: &mut Context, at: Range<usize>, (w, h): (u32, u32)) {
+    let help = if w % 2 == 1 || h % 2 == 1 {
+        "a film's sides are even: "
+    } else if w.max(h) > 3840 || w.min(h) > 2160 {
+        "a film has at most 3840 x 2160 pixels: "
+    } else {
+        return;
+    };
+    let help = format!("{help}set size = \"{} x {}\"", FILM.0, FILM.1);
+    cx.source.fault(at, format!("a film cannot be {w} x {h} pixels large"), Some(help));
 }
 
 fn layout(cx: &mut Context, word: &Spanned<String>) -> Option<ShotLayout> {

@@ -239,9 +239,13 @@ impl Chrome<'_> {
             let below = Rect::new(paper.x + 0.3, paper.y + 1.1, paper.w - 0.6, paper.h);
             d.fill(Path::rounded(below, frame.corner), shade);
             let outline = Path::rounded(*paper, frame.corner);
-            d.fill_stroke(outline.clone(), style.paper, edge);
-            if let Some(grain) = self.grain {
-                grain.lay(d, outline);
+            match self.grain {
+                Some(grain) => {
+                    d.fill(outline.clone(), style.paper);
+                    grain.lay(d, outline.clone());
+                    d.stroke(outline, edge);
+                }
+                None => d.fill_stroke(outline, style.paper, edge),
             }
         }
         super::binding::fold(d, frame, style);

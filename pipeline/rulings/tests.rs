@@ -87,14 +87,7 @@ fn complaint(name: &str, with: &str) -> String {
 /// The rectangle that a shape covers, line widths left out, and half of its line width.
 pub(crate) fn reach(shape: &Shape) -> (Vec<Point>, f64) {
     match shape {
-        Shape::Path { path, stroke, .. } => {
-            let ends = |s: &Seg| match *s {
-                Seg::Move(p) | Seg::Line(p) => vec![p],
-                Seg::Cubic(a, b, c) => vec![a, b, c],
-                Seg::Close => Vec::new(),
-            };
-            (path.0.iter().flat_map(ends).collect(), stroke.map_or(0.0, |s| s.width / 2.0))
-        }
+        Shape::Path { path, stroke, .. } => (path.points().collect(), stroke.map_or(0.0, |s| s.width / 2.0)),
         Shape::Dots { at, diameter, .. } => (at.clone(), diameter / 2.0),
         Shape::Text(t) => {
             assert_eq!(t.turn, Turn::None);

@@ -95,6 +95,15 @@ tried! {
     fonts "font"
     lists_of_events_as_tables "csv"
     lists_of_events_as_calendars "ics"
+    films "mp4"
+}
+
+#[test]
+fn the_seed_of_films_is_one() {
+    let target = targets::find("mp4").expect("it is a target");
+    for seed in (target.seeds)() {
+        assert!(matches!(inspect::read("a.mp4", &seed.into()), base::model::Facts::Picture(_)));
+    }
 }
 
 #[test]

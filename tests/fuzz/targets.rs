@@ -18,7 +18,7 @@ pub struct Target {
 }
 
 /// All of them.
-pub const ALL: [Target; 10] = [
+pub const ALL: [Target; 11] = [
     Target { name: "manifest", seeds: manifests, read: manifest_and_plan },
     Target { name: "svg", seeds: drawings, read: drawing_as_template },
     Target { name: "markdown", seeds: guides, read: guide },
@@ -29,6 +29,7 @@ pub const ALL: [Target; 10] = [
     Target { name: "font", seeds: || vec![notosans::REGULAR_TTF.to_vec()], read: font },
     Target { name: "csv", seeds: tables, read: csv },
     Target { name: "ics", seeds: || files("tests/fixtures/calendar/ics", "ics"), read: ics },
+    Target { name: "mp4", seeds: || vec![film()], read: mp4 },
 ];
 
 /// The reader of this name.
@@ -193,4 +194,21 @@ fn csv(bytes: &[u8]) {
 
 fn ics(bytes: &[u8]) {
     calendar::read_ics(bytes, "a.ics");
+}
+
+/// The boxes of a film of 90 frames, and none of its frames (ISO/IEC 14496-12, put together by hand).
+fn film() -> Vec<u8> {
+    let boxed =
+        |kind: &[u8; 4], content: &[u8]| [&(content.len() as u32 + 8).to_be_bytes(), &kind[..], content].concat();
+    let numbers = |all: &[u32]| all.iter().flat_map(|n| n.to_be_bytes()).collect::<Vec<u8>>();
+    let header = boxed(b"tkhd", &[vec![0; 76], numbers(&[640 << 16, 480 << 16])].concat());
+    let time = boxed(b"mdhd", &numbers(&[0, 0, 0, 30, 90, 0]));
+    let kind = boxed(b"hdlr", b"\0\0\0\0\0\0\0\0vide\0\0\0\0\0\0\0\0\0\0\0\0\0");
+    let table = boxed(b"minf", &boxed(b"stbl", &boxed(b"stsz", &numbers(&[0, 0, 90]))));
+    let track = boxed(b"trak", &[header, boxed(b"mdia", &[time, kind, table].concat())].concat());
+    [boxed(b"ftyp", b"isom\0\0\0\0"), boxed(b"moov", &track)].concat()
+}
+
+fn mp4(bytes: &[u8]) {
+    inspect::inspect("a.mp4", None, &bytes.to_vec().into());
 }

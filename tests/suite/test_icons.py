@@ -5,15 +5,15 @@ import pikepdf
 import pytest
 
 import tool
-from test_looks import drawn, product
+from test_looks import ALONE, drawn, luminance, product
 
 ICONS = {"Sills": "sprout", "Panes": "sun-and-cloud", "Latches": "key"}
 
 
 def built(folder, out, icons, style="", page=""):
-    folder = product(folder, style, page)
+    folder = product(folder, style, page, top=ALONE)
     manifest = folder / "product.toml"
-    text = "guide.wanted = false\npictures.usual = false\n" + manifest.read_text(encoding="utf-8")
+    text = manifest.read_text(encoding="utf-8")
     for name, icon in icons.items():
         text = text.replace(f'name = "{name}"', f'name = "{name}"\nicon = "{icon}"')
     manifest.write_text(text, encoding="utf-8")
@@ -22,12 +22,6 @@ def built(folder, out, icons, style="", page=""):
 
 def words(bundle, number):
     return tool.page_text(bundle.notebook, number - 1).split()
-
-
-def luminance(pixels):
-    part = pixels / 255
-    linear = numpy.where(part <= 0.04045, part / 12.92, ((part + 0.055) / 1.055) ** 2.4)
-    return linear @ numpy.array([0.2126, 0.7152, 0.0722])
 
 
 def tab_of(bundle, number, rank):

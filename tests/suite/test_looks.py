@@ -53,9 +53,13 @@ own = ["looks/*"]
 """
 
 
-def product(folder, style="", page="", notebook="", more=""):
+# A notebook alone, for whoever looks at nothing else.
+ALONE = "guide.wanted = false\npictures.usual = false\n"
+
+
+def product(folder, style="", page="", notebook="", more="", top=""):
     folder.mkdir(parents=True, exist_ok=True)
-    text = BASE.format(style=style, page=page, notebook=notebook) + more
+    text = top + BASE.format(style=style, page=page, notebook=notebook) + more
     (folder / "product.toml").write_text(text, encoding="utf-8")
     return folder
 
@@ -72,6 +76,13 @@ def colour(text):
 
 def seen(pixels, x_mm, y_mm, dpi=144):
     return list(pixels[round(y_mm / 25.4 * dpi), round(x_mm / 25.4 * dpi)])
+
+
+def luminance(pixels):
+    """Relative luminance of sRGB pixels (WCAG 2.2, definition of "relative luminance")."""
+    part = pixels / 255
+    linear = numpy.where(part <= 0.04045, part / 12.92, ((part + 0.055) / 1.055) ** 2.4)
+    return linear @ numpy.array([0.2126, 0.7152, 0.0722])
 
 
 def share_of(pixels, wanted, within=2):

@@ -8,7 +8,7 @@ import pytest
 from PIL import Image
 
 import tool
-from test_looks import colour, drawn, product
+from test_looks import ALONE, colour, drawn, luminance, product
 
 GRAINS = ["laid", "flecked", "cold-pressed", "aged"]
 # Of a tile, in points.
@@ -17,13 +17,6 @@ PAPERS = {"light": "#fdfbf6", "cream": "#f1e6d2", "dark": "#20242b"}
 DESK = "#8fa39a"
 # Of the contrast, as the page on the keys says it.
 LOUDEST = 1.06
-
-
-def luminance(pixels):
-    """Relative luminance of sRGB pixels (WCAG 2.2, definition of "relative luminance")."""
-    part = pixels / 255
-    linear = numpy.where(part <= 0.04045, part / 12.92, ((part + 0.055) / 1.055) ** 2.4)
-    return linear @ numpy.array([0.2126, 0.7152, 0.0722])
 
 
 def contrasts(pixels, paper):
@@ -44,9 +37,9 @@ def by_mupdf(path, page):
 
 
 def built(folder, paper, grain, out, size=None, ruling="lined", right_to_left=False):
-    folder = product(folder, f'paper = "{paper}"\ndesk = "{DESK}"\ngrain = "{grain}"')
+    folder = product(folder, f'paper = "{paper}"\ndesk = "{DESK}"\ngrain = "{grain}"', top=ALONE)
     manifest = folder / "product.toml"
-    text = "guide.wanted = false\npictures.usual = false\n" + manifest.read_text(encoding="utf-8").replace('"lined"', f'"{ruling}"')
+    text = manifest.read_text(encoding="utf-8").replace('"lined"', f'"{ruling}"')
     if right_to_left:
         font = "fonts/NotoNaskhArabic-Regular.woff2"
         (folder / "fonts").mkdir()

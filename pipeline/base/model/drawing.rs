@@ -333,16 +333,28 @@ pub struct TextRun {
 /// (4/3 (√2 − 1), the usual approximation, off by at most 0.03 %).
 const QUARTER: f64 = 0.552_284_749_830_793_6;
 
+/// The points of a part of a path in their order, those that curves are drawn towards among them.
+pub fn points(segments: &[Seg]) -> impl Iterator<Item = Point> {
+    segments.iter().flat_map(|seg| {
+        let (points, count) = match *seg {
+            Seg::Move(p) | Seg::Line(p) => ([p; 3], 1),
+            Seg::Cubic(a, b, c) => ([a, b, c], 3),
+            Seg::Close => ([Point::new(0.0, 0.0); 3], 0),
+        };
+        points.into_iter().take(count)
+    })
+}
+
 impl Path {
-    /// The smallest upright rectangle that holds all of its points, those that curves are drawn towards among them.
+    /// All of its points in their order, those that curves are drawn towards among them.
+    pub fn points(&self) -> impl Iterator<Item = Point> {
+        points(&self.0)
+    }
+
+    /// The smallest upright rectangle that holds all of its points.
     pub fn bounds(&self) -> Rect {
-        let points = self.0.iter().flat_map(|seg| match *seg {
-            Seg::Move(p) | Seg::Line(p) => vec![p],
-            Seg::Cubic(a, b, c) => vec![a, b, c],
-            Seg::Close => Vec::new(),
-        });
         let box_of = |[x0, y0, x1, y1]: [f64; 4], p: Point| [x0.min(p.x), y0.min(p.y), x1.max(p.x), y1.max(p.y)];
-        let corners = points.fold(None, |found, p| Some(box_of(found.unwrap_or([p.x, p.y, p.x, p.y]), p)));
+        let corners = self.points().fold(None, |found, p| Some(box_of(found.unwrap_or([p.x, p.y, p.x, p.y]), p)));
         corners.map_or(Rect::new(0.0, 0.0, 0.0, 0.0), |[x0, y0, x1, y1]| Rect::new(x0, y0, x1 - x0, y1 - y0))
     }
 

@@ -44,7 +44,7 @@ pub enum Facts {
     Zip(ZipFacts),
     /// A plain text.
     Text(TextFacts),
-    /// A picture that is shown and never edited: JPEG or GIF.
+    /// A picture that is shown and never edited: JPEG, GIF or MP4.
     Picture(PictureFacts),
     /// Bytes that no reader understood, and why.
     Unreadable(String),
@@ -62,10 +62,10 @@ pub fn without_escapes(text: &str) -> String {
     out
 }
 
-/// A JPEG or GIF file as read.
+/// A JPEG, GIF or MP4 file as read.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, borsh::BorshSerialize, borsh::BorshDeserialize)]
 pub struct PictureFacts {
-    /// `JPEG` or `GIF`.
+    /// `JPEG`, `GIF` or `MP4`.
     pub format: String,
     /// Width in pixels.
     pub width: u32,
@@ -73,6 +73,9 @@ pub struct PictureFacts {
     pub height: u32,
     /// How many frames it has; 1 for one that does not move.
     pub frames: usize,
+    /// How long a film takes in milliseconds.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub milliseconds: Option<u64>,
 }
 
 /// A PNG file as read.

@@ -28,8 +28,8 @@ pub struct Shot {
     pub ground: Option<Rgb>,
     /// The pages on it; empty for those that the layout picks.
     pub pages: Vec<PageRef>,
-    /// Milliseconds that a page stands, for pictures that move.
-    pub pause: u32,
+    /// Milliseconds that a page stands, for pictures that move; `None` for as long as suits them.
+    pub pause: Option<u32>,
 }
 
 /// How a listing picture is laid out.
@@ -57,6 +57,8 @@ pub enum ShotFormat {
     Jpeg(u8),
     /// Moving pictures.
     Gif,
+    /// Moving pictures with their pages turned, as MP4.
+    Film,
 }
 
 impl ShotFormat {
@@ -66,7 +68,13 @@ impl ShotFormat {
             ShotFormat::Png => "png",
             ShotFormat::Jpeg(_) => "jpg",
             ShotFormat::Gif => "gif",
+            ShotFormat::Film => "mp4",
         }
+    }
+
+    /// Whether it shows more than one moment.
+    pub const fn moves(self) -> bool {
+        matches!(self, ShotFormat::Gif | ShotFormat::Film)
     }
 }
 

@@ -5,7 +5,7 @@
 use super::tests::{FONTS, STYLE, cover, designs, points};
 use super::*;
 use base::model::Point;
-use base::model::drawing::Seg;
+use base::model::drawing::{self, Seg};
 use base::model::finish::{CornerPieces, Elastic, Finish, Foil, LabelShape, Quarter, Stamp, Stitching};
 use proptest::prelude::*;
 
@@ -49,14 +49,7 @@ fn holds(shape: &Shape, at: Point) -> bool {
     let (Shape::Path { path, fill: Some(_), .. } | Shape::Graded { path, .. }) = shape else { return false };
     let mut inside = false;
     for part in path.0.chunk_by(|_, next| !matches!(next, Seg::Move(_))) {
-        let corners: Vec<Point> = part
-            .iter()
-            .flat_map(|s| match *s {
-                Seg::Move(p) | Seg::Line(p) => vec![p],
-                Seg::Cubic(a, b, c) => vec![a, b, c],
-                Seg::Close => vec![],
-            })
-            .collect();
+        let corners: Vec<Point> = drawing::points(part).collect();
         for (p, q) in corners.iter().zip(corners.iter().cycle().skip(1)) {
             if (p.y > at.y) != (q.y > at.y) && at.x < p.x + (at.y - p.y) / (q.y - p.y) * (q.x - p.x) {
                 inside = !inside;

@@ -1,6 +1,7 @@
 //! What boards are made of: a grain that lies over any colour, in tiles that meet without a seam.
 //!
-//! Only sums, products and square roots go into a grain: a tile is made for every build that shows it, and must not take long.
+//! Only sums, products and square roots go into a grain: every machine makes the same of them, and a tile, which is made for every build
+//! that shows it, must not take long.
 
 use crate::lots::{SIDE, each, lot, noise};
 use base::model::drawing::{Picture, Shape};

@@ -4,7 +4,7 @@
 
 use super::*;
 use crate::svg;
-use base::model::drawing::{Role, Seg};
+use base::model::drawing::Role;
 use base::model::look::Material;
 use base::model::product::{FontFile, Pattern};
 use base::model::{Mm, Point};
@@ -64,15 +64,7 @@ fn drawn(cover: &Cover, size: Size) -> Drawing {
 
 pub fn points(shape: &Shape) -> Vec<Point> {
     match shape {
-        Shape::Path { path, .. } | Shape::Graded { path, .. } => path
-            .0
-            .iter()
-            .flat_map(|s| match *s {
-                Seg::Move(p) | Seg::Line(p) => vec![p],
-                Seg::Cubic(a, b, c) => vec![a, b, c],
-                Seg::Close => Vec::new(),
-            })
-            .collect(),
+        Shape::Path { path, .. } | Shape::Graded { path, .. } => path.points().collect(),
         Shape::Dots { at, .. } => at.clone(),
         Shape::Text(t) | Shape::GradedText { run: t, .. } => {
             let w = FONTS.width(t.role, &t.text, t.size, t.tracking);

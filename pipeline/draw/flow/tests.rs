@@ -3,7 +3,6 @@
 
 use super::lines::{Line, Run, TextStyle};
 use super::*;
-use base::model::drawing::Seg;
 use base::model::product::FontFile;
 use base::model::{Mm, Role, Size, TextRun};
 use proptest::prelude::*;
@@ -109,16 +108,7 @@ pub(super) fn extent(shape: &Shape) -> Rect {
         Shape::Art { clip, .. } => *clip,
         Shape::Dots { at, .. } => around(at.clone()),
         Shape::Form { at, .. } => around(vec![*at]),
-        Shape::Path { path, .. } | Shape::Graded { path, .. } | Shape::Tiled { path, .. } => around(
-            path.0
-                .iter()
-                .flat_map(|s| match *s {
-                    Seg::Move(p) | Seg::Line(p) => vec![p],
-                    Seg::Cubic(a, b, c) => vec![a, b, c],
-                    Seg::Close => vec![],
-                })
-                .collect(),
-        ),
+        Shape::Path { path, .. } | Shape::Graded { path, .. } | Shape::Tiled { path, .. } => path.bounds(),
     }
 }
 

@@ -139,21 +139,15 @@ pub fn icon(name: &str) -> Option<Icon> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use base::model::drawing::Seg;
 
     /// Every letter of the data is read, and no point leaves the grid.
     #[test]
     fn all_data_is_read_and_stays_on_the_grid() {
         for (_, data) in NAMED.iter().flat_map(|(_, icon)| *icon) {
             let count = |c: char| data.matches(c).count();
-            let segs = icons::path(data).0;
-            assert_eq!(segs.len(), count('M') + count('L') + count('C') + count('Z') + 6 * count('O'), "{data}");
-            let points = segs.iter().flat_map(|s| match *s {
-                Seg::Move(p) | Seg::Line(p) => vec![p],
-                Seg::Cubic(a, b, c) => vec![a, b, c],
-                Seg::Close => vec![],
-            });
-            assert!(points.into_iter().all(|p| (0.0..=24.0).contains(&p.x) && (0.0..=24.0).contains(&p.y)), "{data}");
+            let path = icons::path(data);
+            assert_eq!(path.0.len(), count('M') + count('L') + count('C') + count('Z') + 6 * count('O'), "{data}");
+            assert!(path.points().all(|p| (0.0..=24.0).contains(&p.x) && (0.0..=24.0).contains(&p.y)), "{data}");
         }
     }
 }

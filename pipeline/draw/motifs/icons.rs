@@ -260,16 +260,9 @@ mod tests {
         for data in ALL.iter().flat_map(|i| i.iter().map(|l| l.1)).chain(signs) {
             // A circle is a start, four quarters and a close; every other letter is one segment.
             let count = |c: char| data.matches(c).count();
-            let segs = path(data).0;
-            assert_eq!(segs.len(), count('M') + count('L') + count('C') + count('Z') + 6 * count('O'), "{data}");
-            for seg in segs {
-                let points = match seg {
-                    Seg::Move(p) | Seg::Line(p) => vec![p],
-                    Seg::Cubic(a, b, c) => vec![a, b, c],
-                    Seg::Close => vec![],
-                };
-                assert!(points.iter().all(|p| (0.0..=GRID).contains(&p.x) && (0.0..=GRID).contains(&p.y)), "{data}");
-            }
+            let path = path(data);
+            assert_eq!(path.0.len(), count('M') + count('L') + count('C') + count('Z') + 6 * count('O'), "{data}");
+            assert!(path.points().all(|p| (0.0..=GRID).contains(&p.x) && (0.0..=GRID).contains(&p.y)), "{data}");
         }
     }
 }

@@ -47,10 +47,10 @@ pub struct Shot {
     /// Example: `name = "first"`
     pub name: Word,
     /// Its width and height in pixels, each from 300 to 8000.
-    /// Default: "2000 x 1500", and "1000 x 750" for one that moves.
+    /// Default: "2000 x 1500", "1000 x 750" for a GIF and "1440 x 1080" for a film.
     /// Example: `size = "2400 x 1800"`
     pub size: Option<PixelSize>,
-    /// Its format. Only a GIF moves.
+    /// Its format. A GIF and an MP4 move.
     /// Default: "png", or "gif" for one that moves.
     /// Example: `format = "jpeg"`
     pub format: Option<Spanned<FormatName>>,
@@ -75,7 +75,7 @@ pub struct Shot {
     /// Example: `pages = ["index"]`
     pub pages: Vec<Spanned<PageName>>,
     /// How long a moving one shows a page.
-    /// Range: 0.2 to 20 seconds. Default: 1.4.
+    /// Range: 0.2 to 20 seconds. Default: 1.4, and in a film as long as makes it some twelve seconds.
     /// Example: `layout = "flip-through"`
     /// `pause = 2.0`
     pub pause: Option<Spanned<f64>>,
@@ -91,6 +91,8 @@ pub enum FormatName {
     Jpeg,
     /// Moves.
     Gif,
+    /// A film: moves, and its pages turn.
+    Mp4,
 }
 
 /// A page by number or by place.

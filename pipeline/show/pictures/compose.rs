@@ -30,6 +30,17 @@ pub struct Still {
     pub rgb: Vec<u8>,
     /// What can be read on it.
     pub words: Vec<Words>,
+    /// What the widest page of a file covers: left, top, right and bottom in pixels.
+    pub page: Option<[f64; 4]>,
+}
+
+/// What a drawing shows, learnt before anything is drawn.
+#[derive(Default)]
+struct Seen {
+    /// How many pixels wide every picture is at most.
+    widths: BTreeMap<String, f64>,
+    words: Vec<Words>,
+    page: Option<[f64; 4]>,
 }
 
 /// What pictures are composed with.
@@ -63,10 +74,10 @@ impl PictureCanvas<'_> {
                 .help("write width=\"{{ w }}\" height=\"{{ h }}\" in the svg element, or give the picture the size of the layout"));
         }
         let asked = asked.into_inner().unwrap_or_else(PoisonError::into_inner);
-        let mut shown: BTreeMap<String, f64> = BTreeMap::new();
-        let mut words = Vec::new();
-        self.walk(first.root(), scale, &asked, &mut shown, &mut words);
-        let drawn: Drawn = shown
+        let mut seen = Seen::default();
+        self.walk(first.root(), scale, &asked, &mut seen);
+        let drawn: Drawn = seen
+            .widths
             .iter()
             .filter_map(|(href, width)| Some((href.clone(), Arc::new(png(&self.draw(href, *width)?)?))))
             .collect();
@@ -81,7 +92,7 @@ impl PictureCanvas<'_> {
         let draw = || resvg::render(&tree, Transform::from_scale(sx, sy), &mut pixmap.as_mut());
         panics::fenced(draw).map_err(|gave_up| gave_up.fault("layout", file))?;
         let rgb = pixmap.data().as_chunks::<4>().0.iter().flat_map(|p| [p[0], p[1], p[2]]).collect();
-        Ok(Still { width, height, rgb, words })
+        Ok(Still { width, height, rgb, words: seen.words, page: seen.page })
     }
 
     fn size(&self, href: &str) -> Option<Size> {
@@ -122,26 +133,24 @@ impl PictureCanvas<'_> {
     }
 
     /// How wide every picture is shown, and what can be read.
-    fn walk(
-        &self,
-        group: &usvg::Group,
-        scale: f64,
-        asked: &[(String, Arc<Vec<u8>>)],
-        shown: &mut BTreeMap<String, f64>,
-        words: &mut Vec<Words>,
-    ) {
+    fn walk(&self, group: &usvg::Group, scale: f64, asked: &[(String, Arc<Vec<u8>>)], seen: &mut Seen) {
         for node in group.children() {
             match node {
-                Node::Group(inner) => self.walk(inner, scale, asked, shown, words),
+                Node::Group(inner) => self.walk(inner, scale, asked, seen),
                 Node::Image(image) => {
                     let ImageKind::PNG(bytes) = image.kind() else { continue };
                     let Some((href, _)) = asked.iter().find(|a| Arc::ptr_eq(&a.1, bytes)) else { continue };
                     let t = image.abs_transform();
                     let wide = f64::from(image.size().width()) * libm::hypot(f64::from(t.sx), f64::from(t.ky)) * scale;
-                    let most = shown.entry(href.clone()).or_default();
+                    let most = seen.widths.entry(href.clone()).or_default();
                     *most = most.max(wide.min(8000.0));
+                    let area = image.abs_bounding_box();
+                    let area = [area.left(), area.top(), area.right(), area.bottom()].map(|v| f64::from(v) * scale);
+                    if href.starts_with("page/") && seen.page.is_none_or(|p| area[2] - area[0] > p[2] - p[0]) {
+                        seen.page = Some(area);
+                    }
                 }
-                Node::Text(text) => self.read(text, scale, words),
+                Node::Text(text) => self.read(text, scale, &mut seen.words),
                 Node::Path(_) => {}
             }
         }

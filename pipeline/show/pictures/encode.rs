@@ -10,7 +10,7 @@ use std::io::Cursor;
 pub fn still(picture: &Still, format: ShotFormat) -> Result<Vec<u8>, Fault> {
     match format {
         ShotFormat::Jpeg(quality) => jpeg(picture, quality),
-        ShotFormat::Png | ShotFormat::Gif => png(picture),
+        ShotFormat::Png | ShotFormat::Gif | ShotFormat::Film => png(picture),
     }
 }
 

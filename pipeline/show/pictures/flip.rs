@@ -1,58 +1,29 @@
-//! A flip-through: a short silent loop through pages as a GIF. Where a page has a link to the next one, a dot shows the
-//! tap. The ways are those of the finished file.
+//! A flip-through: a short silent loop through pages as a GIF.
 //!
 //! Source: GIF89a specification (1990): delays count in hundredths of a second, one palette of at most 256 colours.
 
 use super::compose::Still;
-use super::{PictureContext, Sketch, Taken, choose};
+use super::way::{self, Moment};
+use super::{PictureContext, Sketch, Taken};
 use base::model::Fault;
-use base::model::pdf_plan::Place;
 use base::model::shot::Shot;
 use raster::palette;
 use rayon::prelude::*;
-use serde_json::json;
 use std::collections::BTreeMap;
 
-/// How long each step of a tap stands, in hundredths of a second: the dot comes, is loaded, spreads.
-const TAP: [(f64, u16); 4] = [(0.0, 34), (0.35, 7), (0.7, 7), (1.0, 10)];
+/// How far a tap has spread at each of its steps, and for how many milliseconds that stands.
+const SPREAD: [(f64, u32); 4] = [(0.0, 340), (0.35, 70), (0.7, 70), (1.0, 100)];
+
+/// How long a page stands, in milliseconds.
+const PAUSE: u32 = 1400;
 
 /// Colours of the one palette, as many as a GIF can have.
 const COLOURS: usize = 256;
 
-/// A moment: its page, and how far a tap has spread, if there is one.
-pub struct Moment {
-    page: usize,
-    tap: Option<(f64, f64, f64)>,
-    /// In hundredths of a second.
-    delay: u16,
-}
-
-impl Moment {
-    /// How long it stands, in hundredths of a second.
-    pub fn delay(&self) -> u16 {
-        self.delay
-    }
-}
-
 /// Lays the moments of the loop out.
 pub fn sketch(context: &PictureContext, shot: &Shot) -> Result<Sketch, Vec<Fault>> {
-    let pages = if shot.pages.is_empty() { walk(context) } else { choose::named(context, &shot.pages)? };
-    if pages.is_empty() {
-        return Err(vec![Fault::new(format!("the picture `{}` has no pages to flip through", shot.name))]);
-    }
-    let moments = moments(context, &pages, (shot.pause / 10).max(1) as u16);
-    let filled: Vec<Result<String, Vec<Fault>>> = moments
-        .par_iter()
-        .map(|m| {
-            let step = match m.tap {
-                Some((x, y, grow)) => json!({ "dot": true, "x": x, "y": y, "grow": grow }),
-                None => json!({ "dot": false }),
-            };
-            context.filled(shot, &[m.page], &step)
-        })
-        .collect();
-    let frames = filled.into_iter().collect::<Result<_, _>>()?;
-    Ok(Sketch { frames, moments })
+    let pages = way::pages(context, shot, false)?;
+    way::sketch(context, shot, way::moments(context, &pages, &SPREAD), shot.pause.unwrap_or(PAUSE))
 }
 
 /// Takes the pictures of the loop. Moments that look the same are drawn once.
@@ -75,49 +46,6 @@ pub fn through(context: &PictureContext, shot: &Shot, sketch: &Sketch) -> Result
     let frames: Vec<&Still> = which.iter().map(|i| &drawn[*i]).collect();
     let bytes = gif(&frames, &sketch.moments).map_err(|f| vec![f])?;
     Ok(Taken { bytes, words })
-}
-
-/// A way through the notebook that taps lead along: cover, index, the dated pages from the year to a day, a section and a page of it, another section by its
-/// tab, the overview and a template, and home.
-fn walk(context: &PictureContext) -> Vec<usize> {
-    let Some(plan) = choose::plan(context) else { return Vec::new() };
-    let page = |place: Place| plan.places.get(&place).copied();
-    let sections = context.product.notebook.as_ref().map_or(&[][..], |n| &n.sections);
-    let filled: Vec<usize> = (0..sections.len()).filter(|i| !sections[*i].pages.is_empty()).collect();
-    let first = filled.first().copied().unwrap_or(0);
-    let other = filled.iter().rev().find(|i| **i != first).copied().unwrap_or(sections.len() / 2);
-    let template = choose::templates(context).get(2).map(|t| t.1);
-    let dated = |kind: &str| choose::dated(context, Some(kind)).first().copied();
-    let wanted = [
-        page(Place::Cover),
-        page(Place::Index),
-        dated("year"),
-        dated("month"),
-        dated("week"),
-        dated("day"),
-        page(Place::Section(first + 1)),
-        page(Place::Leaf(first + 1, 1)),
-        page(Place::Section(other + 1)),
-        page(Place::Leaf(other + 1, 1)),
-        page(Place::Templates),
-        template,
-        page(Place::Index),
-    ];
-    let mut out: Vec<usize> = wanted.into_iter().flatten().collect();
-    out.dedup();
-    out
-}
-
-fn moments(context: &PictureContext, pages: &[usize], pause: u16) -> Vec<Moment> {
-    let mut out = Vec::new();
-    for (i, page) in pages.iter().enumerate() {
-        out.push(Moment { page: *page, tap: None, delay: pause });
-        let Some(next) = pages.get(i + 1) else { continue };
-        if let Some((x, y)) = choose::tap(context, *page, *next) {
-            out.extend(TAP.iter().map(|(grow, delay)| Moment { page: *page, tap: Some((x, y, *grow)), delay: *delay }));
-        }
-    }
-    out
 }
 
 /// Writes the frames; each holds only the part that changed.
@@ -148,7 +76,8 @@ fn gif(frames: &[&Still], moments: &[Moment]) -> Result<Vec<u8>, Fault> {
                 top: y0 as u16,
                 width: (x1 - x0) as u16,
                 height: (y1 - y0) as u16,
-                delay: moments[i].delay,
+                // In hundredths of a second.
+                delay: (moments[i].delay / 10).max(1) as u16,
                 dispose: gif::DisposalMethod::Keep,
                 buffer: part.into(),
                 ..gif::Frame::default()
@@ -196,7 +125,7 @@ mod tests {
         for i in 0..4000_u32 {
             rgb.extend(if i % 2 == 0 { [250, 249, 243] } else { [(i % 251) as u8, (i % 241) as u8, (i % 239) as u8] });
         }
-        let still = Still { width: 4000, height: 1, rgb, words: Vec::new() };
+        let still = Still { width: 4000, height: 1, rgb, words: Vec::new(), page: None };
         let made = palette::of(colours(&still), COLOURS);
         assert!(made.len() <= 256 && made.contains(&[250, 249, 243, 255]));
         assert_eq!(palette::of(colours(&still), COLOURS), made);

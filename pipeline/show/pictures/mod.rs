@@ -9,6 +9,7 @@ mod arrange;
 mod choose;
 mod compose;
 mod encode;
+mod film;
 mod flip;
 mod functions;
 mod kin;
@@ -18,6 +19,7 @@ mod shade;
 mod tabs;
 mod typecase;
 mod variants;
+mod way;
 mod words;
 
 use base::colour;
@@ -64,13 +66,13 @@ pub struct Sketch {
     /// Its drawing as SVG, once for each frame.
     frames: Vec<String>,
     /// What the frames show, for a picture that moves.
-    moments: Vec<flip::Moment>,
+    moments: Vec<way::Moment>,
 }
 
 impl Sketch {
     /// All that tells this picture from others, but for what its addresses lead to.
     pub fn text(&self) -> String {
-        let delays: Vec<u16> = self.moments.iter().map(flip::Moment::delay).collect();
+        let delays: Vec<u32> = self.moments.iter().map(|m| m.delay).collect();
         format!("{delays:?}\n{}", self.frames.join("\n"))
     }
 
@@ -139,8 +141,10 @@ impl<'a> PictureContext<'a> {
     /// # Errors
     /// A layout that cannot be filled, a page that is not there.
     pub fn sketch(&self, shot: &Shot) -> Result<Sketch, Vec<Fault>> {
-        if shot.format == ShotFormat::Gif {
-            return flip::sketch(self, shot);
+        match shot.format {
+            ShotFormat::Gif => return flip::sketch(self, shot),
+            ShotFormat::Film => return film::sketch(self, shot),
+            ShotFormat::Png | ShotFormat::Jpeg(_) => {}
         }
         let pages = choose::pages(self, shot)?;
         Ok(Sketch { frames: vec![self.filled(shot, &pages, &json!({}))?], moments: Vec::new() })
@@ -151,8 +155,10 @@ impl<'a> PictureContext<'a> {
     /// # Errors
     /// A layout that cannot be read or drawn.
     pub fn take(&self, shot: &Shot, sketch: &Sketch) -> Result<Taken, Vec<Fault>> {
-        if shot.format == ShotFormat::Gif {
-            return flip::through(self, shot, sketch);
+        match shot.format {
+            ShotFormat::Gif => return flip::through(self, shot, sketch),
+            ShotFormat::Film => return film::through(self, shot, sketch),
+            ShotFormat::Png | ShotFormat::Jpeg(_) => {}
         }
         let still = self.compose(shot, sketch.frames.first().map_or("", String::as_str))?;
         let bytes = encode::still(&still, shot.format).map_err(|f| vec![f])?;

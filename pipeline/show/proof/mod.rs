@@ -196,6 +196,7 @@ pub fn write(sheet: &ProofInput, source: &dyn Source) -> Result<Written, Stop> {
     context.insert("stickers_only", &variants::any(stickers.iter().map(|s| s.variant).collect(), sheet));
     context.insert("variants", &switch);
     context.insert("shots", &shots);
+    context.insert("films", &shots.iter().any(|shot| shot.film.is_some()));
     context.insert("since", &sheet.since.map(|before| since::changes(before.since, sheet, &documents, &stickers)));
     context.insert("uploads", &texts::uploads(sheet));
     context.insert("slots", &texts::slots(sheet));

@@ -1,4 +1,5 @@
-//! The listing pictures, small enough to look at beside each other; one that moves stands still until the designer starts it.
+//! The listing pictures, small enough to look at beside each other; one that moves stands still until the designer starts it, and a
+//! film plays in the page.
 
 use super::{Pictures, ProofInput, Small, Source, encode};
 use base::model::drawing::Picture;
@@ -14,7 +15,7 @@ use serde::Serialize;
 pub const FOLDER: &str = "listing/pictures/";
 /// Width in pixels: twice as wide as a shop shows them in its lists.
 const WIDTH: usize = 600;
-/// A moving picture with more bytes is shown by its first frame alone.
+/// A GIF with more bytes is shown by its first frame alone, and a film by its name.
 const MOST: usize = 4 << 20;
 
 /// A listing picture on the page.
@@ -24,9 +25,12 @@ pub struct Shot {
     says: String,
     width: u32,
     height: u32,
-    picture: usize,
+    /// The picture as it stands; a film has none.
+    picture: Option<usize>,
     /// The picture that moves.
     moving: Option<usize>,
+    /// The film as a data address.
+    pub film: Option<String>,
 }
 
 /// The pictures in the order in which the shop gets them.
@@ -41,12 +45,30 @@ pub fn shots(sheet: &ProofInput, source: &dyn Source, pictures: &mut Pictures) -
         .collect::<Result<_, _>>()?;
     let mut out = Vec::new();
     for ((file, bytes), made) in files.into_iter().zip(made) {
-        let (Some(still), Some((width, height))) = (made, size(file)) else { continue };
-        let picture = pictures.add(still);
-        let moves = matches!(&file.facts, Facts::Picture(p) if p.frames > 1) && bytes.len() <= MOST;
-        let moving = moves.then(|| pictures.add(encode::address("image/gif", bytes)));
-        let says = format!("{width} × {height} px, {}", byte_size(file.size));
-        out.push(Shot { name: file.name().to_owned(), says, width, height, picture, moving });
+        let Some((width, height)) = size(file) else { continue };
+        let mut shot = Shot {
+            name: file.name().to_owned(),
+            says: format!("{width} × {height} px, {}", byte_size(file.size)),
+            width,
+            height,
+            picture: None,
+            moving: None,
+            film: None,
+        };
+        match (&file.facts, made) {
+            (Facts::Picture(film), _) if film.milliseconds.is_some() => {
+                let long = film.milliseconds.unwrap_or_default() as f64 / 1000.0;
+                shot.says = format!("{}, {long:.1} seconds", shot.says);
+                shot.film = (bytes.len() <= MOST).then(|| encode::address("video/mp4", bytes));
+            }
+            (facts, Some(still)) => {
+                shot.picture = Some(pictures.add(still));
+                let moves = matches!(facts, Facts::Picture(p) if p.frames > 1) && bytes.len() <= MOST;
+                shot.moving = moves.then(|| pictures.add(encode::address("image/gif", bytes)));
+            }
+            (_, None) => continue,
+        }
+        out.push(shot);
     }
     Ok(out)
 }

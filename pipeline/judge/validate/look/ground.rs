@@ -1,6 +1,6 @@
 //! What lies beneath each text: the last filled shape before it that holds it whole.
 
-use base::model::drawing::{Drawing, Path, Seg, Shape, TextRun};
+use base::model::drawing::{self, Drawing, Path, Seg, Shape, TextRun};
 use base::model::geometry::{Point, Rect};
 use base::model::pdf_plan::PdfPlan;
 use base::model::units::Rgb;
@@ -108,14 +108,7 @@ fn path_fills(path: &Path, colour: Option<Rgb>) -> Vec<Fill> {
 
 /// The rectangle round a part of a path, and whether it turns clockwise.
 fn part(segments: &[Seg]) -> Option<(Rect, bool)> {
-    let points: Vec<Point> = segments
-        .iter()
-        .flat_map(|seg| match *seg {
-            Seg::Move(p) | Seg::Line(p) => vec![p],
-            Seg::Cubic(a, b, c) => vec![a, b, c],
-            Seg::Close => vec![],
-        })
-        .collect();
+    let points: Vec<Point> = drawing::points(segments).collect();
     let first = points.first()?;
     let (mut x, mut y, mut twice) = ([first.x; 2], [first.y; 2], 0.0);
     for (p, q) in points.iter().zip(points.iter().cycle().skip(1)) {

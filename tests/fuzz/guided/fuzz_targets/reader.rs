@@ -1,5 +1,5 @@
 //! One reader, by the name in `SHEAFWRIGHT_FUZZ_TARGET`. With `SHEAFWRIGHT_FUZZ_SEEDS` it writes the files to begin with into that
-//! folder and ends.
+//! folder first.
 
 #![no_main]
 
@@ -28,7 +28,6 @@ fn target() -> &'static Target {
                 let path = format!("{folder}/{n}");
                 std::fs::write(&path, seed).unwrap_or_else(|e| refuse(&format!("{path}: {e}")));
             }
-            std::process::exit(0);
         }
         target
     })
