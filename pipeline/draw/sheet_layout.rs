@@ -38,6 +38,9 @@ pub struct SheetLayout {
 /// How many times its least a gap may grow where a row or a page is not full.
 const STRETCH: (f64, f64) = (4.0, 3.0);
 
+/// The share of what is left of a page's height that lies above.
+const ABOVE: f64 = 0.45;
+
 /// One above the other: which, with their sizes.
 type Column = Vec<(usize, Size)>;
 
@@ -150,7 +153,8 @@ fn dealt(rows: &[Row], bunches: &[SizedGroup], room: f64, gap: f64) -> Vec<(usiz
 }
 
 /// Places the rows of one page: what is left over is shared out between the columns of a row and between the rows, up
-/// to a limit; what is left then goes to both sides of a row, and below the last.
+/// to a limit; what is left then goes to both sides of a row, and below the last. A page without headings lies a little above the middle
+/// of its height, as a picture hangs.
 fn spread(rows: &[Row], bunches: &[SizedGroup], area: Rect, gap: f64) -> SheetPage {
     let share = |left: f64, n: usize, most: f64| {
         if n < 2 { gap } else { between(left / (n - 1) as f64, gap, gap * most) }
@@ -158,7 +162,9 @@ fn spread(rows: &[Row], bunches: &[SizedGroup], area: Rect, gap: f64) -> SheetPa
     let mut out = SheetPage::default();
     let solid = high(rows, bunches, 0.0);
     let down = share(area.h - solid, rows.len(), STRETCH.1);
-    let mut y = area.y;
+    let headless = rows.iter().all(|row| bunches[row.bunch].head == 0.0);
+    let left = (area.h - solid - down * rows.len().saturating_sub(1) as f64).max(0.0);
+    let mut y = area.y + if headless { left * ABOVE } else { 0.0 };
     for (i, row) in rows.iter().enumerate() {
         if i > 0 {
             y += down;
@@ -260,6 +266,15 @@ mod tests {
         assert_eq!(made.pages.len(), 1);
         let x: Vec<f64> = made.pages[0].placed.iter().map(|(_, r)| r.centre().x).collect();
         assert!(x[1] > x[0] && x[1] == x[2] && x[2] == x[3], "{x:?}");
+    }
+
+    #[test]
+    fn what_a_page_leaves_lies_above_and_below_but_a_heading_stays_on_top() {
+        let sizes = vec![Size::new(100.0, 50.0)];
+        for (head, wanted) in [(0.0, 10.0 + 330.0 * ABOVE), (30.0, 40.0)] {
+            let made = layout(&[SizedGroup { head, sizes: sizes.clone() }], Size::new(200.0, 400.0), 10.0, 17.0);
+            assert!((made.pages[0].placed[0].1.y - wanted).abs() < 1e-9, "{:?}", made.pages);
+        }
     }
 
     #[test]

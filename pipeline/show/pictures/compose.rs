@@ -91,7 +91,9 @@ impl PictureCanvas<'_> {
         limits::work(&tree, paper).map_err(|f| f.in_file(file))?;
         let draw = || resvg::render(&tree, Transform::from_scale(sx, sy), &mut pixmap.as_mut());
         panics::fenced(draw).map_err(|gave_up| gave_up.fault("layout", file))?;
-        let rgb = pixmap.data().as_chunks::<4>().0.iter().flat_map(|p| [p[0], p[1], p[2]]).collect();
+        let pixels = pixmap.data().as_chunks::<4>().0;
+        let mut rgb = Vec::with_capacity(pixels.len() * 3);
+        pixels.iter().for_each(|p| rgb.extend([p[0], p[1], p[2]]));
         Ok(Still { width, height, rgb, words: seen.words, page: seen.page })
     }
 

@@ -4,6 +4,7 @@
 //! The light comes from the upper left in every picture; shadows are two: a short one where the thing touches the
 //! ground, and a long soft one. A shadow stays below and to the right, however its thing is turned.
 
+use super::open_files;
 use super::shade::{REACH, Shade};
 use super::typecase::{ROLES, family};
 use super::words::directed;
@@ -63,6 +64,8 @@ pub struct LayoutFunctions {
     pub fonts: Arc<Fonts>,
     /// The page of the product, for books.
     pub corner: f64,
+    /// Whether a length is a pixel, as it is in layouts that come with the tool.
+    pub pixels: bool,
 }
 
 /// A function whose result is markup.
@@ -113,7 +116,14 @@ impl LayoutFunctions {
     /// A page: rounded corners, a hair of edge, shadows. `page`, `x`, `y`, `w`; `angle`, `lift` and `corner` if wanted;
     /// `strong` times over each other, so that thin lines can be seen on a small page.
     fn sheet(&self, k: &Kwargs) -> TeraResult<String> {
-        let thing = Thing::of(k, "page")?;
+        let mut thing = Thing::of(k, "page")?;
+        // One that lies straight is moved to whole pixels, of which its drawing is made: it is copied, and no rule gets blurred.
+        let straight = self.pixels && thing.angle == 0.0;
+        if straight {
+            (thing.x, thing.y, thing.w) = (thing.x.round(), thing.y.round(), thing.w.round().max(1.0));
+            thing.h = open_files::rows(thing.points, thing.w);
+        }
+        let manner = if straight { "style=\"image-rendering:optimizeSpeed\" " } else { "" };
         let radius = k.get::<f64>("corner")?.unwrap_or(thing.w * 0.016);
         let mut out = self.shadows(&thing, radius, k.get::<f64>("lift")?.unwrap_or(1.0));
         let (x, y, w, h) = (n(thing.x), n(thing.y), n(thing.w), n(thing.h));
@@ -124,11 +134,15 @@ impl LayoutFunctions {
             format!("href=\"{href}\" x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" preserveAspectRatio=\"none\"/>");
         // On light paper, multiplied lines grow darker and the paper stays; dark paper would turn black.
         let more = if colour::luminance(self.palette.paper) < 0.2 { 0 } else { strong - 1 };
-        let over = format!("<image style=\"mix-blend-mode:multiply\" {image}").repeat(more);
+        let over = format!(
+            "<image style=\"mix-blend-mode:multiply{}\" {image}",
+            if straight { ";image-rendering:optimizeSpeed" } else { "" }
+        );
+        let over = over.repeat(more);
         let _ = writeln!(
             out,
             "<clipPath id=\"{id}\"><rect x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" rx=\"{r}\"/></clipPath>\
-             <g transform=\"{turn}\"><g clip-path=\"url(#{id})\"><image {image}{over}</g><rect x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" rx=\"{r}\" fill=\"none\" \
+             <g transform=\"{turn}\"><g clip-path=\"url(#{id})\"><image {manner}{image}{over}</g><rect x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" rx=\"{r}\" fill=\"none\" \
              stroke=\"{edge}\" stroke-opacity=\"0.16\" stroke-width=\"1.5\"/></g>"
         );
         Ok(out)

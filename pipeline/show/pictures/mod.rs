@@ -189,7 +189,8 @@ impl<'a> PictureContext<'a> {
         let ground = shot.ground.unwrap_or_else(|| tint(style.accent, style.paper));
         let palette = Palette::new(ground, style.ink, style.paper, style.accent);
         let (w, h) = (f64::from(shot.width), f64::from(shot.height));
-        let props = LayoutFunctions { w, h, palette, fonts: self.fonts.clone(), corner: style.corner.pt() };
+        let pixels = matches!(shot.layout, ShotLayout::BuiltIn(_));
+        let props = LayoutFunctions { w, h, palette, fonts: self.fonts.clone(), corner: style.corner.pt(), pixels };
         let mut tera = Tera::default();
         tera.autoescape_on(vec![".svg"]);
         props.register(&mut tera);

@@ -140,8 +140,7 @@ impl OpenFiles {
         }
         let (kind, index) = parts(address)?;
         let size = self.size(address)?;
-        // A hair more than the width: pixels are cut off, not rounded.
-        let scale = (width.round().max(1.0) + 0.01) / size.w;
+        let scale = scale(size, width);
         let (pdf, index) = match kind {
             "page" => (self.notebook.as_ref()?, index),
             "cover" => (self.covers.as_ref()?, index),
@@ -155,6 +154,16 @@ impl OpenFiles {
         let made = pdf.get()?.pixels(index, scale)?;
         Some(Raster { w: made.width, h: made.height, px: made.rgba.as_chunks::<4>().0.to_vec() })
     }
+}
+
+/// How large a page is drawn to be so many pixels wide: a hair more than that, for pixels are cut off, not rounded.
+fn scale(size: Size, width: f64) -> f64 {
+    (width.round().max(1.0) + 0.01) / size.w
+}
+
+/// How many rows of pixels the drawing of a page has that is so many pixels wide.
+pub(super) fn rows(size: Size, width: f64) -> f64 {
+    (size.h * scale(size, width)).floor().max(1.0)
 }
 
 /// A finished sticker, or another picture that states its resolution.
