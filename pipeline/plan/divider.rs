@@ -122,12 +122,7 @@ fn figure_and_name(
     match section.icon.as_deref().filter(|_| within.is_none()).and_then(motifs::icon) {
         Some(icon) => {
             let size = cap * 1.25;
-            let tones = IconTones {
-                base: colour_of,
-                soft: colour::mix(ground, colour_of, 0.5),
-                paper: style.paper,
-                line: Stroke::new(size / ICON_GRID * 0.8, ink).round(),
-            };
+            let tones = IconTones::of(colour_of, ground, ink, style.paper, size / ICON_GRID * 0.8);
             draw_icon(d, icon, Point::new(x, centre), size, tones);
         }
         None => figure.draw(d, b.fonts, &number, x, centre + cap / 2.0, Align::Centre),

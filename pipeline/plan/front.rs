@@ -13,6 +13,7 @@ use base::colour;
 use base::model::drawing::{Path, Stroke};
 use base::model::units::between;
 use base::model::{Drawing, Fault, Link, Mm, Place, Rect, Role, Target};
+use draw::motifs;
 use draw::text::{Align, Line, Setting};
 
 /// Draws a page's title at the head of the first paper.
@@ -87,7 +88,14 @@ pub fn index(b: &Builder, calendar: Option<&Calendar>) -> (Drawing, Vec<Link>) {
         entries::draw(
             b,
             &mut d,
-            entries::Entry { number: i + 1, colour: section.colour, cell: *cell, numeral: number, radius },
+            entries::Entry {
+                number: i + 1,
+                icon: section.icon.as_deref().and_then(motifs::icon),
+                colour: section.colour,
+                cell: *cell,
+                numeral: number,
+                radius,
+            },
         );
         let inner = line_of(*cell);
         let base = cell.y + cell.h * 0.74;

@@ -3,7 +3,7 @@
 use super::label_lines;
 use super::tab;
 use base::colour;
-use base::model::drawing::{Cut, Stroke, Turn};
+use base::model::drawing::{Cut, Turn};
 use base::model::look::TabShape;
 use base::model::product::Style;
 use base::model::{Drawing, Mm, Rect, Rgb, Role};
@@ -117,12 +117,7 @@ impl TabLabels {
         let ink = colour::label_on(tab.ground, style.ink, style.paper);
         let size = (tab.face.w.min(tab.face.h) * 0.74).min(Mm(9.0).pt());
         let weight = size / ICON_GRID * if tab.current { 1.7 } else { 1.4 };
-        let tones = IconTones {
-            base: colour::mix(tab.ground, ink, 0.3),
-            soft: colour::mix(tab.ground, ink, 0.16),
-            paper: colour::mix(tab.ground, style.paper, 0.6),
-            line: Stroke::new(weight, ink).round(),
-        };
+        let tones = IconTones::on(tab.ground, ink, style.paper, weight);
         draw_icon(d, icon, tab.face.centre(), size, tones);
         true
     }

@@ -24,7 +24,8 @@ pub struct Indexed {
 pub fn reduce(rgba: &[u8], most: usize) -> Indexed {
     let drawn = Runs::of(rgba);
     let palette = chosen(drawn.colours.clone(), most);
-    let indices: Vec<u8> = drawn.colours.iter().map(|(colour, _)| nearest(&palette, *colour)).collect();
+    let sorted = Sorted::of(&palette);
+    let indices: Vec<u8> = drawn.colours.iter().map(|(colour, _)| sorted.nearest(*colour)).collect();
     let mut pixels = Vec::with_capacity(rgba.len() / 4);
     for (colour, length) in &drawn.runs {
         pixels.resize(pixels.len() + length, indices[*colour]);
@@ -70,8 +71,9 @@ pub fn index(pixels: impl Iterator<Item = Colour>, palette: &[Colour]) -> Vec<u8
     // Looked up by colour only, never gone through: its order is of no consequence.
     let mut known: HashMap<Colour, u8> = HashMap::new();
     let mut out = Vec::with_capacity(pixels.size_hint().0);
+    let sorted = Sorted::of(palette);
     runs(pixels, |colour, length| {
-        let index = *known.entry(colour).or_insert_with(|| nearest(palette, colour));
+        let index = *known.entry(colour).or_insert_with(|| sorted.nearest(colour));
         out.resize(out.len() + length, index);
     });
     out
@@ -130,13 +132,45 @@ fn runs(mut pixels: impl Iterator<Item = Colour>, mut tell: impl FnMut(Colour, u
     tell(colour, length);
 }
 
-fn nearest(palette: &[Colour], colour: Colour) -> u8 {
-    let far = |p: &Colour| -> i32 {
-        let d = |i: usize| i32::from(p[i]) - i32::from(colour[i]);
-        // The eye weighs green most (ITU-R BT.601 luma weights, rounded); alpha counts as much as all three.
-        3 * d(0) * d(0) + 6 * d(1) * d(1) + d(2) * d(2) + 10 * d(3) * d(3)
-    };
-    palette.iter().enumerate().min_by_key(|(_, p)| far(p)).map_or(0, |(i, _)| i as u8)
+/// How far two colours are from each other. The eye weighs green most (ITU-R BT.601 luma weights, rounded); alpha counts as much as all
+/// three.
+fn distance(a: Colour, b: Colour) -> i32 {
+    let d = |i: usize| i32::from(a[i]) - i32::from(b[i]);
+    3 * d(0) * d(0) + GREEN * d(1) * d(1) + d(2) * d(2) + 10 * d(3) * d(3)
+}
+
+/// The weight of green in a distance.
+const GREEN: i32 = 6;
+
+/// The colours of a palette by how green they are, with their indices: the nearest one is looked for from there to both sides, and no
+/// further than green alone is too far.
+struct Sorted(Vec<(Colour, usize)>);
+
+impl Sorted {
+    fn of(palette: &[Colour]) -> Sorted {
+        let mut all: Vec<(Colour, usize)> = palette.iter().enumerate().map(|(i, c)| (*c, i)).collect();
+        all.sort_unstable_by_key(|(c, i)| (c[1], *i));
+        Sorted(all)
+    }
+
+    /// The index of the nearest, and of those that are equally near the first.
+    fn nearest(&self, colour: Colour) -> u8 {
+        let (below, above) = self.0.split_at(self.0.partition_point(|(c, _)| c[1] < colour[1]));
+        let best = nearer((i32::MAX, 0), above.iter(), colour);
+        nearer(best, below.iter().rev(), colour).1 as u8
+    }
+}
+
+/// What is nearer than the best so far, distance and index, among colours that get less and less alike in their green.
+fn nearer<'a>(mut best: (i32, usize), side: impl Iterator<Item = &'a (Colour, usize)>, colour: Colour) -> (i32, usize) {
+    for (c, i) in side {
+        let green = i32::from(c[1].abs_diff(colour[1]));
+        if GREEN * green * green > best.0 {
+            break;
+        }
+        best = best.min((distance(*c, colour), *i));
+    }
+    best
 }
 
 /// Colours that become one, each with its weight.
@@ -248,6 +282,19 @@ mod tests {
                 .map(|(x, y)| f64::from(x.abs_diff(y)))
                 .sum();
             prop_assert_eq!(made.loss, lost / (made.pixels.len().max(1) * 4) as f64);
+        }
+
+        #[test]
+        fn the_nearest_is_the_first_of_the_nearest_ones(
+            palette in prop::collection::vec(prop::array::uniform4(prop::sample::select(vec![0u8, 1, 2, 7, 128, 200, 255])), 1..257),
+            colour in any::<Colour>(),
+            near in any::<bool>(),
+        ) {
+            // Of few values, so that many are equally near.
+            let colour = if near { colour.map(|v| v % 9) } else { colour };
+            let all = palette.iter().enumerate();
+            let first = all.min_by_key(|(_, c)| distance(**c, colour)).map(|(i, _)| i as u8);
+            prop_assert_eq!(Some(Sorted::of(&palette).nearest(colour)), first);
         }
 
         #[test]

@@ -224,7 +224,8 @@ def test_a_picture_that_stands_still_is_no_film(tmp_path):
 
 @pytest.mark.parametrize("sections", [1, 3])
 def test_the_usual_film_fits_a_shop(sections, tmp_path):
-    small = '[[picture]]\nlayout = "flip-through"\nformat = "mp4"\nsize = "400 x 300"\n'
+    # What the shop says of pictures is not said of films.
+    small = '[[picture]]\nlayout = "flip-through"\nformat = "mp4"\nsize = "400 x 300"\n[limits]\npicture-pixels = 320\n'
     recipe = log(small, sections=SECTIONS[:sections], section_pages={"Boats": [("deck-log", 2)]})
     (path,) = films(tool.build(recipe.write(tmp_path / "p"), tmp_path / "d"))
     assert 5 <= len(Film(path).frames) / RATE <= 15

@@ -59,6 +59,46 @@ def test_an_icon_takes_the_place_of_name_and_number(style, tmp_path):
     assert words(named, divider).count("1") == words(marked, divider).count("1") + 1
 
 
+def entries_of(bundle, number):
+    """The areas of the index in which numbers stand: of the two links of each section on its page the narrower, from top to bottom."""
+    with pikepdf.open(bundle.notebook) as pdf:
+        page = pdf.pages[number - 1]
+        width, height = (float(v) for v in page.mediabox[2:])
+        targets = {}
+        for link in page.Annots:
+            x0, y0, x1, y1 = (float(v) for v in link.Rect)
+            if x1 < width / 2 and "/Dest" in link:
+                targets.setdefault(link.Dest[0].objgen, []).append((x0, height - y1, x1, height - y0))
+    return sorted((min(areas, key=lambda a: a[2] - a[0]) for areas in targets.values() if len(areas) == 2), key=lambda a: a[1])
+
+
+@pytest.mark.parametrize("manner", ["boxes", "lines", "discs", "cards"])
+@pytest.mark.parametrize("look", ["", 'look = "night-train"\n'])
+def test_an_icon_takes_the_place_of_the_number_in_the_index(manner, look, tmp_path):
+    style = f'{look}index = "{manner}"'
+    named = built(tmp_path / "p", tmp_path / "d", {}, style)
+    marked = built(tmp_path / "q", tmp_path / "e", ICONS, style)
+    index, scale = 3, 2
+    for number in "123":
+        assert words(named, index).count(number) == words(marked, index).count(number) + 1
+    entries = entries_of(marked, index)
+    assert entries == entries_of(named, index) and len(entries) == 3
+    with_number, with_icon = drawn(named.notebook, index), drawn(marked.notebook, index)
+    for x0, y0, x1, y1 in entries:
+        part = numpy.s_[round(y0 * scale) + 2 : round(y1 * scale) - 2, round(x0 * scale) + 2 : round(x1 * scale) - 2]
+        tones = luminance(with_icon[part].reshape(-1, 3))
+        assert (tones.max() + 0.05) / (tones.min() + 0.05) > 3
+        # What changed is the icon and the number that stood there: as large as a figure, and clear of the edges.
+        ys, xs = numpy.nonzero(abs(with_icon[part] - with_number[part]).max(axis=2) > 40)
+        assert ys.max() - ys.min() > 4 / 25.4 * 144
+        assert ys.min() > 1 and xs.min() > 1 and xs.max() < with_icon[part].shape[1] - 2
+    # Nothing else on the page moved, but for the tabs.
+    changed = abs(with_icon - with_number).max(axis=2) > 8
+    for x0, y0, x1, y1 in entries:
+        changed[round(y0 * scale) : round(y1 * scale) + 1, round(x0 * scale) : round(x1 * scale) + 1] = False
+    assert not changed[:, : changed.shape[1] // 2].any()
+
+
 def test_the_other_tabs_keep_their_names(tmp_path):
     bundle = built(tmp_path / "p", tmp_path / "d", {"Panes": "leaf"})
     plain = built(tmp_path / "q", tmp_path / "e", {})

@@ -3,6 +3,7 @@
 //! An icon is a list of layers, each with what fills it; the kit strokes all of them with the one weight.
 //! The data knows `M`, `L`, `C` and `Z` as SVG does, with absolute coordinates, and `O cx cy r` for a circle.
 
+use base::colour;
 use base::model::drawing::{Path, Seg, Stroke};
 use base::model::{Drawing, Point, Rgb};
 
@@ -36,6 +37,23 @@ pub struct Tones {
     pub paper: Rgb,
     /// Its lines.
     pub line: Stroke,
+}
+
+impl Tones {
+    /// Those of an icon on a ground of one colour: shades of the ground, and lines of `ink`, so broad in points.
+    pub fn on(ground: Rgb, ink: Rgb, paper: Rgb, weight: f64) -> Tones {
+        Tones {
+            base: colour::mix(ground, ink, 0.3),
+            soft: colour::mix(ground, ink, 0.16),
+            paper: colour::mix(ground, paper, 0.6),
+            line: Stroke::new(weight, ink).round(),
+        }
+    }
+
+    /// Those of an icon in a colour of its own, on a ground that is told from it.
+    pub fn of(own: Rgb, ground: Rgb, ink: Rgb, paper: Rgb, weight: f64) -> Tones {
+        Tones { base: own, soft: colour::mix(ground, own, 0.5), paper, line: Stroke::new(weight, ink).round() }
+    }
 }
 
 /// Draws an icon centred on a point, `size` points across; its lines keep their weight at any size.

@@ -146,7 +146,8 @@ struct Picture<'a> {
     bytes: u64,
 }
 
-/// A file that is a picture of a listing, by its record or by the folder that it lies in.
+/// A file that is a picture of a listing, by its record or by the folder that it lies in. Films have a place of their own in shops (common
+/// practice, no source).
 fn picture(file: &Inspected) -> Option<Picture<'_>> {
     let folder = format!("/{}", file.path).contains("/listing/pictures/");
     if file.kind != Some(Kind::Picture) && !(file.kind.is_none() && folder) {
@@ -154,7 +155,7 @@ fn picture(file: &Inspected) -> Option<Picture<'_>> {
     }
     let sides = match &file.facts {
         Facts::Png(png) => [png.width, png.height],
-        Facts::Picture(picture) => [picture.width, picture.height],
+        Facts::Picture(picture) if picture.milliseconds.is_none() => [picture.width, picture.height],
         _ => return None,
     };
     Some(Picture { path: &file.path, sides, bytes: file.size })

@@ -134,8 +134,8 @@ artful! {
         /// Default: the next of `style.sections`.
         /// Example: `colour = "#c8d5b9"`
         pub colour: Option<Colour>,
-        /// An icon in the place of its name on the tab, and of its number on the divider: that of a motif which is a figure in a
-        /// round mark.
+        /// An icon in the place of its name on the tab, and of its number in the index and on the divider: that of a motif which is
+        /// a figure in a round mark.
         /// Default: none.
         /// Example: `icon = "sprout"`
         #[keys(of = "icon")]
