@@ -8,7 +8,7 @@ use super::kin;
 use super::session::{Session, Task, all};
 use super::values::MadeBytes;
 use base::model::facts::Facts;
-use base::model::shot::{Composed, Shot, ShotLayout};
+use base::model::shot::{Composed, Shot, ShotFormat, ShotLayout};
 use base::model::{Artifact, Fault, Kind, Sha, Stop};
 use borsh::BorshSerialize;
 use inspect::Reader;
@@ -47,6 +47,7 @@ pub fn take(session: &Session, bundle: &Bundle) -> Result<Vec<ListingPicture>, S
             width: shot.width,
             height: shot.height,
             bytes: taken.bytes.len() as u64,
+            film: shot.format == ShotFormat::Film,
             words: taken.said.clone(),
         };
         (Artifact { path, kind: Kind::Picture, bytes: taken.bytes.clone() }, composed)

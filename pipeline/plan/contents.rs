@@ -144,3 +144,22 @@ pub fn draw(b: &Builder, d: &mut Drawing, area: Rect, colour: Rgb, leaves: &[Lis
     }
     links
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// As many pages as the roomiest lines hold take just those; one more takes closer ones.
+    #[test]
+    fn lines_are_as_roomy_as_their_number_allows() {
+        let steps: Vec<f64> = STEPS.iter().map(|(step, _)| Mm(*step).pt()).collect();
+        let area = Rect::new(0.0, 0.0, Mm(40.0).pt(), Mm(100.0).pt());
+        let step = |count: usize| Lines::new(area, count).step;
+        assert_eq!((step(0), step(10)), (steps[0], steps[0]));
+        // One column is 40 mm wide, and two of the narrowest need 50.
+        assert!(step(11) < steps[0] && Lines::new(area, 11).count() >= 11);
+        // What no lines hold gets the roomiest of those that hold most.
+        let all = Lines::new(area, 200);
+        assert_eq!(all.count(), (100.0_f64 / 8.6).floor() as usize);
+    }
+}

@@ -107,6 +107,8 @@ pub struct Composed {
     pub height: u32,
     /// Size of the file in bytes.
     pub bytes: u64,
+    /// Whether it is a film.
+    pub film: bool,
     /// The words on it.
     pub words: Vec<Words>,
 }

@@ -26,8 +26,12 @@ pub fn planned(files: &[Inspected], product: &Product, plan: &Plan, findings: &m
     self::tags(&tags, &at, &shop, findings);
     let list: Vec<&Inspected> = files.iter().filter(|f| f.kind == Some(Kind::Upload)).collect();
     uploads(&list, "upload", &shop, findings);
-    let sizes: Vec<Picture> =
-        plan.pictures.iter().map(|p| Picture { path: &p.path, sides: [p.width, p.height], bytes: p.bytes }).collect();
+    let sizes: Vec<Picture> = plan
+        .pictures
+        .iter()
+        .filter(|p| !p.film)
+        .map(|p| Picture { path: &p.path, sides: [p.width, p.height], bytes: p.bytes })
+        .collect();
     pictures(&sizes, &shop, findings);
 }
 

@@ -120,6 +120,20 @@ fn by_force(pieces: &[Piece], bytes: u64, notebook_bare: bool) -> Option<usize> 
     (best != usize::MAX).then_some(best)
 }
 
+/// The fewest archives that stickers are torn over, of all ways to put the blocks into the bins, alike ones too.
+fn torn_by_force(blocks: &[u64], stickers: &[usize], pieces: &[Piece], count: usize, capacity: u64) -> Option<usize> {
+    let ways = count.pow(blocks.len() as u32);
+    let torn = |way: usize| {
+        let mut room = vec![i128::from(capacity); count];
+        for (i, size) in blocks.iter().enumerate() {
+            room[way / count.pow(i as u32) % count] -= i128::from(*size);
+        }
+        let poured = room.iter().all(|r| *r >= 0).then(|| deal(stickers, pieces, &room)).flatten()?;
+        Some(poured.iter().filter(|z| !z.is_empty()).count())
+    };
+    (0..ways).filter_map(torn).min()
+}
+
 fn piece() -> impl Strategy<Value = Piece> {
     let kinds = prop_oneof![
         Just(Kind::Covers),
@@ -138,6 +152,27 @@ fn piece() -> impl Strategy<Value = Piece> {
 
 proptest! {
     #![proptest_config(ProptestConfig { cases: 300, ..ProptestConfig::default() })]
+
+    #[test]
+    fn blocks_are_spread_so_that_stickers_are_torn_least(
+        blocks in prop::collection::vec(1_u64..4_000, 0..6),
+        sizes in prop::collection::vec(50_u64..1_500, 0..8),
+        count in 1_usize..5,
+        capacity in 1_000_u64..6_000,
+    ) {
+        let pieces: Vec<Piece> = sizes.iter().map(|size| other(Kind::Sticker, *size)).collect();
+        let stickers: Vec<usize> = (0..pieces.len()).collect();
+        let made = pour(&blocks, &stickers, &pieces, count, capacity);
+        let torn = made.as_ref().map(|(_, poured)| poured.iter().filter(|z| !z.is_empty()).count());
+        prop_assert_eq!(torn, torn_by_force(&blocks, &stickers, &pieces, count, capacity));
+        if let Some((at, poured)) = made {
+            prop_assert_eq!((at.len(), poured.len()), (blocks.len(), count));
+            for (bin, zip) in poured.iter().enumerate() {
+                let mine: u64 = at.iter().zip(&blocks).filter(|(b, _)| **b == bin).map(|(_, size)| size).sum();
+                prop_assert!(mine + zip.iter().map(|i| pieces[*i].zipped).sum::<u64>() <= capacity);
+            }
+        }
+    }
 
     #[test]
     fn promises(

@@ -140,6 +140,7 @@ impl Case {
             width: 2000,
             height: 1500,
             bytes: 2_000_000,
+            film: false,
             words: vec![words],
         });
         case

@@ -7,6 +7,7 @@ const SHADE: f64 = 0.22;
 const REACH: f64 = 0.035;
 
 /// A frame as H.264 takes it: ITU-R BT.709 with 16 for black and 235 for white. Its sides are even.
+#[cfg_attr(not(feature = "film"), allow(dead_code))]
 pub struct Frame {
     /// Width in pixels.
     pub w: usize,

@@ -57,7 +57,7 @@ impl Writer {
             .qp(QpRange::new(STEP, STEP))
             .bitrate(BitRate::from_bps(NO_LIMIT))
             .max_frame_rate(FrameRate::from_hz(RATE as f32))
-            .rate_control_mode(RateControlMode::Quality)
+            .rate_control_mode(RateControlMode::Bufferbased)
             .intra_frame_period(IntraFramePeriod::from_num_frames(ALONE))
             .skip_frames(false)
             .adaptive_quantization(false)
