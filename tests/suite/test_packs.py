@@ -154,6 +154,23 @@ def test_pages_of_a_file_from_elsewhere(first, tmp_path, edit, pages):
         assert document["moved"] == 1 and "Nothing to pack" in said and not (tmp_path / "pack").exists()
 
 
+def test_a_page_without_a_label_is_called_by_its_number(first, tmp_path):
+    """As a reader counts it (ISO 32000-1, 12.4.2: without labels pages are numbered from 1)."""
+    paths = []
+    for name, edit in (("old", lambda pdf: None), ("new", redrawn)):
+        with pikepdf.open(first.notebook) as pdf:
+            del pdf.Root.PageLabels
+            edit(pdf)
+            paths.append(tmp_path / f"{name}.pdf")
+            pdf.save(paths[-1])
+    pack(*paths, tmp_path / "pack")
+    with pikepdf.open(tmp_path / "pack/new-update.pdf") as made:
+        assert made.pages[-1].label == "8"
+    # Where it goes is told with what the outline calls it.
+    said = tool.program("pdftotext", "-f", 1, "-l", 1, tmp_path / "pack/new-update.pdf", "-")
+    assert "1 page in place of page 8, \u201cSections \u2013 Crew\u201d" in " ".join(said.split())
+
+
 def test_what_cannot_be_packed_is_said(first, tmp_path):
     same = tool.sheafwright("diff", first.folder, first.folder, "--pack", tmp_path / "none")
     assert same.returncode == 0 and "Nothing to pack" in same.stderr and not (tmp_path / "none").exists()

@@ -3,13 +3,16 @@
 Pages, links, outline and labels are read with pikepdf, texts with poppler's pdftotext.
 """
 
+import io
 import itertools
 import json
 import re
 from dataclasses import replace
 
+import numpy
 import pikepdf
 import pytest
+from PIL import Image
 
 import tool
 from products import Recipe
@@ -124,6 +127,27 @@ def test_a_link_by_name_finds_the_page_of_its_own_section_first(workshop):
     plots, beds = (next(p for d, t, p in book.entries if (d, t) == (1, name)) for name in ("Plots", "Beds"))
     own = {page: [t for t in book.to(page) if t in (plots + 2, beds + 1)] for page in (plots + 1, beds + 1)}
     assert own[plots + 1] == [plots + 2] and own[beds + 1] == [beds + 1]
+
+
+def test_pages_with_names_have_the_rules_of_their_template(workshop):
+    """Whichever page of a template comes first: below its name it is drawn as the next one, as poppler draws both."""
+    pages = [("log", "First frost"), ("log", "Last frost"), ("grid", "Beds drawn"), ("grid", "Paths drawn")]
+    templates = [("Log", "lined", "{}"), ("Grid", "square-grid", "{}")]
+    recipe = Recipe("Named Lines", page='size = "A5"\nlayout = "single"', sections=["Frost"], templates=templates, section_pages={"Frost": pages})
+    notebook = workshop(recipe).notebook
+    numbers = {title: number for _, title, number in Book(notebook).entries}
+
+    def below(title):
+        number = numbers[title] + 1
+        grey = tool.program("pdftoppm", "-r", 72, "-gray", "-f", number, "-l", number, notebook, text=False)
+        page = numpy.asarray(Image.open(io.BytesIO(grey))).astype(int)
+        return page[page.shape[0] // 5 : page.shape[0] * 9 // 10, : page.shape[1] * 9 // 10]
+
+    log, grid = below("First frost"), below("Beds drawn")
+    assert (log == below("Last frost")).all() and (grid == below("Paths drawn")).all()
+    # Rules cross the page in both, and more of it in a grid.
+    inked = [(abs(page - numpy.median(page)) > 20).mean() for page in (log, grid)]
+    assert 0.01 < inked[0] < inked[1] / 1.5
 
 
 @pytest.mark.parametrize(
