@@ -199,7 +199,7 @@ mod tests {
     }
 
     /// What is said of five pages of such a size, of which the last has its tap area lead elsewhere than the others.
-    fn said_of_tabs(size: Size, side: f64) -> Vec<Cow<'static, str>> {
+    fn said_of_tabs(size: Size, side: f64) -> Vec<(Cow<'static, str>, String)> {
         let link = |to: usize| LinkFacts {
             rect: Rect::new(10.0, 20.0, side, side / 2.0),
             leads: Leads::Page { page: to, left: None, top: None },
@@ -216,7 +216,7 @@ mod tests {
         };
         let mut findings = Findings::default();
         tabs(&of, &facts, &mut findings);
-        findings.list.into_iter().map(|finding| finding.check).collect()
+        findings.list.into_iter().map(|finding| (finding.check, finding.message.to_string())).collect()
     }
 
     /// 24 pixels on a screen whose longer side has 1,180, whatever the page's size in points.
@@ -225,8 +225,13 @@ mod tests {
         for long in [300.0, 842.0, 3000.0] {
             let least = 24.0 * long / 1180.0;
             for size in [Size::new(long, long * 0.7), Size::new(long * 0.7, long)] {
-                assert_eq!(said_of_tabs(size, least * 1.01), ["tabs-disagree"], "{size:?}");
-                assert_eq!(said_of_tabs(size, least * 0.99), [""; 0], "{size:?}");
+                let said = said_of_tabs(size, least * 1.01);
+                let [(check, message)] = &said[..] else { panic!("{size:?}: {said:?}") };
+                assert_eq!(check, "tabs-disagree", "{size:?}");
+                // Pages are counted from 1.
+                let where_to = "leads to page 2, but on 4 other pages to page 1";
+                assert!(message.ends_with(where_to), "{message}");
+                assert_eq!(said_of_tabs(size, least * 0.99), [], "{size:?}");
             }
         }
     }
