@@ -5,9 +5,13 @@
 
 use base::model::facts::{Facts, PictureFacts};
 
-/// Whether the bytes begin like an MP4: the first box says of which kinds the file is.
+/// What the first box of a film says it is (ISO/IEC 14496-12, annex E; 14496-14; 14496-15). Photographs of phones have such a box too and
+/// other words in it.
+const KINDS: [&[u8; 4]; 8] = [b"isom", b"iso2", b"iso4", b"iso5", b"iso6", b"mp41", b"mp42", b"avc1"];
+
+/// Whether the bytes begin like an MP4: the first box says of which kind the file is.
 pub fn knows(bytes: &[u8]) -> bool {
-    bytes.get(4..8) == Some(b"ftyp")
+    bytes.get(4..8) == Some(b"ftyp") && KINDS.iter().any(|kind| bytes.get(8..12) == Some(&kind[..]))
 }
 
 /// Reads it.
@@ -137,6 +141,15 @@ mod tests {
         assert!(knows(&film));
         let Facts::Picture(p) = read(&film) else { panic!("not read") };
         assert_eq!((p.format.as_str(), p.width, p.height, p.frames, p.milliseconds), ("MP4", 640, 480, 90, Some(3000)));
+    }
+
+    #[test]
+    fn a_photograph_in_boxes_is_no_film() {
+        for kind in [b"heic", b"mif1", b"avif"] {
+            let mut photograph = whole();
+            photograph[8..12].copy_from_slice(kind);
+            assert!(!knows(&photograph));
+        }
     }
 
     #[test]
