@@ -21,6 +21,7 @@ pub mod run;
 pub mod sarif;
 pub mod schema;
 mod serve;
+mod stages;
 mod summary;
 mod table;
 mod watch;

@@ -3,6 +3,7 @@
 use super::args::{Args, Build, Command};
 use super::outcome::{CLEAN, ERRORS, colour, complain, print, print_aside, say};
 use super::progress::Line;
+use super::stages::Stages;
 use super::{
     catalogue, change, diff_report, facts, launch, learn, many, origin, packs, redate, release, report, sarif, summary,
     table, watch,
@@ -61,15 +62,17 @@ fn build(args: &Build) -> u8 {
 
 fn build_one(product: &Path, args: &Build) -> u8 {
     let begun = Instant::now();
-    let line = if args.json { None } else { Line::begin() };
+    let stages = Stages::default();
+    let line = if args.json || Stages::asked() { None } else { Line::begin() };
     let progress: driver::Progress = match &line {
         Some(line) => Box::new(line.teller()),
-        None => driver::silent(),
+        None => stages.teller(),
     };
     let options =
         Options { out: args.out.clone(), strict: args.strict, progress, memory: Arc::new(Memory::unlimited()) };
     let built = driver::build(product, &options);
     drop(line);
+    stages.tell();
     match built {
         Err(stop) => complain(stop.faults()),
         Ok(built) => {

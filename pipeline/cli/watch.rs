@@ -3,46 +3,16 @@
 use super::notes;
 use super::outcome::{CLEAN, complain, print, say};
 use super::serve::{self, Window};
+use super::stages::Stages;
 use crate::driver;
-use crate::driver::{Memory, Options, Progress, Round, Step};
+use crate::driver::{Memory, Options, Round};
 use base::files::slashed;
 use base::model::Fault;
 use judge::validate;
 use std::path::{Path, PathBuf};
-use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::sync::Arc;
 use std::thread;
 use std::time::Instant;
-
-/// When each stage of a round began: for whoever makes it faster, who asks by SHEAFWRIGHT_TIMES.
-#[derive(Clone, Default)]
-struct Stages(Arc<Mutex<Vec<(&'static str, Instant)>>>);
-
-impl Stages {
-    fn teller(&self) -> Progress {
-        let stages = self.clone();
-        Box::new(move |step| {
-            if let Step::Stage(name, _) = step {
-                stages.lock().push((name, Instant::now()));
-            }
-        })
-    }
-
-    fn lock(&self) -> MutexGuard<'_, Vec<(&'static str, Instant)>> {
-        self.0.lock().unwrap_or_else(PoisonError::into_inner)
-    }
-
-    /// Says how long each took up to now, and begins anew.
-    fn tell(&self) {
-        let stages = std::mem::take(&mut *self.lock());
-        if std::env::var_os("SHEAFWRIGHT_TIMES").is_none() {
-            return;
-        }
-        let ends = stages.iter().skip(1).map(|s| s.1).chain([Instant::now()]);
-        let took =
-            stages.iter().zip(ends).map(|(s, end)| format!("{} {} ms", s.0, end.duration_since(s.1).as_millis()));
-        say!("{}", took.collect::<Vec<_>>().join(", "));
-    }
-}
 
 /// Runs until it is stopped.
 pub fn watch(product: &Path, out: PathBuf, strict: bool, port: u16) -> u8 {
@@ -68,7 +38,7 @@ pub fn watch(product: &Path, out: PathBuf, strict: bool, port: u16) -> u8 {
     let mut shown = None;
     let watched = driver::watch(product, options, &mut |round| match round {
         Round::Begun => {
-            stages.lock().clear();
+            stages.begin();
             (begun, shown) = (Instant::now(), None);
         }
         Round::Proof(number, page) => {

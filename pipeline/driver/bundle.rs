@@ -91,6 +91,7 @@ pub fn make(session: &Session, mut planned: Planned) -> Result<Contents, Stop> {
     let Planned { variants, notes } = &mut planned;
     let mut parts: Vec<Vec<Part>> = Vec::new();
     let (mut shown, mut lead): (Vec<Vec<Figure>>, Option<_>) = (Vec::new(), None);
+    let mut with_guide = Vec::new();
     session.stage("render", variants.iter().map(VariantBuild::items).sum());
     for some in variants.chunks_mut(at_once()) {
         let wanted: Vec<Vec<Item>> = all(some.iter_mut().map(|v| v.take_items(session)))?;
@@ -99,6 +100,7 @@ pub fn make(session: &Session, mut planned: Planned) -> Result<Contents, Stop> {
             // One guide for all shows the leading variant.
             let same = lead.get_or_insert_with(|| says.clone()) == &says;
             let own = shown.is_empty() || !same;
+            with_guide.push(own && variant.product.guide.wanted);
             shown.push(if own { figures::of(variant, items) } else { Vec::new() });
         }
         let contexts: Vec<RenderContext> = some.iter().map(VariantBuild::context).collect();
@@ -112,6 +114,11 @@ pub fn make(session: &Session, mut planned: Planned) -> Result<Contents, Stop> {
         parts.iter().map(|parts| sticker_parts(parts).map(|p| p.file.bytes.sha256()).collect()).collect();
     let sheets = contexts.iter().zip(&made).map(|(c, made)| plan::sheets(c.product, c.fonts, made));
     let wanted: Vec<Vec<Item>> = sheets.collect();
+    for (((figures, items), context), _) in
+        shown.iter_mut().zip(&wanted).zip(&contexts).zip(with_guide).filter(|(_, with)| *with)
+    {
+        plan::with_sheets(figures, items, context.product.page.right_to_left);
+    }
     session.stage("sheets", wanted.iter().map(Vec::len).sum());
     let (sheets, said) = variants::render(session, &contexts, wanted)?;
     notes.extend(said);

@@ -29,11 +29,13 @@ pub struct Figure {
 /// A page in a picture.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Pane {
-    /// Where it stands.
+    /// Where it stands, in points of the whole.
     pub at: Rect,
+    /// How large the page is.
+    pub page: Size,
     /// The page.
     pub content: Content,
-    /// Tap areas in points of the page, each with the step that speaks of it.
+    /// Tap areas in points of the page, each with the step that speaks of it; 0 where none of several does.
     pub marks: Vec<(Rect, usize)>,
     /// Tap areas that the numbers of those should leave free, as what they point at is mostly there.
     pub taps: Vec<Rect>,
@@ -282,7 +284,7 @@ impl<'a> Book<'a> {
         let size = self.size(page)?;
         let taps =
             if marks.is_empty() { Vec::new() } else { self.taps(page).into_iter().map(|(rect, _)| rect).collect() };
-        let pane = Pane { at: Rect::page(size), content: self.content(page), marks, taps };
+        let pane = Pane { at: Rect::page(size), page: size, content: self.content(page), marks, taps };
         Some(Figure { name: name.to_owned(), size, panes: vec![pane] })
     }
 }
@@ -326,7 +328,8 @@ fn covers(product: &Product, book: &Book) -> Option<Figure> {
         // Rows begin where the language does.
         let column = if product.page.right_to_left { columns - 1 - i % columns } else { i % columns };
         let (x, y) = (column as f64 * (size.w + gap), (i / columns) as f64 * (size.h + gap));
-        Pane { at: Rect::new(x, y, size.w, size.h), content: book.content(*page), marks: Vec::new(), taps: Vec::new() }
+        let at = Rect::new(x, y, size.w, size.h);
+        Pane { at, page: size, content: book.content(*page), marks: Vec::new(), taps: Vec::new() }
     };
     let across = columns as f64 * (size.w + gap) - gap;
     let down = rows as f64 * (size.h + gap) - gap;

@@ -48,7 +48,7 @@ impl Forms {
 
     /// A page as a form, which is as large as the guide's pages are.
     fn part(&mut self, pane: &Pane, size: Size) -> FlowPart {
-        let page = pane.at.size();
+        let page = pane.page;
         let scale = (size.w / page.w.max(1.0)).min(size.h / page.h.max(1.0));
         // In the middle, so that it lies at the same place if the document is turned over.
         let corner = Point::new((size.w - scale * page.w) / 2.0, (size.h - scale * page.h) / 2.0);
@@ -66,8 +66,9 @@ impl Forms {
         self.drawings.push(drawing);
         let marks = pane.marks.iter().map(|(rect, step)| (place(*rect), *step)).collect();
         self.pages.push(OnForm { area, marks, taps: pane.taps.iter().map(|rect| place(*rect)).collect() });
-        let at = Point::new(pane.at.x - corner.x / scale, pane.at.y - corner.y / scale);
-        FlowPart { form: self.drawings.len() - 1, at, scale: 1.0 / scale }
+        let small = pane.at.w / area.w;
+        let at = Point::new(pane.at.x - corner.x * small, pane.at.y - corner.y * small);
+        FlowPart { form: self.drawings.len() - 1, at, scale: small }
     }
 
     /// Lays edge, shadow and marks round and over every page that is shown. Badges have the number of their step if `numbered`.
@@ -163,7 +164,7 @@ impl Marker<'_> {
         }
         let radius = self.text * 0.62;
         let mut taken: Vec<Rect> = rings.clone();
-        for (ring, (_, step)) in rings.iter().zip(marks) {
+        for (ring, (_, step)) in rings.iter().zip(marks).filter(|(_, (_, step))| *step > 0) {
             let centre = self.badge(*ring, radius, &taken);
             taken.push(around(centre, radius));
             to.fill(Path::circle(centre, radius + rim), style.paper);

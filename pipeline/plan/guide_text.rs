@@ -54,7 +54,8 @@ pub fn guide_text(product: &Product, facts: &GuideFacts, tongue: &Tongue) -> Str
         heading(says.have),
     ];
     blocks.extend(writer.files());
-    blocks.extend([heading(says.unpack), steps(&[says.unpack_download, says.unpack_open, says.unpack_look])]);
+    let unpack = steps(&[says.unpack_download, says.unpack_open, says.unpack_look]);
+    blocks.extend(writer.shown(says.unpack, "files", [unpack]));
     if product.is_set() {
         blocks.extend(writer.members());
     } else {
@@ -289,7 +290,7 @@ impl Writer<'_> {
         }
         ways.push(says.sticker_kept);
         let count = self.tongue.count_with(facts.stickers, says.sticker_count, &[("dpi", &dpi)]);
-        let mut blocks = vec![heading(says.stickers), count, list(&ways)];
+        let mut blocks = self.shown(says.stickers, "stickers", [count, list(&ways)]);
         if !facts.contact.is_empty() {
             blocks.push(format!("### {}", says.stickers_named));
             blocks.extend(facts.contact.iter().map(|picture| format!("![]({})", picture.name)));

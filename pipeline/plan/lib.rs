@@ -5,6 +5,7 @@ mod binding;
 mod builder;
 mod characters;
 mod chrome;
+mod collage;
 mod contents;
 mod cuts;
 mod dated;
@@ -34,6 +35,7 @@ mod sheets;
 mod tab;
 mod within;
 
+pub use collage::with_sheets;
 pub use cuts::remarks as cut_texts;
 pub use figures::{Content, Figure, PREFIX as FIGURE_PREFIX, Pane, figures};
 pub use file_rows::file_rows;

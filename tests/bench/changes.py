@@ -16,8 +16,9 @@ import zipfile
 from pathlib import Path
 
 import pikepdf
-from measure import repeated
 from reportlab.pdfgen import canvas
+
+from runs import repeated
 
 LINKS = 22
 
@@ -102,7 +103,7 @@ def main(runs):
             )
             measure = None
             for name, command in rows:
-                seconds, memory = repeated(runs, command)
+                seconds, _, memory, _ = repeated(runs, command)
                 measure = measure or seconds
                 row = f"{name + f', {pages:,} pages':34} {seconds:8.3f} {memory / 1e6:6.0f} {seconds / measure:8.2f}"
                 print(row, flush=True)

@@ -7,14 +7,14 @@ memory. `measure.py [RUNS]`, five by default.
 import os
 import resource
 import shutil
-import statistics
 import subprocess
 import sys
 import tempfile
-import time
 from pathlib import Path
 
 import pikepdf
+
+from runs import repeated
 
 HERE = Path(__file__).resolve().parent
 SECTIONS = ["Moorings", "Tides", "Crew", "Repairs", "Ports", "Birds", "Bread", "Stars"]
@@ -38,26 +38,6 @@ def manifest():
     text += [f'[[notebook.section]]\nname = "{name}"\npages = [{pages}]\n' for name in SECTIONS]
     text += [f'[[notebook.template]]\nname = "{name}"\n{ruling}\n' for name, ruling in TEMPLATES]
     return "\n".join(text)
-
-
-def once(command):
-    """Wall time in seconds and peak memory in bytes of one run."""
-    begun = time.perf_counter()
-    process = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE)
-    said = process.stderr.read()
-    _, status, usage = os.wait4(process.pid, 0)
-    took = time.perf_counter() - begun
-    if status:
-        sys.exit(f"{command} failed:\n{said.decode()}")
-    return took, usage.ru_maxrss * 1024
-
-
-def repeated(runs, command, before=lambda: None):
-    results = []
-    for _ in range(runs):
-        before()
-        results.append(once([str(c) for c in command]))
-    return statistics.median(r[0] for r in results), max(r[1] for r in results)
 
 
 def recompressed(path, folder):
@@ -88,21 +68,22 @@ def measure(runs, folder):
     rows = []
     whole = repeated(runs, build, empty)
     book = dist / "long-log/1.0.0/contents/long-log.pdf"
-    rows.append(("sheafwright, build whole", *whole, book))
-    rows.append(("the same, one job", *repeated(runs, [*build, "--jobs", "1"], empty), book))
-    rows.append(("the same, nothing changed", *repeated(runs, build), book))
-    rows.append(("sheafwright, check of the PDF", *repeated(runs, [tool, "check", book]), book))
+    rows.append(("sheafwright, build whole", whole, book))
+    rows.append(("the same, one job", repeated(runs, [*build, "--jobs", "1"], empty), book))
+    rows.append(("the same, nothing changed", repeated(runs, build), book))
+    rows.append(("sheafwright, check of the PDF", repeated(runs, [tool, "check", book]), book))
     for way in ("forms", "inline"):
         out = folder / f"peer-{way}.pdf"
         command = [sys.executable, HERE / "peer.py", book, out, way]
-        rows.append((f"reportlab script, {way}", *repeated(max(1, runs // 2), command), out))
+        rows.append((f"reportlab script, {way}", repeated(max(1, runs // 2), command), out))
     print(f"{'':32} {'pages':>6} {'links':>7} {'seconds':>8} {'ratio':>6} {'MB':>6} {'bytes':>10} {'ratio':>6} {'qpdf':>10} {'saves':>6}")
     first = rows[0]
-    for name, seconds, memory, path in rows:
+    for name, took, path in rows:
+        seconds, memory = took.seconds, took.memory
         size, (pages, links), best = path.stat().st_size, counted(path), recompressed(path, folder)
         print(
-            f"{name:32} {pages:6} {links:7} {seconds:8.3f} {seconds / first[1]:6.2f} {memory / 1e6:6.0f} {size:10,} "
-            f"{size / first[3].stat().st_size:6.2f} {best:10,} {1 - best / size:6.1%}"
+            f"{name:32} {pages:6} {links:7} {seconds:8.3f} {seconds / first[1].seconds:6.2f} {memory / 1e6:6.0f} {size:10,} "
+            f"{size / first[2].stat().st_size:6.2f} {best:10,} {1 - best / size:6.1%}"
         )
 
 

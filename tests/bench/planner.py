@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pikepdf
 
-from measure import repeated
+from runs import repeated
 
 ROOT = Path(__file__).resolve().parents[2]
 HEAD = """\
@@ -89,13 +89,13 @@ def main():
             for path, text in files.items():
                 (product / path).parent.mkdir(exist_ok=True)
                 (product / path).write_text(text, encoding="utf-8")
-            took, memory = repeated(runs, [binary, "build", product, "--out", out], lambda out=out: shutil.rmtree(out, ignore_errors=True))
+            took, _, memory, _ = repeated(runs, [binary, "build", product, "--out", out], lambda out=out: shutil.rmtree(out, ignore_errors=True))
             row(name, took, memory, sorted(out.glob("*/*/contents/**/*.pdf")))
         script = (
             f"import sys; sys.path.insert(0, {str(ROOT / 'tests/fixtures/checks')!r}); import planners; "
             f"planners.write(planners.pages(first=(2027, 1), months=12), {str(folder / 'peer.pdf')!r})"
         )
-        took, memory = repeated(runs, [sys.executable, "-c", script])
+        took, _, memory, _ = repeated(runs, [sys.executable, "-c", script])
         row("reportlab, without quarters and companions", took, memory, [folder / "peer.pdf"])
     subprocess.run(["uname", "-mr"], check=False)
 

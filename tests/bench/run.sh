@@ -1,7 +1,8 @@
 #!/usr/bin/env bash
-# Measures a 1,000-page notebook of about 22 links a page: built with Sheafwright, and scripted with reportlab for the same
-# pages; then planners of a year. In one run on one machine. Prints tables. No timing is ever a test.
-# Needs what tests/run installs: run that first.
+# Measures what speed is promised for, each row beside its peer in one run on one machine, and prints tables: sheets cut into stickers,
+# stickers, variants, pages, differences (speed.py); a notebook of 1,000 pages beside a script (measure.py); planners of a year
+# (planner.py). No timing is ever a test. `run.sh [RUNS] [ROW ...]`. Needs what tests/run installs: run that first. A machine that
+# does nothing else gives figures that can be compared.
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/../.."
 python="${SHEAFWRIGHT_PYTHON:-$PWD/target/venv/bin/python}"
@@ -10,5 +11,13 @@ if [ -z "${SHEAFWRIGHT_BIN:-}" ]; then
   cargo build --release --locked --quiet
   export SHEAFWRIGHT_BIN="$PWD/target/release/sheafwright"
 fi
-"$python" tests/bench/measure.py "$@"
-exec "$python" tests/bench/planner.py
+# Peers that are libraries for Rust, and two for Python that no test needs.
+cargo build --release --quiet --manifest-path tests/bench/peers/Cargo.toml --target-dir target/peers
+export SHEAFWRIGHT_PEERS="$PWD/target/peers/release/peers"
+"$python" -m pip install --quiet --upgrade --target target/peers/python --requirement tests/bench/requirements.txt
+export PYTHONPATH="$PWD/target/peers/python"
+"$python" tests/bench/speed.py "$@"
+if [ "$#" -le 1 ]; then
+  "$python" tests/bench/measure.py "$@"
+  "$python" tests/bench/planner.py
+fi

@@ -12,7 +12,7 @@ import sys
 import tempfile
 from pathlib import Path
 
-from measure import repeated
+from runs import repeated
 
 SECTIONS = ["Moorings", "Tides", "Crew", "Repairs", "Ports", "Birds"]
 TEMPLATES = ["lined", "dot-grid", "square-grid", "checklist", "chart", "day"]
@@ -104,7 +104,7 @@ def main(runs):
             ("build without them", plain, laid, None),
         ]
         print(f"{'':34} {'seconds':>8} {'ratio':>6} {'MB':>6} {'bytes':>11}")
-        for name, (seconds, memory), measure, made in rows:
+        for name, (seconds, _, memory, _), measure, made in rows:
             bytes_ = f"{size(made):11,}" if made else ""
             print(f"{name:34} {seconds:8.3f} {seconds / measure[0]:6.2f} {memory / 1e6:6.0f} {bytes_}")
 

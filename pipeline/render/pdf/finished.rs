@@ -9,7 +9,9 @@ mod outline;
 mod twice;
 
 use super::embed::form_name;
+use super::links::Links;
 use super::numbers::number;
+use super::reach::{prune, references};
 use super::{About, document, save, structure};
 use base::model::drawing::{Drawing, Shape};
 use base::model::finished::{FinishedPlan, PageView};
@@ -59,8 +61,9 @@ pub fn finish(plan: &FinishedPlan, about: &About, fonts: &Fonts) -> Result<Vec<u
     if !about.classic && doc.version.as_str() < "1.5" {
         doc.version = "1.5".to_owned();
     }
-    doc.prune_objects();
-    Ok(if about.classic { save::classic(doc) } else { save::compact(doc) })
+    prune(&mut doc);
+    let none = Links::none();
+    Ok(if about.classic { save::classic(doc, &none) } else { save::compact(doc, &none) })
 }
 
 /// How to mend a file that two readers understand differently.
@@ -141,7 +144,7 @@ impl Patch {
             places: BTreeMap::new(),
             right_to_left: false,
         };
-        let mut made = document(&plan, about, fonts)?;
+        let (mut made, _) = document(&plan, about, fonts)?;
         made.renumber_objects_with(self.doc.max_id + 1);
         save::pack_streams(&mut made);
         let page = made.page_iter().next().ok_or("the tabs have no page")?;
@@ -332,16 +335,5 @@ fn tidy(sides: &[f64]) -> Vec<f64> {
     match sides {
         &[a, b, c, d] => vec![a.min(c), b.min(d), a.max(c), b.max(d)],
         other => other.to_vec(),
-    }
-}
-
-/// Everything that an object refers to.
-fn references(object: &Object, into: &mut Vec<ObjectId>) {
-    match object {
-        Object::Reference(id) => into.push(*id),
-        Object::Array(items) => items.iter().for_each(|o| references(o, into)),
-        Object::Dictionary(dict) => dict.iter().for_each(|(_, o)| references(o, into)),
-        Object::Stream(stream) => stream.dict.iter().for_each(|(_, o)| references(o, into)),
-        _ => {}
     }
 }

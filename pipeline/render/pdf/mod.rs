@@ -4,10 +4,12 @@
 mod art;
 mod embed;
 mod finished;
+mod links;
 mod numbers;
 mod ops;
 mod pack;
 mod picture;
+mod reach;
 mod save;
 mod shading;
 mod structure;
@@ -19,6 +21,7 @@ pub use pack::pack;
 use base::model::pdf_plan::PdfPlan;
 use base::model::product::Date;
 use draw::Fonts;
+use links::Links;
 use printpdf::{PdfDocument, PdfPage, PdfSaveOptions, Pt, Rect};
 
 /// What a document says of itself, beyond its plan.
@@ -42,12 +45,12 @@ pub struct About<'a> {
 /// A message when the document model has no room for something (a font that cannot be cut down to the glyphs in
 /// use, a place that no page has).
 pub fn write(plan: &PdfPlan, about: &About, fonts: &Fonts) -> Result<Vec<u8>, String> {
-    let objects = document(plan, about, fonts)?;
-    Ok(if about.classic { save::classic(objects) } else { save::compact(objects) })
+    let (objects, links) = document(plan, about, fonts)?;
+    Ok(if about.classic { save::classic(objects, &links) } else { save::compact(objects, &links) })
 }
 
-/// A planned PDF as objects.
-fn document(plan: &PdfPlan, about: &About, fonts: &Fonts) -> Result<lopdf::Document, String> {
+/// A planned PDF as objects, and the links of its pages, which are none.
+fn document<'a>(plan: &'a PdfPlan, about: &About, fonts: &Fonts) -> Result<(lopdf::Document, Links<'a>), String> {
     let mut doc = PdfDocument::new(&plan.title);
     let mut resources = embed::Resources::collect(plan, fonts)?;
     resources.register(&mut doc);
@@ -64,6 +67,6 @@ fn document(plan: &PdfPlan, about: &About, fonts: &Fonts) -> Result<lopdf::Docum
         .collect();
     let options = PdfSaveOptions { optimize: false, subset_fonts: false, secure: true, image_optimization: None };
     let mut objects = doc.to_lopdf_document(&options, &mut Vec::new());
-    structure::finish(&mut objects, plan, about, &resources)?;
-    Ok(objects)
+    let links = structure::finish(&mut objects, plan, about, &resources)?;
+    Ok((objects, links))
 }

@@ -4,7 +4,7 @@
 //! What a page refers to is taken along, each object once; other pages are not. Clause numbers are those of ISO 32000-1.
 
 use super::numbers::number;
-use super::{About, document, save};
+use super::{About, document, reach, save};
 use base::model::Blob;
 use base::model::facts::{Leads, LinkFacts, PdfFacts};
 use base::model::pack::CopiedPage;
@@ -46,7 +46,7 @@ pub fn pack(
         let (a, b) = (sources.len(), facts.pages.len());
         return Err(format!("one reader finds {a} pages in it, another one {b}"));
     }
-    let mut into = document(plan, about, fonts)?;
+    let (mut into, own) = document(plan, about, fonts)?;
     let targets: Vec<ObjectId> = into.page_iter().collect();
     let mut known = BTreeMap::new();
     for page in copied {
@@ -63,8 +63,8 @@ pub fn pack(
     }
     copy.layers()?;
     copy.rest();
-    into.prune_objects();
-    Ok(if about.classic { save::classic(into) } else { save::compact(into) })
+    reach::prune(&mut into);
+    Ok(if about.classic { save::classic(into, &own) } else { save::compact(into, &own) })
 }
 
 /// Objects on their way from one document into another.

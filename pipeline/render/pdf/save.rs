@@ -7,6 +7,7 @@ mod append;
 
 pub use append::append;
 
+use super::links::{AWAITED, Links};
 use libdeflater::{CompressionLvl, Compressor};
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, StringFormat};
 use rayon::prelude::*;
@@ -43,7 +44,7 @@ fn deflate(data: &[u8]) -> Vec<u8> {
 }
 
 /// PDF 1.5 and later: object streams (7.5.7) and a cross-reference stream (7.5.8).
-pub fn compact(mut doc: Document) -> Vec<u8> {
+pub fn compact(mut doc: Document, links: &Links) -> Vec<u8> {
     pack_streams(&mut doc);
     let aliases = identical_streams(&doc);
     let is_stream = |o: &Object| matches!(o, Object::Stream(_));
@@ -61,7 +62,7 @@ pub fn compact(mut doc: Document) -> Vec<u8> {
         }
     }
     let packed: Vec<(Dictionary, Vec<u8>)> =
-        plain.par_chunks(PER_STREAM).map(|ids| object_stream(ids, &doc, &numbers)).collect();
+        plain.par_chunks(PER_STREAM).map(|ids| object_stream(ids, &doc, &numbers, links)).collect();
     for (ids, (dict, data)) in plain.chunks(PER_STREAM).zip(packed) {
         let number = places.len() as u32;
         for (i, id) in ids.iter().enumerate() {
@@ -75,7 +76,7 @@ pub fn compact(mut doc: Document) -> Vec<u8> {
 
 /// PDF 1.4: every object by itself and a cross-reference table (7.5.4). Streams are not shared between objects,
 /// for reader apps that edit a page's content in place.
-pub fn classic(mut doc: Document) -> Vec<u8> {
+pub fn classic(mut doc: Document, links: &Links) -> Vec<u8> {
     pack_streams(&mut doc);
     let numbers = numbers(doc.objects.keys(), &BTreeMap::new());
     let mut out = File::begin(&doc.version);
@@ -87,7 +88,7 @@ pub fn classic(mut doc: Document) -> Vec<u8> {
             Object::Stream(s) => out.stream(number, &s.dict, &s.content, &numbers),
             other => {
                 out.text(&format!("{number} 0 obj\n"));
-                value(&mut out.bytes, other, &numbers);
+                page_or_value(&mut out.bytes, (*id, other), &numbers, links);
                 out.text("\nendobj\n");
             }
         }
@@ -201,12 +202,12 @@ enum Place {
 }
 
 /// The dictionary and the data of an object stream.
-fn object_stream(ids: &[ObjectId], doc: &Document, numbers: &Numbers) -> (Dictionary, Vec<u8>) {
+fn object_stream(ids: &[ObjectId], doc: &Document, numbers: &Numbers, links: &Links) -> (Dictionary, Vec<u8>) {
     let (mut head, mut body) = (String::new(), Vec::new());
     for id in ids {
         head.push_str(&format!("{} {} ", numbers.of(*id), body.len()));
         if let Some(object) = doc.objects.get(id) {
-            value(&mut body, object, numbers);
+            page_or_value(&mut body, (*id, object), numbers, links);
         }
         body.push(b'\n');
     }
@@ -304,11 +305,35 @@ impl File {
 
 fn dictionary(out: &mut Vec<u8>, dict: &Dictionary, numbers: &Numbers) {
     out.extend(b"<<");
-    let mut entries: Vec<_> = dict.iter().collect();
-    entries.sort_by(|a, b| a.0.cmp(b.0));
-    for (key, object) in entries {
+    for (key, object) in sorted(dict) {
         name(out, key);
         value(out, object, numbers);
+    }
+    out.extend(b">>");
+}
+
+/// A dictionary's entries in the order in which they are written.
+fn sorted(dict: &Dictionary) -> Vec<(&Vec<u8>, &Object)> {
+    let mut entries: Vec<_> = dict.iter().collect();
+    entries.sort_by(|a, b| a.0.cmp(b.0));
+    entries
+}
+
+/// An object that is no stream; a page whose links are still awaited gets them here.
+fn page_or_value(out: &mut Vec<u8>, (id, object): (ObjectId, &Object), numbers: &Numbers, links: &Links) {
+    let (Object::Dictionary(dict), Some(own)) = (object, links.on(id)) else { return value(out, object, numbers) };
+    let mut own = Some(own);
+    out.extend(b"<<");
+    for (key, object) in sorted(dict) {
+        name(out, key);
+        match own.take_if(|_| key == b"Annots" && *object == AWAITED) {
+            Some(own) => {
+                out.push(b'[');
+                own.for_each(|link| dictionary(out, &link, numbers));
+                out.push(b']');
+            }
+            None => value(out, object, numbers),
+        }
     }
     out.extend(b">>");
 }

@@ -3,16 +3,22 @@
 //! Clause numbers are those of ISO 32000-1.
 
 use super::embed::{Resources, form_name};
+use super::links::{AWAITED, Links, destination};
 use super::numbers::number;
+use super::reach::prune;
 use super::{About, shading, xmp};
 use base::model::drawing::{Drawing, Shape};
-use base::model::geometry::Rect;
-use base::model::pdf_plan::{Entry, LabelStyle, Link, PdfPlan, Target};
+use base::model::pdf_plan::{Entry, LabelStyle, PdfPlan};
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, StringFormat, dictionary, text_string};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Brings the document to what the plan promises.
-pub fn finish(doc: &mut Document, plan: &PdfPlan, about: &About, resources: &Resources) -> Result<(), String> {
+/// Brings the document to what the plan promises; gives what is still to be written of its links.
+pub fn finish<'a>(
+    doc: &mut Document,
+    plan: &'a PdfPlan,
+    about: &About,
+    resources: &Resources,
+) -> Result<Links<'a>, String> {
     doc.version = if about.classic { "1.4" } else { "1.7" }.to_owned();
     let pages_id = entry_id(doc.catalog().map_err(text)?, "Pages")?;
     let kids: Vec<ObjectId> = doc
@@ -34,21 +40,20 @@ pub fn finish(doc: &mut Document, plan: &PdfPlan, about: &About, resources: &Res
     }
     for (page, id) in plan.pages.iter().zip(kids) {
         let shared = pool.for_drawing(doc, &page.drawing, resources);
-        let links = page.links.iter().map(|l| annotation(l, plan, kids)).collect::<Result<Vec<_>, _>>()?;
         let dict = doc.get_dictionary_mut(*id).map_err(text)?;
         for key in [&b"MediaBox"[..], b"TrimBox", b"CropBox", b"Annots"] {
             dict.remove(key);
         }
         dict.set("Resources", shared);
-        if !links.is_empty() {
-            dict.set("Annots", links);
+        if !page.links.is_empty() {
+            dict.set("Annots", AWAITED);
         }
     }
     page_tree(doc, pages_id, kids, plan)?;
     catalog(doc, plan, about, kids)?;
     // Old pages and resource dictionaries are no longer reached from anywhere.
-    doc.prune_objects();
-    Ok(())
+    prune(doc);
+    Links::of(plan, kids)
 }
 
 fn text(e: lopdf::Error) -> String {
@@ -195,37 +200,6 @@ fn page_tree(doc: &mut Document, root: ObjectId, kids: &[ObjectId], plan: &PdfPl
     dict.set("MediaBox", media_box(plan));
     dict.set("CropBox", media_box(plan));
     Ok(())
-}
-
-/// An explicit destination: the page's top left corner, zoom left as it is (12.3.2.2).
-fn destination(page: ObjectId, plan: &PdfPlan) -> Object {
-    Object::Array(vec![page.into(), Object::Name(b"XYZ".to_vec()), 0.into(), number(plan.size.h), Object::Null])
-}
-
-/// A link annotation (12.5.6.5): no border, printed flag, says where it goes.
-fn annotation(link: &Link, plan: &PdfPlan, kids: &[ObjectId]) -> Result<Object, String> {
-    let Rect { x, y, w, h } = link.rect;
-    let up = |y: f64| number(plan.size.h - y);
-    let mut dict = dictionary! {
-        "Type" => "Annot",
-        "Subtype" => "Link",
-        "Rect" => vec![number(x), up(y + h), number(x + w), up(y)],
-        "Border" => vec![0.into(), 0.into(), 0.into()],
-        "F" => 4,
-        "Contents" => text_string(&link.says),
-    };
-    match &link.target {
-        Target::Place(place) => {
-            let page = plan.places.get(place).and_then(|p| kids.get(*p));
-            let page = page.ok_or_else(|| format!("a link leads to {place}, which no page is"))?;
-            dict.set("Dest", destination(*page, plan));
-        }
-        Target::Address(uri) => {
-            let uri = Object::String(uri.as_bytes().to_vec(), StringFormat::Literal);
-            dict.set("A", dictionary! { "Type" => "Action", "S" => "URI", "URI" => uri });
-        }
-    }
-    Ok(Object::Dictionary(dict))
 }
 
 fn catalog(doc: &mut Document, plan: &PdfPlan, about: &About, kids: &[ObjectId]) -> Result<(), String> {

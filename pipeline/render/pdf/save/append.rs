@@ -1,6 +1,6 @@
 //! Changes appended to the bytes of a file as an incremental update (ISO 32000-1, 7.5.6): the file's own bytes stay.
 
-use super::{File, Numbers, PER_STREAM, deflate, dictionary, object_stream, value};
+use super::{File, Links, Numbers, PER_STREAM, deflate, dictionary, object_stream, value};
 use lopdf::xref::XrefType;
 use lopdf::{Dictionary, Document, Object, ObjectId, StringFormat};
 use sha2::{Digest, Sha256};
@@ -51,7 +51,7 @@ pub fn append(source: &[u8], mut doc: Document, touched: &BTreeSet<ObjectId>) ->
     }
     let mut next = doc.max_id + 1;
     for ids in small.chunks(PER_STREAM) {
-        let (dict, data) = object_stream(ids, &doc, &numbers);
+        let (dict, data) = object_stream(ids, &doc, &numbers, &Links::none());
         for (i, id) in ids.iter().enumerate() {
             places.insert(id.0, (0, Lies::In(next, i as u16)));
         }
