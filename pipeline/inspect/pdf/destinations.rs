@@ -4,8 +4,8 @@ use super::{resolve, trees, value};
 use base::model::facts::{Leads, LinkForm, View};
 use hayro_syntax::object::{Array, Dict, MaybeRef, Name, Object, ObjectIdentifier, String as PdfString};
 use hayro_syntax::xref::XRef;
-use std::cell::OnceCell;
 use std::collections::{BTreeMap, HashMap};
+use std::sync::OnceLock;
 
 /// The most elements of a structure that are asked for the page of one destination.
 const MAX_ELEMENTS: usize = 1_000;
@@ -28,13 +28,13 @@ pub struct Resolver<'a> {
     pages: &'a HashMap<ObjectIdentifier, usize>,
     xref: &'a XRef,
     root: &'a Dict<'a>,
-    names: OnceCell<BTreeMap<Vec<u8>, Object<'a>>>,
+    names: OnceLock<BTreeMap<Vec<u8>, Object<'a>>>,
 }
 
 impl<'a> Resolver<'a> {
     /// A resolver for the file with these pages, by object.
     pub fn new(pages: &'a HashMap<ObjectIdentifier, usize>, xref: &'a XRef, root: &'a Dict<'a>) -> Resolver<'a> {
-        Resolver { pages, xref, root, names: OnceCell::new() }
+        Resolver { pages, xref, root, names: OnceLock::new() }
     }
 
     /// The cross-reference table of the file.

@@ -3,7 +3,6 @@
 
 use super::skeleton::Skeleton;
 use super::{items, name};
-use base::model::facts::PdfFacts;
 use hayro_syntax::object::{Array, Dict, Name, Object, ObjectIdentifier, Stream};
 use hayro_syntax::page::Page;
 use hayro_syntax::xref::XRef;
@@ -13,10 +12,20 @@ use std::collections::{BTreeMap, BTreeSet, HashSet};
 /// Files with more objects than this are not searched.
 const MAX_OBJECTS: usize = 2_000_000;
 
+/// Objects or streams that a file could do without: how many, and how many bytes of it they are.
+#[derive(Default)]
+pub struct Waste {
+    /// Streams that are the same as another one.
+    pub copies: (usize, u64),
+    /// Objects that nothing refers to.
+    pub unused: (usize, u64),
+}
+
 /// Looks for waste. A file whose tables are broken is left alone: there it cannot be told what is in use.
-pub fn waste(facts: &mut PdfFacts, skeleton: &Skeleton, xref: &XRef) {
-    if facts.repaired || skeleton.objects.is_empty() || skeleton.objects.len() > MAX_OBJECTS {
-        return;
+pub fn waste(skeleton: &Skeleton, xref: &XRef) -> Waste {
+    let mut waste = Waste::default();
+    if !skeleton.damage.is_empty() || skeleton.objects.is_empty() || skeleton.objects.len() > MAX_OBJECTS {
+        return waste;
     }
     let mut reached: BTreeSet<u32> = skeleton.containers.clone();
     let mut open: Vec<u32> = skeleton.roots.clone();
@@ -41,16 +50,17 @@ pub fn waste(facts: &mut PdfFacts, skeleton: &Skeleton, xref: &XRef) {
         }
     }
     for (count, size) in copies.into_values().filter(|(count, _)| *count > 1) {
-        facts.duplicate_streams.0 += count - 1;
-        facts.duplicate_streams.1 += (count as u64 - 1) * size;
+        waste.copies.0 += count - 1;
+        waste.copies.1 += (count as u64 - 1) * size;
     }
     for (number, generation) in skeleton.objects.iter().filter(|(number, _)| !reached.contains(number)) {
         if let Some(object) = xref.get::<Object>(ObjectIdentifier::new(*number, *generation)) {
-            facts.unused_objects.0 += 1;
+            waste.unused.0 += 1;
             let packed = if let Object::Stream(stream) = &object { stream.raw_data().len() } else { 0 };
-            facts.unused_objects.1 += (raw(&object).len() + packed) as u64;
+            waste.unused.1 += (raw(&object).len() + packed) as u64;
         }
     }
+    waste
 }
 
 /// Streams that pages share: pictures, forms, fonts, colour profiles. Contents of pages are left out: some reader apps

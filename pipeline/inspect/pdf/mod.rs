@@ -32,15 +32,21 @@ use base::model::Blob;
 use base::model::facts::{Facts, PageFacts, PdfFacts};
 use base::model::geometry::Size;
 use base::model::held_once::HeldOnce;
+use base::model::panics::{GaveUp, caught};
 use hayro_syntax::object::{Array, Dict, MaybeRef, Name, Null, Number, Object, ObjectIdentifier};
 use hayro_syntax::page::{Page, Rotation};
 use hayro_syntax::xref::XRef;
 use hayro_syntax::{DecryptionError, LoadPdfError, Pdf};
+use rayon::prelude::*;
 use std::collections::HashMap;
+use std::panic::resume_unwind;
 use std::sync::Arc;
 
 /// The most pages that are looked at; what has more is refused.
 pub(super) const MAX_PAGES: usize = 200_000;
+
+/// How many pages are read one after the other at least.
+const RUN: usize = 32;
 
 /// Reads a PDF.
 pub fn read(bytes: &Blob) -> Facts {
@@ -66,9 +72,16 @@ pub fn read(bytes: &Blob) -> Facts {
     if order::pages(&pdf).len() > MAX_PAGES {
         return Facts::Unreadable(format!("it has more than {MAX_PAGES} pages"));
     }
-    fill(&mut facts, &pdf, bytes);
-    hygiene::waste(&mut facts, &skeleton, pdf.xref());
+    let (waste, ()) =
+        rayon::join(|| caught(|| hygiene::waste(&skeleton, pdf.xref())), || fill(&mut facts, &pdf, bytes));
+    let waste = kept(waste);
+    (facts.duplicate_streams, facts.unused_objects) = (waste.copies, waste.unused);
     Facts::Pdf(Arc::new(facts))
+}
+
+/// What was made on another thread; what a library gave up on there ends the work here, as it would have.
+fn kept<T>(made: Result<T, GaveUp>) -> T {
+    made.unwrap_or_else(|GaveUp(said)| resume_unwind(Box::new(said)))
 }
 
 /// An encrypted file that does not open without a password: nothing inside can be checked.
@@ -100,18 +113,21 @@ fn fill(facts: &mut PdfFacts, pdf: &Pdf, bytes: &[u8]) {
     let resolver = destinations::Resolver::new(&index, pdf.xref(), &root);
     let (mut scales, mut held) = (burden::Scales::default(), HeldOnce::default());
     let labels = labels::Labels::read(&root, pdf.xref());
-    facts.pages = pages
-        .iter()
-        .enumerate()
-        .map(|(i, page)| {
+    // Each run of pages holds the texts that repeat within it once while it is read, and afterwards the file does.
+    let read = pages.par_iter().enumerate().with_min_len(RUN).map_init(HeldOnce::default, |held, (i, page)| {
+        caught(|| {
             let mut read = boxes(page);
             read.label = labels.of(i);
             read.again = page.raw().obj_id().and_then(|id| index.get(&id).copied()).filter(|first| *first < i);
-            read.burden = scales.page(page);
-            links::read(page, &resolver, &mut held, &mut read);
+            links::read(page, &resolver, held, &mut read);
             read
         })
-        .collect();
+    });
+    facts.pages = kept(read.collect::<Result<_, _>>());
+    for (page, read) in pages.iter().zip(&mut facts.pages) {
+        read.burden = scales.page(page);
+        read.links.iter_mut().filter_map(|link| link.says.as_mut()).for_each(|says| held.take(says));
+    }
     (facts.outline, facts.outline_faults) = outline::read(&root, &resolver);
     facts.actions = hygiene::actions(&root, pages, pdf.xref());
     let mut collected = resources::collect(pages, bytes.len() as u64);

@@ -36,6 +36,8 @@ fn order(pdf: &Pdf) -> Option<Vec<usize>> {
     let xref = pdf.xref();
     let root: Dict = xref.get(xref.root_id())?;
     let tree = root.get::<Dict>("Pages")?;
+    // What the library took for a page is one, and need not be read again, with all of its links.
+    let leaves: HashSet<ObjectIdentifier> = pdf.pages().iter().filter_map(|page| page.raw().obj_id()).collect();
     let mut order: Vec<usize> = Vec::new();
     // What each node that was walked to its end came to, as a part of the order.
     let mut done: HashMap<ObjectIdentifier, Range<usize>> = HashMap::new();
@@ -63,6 +65,12 @@ fn order(pdf: &Pdf) -> Option<Vec<usize>> {
                 }
                 // A node within itself is a circle and no page.
                 if !met.insert(id) {
+                    continue;
+                }
+                if leaves.contains(&id) {
+                    done.insert(id, order.len()..order.len() + 1);
+                    order.push(fresh);
+                    fresh += 1;
                     continue;
                 }
                 (Some(id), xref.get::<Dict>(id))
