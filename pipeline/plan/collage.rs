@@ -45,7 +45,11 @@ fn together(figures: &[Figure], sheet: Option<&Figure>, right_to_left: bool) -> 
         figures.iter().find(|figure| figure.name == name).and_then(|figure| which(&figure.panes))
     };
     let cover = pane("cover", |panes| panes.first())?;
-    let all = [pane("links", |panes| panes.first()), pane("covers", |panes| panes.last()), sheet.and_then(|f| f.panes.first())];
+    let all = [
+        pane("links", |panes| panes.first()),
+        pane("covers", |panes| panes.last()),
+        sheet.and_then(|f| f.panes.first()),
+    ];
     let beside: Vec<&Pane> = all.into_iter().flatten().take(MOST_BESIDE).collect();
     if beside.len() < 2 {
         return None;

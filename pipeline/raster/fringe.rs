@@ -6,7 +6,6 @@
 //! explains them much better than the art's own colour does, there is a fringe, and the mix can be undone.
 
 use super::Raster;
-use super::distance::Nearest;
 use base::model::Rgb;
 use base::model::product::Edges;
 
@@ -90,19 +89,37 @@ fn channels(c: Rgb) -> [f64; 3] {
     [f64::from(c.r), f64::from(c.g), f64::from(c.b)]
 }
 
+/// How far from an edge its art is looked for, in pixels.
+const REACH: usize = 3;
+
 /// Pixels that are partly clear, of at least this alpha, and have full art within three pixels: a soft brush or a shadow, whose colour is its
 /// own, lies farther from any.
 fn edges(r: &Raster, least: u8) -> Vec<Edge> {
-    let Some(near) = Nearest::to(r.w, r.h, |i| r.px[i][3] >= FULL) else { return Vec::new() };
     let plain = |p: [u8; 4]| [f64::from(p[0]), f64::from(p[1]), f64::from(p[2])];
-    (0..r.px.len())
-        .filter(|i| (least..FULL).contains(&r.px[*i][3]) && near.squared(*i) <= 9)
-        .map(|at| {
-            let [x, y] = near.of[at];
-            let art = plain(r.at(x as usize, y as usize));
-            Edge { at, a: f64::from(r.px[at][3]) / 255.0, colour: plain(r.px[at]), art }
-        })
-        .collect()
+    let edge = |at: usize| {
+        let [x, y] = full_beside(r, at)?;
+        Some(Edge { at, a: f64::from(r.px[at][3]) / 255.0, colour: plain(r.px[at]), art: plain(r.at(x, y)) })
+    };
+    (0..r.px.len()).filter(|i| (least..FULL).contains(&r.px[*i][3])).filter_map(edge).collect()
+}
+
+/// Column and row of the nearest full pixel that is no farther than [`REACH`]: of several the leftmost, and of those the upper one.
+/// What lies further away is of no interest, so no distances are kept for a whole sheet.
+fn full_beside(r: &Raster, at: usize) -> Option<[usize; 2]> {
+    let (x, y) = (at % r.w, at / r.w);
+    let mut best: Option<(usize, [usize; 2])> = None;
+    for column in x.saturating_sub(REACH)..=(x + REACH).min(r.w - 1) {
+        let across = column.abs_diff(x).pow(2);
+        let full = |row: &usize| r.at(column, *row)[3] >= FULL;
+        let rows = (0..=REACH).flat_map(|far| [y.checked_sub(far), Some(y + far).filter(|row| *row < r.h)]);
+        if let Some(row) = rows.flatten().find(full) {
+            let squared = across + row.abs_diff(y).pow(2);
+            if squared <= REACH * REACH && best.is_none_or(|(least, _)| squared < least) {
+                best = Some((squared, [column, row]));
+            }
+        }
+    }
+    best.map(|(_, place)| place)
 }
 
 fn judge(edges: &[Edge]) -> Option<Fringe> {
@@ -128,4 +145,29 @@ fn judge(edges: &[Edge]) -> Option<Fringe> {
         pixels: edges.len(),
         error,
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::distance::Nearest;
+    use proptest::prelude::*;
+
+    proptest! {
+        /// The same as distances over the whole picture say, which are exact, pixel for pixel.
+        #[test]
+        fn the_art_beside_an_edge_is_the_nearest_one(
+            w in 1usize..14, alphas in prop::collection::vec(prop::sample::select(vec![0u8, 7, 120, 249, 250, 255]), 1..180),
+        ) {
+            let h = alphas.len().div_ceil(w);
+            let mut px: Vec<[u8; 4]> = alphas.iter().map(|a| [1, 2, 3, *a]).collect();
+            px.resize(w * h, [0; 4]);
+            let r = Raster { w, h, px };
+            let near = Nearest::to(w, h, |i| r.px[i][3] >= FULL);
+            for at in (0..w * h).filter(|i| r.px[*i][3] < FULL) {
+                let known = near.as_ref().filter(|near| near.squared(at) <= 9).map(|near| near.of[at].map(usize::from));
+                prop_assert_eq!(full_beside(&r, at), known, "{} of {} x {}", at, w, h);
+            }
+        }
+    }
 }

@@ -184,10 +184,13 @@ struct Group {
 
 impl Group {
     fn of(colours: Vec<(Colour, f64)>) -> Group {
-        let range = |c: usize| {
-            let values = || colours.iter().map(|p| p.0[c]);
-            values().max().unwrap_or(0) - values().min().unwrap_or(0)
-        };
+        let (mut least, mut most) = ([255; 4], [0; 4]);
+        for (colour, _) in &colours {
+            for ((least, most), value) in least.iter_mut().zip(&mut most).zip(colour) {
+                (*least, *most) = ((*least).min(*value), (*most).max(*value));
+            }
+        }
+        let range = |c: usize| most[c].saturating_sub(least[c]);
         let (channel, range) = (0..4).map(|c| (c, range(c))).max_by_key(|r| r.1).unwrap_or((0, 0));
         let weight: f64 = colours.iter().map(|c| c.1).sum();
         Group { channel, spread: f64::from(range) * weight.sqrt(), colours }
@@ -195,8 +198,13 @@ impl Group {
 
     /// Divided at the half of its weight; it has two colours at least.
     fn halves(mut self) -> (Group, Group) {
-        let channel = self.channel;
-        self.colours.sort_by_key(|c| (c.0[channel], c.0));
+        // By the channel, then by the colour, as one number; no colour comes twice.
+        let shift = 8 * (3 - self.channel);
+        let key = |c: &(Colour, f64)| {
+            let whole = u32::from_be_bytes(c.0);
+            u64::from(whole >> shift & 255) << 32 | u64::from(whole)
+        };
+        self.colours.sort_unstable_by_key(key);
         let half: f64 = self.colours.iter().map(|c| c.1).sum::<f64>() / 2.0;
         let mut sum = 0.0;
         let at = self.colours.iter().position(|c| {

@@ -16,6 +16,7 @@ use raster::parts;
 use raster::parts::{Part, Parts, Rules};
 use raster::{Raster, fringe};
 use resvg::usvg;
+use std::borrow::Cow;
 use std::sync::Arc;
 
 /// Pixels to the inch in SVG (CSS Values and Units: 1 in is 96 px).
@@ -52,8 +53,9 @@ pub fn piece(like: &Sticker, picture: Arc<Picture>, longest: Mm) -> Sticker {
 }
 
 /// A sheet as pixels, taken apart.
-struct Taken {
-    raster: Raster,
+struct Taken<'a> {
+    /// Those of the art itself where it is pixels: a large sheet takes hundreds of megabytes.
+    raster: Cow<'a, Raster>,
     found: Parts,
     dpi: f64,
 }
@@ -134,7 +136,7 @@ impl StickerContext<'_> {
 
 /// Takes a sheet apart at its placed size. Where that is said of its longest drawing, the size and the drawings depend
 /// on each other (the gap is one in mm), so it is looked for in a few steps.
-fn fitted(sheet: &CutSheet, art: &Art) -> Result<Taken, Fault> {
+fn fitted<'a>(sheet: &CutSheet, art: &'a Art) -> Result<Taken<'a>, Fault> {
     let own = match art {
         Art::Drawn(tree) => f64::from(tree.size().width()) / SVG_DPI * 25.4,
         Art::Pixels(_, picture) => f64::from(picture.width) / sheet.like.dpi * 25.4,
@@ -156,7 +158,7 @@ fn fitted(sheet: &CutSheet, art: &Art) -> Result<Taken, Fault> {
 }
 
 /// Takes a sheet apart that is `width` mm wide.
-fn apart(sheet: &CutSheet, art: &Art, width: f64) -> Result<Taken, Fault> {
+fn apart<'a>(sheet: &CutSheet, art: &'a Art, width: f64) -> Result<Taken<'a>, Fault> {
     let raster = match art {
         Art::Drawn(tree) => {
             let wide = (width / 25.4 * sheet.like.dpi).round();
@@ -164,9 +166,9 @@ fn apart(sheet: &CutSheet, art: &Art, width: f64) -> Result<Taken, Fault> {
             check_size(wide.max(0.0) as u64, high.ceil().max(0.0) as u64)?;
             let mut raster = drawn_whole(tree, wide)?;
             raster.clean();
-            raster
+            Cow::Owned(raster)
         }
-        Art::Pixels(raster, _) => raster.clone(),
+        Art::Pixels(raster, _) => Cow::Borrowed(raster),
     };
     let dpi = raster.w as f64 / (width / 25.4);
     let px = |mm: Mm| mm.0.max(0.0) / 25.4 * dpi;

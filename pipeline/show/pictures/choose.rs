@@ -95,15 +95,23 @@ fn liveliest(context: &PictureContext) -> Vec<usize> {
 
 /// How many templates are shown on one picture at most.
 const SHOWN: usize = 9;
+/// The same of level pages on a wide picture, which three rows of them with their names would leave half empty.
+const SHOWN_LEVEL: usize = 6;
+/// So much wider than high is a wide picture.
+const WIDE: f64 = 1.15;
 
 /// The templates that a picture of them shows, in their order, and how many more there are: those that the picture names
 /// (`pages`, from 0), else all if they can be seen well together, else those that show most.
 pub fn best(context: &PictureContext, shot: &Shot, pages: &[usize]) -> (Vec<(String, usize)>, usize) {
     let all = templates(context);
+    let level =
+        all.first().and_then(|(_, page)| context.open_files.pages.get(*page)).is_some_and(|size| size.is_landscape());
+    let wide = f64::from(shot.width) >= WIDE * f64::from(shot.height);
+    let most = if level && wide { SHOWN_LEVEL } else { SHOWN };
     let chosen: Vec<usize> = match shot.pages.is_empty() {
         false => pages.to_vec(),
-        true if all.len() <= SHOWN + 3 => return (all, 0),
-        true => ranked(context).into_iter().take(SHOWN).map(|(_, page)| page).collect(),
+        true if all.len() <= most + 3 => return (all, 0),
+        true => ranked(context).into_iter().take(most).map(|(_, page)| page).collect(),
     };
     let shown: Vec<_> = all.iter().filter(|(_, page)| chosen.contains(page)).cloned().collect();
     if shown.is_empty() { (all, 0) } else { (shown.clone(), all.len() - shown.len()) }

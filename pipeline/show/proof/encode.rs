@@ -8,7 +8,7 @@ use raster::palette::Indexed;
 /// Colours of a palette at most: antialiasing needs no more, and fewer bits deflate better.
 const COLOURS: usize = 128;
 /// How hard pictures are deflated: the step from here to the hardest costs three times the time for a few per cent.
-const LEVEL: i32 = 7;
+const LEVEL: i32 = 6;
 /// How much a picture may lose on average to its palette, in steps of a channel; beyond, it is a photograph.
 const LOSS: f64 = 1.2;
 /// Colours of what lies over another page, four bits each.
