@@ -46,24 +46,37 @@ pub struct PagePixels {
     pub rgba: Vec<u8>,
 }
 
+/// Draws pages of one file, one after the other: they share a cache of fonts and glyphs until one has a gap. What is missing is told
+/// once a cache, so it would depend on the workers which other pages have that gap.
+pub struct Drawer<'a> {
+    pdf: &'a Unopened,
+    /// Taken while a page is drawn.
+    cache: Cell<Option<RenderCache<'a>>>,
+}
+
+impl Drawer<'_> {
+    /// A page (by index from 0) as pixels; `scale` gives how many a point has on a page of this size. `None` if it cannot be drawn.
+    pub fn pixels(&self, page: usize, scale: impl Fn(Size) -> f64) -> Option<PagePixels> {
+        let pdf = self.pdf.get()?;
+        let (w, h) = pdf.page(page)?.render_dimensions();
+        let cache = self.cache.take().unwrap_or_default();
+        let drawn = pdf.draw(page, scale(Size::new(f64::from(w), f64::from(h))), &cache);
+        self.cache.set(drawn.as_ref().is_some_and(|drawn| drawn.whole).then_some(cache));
+        drawn
+    }
+}
+
 /// A page that can be drawn.
 pub struct PageToDraw<'c, 'a> {
     /// Its index from 0.
     pub number: usize,
-    pdf: &'a Unopened,
-    /// Fonts and glyphs of pages before; taken while one is drawn.
-    cache: &'c Cell<Option<RenderCache<'a>>>,
+    drawer: &'c Drawer<'a>,
 }
 
 impl PageToDraw<'_, '_> {
     /// Its pixels; `scale` gives how many a point has on a page of this size.
     pub fn pixels(&self, scale: impl Fn(Size) -> f64) -> Option<PagePixels> {
-        let pdf = self.pdf.get()?;
-        let (w, h) = pdf.page(self.number)?.render_dimensions();
-        let cache = self.cache.take().unwrap_or_default();
-        let drawn = pdf.draw(self.number, scale(Size::new(f64::from(w), f64::from(h))), &cache);
-        self.cache.set(drawn.as_ref().is_some_and(|drawn| drawn.whole).then_some(cache));
-        drawn
+        self.drawer.pixels(self.number, scale)
     }
 }
 
@@ -99,14 +112,15 @@ impl Unopened {
         self.opened.get_or_init(|| open(&self.bytes)).as_ref()
     }
 
+    /// Somebody who draws its pages; the file is opened for the first of them.
+    pub fn drawer(&self) -> Drawer<'_> {
+        Drawer { pdf: self, cache: Cell::default() }
+    }
+
     /// Goes through pages (by index from 0) in parallel and gives what `done` makes of each, in their order. The file is
-    /// opened only when `done` asks for the pixels of a page. Pages share a cache of fonts and glyphs until one has a gap:
-    /// what is missing is told once a cache, so it would depend on the workers which other pages have that gap.
-    pub fn each<'a, T: Send>(&'a self, pages: &[usize], done: impl Fn(PageToDraw<'_, '_>) -> T + Sync) -> Vec<T> {
-        let one = |cache: &mut Cell<Option<RenderCache<'a>>>, page: &usize| {
-            done(PageToDraw { number: *page, pdf: self, cache })
-        };
-        pages.par_iter().map_init(Cell::default, one).collect()
+    /// opened only when `done` asks for the pixels of a page.
+    pub fn each<T: Send>(&self, pages: &[usize], done: impl Fn(PageToDraw<'_, '_>) -> T + Sync) -> Vec<T> {
+        pages.par_iter().map_init(|| self.drawer(), |drawer, page| done(PageToDraw { number: *page, drawer })).collect()
     }
 }
 

@@ -8,7 +8,7 @@ use base::model::change::Change;
 use base::model::difference::Difference;
 use base::model::facts::{PageFacts, PdfFacts};
 use inspect::Reader;
-use inspect::pdf::drawing::{PagePixels, Unopened};
+use inspect::pdf::drawing::{Drawer, Unopened};
 use inspect::pdf::fingerprint::{Digest, PageFingerprint};
 use inspect::pdf::look::Look;
 use rayon::prelude::*;
@@ -53,11 +53,6 @@ impl<'a> Version<'a> {
             fingerprints,
             looks: BTreeMap::new(),
         })
-    }
-
-    /// A page as it is seen.
-    fn pixels(&self, page: usize) -> Option<PagePixels> {
-        self.opened.get()?.pixels(page, SCALE)
     }
 
     /// What pages come to that are drawn by other means; few or many of them at once.
@@ -150,14 +145,21 @@ pub fn compare(
     if options.pictures {
         alone(&a, &b, out);
     }
+    let drawers = || (a.opened.drawer(), b.opened.drawer());
     let redrawn: Vec<Vec<Difference>> = alignment
         .redrawn
         .par_iter()
         .enumerate()
-        .map(|(n, pages)| {
+        .map_init(drawers, |drawers, (n, pages)| {
             // What a page comes to is known for each; drawing it takes the longest.
             let drawn = options.drawn.saturating_sub(n);
-            redrawn(path, &a, &b, *pages, DiffOptions { pictures: options.pictures && n < SHOWN, drawn, ..options })
+            redrawn(
+                path,
+                (&a, &b),
+                drawers,
+                *pages,
+                DiffOptions { pictures: options.pictures && n < SHOWN, drawn, ..options },
+            )
         })
         .collect();
     let redrawn: Vec<Difference> = redrawn.into_iter().flatten().collect();
@@ -292,7 +294,13 @@ fn alone(a: &Version, b: &Version, out: &mut [Difference]) {
 }
 
 /// A page that is drawn otherwise: its words, its pictures, and how much of it looks different.
-fn redrawn(path: &str, a: &Version, b: &Version, (i, j): (usize, usize), options: DiffOptions) -> Vec<Difference> {
+fn redrawn(
+    path: &str,
+    (a, b): (&Version, &Version),
+    (of_a, of_b): &(Drawer, Drawer),
+    (i, j): (usize, usize),
+    options: DiffOptions,
+) -> Vec<Difference> {
     let tell = |kind, message: String| Difference::of(path, kind, message).on(Some(i), Some(j));
     if options.quick {
         return vec![tell(Change::PageRedrawn, "the page is drawn otherwise".to_owned())];
@@ -320,7 +328,7 @@ fn redrawn(path: &str, a: &Version, b: &Version, (i, j): (usize, usize), options
         out.push(seen("the page is drawn otherwise"));
         return out;
     }
-    let mut found = match (a.pixels(i), b.pixels(j)) {
+    let mut found = match (of_a.pixels(i, |_| SCALE), of_b.pixels(j, |_| SCALE)) {
         (Some(x), Some(y)) if (x.width, x.height) == (y.width, y.height) => {
             match pixels::compare(&x.rgba, &y.rgba, x.width, SLACK) {
                 Some(found) => {
