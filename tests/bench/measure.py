@@ -12,8 +12,6 @@ import sys
 import tempfile
 from pathlib import Path
 
-import pikepdf
-
 from runs import repeated
 
 HERE = Path(__file__).resolve().parent
@@ -49,6 +47,8 @@ def recompressed(path, folder):
 
 
 def counted(path):
+    import pikepdf
+
     with pikepdf.open(path) as pdf:
         return len(pdf.pages), sum(len(page.get("/Annots", [])) for page in pdf.pages)
 

@@ -6,20 +6,16 @@ Peers are Pillow with scipy and oxipng, reportlab, krilla, pdf-writer and pymupd
 own; wall and processor time are medians, memory is the largest. What counts is the ratio in one run. No timing is ever a test.
 """
 
-import json
+import importlib.util
+import multiprocessing
 import os
 import re
 import shutil
-import subprocess
 import sys
 import tempfile
 from pathlib import Path
 
-import numpy
-import pikepdf
 from measure import SECTIONS, TEMPLATES
-from PIL import Image, ImageDraw, ImageFilter
-
 from runs import Took, once, repeated
 
 HERE = Path(__file__).resolve().parent
@@ -42,6 +38,14 @@ def stage(took, *names):
     return sum(int(ms) / 1000 for name, ms in re.findall(r"([\w ]+?) (\d+) ms", took.said) if name.strip() in names)
 
 
+def aside(work, *given):
+    """Does it in a process of its own: a child begins with the memory of its parent, which must stay small."""
+    process = multiprocessing.Process(target=work, args=given)
+    process.start()
+    process.join()
+    assert process.exitcode == 0, work
+
+
 def bytes_of(path):
     return sum(p.stat().st_size for p in path.rglob("*") if p.is_file()) if path.is_dir() else path.stat().st_size
 
@@ -60,7 +64,7 @@ class Bench:
         (self.product / "art").mkdir(parents=True)
         (self.product / "product.toml").write_text(text)
         for name, make in (files or {}).items():
-            make(self.product / name)
+            aside(make, self.product / name)
 
     def build(self, runs=None, cold=True):
         command = [TOOL, "build", self.product, "--out", self.dist]
@@ -81,6 +85,9 @@ class Bench:
     def cutting(self):
         def sheet(seed):
             def make(path):
+                import numpy
+                from PIL import Image, ImageDraw, ImageFilter
+
                 dice = numpy.random.default_rng(seed)
                 picture = Image.new("RGBA", (7000, 6720), (0, 0, 0, 0))
                 for n in range(50):
@@ -161,14 +168,12 @@ class Bench:
             self.write(text)
             whole = self.build(self.runs if count < 10000 else 1)
             book = next(self.dist.glob("*/*/contents/*.pdf"))
-            with pikepdf.open(book) as pdf:
-                real = len(pdf.pages)
-            name = f"{real:,} pages"
             links = self.folder / "links.txt"
-            exported(book, links)
+            aside(exported, book, links)
+            name = f"{links.read_text().count('page'):,} pages"
             peers = {}
             if PEERS:
-                font = Path(__import__("reportlab").__path__[0]) / "fonts/Vera.ttf"
+                font = Path(importlib.util.find_spec("reportlab").origin).parent / "fonts/Vera.ttf"
                 for way in ("by-hand", "with-layout"):
                     out = self.folder / f"{way}.pdf"
                     peers[way] = repeated(self.runs, [PEERS, way, links, font, out])
@@ -178,8 +183,9 @@ class Bench:
             peer = told(f"{name}: reportlab", repeated(1, [sys.executable, HERE / "peer.py", book, out, "forms"]), bytes_of(out))
             told(f"{name}: whole build", whole, bytes_of(book), peer)
             print("    " + whole.said.strip().splitlines()[-1])
+            # It is read back there as well, with a library that shares no code with the one that writes.
             writing = Took(stage(whole, "render"), 0.0, whole.memory)
-            told(f"{name}: writing alone", writing, None, peers.get("by-hand"))
+            told(f"{name}: written and read back", writing, None, peers.get("by-hand"))
             edits = (('"wide"', '"college"'), ('"college"', '"narrow"'), ('"narrow" }', '"wide" }'))
             changed = self.changed(*edits[: 3 if count < 10000 else 1])
             told(f"{name}: one ruling changed", changed, None, whole)
@@ -191,15 +197,18 @@ class Bench:
         from changes import bundle, notebook
 
         old, new = self.folder / "old", self.folder / "new"
-        before = bundle(old, lambda path: notebook(path, 5000))
+        before, after = (side / "contents/notebook.pdf" for side in (old, new))
+        aside(bundle, old, lambda path: notebook(path, 5000))
 
         def edit(path):
+            import pikepdf
+
             with pikepdf.open(before) as pdf:
                 for n, page in enumerate(pdf.pages):
                     page.contents_add(f"q 0 0 0 rg {100 + n % 60} 100 90 60 re f Q".encode())
                 pdf.save(path, deterministic_id=True)
 
-        after = bundle(new, edit)
+        aside(bundle, new, edit)
         peer = told("5,000 pages: both drawn small by pymupdf", repeated(1, [sys.executable, HERE / "compared.py", before, after]))
         shell = f"{TOOL} diff {old} {new} --json >/dev/null; [ $? = 1 ]"
         told("5,000 pages, all changed: diff", repeated(self.runs, ["sh", "-c", shell]), None, peer)
@@ -209,6 +218,8 @@ class Bench:
 
 def exported(book, out):
     """The pages and links of a notebook, as the peers that are no Python read them."""
+    import pikepdf
+
     with pikepdf.open(book) as pdf:
         numbers = {page.obj.objgen: n for n, page in enumerate(pdf.pages)}
         box = pdf.pages[0].MediaBox
