@@ -6,8 +6,8 @@ use base::model::pdf_plan::PdfPlan;
 use base::model::plan::Make;
 use base::model::{Item, Rect, Size};
 
-/// How many pages lie beside the large one at most.
-const MOST_BESIDE: usize = 3;
+/// How many pages lie below the large one at most.
+const MOST_BELOW: usize = 3;
 
 /// Adds them to the pictures of a product's pages, once its sheets are planned.
 pub fn with_sheets(figures: &mut Vec<Figure>, sheets: &[Item], right_to_left: bool) {
@@ -39,42 +39,42 @@ fn on_sheet(path: &str, pdf: &PdfPlan) -> Option<Figure> {
     Some(Figure { name: "stickers".to_owned(), size, panes: vec![pane] })
 }
 
-/// The cover, and small beside it a page, another cover and a sheet: at its side if it is upright, below it if not.
+/// The cover, and small below it a page, another cover and a sheet, or what there is of the like. Beside the steps of an upright guide
+/// it would be too small to show anything.
 fn together(figures: &[Figure], sheet: Option<&Figure>, right_to_left: bool) -> Option<Figure> {
     let pane = |name: &str, which: fn(&[Pane]) -> Option<&Pane>| {
         figures.iter().find(|figure| figure.name == name).and_then(|figure| which(&figure.panes))
     };
-    let cover = pane("cover", |panes| panes.first())?;
+    let cover = pane("cover", |panes| panes.first()).filter(|cover| cover.page.is_landscape())?;
+    let first = |name| pane(name, |panes| panes.first());
     let all = [
-        pane("links", |panes| panes.first()),
+        first("links"),
         pane("covers", |panes| panes.last()),
-        sheet.and_then(|f| f.panes.first()),
+        sheet.and_then(|sheet| sheet.panes.first()),
+        first("index"),
+        first("templates"),
     ];
-    let beside: Vec<&Pane> = all.into_iter().flatten().take(MOST_BESIDE).collect();
-    if beside.len() < 2 {
+    let below: Vec<&Pane> = all.into_iter().flatten().take(MOST_BELOW).collect();
+    if below.len() < 2 {
         return None;
     }
-    let (size, count) = (cover.page, beside.len() as f64);
-    let gap = size.w.min(size.h) * 0.07;
-    let below = size.is_landscape();
-    // One cell after the other along the cover's side, all together as long as that.
-    let part = ((if below { size.w } else { size.h }) - gap * (count - 1.0)) / count;
-    let cell = if below { Size::new(part, part * size.h / size.w) } else { Size::new(part * size.w / size.h, part) };
-    let whole = if below { Size::new(size.w, size.h + gap + cell.h) } else { Size::new(size.w + gap + cell.w, size.h) };
+    let (size, count) = (cover.page, below.len() as f64);
+    let gap = size.h * 0.07;
+    let cell = (size.w - gap * (count - 1.0)) / count;
+    let cell = Size::new(cell, cell * size.h / size.w);
     let lay = |pane: &Pane, at: Rect| {
         let scale = (at.w / pane.page.w).min(at.h / pane.page.h);
         let own = Size::new(pane.page.w * scale, pane.page.h * scale);
         let x = at.x + (at.w - own.w) / 2.0;
         // Cells follow each other where the language begins.
-        let x = if right_to_left { whole.w - x - own.w } else { x };
+        let x = if right_to_left { size.w - x - own.w } else { x };
         let at = Rect::new(x, at.y + (at.h - own.h) / 2.0, own.w, own.h);
         Pane { at, marks: Vec::new(), taps: Vec::new(), ..pane.clone() }
     };
-    let mut panes = vec![lay(cover, Rect::page(size))];
-    panes.extend(beside.iter().enumerate().map(|(i, pane)| {
-        let on = i as f64 * (part + gap);
-        let (x, y) = if below { (on, size.h + gap) } else { (size.w + gap, on) };
-        lay(pane, Rect::new(x, y, cell.w, cell.h))
-    }));
-    Some(Figure { name: "files".to_owned(), size: whole, panes })
+    let cells = below.iter().enumerate().map(|(i, pane)| {
+        let x = i as f64 * (cell.w + gap);
+        lay(pane, Rect::new(x, size.h + gap, cell.w, cell.h))
+    });
+    let panes = std::iter::once(lay(cover, Rect::page(size))).chain(cells).collect();
+    Some(Figure { name: "files".to_owned(), size: Size::new(size.w, size.h + gap + cell.h), panes })
 }
