@@ -1,4 +1,4 @@
-//! Bytes held small for a while: deflated as quickly as can be, their number in front.
+//! Bytes deflated: as small as a file wants them, or held for a while, as quickly as can be, their number in front.
 
 use libdeflater::{CompressionLvl, Compressor, Decompressor};
 
@@ -7,6 +7,22 @@ const LEVEL: i32 = 1;
 
 /// What the form of a few bytes may claim to unfold to: 4 GiB.
 const MOST: usize = 1 << 32;
+
+/// Up to this many bytes the last per cent of a file is worth its time; what is larger is pictures of a thousand pixels and more.
+const SMALL: usize = 4 << 20;
+
+/// Data in the zlib format (RFC 1950), as a file holds them.
+pub fn zlib(data: &[u8]) -> Vec<u8> {
+    let level = if data.len() <= SMALL { 9 } else { 7 };
+    let mut packer = Compressor::new(CompressionLvl::new(level).unwrap_or_default());
+    let mut out = vec![0; packer.zlib_compress_bound(data.len())];
+    // The bound is what the library itself promises to be enough; without room the data would go out plain.
+    let used = packer.zlib_compress(data, &mut out).expect("the stated bound is enough");
+    out.truncate(used);
+    // Hundreds of pictures wait for their file: not in the room that each might have taken.
+    out.shrink_to_fit();
+    out
+}
 
 /// Bytes deflated as quickly as can be, their number in front.
 pub fn deflated(bytes: &[u8]) -> Vec<u8> {

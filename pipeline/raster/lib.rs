@@ -13,6 +13,7 @@ pub mod linear;
 pub mod palette;
 pub mod parts;
 pub mod resize;
+pub mod rows;
 
 pub use linear::Linear;
 

@@ -55,8 +55,8 @@ def guide_of(bundle):
     return path
 
 
-def pictures(path):
-    """The forms that the pages of a guide place, in order, by their matrices and boxes."""
+def pictures(path, kind="/Form"):
+    """The forms (or pictures of pixels) that the pages of a file place, in order, by their matrices and boxes."""
     out = []
     with pikepdf.open(path) as pdf:
         for number, page in enumerate(pdf.pages):
@@ -70,9 +70,10 @@ def pictures(path):
                     matrix = pikepdf.Matrix(*map(float, operands)) @ matrix
                 elif str(operator) == "Do":
                     form = page.Resources.XObject[operands[0]]
-                    if form.Subtype != "/Form":
+                    if form.Subtype != kind:
                         continue
-                    left, low, right, top = map(float, form.BBox)
+                    # A picture of pixels fills the unit square (ISO 32000-1, 8.9.5).
+                    left, low, right, top = map(float, form.BBox if kind == "/Form" else (0, 0, 1, 1))
                     (x0, y0), (x1, y1) = matrix.transform((left, low)), matrix.transform((right, top))
                     out.append(Picture(number, (x0, high - y1, x1, high - y0)))
     return out
@@ -137,11 +138,11 @@ def ringed(crop, page, rect, scale, text):
     return met / max(there, 1), 1 - (inner.mean() if inner.size else 0)
 
 
-def headings(reading):
+def headings(reading, names=HEADINGS):
     """Headings of the guide's sections: page, left edge, top."""
     out = []
     for number, words in enumerate(reading.words):
-        for name in HEADINGS:
+        for name in names:
             parts = name.split()
             for i in range(len(words)):
                 if [w.text for w in words[i : i + len(parts)]] == parts and words[i].rect[3] - words[i].rect[1] > 1.3 * least_height(reading):
@@ -271,6 +272,57 @@ def test_the_last_page_is_no_few_lines(told):
     if len(guide.pdf.pages) > 1:
         foot = max(w.rect[3] for w in guide.words[-1][:-4])
         assert foot > guide.height * 0.3, foot
+
+
+def below(guide, name):
+    """The pictures under a heading, in its column."""
+    ((_, number, left, top),) = headings(guide, [name])
+    column = (left - 5, left + guide.width * 0.4)
+    return [p for p in pictures(guide.path) if p.page == number and column[0] < p.rect[0] < column[1] and p.rect[1] > top]
+
+
+def sheet_of(bundle):
+    (path,) = [p for p in bundle.of_kind("sheet") if p.suffix == ".pdf" and "contents" in p.parts]
+    return path
+
+
+def test_one_sticker_is_marked_on_its_sheet(shelf, tmp_path):
+    bundle = shelf(products.FULL_PRODUCT)
+    guide, sheet = Reading(guide_of(bundle)), sheet_of(bundle)
+    (picture,) = below(guide, "Place stickers")
+    crop, sheets = cut(Drawn(guide.path, tmp_path).page(picture.page), picture.rect), Drawn(sheet, tmp_path)
+    off, _ = shown(crop, sheets, [0])
+    assert off < 8, off
+    plain = sheets.page(0, crop.shape[1], crop.shape[0])
+    scale, size = crop.shape[1] / Reading(sheet).width, text_size(guide.path) * DPI / 72
+    stickers = [p.rect for p in pictures(sheet, "/Image") if p.page == 0]
+    marked = [rect for rect in stickers if ringed(crop, plain, rect, scale, size)[0] > 0.9]
+    assert len(stickers) > 1 and len(marked) == 1, (stickers, marked)
+
+
+def test_a_level_guide_shows_what_lies_in_the_folder(shelf, tmp_path):
+    bundle = shelf(products.FULL_PRODUCT)
+    guide = Reading(guide_of(bundle))
+    drawn = Drawn(guide.path, tmp_path)
+    (covers,) = [p for p in bundle.of_kind("covers") if "contents" in p.parts]
+    book, others, sheets = Drawn(bundle.notebook, tmp_path), Drawn(covers, tmp_path), Drawn(sheet_of(bundle), tmp_path)
+    # The cover, a page, another cover, the sheet.
+    wanted = [(book, [0]), (book, range(1, 40)), (others, range(1, 4)), (sheets, [0])]
+    found = below(guide, "Unpack the files")
+    assert len(found) == len(wanted)
+    for picture, (file, numbers) in zip(found, wanted):
+        off, page = shown(cut(drawn.page(picture.page), picture.rect), file, numbers)
+        assert off < 8, (file.path.name, page, off)
+
+
+def test_an_upright_guide_has_no_picture_that_is_too_small(shelf):
+    upright = replace(products.FULL_PRODUCT, name="Upright Harbour", page='size = "A5"\nlayout = "single"', coil="none")
+    guide = Reading(guide_of(shelf(upright)))
+    ((_, number, _, top),) = headings(guide, ["Unpack the files"])
+    end = min([y for _, page, _, y in headings(guide, ["Import the notebook"]) if page == number], default=guide.height)
+    found = pictures(guide.path)
+    assert not [p for p in found if p.page == number and top - 5 < p.rect[1] < end - 5]
+    assert [p for p in found if p.page == headings(guide, ["Place stickers"])[0][1]]
 
 
 def test_what_is_written_from_right_to_left_has_its_pictures_on_the_left(shelf):

@@ -3,11 +3,13 @@
 //! A photograph that is unpacked and packed again loses nothing but grows tenfold; so a JPEG that every reader can
 //! show travels as it is.
 
+use base::deflate::zlib;
 use base::model::drawing::{Art, ArtBytes, Picture};
 use base::model::geometry::Size;
 use flate2::Compression;
 use flate2::write::ZlibEncoder;
 use lopdf::{Dictionary, Document, Object, Stream, dictionary};
+use raster::rows;
 use std::io::Write;
 
 /// A picture's pixels as art, a point a pixel.
@@ -25,10 +27,10 @@ pub fn of_pixels(picture: &Picture) -> Art {
     let mut head = image(w, h, if grey { "DeviceGray" } else { "DeviceRGB" });
     if clear {
         let alpha: Vec<u8> = rgba.chunks_exact(4).map(|p| p[3]).collect();
-        let mask = doc.add_object(packed(image(w, h, "DeviceGray"), &alpha));
+        let mask = doc.add_object(packed(image(w, h, "DeviceGray"), &alpha, 1));
         head.set("SMask", mask);
     }
-    let image = packed(head, &colours);
+    let image = packed(head, &colours, if grey { 1 } else { 3 });
     page(doc, &picture.name, image, w, h)
 }
 
@@ -52,7 +54,16 @@ fn image(w: u32, h: u32, space: &str) -> Dictionary {
     }
 }
 
-fn packed(mut head: Dictionary, bytes: &[u8]) -> Stream {
+/// Pixels of so many channels, packed: what is painted by rows, as it will lie in the file (ISO 32000-1, 7.4.4.4), all else for now.
+fn packed(mut head: Dictionary, bytes: &[u8], channels: usize) -> Stream {
+    let columns = head.get(b"Width").and_then(Object::as_i64).unwrap_or_default();
+    let width = usize::try_from(columns).unwrap_or_default();
+    if rows::painted(bytes, width, channels) {
+        head.set("Filter", "FlateDecode");
+        let parms = dictionary! { "Predictor" => 15, "Colors" => channels as i64, "Columns" => columns };
+        head.set("DecodeParms", parms);
+        return Stream::new(head, zlib(&rows::differences(bytes, width, channels))).with_compression(false);
+    }
     let mut zip = ZlibEncoder::new(Vec::new(), Compression::default());
     // Writing to a vector cannot fail.
     let _ = zip.write_all(bytes);

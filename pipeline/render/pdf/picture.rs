@@ -6,6 +6,7 @@
 use super::save::{self, FINISHED};
 use base::model::drawing::Picture;
 use printpdf::{DictItem, ExternalStream, ExternalXObject, XObject};
+use raster::rows;
 use std::collections::BTreeMap;
 
 /// The picture for the document model. One that is opaque throughout has no mask.
@@ -13,15 +14,16 @@ pub fn object(picture: &Picture) -> XObject {
     let rgba = picture.rgba.bytes();
     let pixels = rgba.as_chunks::<4>().0;
     let colours: Vec<[u8; 3]> = pixels.iter().map(|[r, g, b, _]| [*r, *g, *b]).collect();
-    let mut stream = image(picture, b"DeviceRGB", colours.into_flattened());
+    let mut stream = image(picture, (b"DeviceRGB", 3), colours.into_flattened());
     if pixels.iter().any(|pixel| pixel[3] < 255) {
-        let mask = image(picture, b"DeviceGray", pixels.iter().map(|pixel| pixel[3]).collect());
+        let mask = image(picture, (b"DeviceGray", 1), pixels.iter().map(|pixel| pixel[3]).collect());
         stream.dict.insert("SMask".to_owned(), DictItem::Stream { stream: mask });
     }
     XObject::External(ExternalXObject { stream, width: None, height: None, dpi: None })
 }
 
-fn image(picture: &Picture, space: &[u8], plain: Vec<u8>) -> ExternalStream {
+/// Its pixels in a colour space of so many channels.
+fn image(picture: &Picture, (space, channels): (&[u8], usize), plain: Vec<u8>) -> ExternalStream {
     let name = |name: &[u8]| DictItem::Name(name.to_vec());
     let dict = [
         ("Type", name(b"XObject")),
@@ -33,9 +35,17 @@ fn image(picture: &Picture, space: &[u8], plain: Vec<u8>) -> ExternalStream {
         (FINISHED, DictItem::Bool(true)),
     ];
     let mut dict = BTreeMap::from(dict.map(|(key, item)| (key.to_owned(), item)));
-    let content = match save::smaller(&plain) {
+    let width = picture.width as usize;
+    let rows = rows::painted(&plain, width, channels).then(|| rows::differences(&plain, width, channels));
+    let content = match save::smaller(rows.as_deref().unwrap_or(&plain)) {
         Some(packed) => {
             dict.insert("Filter".to_owned(), name(b"FlateDecode"));
+            if rows.is_some() {
+                // A filter for each row (7.4.4.4).
+                let parms = [("Predictor", 15), ("Colors", channels as i64), ("Columns", picture.width.into())];
+                let map = parms.map(|(key, value)| (key.to_owned(), DictItem::Int(value))).into();
+                dict.insert("DecodeParms".to_owned(), DictItem::Dict { map });
+            }
             packed
         }
         None => plain,

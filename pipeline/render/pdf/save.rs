@@ -8,7 +8,7 @@ mod append;
 pub use append::append;
 
 use super::links::{AWAITED, Links};
-use libdeflater::{CompressionLvl, Compressor};
+use base::deflate::zlib;
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, StringFormat};
 use rayon::prelude::*;
 use sha2::{Digest, Sha256};
@@ -19,28 +19,12 @@ use std::io::{Read, Write};
 /// Objects in one object stream: large enough to deflate well, small enough to unpack quickly.
 const PER_STREAM: usize = 200;
 
-/// Up to this many bytes the last per cent is worth its time.
-const SMALL: usize = 4 << 20;
-
 /// Marks a stream, until it is written, as one that already has the form in which it will lie in the file.
 pub const FINISHED: &str = "SheafwrightFinished";
 
 /// Data deflated, where that makes it smaller.
 pub fn smaller(data: &[u8]) -> Option<Vec<u8>> {
-    Some(deflate(data)).filter(|packed| packed.len() < data.len())
-}
-
-/// Deflates data into the zlib format. What is larger is pictures of a thousand pixels and more.
-fn deflate(data: &[u8]) -> Vec<u8> {
-    let level = if data.len() <= SMALL { 9 } else { 7 };
-    let mut packer = Compressor::new(CompressionLvl::new(level).unwrap_or_default());
-    let mut out = vec![0; packer.zlib_compress_bound(data.len())];
-    // The bound is what the library itself promises to be enough; without room the data would go out plain.
-    let used = packer.zlib_compress(data, &mut out).expect("the stated bound is enough");
-    out.truncate(used);
-    // Hundreds of pictures wait for their file: not in the room that each might have taken.
-    out.shrink_to_fit();
-    out
+    Some(zlib(data)).filter(|packed| packed.len() < data.len())
 }
 
 /// PDF 1.5 and later: object streams (7.5.7) and a cross-reference stream (7.5.8).
@@ -115,7 +99,7 @@ pub fn pack_streams(doc: &mut Document) {
             return;
         }
         let metadata = s.dict.get(b"Type").and_then(Object::as_name).is_ok_and(|n| n == b"Metadata");
-        let packed = if metadata { None } else { plain(s).map(|data| deflate(&data)) };
+        let packed = if metadata { None } else { plain(s).map(|data| zlib(&data)) };
         if let Some(packed) = packed.filter(|p| p.len() < s.content.len()) {
             s.content = packed;
             s.dict.set("Filter", "FlateDecode");
@@ -214,7 +198,7 @@ fn object_stream(ids: &[ObjectId], doc: &Document, numbers: &Numbers, links: &Li
     let first = head.len();
     let mut data = head.into_bytes();
     data.extend(body);
-    let data = deflate(&data);
+    let data = zlib(&data);
     let mut dict = Dictionary::new();
     dict.set("Type", "ObjStm");
     dict.set("N", ids.len() as i64);
@@ -282,7 +266,7 @@ impl File {
             rows.extend(row.iter().zip(above).map(|(new, old)| new.wrapping_sub(old)));
             above = row;
         }
-        let data = deflate(&rows);
+        let data = zlib(&rows);
         let mut dict = self.trailer(doc);
         dict.set("Type", "XRef");
         dict.set("Size", places.len() as i64);

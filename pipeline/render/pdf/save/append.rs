@@ -1,6 +1,7 @@
 //! Changes appended to the bytes of a file as an incremental update (ISO 32000-1, 7.5.6): the file's own bytes stay.
 
-use super::{File, Links, Numbers, PER_STREAM, deflate, dictionary, object_stream, value};
+use super::{File, Links, Numbers, PER_STREAM, dictionary, object_stream, value};
+use base::deflate::zlib;
 use lopdf::xref::XrefType;
 use lopdf::{Dictionary, Document, Object, ObjectId, StringFormat};
 use sha2::{Digest, Sha256};
@@ -64,7 +65,7 @@ pub fn append(source: &[u8], mut doc: Document, touched: &BTreeSet<ObjectId>) ->
         let start = out.bytes.len();
         places.insert(next, (0, Lies::At(start)));
         trailer.set("Size", i64::from(next) + 1);
-        let data = deflate(&rows(&places));
+        let data = zlib(&rows(&places));
         trailer.set("Type", "XRef");
         trailer.set("W", vec![1.into(), 4.into(), 2.into()]);
         trailer.set(

@@ -1,0 +1,149 @@
+//! Rows of pixels made ready for packing: each as its difference from what is beside and above it. PNG does so (third edition, clause 9),
+//! and PDF takes the same (ISO 32000-1, 7.4.4.4). Painted pictures become a half to a third as large; flat ones are better left alone.
+
+use rustc_hash::FxHashSet;
+
+/// As many colours as a palette can have: pixels that were reduced to one repeat themselves, and differences do not.
+const FEW: usize = 256;
+
+/// Whether a picture is painted or a photograph rather than flat shapes: then most pixels differ from the one beside them, in more
+/// colours than a palette has. A row in eight is looked at. `width` counts pixels, each of so many `channels`.
+pub fn painted(bytes: &[u8], width: usize, channels: usize) -> bool {
+    let (mut seen, mut changes) = (0, 0);
+    let mut colours: FxHashSet<&[u8]> = FxHashSet::default();
+    for row in bytes.chunks_exact((width * channels).max(1)).step_by(8) {
+        let pixels = row.chunks_exact(channels);
+        seen += width.saturating_sub(1);
+        changes += pixels.clone().zip(pixels.clone().skip(1)).filter(|(a, b)| a != b).count();
+        if colours.len() <= FEW {
+            colours.extend(pixels);
+        }
+    }
+    // Greys have no more.
+    changes * 4 > seen && (channels == 1 || colours.len() > FEW)
+}
+
+/// The rows, each with the number of its filter before it: the one whose differences are least in sum, of several the first.
+pub fn differences(bytes: &[u8], width: usize, channels: usize) -> Vec<u8> {
+    let length = (width * channels).max(1);
+    let mut above = vec![0; length];
+    let mut out = Vec::with_capacity(bytes.len() + bytes.len() / length + 1);
+    let mut tried = vec![0; length];
+    let mut best = vec![0; length];
+    for row in bytes.chunks_exact(length) {
+        let mut least = (u64::MAX, 0);
+        for filter in 0..=4 {
+            filtered(filter, row, &above, channels, &mut tried);
+            let sum = tried.iter().map(|v| u64::from(v.cast_signed().unsigned_abs())).sum();
+            if sum < least.0 {
+                least = (sum, filter);
+                std::mem::swap(&mut tried, &mut best);
+            }
+        }
+        out.push(least.1);
+        out.extend_from_slice(&best);
+        above.copy_from_slice(row);
+    }
+    out
+}
+
+/// A row by one filter (clause 9.2): as it is, against the left, the upper, the mean of both, or the nearest of the three by Paeth.
+fn filtered(filter: u8, row: &[u8], above: &[u8], channels: usize, into: &mut [u8]) {
+    let (first, rest) = into.split_at_mut(channels.min(row.len()));
+    // Left of the row is nothing.
+    for ((out, v), up) in first.iter_mut().zip(row).zip(above) {
+        *out = v.wrapping_sub(match filter {
+            0 | 1 => 0,
+            3 => up / 2,
+            _ => *up,
+        });
+    }
+    let here = row.iter().skip(channels);
+    let beside = here.zip(row).zip(above.iter().skip(channels).zip(above));
+    for (out, ((v, left), (up, corner))) in rest.iter_mut().zip(beside) {
+        *out = v.wrapping_sub(match filter {
+            0 => 0,
+            1 => *left,
+            2 => *up,
+            3 => left.midpoint(*up),
+            _ => paeth(*left, *up, *corner),
+        });
+    }
+}
+
+/// The one of the three that is nearest to `left + up - corner`, in this order (clause 9.4).
+fn paeth(left: u8, up: u8, corner: u8) -> u8 {
+    let [a, b, c] = [left, up, corner].map(i16::from);
+    let p = a + b - c;
+    let [far_a, far_b, far_c] = [a, b, c].map(|v| p.abs_diff(v));
+    if far_a <= far_b && far_a <= far_c {
+        left
+    } else if far_b <= far_c {
+        up
+    } else {
+        corner
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used)]
+    use super::*;
+    use proptest::prelude::*;
+
+    /// A picture of these rows as a PNG whose data are stored, for a library to read.
+    fn png(rows: &[u8], width: usize, height: usize, channels: usize) -> Vec<u8> {
+        let chunk = |name: &[u8; 4], data: &[u8]| {
+            let mut body = name.to_vec();
+            body.extend(data);
+            let mut crc = u32::MAX;
+            for byte in &body {
+                crc ^= u32::from(*byte);
+                for _ in 0..8 {
+                    crc = if crc & 1 == 1 { crc >> 1 ^ 0xEDB8_8320 } else { crc >> 1 };
+                }
+            }
+            [&(data.len() as u32).to_be_bytes()[..], &body, &(!crc).to_be_bytes()].concat()
+        };
+        let [w, h] = [width, height].map(|v| (v as u32).to_be_bytes());
+        let header = [&w[..], &h, &[8, if channels == 1 { 0 } else { 2 }, 0, 0, 0]].concat();
+        // One stored block (RFC 1951) in a zlib stream (RFC 1950).
+        let length = rows.len() as u16;
+        let (a, b) =
+            rows.iter().fold((1u32, 0u32), |(a, b), v| ((a + u32::from(*v)) % 65521, (a + u32::from(*v) + b) % 65521));
+        let data =
+            [&[0x78, 1, 1][..], &length.to_le_bytes(), &(!length).to_le_bytes(), rows, &(b << 16 | a).to_be_bytes()]
+                .concat();
+        [b"\x89PNG\r\n\x1a\n".to_vec(), chunk(b"IHDR", &header), chunk(b"IDAT", &data), chunk(b"IEND", &[])].concat()
+    }
+
+    proptest! {
+        /// What another library makes of the rows is what they were made of.
+        #[test]
+        fn differences_come_back(
+            width in 1usize..20, height in 1usize..12, grey: bool, soft: bool, seed in prop::collection::vec(any::<u8>(), 720),
+        ) {
+            let channels = if grey { 1 } else { 3 };
+            let count = width * height * channels;
+            // Slopes take other filters than noise does.
+            let bytes: Vec<u8> = (0..count).map(|i| if soft { (i / 3) as u8 ^ (seed[i] & 1) } else { seed[i] }).collect();
+            let rows = differences(&bytes, width, channels);
+            prop_assert_eq!(rows.len(), count + height);
+            let read = image::load_from_memory(&png(&rows, width, height, channels)).unwrap();
+            let read = if grey { read.into_luma8().into_raw() } else { read.into_rgb8().into_raw() };
+            prop_assert_eq!(read, bytes);
+        }
+    }
+
+    #[test]
+    fn slopes_are_painted_and_shapes_are_not() {
+        let slope: Vec<u8> = (0..64 * 64u32).map(|i| (i % 64 * 3) as u8).collect();
+        let shape: Vec<u8> = (0..64 * 64u32).map(|i| if i % 64 < 30 { 200 } else { 10 }).collect();
+        assert!(painted(&slope, 64, 1) && !painted(&shape, 64, 1));
+        let coloured = |most: u32| -> Vec<u8> {
+            (0..64 * 64u32).flat_map(|i| [(i % most) as u8, (i % most / 16) as u8, 0]).collect()
+        };
+        assert!(painted(&coloured(4000), 64, 3) && !painted(&coloured(200), 64, 3));
+        assert!(!painted(&[], 0, 3) && !painted(&[1, 2, 3], 1, 3));
+    }
+}
