@@ -46,6 +46,11 @@ def aside(work, *given):
     assert process.exitcode == 0, work
 
 
+def stages(took):
+    """Prints what each stage took in the last run."""
+    print("    " + next(line.strip() for line in took.said.splitlines() if " ms, " in line))
+
+
 def bytes_of(path):
     return sum(p.stat().st_size for p in path.rglob("*") if p.is_file()) if path.is_dir() else path.stat().st_size
 
@@ -182,14 +187,14 @@ class Bench:
             out = self.folder / "peer.pdf"
             peer = told(f"{name}: reportlab", repeated(1, [sys.executable, HERE / "peer.py", book, out, "forms"]), bytes_of(out))
             told(f"{name}: whole build", whole, bytes_of(book), peer)
-            print("    " + whole.said.strip().splitlines()[-1])
+            stages(whole)
             # It is read back there as well, with a library that shares no code with the one that writes.
             writing = Took(stage(whole, "render"), 0.0, whole.memory)
             told(f"{name}: written and read back", writing, None, peers.get("by-hand"))
             edits = (('"wide"', '"college"'), ('"college"', '"narrow"'), ('"narrow" }', '"wide" }'))
             changed = self.changed(*edits[: 3 if count < 10000 else 1])
             told(f"{name}: one ruling changed", changed, None, whole)
-            print("    " + changed.said.strip().splitlines()[-1])
+            stages(changed)
 
     # Differences.
 
