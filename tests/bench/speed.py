@@ -120,7 +120,7 @@ class Bench:
         told("100 stickers cut: Pillow, scipy, oxipng", peer, bytes_of(self.theirs))
         print(" " * 4 + peer.said.strip())
         cold = told("the same by sheafwright", self.build(1), bytes_of(self.dist), peer)
-        print(" " * 4 + cold.said.strip().splitlines()[-1])
+        stages(cold)
         again = self.changed(("version", "\nversion"), ("\n[stickers]", "\n\n[stickers]"), ("\n[limits]", "\n\n[limits]"))
         told("  a blank line added", again, None, peer)
         file = self.product / "product.toml"
