@@ -6,21 +6,33 @@ use rustc_hash::FxHashSet;
 /// As many colours as a palette can have: pixels that were reduced to one repeat themselves, and differences do not.
 const FEW: usize = 256;
 
-/// Whether a picture is painted or a photograph rather than flat shapes: then most pixels differ from the one beside them, in more
-/// colours than a palette has. A row in eight is looked at. `width` counts pixels, each of so many `channels`.
-pub fn painted(bytes: &[u8], width: usize, channels: usize) -> bool {
-    let (mut seen, mut changes) = (0, 0);
-    let mut colours: FxHashSet<&[u8]> = FxHashSet::default();
-    for row in bytes.chunks_exact((width * channels).max(1)).step_by(8) {
-        let pixels = row.chunks_exact(channels);
-        seen += width.saturating_sub(1);
-        changes += pixels.clone().zip(pixels.clone().skip(1)).filter(|(a, b)| a != b).count();
-        if colours.len() <= FEW {
-            colours.extend(pixels);
+/// Which rows are looked at: one in so many.
+const STEP: usize = 8;
+
+/// Whether art is painted or a photograph rather than flat shapes: then a quarter of what is `seen` of it differs from the pixel to
+/// its left, and only filtered rows compress well. A row in eight is looked at.
+pub fn changing<P: PartialEq>(pixels: &[P], width: usize, seen: impl Fn(&P) -> bool) -> bool {
+    let (mut met, mut changes) = (0, 0);
+    for row in pixels.chunks_exact(width.max(1)).step_by(STEP) {
+        for (left, pixel) in row.iter().zip(&row[1..]).filter(|(_, pixel)| seen(pixel)) {
+            met += 1;
+            changes += usize::from(left != pixel);
         }
     }
-    // Greys have no more.
-    changes * 4 > seen && (channels == 1 || colours.len() > FEW)
+    changes * 4 > met
+}
+
+/// Whether opaque pixels are better packed by rows: where they are painted, in more colours than a palette has. `width` counts
+/// pixels, each of one channel or of three.
+pub fn painted(bytes: &[u8], width: usize, channels: usize) -> bool {
+    if channels == 1 {
+        // Greys have no more than a palette.
+        return changing(bytes, width, |_| true);
+    }
+    let pixels = bytes.as_chunks::<3>().0;
+    let mut colours: FxHashSet<[u8; 3]> = FxHashSet::default();
+    let rows = pixels.chunks_exact(width.max(1)).step_by(STEP);
+    changing(pixels, width, |_| true) && rows.flatten().any(|pixel| colours.insert(*pixel) && colours.len() > FEW)
 }
 
 /// The rows, each with the number of its filter before it: the one whose differences are least in sum, of several the first.

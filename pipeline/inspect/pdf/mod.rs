@@ -72,9 +72,10 @@ pub fn read(bytes: &Blob) -> Facts {
     if order::pages(&pdf).len() > MAX_PAGES {
         return Facts::Unreadable(format!("it has more than {MAX_PAGES} pages"));
     }
-    let (waste, ()) =
-        rayon::join(|| caught(|| hygiene::waste(&skeleton, pdf.xref())), || fill(&mut facts, &pdf, bytes));
-    let waste = kept(waste);
+    // Either may run on another thread, where a library that gives up is to say nothing by itself.
+    let (waste, filled) =
+        rayon::join(|| caught(|| hygiene::waste(&skeleton, pdf.xref())), || caught(|| fill(&mut facts, &pdf, bytes)));
+    let (waste, ()) = (kept(waste), kept(filled));
     (facts.duplicate_streams, facts.unused_objects) = (waste.copies, waste.unused);
     Facts::Pdf(Arc::new(facts))
 }

@@ -5,7 +5,7 @@
 
 use base::model::Fault;
 use oxipng::{BitDepth, ColorType, Deflater, FilterStrategy, Options, RawImage};
-use raster::Raster;
+use raster::{Raster, rows};
 
 /// How long to look for a smaller file; the pixels are the same at every level.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -26,25 +26,12 @@ pub fn write(r: &Raster, dpi: f64, effort: Effort) -> Result<Vec<u8>, Fault> {
     raw.add_png_chunk(*b"sRGB", vec![0]);
     let metre = per_metre(dpi).to_be_bytes();
     raw.add_png_chunk(*b"pHYs", [&metre[..], &metre[..], &[1]].concat());
-    raw.create_optimized_png(&options(effort, painted(r))).map_err(fail)
+    raw.create_optimized_png(&options(effort, rows::changing(&r.px, r.w, |pixel| pixel[3] > 0))).map_err(fail)
 }
 
 /// Pixels in a metre, as `pHYs` counts.
 pub fn per_metre(dpi: f64) -> u32 {
     (dpi / 0.0254).round() as u32
-}
-
-/// Whether the art is painted or a photograph rather than flat shapes: then most pixels differ from the one beside
-/// them, and only filtered rows compress well. A row in eight is looked at.
-fn painted(r: &Raster) -> bool {
-    let (mut seen, mut changes) = (0, 0);
-    for row in r.px.chunks_exact(r.w.max(1)).step_by(8) {
-        for pair in row.windows(2) {
-            seen += usize::from(pair[1][3] > 0);
-            changes += usize::from(pair[1][3] > 0 && pair[0] != pair[1]);
-        }
-    }
-    changes * 4 > seen
 }
 
 fn options(effort: Effort, painted: bool) -> Options {
