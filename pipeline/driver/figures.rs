@@ -68,7 +68,9 @@ fn pixels(session: &Session, part: &Part, pages: &[(usize, f64)]) -> Result<Vec<
     let pdf = Unopened::new(bytes.clone());
     let numbers: Vec<usize> = pages.iter().map(|(page, _)| *page).collect();
     let made = pdf.each(&numbers, |page| {
-        let pixels = pages.iter().find(|(number, _)| *number == page.number).map_or(PIXELS, |(_, pixels)| *pixels);
+        // A page that several pictures show is as sharp as the largest of them asks.
+        let asked = pages.iter().filter(|(number, _)| *number == page.number);
+        let pixels = asked.map(|(_, pixels)| *pixels).fold(PIXELS_OF_MANY, f64::max);
         let frame: Option<Frame> = facts.pages.get(page.number).map(base::model::facts::PageFacts::frame);
         let look = prints.get(page.number).map(|print| print.digest);
         let task =
