@@ -250,20 +250,46 @@ pub fn build(path: &Path, options: &Options) -> Result<Built, Stop> {
     let releases = seals::of_product(world.root())?;
     numbered(&mut products, &options.out, &releases)?;
     let product = &products[0];
-    let earlier = store::earlier(&options.out, &product.slug, &product.version, &releases.versions());
-    let known = up_to_date::recall(&session, &world, &options.out, product, earlier.as_ref());
-    if let Some(built) = known.filter(|built| !stops(&built.findings, options)) {
-        let lies = store::record_digest(&options.out, &product.slug, &product.version);
-        if releases.of(&product.version).is_none_or(|release| lies.as_ref() == Some(&release.record)) {
-            store::drop_beside(&options.out, &product.slug, &beside(&product.version));
-            store::note_product(&options.out, &product.slug, world.root())?;
-            store::sweep(&options.out, &product.slug, &product.version)?;
-            return Ok(built);
-        }
+    if let Some(built) = as_it_lies(&session, &world, options, &releases, product)? {
+        return Ok(built);
     }
     // Members of a set were built before, and gave back what they had taken.
     let _taken = options.memory.take(memory::need(&products));
     run(&session, &world, options, &releases, products, &mut unseen)
+}
+
+/// The bundle that lies there, where it is what a build would make now; its record is renewed where the inputs state the same
+/// in other words.
+fn as_it_lies(
+    session: &Session,
+    world: &World,
+    options: &Options,
+    releases: &Releases,
+    product: &Product,
+) -> Result<Option<Built>, Stop> {
+    let (out, slug, version) = (&options.out, &product.slug, &product.version);
+    let earlier = store::earlier(out, slug, version, &releases.versions());
+    let known = up_to_date::recall(session, world, out, product, earlier.as_ref());
+    let Some((mut built, telling)) = known.filter(|(built, _)| !stops(&built.findings, options)) else {
+        return Ok(None);
+    };
+    if telling.is_empty() {
+        let lies = store::record_digest(out, slug, version);
+        if releases.of(version).is_some_and(|release| lies.as_ref() != Some(&release.record)) {
+            return Ok(None);
+        }
+        store::sweep(out, slug, version)?;
+    } else {
+        if seals::kept(product, releases) != Kept::No {
+            return Ok(None);
+        }
+        session.stage("write", 0);
+        session.act(|cancelled| store::renew(out, slug, version, &telling, cancelled))?;
+        built.since = Some(judge::diff::NOTHING.to_owned());
+    }
+    store::drop_beside(out, slug, &beside(version));
+    store::note_product(out, slug, world.root())?;
+    Ok(Some(built))
 }
 
 /// What a round of watching came to.

@@ -17,7 +17,7 @@ use base::checksum::sha256_hex;
 use base::files::slashed;
 use base::model::{Artifact, Fault, Stop};
 use rayon::prelude::*;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs::{self, File, TryLockError};
 use std::io::{self, Write};
 use std::path::{Component, Path, PathBuf};
@@ -53,7 +53,8 @@ impl Kept<'_> {
 
 /// Writes a bundle as `dist/<slug>/<version>/` and gives the path of that folder.
 ///
-/// With the same files already there, nothing is written. Of a version that buyers have (`kept`), the bundle that is there
+/// With the same files already there, nothing is written; a file that is already there is taken over as it lies, without
+/// writing its bytes again. Of a version that buyers have (`kept`), the bundle that is there
 /// stays as it is: it is a fault if what buyers get from it differs from `files`. Where the sealed bundle is not there, only
 /// the very same is written. A folder that is no bundle of ours is never replaced.
 /// `cancelled` is asked between the files; when it says so, the place stays as it was.
@@ -86,8 +87,9 @@ pub fn publish(
     // The very bytes that were sealed may always be written.
     let very = matches!(kept, Kept::Sealed(_)) && kept.is(fresh_record.as_deref());
     let target = product_folder.join(version);
+    let mut there = BTreeMap::new();
     if target.exists() {
-        let there = read_all(&target).map_err(|e| cannot("read", &target, &e))?;
+        there = read_all(&target).map_err(|e| cannot("read", &target, &e))?;
         if !there.is_empty() && !there.contains_key(RECORD) {
             return Err(Fault::new("this folder has files in it, and is no bundle of ours: it is not replaced")
                 .in_file(slashed(&target))
@@ -111,17 +113,48 @@ pub fn publish(
         return Err(released(&target, version, &[format!("{RECORD} is not the one that was sealed")]).into());
     }
 
-    let fresh = swap::fresh(&product_folder, version);
-    let written =
-        write_all(&fresh, files, cancelled).and_then(|()| swap::into_place(&fresh, &target).map_err(Stop::from));
-    match written {
-        Ok(()) => Ok(target),
-        Err(why) => {
-            // The folder is hidden and will be swept by the next build if it cannot be removed now.
-            let _ = fs::remove_dir_all(&fresh);
-            Err(why)
-        }
-    }
+    let lies = |file: &Artifact| there.get(&file.path).is_some_and(|b| **b == *file.bytes);
+    let parts: Vec<_> = files.iter().map(|f| (f.path.as_str(), (!lies(f)).then_some(&*f.bytes))).collect();
+    replace(&product_folder, version, &parts, cancelled)?;
+    Ok(target)
+}
+
+/// Writes some files of the bundle that lies there anew; all others stay as they are. The whole changes places in one step,
+/// as when it is published.
+pub fn renew(
+    dist: &Path,
+    slug: &str,
+    version: &str,
+    files: &[Artifact],
+    cancelled: &(dyn Fn() -> bool + Sync),
+) -> Result<PathBuf, Stop> {
+    let product_folder = dist.join(slug);
+    let target = product_folder.join(version);
+    let _lock = lock(&product_folder, version)?;
+    swap::clear_leftovers(&product_folder, version).map_err(|e| cannot("tidy up", &product_folder, &e))?;
+    let lies = paths_below(&target).map_err(|e| cannot("read", &target, &e))?;
+    let stays = lies.iter().filter(|path| files.iter().all(|f| f.path != **path)).map(|path| (path.as_str(), None));
+    let parts: Vec<_> = files.iter().map(|f| (f.path.as_str(), Some(&*f.bytes))).chain(stays).collect();
+    replace(&product_folder, version, &parts, cancelled)?;
+    Ok(target)
+}
+
+/// A file of a bundle: its path, and its bytes, or nothing where it stays as it lies in the bundle before.
+type Part<'p> = (&'p str, Option<&'p [u8]>);
+
+/// Puts a bundle together beside its place, and there when it is whole. Only for the holder of the lock.
+fn replace(
+    product_folder: &Path,
+    version: &str,
+    parts: &[Part],
+    cancelled: &(dyn Fn() -> bool + Sync),
+) -> Result<(), Stop> {
+    let (fresh, target) = (swap::fresh(product_folder, version), product_folder.join(version));
+    let written = write_all(&fresh, &target, parts, cancelled).and_then(|()| Ok(swap::into_place(&fresh, &target)?));
+    written.inspect_err(|_| {
+        // The folder is hidden and will be swept by the next build if it cannot be removed now.
+        let _ = fs::remove_dir_all(&fresh);
+    })
 }
 
 /// Removes what a killed build of this version left, where nobody builds it at this moment; for a build that has nothing to
@@ -158,13 +191,17 @@ pub fn record_digest(dist: &Path, slug: &str, version: &str) -> Option<String> {
     fs::read(place(dist, slug, version).join(RECORD)).ok().map(|bytes| sha256_hex(&bytes))
 }
 
-/// The folder of a bundle, if exactly the files with these digests lie in it.
-pub fn holding(dist: &Path, slug: &str, version: &str, digests: &BTreeMap<String, String>) -> Option<PathBuf> {
-    let target = dist.join(slug).join(version);
-    let there = read_all(&target).ok()?;
-    let same = there.len() == digests.len()
-        && there.par_iter().all(|(path, bytes)| digests.get(path).is_some_and(|d| *d == sha256_hex(bytes)));
-    same.then_some(target)
+/// The paths at which the bundle that lies there is another than one of these digests: files that are altered, missing, or
+/// there besides. `None` where no bundle can be read.
+pub fn unlike(dist: &Path, slug: &str, version: &str, digests: &BTreeMap<String, String>) -> Option<BTreeSet<String>> {
+    let target = place(dist, slug, version);
+    let lies: BTreeSet<String> = paths_below(&target).ok()?.into_iter().collect();
+    let every: Vec<&String> = digests.keys().chain(lies.iter().filter(|path| !digests.contains_key(*path))).collect();
+    let same = |path: &str| {
+        let bytes = fs::read(target.join(path)).ok();
+        bytes.zip(digests.get(path)).is_some_and(|(bytes, digest)| *digest == sha256_hex(&bytes))
+    };
+    Some(every.into_par_iter().filter(|path| !same(path)).cloned().collect())
 }
 
 /// Writes a new file, and the folders above it; a file that is there already stays and is a fault.
@@ -246,30 +283,27 @@ fn lock(product_folder: &Path, version: &str) -> Result<File, Fault> {
     }
 }
 
-/// Writes all files of a bundle and waits until they are on the disk.
-fn write_all(folder: &Path, files: &[Artifact], cancelled: &(dyn Fn() -> bool + Sync)) -> Result<(), Stop> {
+/// Writes all files of a bundle and waits until they are on the disk; what stays is taken over from the folder `before`.
+fn write_all(folder: &Path, before: &Path, parts: &[Part], cancelled: &(dyn Fn() -> bool + Sync)) -> Result<(), Stop> {
     let cannot = |what: &str, path: &Path, e: &io::Error| Stop::from(cannot(what, path, e));
     let go_on = || if cancelled() { Err(Stop::Cancelled) } else { Ok(()) };
     fs::create_dir_all(folder).map_err(|e| cannot("make the folder", folder, &e))?;
     let mut folders: Vec<PathBuf> =
-        files.iter().filter_map(|f| folder.join(&f.path).parent().map(Path::to_path_buf)).collect();
+        parts.iter().filter_map(|(path, _)| folder.join(path).parent().map(Path::to_path_buf)).collect();
     folders.push(folder.to_path_buf());
     folders.sort();
     folders.dedup();
     for f in &folders {
         fs::create_dir_all(f).map_err(|e| cannot("make the folder", f, &e))?;
     }
-    files.par_iter().try_for_each(|file| {
+    parts.par_iter().try_for_each(|(inside, bytes)| {
         go_on()?;
-        let path = folder.join(&file.path);
-        // `create_new`: two artifacts of one path are an error, not a race.
-        let write = || {
-            let mut out = File::create_new(&path)?;
-            out.write_all(&file.bytes)?;
-            // To wait for the disk takes the longest.
-            if cancelled() { Ok(()) } else { out.sync_all() }
+        let path = folder.join(inside);
+        let write = || match bytes {
+            Some(bytes) => write_new(&path, bytes, cancelled),
+            None => take_over(&before.join(inside), &path, cancelled),
         };
-        write().map_err(|e| cannot("write", Path::new(&file.path), &e))?;
+        write().map_err(|e| cannot("write", Path::new(inside), &e))?;
         go_on()
     })?;
     for f in &folders {
@@ -279,9 +313,25 @@ fn write_all(folder: &Path, files: &[Artifact], cancelled: &(dyn Fn() -> bool + 
     Ok(())
 }
 
-/// Every file under a folder: path with `/`, and its bytes.
-fn read_all(folder: &Path) -> io::Result<BTreeMap<String, Vec<u8>>> {
-    let mut out = BTreeMap::new();
+/// Writes one file and waits until it is on the disk, unless nobody wants it any more.
+fn write_new(path: &Path, bytes: &[u8], cancelled: &(dyn Fn() -> bool + Sync)) -> io::Result<()> {
+    // `create_new`: two artifacts of one path are an error, not a race.
+    let mut out = File::create_new(path)?;
+    out.write_all(bytes)?;
+    // To wait for the disk takes the longest.
+    if cancelled() { Ok(()) } else { out.sync_all() }
+}
+
+/// A second name for a file that is on the disk already; the first goes with the folder that is replaced. A file system that
+/// knows no second names gets a copy, and so does whoever put a link in the place of a file.
+fn take_over(from: &Path, to: &Path, cancelled: &(dyn Fn() -> bool + Sync)) -> io::Result<()> {
+    let linked = fs::symlink_metadata(from)?.is_file() && fs::hard_link(from, to).is_ok();
+    if linked { Ok(()) } else { write_new(to, &fs::read(from)?, cancelled) }
+}
+
+/// The path of every file under a folder, with `/`, in order.
+fn paths_below(folder: &Path) -> io::Result<Vec<String>> {
+    let mut out = Vec::new();
     for entry in walkdir::WalkDir::new(folder).sort_by_file_name() {
         let entry = entry?;
         if entry.file_type().is_dir() {
@@ -289,9 +339,15 @@ fn read_all(folder: &Path) -> io::Result<BTreeMap<String, Vec<u8>>> {
         }
         let inside = entry.path().strip_prefix(folder).unwrap_or(entry.path());
         let parts: Vec<_> = inside.components().map(|c| c.as_os_str().to_string_lossy().into_owned()).collect();
-        out.insert(parts.join("/"), fs::read(entry.path())?);
+        out.push(parts.join("/"));
     }
     Ok(out)
+}
+
+/// Every file under a folder: path with `/`, and its bytes.
+fn read_all(folder: &Path) -> io::Result<BTreeMap<String, Vec<u8>>> {
+    let paths = paths_below(folder)?;
+    paths.into_par_iter().map(|path| fs::read(folder.join(&path)).map(|bytes| (path, bytes))).collect()
 }
 
 fn same(there: &BTreeMap<String, Vec<u8>>, files: &[Artifact]) -> bool {

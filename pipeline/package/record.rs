@@ -49,10 +49,7 @@ pub fn bundle(
             entry
         })
         .collect();
-    let mut inputs: Vec<&(String, String)> = inputs.iter().collect();
-    inputs.sort();
-    let inputs: Vec<Value> =
-        inputs.into_iter().map(|(path, sha256)| json!({ "path": path, "sha256": sha256 })).collect();
+    let inputs = listed(inputs);
     let mut record = json!({
         "format": FORMAT,
         "product": product.slug,
@@ -104,6 +101,25 @@ pub fn bundle(
     let mut text = serde_json::to_string_pretty(&record).unwrap_or_default();
     text.push('\n');
     text
+}
+
+fn listed(inputs: &[(String, String)]) -> Vec<Value> {
+    let mut inputs: Vec<&(String, String)> = inputs.iter().collect();
+    inputs.sort();
+    inputs.into_iter().map(|(path, sha256)| json!({ "path": path, "sha256": sha256 })).collect()
+}
+
+/// A record that [`bundle`] wrote, with other inputs; `None` for any other text.
+///
+/// The rest is kept letter for letter: a number that is read and written again might come out otherwise.
+pub fn with_inputs(record: &str, inputs: &[(String, String)]) -> Option<String> {
+    // A line feed within a text is escaped, so that this is the key of the record itself.
+    const KEY: &str = "\n  \"inputs\": ";
+    let (before, after) = record.split_once(KEY)?;
+    let after = after.strip_prefix("[]").or_else(|| after.split_once("\n  ]").map(|(_, after)| after))?;
+    // A list of texts can always be written.
+    let list = serde_json::to_string_pretty(&listed(inputs)).ok()?.replace('\n', "\n  ");
+    Some(format!("{before}{KEY}{list}{after}"))
 }
 
 /// What the notebook's sections and templates are called, so that a description can be held against it later. A section

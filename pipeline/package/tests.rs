@@ -155,4 +155,12 @@ fn the_record() {
     assert_eq!((&json["limits"]["files"], &json["limits"]["tag"]), (&5.into(), &20.into()));
     assert_eq!(json["names"]["sections"], serde_json::json!([]));
     assert_eq!(text, record::bundle(&[&product(5, 1)], &files, &digests, &inputs, (serde_json::json!([]), None)));
+    // Of other inputs, or none, it is what would have been written of them.
+    let of = |inputs: &[(String, String)]| {
+        record::bundle(&[&product(5, 1)], &files, &digests, inputs, (serde_json::json!([]), None))
+    };
+    for (one, other) in [(&inputs[..], &inputs[..1]), (&inputs[1..], &[]), (&[], &inputs[..])] {
+        assert_eq!(record::with_inputs(&of(one), other), Some(of(other)));
+    }
+    assert_eq!(record::with_inputs("{}\n", &inputs), None);
 }

@@ -74,13 +74,16 @@ fn decisive(differences: &[Difference], verdict: Verdict) -> Vec<String> {
     words
 }
 
+/// What is said where nothing changed for buyers.
+pub const NOTHING: &str = "nothing that buyers get";
+
 /// What changed of what buyers get, in one line.
 pub fn line(found: &Comparison) -> String {
     let told = found.differences.iter().filter(|d| is_for_buyers(&d.path) && !d.is_copy());
     let mut kinds: Vec<Change> = told.map(|d| d.kind).collect();
     kinds.sort_unstable();
     if kinds.is_empty() {
-        return "nothing that buyers get".to_owned();
+        return NOTHING.to_owned();
     }
     let counts: Vec<String> =
         kinds.chunk_by(|a, b| a == b).map(|k| format!("{} {}", k.len(), k[0].words(k.len()))).collect();

@@ -27,7 +27,7 @@ mod text;
 mod things;
 mod tree;
 
-pub use judge::line;
+pub use judge::{NOTHING, line};
 pub use tree::{Tree, TreeFile, entries, leaf};
 
 use base::model::change::Change;
