@@ -118,11 +118,18 @@ pub struct Asked<'a> {
 
 /// The glyphs of a line, from left to right. Every character is set in the first font that has it; marks stay with their
 /// letter, and spaces with what is before them. What no font has is left to the first. `columns` asks for figures that stand
-/// below each other, of one width, where a font has them beside others.
+/// below each other, of one width, where a font has them beside others; figures that stand alone, without a letter, are as high
+/// as capitals where a font has them so.
 pub fn shape(chain: &[Asked], text: &str, columns: bool) -> Vec<Glyph> {
     // OpenType's figures for tables. Lining ones as well are not asked for: there are fonts in which the two undo each other.
     let figures = [rustybuzz::Feature::new(Tag::from_bytes(b"tnum"), 1, ..)];
-    let features = if columns { &figures[..] } else { &[] };
+    let high = [rustybuzz::Feature::new(Tag::from_bytes(b"lnum"), 1, ..)];
+    let alone = || !text.chars().any(char::is_alphabetic);
+    let features = match columns {
+        true => &figures[..],
+        false if alone() => &high[..],
+        false => &[],
+    };
     let faces: Vec<_> = chain.iter().map(|a| Face::parse(a.bytes, 0).ok()).collect();
     let mut ready: BTreeMap<usize, rustybuzz::Face> = BTreeMap::new();
     let mut out = Vec::new();

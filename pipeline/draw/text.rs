@@ -199,18 +199,32 @@ impl Setting {
         starts
     }
 
-    /// Cuts a text with an ellipsis so that it is at most `width` wide.
+    /// Cuts a text with an ellipsis so that it is at most `width` wide: after a word, where that keeps half of what there is
+    /// room for.
     pub fn clipped(&self, fonts: &Fonts, text: &str, width: f64) -> String {
         if self.width(fonts, text) <= width {
             return text.to_owned();
         }
         let mut kept: Vec<char> = text.chars().collect();
         while kept.pop().is_some() {
-            let shorter = format!("{}…", kept.iter().collect::<String>().trim_end());
+            let shorter = cut(&kept);
             if self.width(fonts, &shorter) <= width {
-                return shorter;
+                return self.after_a_word(fonts, text, width / 2.0, kept.len()).unwrap_or(shorter);
             }
         }
         String::new()
     }
+
+    /// The words of the first so many characters of a text with an ellipsis, if they are at least so wide.
+    fn after_a_word(&self, fonts: &Fonts, text: &str, least: f64, most: usize) -> Option<String> {
+        let mut kept: Vec<char> = text.chars().take(most + 1).collect();
+        kept.truncate(kept.iter().rposition(|c| c.is_whitespace())?);
+        let words = cut(&kept);
+        (self.width(fonts, &words) >= least).then_some(words)
+    }
+}
+
+/// A text that goes on.
+fn cut(kept: &[char]) -> String {
+    format!("{}…", kept.iter().collect::<String>().trim_end())
 }

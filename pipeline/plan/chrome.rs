@@ -304,7 +304,7 @@ impl Chrome<'_> {
         let shape = style.manner.tabs;
         let seat = Seat { place, edge, current, tucked, corner: self.frame.corner, shape };
         d.fill(seat.outline(), fill);
-        let face = TabFace { index, face: seat.face(), ground: fill, turn: edge.turn(), current };
+        let face = TabFace { index, face: seat.label(), ground: fill, turn: edge.turn(), current };
         match edge {
             Edge::Top | Edge::Bottom => labels.draw_flat(d, self.fonts, style, face),
             Edge::Left | Edge::Right => labels.draw(d, self.fonts, style, face),

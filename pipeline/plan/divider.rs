@@ -2,9 +2,10 @@
 
 use super::builder::Builder;
 use base::colour;
-use base::model::drawing::{Path, Seg, Stroke};
+use base::model::drawing::{Path, Seg, Shape, Stroke};
 use base::model::look::Divider;
 use base::model::{Drawing, Mm, Point, Rect, Rgb, Role};
+use draw::flat::outlined;
 use draw::motifs::{self, ICON_GRID, IconTones, draw_icon};
 use draw::text::{Align, Line, Setting};
 
@@ -18,55 +19,79 @@ pub fn face(b: &Builder, d: &mut Drawing, of: Of, zone: Rect, listed: bool) -> R
     let section = &b.notebook.sections[of.0];
     let colour_of = of.1.map_or(section.colour, |w| section.within[w].colour);
     let tint = colour::mix(style.paper, colour_of, if of.1.is_none() { 0.2 } else { 0.12 });
-    let line = colour::mix(style.paper, colour_of, 0.8);
+    // Seen on the paper, however pale the section's own colour is.
+    let edge = colour::deepened(colour_of, style.paper, style.ink, 1.6);
+    let line = colour::deepened(colour::mix(style.paper, colour_of, 0.8), style.paper, style.ink, 1.6);
     let paper = frame.papers[0];
     let bare = matches!(style.manner.divider, Divider::Frame | Divider::Disc);
+    let mm = |mm: f64| Mm(mm).pt() * frame.scale;
+    // A list on the same paper lies beside the face, or below it.
+    let on_paper = listed && frame.areas.len() == 1;
+    let beside = on_paper && zone.w < frame.areas[0].w - 1.0;
+    let arched = style.manner.divider == Divider::Arch;
+    // The window stands clear of a list below it.
+    let zone = if arched && on_paper && !beside { Rect { h: zone.h - mm(4.0), ..zone } } else { zone };
+    let window = window(zone);
+    let room = if arched { window.w - mm(12.0) } else { (zone.w * 0.86).min(Mm(130.0).pt()) };
     let mut words = Drawing::new();
-    let (top, bottom) = figure_and_name(b, &mut words, of, zone, listed, if bare { style.paper } else { tint });
+    let (top, bottom) = figure_and_name(b, &mut words, of, (zone, room), listed, if bare { style.paper } else { tint });
     match style.manner.divider {
         // The colour fills the paper, from edge to edge.
         Divider::Full => d.fill(Path::rounded(paper, frame.corner), tint),
         Divider::Arch => {
-            let w = (zone.w * 0.74).min(zone.h * 0.72);
-            let high = (zone.h * 0.96).min(w * 1.55);
-            let window = Rect::new(zone.centre().x - w / 2.0, zone.y + (zone.h - high) * 0.4, w, high);
+            // A name in several lines stands within it too.
+            let foot = (bottom + mm(6.0)).min(zone.bottom());
+            let window = Rect { h: window.h.max(foot - window.y), ..window };
             d.fill(arch(window), tint);
-            let inner = window.inset(Mm(2.2).pt() * frame.scale);
+            let inner = window.inset(mm(2.2));
             d.stroke(arch(inner), Stroke::new(0.7, line));
         }
         Divider::Band => {
             let high = zone.h * if listed { 0.7 } else { 0.5 };
-            let (from, pad) = (zone.y + zone.h * 0.44 - high / 2.0, Mm(6.0).pt() * frame.scale);
+            let (from, pad) = (zone.y + zone.h * 0.44 - high / 2.0, mm(6.0));
             // The words stand within it, whatever their number.
             let (from, to) = (from.min(top - pad), (from + high).max(bottom + pad));
-            let band = Rect::new(paper.x, from, paper.w, to - from);
+            // It ends before a list beside it, and else at the paper's edge.
+            let right = if beside { zone.right() } else { paper.right() };
+            let band = Rect::new(paper.x, from, right - paper.x, to - from);
             d.fill(Path::rect(band), tint);
             for y in [band.y, band.bottom()] {
-                d.line(band.x, y, band.right(), y, Stroke::new(2.2 * frame.scale, colour_of));
+                d.line(band.x, y, band.right(), y, Stroke::new(2.2 * frame.scale, edge));
             }
             let hair = Stroke::new(0.5, line);
-            let off = Mm(1.6).pt() * frame.scale;
+            let off = mm(1.6);
             for y in [band.y + off, band.bottom() - off] {
                 d.line(band.x, y, band.right(), y, hair);
             }
         }
         Divider::Frame => {
-            // Clear of the list below it.
-            let above = Rect { h: zone.h - Mm(3.0).pt() * frame.scale, ..zone };
-            let field = if listed && frame.areas.len() == 1 { above } else { frame.areas[0] };
+            // Clear of the list below it, or beside it.
+            let above = Rect { h: zone.h - mm(3.0), ..zone };
+            let field = match (beside, on_paper) {
+                (true, _) => zone,
+                (_, true) => above,
+                _ => frame.areas[0],
+            };
             d.stroke(Path::rounded(field, frame.corner), Stroke::new(1.4 * frame.scale.max(0.7), line));
-            let inner = field.inset(Mm(1.8).pt() * frame.scale);
+            let inner = field.inset(mm(1.8));
             d.stroke(Path::rounded(inner, (frame.corner - 2.0).max(0.0)), Stroke::new(0.5, line));
         }
         Divider::Disc => {
             let r = (zone.w * 0.3).min(zone.h * 0.27);
             let c = Point::new(zone.centre().x, zone.y + zone.h * 0.4);
             d.fill(Path::circle(c, r), tint);
-            d.stroke(Path::circle(c, r - Mm(1.8).pt() * frame.scale), Stroke::new(0.7, line));
+            d.stroke(Path::circle(c, r - mm(1.8)), Stroke::new(0.7, line));
         }
     }
     d.extend(words);
     colour_of
+}
+
+/// The room of a window in a zone.
+fn window(zone: Rect) -> Rect {
+    let w = (zone.w * 0.74).min(zone.h * 0.8);
+    let high = (zone.h * 0.96).min(w * 1.55);
+    Rect::new(zone.centre().x - w / 2.0, zone.y + (zone.h - high) * 0.4, w, high)
 }
 
 /// A window with a half circle on top.
@@ -84,12 +109,12 @@ fn arch(r: Rect) -> Path {
     ])
 }
 
-/// The number and the name round the optical centre of a zone.
+/// The number and the name round the optical centre of a zone; the name is at most as wide as its room.
 fn figure_and_name(
     b: &Builder,
     d: &mut Drawing,
     (index, within): Of,
-    zone: Rect,
+    (zone, room): (Rect, f64),
     listed: bool,
     ground: Rgb,
 ) -> (f64, f64) {
@@ -125,10 +150,19 @@ fn figure_and_name(
             let tones = IconTones::of(colour_of, ground, ink, style.paper, size / ICON_GRID * 0.8);
             draw_icon(d, icon, Point::new(x, centre), size, tones);
         }
-        None => figure.draw(d, b.fonts, &number, x, centre + cap / 2.0, Align::Centre),
+        None => {
+            // By what is seen of it: letters of a hand lean, and figures have unequal room at their sides.
+            let mut alone = Drawing::new();
+            figure.draw(&mut alone, b.fonts, &number, 0.0, 0.0, Align::Left);
+            let outlines = alone.shapes.iter().filter_map(|shape| match shape {
+                Shape::Text(run) => Some(outlined(run, b.fonts)),
+                _ => None,
+            });
+            let seen = Path(outlines.flat_map(|path| path.0).collect()).bounds().centre();
+            figure.draw(d, b.fonts, &number, x - seen.x, centre - seen.y, Align::Left);
+        }
     }
     let size = (22.0 * frame.scale).max(11.0);
-    let room = (zone.w * 0.86).min(Mm(130.0).pt());
     let name = Setting::new(Role::Heading, size, style.ink);
     let (name, lines) = named(b, name, title, room);
     let below = if disc { (zone.w * 0.3).min(zone.h * 0.27) } else { cap / 2.0 };
@@ -138,7 +172,7 @@ fn figure_and_name(
         + name.size * 1.15 * lines.len().max(1) as f64;
     // The rule is as wide as the name at least.
     let widest = lines.iter().map(|line| name.width(b.fonts, line)).fold(0.0, f64::max).min(room);
-    let half = (zone.w * 0.34).min(Mm(60.0).pt()).max(widest / 2.0);
+    let half = (zone.w * 0.34).min(Mm(60.0).pt()).max(widest / 2.0).min(room / 2.0);
     d.line(x - half, line_y, x + half, line_y, Stroke::new(0.7, colour::mix(colour_of, style.ink, 0.25)));
     for (k, line) in lines.iter().enumerate() {
         let y = line_y - name.size * (0.42 + 1.15 * (lines.len() - 1 - k) as f64);

@@ -253,7 +253,8 @@ pub fn divider(b: &Builder, index: usize, within: Option<usize>) -> (Drawing, Ve
     let panel = panel(b, field, listed.len());
     // What is left of the field for number and name.
     let zone = panel.map_or(field, |panel| match field.size().is_landscape() {
-        true => Rect { w: panel.x - field.x, ..field },
+        // Clear of the list beside it.
+        true => Rect { w: panel.x - Mm(4.0).pt() * frame.scale - field.x, ..field },
         false => Rect { h: panel.y - field.y, ..field },
     });
     let colour_of = divider::face(b, &mut d, (index, within), zone, panel.is_some());

@@ -72,7 +72,7 @@ pub fn set(fonts: &Fonts, setting: Setting, names: &[String], room: Room) -> Set
 /// How many lines lie side by side at this size.
 fn most_lines(size: f64, room: Room) -> usize {
     // Two lines need their height, and no more than two are read on a tab.
-    if size * (1.0 + STEP) <= room.depth + size * 0.1 { 2 } else { 1 }
+    if size * (1.0 + STEP) <= room.depth { 2 } else { 1 }
 }
 
 /// The lines of a name that fits.
@@ -88,12 +88,21 @@ fn lines(fonts: &Fonts, at: Setting, name: &str, room: Room) -> Option<Vec<Strin
 /// A name that is cut, in as many lines as there is room for.
 fn short(fonts: &Fonts, at: Setting, name: &str, room: Room) -> Vec<String> {
     let wrapped = at.wrap_to(fonts, name, room.length, 2);
+    let one = at.clipped(fonts, name, room.length);
     match (most_lines(at.size, room), wrapped.as_slice()) {
         (2, [first, rest]) if at.width(fonts, first) <= room.length => {
-            vec![first.clone(), at.clipped(fonts, rest, room.length)]
+            let second = at.clipped(fonts, rest, room.length);
+            // A second line that holds no whole word says less than none.
+            let better = ends_in_word(name, &one) && !ends_in_word(rest, &second);
+            if better { vec![one] } else { vec![first.clone(), second] }
         }
-        _ => vec![at.clipped(fonts, name, room.length)],
+        _ => vec![one],
     }
+}
+
+/// Whether what is shown of a text stops after a word of it.
+fn ends_in_word(text: &str, shown: &str) -> bool {
+    text.strip_prefix(shown.trim_end_matches('…')).is_some_and(|rest| rest.starts_with(char::is_whitespace))
 }
 
 /// A name in two lines, broken nearest to the middle where a line may end.

@@ -86,7 +86,7 @@ impl TabLabels {
         let tab = Rect { w: tab::shown(tab.w), ..tab };
         let setting = Setting::new(Role::LabelBold, start, Rgb::BLACK).tracked(0.02);
         let length = (tab.h - 5.0) * tab::room_for_label(shape);
-        let room = label_lines::Room { length, depth: tab.w * 0.8, least: LEAST_LABEL };
+        let room = label_lines::Room { length, depth: tab.w * tab::depth_for_label(shape), least: LEAST_LABEL };
         match label_lines::set(fonts, setting, &names, room) {
             label_lines::Set::Names { lines, size, cut } => {
                 TabLabels { lines, size, upright: false, cut, long: None, icons: Vec::new() }

@@ -34,12 +34,13 @@ pub fn pages(b: &mut Builder) -> Vec<(Drawing, Vec<Link>)> {
     let small: Vec<Drawing> = b.notebook.offered().map(|(_, t)| within(b.template(t, pen), b.frame.sheet())).collect();
     b.forms.extend(small);
     let offered: Vec<(usize, usize)> = b.notebook.offered().enumerate().map(|(n, (i, _))| (i, n)).collect();
-    let count = offered.len();
+    let of = offered.len().div_ceil(grid.count());
+    // No page is left with the few that did not fit on the others.
+    let each = offered.len().div_ceil(of.max(1));
     offered
-        .chunks(grid.count())
+        .chunks(each.max(1))
         .enumerate()
         .map(|(n, chunk)| {
-            let of = count.div_ceil(grid.count());
             let (mut d, mut links) = (Drawing::new(), Vec::new());
             let title = if of > 1 {
                 format!("{}  {} / {of}", b.chrome.words.templates, n + 1)
@@ -64,21 +65,25 @@ pub fn place(page: usize) -> Place {
 }
 
 /// Arrows to the page of the overview before this one and to the one after it, at the end of the head. Each has room
-/// for a finger.
+/// for a finger and its place; where there is no such page it is pale.
 fn turners(b: &Builder, d: &mut Drawing, links: &mut Vec<Link>, page: usize, of: usize) {
     let Some(area) = b.frame.areas.last() else { return };
     let high = heading::height(b.frame);
     let wide = turner_width(b);
     let size = high * 0.17;
-    let stroke =
-        Stroke::new((1.5 * b.frame.scale).max(0.9), colour::mix(b.product.style.ink, b.product.style.paper, 0.2))
-            .round();
+    let stroke = |paler: f64| {
+        let tone = colour::mix(b.product.style.ink, b.product.style.paper, paler);
+        Stroke::new((1.5 * b.frame.scale).max(0.9), tone).round()
+    };
+    if of < 2 {
+        return;
+    }
     for (to, from_right, way) in [(page.checked_sub(1), 1, -1.0), (Some(page + 1).filter(|n| *n < of), 0, 1.0)] {
-        let Some(to) = to else { continue };
         let rect = Rect::new(area.right() - wide * f64::from(from_right + 1), area.y, wide, high * 0.8);
         let (x, y) = (rect.centre().x + way * size / 2.0, area.y + high * 0.3);
         let arrow = [(-way * size, -size), (0.0, 0.0), (-way * size, size)].map(|(dx, dy)| Point::new(x + dx, y + dy));
-        d.stroke(Path::polyline(&arrow, false), stroke);
+        d.stroke(Path::polyline(&arrow, false), stroke(if to.is_some() { 0.2 } else { 0.78 }));
+        let Some(to) = to else { continue };
         let says = format!("{} {} {} / {of}", b.chrome.words.go_to, b.chrome.words.templates, to + 1);
         links.push(Link { rect, target: Target::Place(place(to)), says: says.into() });
     }
@@ -177,13 +182,18 @@ impl Grid {
         let most = most.min(named);
         // As many rows as pictures of that size, or of the columns' width where that is less, fit one above the other.
         let least = (wish / aspect).min((room.w - gap * (most - 1) as f64) / most as f64 / aspect);
-        let most_rows = (((room.h + between) / (least + name + between)) as usize).max(1);
-        // Larger pictures where all templates still fit on one page.
+        // Somewhat smaller ones where that takes one row more.
+        let most_rows = (((room.h + between) / (least * 0.85 + name + between)) as usize).max(1);
+        // Larger pictures where a page's share of all templates still fits on it.
         let count = b.notebook.offered().count();
+        let share = count.div_ceil(count.div_ceil(most * most_rows * rooms.len()).max(1));
         let all = (1..=most).flat_map(|columns| (1..=most_rows).map(move |rows| (columns, rows)));
-        let hold_all = all.filter(|(columns, rows)| columns * rows * rooms.len() >= count);
-        let largest = hold_all.max_by(|p, q| high(p.0, p.1).total_cmp(&high(q.0, q.1)));
-        let (columns, rows) = largest.unwrap_or((most, most_rows));
+        let hold_all: Vec<_> = all.filter(|(columns, rows)| columns * rows * rooms.len() >= share).collect();
+        let largest = hold_all.iter().map(|of| high(of.0, of.1)).fold(0.0, f64::max);
+        // Of those that are about as large, the one that fills the page best.
+        let fill = |of: &(usize, usize)| of.1 as f64 * (high(of.0, of.1) + name);
+        let about = hold_all.into_iter().filter(|of| high(of.0, of.1) >= largest * 0.93);
+        let (columns, rows) = about.max_by(|p, q| fill(p).total_cmp(&fill(q))).unwrap_or((most, most_rows));
         let (w, h) = ((room.w - gap * (columns - 1) as f64) / columns as f64, high(columns, rows));
         let drawn = h * aspect;
         let cell = Size::new(w, h + name);

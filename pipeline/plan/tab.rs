@@ -47,7 +47,7 @@ pub struct Seat {
 }
 
 impl Seat {
-    /// What is seen of it, where its label stands.
+    /// What is seen of it.
     pub fn face(&self) -> Rect {
         let p = self.place;
         let upright = matches!(self.edge, Edge::Right | Edge::Left);
@@ -58,6 +58,20 @@ impl Seat {
             Edge::Left => Rect { x: p.right() - reach, w: reach, ..p },
             Edge::Top => Rect { y: p.bottom() - reach, h: reach, ..p },
             Edge::Bottom => Rect { h: reach, ..p },
+        }
+    }
+
+    /// Where its label stands: what is seen of it, but for the notch of a ribbon.
+    pub fn label(&self) -> Rect {
+        let f = self.face();
+        if self.shape != TabShape::Ribbon {
+            return f;
+        }
+        match self.edge {
+            Edge::Right => Rect { w: f.w - notch(f.w, f.h), ..f },
+            Edge::Left => f.inset_each(notch(f.w, f.h), 0.0, 0.0, 0.0),
+            Edge::Top => f.inset_each(0.0, notch(f.h, f.w), 0.0, 0.0),
+            Edge::Bottom => Rect { h: f.h - notch(f.h, f.w), ..f },
         }
     }
 
@@ -134,7 +148,7 @@ impl Seat {
             }
             // What is neither is a ribbon's end.
             TabShape::Ribbon | TabShape::Rounded | TabShape::Square => {
-                let notch = (reach * 0.3).min(along * 0.3);
+                let notch = notch(reach, along);
                 segs.push(Seg::Line(at(reach, 0.0)));
                 segs.push(Seg::Line(at(reach - notch, along / 2.0)));
                 segs.push(Seg::Line(at(reach, along)));
@@ -144,6 +158,19 @@ impl Seat {
         segs.push(Seg::Close);
         Path(segs)
     }
+}
+
+/// How deep a ribbon's end is cut.
+fn notch(reach: f64, along: f64) -> f64 {
+    (reach * NOTCH).min(along * NOTCH)
+}
+
+/// The share of a ribbon that its notch takes.
+const NOTCH: f64 = 0.3;
+
+/// How much of a tab's width its label may take in this shape.
+pub fn depth_for_label(shape: TabShape) -> f64 {
+    if shape == TabShape::Ribbon { 1.0 - NOTCH } else { 0.8 }
 }
 
 /// How much of a tab's length its label may take in this shape.

@@ -139,7 +139,8 @@ impl Book {
             let more = block + out;
             let r = Rect { w: self.rect.w + more, h: self.rect.h + more, ..self.rect };
             let [first, .., last] = self.radii();
-            let radii = [first, self.corner + more * 2.0, self.corner + more, last + more * 2.0];
+            // No rounder than this: the ring would begin within the board's own corner.
+            let radii = [first, self.corner + more, self.corner + more, last + more];
             let ring = self.around(Path::rounded_each(r, radii));
             d.fill(ring, colour::mix(style.desk, dark, t));
         }
