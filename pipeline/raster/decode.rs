@@ -26,6 +26,12 @@ pub fn decode(name: &str, bytes: &[u8]) -> Result<Decoded, Fault> {
     panics::file("picture", name, || decoded(name, bytes))
 }
 
+/// The pixels of a picture that was decoded before, as it is meant to be seen; `None` for anything else.
+pub fn pixels(bytes: &[u8]) -> Option<Vec<u8>> {
+    let picture = decode("", bytes).ok()?.picture;
+    Some(jpeg_head::upright(bytes, picture).rgba.into_vec())
+}
+
 fn decoded(name: &str, bytes: &[u8]) -> Result<Decoded, Fault> {
     let made = if bytes.starts_with(b"\x89PNG\r\n\x1a\n") {
         png(name, bytes)

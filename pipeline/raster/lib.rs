@@ -19,6 +19,7 @@ pub use linear::Linear;
 
 use base::model::Rgb;
 use base::model::drawing::Picture;
+use std::borrow::Cow;
 
 /// Alpha up to this (less than one per cent) cannot be seen; pictures leave such a haze behind soft brushes, and it
 /// would make the art look larger than it is. It counts as clear.
@@ -56,7 +57,12 @@ impl Raster {
 
     /// The pixels of a picture file.
     pub fn of(picture: &Picture) -> Raster {
-        let px = picture.rgba.bytes().as_chunks::<4>().0.to_vec();
+        let copied = |bytes: &[u8]| bytes.as_chunks::<4>().0.to_vec();
+        let px = match picture.rgba.bytes() {
+            Cow::Borrowed(bytes) => copied(bytes),
+            // Those of a sheet are too many to lie in memory twice.
+            Cow::Owned(bytes) => bytemuck::try_cast_vec(bytes).unwrap_or_else(|(_, bytes)| copied(&bytes)),
+        };
         Raster { w: picture.width as usize, h: picture.height as usize, px }
     }
 

@@ -94,7 +94,7 @@ impl Ruling for Day {
             self.hour_rows(&mut d, context, &grid);
             let beside = Grid::new(*second, pitch);
             field(&mut d, context, set, &self.focus, beside.band(0, HEAD));
-            self.lists(&mut d, context, &beside, HEAD + 1);
+            self.lists(&mut d, context, &beside);
         } else if first.w >= Mm(85.0).pt() {
             let gap = gutter(*first) * 1.4;
             let share = if first.w > first.h { 0.5 } else { 0.56 };
@@ -104,7 +104,7 @@ impl Ruling for Day {
             line_label(&mut d, context, set, &self.date, hours.band(0, HEAD));
             field(&mut d, context, set, &self.focus, beside.band(0, HEAD));
             self.hour_rows(&mut d, context, &hours);
-            self.lists(&mut d, context, &beside, HEAD + 1);
+            self.lists(&mut d, context, &beside);
         } else {
             line_label(&mut d, context, set, &self.date, head);
             let end = self.hour_rows(&mut d, context, &grid);
@@ -184,7 +184,9 @@ impl Day {
     }
 
     /// Things to do in the upper half, notes in the lower one.
-    fn lists(&self, d: &mut Drawing, context: &RulingContext, grid: &Grid, from: usize) {
+    fn lists(&self, d: &mut Drawing, context: &RulingContext, grid: &Grid) {
+        // A free row below the field, where there is room for it.
+        let from = HEAD + if grid.rows >= HEAD + 10 { 2 } else { 1 };
         if grid.rows < from + 5 {
             return;
         }

@@ -1,7 +1,7 @@
 //! Habits in rows, days in columns.
 
 use super::params::{Colour, Mark, Pitch, pen};
-use super::parts::{Grid, Type, line_label, name, say, strong, thin, tick, wash};
+use super::parts::{Grid, Type, field, name, say, strong, thin, tick, wash};
 use super::{Ruling, RulingContext, lined};
 use base::keys::Described;
 use base::model::drawing::{Path, Stroke};
@@ -56,8 +56,8 @@ impl Default for Habits {
     }
 }
 
-/// Rows of the head.
-const HEAD: usize = 2;
+/// Rows of the head: two for the field, and a free one.
+const HEAD: usize = 3;
 
 /// A run of days on an area.
 struct Block {
@@ -84,7 +84,9 @@ impl Ruling for Habits {
             return d;
         }
         let set = Type::new(*first, pitch, &context.pen);
-        line_label(&mut d, context, set.label, &self.month, grid.band(0, HEAD));
+        if !self.month.is_empty() {
+            field(&mut d, context, set.label, &self.month, grid.band(0, HEAD - 1));
+        }
         for b in &blocks {
             self.block(&mut d, context, &Grid::new(b.area, pitch), b, rows, HEAD + b.nth * (rows + 1 + free));
         }

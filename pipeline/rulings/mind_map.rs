@@ -55,33 +55,33 @@ impl MindMap {
             Some(n) => [n.div_ceil(2), n / 2],
             None => [most, most],
         };
-        // A branch is a box two rows high with lines below it, and a free row.
-        let each = grid.rows / sides[0].max(1);
-        if each < 3 {
+        // A branch is a box two rows high with lines below it, and at least a free row. All branches are alike; what is
+        // left over is air between them. Where one side has fewer they stand between those of the other.
+        let n = sides[0].max(1);
+        if grid.rows / n < 3 {
             return super::lined::rules(d, pen, &grid, 1);
         }
+        let lines = ((grid.rows + 1) / n).saturating_sub(3);
+        let step = (grid.rows - n * (2 + lines)) as f64 / (n - 1).max(1) as f64 + (2 + lines) as f64;
         let stroke = Stroke::new(pen.weight * 1.3, pen.dot);
         let wide = (area.w * 0.33).min(Mm(64.0).pt());
         let high = grid.y(grid.rows) - area.y;
         let (w, h) = ((area.w * 0.27).min(Mm(56.0).pt()), (grid.pitch * 4.0).min(high * 0.5));
-        let middle = Point::new(area.centre().x, area.y + high / 2.0);
+        // The thought stands at the height of the middle of all boxes: as many branches lead up as down.
+        let among = area.y + grid.pitch * (1.0 + step * (n - 1) as f64 / 2.0);
+        let middle = Point::new(area.centre().x, between(among, area.y + h / 2.0, area.y + high - h / 2.0));
         let heart = Rect::new(middle.x - w / 2.0, middle.y - h / 2.0, w, h);
         let mut boxes = Vec::new();
-        for (side, n) in sides.into_iter().enumerate() {
-            let (least, over) = (grid.rows / n.max(1), grid.rows % n.max(1));
-            let mut next = 0;
-            for i in 0..n {
-                // Rows that are left over go to the last ones: the map ends where the page ends.
-                let (top, each) = (next, least + usize::from(i >= n - over));
-                next += each;
-                let x = if side == 0 { area.x } else { area.right() - wide };
-                let own = grid.across(x, wide);
-                let seat = own.band(top, top + 2);
-                let lines = top + 3..=top + each - usize::from(i + 1 < n);
+        for (side, own) in sides.into_iter().enumerate() {
+            let x = if side == 0 { area.x } else { area.right() - wide };
+            let first = step * (n - own) as f64 / 2.0;
+            for i in 0..own {
+                let own = grid.across(x, wide).lower(first + i as f64 * step);
+                let seat = own.band(0, 2);
                 let inner = if side == 0 { seat.right() } else { seat.x };
                 branch(d, middle, Point::new(inner, seat.centre().y), (heart.w / 2.0, heart.h / 2.0), stroke);
-                for line in lines.filter(|l| l.is_multiple_of(thin(pen, grid.pitch))) {
-                    d.line(own.area.x, grid.y(line), own.area.right(), grid.y(line), pen.rule());
+                for line in (1..=lines).filter(|l| l.is_multiple_of(thin(pen, grid.pitch))) {
+                    d.line(own.area.x, own.y(2 + line), own.area.right(), own.y(2 + line), pen.rule());
                 }
                 boxes.push(seat);
             }

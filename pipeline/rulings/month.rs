@@ -1,7 +1,7 @@
 //! A month grid without dates.
 
 use super::params::{Colour, Pitch, labels, named, pen};
-use super::parts::{Grid, Type, gutter, line_label, name, say, strong, together, wash, wide_and_narrow};
+use super::parts::{Grid, Type, field, gutter, name, say, strong, together, wash, wide_and_narrow};
 use super::{Ruling, RulingContext, lined};
 use base::keys::Described;
 use base::model::calendar::WEEKDAYS;
@@ -59,8 +59,8 @@ impl Default for Month {
     }
 }
 
-/// Rows of the head; the names of the days take one more.
-const HEAD: usize = 2;
+/// Rows of the head: two for the fields, and a free one; the names of the days take one more.
+const HEAD: usize = 3;
 
 impl Ruling for Month {
     fn check(&self) -> Result<(), String> {
@@ -87,8 +87,8 @@ impl Ruling for Month {
         let grid = Grid::new(*first, pitch);
         if let Some(second) = context.areas.get(1) {
             let other = Grid::new(*second, pitch);
-            line_label(&mut d, context, set.label, &self.month, grid.band(0, HEAD));
-            line_label(&mut d, context, set.label, &self.focus, other.band(0, HEAD));
+            head_field(&mut d, context, set.label, &self.month, grid.band(0, HEAD - 1));
+            head_field(&mut d, context, set.label, &self.focus, other.band(0, HEAD - 1));
             self.days(&mut d, context, &grid, tall, day, &names[..4]);
             let three = cell * 3.0;
             self.days(&mut d, context, &other.across(second.x, three), tall, day, &names[4..]);
@@ -97,20 +97,20 @@ impl Ruling for Month {
         } else {
             let (days, rest) = (cell * 7.0, first.w - cell * 7.0 - gap);
             let (left, right) = if beside {
-                (grid.across(first.x, days).band(0, HEAD), grid.across(first.x + days + gap, rest).band(0, HEAD))
+                let own = |x: f64, w: f64| grid.across(x, w).band(0, HEAD - 1);
+                (own(first.x, days), own(first.x + days + gap, rest))
             } else {
-                wide_and_narrow(grid.band(0, HEAD))
+                wide_and_narrow(grid.band(0, HEAD - 1))
             };
-            // No lines of their own: the frame below closes them.
-            line_label(&mut d, context, set.label, &self.month, left);
-            line_label(&mut d, context, set.label, &self.focus, right);
+            head_field(&mut d, context, set.label, &self.month, left);
+            head_field(&mut d, context, set.label, &self.focus, right);
             self.days(&mut d, context, &grid.across(first.x, days), tall, day, &names);
             if beside {
                 self.aside(&mut d, context, &grid.across(first.x + days + gap, rest), to, set.head);
-            } else if grid.rows >= to + 3 {
-                name(&mut d, context, set.head, &self.notes, grid.band(to, to + 1));
-                lined::rules(&mut d, &context.pen, &grid, to + 2);
-                d.line(first.x, grid.y(to + 1), first.right(), grid.y(to + 1), strong(&context.pen));
+            } else if grid.rows >= to + 4 {
+                name(&mut d, context, set.head, &self.notes, grid.band(to + 1, to + 2));
+                lined::rules(&mut d, &context.pen, &grid, to + 3);
+                d.line(first.x, grid.y(to + 2), first.right(), grid.y(to + 2), strong(&context.pen));
             }
         }
         d
@@ -132,7 +132,7 @@ impl Month {
         }
         let tall = fit.min(((cell * 1.9 / near) as usize).max(1));
         let used = fixed + self.rows * tall;
-        let rows = if tall < fit && all >= used + 3 { all } else { used };
+        let rows = if tall < fit && all >= used + 4 { all } else { used };
         Some((asked.unwrap_or(area.h / rows as f64), tall))
     }
 
@@ -173,5 +173,12 @@ impl Month {
         name(d, context, set, &self.notes, grid.band(HEAD, HEAD + 1));
         lined::rules(d, &context.pen, &Grid { rows: to, ..*grid }, HEAD + 2);
         d.line(grid.area.x, grid.y(HEAD + 1), grid.area.right(), grid.y(HEAD + 1), strong(&context.pen));
+    }
+}
+
+/// A field of the head; none where its name is empty.
+fn head_field(d: &mut Drawing, context: &RulingContext, set: Setting, label: &str, area: Rect) {
+    if !label.is_empty() {
+        field(d, context, set, label, area);
     }
 }

@@ -45,6 +45,11 @@ impl Grid {
         Grid { area: Rect::new(x, self.area.y, w, self.area.h), ..*self }
     }
 
+    /// The same lines so many rows lower.
+    pub fn lower(&self, rows: f64) -> Grid {
+        Grid { area: Rect { y: self.area.y + rows * self.pitch, ..self.area }, ..*self }
+    }
+
     /// Draws lines `from` to `to`, both included, all across.
     pub fn rule(&self, d: &mut Drawing, from: usize, to: usize, stroke: Stroke) {
         for i in from..=to.min(self.rows) {

@@ -56,6 +56,8 @@ impl Ruling for Staves {
         // Five lines stay five lines on a small picture: thinner than elsewhere there.
         pen.weight = pen.weight.min(pitch * 0.24);
         let staff = 4.0 * pitch;
+        // A hair heavier than a rule: the lines of a staff are never dotted or dashed, whatever the look does to rules.
+        let solid = Stroke::new(pen.weight * 1.1, pen.rule);
         for area in &context.areas {
             let mut between = self.between.unwrap_or(5.0) * pitch;
             let systems = self.systems(area.h, staff, between);
@@ -74,10 +76,10 @@ impl Ruling for Staves {
                     let y = top + n as f64 * (staff + between);
                     for line in 0..5 {
                         let y = y + f64::from(line) * pitch;
-                        d.line(area.x, y, area.right(), y, pen.rule());
+                        d.line(area.x, y, area.right(), y, solid);
                     }
                 }
-                let half = pen.weight / 2.0;
+                let half = solid.width / 2.0;
                 if self.joined > 1 {
                     let bar = Stroke::new(pen.weight * 2.0, pen.rule);
                     let x = area.x + pen.weight;

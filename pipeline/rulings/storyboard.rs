@@ -38,6 +38,9 @@ impl Default for Storyboard {
     }
 }
 
+/// By how much of a row lines stand nearer to their frame than a whole row.
+const NEAR: f64 = 0.15;
+
 /// How frames lie on an area.
 struct Form {
     columns: usize,
@@ -46,8 +49,6 @@ struct Form {
     /// Width and height of a frame.
     w: f64,
     h: f64,
-    /// Height of a frame in pitches, rounded up.
-    rise: usize,
     /// Lines below it.
     lines: usize,
     /// Height of a frame with its lines and the free space below, in pitches.
@@ -104,22 +105,27 @@ impl Storyboard {
             lines += more;
             tall += more;
         }
-        Form { columns, rows, gap, w, h, rise, lines, tall }
+        Form { columns, rows, gap, w, h, lines, tall }
     }
 
     fn frames(&self, d: &mut Drawing, pen: &Pen, corner: f64, area: Rect, form: &Form) {
         let grid = Grid::new(area, self.pitch.pt());
         let total = form.columns as f64 * form.w + (form.columns - 1) as f64 * form.gap;
         let left = area.x + (area.w - total).max(0.0) / 2.0;
+        // Lines stand closer to their own frame than to the next; what is then free at the foot goes between the rows.
+        let below = |line: usize| form.h + (line as f64 - NEAR) * grid.pitch;
+        let high = if form.lines > 0 { below(form.lines) } else { form.h };
+        let used = form.rows.saturating_sub(1) as f64 * form.tall as f64 * grid.pitch + high;
+        let free = (grid.rows as f64 * grid.pitch - used).max(0.0) / form.rows.saturating_sub(1).max(1) as f64;
+        let step = form.tall as f64 * grid.pitch + free.min(grid.pitch);
         for r in 0..form.rows {
             for c in 0..form.columns {
-                let top = r * form.tall;
                 let x = left + c as f64 * (form.w + form.gap);
-                let frame = Rect::new(x, grid.y(top), form.w, form.h);
+                let frame = Rect::new(x, area.y + r as f64 * step, form.w, form.h);
                 let stroke = Stroke::new(pen.weight * 1.3, pen.dot);
                 d.stroke(Path::rounded(frame, corner.min(Mm(1.6).pt())), stroke);
                 for i in 1..=form.lines {
-                    let y = grid.y(top + form.rise + i);
+                    let y = frame.y + below(i);
                     if y <= area.bottom() + 1e-6 {
                         d.line(x, y, x + form.w, y, pen.rule());
                     }

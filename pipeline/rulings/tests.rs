@@ -5,6 +5,7 @@
 use super::*;
 use base::colour;
 use base::model::drawing::{Role, Seg, Shape, Stroke, Turn};
+use base::model::look::Rules;
 use base::model::product::{FontFile, Style};
 use base::model::{Drawing, Rect};
 use base::model::{Mm, Point, Rgb, Size};
@@ -157,6 +158,20 @@ pub(crate) fn areas() -> impl Strategy<Value = Vec<Rect>> {
     )
 }
 
+/// Pages of blocks that are alike: boxes one below another, cards, stations, goals.
+const AIRY: [&str; 10] = [
+    "shopping",
+    "packing-list",
+    "birthdays",
+    "year-goals",
+    "project-board",
+    "contacts",
+    "password-hints",
+    "plant-care",
+    "timeline",
+    "goals",
+];
+
 /// What is wrong with the lines of a ruling whose pitch is so many millimetres, paper by paper.
 fn on_the_pitch(name: &str, areas: &[Rect], pitch: f64, all: bool) -> Result<(), String> {
     let d = drawn(name, &format!("pitch = {pitch}"), areas.to_vec());
@@ -166,6 +181,8 @@ fn on_the_pitch(name: &str, areas: &[Rect], pitch: f64, all: bool) -> Result<(),
             let steps = (y - area.y) / pitch;
             (steps - steps.round()).abs() > 1e-6
         };
+        // Blocks that are alike share what is left of the page as air between them.
+        let airy = AIRY.contains(&name);
         let off: Vec<f64> = levels_within(&d, area.x - 1e-6, area.right() + 1e-6).into_iter().filter(off).collect();
         if all && !off.is_empty() {
             return Err(format!("{name} at {off:?}"));
@@ -175,7 +192,7 @@ fn on_the_pitch(name: &str, areas: &[Rect], pitch: f64, all: bool) -> Result<(),
         let least = gaps.iter().copied().fold(f64::MAX, f64::min);
         for gap in gaps {
             let steps = gap / least;
-            if (steps - steps.round()).abs() > 1e-4 || gap < pitch - 1e-6 {
+            if !airy && (steps - steps.round()).abs() > 1e-4 || gap < pitch - 1e-6 {
                 return Err(format!("{name} goes {gap} where others go {least} and the pitch is {pitch}"));
             }
         }
@@ -294,6 +311,46 @@ proptest! {
         if areas.len() == 1 && areas[0].h > areas[0].w {
             let steps = (other[0].y - areas[0].y) / pitch;
             prop_assert!((steps - steps.round()).abs() < 1e-6 || other[0].h == 0.0);
+        }
+    }
+}
+
+/// Whatever a look does to rules, the lines of a staff are solid.
+#[test]
+fn staves_are_solid_in_every_manner() {
+    let on = context(vec![Rect::new(0.0, 0.0, 400.0, 600.0)], None);
+    for manner in [Rules::Dotted, Rules::Dashed, Rules::Paired] {
+        let mut d = find(TABLE, "staves").unwrap().draw(&toml::Table::new(), &on).unwrap();
+        let before = d.clone();
+        draw::rules::redraw(&mut d, manner, &on.pen);
+        assert_eq!(d, before, "{manner:?}");
+    }
+}
+
+/// As many branches of a mind map lead up as down, as far on one side as on the other, and each has as many lines.
+#[test]
+fn a_mind_map_is_even() {
+    for n in [4, 5, 6, 7, 8] {
+        for h in [400.0, 567.0, 731.0] {
+            let d = drawn("mind-map", &format!("branches = {n}"), vec![Rect::new(0.0, 0.0, 430.0, h)]);
+            let ends = |shape: &Shape| match shape {
+                Shape::Path { path, .. } => match path.0.as_slice() {
+                    [Seg::Move(_), Seg::Cubic(_, _, to)] => Some(*to),
+                    _ => None,
+                },
+                _ => None,
+            };
+            let ends: Vec<Point> = d.shapes.iter().filter_map(ends).collect();
+            assert_eq!(ends.len(), n);
+            // The thought is drawn last.
+            let (at, _) = reach(d.shapes.last().unwrap());
+            let (top, foot) = at.iter().fold((f64::MAX, 0.0_f64), |(a, b), p| (a.min(p.y), b.max(p.y)));
+            let middle = (top + foot) / 2.0;
+            for end in &ends {
+                let mirrored = |e: &Point| (e.x - end.x).abs() < 1e-6 && (e.y + end.y - 2.0 * middle).abs() < 1e-6;
+                assert!(ends.iter().any(mirrored), "{n} branches on {h}: {ends:?} about {middle}");
+            }
+            assert!(level_lines(&d).len().is_multiple_of(n), "{n} branches on {h}");
         }
     }
 }

@@ -87,8 +87,10 @@ impl Ruling for Week {
 impl Week {
     fn block(&self, d: &mut Drawing, context: &RulingContext, cell: &Cell, set: Setting, label: &str) {
         let (g, pen) = (&cell.grid, &context.pen);
-        // The name has a row of its own, and the heavier rule below it; what is above the name parts it from the day before.
-        name(d, context, set, label, g.band(cell.from, cell.from + 1));
+        // The name has a row of its own, and the heavier rule below it, to which it stands close: what is above the name
+        // parts it from the day before.
+        let row = g.band(cell.from, cell.from + 1);
+        name(d, context, set, label, Rect { y: row.y + row.h * 0.3, h: row.h * 0.7, ..row });
         d.line(g.area.x, g.y(cell.from + 1), g.area.right(), g.y(cell.from + 1), strong(pen));
         if self.lines {
             for i in (cell.from + 2..=cell.to).step_by(thin(pen, g.pitch)) {

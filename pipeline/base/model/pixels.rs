@@ -18,7 +18,20 @@ enum Form {
     Whole(Blob),
     /// Deflated, and the digest of what that stands for.
     Small(Blob, Sha),
+    /// In the file that they came from.
+    Filed(Blob, Filed),
 }
+
+/// What is known of pixels that lie in a file, and how they are read from it.
+#[derive(Clone, Copy, Debug)]
+struct Filed {
+    read: Read,
+    len: usize,
+    sha256: Sha,
+}
+
+/// Gives the pixels of a file; `None` if it holds none.
+pub type Read = fn(&[u8]) -> Option<Vec<u8>>;
 
 impl Pixels {
     /// Pixels held small: in the form that `deflate` gives, with their digest. `None` if it is not such a form.
@@ -27,29 +40,38 @@ impl Pixels {
         Some(Pixels(Form::Small(form.into(), sha256)))
     }
 
+    /// The same pixels, left in the file that they were read from, which is held anyway: a sheet of drawings takes hundreds of
+    /// megabytes otherwise, and is looked at once.
+    #[must_use]
+    pub fn left_in(&self, file: Blob, read: Read) -> Pixels {
+        Pixels(Form::Filed(file, Filed { read, len: self.len(), sha256: self.sha256() }))
+    }
+
     /// The same pixels held small.
     #[must_use]
     pub fn held_small(&self) -> Pixels {
         match &self.0 {
             Form::Whole(bytes) => Pixels(Form::Small(deflated(bytes).into(), bytes.sha256())),
-            Form::Small(..) => self.clone(),
+            Form::Small(..) | Form::Filed(..) => self.clone(),
         }
     }
 
     /// The form that is held small.
     pub fn form(&self) -> Cow<'_, [u8]> {
         match &self.0 {
-            Form::Whole(bytes) => Cow::Owned(deflated(bytes)),
             Form::Small(form, _) => Cow::Borrowed(form),
+            Form::Whole(_) | Form::Filed(..) => Cow::Owned(deflated(&self.bytes())),
         }
     }
 
-    /// The bytes of the pixels. Those that are held small are unfolded for whoever asks, and not kept.
+    /// The bytes of the pixels. Those that are held small or lie in a file are unfolded for whoever asks, and not kept.
     pub fn bytes(&self) -> Cow<'_, [u8]> {
         match &self.0 {
             Form::Whole(bytes) => Cow::Borrowed(bytes),
             // A form that does not unfold was damaged after it was read: nothing is drawn of it.
             Form::Small(form, _) => Cow::Owned(inflated(form).unwrap_or_default()),
+            // It was read once, and its bytes are the same.
+            Form::Filed(file, Filed { read, .. }) => Cow::Owned(read(file).unwrap_or_default()),
         }
     }
 
@@ -57,7 +79,7 @@ impl Pixels {
     pub fn into_vec(self) -> Vec<u8> {
         match self.0 {
             Form::Whole(bytes) => bytes.into_vec(),
-            Form::Small(..) => self.bytes().into_owned(),
+            Form::Small(..) | Form::Filed(..) => self.bytes().into_owned(),
         }
     }
 
@@ -66,6 +88,7 @@ impl Pixels {
         match &self.0 {
             Form::Whole(bytes) => bytes.len(),
             Form::Small(form, _) => length(form).unwrap_or(0),
+            Form::Filed(_, Filed { len, .. }) => *len,
         }
     }
 
@@ -79,6 +102,8 @@ impl Pixels {
         match &self.0 {
             Form::Whole(bytes) => bytes.len(),
             Form::Small(form, _) => form.len(),
+            // The file is held by whoever read it.
+            Form::Filed(..) => 0,
         }
     }
 
@@ -86,7 +111,7 @@ impl Pixels {
     pub fn sha256(&self) -> Sha {
         match &self.0 {
             Form::Whole(bytes) => bytes.sha256(),
-            Form::Small(_, sha256) => *sha256,
+            Form::Small(_, sha256) | Form::Filed(_, Filed { sha256, .. }) => *sha256,
         }
     }
 }
@@ -146,5 +171,14 @@ mod tests {
         let other = Pixels::from(vec![1; 40_000]);
         assert!(other != small && other != whole && other.held_small() != small);
         assert_eq!(Pixels::small(vec![1, 2, 3], small.sha256()), None);
+
+        let filed = whole.left_in(bytes.iter().rev().copied().collect::<Vec<u8>>().into(), |file| {
+            Some(file.iter().rev().copied().collect())
+        });
+        assert_eq!((filed.len(), filed.sha256(), filed.bytes()), (whole.len(), whole.sha256(), whole.bytes()));
+        assert_eq!(borsh::to_vec(&filed).unwrap(), borsh::to_vec(&whole).unwrap());
+        assert!(filed == whole && filed == small && filed != other);
+        assert_eq!((filed.form(), filed.weight()), (whole.form(), 0));
+        assert_eq!(filed.held_small().into_vec(), bytes);
     }
 }

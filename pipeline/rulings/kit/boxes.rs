@@ -10,6 +10,10 @@ use base::model::{Drawing, Mm, Point, Rect};
 use draw::ruling::fits;
 use draw::text::Align;
 
+/// The least air between boxes with lines, and between cards, in rows; and that below the last line of a card.
+const AIR: f64 = 0.5;
+const FOOT: f64 = 0.45;
+
 /// Rows to tick, in as many columns as the width takes.
 pub fn ticks(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize, to: usize) {
     let usual = fits(grid.area.w, Mm(78.0).pt()).clamp(1, 2);
@@ -67,7 +71,7 @@ pub fn asks(hand: &Hand, part: &Part, w: f64, named: usize) -> Asks {
     let form = form(hand, part, w, 0, inner(part));
     let all = form.rows * (1 + inner(part));
     match part.rows {
-        Some(_) => Asks::between(named + 1 + inner(part), named + all),
+        Some(_) => Asks::between(named + 1 + inner(part), named + all + form.rows.saturating_sub(1)),
         None => Asks { whole: named + all, ..Asks::from(named + 1 + inner(part)) },
     }
 }
@@ -94,40 +98,54 @@ pub fn draw(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize,
     if shown == 0 {
         return;
     }
-    let (each, over) = (room / shown, room % shown);
     let columns = grid.area.columns(form.columns, gutter(grid.area));
     // Names shrink together, if they have to.
     let names = part.labels.iter().map(String::as_str);
     let head = hand.head.fitted(hand.context.fonts, names, columns[0].w, 7.0_f64.min(hand.head.size));
     let hand = &Hand { head, ..*hand };
-    let framed = matches!(part.fill, Fill::Open | Fill::Dots);
-    let mut top = from;
-    for r in 0..shown {
-        // What no whole row is left of goes to the last ones; frames share it.
-        let end = top + each + usize::from(r >= shown - over);
-        for (c, column) in columns.iter().enumerate() {
-            let Some(label) = part.labels.get(r * form.columns + c) else { continue };
-            let own = grid.across(column.x, column.w);
-            if framed {
-                let exact = room as f64 * grid.pitch / shown as f64;
-                let y = grid.y(from) + r as f64 * exact;
-                frame(d, hand, part, label, Rect::new(column.x, y, column.w, exact), r > 0);
-            } else {
-                hand.heading(d, label, &own, top);
-                filled(d, hand, part, &own, top + 1, end);
+    if matches!(part.fill, Fill::Open | Fill::Dots) {
+        let named = part.labels.iter().any(|l| !l.is_empty());
+        // Names in a row of their own; between a frame and the name below it there is air.
+        let (first, others) = if named { (1.0, 1.0 + AIR) } else { (0.0, AIR) };
+        let high = ((room as f64 - first - others * (shown - 1) as f64) / shown as f64).max(0.0) * grid.pitch;
+        for r in 0..shown {
+            let y = grid.y(from) + first * grid.pitch + r as f64 * (high + others * grid.pitch);
+            for (column, label) in columns.iter().zip(part.labels.iter().skip(r * form.columns)) {
+                frame(d, hand, part, label, Rect::new(column.x, y, column.w, high));
             }
         }
-        top = end;
+        return;
+    }
+    let (each, step) = blocks(room, shown, 1 + inner, part.rows.map(|rows| 1 + rows));
+    for r in 0..shown {
+        let lower = grid.lower(from as f64 + r as f64 * step);
+        for (column, label) in columns.iter().zip(part.labels.iter().skip(r * form.columns)) {
+            let own = lower.across(column.x, column.w);
+            hand.heading(d, label, &own, 0);
+            filled(d, hand, part, &own, 1, each);
+        }
     }
 }
 
+/// Rows of each of `n` blocks one below another, and from the top of one to the top of the next: all are equally high,
+/// what is left over is air between them, and the last one ends with the room. Without half a row of air between them
+/// only where they would else have fewer than `least` rows.
+fn blocks(room: usize, n: usize, least: usize, most: Option<usize>) -> (usize, f64) {
+    let between = n.saturating_sub(1);
+    let airy = (2 * room).saturating_sub(between) / (2 * n.max(1));
+    let each = if airy >= least { airy } else { room / n.max(1) };
+    let each = most.map_or(each, |most| each.min(most));
+    let air = room.saturating_sub(n * each) as f64 / between.max(1) as f64;
+    // Blocks that may not grow keep together.
+    (each, each as f64 + if most.is_some() { air.min(1.0) } else { air })
+}
+
 /// A box with a frame, its name above it.
-fn frame(d: &mut Drawing, hand: &Hand, part: &Part, label: &str, area: Rect, below: bool) {
+fn frame(d: &mut Drawing, hand: &Hand, part: &Part, label: &str, framed: Rect) {
     let pen = hand.pen();
-    let gap = if label.is_empty() { if below { hand.pitch * 0.5 } else { 0.0 } } else { hand.pitch };
-    let framed = area.inset_each(0.0, gap, 0.0, 0.0);
     if !label.is_empty() {
-        let row = Rect { h: hand.pitch, ..area };
+        // Close to its own frame, as every name is to its line.
+        let row = Rect { y: framed.y - hand.pitch * 0.7, h: hand.pitch * 0.7, ..framed };
         super::super::parts::name(d, hand.context, hand.head.sized(hand.head.size * 0.86), label, row);
     }
     if part.fill == Fill::Dots {
@@ -177,14 +195,13 @@ fn slips(d: &mut Drawing, hand: &Hand, grid: &Grid, from: usize, to: usize) {
     }
 }
 
-/// What cards ask for: one whole card.
+/// What cards ask for: one whole card, with a row for the air below its last line.
 pub fn card_asks(part: &Part, named: usize) -> Asks {
-    Asks::from(named + part.labels.len().max(2))
+    Asks::from(named + part.labels.len().max(2) + 1)
 }
 
 /// Cards with the same named lines, as many as there is room for.
 pub fn cards(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize, to: usize) {
-    let pen = hand.pen();
     let lines = part.labels.len().max(2);
     let room = to.saturating_sub(from);
     let wide = fits(grid.area.w + gutter(grid.area), Mm(58.0).pt()).clamp(1, 3);
@@ -193,41 +210,50 @@ pub fn cards(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize
     let even = part.count.and_then(|n| (2..=most).rev().find(|c| n.is_multiple_of(*c)));
     let columns = even.unwrap_or(most);
     let all = part.count.unwrap_or(usize::MAX);
-    let shown = ((room + 1) / (lines + 1)).min(all.div_ceil(columns));
+    let shown = fits(room as f64 + AIR, lines as f64 + FOOT + AIR).min(all.div_ceil(columns));
     if shown == 0 {
         return;
     }
-    // Lines that are left over make every card higher, then the last ones: they end where the page ends.
-    let more = room + 1 - shown * (lines + 1);
-    let (each, over) = (lines + more / shown, more % shown);
-    let mut top = from;
+    // Lines that are left over make every card higher. What is then left is air, shared by all: within the cards, below
+    // their last line, and between them.
+    let between = (shown - 1) as f64;
+    let free = room as f64 - AIR * between;
+    let lines = fits(free / shown as f64 - FOOT, 1.0).max(lines);
+    let more = (free - shown as f64 * (lines as f64 + FOOT)).max(0.0) / (shown as f64 + between);
+    let (tall, step) = (lines as f64 + FOOT + more, lines as f64 + FOOT + AIR + 2.0 * more);
     let corner = hand.context.corner.min(Mm(1.6).pt());
     for r in 0..shown {
-        let tall = each + usize::from(r >= shown - over);
+        let lower = grid.lower(from as f64 + r as f64 * step);
         for (c, column) in grid.area.columns(columns, gutter(grid.area)).into_iter().enumerate() {
             if r * columns + c >= all {
                 continue;
             }
-            let own = grid.across(column.x, column.w);
-            let card = own.band(top, top + tall);
-            let pad = (hand.pitch * 0.4).min(card.w * 0.1);
-            let inside = own.across(card.x + pad, card.w - 2.0 * pad);
-            for i in 0..tall {
-                let row = inside.band(top + i, top + i + 1);
-                if let Some(label) = part.labels.get(i) {
-                    let line = Rect { h: row.h * 0.96, ..row };
-                    super::super::parts::line_label(d, hand.context, hand.label, label, line);
-                }
-                if i + 1 < tall && (top + i + 1).is_multiple_of(thin(pen, grid.pitch)) {
-                    d.line(inside.area.x, row.bottom(), inside.area.right(), row.bottom(), pen.rule());
-                }
-            }
-            d.stroke(Path::rounded(card, corner), Stroke::new(pen.weight * 1.3, pen.dot));
-            if pen.small {
-                d.line(card.x, own.y(top + 1), card.right(), own.y(top + 1), strong(pen));
-            }
+            let own = lower.across(column.x, column.w);
+            let card = Rect { h: tall * grid.pitch, ..own.band(0, 1) };
+            card_of(d, hand, part, &own, card, (lines, corner));
         }
-        top += tall + 1;
+    }
+}
+
+/// One card: its lines, each with its name, within its frame.
+fn card_of(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, card: Rect, (lines, corner): (usize, f64)) {
+    let pen = hand.pen();
+    let pad = (hand.pitch * 0.4).min(card.w * 0.1);
+    let inside = grid.across(card.x + pad, card.w - 2.0 * pad);
+    let every = thin(pen, grid.pitch);
+    for i in 0..lines {
+        let row = inside.band(i, i + 1);
+        if let Some(label) = part.labels.get(i) {
+            let line = Rect { h: row.h * 0.96, ..row };
+            super::super::parts::line_label(d, hand.context, hand.label, label, line);
+        }
+        if (i + 1).is_multiple_of(every) {
+            d.line(row.x, row.bottom(), row.right(), row.bottom(), pen.rule());
+        }
+    }
+    d.stroke(Path::rounded(card, corner), Stroke::new(pen.weight * 1.3, pen.dot));
+    if pen.small {
+        d.line(card.x, grid.y(1), card.right(), grid.y(1), strong(pen));
     }
 }
 

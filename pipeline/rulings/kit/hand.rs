@@ -44,10 +44,11 @@ impl<'a> Hand<'a> {
         &self.context.pen
     }
 
-    /// The name of a part on its line, with the line: one row of the grid.
+    /// The name of a part on its line, with the line: one row of the grid. It stands close to its own line: even without
+    /// a free row above it, it is no caption of what stands there.
     pub fn heading(&self, d: &mut Drawing, text: &str, grid: &Grid, row: usize) {
         let band = grid.band(row, row + 1);
-        name(d, self.context, self.head, text, Rect { w: band.w, ..band });
+        name(d, self.context, self.head, text, Rect { y: band.y + band.h * 0.3, h: band.h * 0.7, ..band });
         d.line(band.x, band.bottom(), band.right(), band.bottom(), strong(self.pen()));
     }
 

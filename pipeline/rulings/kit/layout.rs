@@ -32,7 +32,7 @@ fn single(d: &mut Drawing, context: &RulingContext, parts: &[Part], area: Rect, 
     let wide = area.w > area.h * 1.15 && area.w > Mm(150.0).pt();
     let narrow = |p: &Part| least_width(&hand, p) * 1.25 <= columns[0].w;
     if !wide || bands(body).len() < 2 || bands(body).iter().any(|b| b.len() > 1) || !body.iter().all(narrow) {
-        return stack(d, &hand, stacked(&hand, parts, area.w), &grid, 0);
+        return stack(d, &hand, stacked(&hand, parts, area.w), &grid, 0, None);
     }
     let top = top(d, &hand, head, &grid);
     let halves = [columns[0], columns[1]].map(|c| grid.across(c.x, c.w));
@@ -44,12 +44,8 @@ fn spread(d: &mut Drawing, context: &RulingContext, parts: &[Part], areas: [Rect
     let hand = Hand::new(context, areas[0], pitch);
     let [first, second] = areas.map(|area| Grid::new(area, pitch));
     let (head, body) = headed(parts);
+    // The other paper begins at the same height; a line without a name there would look like a field that lost it.
     let top = top(d, &hand, head, &first);
-    if head.last().is_some_and(|p| p.part == Kind::Fields) && top > 0 {
-        // The other paper begins at the same height.
-        let band = second.band(top - 1, top);
-        d.line(band.x, band.bottom(), band.right(), band.bottom(), super::super::parts::strong(hand.pen()));
-    }
     deal(d, &hand, body, [first, second], top);
 }
 
@@ -79,7 +75,7 @@ fn headed(parts: &[Part]) -> (&[Part], &[Part]) {
 fn deal(d: &mut Drawing, hand: &Hand, parts: &[Part], grids: [Grid; 2], top: usize) {
     let w = grids[0].area.w;
     let bands = stacked(hand, parts, w);
-    let [one, two]: [Vec<Band>; 2] = match bands.as_slice() {
+    let mut halves: [Vec<Band>; 2] = match bands.as_slice() {
         [] => return,
         [band] if band.len() > 1 => {
             let half = band.len().div_ceil(2);
@@ -111,9 +107,35 @@ fn deal(d: &mut Drawing, hand: &Hand, parts: &[Part], grids: [Grid; 2], top: usi
             [a.to_vec(), b.to_vec()]
         }
     };
-    for (mut bands, grid) in [one, two].into_iter().zip(grids) {
-        fill(hand, &mut bands, w);
-        stack(d, hand, bands, &grid, top);
+    halves.iter_mut().for_each(|bands| fill(hand, bands, w));
+    // Both begin at the same height.
+    let airy = Some(halves.iter().zip(&grids).all(|(bands, grid)| airy(hand, bands, grid, top)));
+    level_halves(hand, &mut halves, &grids[0], top, airy == Some(true));
+    for (bands, grid) in halves.into_iter().zip(grids) {
+        stack(d, hand, bands, &grid, top, airy);
+    }
+}
+
+/// Lets bands that are alike have the same rows on both halves: as many as on the fuller half.
+fn level_halves(hand: &Hand, halves: &mut [Vec<Band>; 2], grid: &Grid, top: usize, airy: bool) {
+    let rows = grid.rows.saturating_sub(top);
+    let before = halves.clone();
+    let sizes = [0, 1].map(|half: usize| {
+        let all = all_asks(hand, &before[half], grid.area.w, top, airy);
+        let mut sizes = sizes(&all, &shares(&before[half]), rows);
+        level(&before[half], &all, &mut sizes);
+        sizes
+    });
+    for (half, other) in [(0, 1), (1, 0)] {
+        for (i, band) in halves[half].iter_mut().enumerate() {
+            let Some(twin) = before[other].iter().position(|b| alike(b, &before[half][i])) else { continue };
+            let size = sizes[other][twin];
+            for part in band.iter_mut().filter(|_| size < sizes[half][i]) {
+                if matches!(part.part, Kind::Lines | Kind::Ticks) {
+                    part.rows = Some(size.saturating_sub(usize::from(!part.label.is_empty())).max(1));
+                }
+            }
+        }
     }
 }
 
@@ -228,17 +250,63 @@ fn band_asks(hand: &Hand, band: &[Part], w: f64, first: bool) -> Asks {
     Asks { least, whole, wish, step: if all.len() == 1 { all[0].step } else { (0, 1) } }
 }
 
-/// Draws bands one below another, from row `top` of the grid to its last.
-fn stack(d: &mut Drawing, hand: &Hand, mut bands: Vec<Band>, grid: &Grid, top: usize) {
+/// The free rows above band `i`: a table and what has no name never stand without one, a name has one in the airy layout.
+fn gap(bands: &[Band], i: usize, top: usize, airy: bool) -> usize {
+    let below_text = i > 0 && bands[i - 1].iter().all(|p| p.part == Kind::Text);
+    let below = (i > 0 || top > 0) && !below_text;
+    usize::from(below && bands[i].iter().any(|p| if begins_with_name(p) { airy } else { !own_gap(p) }))
+}
+
+/// Each band's free rows above it, and what it asks for.
+fn all_asks(hand: &Hand, bands: &[Band], w: f64, top: usize, airy: bool) -> Vec<(usize, Asks)> {
+    let ask = |(i, band): (usize, &Band)| (gap(bands, i, top, airy), band_asks(hand, band, w, top == 0 && i == 0));
+    bands.iter().enumerate().map(ask).collect()
+}
+
+/// Whether there is room for a free row above every name, with nothing missing for it.
+fn airy(hand: &Hand, bands: &[Band], grid: &Grid, top: usize) -> bool {
+    let all = all_asks(hand, bands, grid.area.w, top, true);
+    all.iter().map(|(gap, a)| gap + a.least.max(a.whole)).sum::<usize>() <= grid.rows.saturating_sub(top)
+}
+
+fn shares(bands: &[Band]) -> Vec<f64> {
+    bands.iter().map(|b| b.first().and_then(|p| p.share).unwrap_or(1.0)).collect()
+}
+
+/// Whether two bands hold the same thing, such as the steps of two goals.
+fn alike(a: &[Part], b: &[Part]) -> bool {
+    let same = |(a, b): (&Part, &Part)| {
+        a.part == b.part
+            && (&a.label, &a.labels, &a.names) == (&b.label, &b.labels, &b.names)
+            && (a.rows, a.columns, a.count, a.share) == (b.rows, b.columns, b.count, b.share)
+    };
+    a.len() == b.len() && a.iter().zip(b).all(same)
+}
+
+/// Gives bands that are alike the same rows; returns the rows that are left over.
+fn level(bands: &[Band], all: &[(usize, Asks)], sizes: &mut [usize]) -> usize {
+    let mut over = 0;
+    for i in 0..bands.len() {
+        let kin = kin(bands, all, i);
+        let sum: usize = kin.iter().map(|j| sizes[*j]).sum();
+        let each = sum / kin.len().max(1);
+        over += sum - each * kin.len();
+        kin.into_iter().for_each(|j| sizes[j] = each);
+    }
+    over
+}
+
+/// The bands that are like band `i`, itself among them.
+fn kin(bands: &[Band], all: &[(usize, Asks)], i: usize) -> Vec<usize> {
+    (0..bands.len()).filter(|j| all[*j].1.least == all[i].1.least && alike(&bands[*j], &bands[i])).collect()
+}
+
+/// Draws bands one below another, from row `top` of the grid to its last. `air` says whether names have a free row above
+/// them; where it is not said they have one if there is room.
+fn stack(d: &mut Drawing, hand: &Hand, mut bands: Vec<Band>, grid: &Grid, top: usize, air: Option<bool>) {
     let w = grid.area.w;
     let rows = grid.rows.saturating_sub(top);
-    let gap = |i: usize, band: &Band| {
-        let below_text = i > 0 && bands[i - 1].iter().all(|p| p.part == Kind::Text);
-        let below = (i > 0 || top > 0) && !below_text;
-        usize::from(below && band.iter().any(|p| p.label.is_empty() && !own_gap(p)))
-    };
-    let ask = |(i, band): (usize, &Band)| (gap(i, band), band_asks(hand, band, w, top == 0 && i == 0));
-    let mut all: Vec<(usize, Asks)> = bands.iter().enumerate().map(ask).collect();
+    let mut all = all_asks(hand, &bands, w, top, false);
     let needed = |all: &[(usize, Asks)]| all.iter().map(|(gap, a)| gap + a.least).sum::<usize>();
     let fields = |band: &Band| band.iter().all(|p| p.part == Kind::Fields);
     let (asked, lack) = (bands.clone(), needed(&all).saturating_sub(rows));
@@ -263,11 +331,26 @@ fn stack(d: &mut Drawing, hand: &Hand, mut bands: Vec<Band>, grid: &Grid, top: u
     if needed(&all) > rows || (alone && grid.rows > top + needed(&all)) && top == 0 && bands.len() == 1 {
         return rules(d, hand.pen(), grid, top + 1);
     }
-    let shares: Vec<f64> = bands.iter().map(|b| b.first().and_then(|p| p.share).unwrap_or(1.0)).collect();
-    let sizes = sizes(&all, &shares, rows);
-    let mut at = top;
-    for ((band, (gap, _)), size) in bands.iter().zip(&all).zip(sizes) {
+    if air.unwrap_or_else(|| airy(hand, &bands, grid, top)) {
+        all = all_asks(hand, &bands, w, top, true);
+    }
+    let mut sizes = sizes(&all, &shares(&bands), rows);
+    let mut over = level(&bands, &all, &mut sizes);
+    // What bands that are alike leave over goes to one that stands alone, else it is air between them.
+    let alone = |i: &usize| all[*i].1.wish.is_none() && kin(&bands, &all, *i).len() == 1;
+    if let Some(i) = (0..bands.len()).rev().find(alone) {
+        sizes[i] += over;
+        over = 0;
+    }
+    let parted = parted(&bands, &all);
+    let air = over as f64 / parted.len().max(1) as f64;
+    let (mut at, mut lower) = (top, 0.0);
+    for (i, ((band, (gap, _)), size)) in bands.iter().zip(&all).zip(sizes).enumerate() {
         at += gap;
+        if parted.contains(&i) {
+            lower += air;
+        }
+        let grid = grid.lower(lower);
         for (part, (x, wide)) in band.iter().zip(seats(hand, band, w)) {
             one(d, hand, part, &grid.across(grid.area.x + x, wide), at, at + size);
         }
@@ -275,13 +358,27 @@ fn stack(d: &mut Drawing, hand: &Hand, mut bands: Vec<Band>, grid: &Grid, top: u
     }
 }
 
+/// The bands above which the air goes that those which are alike leave over: the fields that head a section, else those
+/// bands themselves.
+fn parted(bands: &[Band], all: &[(usize, Asks)]) -> Vec<usize> {
+    let twin = |i: usize| i < bands.len() && kin(bands, all, i).len() > 1;
+    let fields = |i: &usize| bands[*i].iter().all(|p| p.part == Kind::Fields);
+    let heads: Vec<usize> = (1..bands.len()).filter(|i| fields(i) && twin(i + 1)).collect();
+    if heads.is_empty() { (1..bands.len()).filter(|i| twin(*i)).collect() } else { heads }
+}
+
+/// Whether a part begins with the row of a name.
+fn begins_with_name(part: &Part) -> bool {
+    match part.part {
+        Kind::Text => false,
+        Kind::Boxes => !part.label.is_empty() || part.labels.iter().any(|l| !l.is_empty()),
+        _ => !part.label.is_empty(),
+    }
+}
+
 /// Whether a part without a name brings the space above it along.
 fn own_gap(part: &Part) -> bool {
-    match part.part {
-        Kind::Fields | Kind::Text => true,
-        Kind::Boxes => part.labels.iter().any(|l| !l.is_empty()),
-        _ => false,
-    }
+    matches!(part.part, Kind::Fields | Kind::Text)
 }
 
 /// Rows for each band: what it needs, what is enough for it, and of what is left over its share.

@@ -198,19 +198,18 @@ pub fn timeline(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: us
     let pen = hand.pen();
     let room = to.saturating_sub(from);
     let stations = part.count.unwrap_or(room / part.rows.unwrap_or(3).max(2)).min(room / 2).max(1);
-    let (each, over) = (room / stations, room % stations);
+    let each = room / stations;
     if each == 0 {
         return;
     }
+    // What is left over is air below every station: the line ends where the page ends.
+    let air = (room - stations * each) as f64 / stations as f64;
     let x = grid.area.x + between(grid.area.w * 0.24, Mm(12.0).pt(), Mm(34.0).pt()).min(grid.area.w * 0.45);
     let gap = (hand.pitch * 0.55).min(grid.area.w * 0.06);
     d.line(x, grid.y(from), x, grid.y(to), Stroke::new(pen.weight * 2.0, pen.dot));
     let step = thin(pen, grid.pitch);
-    let mut next = from;
     for s in 0..stations {
-        // What is left over goes to the last ones: the line ends where the page ends.
-        let (top, each) = (next, each + usize::from(s >= stations - over));
-        next += each;
+        let (grid, top) = (grid.lower(s as f64 * air), from + s * each);
         let date = grid.band(top, top + 1);
         d.line(grid.area.x, date.bottom(), x - gap * 1.6, date.bottom(), pen.rule());
         for i in (1..each).filter(|i| i.is_multiple_of(step)) {

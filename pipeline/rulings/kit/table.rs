@@ -14,9 +14,15 @@ use draw::text::Align;
 /// As many columns to tick as may share short heads, such as the days of a week.
 const MANY: usize = 5;
 
-/// The least distance of circles beside each other, and below each other, in points: 4 and 4.5 mm.
+/// The least distance of circles beside each other, and below each other, in points: 4 and 4.5 mm; 3 mm beside each
+/// other where there is no room for more.
 const DOT: f64 = 4.0 * PT_PER_MM;
 const DOT_ROW: f64 = 4.5 * PT_PER_MM;
+const DOT_CLOSE: f64 = 3.0 * PT_PER_MM;
+
+/// How many times as wide as the widest column of marks the widest column to write in is to be, where smaller heads
+/// bring that about.
+const MAIN: f64 = 1.5;
 
 /// A column with its place.
 struct Column {
@@ -31,8 +37,9 @@ fn least(hand: &Hand, part: &Part, i: usize) -> f64 {
     let label = part.labels.get(i).map_or("", String::as_str);
     match part.held(i) {
         Holds::Tick if many(part) => Mm(5.0).pt(),
-        Holds::Tick => Mm(7.5).pt().max(hand.least(label)),
-        Holds::Dots => (DOT * part.steps(5).min(5) as f64 + 2.0 * hand.pad() + 0.1).max(hand.least(label)),
+        // A head in the middle of its column needs less space beside it.
+        Holds::Tick => Mm(7.5).pt().max(hand.least(label) - hand.pad()),
+        Holds::Dots => (DOT_CLOSE * part.steps(5).min(5) as f64 + 2.0 * hand.pad() + 0.1).max(hand.least(label)),
         Holds::Text => {
             let names = if i == 0 { part.names.iter().map(|n| hand.least(n)).fold(0.0, f64::max) } else { 0.0 };
             Mm(12.0).pt().max(hand.least(label)).max(names.min(Mm(30.0).pt()))
@@ -122,13 +129,25 @@ fn columns(hand: &Hand, part: &Part, x: f64, w: f64) -> Vec<Column> {
     shown.into_iter().map(place).collect()
 }
 
+/// How wide the widest column to write in is in widths of the widest one with marks, as far as that matters.
+fn main_share(part: &Part, columns: &[Column]) -> f64 {
+    let widest = |written: bool| {
+        let own = columns.iter().filter(|c| (part.held(c.nth) == Holds::Text) == written);
+        own.map(|c| c.w).fold(0.0, f64::max)
+    };
+    let (written, marked) = (widest(true), widest(false));
+    if marked > 0.0 { (written / marked).min(MAIN) } else { MAIN }
+}
+
 /// Draws a table between two lines of the grid.
 pub fn draw(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize, to: usize) {
     debug_assert_eq!(part.part, Kind::Table);
     let pen = hand.pen();
-    // All heads in one size, the largest at which there is room for the most columns.
+    // All heads in one size, the largest at which there is room for the most columns, and most room to write.
     let sizes = hand.smaller().map(|hand| (columns(&hand, part, grid.area.x, grid.area.w), hand));
-    let most = sizes.reduce(|a, b| if b.0.len() > a.0.len() { b } else { a });
+    let share = |columns: &[Column]| main_share(part, columns);
+    let better = |a: &[Column], b: &[Column]| b.len() > a.len() || (b.len() == a.len() && share(b) > share(a) + 1e-6);
+    let most = sizes.reduce(|a, b| if better(&a.0, &b.0) { b } else { a });
     let Some((columns, hand)) = &most else { return };
     left_out(d, hand, part, columns, grid.band(from, to));
     let mut top = from;
@@ -168,6 +187,8 @@ pub fn draw(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize,
         }
     }
     let marks = Stroke::new(pen.weight * 1.2, pen.dot);
+    // A name stands with the first line that is written beside it, else in the middle of its row, as marks do.
+    let written = columns.iter().any(|c| c.nth > 0 && part.held(c.nth) == Holds::Text);
     for row in 0..n {
         let band = Rect { y: y(row * tall), h: tall as f64 * pitch, ..grid.band(top, end) };
         for column in columns {
@@ -175,14 +196,14 @@ pub fn draw(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize,
             match part.held(column.nth) {
                 Holds::Text if column.nth == 0 => {
                     let label = part.names.get(row).map_or("", String::as_str);
-                    row_name(d, hand, label, Rect { h: grid.pitch, ..cell });
+                    let seat = if written { Rect { h: grid.pitch, ..cell } } else { cell };
+                    row_name(d, hand, label, seat);
                 }
                 Holds::Text => {}
                 Holds::Tick if pen.small && row % step != 0 => {}
                 Holds::Tick => {
                     let side = (grid.pitch * 0.5).min(column.w * 0.62);
-                    let seat = Rect { h: if tall > 1 { grid.pitch } else { cell.h }, ..cell };
-                    tick(d, part.mark, seat, side, hand.context.corner, marks);
+                    tick(d, part.mark, cell, side, hand.context.corner, marks);
                 }
                 Holds::Dots => circles(d, hand, part.steps(5), cell, marks),
             }
@@ -222,24 +243,25 @@ fn heads(d: &mut Drawing, hand: &Hand, part: &Part, columns: &[Column], band: Re
         match if centred { cut.next() } else { None } {
             Some(text) => super::super::parts::say(d, hand.context, short.0, text, cell, Align::Centre),
             None => {
-                let align = if centred { Align::Centre } else { Align::Left };
-                hand.cell(d, hand.ink, &label(column), cell, align);
+                let (align, more) = if centred { (Align::Centre, hand.pad() / 2.0) } else { (Align::Left, 0.0) };
+                let seat = Rect { x: cell.x - more, w: cell.w + 2.0 * more, ..cell };
+                hand.cell(d, hand.ink, &label(column), seat, align);
             }
         }
     }
 }
 
-/// Circles in a cell: on one line, else on several. Where there is no room for all of them there are none: the cell is
-/// left to write the number in.
+/// Circles in a cell, all across and in the middle of its height: on one line, else on several, else closer together.
+/// Where there is no room for all of them there are none: the cell is left to write the number in.
 pub fn circles(d: &mut Drawing, hand: &Hand, count: usize, cell: Rect, stroke: Stroke) {
     let room = (cell.w - 2.0 * hand.pad()).max(0.0);
-    let fitting = |lines: &usize| count.div_ceil(*lines) as f64 * DOT <= room + 1e-6;
-    let Some(lines) = (1..=fits(cell.h, DOT_ROW).max(1)).find(fitting) else { return };
+    let fitting = |dot: f64| {
+        let most = fits(cell.h, DOT_ROW).max(1);
+        (1..=most).find(|lines| count.div_ceil(*lines) as f64 * dot <= room + 1e-6)
+    };
+    let Some(lines) = fitting(DOT).or_else(|| fitting(DOT_CLOSE)) else { return };
     let in_line = count.div_ceil(lines);
-    // One line stands with the name of its row.
-    let cell = if lines == 1 { Rect { h: cell.h.min(hand.pitch), ..cell } } else { cell };
-    let across = (room / in_line as f64).min(Mm(6.2).pt());
-    let down = (cell.h / lines as f64).min(hand.pitch);
+    let (across, down) = (room / in_line as f64, cell.h / lines as f64);
     let radius = (across.min(down) * 0.36).min(Mm(1.8).pt());
     if radius <= stroke.width {
         return;
