@@ -12,7 +12,7 @@ use crate::store;
 use crate::store::Earlier;
 use crate::world::World;
 use base::checksum;
-use base::files::{Files, SHOP};
+use base::files::Files;
 use base::model::{Artifact, Blob, Finding, Kind, Product, Sha};
 use borsh::{BorshDeserialize, BorshSerialize};
 use show::proof;
@@ -50,9 +50,8 @@ fn task(world: &World, earlier: Option<&Earlier>) -> Task<'static> {
 
 /// The digest of what a file states: of a manifest or a shop's file that of its keys and values in their order.
 fn stated(path: &str, bytes: &Blob) -> Sha {
-    let name = path.rsplit('/').next().unwrap_or_default();
     let table = || toml::from_str::<toml::Table>(std::str::from_utf8(bytes).ok()?).ok();
-    let values = if [manifest::FILE, SHOP].contains(&name) { table() } else { None };
+    let values = if manifest::is_manifest(path) { table() } else { None };
     let values = values.and_then(|table| toml::to_string(&table).ok());
     values.map_or_else(|| bytes.sha256(), |values| Sha::of(values.as_bytes()))
 }

@@ -1,10 +1,9 @@
 //! The designer's own artwork: which file, how it is fitted, what leads where.
 
 use super::source::suggest_file;
-use super::{Context, raw};
+use super::{Context, pictures, raw};
 use base::files;
 use base::model::art::{ArtLink, ArtPage, ArtSource, Fit, Navigation, ReAim, Room};
-use base::model::drawing::Picture;
 use base::model::product::FontFile;
 use base::model::{Blob, Fault};
 use draw::artwork::{pdf, profile};
@@ -139,7 +138,10 @@ fn read_anew(cx: &Context, path: &str, bytes: &Blob, page: u32) -> Result<Read, 
                 Some(head) => {
                     ArtSource::Jpeg { bytes: bytes.clone(), width: head.width, height: head.height, grey: head.grey }
                 }
-                None => ArtSource::Picture(Arc::new(held(bytes, jpeg::upright(bytes, decoded.picture)))),
+                None => {
+                    let picture = jpeg::upright(bytes, decoded.picture);
+                    ArtSource::Picture(Arc::new(pictures::held(bytes, picture, decode::upright_pixels)))
+                }
             };
             Ok((source, decoded.notes))
         }
@@ -156,18 +158,6 @@ fn read_anew(cx: &Context, path: &str, bytes: &Blob, page: u32) -> Result<Read, 
                 .help("give an .svg, .pdf, .png or .jpg file"))
         }
     }
-}
-
-/// Pixels that take more bytes than this are read anew from their file when they are looked at: sheets of drawings do, pages do
-/// not.
-const LARGE: usize = 48 << 20;
-
-/// A picture, large ones without their pixels in memory.
-fn held(file: &Blob, picture: Picture) -> Picture {
-    if picture.rgba.len() <= LARGE {
-        return picture;
-    }
-    Picture { rgba: picture.rgba.left_in(file.clone(), decode::pixels), ..picture }
 }
 
 /// Fonts of the product's folder, for texts in drawings: read only where there is a drawing that could use them.

@@ -41,7 +41,7 @@ pub use origin::{Origin, Said, origins};
 pub use pictures::decode as decode_picture;
 pub use shop::keys as shop_keys;
 
-use base::files::{Files, slashed};
+use base::files::{Files, SHOP, slashed};
 use base::keys::{Described, Shape, Table};
 use base::model::product::{Cover, Notebook};
 use base::model::sticker::StickerLanguage;
@@ -58,6 +58,12 @@ use variants::Matrix;
 
 /// Name of the manifest in a product's folder.
 pub const FILE: &str = "product.toml";
+
+/// Whether a path leads to a file of keys and values that is read as such, so that its comments and blank lines count for
+/// nothing: a manifest, or what the products of a shop share.
+pub fn is_manifest(path: &str) -> bool {
+    [FILE, SHOP].contains(&path.rsplit('/').next().unwrap_or_default())
+}
 
 /// Every key of a manifest, with what is said of it.
 pub fn keys() -> Table {

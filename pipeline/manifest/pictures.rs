@@ -3,8 +3,9 @@
 use super::Context;
 use super::source::suggest_file;
 use base::files;
-use base::model::Fault;
 use base::model::drawing::Picture;
+use base::model::pixels::Read;
+use base::model::{Blob, Fault};
 use raster::decode as raster;
 use std::sync::Arc;
 
@@ -12,7 +13,7 @@ use std::sync::Arc;
 pub fn open(cx: &mut Context, path: &toml::Spanned<String>) -> Option<Arc<Picture>> {
     let name = path.get_ref();
     let read =
-        cx.world.read(name).and_then(|bytes| files::made(cx.world, "picture", name, &bytes, || decode(name, &bytes)));
+        cx.world.read(name).and_then(|bytes| files::made(cx.world, "picture", name, &bytes, || opened(name, &bytes)));
     match read {
         Ok(picture) => Some(picture),
         Err(fault) => {
@@ -25,6 +26,22 @@ pub fn open(cx: &mut Context, path: &toml::Spanned<String>) -> Option<Arc<Pictur
             None
         }
     }
+}
+
+fn opened(path: &str, bytes: &Blob) -> Result<Picture, Fault> {
+    Ok(held(bytes, decode(path, bytes)?, raster::pixels))
+}
+
+/// Pixels that take more bytes than this are read anew from their file when they are looked at: sheets of drawings do, pages do
+/// not.
+const LARGE: usize = 48 << 20;
+
+/// A picture, a large one without its pixels in memory; `read` takes them from the file.
+pub fn held(file: &Blob, picture: Picture, read: Read) -> Picture {
+    if picture.rgba.len() <= LARGE {
+        return picture;
+    }
+    Picture { rgba: picture.rgba.left_in(file.clone(), read), ..picture }
 }
 
 /// Pixels of a PNG or JPEG file; what cannot be used as it is (cut off, in the colours of printing ink, far too large) is

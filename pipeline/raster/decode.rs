@@ -26,10 +26,14 @@ pub fn decode(name: &str, bytes: &[u8]) -> Result<Decoded, Fault> {
     panics::file("picture", name, || decoded(name, bytes))
 }
 
-/// The pixels of a picture that was decoded before, as it is meant to be seen; `None` for anything else.
+/// The pixels of a picture that was decoded before; `None` for anything else.
 pub fn pixels(bytes: &[u8]) -> Option<Vec<u8>> {
-    let picture = decode("", bytes).ok()?.picture;
-    Some(jpeg_head::upright(bytes, picture).rgba.into_vec())
+    Some(decode("", bytes).ok()?.picture.rgba.into_vec())
+}
+
+/// The same as the picture is meant to be seen, where a camera only noted how it was held.
+pub fn upright_pixels(bytes: &[u8]) -> Option<Vec<u8>> {
+    Some(jpeg_head::upright(bytes, decode("", bytes).ok()?.picture).rgba.into_vec())
 }
 
 fn decoded(name: &str, bytes: &[u8]) -> Result<Decoded, Fault> {

@@ -108,3 +108,41 @@ def test_an_unchanged_build_says_what_the_first_one_said(tmp_path):
     assert said[0] == said[1]
     strict = tool.sheafwright("build", tmp_path / "product", "--out", tmp_path / "dist", "--strict")
     assert strict.returncode == 1, strict.stdout + strict.stderr
+
+
+def test_lines_that_state_nothing_renew_the_record_alone(workshop, tmp_path):
+    """Other products are told so beside every build (`again.py`); here it is seen that nothing is written again."""
+    bundle = workshop(products.LAYOUTS["upright"])
+    manifest = tmp_path / "product/product.toml"
+    text = manifest.read_text(encoding="utf-8")
+    lie = {p: (p.stat().st_ino, p.stat().st_mtime_ns) for p in bundle.folder.rglob("*") if p.is_file()}
+    manifest.write_text("# Words for myself.\n\n" + text.replace(" = ", "  =  ", 1) + "\n", encoding="utf-8")
+    again = tool.build(tmp_path / "product", tmp_path / "dist")
+    assert "since the last build: nothing that buyers get" in again.said
+    changed = {p.name for p, of in lie.items() if of != (p.stat().st_ino, p.stat().st_mtime_ns)}
+    assert changed == {"bundle.json", "SHA256SUMS"}
+    assert tool.program("sh", "-c", f"cd '{again.folder}' && sha256sum -c --quiet --strict SHA256SUMS") == ""
+    cold = tool.build(tmp_path / "product", tmp_path / "cold")
+    assert difference(tool.tree(cold.folder), tool.tree(again.folder)) == []
+    # A file that somebody changed meanwhile is made good, as it always was.
+    page = again.folder / "listing/listing.txt"
+    page = page if page.exists() else next((again.folder / "listing").glob("*.txt"))
+    page.write_text("mine", encoding="utf-8")
+    manifest.write_text(text, encoding="utf-8")
+    mended = tool.build(tmp_path / "product", tmp_path / "dist")
+    assert difference(tool.tree(mended.folder), tool.tree(cold.folder)) == ["SHA256SUMS", "bundle.json"]
+
+
+def test_what_is_found_at_a_line_is_told_at_its_line(tmp_path):
+    """What a build says of a line it says of the right one when lines come above it."""
+    folder = products.LAYOUTS["upright"].write(tmp_path / "product")
+    manifest = folder / "product.toml"
+    # Nothing that went into the product is this file.
+    unused = '\n[[assets.item]]\nfile = "art/gone.svg"\nby = "A friend"\nsource = "a gift"\nlicence = "CC0-1.0"\n'
+    text = manifest.read_text(encoding="utf-8") + unused
+    said = []
+    for lines, out in ((0, "dist"), (3, "dist"), (3, "cold")):
+        manifest.write_text("\n" * lines + text, encoding="utf-8")
+        said.append(tool.build(folder, tmp_path / out).said)
+    places = [re.findall(r"product\.toml:(\d+)", one) for one in said]
+    assert places[0] and places[1] == places[2] == [str(int(line) + 3) for line in places[0]]

@@ -175,6 +175,42 @@ fn pixels_are_where_they_belong() {
     }
 }
 
+/// The board is whole up to its outline at all four corners, however round they are, and beyond it nothing is board.
+#[test]
+fn the_corners_of_a_board_are_whole() {
+    let ground = Rgb::new(0x9f, 0x3a, 0x5c);
+    for (size, corner) in
+        [(Size::new(768.0, 1024.0), 9.0), (Size::new(1024.0, 768.0), 24.0), (Size::new(500.0, 1083.0), 40.0)]
+    {
+        let plain = cover(CoverDesign::Flat, ground, ground);
+        let d = draw(&plain, &STYLE, size, false, corner, &FONTS);
+        let tree = resvg::usvg::Tree::from_str(&svg::document(&d, size, &FONTS, &[]), &Default::default()).unwrap();
+        let mut pixels = resvg::tiny_skia::Pixmap::new(size.w as u32, size.h as u32).unwrap();
+        resvg::render(&tree, Default::default(), &mut pixels.as_mut());
+        let book = Book::new(size, corner);
+        let r = book.rect;
+        for (right, foot) in [(false, false), (true, false), (false, true), (true, true)] {
+            // The corners by the spine are sharper.
+            let round = if right { book.corner } else { book.corner * 0.45 };
+            let (across, down) = (if right { -1.0 } else { 1.0 }, if foot { -1.0 } else { 1.0 });
+            let (x, y) = (if right { r.right() } else { r.x }, if foot { r.bottom() } else { r.y });
+            let centre = Point::new(x + across * round, y + down * round);
+            for step in 0..=8 {
+                let (sin, cos) = libm::sincos(f64::from(step) / 8.0 * std::f64::consts::FRAC_PI_2);
+                let seen = |reach: f64| {
+                    let p = Point::new(centre.x - across * cos * reach, centre.y - down * sin * reach);
+                    let p = pixels.pixel(p.x as u32, p.y as u32).unwrap();
+                    Rgb::new(p.red(), p.green(), p.blue())
+                };
+                // Board and spine have one hue, desk and pages have none.
+                let is_board = |c: Rgb| c.r > c.g.saturating_add(40);
+                assert!(is_board(seen((round - 2.0).max(0.0))), "{size:?} {corner} {right} {foot} {step}");
+                assert!(!is_board(seen(round + 2.5)), "beyond: {size:?} {corner} {right} {foot} {step}");
+            }
+        }
+    }
+}
+
 #[test]
 fn a_picture_is_cropped_round_its_middle() {
     let wide = crop(&picture(40, 30), 0.5);
