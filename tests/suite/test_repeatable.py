@@ -144,5 +144,5 @@ def test_what_is_found_at_a_line_is_told_at_its_line(tmp_path):
     for lines, out in ((0, "dist"), (3, "dist"), (3, "cold")):
         manifest.write_text("\n" * lines + text, encoding="utf-8")
         said.append(tool.build(folder, tmp_path / out).said)
-    places = [re.findall(r"product\.toml:(\d+)", one) for one in said]
+    places = [re.findall(r"line (\d+), column", one) for one in said]
     assert places[0] and places[1] == places[2] == [str(int(line) + 3) for line in places[0]]
