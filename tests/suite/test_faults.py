@@ -166,10 +166,11 @@ def test_killed_at_random_moments(shelf):
 
 
 def test_what_reaches_the_disk_first(shelf):
-    """Every file and folder of the new bundle is flushed before the two change places, and the folder above after it."""
+    """Every file and folder of the new bundle is flushed before the two change places, and the folder above after it. What stays as
+    it was is taken over from the bundle before, which was flushed in its time."""
     shelf.write(OTHER)
     log = shelf.dist.parent / "calls"
-    run = shelf.run("strace", "-f", "-qq", "-y", "-s", "0", "-o", log, "-e", "trace=write,fsync,renameat2,openat,mkdir", "-e", "signal=none")
+    run = shelf.run("strace", "-f", "-qq", "-y", "-s", "0", "-o", log, "-e", "trace=write,fsync,renameat2,openat,mkdir,link,linkat", "-e", "signal=none")
     assert run.returncode == 0, run.stderr
     lines = log.read_text().splitlines()
     (swap,) = [n for n, line in enumerate(lines) if named(line) == "renameat2"]
@@ -186,12 +187,15 @@ def test_what_reaches_the_disk_first(shelf):
     written, flushed = of("write", swap), of("fsync", swap)
     files = {f"{fresh}/{path}" for path in shelf.states["new"]}
     folders = {os.path.dirname(path) for path in files}
+    stay = {f"{fresh}/{p}" for p, data in shelf.states["new"].items() if shelf.states["old"].get(p) == data}
+    linked = {m[1]: n for n, line in enumerate(lines[:swap]) if (m := re.search(r'\blink(?:at)?\(.*"([^"]+)"', line))}
+    assert stay == {path for path in linked if path.startswith(f"{fresh}/")} and stay
     # An empty file takes no write.
-    assert {f"{fresh}/{path}" for path, data in shelf.states["new"].items() if data} == written.keys()
-    for path in files:
+    assert {f"{fresh}/{path}" for path, data in shelf.states["new"].items() if data} - stay == written.keys()
+    for path in files - stay:
         assert flushed[path] > written.get(path, -1), path
     for folder in folders:
-        inside = [n for path, n in flushed.items() if os.path.dirname(path) == folder and path in files]
+        inside = [n for path, n in (flushed | linked).items() if os.path.dirname(path) == folder and path in files]
         assert flushed[folder] > max(inside, default=-1), folder
     after = [line for line in lines[swap:] if re.search(rf"fsync\(\d+<{re.escape(str(shelf.bundle.parent))}>", line)]
     assert after, "the folder with the new name is flushed as well"

@@ -3,7 +3,7 @@
 //! A photograph that is unpacked and packed again loses nothing but grows tenfold; so a JPEG that every reader can
 //! show travels as it is.
 
-use base::deflate::zlib;
+use base::deflate::zlib_rows;
 use base::model::drawing::{Art, ArtBytes, Picture};
 use base::model::geometry::Size;
 use flate2::Compression;
@@ -62,7 +62,7 @@ fn packed(mut head: Dictionary, bytes: &[u8], channels: usize) -> Stream {
         head.set("Filter", "FlateDecode");
         let parms = dictionary! { "Predictor" => 15, "Colors" => channels as i64, "Columns" => columns };
         head.set("DecodeParms", parms);
-        return Stream::new(head, zlib(&rows::differences(bytes, width, channels))).with_compression(false);
+        return Stream::new(head, zlib_rows(&rows::differences(bytes, width, channels))).with_compression(false);
     }
     let mut zip = ZlibEncoder::new(Vec::new(), Compression::default());
     // Writing to a vector cannot fail.

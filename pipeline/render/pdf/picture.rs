@@ -4,6 +4,7 @@
 //! megabytes, and the model would deflate one after the other.
 
 use super::save::{self, FINISHED};
+use base::deflate::zlib_rows;
 use base::model::drawing::Picture;
 use printpdf::{DictItem, ExternalStream, ExternalXObject, XObject};
 use raster::rows;
@@ -37,7 +38,11 @@ fn image(picture: &Picture, (space, channels): (&[u8], usize), plain: Vec<u8>) -
     let mut dict = BTreeMap::from(dict.map(|(key, item)| (key.to_owned(), item)));
     let width = picture.width as usize;
     let rows = rows::painted(&plain, width, channels).then(|| rows::differences(&plain, width, channels));
-    let content = match save::smaller(rows.as_deref().unwrap_or(&plain)) {
+    let packed = match &rows {
+        Some(rows) => Some(zlib_rows(rows)).filter(|packed| packed.len() < plain.len()),
+        None => save::smaller(&plain),
+    };
+    let content = match packed {
         Some(packed) => {
             dict.insert("Filter".to_owned(), name(b"FlateDecode"));
             if rows.is_some() {
