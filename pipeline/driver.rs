@@ -57,6 +57,7 @@ pub use versions::{Note, change_note, changes_page, line, record_change};
 use crate::package;
 use crate::package::record;
 use crate::releases::Releases;
+use crate::releases::compare::{RECORD, SUMS};
 use crate::store;
 use crate::store::{Cache, Kept};
 use crate::world::World;
@@ -139,7 +140,7 @@ fn run(
         bundle.files.extend(pack::of_build(session, sides, compared.take())?);
     }
     let sums = checksum::sums(&checksum::digests(&bundle.files));
-    bundle.files.push(bundle::text("SHA256SUMS", Kind::Listing, sums));
+    bundle.files.push(bundle::text(SUMS, Kind::Listing, sums));
     let Bundle { mut variants, files, inspected, findings, notes, .. } = bundle;
     let built = Built {
         folder: None,
@@ -160,8 +161,7 @@ fn run(
 
 /// The record: what proves years later that no byte has changed. The proof follows from all other files and is not in it.
 fn record(session: &Session, world: &World, bundle: &mut Bundle) -> Result<(), Stop> {
-    let inputs: Vec<(String, String)> =
-        world.inputs().into_iter().map(|(path, bytes)| (path, bytes.sha256().to_string())).collect();
+    let inputs: Vec<(String, String)> = seals::inputs_of(world).into_iter().collect();
     let (product, inspected) = (&bundle.lead().product, &bundle.inspected);
     let products: Vec<&Product> = bundle.variants.iter().map(|v| &v.product).collect();
     let digests = checksum::digests(&bundle.files);
@@ -170,7 +170,7 @@ fn record(session: &Session, world: &World, bundle: &mut Bundle) -> Result<(), S
     let of = (&products, bundle::known(inspected), &digests, &inputs, findings.to_string());
     let record = session.ask(Task::new("record", &of), || {
         let text = record::bundle(&products, inspected, &digests, &inputs, (findings, lowered));
-        Ok(vec![bundle::text("bundle.json", Kind::Listing, text)])
+        Ok(vec![bundle::text(RECORD, Kind::Listing, text)])
     })?;
     bundle.files.extend_from_slice(&record);
     Ok(())
