@@ -243,7 +243,7 @@ fn cache(out: &Path) -> Result<Cache, Stop> {
 /// Everything that keeps the build from running at all. Findings are no errors of the run: they come in `Built`.
 pub fn build(path: &Path, options: &Options) -> Result<Built, Stop> {
     let session = Session::once(cache(&options.out)?, &options.progress);
-    let world = World::open(path)?;
+    let world = World::open(path)?.noting(session.notes());
     session.stage("manifest", 0);
     let mut products = manifest::read(&world, rulings::ALL)?;
     sets::build_members(&products[0], options)?;
@@ -269,12 +269,12 @@ fn as_it_lies(
 ) -> Result<Option<Built>, Stop> {
     let (out, slug, version) = (&options.out, &product.slug, &product.version);
     let earlier = store::earlier(out, slug, version, &releases.versions());
+    let lies = store::record_digest(out, slug, version);
     let known = up_to_date::recall(session, world, out, product, earlier.as_ref());
     let Some((mut built, telling)) = known.filter(|(built, _)| !stops(&built.findings, options)) else {
         return Ok(None);
     };
     if telling.is_empty() {
-        let lies = store::record_digest(out, slug, version);
         if releases.of(version).is_some_and(|release| lies.as_ref() != Some(&release.record)) {
             return Ok(None);
         }
@@ -284,7 +284,10 @@ fn as_it_lies(
             return Ok(None);
         }
         session.stage("write", 0);
-        session.act(|cancelled| store::renew(out, slug, version, &telling, cancelled))?;
+        let place = (slug.as_str(), version.as_str());
+        if !session.act(|cancelled| store::renew(out, place, lies.as_deref(), &telling, cancelled))? {
+            return Ok(None);
+        }
         built.since = Some(judge::diff::NOTHING.to_owned());
     }
     store::drop_beside(out, slug, &beside(version));

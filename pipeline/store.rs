@@ -120,23 +120,27 @@ pub fn publish(
 }
 
 /// Writes some files of the bundle that lies there anew; all others stay as they are. The whole changes places in one step,
-/// as when it is published.
+/// as when it is published. Nothing is done, and `false` given, where another bundle lies there by now than the one whose
+/// record has this digest: somebody else built meanwhile.
 pub fn renew(
     dist: &Path,
-    slug: &str,
-    version: &str,
+    (slug, version): (&str, &str),
+    record: Option<&str>,
     files: &[Artifact],
     cancelled: &(dyn Fn() -> bool + Sync),
-) -> Result<PathBuf, Stop> {
+) -> Result<bool, Stop> {
     let product_folder = dist.join(slug);
     let target = product_folder.join(version);
     let _lock = lock(&product_folder, version)?;
+    if record_digest(dist, slug, version).as_deref() != record {
+        return Ok(false);
+    }
     swap::clear_leftovers(&product_folder, version).map_err(|e| cannot("tidy up", &product_folder, &e))?;
     let lies = paths_below(&target).map_err(|e| cannot("read", &target, &e))?;
     let stays = lies.iter().filter(|path| files.iter().all(|f| f.path != **path)).map(|path| (path.as_str(), None));
     let parts: Vec<_> = files.iter().map(|f| (f.path.as_str(), Some(&*f.bytes))).chain(stays).collect();
     replace(&product_folder, version, &parts, cancelled)?;
-    Ok(target)
+    Ok(true)
 }
 
 /// A file of a bundle: its path, and its bytes, or nothing where it stays as it lies in the bundle before.

@@ -11,7 +11,7 @@ pub mod watch;
 pub use products::{bytes_below, products_named, products_near};
 pub use shop::Shop;
 
-use base::files::{Files, Made, slashed};
+use base::files::{Files, Made, Notes, slashed};
 use base::model::{Blob, Fault};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
@@ -35,6 +35,7 @@ pub struct World {
     seen: Mutex<Seen>,
     /// Other products that were asked for, by the way to their folders.
     beside: Mutex<BTreeMap<String, Arc<World>>>,
+    notes: Option<Arc<dyn Notes>>,
 }
 
 /// Bytes by path.
@@ -55,7 +56,13 @@ impl World {
         let root = if found.is_file() { found.parent().map(Path::to_owned).unwrap_or_default() } else { found };
         let shop = Shop::of(&root);
         let (read, seen, asked, beside) = Default::default();
-        Ok(World { root, shop, asked, read, before: Bytes::new(), seen, beside })
+        Ok(World { root, shop, asked, read, before: Bytes::new(), seen, beside, notes: None })
+    }
+
+    /// The same, with what earlier runs found out of files.
+    #[must_use]
+    pub fn noting(self, notes: Arc<dyn Notes>) -> World {
+        World { notes: Some(notes), ..self }
     }
 
     /// A new look at the folder. Every file is read anew; where its bytes are the ones of this look, what was made of
@@ -64,7 +71,7 @@ impl World {
         let before = self.read.into_inner().unwrap_or_else(PoisonError::into_inner);
         let shop = Shop::of(&self.root);
         let (asked, read, beside) = Default::default();
-        World { root: self.root, shop, asked, read, before, seen: self.seen, beside }
+        World { root: self.root, shop, asked, read, before, seen: self.seen, beside, notes: self.notes }
     }
 
     fn lock(&self) -> std::sync::MutexGuard<'_, BTreeMap<String, Blob>> {
@@ -133,6 +140,10 @@ impl Files for World {
     fn keep(&self, what: &str, path: &str, bytes: &Blob, made: Made) {
         let mut seen = self.seen.lock().unwrap_or_else(PoisonError::into_inner);
         seen.insert((what.to_owned(), path.to_owned()), (bytes.clone(), made));
+    }
+
+    fn notes(&self) -> Option<&dyn Notes> {
+        self.notes.as_deref()
     }
 
     fn root(&self) -> &Path {

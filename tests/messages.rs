@@ -1,11 +1,13 @@
 //! The messages of the manifest as a designer reads them, all of a run in one snapshot: place, line, mark, help.
 
+use base::model::plan::About;
+use base::model::{Fault, Product};
 use sheafwright::world::World;
 use std::fs;
 use std::path::Path;
 
-/// What is said of a manifest, with files beside it.
-fn said(text: &str, files: &[(&str, &[u8])]) -> String {
+/// The product of a manifest, with files beside it.
+fn read(text: &str, files: &[(&str, &[u8])]) -> Result<Product, Vec<Fault>> {
     let folder = tempfile::tempdir().expect("a folder for the product");
     let write = |path: &str, bytes: &[u8]| {
         let path = folder.path().join(path);
@@ -17,8 +19,13 @@ fn said(text: &str, files: &[(&str, &[u8])]) -> String {
         write(path, bytes);
     }
     let world = World::open(folder.path()).expect("the folder is there");
-    match manifest::read(&world, rulings::ALL) {
-        Ok(products) => format!("no fault: {}", products[0].name),
+    manifest::read(&world, rulings::ALL).map(|mut products| products.swap_remove(0))
+}
+
+/// What is said of a manifest, with files beside it.
+fn said(text: &str, files: &[(&str, &[u8])]) -> String {
+    match read(text, files) {
+        Ok(product) => format!("no fault: {}", product.name),
         Err(faults) => faults.iter().map(|f| format!("{f}\n")).collect::<Vec<_>>().join("\n"),
     }
 }
@@ -295,4 +302,102 @@ fn variants_without_end_or_of_one_name() {
     let none = format!("{head}[variants.one]\na = {{}}\n[[variants.skip]]\none = \"a\"\n");
     let all = [many, same, taken, none].map(|text| said(&text, &[]));
     insta::assert_snapshot!(all.join("\n----\n\n"));
+}
+
+/// A manifest whose style and template hold a line each, the fifth and the ninth.
+fn lettered(style: &str, template: &str) -> String {
+    format!(
+        "name = \"Harbour Log\"\nreleased = 2027-03-01\n\n[style]\n{style}\n\n[[notebook.template]]\nruling = \"lined\"\n{template}\n"
+    )
+}
+
+#[test]
+fn words_of_letters_and_icons_that_there_are_not_are_told_with_those_that_there_are() {
+    for (style, word, there) in [
+        ("figures = \"oldstile\"", "unknown value `oldstile`", "oldstyle"),
+        ("figures = \"tabular\"", "unknown value `tabular`", "lining"),
+        ("capitals = \"smal\"", "unknown value `smal`", "small"),
+        ("capitals = \"title\"", "unknown value `title`", "plain"),
+    ] {
+        let said = said(&lettered(style, ""), &[]);
+        assert!(said.starts_with("product.toml:5:") && said.contains(word) && said.contains(there), "{said}");
+    }
+    let said = said(&lettered("", "icon = \"sprowt\""), &[]);
+    assert!(said.starts_with("product.toml:9:8: there is no icon `sprowt`") && said.contains("`sprout`"), "{said}");
+}
+
+/// What is told of a sound manifest: what each is about, the line, the message.
+fn remarked(text: &str, files: &[(&str, &[u8])]) -> Vec<(About, usize, String)> {
+    let product = read(text, files).unwrap_or_else(|faults| panic!("{text}\n{faults:?}"));
+    let told = product.remarks.into_iter().map(|remark| {
+        assert_eq!(remark.place.file, manifest::FILE);
+        (remark.about, remark.place.span.map_or(0, |span| span.line), remark.message)
+    });
+    told.collect()
+}
+
+#[test]
+fn letters_that_a_font_does_not_have_are_told_at_their_line_with_the_fonts_that_have_them() {
+    let font: &[u8] = include_bytes!("fixtures/fonts/hedgerow.ttf");
+    let files: &[(&str, &[u8])] = &[("fonts/Hedgerow.ttf", font)];
+    let [small, old] = ["capitals = \"small\"", "figures = \"oldstyle\""];
+    let hedgerow = "fonts.label = \"fonts/Hedgerow.ttf\"";
+    for (style, without, with, kept) in [
+        (small.to_owned(), "NotoSans-Regular", "Work Sans", "LibertinusSerif-Regular"),
+        (old.to_owned(), "NotoSans-Regular, NotoSans-Bold, NotoSans-Italic", "Crimson Pro", "LibertinusSerif-Regular"),
+        (format!("{small}\n{hedgerow}"), "fonts/Hedgerow.ttf", "Zilla Slab", "NotoSans"),
+        (format!("{old}\n{hedgerow}"), "fonts/Hedgerow.ttf", "Karla", "NotoSans"),
+    ] {
+        let told = remarked(&lettered(&style, ""), files);
+        let [(About::LettersMissing, 5, message)] = &told[..] else { panic!("{style}: {told:?}") };
+        assert!(message.contains(without) && message.contains(with) && !message.contains(kept), "{message}");
+    }
+    for style in [
+        "",
+        "capitals = \"plain\"",
+        "figures = \"lining\"",
+        "capitals = \"small\"\nfonts.label = \"Work Sans\"",
+        "figures = \"oldstyle\"\nfonts = { heading = \"Playfair Display\", label = \"Karla\" }",
+    ] {
+        let told = remarked(&lettered(style, ""), files);
+        assert!(told.is_empty(), "{style}: {told:?}");
+    }
+}
+
+/// A look may ask for letters too; what its fonts lack is told at the line that names it.
+#[test]
+fn letters_that_a_look_asks_for_are_told_where_it_is_named() {
+    let look = include_str!("../pipeline/manifest/looks/pantry.toml").replace("\"Zilla Slab\"", "\"Lora\"");
+    let look = format!("capitals = \"small\"\nfigures = \"oldstyle\"\n{look}");
+    let files: &[(&str, &[u8])] = &[("looks/larder.toml", look.as_bytes())];
+    let told = remarked(&lettered("look = \"larder\"", ""), files);
+    let [(About::LettersMissing, 5, figures), (About::LettersMissing, 5, capitals)] = &told[..] else {
+        panic!("{told:?}")
+    };
+    assert!(figures.contains("Lora-Regular") && capitals.contains("Lora-Regular"), "{figures}\n{capitals}");
+    // What the style says itself goes before it.
+    let told = remarked(&lettered("capitals = \"plain\"\nlook = \"larder\"", ""), files);
+    assert!(matches!(&told[..], [(About::LettersMissing, 6, _)]), "{told:?}");
+}
+
+#[test]
+fn an_icon_of_a_template_that_stands_on_no_page_is_told() {
+    let named = "[[notebook.section]]\npages = [{ template = \"lined\", name = \"Moorings\" }]";
+    let plain = "[[notebook.section]]\npages = [{ template = \"lined\" }]";
+    let icon = "icon = \"sprout\"";
+    let parts = "[notebook]\nparts = [\"cover\", \"index\", \"sections\", \"templates\"]";
+    for (template, unseen) in [
+        (icon.to_owned(), false),
+        (format!("{icon}\noverview = false\n{named}"), false),
+        (format!("{icon}\noverview = false\n{plain}"), true),
+        (format!("{icon}\n{parts}\n{plain}"), true),
+        (format!("{icon}\n{parts}\n{named}"), false),
+        (format!("overview = false\n{plain}"), false),
+    ] {
+        let told = remarked(&lettered("", &template), &[]);
+        match unseen {
+            true => assert!(matches!(&told[..], [(About::IconUnseen, 9, _)]), "{template}: {told:?}"),
+            false => assert!(told.is_empty(), "{template}: {told:?}"),
+        }
+    }
 }

@@ -25,6 +25,11 @@ pub fn zlib_rows(rows: &[u8]) -> Vec<u8> {
     packed(rows, if rows.len() <= SMALL_ROWS { 9 } else { 7 })
 }
 
+/// The same for a first look: a tenth of the time for a tenth more bytes.
+pub fn zlib_rows_in_haste(rows: &[u8]) -> Vec<u8> {
+    packed(rows, LEVEL)
+}
+
 fn packed(data: &[u8], level: i32) -> Vec<u8> {
     let mut packer = Compressor::new(CompressionLvl::new(level).unwrap_or_default());
     let mut out = vec![0; packer.zlib_compress_bound(data.len())];

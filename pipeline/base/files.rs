@@ -1,6 +1,6 @@
 //! What a stage may ask of the product's folder. The program answers from the disk; nothing else does.
 
-use crate::model::{Blob, Fault};
+use crate::model::{Blob, Fault, Sha};
 use std::any::Any;
 use std::collections::BTreeMap;
 use std::path::{MAIN_SEPARATOR, Path};
@@ -11,6 +11,15 @@ pub const SHOP: &str = "shop.toml";
 
 /// Something that was made of a file's bytes.
 pub type Made = Arc<dyn Any + Send + Sync>;
+
+/// What is remembered of bytes from one run to the next: little, under what it is and their digest.
+pub trait Notes: Send + Sync {
+    /// What was noted.
+    fn noted(&self, what: &str, of: Sha) -> Option<Vec<u8>>;
+
+    /// Notes something.
+    fn note(&self, what: &str, of: Sha, found: &[u8]);
+}
 
 /// The files of a product's folder. Paths lead from the folder, with `/` between folders.
 pub trait Files {
@@ -54,6 +63,11 @@ pub trait Files {
 
     /// Keeps what was made of a file's bytes. `what` tells apart what is made of one file in different ways.
     fn keep(&self, what: &str, path: &str, bytes: &Blob, made: Made);
+
+    /// Where is noted what takes long to find out of a file; `None` where nothing is remembered.
+    fn notes(&self) -> Option<&dyn Notes> {
+        None
+    }
 
     /// Reads a text file; a byte order mark is dropped.
     ///

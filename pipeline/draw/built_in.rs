@@ -36,7 +36,7 @@ impl Family {
     /// Its face for a role; its upright where it has no other.
     pub fn face(&self, role: Role) -> &'static str {
         match role {
-            Role::Heading | Role::Label => self.regular,
+            Role::Heading | Role::Label | Role::SmallCapitals => self.regular,
             Role::HeadingItalic | Role::LabelItalic => self.italic.unwrap_or(self.regular),
             Role::LabelBold => self.bold.unwrap_or(self.regular),
         }
@@ -149,7 +149,7 @@ pub fn font(name: &'static str) -> Option<FontFile> {
             bytes
         }
     };
-    Some(FontFile { from: name.to_owned(), bytes, built_in: true })
+    Some(FontFile { from: name.to_owned(), bytes, built_in: true, figures: None })
 }
 
 /// The names of the faces that a manifest or a look may ask for.

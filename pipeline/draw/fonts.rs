@@ -4,6 +4,7 @@ use super::characters;
 pub use super::shaping::Glyph;
 use super::shaping::{self, Asked};
 use base::model::drawing::{Path, Role, Seg};
+use base::model::look::Figures;
 use base::model::product::{FontFile, FontFiles};
 use base::model::{Fault, Point, panics};
 use base::text::Widths;
@@ -101,7 +102,7 @@ impl Fonts {
 
     fn chain(&self, role: Role) -> &[usize] {
         // `open` refuses a set in which a role is missing.
-        self.chains.get(&role).expect("every role has a font")
+        self.chains.get(&role.of_fonts()).expect("every role has a font")
     }
 
     /// The number of the first font behind a role.
@@ -133,19 +134,20 @@ impl Fonts {
         self.chain(role).iter().map(|n| &self.fonts[*n].file)
     }
 
-    /// Shapes a line of text: directions (UAX 9), kerning, ligatures, marks. The glyphs stand from left to right.
+    /// Shapes a line of text: directions (UAX 9), kerning, ligatures, marks, and the figures and capitals of the role. The glyphs
+    /// stand from left to right.
     pub fn shape(&self, role: Role, text: &str) -> Arc<Vec<Glyph>> {
         let key = (role, text.to_owned());
         if let Some(found) = self.lock().get(&key) {
             return found.clone();
         }
-        let chain: Vec<Asked> = self
-            .chain(role)
-            .iter()
-            .map(|n| Asked { number: *n, bytes: &self.fonts[*n].file.bytes, units: self.fonts[*n].metrics.units })
-            .collect();
+        let asked = |number: &usize| {
+            let Font { file, metrics } = &self.fonts[*number];
+            Asked { number: *number, bytes: &file.bytes, units: metrics.units, figures: file.figures }
+        };
+        let chain: Vec<Asked> = self.chain(role).iter().map(asked).collect();
         // A damaged table may lie in wait for a certain text; then its letters are missing, and the checks say so.
-        let shaped = panics::caught(|| shaping::shape(&chain, text, role.stands_in_columns()));
+        let shaped = panics::caught(|| shaping::shape(&chain, text, role));
         let glyphs = Arc::new(shaped.unwrap_or_else(|_| not_shaped(chain[0].number, text)));
         self.lock().insert(key, glyphs.clone());
         glyphs
@@ -215,6 +217,40 @@ pub fn embedding(bytes: &[u8]) -> Option<Embedding> {
         Some(ttf_parser::Permissions::Editable) => Embedding::Editable,
         Some(ttf_parser::Permissions::Installable) | None => Embedding::Installable,
     })
+}
+
+/// Whether a font has figures of this kind for words: by its feature, or since all of its figures are such. One without any figure
+/// lacks none.
+pub fn has_figures(bytes: &[u8], figures: Figures) -> bool {
+    lacks_nothing(bytes, |face| {
+        let [Some(_), Some(_)] = ['4', '7'].map(|figure| face.glyph_index(figure)) else { return Some(true) };
+        // Of figures of the old style these two reach below the line; others overshoot it by a hair at most.
+        let line = -0.06 * f64::from(face.units_per_em());
+        let low = |id: &u16| face.glyph_bounding_box(GlyphId(*id)).is_some_and(|r| f64::from(r.y_min) < line);
+        let oldstyle = |tag| Some(shaping::set_alone(bytes, "n47", tag)?.iter().rev().take(2).all(low));
+        let wanted = figures == Figures::Oldstyle;
+        Some(oldstyle(None)? == wanted || oldstyle(Some(shaping::of_figures(figures)))? == wanted)
+    })
+}
+
+/// Whether a font has small capitals of its own for small letters: there are fonts with the feature that have few of them. One
+/// without small letters lacks none.
+pub fn has_small_capitals(bytes: &[u8]) -> bool {
+    const LETTERS: &str = "anz";
+    lacks_nothing(bytes, |face| {
+        if face.glyph_index('a').is_none() {
+            return Some(true);
+        }
+        let plain = shaping::set_alone(bytes, LETTERS, None)?;
+        let small = shaping::set_alone(bytes, LETTERS, Some(shaping::SMALL_CAPITALS))?;
+        Some(plain.len() == small.len() && plain.iter().zip(&small).all(|(plain, small)| plain != small))
+    })
+}
+
+/// What a font that can be read has; of another one nothing is said here.
+fn lacks_nothing(bytes: &[u8], has: impl Fn(&ttf_parser::Face) -> Option<bool>) -> bool {
+    let found = panics::caught(|| ttf_parser::Face::parse(bytes, 0).ok().and_then(|face| has(&face)));
+    found.ok().flatten().unwrap_or(true)
 }
 
 fn measure(bytes: &[u8]) -> Option<Metrics> {

@@ -1,8 +1,10 @@
 //! The pen: line weights and greys that every page design shares, for full size and for small pictures.
 
+use super::text::Setting;
 use base::colour;
 use base::model::Rgb;
-use base::model::drawing::Stroke;
+use base::model::drawing::{Role, Stroke};
+use base::model::look::Capitals;
 use base::model::product::Style;
 
 /// Weights and colours for rulings. Contrasts to the paper: rules 1.6 to 2.2, grids 1.25 to 1.5, dots about 2
@@ -29,7 +31,12 @@ pub struct Pen {
     pub dot_size: f64,
     /// True for the small pictures of the overview: fewer details, no text.
     pub small: bool,
+    /// How small labels are set: as they are written, or in small capitals.
+    pub capitals: Capitals,
 }
+
+/// How much wider than others small capitals are set apart, in em: such letters take 0.05 to 0.08 altogether.
+const APART: f64 = 0.04;
 
 impl Pen {
     /// The pen for full-size pages in this style.
@@ -45,7 +52,17 @@ impl Pen {
             weight: 0.5,
             dot_size: 1.05,
             small: false,
+            capitals: style.manner.capitals,
         }
+    }
+
+    /// A small quiet label of a size in points, with this tracking in em where it is set as it is written.
+    pub fn label(&self, size: f64, tracking: f64) -> Setting {
+        let (role, apart) = match self.capitals {
+            Capitals::Plain => (Role::Label, 0.0),
+            Capitals::Small => (Role::SmallCapitals, APART),
+        };
+        Setting::new(role, size, self.quiet).tracked(tracking + apart)
     }
 
     /// The pen for a picture of the page at `scale` of its size: lines and dots heavier, so that the ruling is

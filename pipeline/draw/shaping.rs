@@ -2,6 +2,9 @@
 //! then fonts, then the shaping of each piece.
 
 use super::characters::is_seen;
+use base::model::drawing::Role;
+use base::model::look::Figures;
+use rustybuzz::Feature;
 use rustybuzz::ttf_parser::{Face, Tag};
 use std::collections::BTreeMap;
 use std::collections::btree_map::Entry;
@@ -114,21 +117,54 @@ pub struct Asked<'a> {
     pub bytes: &'a [u8],
     /// Font units in an em.
     pub units: f64,
+    /// Which of its figures are wished for among words.
+    pub figures: Option<Figures>,
+}
+
+/// The feature of OpenType that gives a font's figures of a kind.
+pub const fn of_figures(figures: Figures) -> [u8; 4] {
+    match figures {
+        Figures::Lining => *b"lnum",
+        Figures::Oldstyle => *b"onum",
+    }
+}
+
+/// The feature of OpenType that gives small capitals for small letters.
+pub const SMALL_CAPITALS: [u8; 4] = *b"smcp";
+
+/// The glyphs of a text in one font alone, with a feature asked for or without; `None` where the font cannot be read.
+pub fn set_alone(bytes: &[u8], text: &str, tag: Option<[u8; 4]>) -> Option<Vec<u16>> {
+    let face = rustybuzz::Face::from_slice(bytes, 0)?;
+    let mut buffer = rustybuzz::UnicodeBuffer::new();
+    buffer.push_str(text);
+    buffer.guess_segment_properties();
+    let asked: Vec<Feature> = tag.iter().map(|tag| Feature::new(Tag::from_bytes(tag), 1, ..)).collect();
+    let shaped = rustybuzz::shape(&face, &asked, buffer);
+    // A font has at most 65,535 glyphs (OpenType `maxp`).
+    Some(shaped.glyph_infos().iter().map(|info| info.glyph_id as u16).collect())
+}
+
+/// What is asked of a font beyond what it does by itself, where it has it. Figures of grids and lists stand below each other and
+/// are of one width; figures without a letter are as high as capitals; those among words are as the style wishes.
+fn features(role: Role, text: &str, figures: Option<Figures>) -> Vec<[u8; 4]> {
+    let words = text.chars().any(char::is_alphabetic);
+    // Of two features for figures one alone is asked for: there are fonts in which they undo each other.
+    let kind = match figures.filter(|_| words) {
+        Some(figures) => Some(of_figures(figures)),
+        None if role.stands_in_columns() => Some(*b"tnum"),
+        None => (!words).then_some(*b"lnum"),
+    };
+    let small = (role == Role::SmallCapitals && words).then_some(SMALL_CAPITALS);
+    kind.into_iter().chain(small).collect()
 }
 
 /// The glyphs of a line, from left to right. Every character is set in the first font that has it; marks stay with their
-/// letter, and spaces with what is before them. What no font has is left to the first. `columns` asks for figures that stand
-/// below each other, of one width, where a font has them beside others; figures that stand alone, without a letter, are as high
-/// as capitals where a font has them so.
-pub fn shape(chain: &[Asked], text: &str, columns: bool) -> Vec<Glyph> {
-    // OpenType's figures for tables. Lining ones as well are not asked for: there are fonts in which the two undo each other.
-    let figures = [rustybuzz::Feature::new(Tag::from_bytes(b"tnum"), 1, ..)];
-    let high = [rustybuzz::Feature::new(Tag::from_bytes(b"lnum"), 1, ..)];
-    let alone = || !text.chars().any(char::is_alphabetic);
-    let features = match columns {
-        true => &figures[..],
-        false if alone() => &high[..],
-        false => &[],
+/// letter, and spaces with what is before them. What no font has is left to the first. The role says which figures are asked
+/// for, and whether small capitals are.
+pub fn shape(chain: &[Asked], text: &str, role: Role) -> Vec<Glyph> {
+    let wished = |asked: &Asked| -> Vec<Feature> {
+        let tags = features(role, text, asked.figures).into_iter();
+        tags.map(|tag| Feature::new(Tag::from_bytes(&tag), 1, ..)).collect()
     };
     let faces: Vec<_> = chain.iter().map(|a| Face::parse(a.bytes, 0).ok()).collect();
     let mut ready: BTreeMap<usize, rustybuzz::Face> = BTreeMap::new();
@@ -148,7 +184,7 @@ pub fn shape(chain: &[Asked], text: &str, columns: bool) -> Vec<Glyph> {
                     free.insert(face)
                 }
             };
-            shape_piece(face, asked, features, text, piece, run.backwards, &mut out);
+            shape_piece(face, asked, &wished(asked), text, piece, run.backwards, &mut out);
         }
     }
     out
@@ -189,7 +225,7 @@ pub fn by_font(text: &str, range: Range<usize>, faces: &[Option<Face>]) -> Vec<(
 fn shape_piece(
     face: &rustybuzz::Face,
     asked: &Asked,
-    features: &[rustybuzz::Feature],
+    features: &[Feature],
     text: &str,
     piece: Range<usize>,
     backwards: Option<bool>,

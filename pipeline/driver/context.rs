@@ -6,7 +6,7 @@ use super::values::{MadeBytes, Pictures, Rendered};
 use base::model::drawing::Picture;
 use base::model::finished::FinishedPlan;
 use base::model::plan::Make;
-use base::model::product::{CutSheet, Sticker, StickerSource};
+use base::model::product::{CutSheet, Optimise, Sticker, StickerSource};
 use base::model::{Artifact, Facts, Fault, Inspected, Item, Mm, Product, Sha, Size, Stop};
 use draw::Fonts;
 use plan::Made;
@@ -45,6 +45,7 @@ impl<'a> RenderContext<'a> {
             language: &self.product.language,
             date: self.product.released,
             classic: self.product.classic_pdf,
+            hasty: self.product.stickers.optimise == Optimise::Quick,
         }
     }
 

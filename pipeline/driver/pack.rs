@@ -108,6 +108,7 @@ fn pages_of(
         language: words.tag(),
         date: released.and_then(date).unwrap_or_else(|| day_of(made.unwrap_or_default())),
         classic: facts.version.as_str() < "1.5",
+        hasty: false,
     };
     pdf::pack(&planned.pdf, &planned.copied, (source, &facts), &about, fonts)
 }

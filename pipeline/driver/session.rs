@@ -8,6 +8,7 @@
 
 use super::progress::{Progress, Step};
 use crate::store::Cache;
+use base::files::Notes;
 use base::model::{Sha, Stop};
 use borsh::BorshSerialize;
 use rayon::prelude::*;
@@ -86,7 +87,7 @@ struct Memory {
 
 /// A run of the pipeline, or many after each other.
 pub struct Session<'a> {
-    disk: Cache,
+    disk: Arc<Cache>,
     memory: Mutex<Memory>,
     span: Span,
     round: AtomicU64,
@@ -98,17 +99,22 @@ impl<'a> Session<'a> {
     /// A session that remembers nothing, tells nobody and is never cancelled.
     pub fn plain() -> Session<'static> {
         let memory = Mutex::default();
-        Session { disk: Cache::none(), memory, span: Span::Build, round: 0.into(), progress: None, cancelled: None }
+        Session { disk: Arc::new(Cache::none()), memory, span: Span::Build, round: 0.into(), progress: None, cancelled: None }
     }
 
     /// A session for one build.
     pub fn once(disk: Cache, progress: &'a Progress) -> Session<'a> {
-        Session { disk, progress: Some(progress), ..Session::plain() }
+        Session { disk: Arc::new(disk), progress: Some(progress), ..Session::plain() }
     }
 
     /// A session that lasts: what a round made is at hand in the next one.
     pub fn lasting(disk: Cache, progress: &'a Progress, cancelled: &'a (dyn Fn() -> bool + Sync)) -> Session<'a> {
         Session { span: Span::Rounds(MOST), cancelled: Some(cancelled), ..Session::once(disk, progress) }
+    }
+
+    /// Where is noted on the disk what was found out of files before anything is made of them.
+    pub fn notes(&self) -> Arc<dyn Notes> {
+        Arc::new(OnDisk(self.disk.clone()))
     }
 
     /// A round has come to its end: what it did not ask for is let go. One that was cancelled did not come to ask for all
@@ -232,6 +238,27 @@ impl<'a> Session<'a> {
     fn tell(&self, step: Step) {
         if let Some(progress) = self.progress {
             progress(step);
+        }
+    }
+}
+
+/// Notes beside the tasks, under keys that are made as theirs.
+struct OnDisk(Arc<Cache>);
+
+impl OnDisk {
+    fn key(what: &str, of: Sha) -> Option<String> {
+        Task::new(what, &of).key.map(|key| key.to_string())
+    }
+}
+
+impl Notes for OnDisk {
+    fn noted(&self, what: &str, of: Sha) -> Option<Vec<u8>> {
+        self.0.get(&OnDisk::key(what, of)?)
+    }
+
+    fn note(&self, what: &str, of: Sha, found: &[u8]) {
+        if let Some(key) = OnDisk::key(what, of) {
+            self.0.put(&key, found);
         }
     }
 }

@@ -28,6 +28,7 @@ fn product() -> Product {
         beside: None,
         art: None,
         offered: true,
+        icon: None,
         stickers: Vec::new(),
     };
     let cover = |name: &str| Cover {
@@ -301,14 +302,14 @@ fn terms_say_what_was_chosen() {
         credits: vec!["Leaf drawings by a friend, CC BY 4.0".into()],
         extra: Some("Posters for the village fair are fine.".into()),
     };
-    let font = FontFile { from: "Noto Sans".into(), bytes: Default::default(), built_in: true };
+    let font = FontFile { from: "Noto Sans".into(), bytes: Default::default(), built_in: true, figures: None };
     product.style.fonts.insert(Role::Label, vec![font.clone()]);
     product.style.fonts.insert(Role::LabelBold, vec![font.clone()]);
     product.style.fonts.insert(Role::Heading, vec![FontFile { from: "fonts/own.otf".into(), built_in: false, ..font }]);
     let full = terms(&product, &[]);
     check_columns(&full);
     let mut variant = product.clone();
-    let other = FontFile { from: "Libertinus Serif".into(), bytes: Default::default(), built_in: true };
+    let other = FontFile { from: "Libertinus Serif".into(), bytes: Default::default(), built_in: true, figures: None };
     variant.style.fonts.insert(Role::HeadingItalic, vec![other]);
     let varied = flat(&terms(&product, &[&product, &variant]));
     assert!(varied.contains("Typeface: Libertinus Serif") && !full.contains("Libertinus"));

@@ -175,7 +175,7 @@ pub fn fonts(cx: &mut Context, wanted: bool) -> Vec<FontFile> {
             // A web font that cannot be unpacked is no font either.
             Ok(bytes) => match web_font::unpacked(bytes).ok().and_then(|b| Some((fonts::embedding(&b)?, b))) {
                 Some((Embedding::Installable | Embedding::Editable, bytes)) => {
-                    out.push(FontFile { from: path, bytes, built_in: false });
+                    out.push(FontFile { from: path, bytes, built_in: false, figures: None });
                 }
                 // A font that may not be embedded is no font of the product: a text that asks for it is told so.
                 Some((Embedding::Restricted | Embedding::PreviewAndPrint, _)) | None => {}

@@ -116,7 +116,7 @@ pub fn resolve(
         .map(|(s, colour)| Section {
             name: s.get_ref().name.trim().to_owned(),
             colour,
-            icon: notebook::icon(cx, s.get_ref()),
+            icon: notebook::icon(cx, s.get_ref().icon.as_ref()),
             pages: Vec::new(),
             within: Vec::new(),
             art: None,

@@ -13,6 +13,7 @@ mod identity;
 mod kin;
 mod launch;
 mod layers;
+mod letters;
 mod limits;
 mod looks;
 mod notebook;
@@ -43,6 +44,7 @@ pub use shop::keys as shop_keys;
 
 use base::files::{Files, SHOP, slashed};
 use base::keys::{Described, Shape, Table};
+use base::model::plan::Remark;
 use base::model::product::{Cover, Notebook};
 use base::model::sticker::StickerLanguage;
 use base::model::{Fault, Product, SourceSpan, Variants};
@@ -239,7 +241,8 @@ fn resolve<'t>(
     let assets = assets::resolve(source, &raw.assets);
     let style = style::resolve(source, world, &raw.style, &assets);
     let speaks = stickers::language(&id.language);
-    let mut cx = Context { source, world, rulings, name: &id.name, varied, speaks };
+    let remarks = style.as_ref().map_or_else(Vec::new, |style| letters::remarks(source, &raw.style, &style.fonts));
+    let mut cx = Context { source, world, rulings, name: &id.name, varied, speaks, remarks };
     let read = raw.notebook.as_ref().and_then(|n| n.file.as_ref()).and_then(|file| finished::read(&mut cx, file));
     if let Some(read) = &read {
         finished::take_size(read, &raw.page, &mut page);
@@ -282,6 +285,7 @@ fn resolve<'t>(
     let drawn = notebook.iter().flatten().any(Notebook::has_drawings) || covers.iter().any(Cover::has_drawing);
     let launch = launch::resolve(cx.source, raw.launch.as_ref());
     let art_fonts = art::fonts(&mut cx, drawn);
+    let remarks = cx.remarks;
     Some(Product {
         root: world.root().to_owned(),
         name: id.name,
@@ -315,6 +319,7 @@ fn resolve<'t>(
         members: Vec::new(),
         texts: written(source, tables),
         untranslated: Vec::new(),
+        remarks,
     })
 }
 
@@ -328,6 +333,8 @@ struct Context<'a, 't> {
     varied: bool,
     /// What motifs of stickers say.
     speaks: StickerLanguage,
+    /// What will not be seen though nothing is at fault.
+    remarks: Vec<Remark>,
 }
 
 /// A name for paths and places: lower-case letters and digits, everything else becomes one hyphen. Accents of

@@ -137,6 +137,8 @@ fn below(style: &mut raw::Style, look: raw::Style) {
     fill!(label_shape, foil, stamp, quarter, quarter_colour, corner_pieces, stitching, elastic, trim);
     style.ribbons = style.ribbons.take().or(look.ribbons.map(unplaced));
     style.corner = style.corner.take().or(look.corner.map(unplaced));
+    style.figures = style.figures.take().or(look.figures.map(unplaced));
+    style.capitals = style.capitals.take().or(look.capitals.map(unplaced));
     if style.sections.is_empty() {
         style.sections = look.sections;
     }

@@ -3,10 +3,12 @@
 use super::source::{suggest, suggest_file};
 use super::{Context, art, covers, placed, raw, slug, structure};
 use base::colour;
-use base::model::Rgb;
 use base::model::art::ArtPage;
+use base::model::plan::{About, Remark};
 use base::model::product::{FrontArt, Notebook, Section, Style, Template};
+use base::model::structure::{Leaf, Part};
 use base::model::units::spoken;
+use base::model::{Rgb, Where};
 use draw::motifs;
 use draw::ruling::{self, Rulings};
 use std::collections::BTreeMap;
@@ -61,7 +63,28 @@ pub fn resolve<'t>(
         index: one(raw.index.as_ref()),
         overview: one(raw.overview.as_ref()),
     };
-    Some(Notebook { title, cover, welcome, art: front, sections, templates, parts, dated: None, finished: None })
+    let notebook =
+        Notebook { title, cover, welcome, art: front, sections, templates, parts, dated: None, finished: None };
+    unseen_icons(cx, raw, &notebook);
+    Some(notebook)
+}
+
+/// Tells of icons of templates that stand on no page: there is no title for them, and no overview with the template's name.
+fn unseen_icons(cx: &mut Context, raw: &raw::Notebook, notebook: &Notebook) {
+    let overview = notebook.parts.has(Part::Overview) && notebook.art.overview.is_none();
+    // All that a fault took out is told of as such.
+    for ((i, template), entry) in notebook.templates.iter().enumerate().zip(&raw.template) {
+        let Some(asked) = entry.get_ref().icon.as_ref().filter(|_| template.icon.is_some()) else { continue };
+        let titled = |leaf: &Leaf| leaf.template == i && !leaf.name.is_empty();
+        let headed = template.art.is_none() && notebook.sections.iter().flat_map(|s| &s.pages).any(titled);
+        if headed || template.offered && overview {
+            continue;
+        }
+        let place = Where::file(super::FILE).span(cx.source.span(asked.span()));
+        let icon = asked.get_ref();
+        let message = format!("the icon `{icon}` of `{}` stands on no page: none has a title for it", template.name);
+        cx.remarks.push(Remark { about: About::IconUnseen, place, message });
+    }
 }
 
 /// The art of a table that is there for nothing else.
@@ -99,15 +122,15 @@ fn sections(
             let keys = keys.map(|k| raw::ArtKeys { page: k.page.filter(|_| k.art.is_some()), ..k });
             let own = keys.and_then(|k| art::resolve(cx, k));
             let name = section.map_or(String::new(), |s| s.name.trim().to_owned());
-            let icon = section.and_then(|s| icon(cx, s));
+            let icon = section.and_then(|s| icon(cx, s.icon.as_ref()));
             Section { name, colour: colours[i], icon, pages, within, art: own.or_else(|| divider.clone()) }
         })
         .collect()
 }
 
-/// The icon of a section, which must be one that the tool brings along.
-pub fn icon(cx: &mut Context, section: &raw::Section) -> Option<String> {
-    let name = section.icon.as_ref()?;
+/// An icon by the name that is asked for, which must be one that the tool brings along.
+pub fn icon(cx: &mut Context, name: Option<&Spanned<String>>) -> Option<String> {
+    let name = name?;
     if motifs::icon(name.get_ref()).is_none() {
         let help = suggest(name.get_ref(), motifs::with_icons().map(|m| m.name));
         cx.source.fault(name.span(), format!("there is no icon `{}`", name.get_ref()), Some(help));
@@ -187,6 +210,7 @@ fn templates<'t>(cx: &mut Context<'_, 't>, raw: &raw::Notebook, tables: &Spanned
             beside: beside.flatten(),
             art: own,
             offered: template.overview != Some(false),
+            icon: icon(cx, template.icon.as_ref()),
             stickers: placed::resolve(cx, raw, &template.stickers),
         });
     }
@@ -249,6 +273,7 @@ fn standard(rulings: Rulings) -> Vec<Template> {
             beside: None,
             art: None,
             offered: true,
+            icon: None,
             stickers: Vec::new(),
         })
         .collect()

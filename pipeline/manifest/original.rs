@@ -6,7 +6,7 @@ use super::kin::below;
 use super::layers::ADDED;
 use super::source::Source;
 use super::variants::lay;
-use base::files::{Files, Made};
+use base::files::{Files, Made, Notes};
 use base::model::{Blob, Fault};
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -158,6 +158,10 @@ impl Files for Behind<'_> {
 
     fn beside(&self, way: &str) -> Result<Arc<dyn Files>, Fault> {
         self.own.beside(way).or_else(|fault| self.original.files.beside(way).map_err(|_| fault))
+    }
+
+    fn notes(&self) -> Option<&dyn Notes> {
+        self.own.notes()
     }
 
     fn kept(&self, what: &str, path: &str, bytes: &Blob) -> Option<Made> {

@@ -3,8 +3,9 @@
 use super::Context;
 use super::source::suggest_file;
 use base::files;
+use base::files::Notes;
 use base::model::drawing::Picture;
-use base::model::pixels::Read;
+use base::model::pixels::{Pixels, Read};
 use base::model::{Blob, Fault};
 use raster::decode as raster;
 use std::sync::Arc;
@@ -13,7 +14,9 @@ use std::sync::Arc;
 pub fn open(cx: &mut Context, path: &toml::Spanned<String>) -> Option<Arc<Picture>> {
     let name = path.get_ref();
     let read =
-        cx.world.read(name).and_then(|bytes| files::made(cx.world, "picture", name, &bytes, || opened(name, &bytes)));
+        cx.world.read(name).and_then(|bytes| {
+            files::made(cx.world, "picture", name, &bytes, || opened(cx.world.notes(), name, &bytes))
+        });
     match read {
         Ok(picture) => Some(picture),
         Err(fault) => {
@@ -28,8 +31,24 @@ pub fn open(cx: &mut Context, path: &toml::Spanned<String>) -> Option<Arc<Pictur
     }
 }
 
-fn opened(path: &str, bytes: &Blob) -> Result<Picture, Fault> {
-    Ok(held(bytes, decode(path, bytes)?, raster::pixels))
+/// What a large picture is noted under: it takes half a second to see that one can be read.
+const NOTE: &str = "large picture";
+
+fn opened(notes: Option<&dyn Notes>, path: &str, file: &Blob) -> Result<Picture, Fault> {
+    let noted = notes.and_then(|notes| borsh::from_slice(&notes.noted(NOTE, file.sha256())?).ok());
+    if let Some((width, height, pixels)) = noted {
+        let rgba = Pixels::filed(file.clone(), raster::pixels, width as usize * height as usize * 4, pixels);
+        return Ok(Picture { name: path.to_owned(), width, height, rgba });
+    }
+    let picture = decode(path, file)?;
+    if picture.rgba.len() <= LARGE {
+        return Ok(picture);
+    }
+    let of = (picture.width, picture.height, picture.rgba.sha256());
+    if let (Some(notes), Ok(form)) = (notes, borsh::to_vec(&of)) {
+        notes.note(NOTE, file.sha256(), &form);
+    }
+    Ok(held(file, picture, raster::pixels))
 }
 
 /// Pixels that take more bytes than this are read anew from their file when they are looked at: sheets of drawings do, pages do

@@ -404,6 +404,18 @@ pub struct Style {
     /// Default: "boxes".
     /// Example: `index = "cards"`
     pub index: Option<look::Index>,
+    /// The figures among words, in names, titles, labels and texts, where a font has such figures: Libertinus Serif, Crimson Pro, Zilla
+    /// Slab, Karla, Nunito, Work Sans, Playfair Display and Patrick Hand have both kinds. Figures without a word beside them, as in
+    /// tables and calendars, stay as they are: as high as capitals, and in labels of one width, where the font has them so.
+    /// Default: those that each font has by itself.
+    /// Example: `figures = "oldstyle"`
+    pub figures: Option<Spanned<look::Figures>>,
+    /// The small labels of page designs (names above columns, before rows and on lines) and the names below the pictures of the overview,
+    /// where the font of labels has small capitals: Libertinus Serif, Zilla Slab, Work Sans and Playfair Display have them.
+    /// Default: "plain".
+    /// Example: `capitals = "small"`
+    /// `fonts = { label = "Work Sans" }`
+    pub capitals: Option<Spanned<look::Capitals>>,
     /// How the notebook's cover is drawn where the cover itself does not say it.
     /// Default: "flat".
     /// Example: `cover = "leaves"`

@@ -39,7 +39,10 @@ pub fn resolve(source: &mut Source, world: &dyn Files, raw: &raw::Style, assets:
     if let (Some(c), true) = (&raw.corner, corner.0 > 20.0) {
         source.fault(c.span(), "a corner radius of more than 20 mm eats the page", Some("2 to 4 mm look well".into()));
     }
-    let fonts = fonts(source, world, &raw.fonts, assets)?;
+    let mut fonts = fonts(source, world, &raw.fonts, assets)?;
+    if let Some(figures) = &raw.figures {
+        fonts.values_mut().flatten().for_each(|font| font.figures = Some(*figures.get_ref()));
+    }
     let manner = Manner {
         tabs: raw.tabs.unwrap_or_default(),
         binding: raw.binding.unwrap_or_default(),
@@ -53,6 +56,7 @@ pub fn resolve(source: &mut Source, world: &dyn Files, raw: &raw::Style, assets:
         board: raw.board.map(|c| c.0),
         material: raw.material.unwrap_or_default(),
         finish: finish(source, raw),
+        capitals: raw.capitals.as_ref().map(|c| *c.get_ref()).unwrap_or_default(),
     };
     Some(Style { fonts, ink, rule, paper, desk, accent, corner, manner })
 }
@@ -177,11 +181,11 @@ fn own(source: &mut Source, world: &dyn Files, path: &str, span: Range<usize>, a
     };
     let help = match fonts::embedding(&bytes) {
         Some(Embedding::Installable | Embedding::Editable) => {
-            return Some(FontFile { from: path.to_owned(), bytes, built_in: false });
+            return Some(FontFile { from: path.to_owned(), bytes, built_in: false, figures: None });
         }
         // What the font says of itself is lifted by its maker's word for this one shop.
         Some(_) if assets.entry_of(path).is_some_and(|a| a.allows(Use::Embed)) => {
-            return Some(FontFile { from: path.to_owned(), bytes, built_in: false });
+            return Some(FontFile { from: path.to_owned(), bytes, built_in: false, figures: None });
         }
         None => {
             let help = "give a .ttf, .otf, .woff or .woff2 file".to_owned();

@@ -36,7 +36,7 @@ pub fn explain(name: &str, check: impl Fn(&base::model::Check) -> String) -> Res
     parts.extend(dated.filter(|(n, _)| *n == name).map(|r| ruling(&r, true)));
     for (what, kind, how) in [
         ("motif", "a motif of stickers", "[[sticker]]\nmotif"),
-        ("icon", "an icon of tabs and dividers", "[[notebook.section]]\nicon"),
+        ("icon", "an icon of tabs, dividers and titles", "[[notebook.section]]\nicon"),
         ("look", "a look that comes along", "[style]\nlook"),
         ("layout", "a layout of listing pictures", "[[picture]]\nlayout"),
     ] {

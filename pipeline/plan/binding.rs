@@ -5,9 +5,16 @@ use super::frame::Frame;
 use base::colour;
 use base::model::drawing::{Path, Stroke};
 use base::model::look::Binding;
-use base::model::product::Style;
+use base::model::product::{Product, Style};
 use base::model::{Drawing, Point, Rect, Rgb};
 use draw::metal::Tones;
+use wording::Tongue;
+use wording::binding::Named;
+
+/// What the product's language calls it.
+pub fn named(product: &Product) -> Named {
+    Tongue::of(product).documents().binding.of(product.style.manner.binding, product.page.coil)
+}
 
 /// One ring's room: where it is, how long and wide, and whether it goes across the page.
 struct Room {

@@ -45,7 +45,7 @@ pub fn whole(form: usize) -> Drawing {
 
 impl Builder<'_, '_> {
     pub fn cover(&mut self) {
-        let (size, corner) = (self.product.page.size, self.product.style.corner.pt());
+        let size = self.product.page.size;
         let cover = &self.notebook.cover;
         let (drawing, own) = match &cover.design {
             CoverDesign::Art(art) => {
@@ -53,8 +53,9 @@ impl Builder<'_, '_> {
                 (laid.drawing, laid.links)
             }
             _ => {
-                let spread = self.product.page.spread;
-                (cover::draw(cover, &self.product.style, size, spread, corner, self.fonts), Vec::new())
+                let style = &self.product.style;
+                let case = cover::Case::of(&self.product.page, style);
+                (cover::draw(cover, style, case, self.fonts), Vec::new())
             }
         };
         // The lower third opens the book; the label above it stays free for writing. Art with links of its own has them

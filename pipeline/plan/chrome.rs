@@ -272,13 +272,18 @@ impl Chrome<'_> {
         let numbers = self.months.iter().map(|month| month.number.clone()).collect();
         let names = self.months.iter().map(|month| month.label.clone()).collect();
         let flat = self.frame.row.is_some_and(|row| row.months);
-        self.labels(&self.frame.months, Some(names), numbers, flat)
+        let row = labels::Row { series: true, ..self.row(&self.frame.months, flat) };
+        TabLabels::set(self.fonts, row, Some(names), numbers)
+    }
+
+    /// A row of tabs as its labels need it.
+    fn row<'t>(&self, tabs: &'t [Rect], flat: bool) -> labels::Row<'t> {
+        labels::Row { tabs, scale: self.frame.scale, shape: self.style().manner.tabs, flat, series: false }
     }
 
     /// The labels of a row of tabs.
     pub fn labels(&self, tabs: &[Rect], names: Option<Vec<String>>, numbers: Vec<String>, flat: bool) -> TabLabels {
-        let row = labels::Row { tabs, scale: self.frame.scale, shape: self.style().manner.tabs, flat };
-        TabLabels::set(self.fonts, row, names, numbers)
+        TabLabels::set(self.fonts, self.row(tabs, flat), names, numbers)
     }
 
     fn tab(&self, d: &mut Drawing, labels: &[TabLabels; 2], tab: usize, left: bool, current: bool, tucked: bool) {
@@ -335,15 +340,18 @@ impl Chrome<'_> {
     fn foot(&self, d: &mut Drawing) {
         let (frame, style) = (self.frame, self.style());
         let quiet = Pen::new(style).quiet;
-        let size = (6.6 * frame.scale).max(4.6);
-        let setting = Setting::new(Role::Label, size, quiet).tracked(0.03);
+        let setting = Setting::new(Role::Label, foot_type(frame.scale), quiet).tracked(0.03);
         let foot = frame.feet[0];
-        let room = Rect { w: foot.w * 0.6, ..foot };
+        let marks = self.marks();
         if self.notebook.parts.foot {
+            // The marks stand on the last paper.
+            let last = marks.len().checked_sub(1).filter(|_| frame.feet.len() == 1);
+            let end = last.map_or(foot.right(), |last| self.mark(last).x);
+            let room = title_room(foot, end, frame.scale);
             setting.draw_in(d, self.fonts, &self.notebook.title, room, Align::Left);
         }
         let pen = Stroke::new(0.65 * frame.scale.max(0.7), quiet).round();
-        for (i, mark) in self.marks().into_iter().enumerate() {
+        for (i, mark) in marks.into_iter().enumerate() {
             self.draw_mark(d, mark, self.mark_face(i), pen);
         }
     }
@@ -379,5 +387,43 @@ impl Chrome<'_> {
         let side = between(7.2 * self.frame.scale, 5.0, tap.w * 0.6);
         let x = if from_edge == 0 { tap.right() - side } else { tap.centre().x - side / 2.0 };
         Rect::new(x, tap.centre().y - side / 2.0, side, side)
+    }
+}
+
+/// Size of the type at the foot of a page of this scale, in points.
+fn foot_type(scale: f64) -> f64 {
+    wished_foot_type(scale).max(labels::LEAST_FOOT)
+}
+
+/// The size that suits the page, whether it can be read or not.
+fn wished_foot_type(scale: f64) -> f64 {
+    6.6 * scale
+}
+
+/// The room of the title at the foot. Where its type is larger than the page asks for, it may go on up to what follows at `end`.
+fn title_room(foot: Rect, end: f64, scale: f64) -> Rect {
+    let usual = foot.w * 0.6;
+    let size = foot_type(scale);
+    let free = if wished_foot_type(scale) < size { end - size - foot.x } else { usual };
+    Rect { w: usual.max(free), ..foot }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_foot_is_read_on_every_page() {
+        let foot = Rect::new(20.0, 500.0, 140.0, 26.0);
+        for hundredths in 50..=135 {
+            let scale = f64::from(hundredths) / 100.0;
+            let (size, room) = (foot_type(scale), title_room(foot, 120.0, scale));
+            assert!(size >= labels::LEAST_FOOT, "{scale}");
+            // Clear of what follows, and no narrower than on larger pages.
+            assert!(room.w >= foot.w * 0.6 && room.right() <= 120.0, "{scale}");
+            if scale > 0.99 {
+                assert_eq!((size, room.w), (6.6 * scale, foot.w * 0.6));
+            }
+        }
     }
 }

@@ -2,6 +2,7 @@
 //! their lines lead to them.
 
 use super::builder::Builder;
+use super::labels;
 use base::colour;
 use base::model::drawing::Stroke;
 use base::model::{Drawing, Link, Mm, Place, Rect, Rgb, Role, Target};
@@ -56,6 +57,24 @@ impl Lines {
     }
 }
 
+/// Sizes of type in a list, in points.
+#[derive(Clone, Copy, Debug)]
+struct Sizes {
+    number: f64,
+    name: f64,
+    /// A name that takes two lines.
+    in_two: f64,
+}
+
+impl Sizes {
+    /// For a page of this scale, and for lines of this height.
+    fn new(scale: f64, step: f64) -> Sizes {
+        let number = (6.5 * scale.max(0.75)).max(labels::LEAST_TYPE);
+        let name = (8.6 * scale).max(labels::least_name(scale));
+        Sizes { number, name, in_two: (name * 0.86).max(labels::LEAST_TYPE).min(step * 0.36) }
+    }
+}
+
 /// What a line of a list says, and where it leads.
 pub struct Listed {
     name: String,
@@ -97,11 +116,9 @@ pub fn listed(b: &Builder, index: usize, within: Option<usize>) -> Vec<Listed> {
 pub fn draw(b: &Builder, d: &mut Drawing, area: Rect, colour: Rgb, leaves: &[Listed]) -> Vec<Link> {
     let lines = Lines::new(area, leaves.len());
     let step = lines.step;
-    let number = Setting::new(
-        Role::Label,
-        6.5 * b.frame.scale.max(0.75),
-        colour::at_contrast(b.product.style.paper, b.product.style.ink, 4.8),
-    );
+    let kinds = Sizes::new(b.frame.scale, step);
+    let quiet = colour::at_contrast(b.product.style.paper, b.product.style.ink, 4.8);
+    let number = Setting::new(Role::Label, kinds.number, quiet);
     let bar = Stroke::new(0.5, b.pen.rule);
     let all = lines.all();
     let left_out = leaves.len() > all.len();
@@ -113,7 +130,7 @@ pub fn draw(b: &Builder, d: &mut Drawing, area: Rect, colour: Rgb, leaves: &[Lis
             number.draw(d, b.fonts, &b.chrome.words.figure(i + 1), x, y, Align::Right);
         }
     }
-    let title = Setting::new(Role::Label, (8.6 * b.frame.scale).max(6.0), b.product.style.ink);
+    let title = Setting::new(Role::Label, kinds.name, b.product.style.ink);
     let mut links = Vec::new();
     for ((i, leaf), line) in leaves.iter().enumerate().zip(&all) {
         let (name, says) = if i < named {
@@ -127,7 +144,7 @@ pub fn draw(b: &Builder, d: &mut Drawing, area: Rect, colour: Rgb, leaves: &[Lis
         let (x, y) = (line.x + step * 1.1, line.bottom() - step * 0.26);
         let room = line.w - step * 1.2;
         // A name that is too long for its line stands on two, smaller.
-        let small = title.sized((title.size * 0.86).min(step * 0.36));
+        let small = title.sized(kinds.in_two);
         let two = if title.width(b.fonts, &name) > room { small.wrap(b.fonts, &name, room) } else { Vec::new() };
         match two.as_slice() {
             [first, second] if [first, second].iter().all(|half| small.width(b.fonts, half) <= room) => {
@@ -148,6 +165,25 @@ pub fn draw(b: &Builder, d: &mut Drawing, area: Rect, colour: Rgb, leaves: &[Lis
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// On every size of page, and however close the lines are.
+    #[test]
+    fn lists_are_read_on_every_page() {
+        for (step, _) in STEPS {
+            let step = Mm(step).pt();
+            for hundredths in 50..=135 {
+                let scale = f64::from(hundredths) / 100.0;
+                let Sizes { number, name, in_two } = Sizes::new(scale, step);
+                assert!(number >= labels::LEAST_TYPE && in_two >= labels::LEAST_TYPE, "{scale}");
+                assert!(name >= labels::least_name(scale) && name >= in_two, "{scale}");
+                // Two lines stand on one of the list, and a number of two digits before its bar.
+                assert!(in_two * 2.2 <= step && number * 1.3 <= step * 0.55, "{scale}");
+            }
+            // What is large enough stays as it was.
+            let large = Sizes::new(1.2, step);
+            assert_eq!((large.number, large.name), (6.5 * 1.2, 8.6 * 1.2));
+        }
+    }
 
     /// As many pages as the roomiest lines hold take just those; one more takes closer ones.
     #[test]

@@ -1,6 +1,7 @@
 //! The face of a divider: the section's number or icon, large in its colour; its name; a line to write on.
 
 use super::builder::Builder;
+use super::labels;
 use base::colour;
 use base::model::drawing::{Path, Seg, Shape, Stroke};
 use base::model::look::Divider;
@@ -180,7 +181,7 @@ fn figure_and_name(
     }
     let mut bottom = line_y;
     if within.is_some() {
-        let size = (8.6 * frame.scale).max(6.5);
+        let size = (8.6 * frame.scale).max(labels::LEAST_TYPE);
         let whose = Setting::new(Role::Label, size, style.ink);
         bottom = line_y + size * 1.6;
         let line = Line { room: half * 2.0, x, y: bottom, align: Align::Centre };

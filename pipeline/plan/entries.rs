@@ -1,9 +1,11 @@
 //! An entry of the index: its number or icon, and what surrounds it.
 
 use super::builder::Builder;
+use super::labels::LEAST_TYPE;
 use base::colour;
 use base::model::drawing::{Path, Stroke};
 use base::model::look::Index;
+use base::model::product::Style;
 use base::model::{Drawing, Rect, Rgb, Role};
 use draw::motifs::{ICON_GRID, Icon, IconTones, draw_icon};
 use draw::text::{Align, Setting};
@@ -24,14 +26,42 @@ pub struct Entry {
     pub radius: f64,
 }
 
+/// What the number of a section stands on, or beside: the section's colour, seen on the paper however pale it is.
+pub fn chip(own: Rgb, style: &Style) -> Rgb {
+    colour::deepened(own, style.paper, style.ink, LEAST_OF_CHIPS)
+}
+
+/// The least contrast of a chip to the paper.
+const LEAST_OF_CHIPS: f64 = 1.5;
+
+/// The least contrast of a number to its chip (WCAG 2.2, 1.4.3).
+const LEAST_OF_NUMBERS: f64 = 4.5;
+
+/// The colour of a number on a chip: the ink or the paper, deepened where neither stands out enough.
+fn on(chip: Rgb, style: &Style) -> Rgb {
+    let plain = colour::label_on(chip, style.ink, style.paper);
+    let dark = colour::darker(plain, chip) == plain;
+    let (near, far) = if dark { (Rgb::BLACK, Rgb::WHITE) } else { (Rgb::WHITE, Rgb::BLACK) };
+    let set = colour::deepened(plain, chip, near, LEAST_OF_NUMBERS);
+    // On every colour, black or white stands out by 4.58 at least.
+    if colour::contrast(set, chip) >= LEAST_OF_NUMBERS {
+        set
+    } else {
+        colour::deepened(plain, chip, far, LEAST_OF_NUMBERS)
+    }
+}
+
 /// Draws the number and its surroundings in the style's manner.
 pub fn draw(b: &Builder, d: &mut Drawing, entry: Entry) {
     let style = &b.product.style;
-    let Entry { number, icon, colour: own, cell, numeral, radius } = entry;
+    let Entry { number, icon, colour: pale, cell, numeral, radius } = entry;
+    let own = chip(pale, style);
     let tint = colour::mix(style.paper, own, 0.14);
     let line = colour::mix(style.paper, own, 0.75);
-    let on = colour::label_on(own, style.ink, style.paper);
-    let figure = |size: f64, colour| Setting::new(Role::Heading, size.min(numeral.w * 0.6), colour);
+    let on = on(own, style);
+    // Read in a low entry too, as far as there is room.
+    let least = LEAST_TYPE.min(cell.h * 0.8);
+    let figure = |size: f64, colour| Setting::new(Role::Heading, size.min(numeral.w * 0.6).max(least), colour);
     let text = b.chrome.words.figure(number);
     // A figure in the middle of an area, or the icon that stands in its place, on the section's colour or in it.
     let mark = |d: &mut Drawing, set: Setting, area: Rect, on_colour: bool| match icon {
@@ -90,4 +120,48 @@ pub fn draw(b: &Builder, d: &mut Drawing, entry: Entry) {
 /// How much of an entry's height its name may take, against what is free in a box.
 pub fn free(manner: Index) -> f64 {
     if manner == Index::Cards { 0.74 } else { 1.0 }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use base::model::Mm;
+    use std::collections::BTreeMap;
+
+    fn style(paper: Rgb, ink: Rgb) -> Style {
+        Style {
+            fonts: BTreeMap::new(),
+            ink,
+            rule: ink,
+            paper,
+            desk: paper,
+            accent: ink,
+            corner: Mm(2.0),
+            manner: Default::default(),
+        }
+    }
+
+    /// Whatever the section's colour, on light papers and dark ones.
+    #[test]
+    fn chips_are_seen_and_their_numbers_are_read() {
+        let papers = [(0xff, 0x11), (0xfc, 0x2b), (0xf3, 0x4a), (0x1f, 0xef), (0x00, 0xff)];
+        let steps = [0, 36, 73, 109, 127, 146, 182, 219, 238, 255];
+        for (paper, ink) in papers.map(|(p, i)| (Rgb::new(p, p, p), Rgb::new(i, i, i))) {
+            let style = style(paper, ink);
+            for (r, g) in steps.into_iter().flat_map(|r| steps.map(|g| (r, g))) {
+                for own in steps.map(|b| Rgb::new(r, g, b)) {
+                    let chip = chip(own, &style);
+                    assert!(colour::contrast(chip, paper) >= LEAST_OF_CHIPS, "{own} on {paper}");
+                    let number = on(chip, &style);
+                    assert!(colour::contrast(number, chip) >= LEAST_OF_NUMBERS, "{number} on {chip}");
+                    // What was seen and read stays as it is.
+                    if colour::contrast(own, paper) >= LEAST_OF_CHIPS {
+                        assert_eq!(chip, own);
+                        let plain = colour::label_on(own, ink, paper);
+                        assert!(number == plain || colour::contrast(plain, own) < LEAST_OF_NUMBERS);
+                    }
+                }
+            }
+        }
+    }
 }

@@ -7,7 +7,8 @@ use super::divider;
 use super::entries;
 use super::frame::Frame;
 use super::guide;
-use super::heading;
+use super::heading::{self, Title};
+use super::labels;
 use super::plate;
 use base::colour;
 use base::model::drawing::{Path, Stroke};
@@ -25,7 +26,7 @@ pub fn head(b: &Builder, d: &mut Drawing, title: &str) {
 pub fn head_within(b: &Builder, d: &mut Drawing, title: &str, taken: f64) {
     let area = b.frame.areas[0];
     let area = Rect { w: area.w - taken, ..area };
-    heading::draw(b, d, title, area, heading::height(b.frame));
+    heading::draw(b, d, Title { text: title, icon: None }, area, heading::height(b.frame));
 }
 
 /// The welcome page, more than one where the text is long: drawing and links of each.
@@ -77,14 +78,14 @@ pub fn index(b: &Builder, calendar: Option<&Calendar>) -> (Drawing, Vec<Link>) {
     let least = cells.first().map_or(10.0, |c| c.h);
     let radius = b.frame.corner.min(least * 0.25);
     let name_size = between(least * 0.34, 6.0, 12.5 * b.frame.scale.max(0.7));
-    let floor = if b.frame.scale < 0.6 { 8.0 } else { 7.0 };
+    let floor = labels::least_name(b.frame.scale);
     let label = Setting::new(Role::Label, name_size.max(floor), style.ink);
     let label = cells.first().map_or(label, |c| {
         common(b, label, Rect::new(0.0, 0.0, line_of(*c).w, c.h * entries::free(style.manner.index)), floor)
     });
     for (i, (section, cell)) in b.notebook.sections.iter().zip(&cells).enumerate() {
         let (number, rest) = number_and_rest(*cell);
-        let line = colour::mix(style.paper, section.colour, 0.75);
+        let line = colour::mix(style.paper, entries::chip(section.colour, style), 0.75);
         entries::draw(
             b,
             &mut d,
@@ -129,7 +130,8 @@ fn index_within(b: &Builder, d: &mut Drawing, (section, within): (usize, usize),
     let style = &b.product.style;
     let colour_of = b.notebook.sections[section].within[within].colour;
     let cell = cell.inset_each((cell.h * 1.12).min(cell.w * 0.3), 0.0, 0.0, 0.0);
-    let (tint, line) = (colour::mix(style.paper, colour_of, 0.07), colour::mix(style.paper, colour_of, 0.5));
+    let tint = colour::mix(style.paper, colour_of, 0.07);
+    let line = colour::mix(style.paper, entries::chip(colour_of, style), 0.5);
     d.fill_stroke(Path::rounded(cell, b.frame.corner.min(cell.h * 0.25)), tint, Stroke::new(0.5, line));
     let number = b.chrome.words.figures(&format!("{}.{}", section + 1, within + 1));
     let small = Setting::new(Role::LabelBold, label.size, colour::deepened(colour_of, tint, style.ink, 4.6));

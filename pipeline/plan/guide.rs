@@ -1,8 +1,10 @@
 //! Guide, welcome page and delivery card: Markdown through tera with the product's facts, set on pages.
 
+use crate::binding;
 use crate::figures::{Figure, PREFIX};
 use crate::guide_figures::Forms;
-use crate::guide_text::{GuideFacts, guide_text, with_kin};
+use crate::guide_text::{GuideFacts, guide_text, in_boxes, with_kin};
+use crate::labels;
 use crate::mirror;
 use base::colour;
 use base::model::drawing::{Path, Picture, Stroke};
@@ -41,8 +43,8 @@ fn welcome_text(words: &Words) -> &'static str {
     }
 }
 
-/// Rows of stickers on a contact picture at most.
-pub const CONTACT_ROWS: usize = 4;
+/// Rows of stickers on a contact picture at most: few, so that they begin where others stand and go on overleaf.
+pub const CONTACT_ROWS: usize = 2;
 
 /// How many stickers stand side by side on a contact picture in the guide, so that their names can be read.
 pub fn contact_columns(product: &Product) -> usize {
@@ -93,7 +95,7 @@ pub fn plan(product: &Product, fonts: &Fonts, facts: &GuideFacts) -> Result<PdfP
     let pages = lay(product, fonts, &markdown, shown, &frames, scale, true).map_err(|f| about(name, f))?;
     let style = &product.style;
     let count = pages.len();
-    let footer = Setting::new(Role::Label, (6.6 * scale).max(4.8), Pen::new(style).quiet).tracked(0.03);
+    let footer = Setting::new(Role::Label, (6.6 * scale).max(labels::LEAST_FOOT), Pen::new(style).quiet).tracked(0.03);
     let pages = pages
         .into_iter()
         .enumerate()
@@ -102,14 +104,11 @@ pub fn plan(product: &Product, fonts: &Fonts, facts: &GuideFacts) -> Result<PdfP
             drawing.fill(Path::rect(Rect::page(size)), style.paper);
             drawing.extend(page.drawing);
             let foot = Rect::new(inner.x, inner.bottom(), inner.w, size.h - inner.bottom());
-            footer.draw_in(&mut drawing, fonts, &product.name, foot, Align::Left);
-            footer.draw_in(
-                &mut drawing,
-                fonts,
-                &product.words.figures(&format!("{} / {count}", i + 1)),
-                foot,
-                Align::Right,
-            );
+            let number = product.words.figures(&format!("{} / {count}", i + 1));
+            // A long name ends before the number.
+            let named = Rect { w: foot.w - footer.width(fonts, &number) - footer.size, ..foot };
+            footer.draw_in(&mut drawing, fonts, &product.name, named, Align::Left);
+            footer.draw_in(&mut drawing, fonts, &number, foot, Align::Right);
             Page { place: None, drawing, links: addresses(page.links) }
         })
         .collect();
@@ -132,7 +131,7 @@ pub fn plan(product: &Product, fonts: &Fonts, facts: &GuideFacts) -> Result<PdfP
 
 /// Size of the text, from the scale of the page.
 fn text_size(scale: f64) -> f64 {
-    (9.4 * scale).max(6.4)
+    (9.4 * scale).max(labels::LEAST_TYPE)
 }
 
 /// Pictures of pages that a text names and that cannot be had, where it names them.
@@ -258,11 +257,16 @@ fn fill(name: &str, text: &str, product: &Product, facts: &GuideFacts) -> Result
     let labels = labels.filter(|c| c.label).count();
     context.insert("covers", &serde_json::json!({ "count": facts.covers, "labels": labels }));
     context.insert("coil", &(product.page.coil != Coil::None));
+    let named = binding::named(product);
+    context.insert("binding", &serde_json::json!({ "within": named.within, "leads": named.leads }));
     let there = |part: Part| notebook.is_some_and(|n| n.finished.is_none() && n.parts.has(part));
     let drawn = |art: fn(&FrontArt) -> bool| notebook.is_some_and(|n| n.finished.is_none() && !art(&n.art));
-    let part = |part: Part, art: fn(&FrontArt) -> bool| serde_json::json!({ "there": there(part), "drawn": there(part) && drawn(art) });
-    context.insert("index", &part(Part::Index, |art| art.index.is_some()));
-    context.insert("overview", &part(Part::Overview, |art| art.overview.is_some()));
+    let shown = |part: Part, art: fn(&FrontArt) -> bool| there(part) && drawn(art);
+    let index = shown(Part::Index, |art| art.index.is_some());
+    let boxes = index && notebook.is_some_and(|n| in_boxes(product, n));
+    context.insert("index", &serde_json::json!({ "there": there(Part::Index), "drawn": index, "boxes": boxes }));
+    let overview = shown(Part::Overview, |art| art.overview.is_some());
+    context.insert("overview", &serde_json::json!({ "there": there(Part::Overview), "drawn": overview }));
     // Where coil and title lead, and what stands at the foot.
     let parts = notebook.map_or(Parts::default(), |n| n.parts.clone());
     let home = match () {
@@ -321,7 +325,7 @@ fn fill(name: &str, text: &str, product: &Product, facts: &GuideFacts) -> Result
             .join(": ");
         vec![
             Fault::new(format!("the text cannot be filled in: {why}")).in_file(name).help(
-                "at hand are product, shop, notebook, coil, index, overview, covers, stickers, files, variants, members and sisters",
+                "at hand are product, shop, notebook, coil, binding, index, overview, covers, stickers, files, variants, members and sisters",
             ),
         ]
     })
@@ -387,3 +391,6 @@ pub fn card(product: &Product, fonts: &Fonts, address: &str, files: &[String]) -
         right_to_left: false,
     }
 }
+
+#[cfg(test)]
+mod tests;

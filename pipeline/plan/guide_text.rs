@@ -3,6 +3,7 @@
 use crate::figures::{Figure, PREFIX};
 use base::model::Product;
 use base::model::drawing::Picture;
+use base::model::look::Index;
 use base::model::product::{FrontArt, Notebook};
 use base::model::structure::Part;
 use serde::Serialize;
@@ -212,8 +213,9 @@ impl Writer<'_> {
         }
         let there = notebook.parts.has(Part::Index);
         let index = drawn(notebook, Part::Index, |art| art.index.is_some());
+        let boxes = index && in_boxes(self.product, notebook);
         let overview = drawn(notebook, Part::Overview, |art| art.overview.is_some());
-        let which = match (there, index, overview) {
+        let which = match (there, boxes, overview) {
             _ if finished.is_some() => says.follow_finished,
             (false, _, false) => says.links_tabs,
             (false, _, true) => says.links_tabs_pictures,
@@ -226,9 +228,11 @@ impl Writer<'_> {
             _ if finished.is_some() && notebook.sections.is_empty() => says.tap_link,
             _ if finished.is_some() => says.tap_link_or_tab,
             (false, false) => says.tap_tab,
-            (true, false) => says.tap_number,
+            (true, false) if boxes => says.tap_number,
+            (true, false) => says.tap_entry,
             (false, true) => says.tap_picture,
-            (true, true) => says.tap_number_or_picture,
+            (true, true) if boxes => says.tap_number_or_picture,
+            (true, true) => says.tap_entry_or_picture,
         };
         let between = self.tongue.documents().start.between;
         let tap = format!("{tap}{between}{}", says.turns);
@@ -241,13 +245,18 @@ impl Writer<'_> {
         let unnamed = notebook.sections.iter().filter(|s| s.name.is_empty()).count();
         let some = unnamed > 0 && unnamed < count;
         let waiting = if some { self.tongue.count(unnamed, says.waiting) } else { String::new() };
-        let open = self.tongue.count_with(count, says.index_boxes, &[("waiting", &waiting)]);
-        let (title, then) = match unnamed {
-            0 => (says.find_sections, says.look_for_name),
-            _ if some => (says.name_sections, says.write_names_some),
-            _ => (says.name_sections, says.write_names),
+        let boxes = in_boxes(self.product, notebook);
+        let open = if boxes { says.index_boxes } else { says.index_entries };
+        let open = self.tongue.count_with(count, open, &[("waiting", &waiting)]);
+        let tap = if boxes { says.tap_section } else { says.tap_own_entry };
+        let (title, then) = match (unnamed, boxes) {
+            (0, _) => (says.find_sections, says.look_for_name),
+            (_, true) if some => (says.name_sections, says.write_names_some),
+            (_, true) => (says.name_sections, says.write_names),
+            (_, false) if some => (says.name_sections, says.write_entries_some),
+            (_, false) => (says.name_sections, says.write_entries),
         };
-        self.shown(title, "index", [steps(&[open.as_str(), then, says.tap_section])])
+        self.shown(title, "index", [steps(&[open.as_str(), then, tap])])
     }
 
     fn templates(&self, notebook: &Notebook) -> Vec<String> {
@@ -321,6 +330,13 @@ impl Writer<'_> {
 /// Whether a part of the notebook is there and drawn by the tool.
 fn drawn(notebook: &Notebook, part: Part, art: fn(&FrontArt) -> bool) -> bool {
     notebook.finished.is_none() && notebook.parts.has(part) && !art(&notebook.art)
+}
+
+/// Whether an index that the tool draws has nothing but boxes, each with a number. Months stand in boxes whatever the style's manner
+/// is; an icon stands in the place of a number.
+pub fn in_boxes(product: &Product, notebook: &Notebook) -> bool {
+    let numbered = notebook.sections.iter().all(|section| section.icon.is_none());
+    notebook.sections.is_empty() || numbered && product.style.manner.index == Index::Boxes
 }
 
 /// Whether there is more to go to than dates.

@@ -69,6 +69,31 @@ pub fn set(fonts: &Fonts, setting: Setting, names: &[String], room: Room) -> Set
     Set::Names { lines: set, size, cut }
 }
 
+/// Sets names, each with the number that may stand in its place, at one size that must not be smaller. A name that does not fit is
+/// shortened after a word; where no word of it fits, or another would then say the same, its number stands there.
+pub fn kept(fonts: &Fonts, at: Setting, (names, numbers): (&[String], &[String]), room: Room) -> Set {
+    let whole: Vec<Option<Vec<String>>> = names.iter().map(|name| lines(fonts, at, name, room)).collect();
+    let shortened = |name: &String| in_words(fonts, at, name, room);
+    let shown: Vec<Option<Vec<String>>> =
+        names.iter().zip(&whole).map(|(name, whole)| whole.clone().or_else(|| shortened(name))).collect();
+    let alone = |lines: &Vec<String>| shown.iter().flatten().filter(|other| *other == lines).count() == 1;
+    let told: Vec<Option<Vec<String>>> = shown
+        .iter()
+        .zip(&whole)
+        .map(|(lines, whole)| lines.clone().filter(|lines| whole.is_some() || alone(lines)))
+        .collect();
+    let over = |i: usize| (i, names[i].clone(), at.width(fonts, &names[i]) - room.length);
+    let lost: Vec<usize> = (0..names.len()).filter(|i| told[*i].is_none()).collect();
+    if lost.len() * 3 > names.len() {
+        let longest = lost.into_iter().map(over).max_by(|a, b| a.2.total_cmp(&b.2));
+        let (_, name, by) = longest.unwrap_or_default();
+        return Set::TooLong { name, by };
+    }
+    let cut = (0..names.len()).filter(|i| whole[*i].is_none()).map(over).collect();
+    let lines = told.into_iter().zip(numbers).map(|(lines, n)| lines.unwrap_or_else(|| vec![n.clone()])).collect();
+    Set::Names { lines, size: at.size, cut }
+}
+
 /// How many lines lie side by side at this size.
 fn most_lines(size: f64, room: Room) -> usize {
     // Two lines need their height, and no more than two are read on a tab.
@@ -98,6 +123,29 @@ fn short(fonts: &Fonts, at: Setting, name: &str, room: Room) -> Vec<String> {
         }
         _ => vec![one],
     }
+}
+
+/// A name that is cut after a word, in as many lines as there is room for; nothing where not even its first word fits.
+fn in_words(fonts: &Fonts, at: Setting, name: &str, room: Room) -> Option<Vec<String>> {
+    let wrapped = at.wrap_to(fonts, name, room.length, 2);
+    if let (2, [first, rest]) = (most_lines(at.size, room), wrapped.as_slice()) {
+        let fits = at.width(fonts, first) <= room.length && ends_in_word(name, first);
+        if let Some(second) = words_of(fonts, at, rest, room.length).filter(|_| fits) {
+            return Some(vec![first.clone(), second]);
+        }
+    }
+    words_of(fonts, at, name, room.length).map(|one| vec![one])
+}
+
+/// The first words of a text with an ellipsis, as many as there is room for. Marks that join what follows are left out.
+fn words_of(fonts: &Fonts, at: Setting, text: &str, width: f64) -> Option<String> {
+    const JOINING: [char; 10] = [' ', '&', '+', ',', ';', ':', '/', '-', '–', '—'];
+    let pieces = breaks::pieces(text);
+    let ends = pieces.windows(2).filter(|two| !two[1].inside).map(|two| two[0].from + two[0].text.len());
+    let cut = |end: usize| format!("{}…", breaks::shown(&text[..end]).trim_end_matches(JOINING));
+    // One letter or two of a script that has words say nothing.
+    let says = |shown: &String| shown.chars().count() > 3 || shown.starts_with(breaks::is_wide);
+    ends.rev().map(cut).find(|shown| says(shown) && at.width(fonts, shown) <= width)
 }
 
 /// Whether what is shown of a text stops after a word of it.

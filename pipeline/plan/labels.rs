@@ -28,6 +28,25 @@ pub struct TabLabels {
 /// The smallest type on a tab, in points.
 const LEAST_LABEL: f64 = 5.2;
 
+/// The smallest type of labels and numerals, in points: on a phone, and in lists on every page.
+pub const LEAST_TYPE: f64 = 7.0;
+
+/// The smallest type at the foot of a page, in points.
+pub const LEAST_FOOT: f64 = 6.5;
+
+/// What stays free before and behind a label on a phone's tab, in points: together.
+const PHONE_ENDS: f64 = 2.4;
+
+/// Whether a page of this scale is a phone's, or no wider than one: it is held at arm's length and shown no larger than it is.
+pub fn is_phone(scale: f64) -> bool {
+    scale < 0.6
+}
+
+/// The smallest type of names that lead to their pages, in points.
+pub fn least_name(scale: f64) -> f64 {
+    if is_phone(scale) { 8.0 } else { LEAST_TYPE }
+}
+
 /// A tab as its label needs it.
 #[derive(Clone, Copy, Debug)]
 pub struct TabFace {
@@ -54,13 +73,15 @@ pub struct Row<'a> {
     pub shape: TabShape,
     /// Whether their labels are read along the page.
     pub flat: bool,
+    /// Whether they count something, so that a number among names would be a riddle.
+    pub series: bool,
 }
 
 impl TabLabels {
     /// Sets names on tabs, or numbers where there are no names, or where these are too long. Flat ones are read along
-    /// the page.
+    /// the page. On a phone no label is smaller than can be read there.
     pub fn set(fonts: &Fonts, row: Row, names: Option<Vec<String>>, numbered: Vec<String>) -> TabLabels {
-        let Row { tabs, scale, shape, flat } = row;
+        let Row { tabs, scale, shape, flat, series } = row;
         let Some(tab) = tabs.first() else {
             return TabLabels {
                 lines: Vec::new(),
@@ -71,27 +92,42 @@ impl TabLabels {
                 icons: Vec::new(),
             };
         };
+        let phone = is_phone(scale);
         let tab = if flat { Rect { w: tab.h, h: tab.w, ..*tab } } else { *tab };
-        let start = (8.4 * scale).max(LEAST_LABEL);
-        let least = if flat { tab.w } else { tab.h };
-        let numbers = |long: Option<(String, f64)>| TabLabels {
-            long,
-            lines: numbered.into_iter().map(|n| vec![n]).collect(),
-            size: start.min(least * 0.62).max(4.0),
-            upright: true,
-            cut: Vec::new(),
-            icons: Vec::new(),
-        };
-        let Some(names) = names else { return numbers(None) };
-        let tab = Rect { w: tab::shown(tab.w), ..tab };
+        let start = (8.4 * scale).max(if phone { LEAST_TYPE } else { LEAST_LABEL });
         let setting = Setting::new(Role::LabelBold, start, Rgb::BLACK).tracked(0.02);
-        let length = (tab.h - 5.0) * tab::room_for_label(shape);
-        let room = label_lines::Room { length, depth: tab.w * tab::depth_for_label(shape), least: LEAST_LABEL };
-        match label_lines::set(fonts, setting, &names, room) {
+        let least = if flat { tab.w } else { tab.h };
+        let seen = tab::shown(tab.w);
+        let numbers = |numbered: Vec<String>, long: Option<(String, f64)>| {
+            let size = start.min(least * 0.62);
+            let size = if phone {
+                // No wider than what is seen of a tab, and no higher.
+                let wide = if flat { tab.h } else { seen * tab::depth_for_number(shape) };
+                let set = setting.sized(size.max(LEAST_TYPE.min(least * 0.95)));
+                set.fitted(fonts, numbered.iter().map(String::as_str), wide, 1.0).size
+            } else {
+                size.max(4.0)
+            };
+            let lines = numbered.into_iter().map(|n| vec![n]).collect();
+            TabLabels { long, lines, size, upright: true, cut: Vec::new(), icons: Vec::new() }
+        };
+        let Some(names) = names else { return numbers(numbered, None) };
+        let length = (tab.h - if phone { PHONE_ENDS } else { 5.0 }) * tab::room_for_label(shape);
+        let room = label_lines::Room { length, depth: seen * tab::depth_for_label(shape), least: LEAST_LABEL };
+        let set = if phone {
+            label_lines::kept(fonts, setting, (names.as_slice(), numbered.as_slice()), room)
+        } else {
+            label_lines::set(fonts, setting, &names, room)
+        };
+        match set {
+            label_lines::Set::Names { cut, .. } if phone && series && !cut.is_empty() => {
+                let longest = cut.into_iter().map(|(_, name, by)| (name, by)).max_by(|a, b| a.1.total_cmp(&b.1));
+                numbers(numbered, longest)
+            }
             label_lines::Set::Names { lines, size, cut } => {
                 TabLabels { lines, size, upright: false, cut, long: None, icons: Vec::new() }
             }
-            label_lines::Set::TooLong { name, by } => numbers(Some((name, by))),
+            label_lines::Set::TooLong { name, by } => numbers(numbered, Some((name, by))),
         }
     }
 
@@ -163,3 +199,6 @@ impl TabLabels {
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -2,13 +2,13 @@
 
 use super::builder::{Builder, whole};
 use super::chrome::State;
-use super::front;
-use super::heading;
+use super::heading::{self, Title};
 use base::model::art::ArtSource;
 use base::model::pdf_plan::{LabelRun, LabelStyle};
 use base::model::product::Section;
 use base::model::structure::Leaf;
 use base::model::{Drawing, Place, Rect};
+use draw::motifs;
 use std::collections::BTreeMap;
 
 /// The forms that pages of sections use.
@@ -78,9 +78,11 @@ fn headed(b: &mut Builder, forms: &mut Forms, state: State, leaf: &Leaf, place: 
             b.forms.len() - 1
         }
     };
-    b.keep_off(&b.notebook.templates[leaf.template].stickers, state, None);
+    let template = &b.notebook.templates[leaf.template];
+    b.keep_off(&template.stickers, state, None);
     let mut drawing: Drawing = whole(form);
-    front::head(b, &mut drawing, &leaf.name);
+    let title = Title { text: &leaf.name, icon: template.icon.as_deref().and_then(motifs::icon) };
+    heading::draw(b, &mut drawing, title, b.frame.areas[0], heading::height(b.frame));
     b.page(state, drawing, Vec::new(), Some(place));
 }
 

@@ -92,6 +92,7 @@ pub fn plan(product: &Product, fonts: &Fonts, rulings: Rulings, placed: &Placed)
     let mut remarks = loader.remarks;
     let dated = product.notebook.iter().filter_map(|notebook| notebook.dated.as_ref());
     remarks.extend(dated.flat_map(|dated| dated.remarks.iter().cloned()));
+    remarks.extend(product.remarks.iter().cloned());
     remarks.extend(words_missing(product));
     remarks.extend(untranslated(product));
     remarks.extend(weights_unsaid(product));
@@ -150,7 +151,9 @@ fn cover_art(loader: &mut ArtLoader, cover: &Cover, art: &ArtPage, size: Size, p
     ground.fill(Path::rect(Rect::page(size)), cover.colour);
     ground.extend(std::mem::take(&mut laid.drawing));
     if cover.label {
-        cover::label_over(&mut ground, cover, &loader.product().style, size, loader.product().page.spread);
+        let product = loader.product();
+        let case = cover::Case::of(&product.page, &product.style);
+        cover::label_over(&mut ground, cover, &product.style, case);
     }
     Laid { drawing: ground, ..laid }
 }
@@ -189,7 +192,7 @@ fn covers(product: &Product, fonts: &Fonts, loader: &mut ArtLoader) -> PdfPlan {
             Page { place: None, drawing: laid.drawing, links: laid.links }
         }
         _ => Page {
-            drawing: cover::draw(c, &product.style, size, product.page.spread, product.style.corner.pt(), fonts),
+            drawing: cover::draw(c, &product.style, cover::Case::of(&product.page, &product.style), fonts),
             ..Page::default()
         },
     };

@@ -3,12 +3,13 @@
 use super::builder::Builder;
 use super::frame::Frame;
 use super::front;
-use super::heading;
+use super::heading::{self, Mark};
 use base::colour;
 use base::model::art::Room;
 use base::model::drawing::{Path, Shape, Stroke};
 use base::model::units;
-use base::model::{Drawing, Link, Mm, Place, Point, Rect, Role, Size, Target};
+use base::model::{Drawing, Link, Mm, Place, Point, Rect, Size, Target};
+use draw::motifs;
 use draw::text::{Align, Line, Setting};
 
 /// How the small pictures are laid out on one page.
@@ -136,18 +137,26 @@ fn entry(b: &Builder, grid: &Grid, d: &mut Drawing, cell: Rect, index: usize, fo
         outlines.into_iter().for_each(|outline| d.stroke(outline, edge));
     }
     let size = caption(b.frame);
-    let setting = Setting::new(Role::Label, size, style.ink);
-    let (x, mut y) = (picture.centre().x, picture.bottom() + size * 1.55);
-    let one = setting.fitted(b.fonts, [template.name.as_str()], cell.w, size * 0.9);
+    let setting = Setting { colour: style.ink, ..b.pen.label(size, 0.0) };
+    let icon = template.icon.as_deref().and_then(motifs::icon);
+    let mark = icon.map(|icon| Mark::before(b, &setting, icon, 1.7));
+    let taken = mark.map_or(0.0, |mark| mark.taken);
+    let room = cell.w - taken;
+    let (x, mut y) = (picture.centre().x + taken / 2.0, picture.bottom() + size * 1.55);
+    let one = setting.fitted(b.fonts, [template.name.as_str()], room, size * 0.9);
     let mut lines = vec![template.name.clone()];
     let mut name = one;
-    if one.width(b.fonts, &template.name) > cell.w + 1e-6 {
+    if one.width(b.fonts, &template.name) > room + 1e-6 {
         // Two lines before the name is cut.
         name = setting;
-        lines = setting.wrap_to(b.fonts, &template.name, cell.w, 2);
+        lines = setting.wrap_to(b.fonts, &template.name, room, 2);
+    }
+    if let Some(mark) = mark {
+        let widest = lines.iter().map(|line| name.width(b.fonts, line)).fold(0.0, f64::max).min(room);
+        mark.draw(b, d, Point::new(x - widest / 2.0 - taken, y), name.cap(b.fonts), style.paper);
     }
     for line in &lines {
-        name.draw_kept(d, b.fonts, line, Line { room: cell.w, x, y, align: Align::Centre });
+        name.draw_kept(d, b.fonts, line, Line { room, x, y, align: Align::Centre });
         y += size * 1.2;
     }
     let says = format!("{} {}", b.chrome.words.go_to, template.name);

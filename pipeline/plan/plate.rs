@@ -1,14 +1,17 @@
 //! What stands on a paper that would else be empty: whose the notebook is, a small map of it, and lines for what is worth
 //! finding again.
 
+use super::binding;
 use super::builder::Builder;
 use super::heading;
 use base::colour;
 use base::model::drawing::{Path, Shape, Stroke};
-use base::model::product::Coil;
+use base::model::look::Binding;
+use base::model::product::{Coil, Product};
 use base::model::structure::Part;
 use base::model::units::between;
-use base::model::{Drawing, Link, Mm, Point, Rect, Role};
+use base::model::words::Words;
+use base::model::{Drawing, Link, Mm, Point, Rect, Rgb, Role};
 use draw::text::{Align, Line, Setting};
 
 /// Whether anything of a drawing stands on this part of the page.
@@ -106,9 +109,13 @@ fn map(b: &Builder, d: &mut Drawing, area: Rect) {
     for paper in &frame.papers {
         d.fill_stroke(Path::rounded(small(*paper), 1.2), style.paper, edge);
     }
+    if let ([left, right], Binding::Thread | Binding::None) = (frame.papers.as_slice(), style.manner.binding)
+        && !frame.rings.is_empty()
+    {
+        fold(d, [small(*left), small(*right)], style.paper, edge);
+    }
     for ring in &frame.rings {
-        let r = small(*ring);
-        d.fill(Path::rounded(r, r.w.min(r.h) / 2.0), colour::mix(style.ink, style.desk, 0.4));
+        held(d, small(*ring), style.manner.binding, colour::mix(style.ink, style.desk, 0.4));
     }
     let mark = Setting::new(Role::LabelBold, size * 0.86, style.paper);
     let radius = size * 0.78;
@@ -130,6 +137,51 @@ fn map(b: &Builder, d: &mut Drawing, area: Rect) {
     }
 }
 
+/// Two papers that go over into each other, as they do where no coil parts them.
+fn fold(d: &mut Drawing, [left, right]: [Rect; 2], paper: Rgb, edge: Stroke) {
+    let corner = 1.2;
+    let gutter = Rect::new(left.right() - corner, left.y, right.x - left.right() + 2.0 * corner, left.h);
+    d.fill(Path::rect(gutter), paper);
+    for y in [gutter.y, gutter.bottom()] {
+        d.line(gutter.x, y, gutter.right(), y, edge);
+    }
+    let middle = gutter.centre().x;
+    d.line(middle, gutter.y, middle, gutter.bottom(), edge);
+}
+
+/// What holds the papers at one place, of the kind that the pages have.
+fn held(d: &mut Drawing, r: Rect, binding: Binding, tone: Rgb) {
+    let (long, thick, c) = (r.w.max(r.h), r.w.min(r.h), r.centre());
+    let across = r.w > r.h;
+    // So far along the ring, and so far to its side.
+    let at = |t: f64, s: f64| if across { Point::new(c.x + t, c.y + s) } else { Point::new(c.x + s, c.y + t) };
+    let line = |d: &mut Drawing, [from, to]: [Point; 2], width: f64| {
+        d.stroke(Path::line(from, to), Stroke::new(width, tone).round());
+    };
+    match binding {
+        Binding::Rings => d.fill(Path::rounded(r, thick / 2.0), tone),
+        Binding::Wire => {
+            for s in [-0.42 * thick, 0.42 * thick] {
+                line(d, [at(-long / 2.0, s), at(long / 2.0, s)], thick * 0.3);
+            }
+        }
+        Binding::Spiral => line(d, [at(-long / 2.0, thick * 0.6), at(long / 2.0, -thick * 0.6)], thick * 0.4),
+        Binding::Discs => d.fill(Path::circle(c, long * 0.36), tone),
+        Binding::Thread => {
+            let t = if across { 0.0 } else { long * 0.18 };
+            line(d, [at(t, -long * 0.4), at(t, long * 0.4)], (thick * 0.35).max(0.5));
+        }
+        Binding::None => {}
+    }
+}
+
+/// What the map calls that which holds the papers: by the designer's own word, else as it is drawn.
+fn called(product: &Product) -> String {
+    let own = &product.words.coil;
+    let usual = Words::of(&product.words.table).coil;
+    if *own == usual { binding::named(product).map.to_owned() } else { own.clone() }
+}
+
 /// Points of the page that lead somewhere, and where to.
 fn ways(b: &Builder) -> Vec<(Point, String)> {
     let (frame, words, parts) = (b.frame, b.chrome.words, &b.notebook.parts);
@@ -140,7 +192,7 @@ fn ways(b: &Builder) -> Vec<(Point, String)> {
         ways.push((place.centre(), said(&words.tabs, &words.sections)));
     }
     if let Some(ring) = frame.rings.get(frame.rings.len() / 2).filter(|_| b.product.page.coil != Coil::None) {
-        ways.push((ring.centre(), said(&words.coil, b.chrome.home().1)));
+        ways.push((ring.centre(), said(&called(b.product), b.chrome.home().1)));
     }
     if parts.foot {
         let foot = frame.feet[0];
@@ -159,7 +211,7 @@ fn ways(b: &Builder) -> Vec<(Point, String)> {
 pub fn found_again(b: &Builder, d: &mut Drawing, area: Rect) {
     let scale = b.frame.scale;
     let room = area.inset_each(0.0, heading::height(b.frame), 0.0, 0.0);
-    let label = Setting::new(Role::Label, (8.0 * scale).max(6.5), b.pen.quiet).tracked(0.02);
+    let label = b.pen.label((8.0 * scale).max(6.5), 0.02);
     let base = area.y + heading::height(b.frame) * 0.72;
     let narrow = (room.w * 0.2).min(Mm(24.0).pt());
     label.draw(d, b.fonts, &b.chrome.words.found_again, room.x, base, Align::Left);
@@ -172,5 +224,46 @@ pub fn found_again(b: &Builder, d: &mut Drawing, area: Rect) {
         let gap = Mm(4.0).pt() * scale;
         d.line(room.x, y, room.right() - narrow - gap, y, b.pen.rule());
         d.line(room.right() - narrow, y, room.right(), y, b.pen.rule());
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const ALL: [Binding; 6] =
+        [Binding::Rings, Binding::Wire, Binding::Spiral, Binding::Discs, Binding::Thread, Binding::None];
+
+    /// By its name in the language, or as the designer calls it.
+    #[test]
+    fn the_map_names_what_holds_the_papers() {
+        for (tag, rings, thread) in
+            [("en-GB", "Rings", "Stitches"), ("de", "Ringe", "Naht"), ("ja", "リング", "とじ糸")]
+        {
+            let mut product = sample::product();
+            product.language = tag.to_owned();
+            product.words = Words::of(tag);
+            assert_eq!(called(&product), rings);
+            product.style.manner.binding = Binding::Thread;
+            assert_eq!(called(&product), thread);
+            product.words.coil = "Ribbon".to_owned();
+            assert_eq!(called(&product), "Ribbon");
+        }
+    }
+
+    /// What is drawn tells them apart, across a gutter and along the top; where nothing holds the papers, nothing is drawn.
+    #[test]
+    fn the_map_draws_what_holds_the_papers() {
+        for ring in [Rect::new(20.0, 20.0, 8.0, 2.0), Rect::new(20.0, 20.0, 2.0, 8.0)] {
+            let drawn = ALL.map(|binding| {
+                let mut d = Drawing::new();
+                held(&mut d, ring, binding, Rgb::BLACK);
+                d
+            });
+            for (i, one) in drawn.iter().enumerate() {
+                assert_eq!(one.shapes.is_empty(), ALL[i] == Binding::None);
+                assert!(drawn[..i].iter().all(|other| other != one), "{:?}", ALL[i]);
+            }
+        }
     }
 }

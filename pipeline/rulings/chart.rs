@@ -1,7 +1,7 @@
 //! Chart: rows and columns below a heading row.
 
 use super::params::{Colour, Pitch, pen};
-use super::parts::{Grid, Type, say, strong, thin, wash};
+use super::parts::{Grid, Type, filling, say, strong, thin, wash};
 use super::{Ruling, RulingContext};
 use base::keys::Described;
 use base::model::drawing::Path;
@@ -13,9 +13,9 @@ use serde::Deserialize;
 #[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Chart {
-    /// Height of a row; wide by default.
+    /// Height of a row; by default about wide ruling, so that the rows fill the page.
     /// Range: 2 to 50 mm.
-    pitch: Pitch,
+    pitch: Option<Pitch>,
     /// Number of columns.
     /// Range: 1 to 40.
     columns: usize,
@@ -40,7 +40,7 @@ pub struct Chart {
 impl Default for Chart {
     fn default() -> Chart {
         Chart {
-            pitch: Pitch(8.7),
+            pitch: None,
             columns: 4,
             rows: None,
             first: 1.6,
@@ -65,7 +65,7 @@ impl Ruling for Chart {
     }
 
     fn pitch(&self) -> Option<f64> {
-        Some(self.pitch.pt())
+        self.pitch.map(Pitch::pt)
     }
 
     fn draw(&self, context: &RulingContext) -> Drawing {
@@ -81,7 +81,7 @@ impl Ruling for Chart {
 impl Chart {
     fn table(&self, d: &mut Drawing, context: &RulingContext, area: Rect) {
         let pen = &context.pen;
-        let grid = Grid::new(area, self.pitch.pt());
+        let grid = self.pitch.map_or_else(|| filling(area, Pitch::WIDE.pt()), |pitch| Grid::new(area, pitch.pt()));
         let head = self.head.min(grid.rows);
         let last = self.rows.map_or(grid.rows, |r| (head + r).min(grid.rows));
         if last == 0 {

@@ -1,7 +1,7 @@
 //! A day by the hour, with things to do and notes beside it.
 
 use super::params::{Colour, Pitch, pen};
-use super::parts::{Grid, Type, field, gutter, line_label, name, say, strong};
+use super::parts::{Grid, LEAST_NUMERAL, Type, field, filling, gutter, line_label, name, on_frame, say, strong};
 use super::{Ruling, RulingContext, lined, lists};
 use base::keys::Described;
 use base::model::drawing::Role;
@@ -67,6 +67,9 @@ const HEAD: usize = 2;
 /// The lowest row that is written in, in mm (common practice, no source).
 const LEAST_ROW: f64 = 5.0;
 
+/// The highest row that an hour takes where nothing is asked (common practice, no source).
+const HIGHEST_ROW: Mm = Mm(14.0);
+
 impl Ruling for Day {
     fn check(&self) -> Result<(), String> {
         if self.to > 23 || self.from >= self.to {
@@ -83,15 +86,16 @@ impl Ruling for Day {
 
     fn draw(&self, context: &RulingContext) -> Drawing {
         let mut d = Drawing::new();
-        let context = &context.with(pen(&context.pen, self.weight, self.colour));
+        let context = &on_frame(context, pen(&context.pen, self.weight, self.colour));
         let Some(first) = context.areas.first() else { return d };
-        let pitch = self.pitch.map_or(Mm(11.0).pt(), Pitch::pt).min(self.most(*first));
+        let pitch = self.row(*first);
         let set = Type::new(*first, pitch, &context.pen).label;
         let grid = Grid::new(*first, pitch);
         let head = grid.band(0, HEAD);
         if let Some(second) = context.areas.get(1) {
             line_label(&mut d, context, set, &self.date, head);
-            self.hour_rows(&mut d, context, &grid);
+            let end = self.hour_rows(&mut d, context, &grid);
+            lined::rules(&mut d, &context.pen, &grid, end + 1);
             let beside = Grid::new(*second, pitch);
             field(&mut d, context, set, &self.focus, beside.band(0, HEAD));
             self.lists(&mut d, context, &beside);
@@ -103,7 +107,8 @@ impl Ruling for Day {
             let beside = grid.across(first.x + w + gap, first.w - gap - w);
             line_label(&mut d, context, set, &self.date, hours.band(0, HEAD));
             field(&mut d, context, set, &self.focus, beside.band(0, HEAD));
-            self.hour_rows(&mut d, context, &hours);
+            let end = self.hour_rows(&mut d, context, &hours);
+            lined::rules(&mut d, &context.pen, &hours, end + 1);
             self.lists(&mut d, context, &beside);
         } else {
             line_label(&mut d, context, set, &self.date, head);
@@ -111,6 +116,8 @@ impl Ruling for Day {
             if grid.rows >= end + 3 {
                 name(&mut d, context, self.head(context, &grid), &self.notes, grid.band(end + 1, end + 2));
                 lined::rules(&mut d, &context.pen, &grid, end + 2);
+            } else {
+                lined::rules(&mut d, &context.pen, &grid, end + 1);
             }
         }
         d
@@ -120,6 +127,17 @@ impl Ruling for Day {
 impl Day {
     fn hours(&self) -> usize {
         usize::from(self.to - self.from) + 1
+    }
+
+    /// Height of a row: as asked, or so that the hours fill the page. Hours that would be too high for that leave open rows
+    /// below the last one, down to the foot.
+    fn row(&self, area: Rect) -> f64 {
+        let most = self.most(area);
+        match self.pitch {
+            Some(pitch) => pitch.pt().min(most),
+            None if most <= HIGHEST_ROW.pt() => most,
+            None => filling(area, Mm(11.0).pt()).pitch,
+        }
     }
 
     /// The highest row with which all hours fit.
@@ -151,7 +169,7 @@ impl Day {
     /// Draws the hours and returns the line below the last one.
     fn hour_rows(&self, d: &mut Drawing, context: &RulingContext, grid: &Grid) -> usize {
         let pen = &context.pen;
-        let size = (grid.pitch * 0.42).min(self.head(context, grid).size).max(5.0);
+        let size = (grid.pitch * 0.42).min(self.head(context, grid).size).max(LEAST_NUMERAL);
         let set = Setting::new(Role::Heading, size, pen.ink);
         let step = context.areas.first().map_or(1, |area| self.step(*area));
         let names: Vec<String> = (self.from..=self.to).step_by(step).map(|h| self.called(h)).collect();

@@ -1,7 +1,7 @@
 //! Grids to draw and to letter on: perspective, calligraphy.
 
 use super::params::{Colour, pen};
-use super::parts::{Grid, clip, strong, thin};
+use super::parts::{Grid, clip, frame, strong, thin};
 use super::{Ruling, RulingContext};
 use base::keys::Described;
 use base::model::drawing::Stroke;
@@ -40,6 +40,7 @@ impl Ruling for Perspective {
         let mut d = Drawing::new();
         let pen = pen(&context.pen, self.weight, self.colour);
         for area in &context.areas {
+            let area = frame(*area);
             let y = area.y + area.h * self.horizon;
             let points = match self.points {
                 1 => vec![Point::new(area.centre().x, y)],
@@ -54,7 +55,7 @@ impl Ruling for Perspective {
                     let angle = 2.0 * PI * (i as f64 + 0.5 * f64::from(u8::from(self.points == 1))) / self.rays as f64;
                     let (sin, cos) = libm::sincos(angle);
                     let at = |t: f64| Point::new(p.x + t * cos, p.y + t * sin);
-                    if let Some((a, b)) = clip(at(near), at(far), *area) {
+                    if let Some((a, b)) = clip(at(near), at(far), area) {
                         d.line(a.x, a.y, b.x, b.y, pen.grid());
                     }
                 }
@@ -113,16 +114,17 @@ impl Ruling for Calligraphy {
         let mut d = Drawing::new();
         let pen = pen(&context.pen, self.weight, self.colour);
         for area in &context.areas {
+            let area = frame(*area);
             let usual = Mm(if area.w < Mm(90.0).pt() { 4.0 } else { 6.0 });
             let x = self.x_height.unwrap_or(usual).pt();
             let rise = x * self.ascender;
             let (tall, gap) = (x + 2.0 * rise, x * 0.5);
-            let sets = Grid::new(Rect { h: area.h + gap, ..*area }, tall + gap).rows;
+            let sets = Grid::new(Rect { h: area.h + gap, ..area }, tall + gap).rows;
             // What is left goes between the sets, so that the last descender stands on the last line.
             let gap = if sets > 1 { (area.h - sets as f64 * tall) / (sets - 1) as f64 } else { gap };
             for i in 0..sets {
                 let top = area.y + i as f64 * (tall + gap);
-                self.set(&mut d, &pen, Rect { y: top, h: tall, ..*area }, rise);
+                self.set(&mut d, &pen, Rect { y: top, h: tall, ..area }, rise);
             }
         }
         d

@@ -1,7 +1,7 @@
 //! Square grid and dot grid.
 
 use super::params::{Colour, pen};
-use super::parts::thin;
+use super::parts::{near_frame, thin};
 use super::{Ruling, RulingContext};
 use base::keys::Described;
 use base::model::drawing::{Path, Shape};
@@ -9,12 +9,13 @@ use base::model::{Drawing, Mm, Point, Rect};
 use draw::ruling::fits;
 use serde::Deserialize;
 
-/// The part of an area that whole cells fill: even margins at the sides, what is left of the height below.
-/// Returns it with the numbers of columns and rows.
-pub(super) fn whole_cells(area: Rect, w: f64, h: f64) -> (Rect, usize, usize) {
-    let (columns, rows) = (fits(area.w, w), fits(area.h, h));
-    let used = columns as f64 * w;
-    (Rect::new(area.x + (area.w - used) / 2.0, area.y, used, rows as f64 * h), columns, rows)
+/// The part of an area that whole cells fill: even margins at the sides, and as near to the frame that all pages share as
+/// whole rows come. Returns it with the numbers of columns and rows.
+fn whole_cells(area: Rect, side: f64) -> (Rect, usize, usize) {
+    let (columns, (rows, lower)) = (fits(area.w, side), near_frame(area, side, 0.0));
+    let used = columns as f64 * side;
+    let cells = Rect::new(area.x + (area.w - used) / 2.0, area.y + lower, used, rows as f64 * side);
+    (cells, columns, rows)
 }
 
 /// A grid of squares.
@@ -50,7 +51,7 @@ impl Ruling for SquareGrid {
         let pen = pen(&context.pen, self.weight, self.colour);
         let pitch = self.pitch.pt();
         for area in &context.areas {
-            let (cells, columns, rows) = whole_cells(*area, pitch, pitch);
+            let (cells, columns, rows) = whole_cells(*area, pitch);
             if columns == 0 || rows == 0 {
                 continue;
             }
@@ -110,7 +111,7 @@ impl Ruling for DotGrid {
         let diameter = pen.dot_size * self.size.map_or(1.0, |s| s / 1.05);
         let pitch = self.pitch.pt();
         for area in &context.areas {
-            let (cells, columns, rows) = whole_cells(*area, pitch, pitch);
+            let (cells, columns, rows) = whole_cells(*area, pitch);
             let step = if pen.small { ((3.0 * diameter / pitch).ceil() as usize).max(1) } else { 1 };
             let mut at = Vec::new();
             for row in (0..=rows).step_by(step) {

@@ -1,7 +1,7 @@
 //! Habits in rows, days in columns.
 
 use super::params::{Colour, Mark, Pitch, pen};
-use super::parts::{Grid, Type, field, name, say, strong, thin, tick, wash};
+use super::parts::{Grid, LEAST_MARK, LEAST_NUMERAL, Type, field, name, on_frame, say, strong, thin, tick, wash};
 use super::{Ruling, RulingContext, lined};
 use base::keys::Described;
 use base::model::drawing::{Path, Stroke};
@@ -59,6 +59,9 @@ impl Default for Habits {
 /// Rows of the head: two for the field, and a free one.
 const HEAD: usize = 3;
 
+/// The least rows of the notes: a free one, the name, and two lines.
+const NOTES: usize = 4;
+
 /// A run of days on an area.
 struct Block {
     area: Rect,
@@ -73,7 +76,7 @@ struct Block {
 impl Ruling for Habits {
     fn draw(&self, context: &RulingContext) -> Drawing {
         let mut d = Drawing::new();
-        let context = &context.with(pen(&context.pen, self.weight, self.colour));
+        let context = &on_frame(context, pen(&context.pen, self.weight, self.colour));
         let Some(first) = context.areas.first() else { return d };
         let (blocks, cell) =
             if let Some(second) = context.areas.get(1) { self.over_two(*first, *second) } else { self.stacked(*first) };
@@ -93,7 +96,7 @@ impl Ruling for Habits {
         let end = HEAD + stacks * (rows + 1 + free) + 1 - free;
         for area in &context.areas {
             let g = Grid::new(*area, pitch);
-            if g.rows >= end + 3 {
+            if g.rows + 1 >= end + NOTES {
                 let first_paper = area == first;
                 name(&mut d, context, set.head, if first_paper { &self.notes } else { "" }, g.band(end, end + 1));
                 lined::rules(&mut d, &context.pen, &g, end + 2);
@@ -106,9 +109,9 @@ impl Ruling for Habits {
 
 impl Habits {
     /// Height of a row, habits in a block, and free rows below a block: airy where there is room, close where
-    /// blocks would else hold few habits.
+    /// blocks would else hold few habits. Where nothing is asked the rows are as much higher as fills the page.
     fn fit(&self, area: Rect, cell: f64, stacks: usize) -> (f64, usize, usize) {
-        let least = Mm(4.2).pt();
+        let least = Mm(4.6).pt();
         let airy = between(cell * 1.2, least, Mm(8.0).pt());
         let close = between(cell * 0.95, least, airy);
         let tries = match self.pitch {
@@ -125,7 +128,14 @@ impl Habits {
                 break;
             }
         }
-        found
+        let (pitch, rows, free) = found;
+        if self.pitch.is_some() || rows == 0 {
+            return found;
+        }
+        // Down to the last line of the notes, or of the last block where there is no room for them.
+        let (all, used) = (Grid::new(area, pitch).rows, HEAD + stacks * (rows + 1 + free) - free);
+        let filled = if all >= used + NOTES { all } else { used };
+        (area.h / filled as f64, rows, free)
     }
 
     /// Days over two papers, all columns alike: so many on the second paper that the names on the first get a bit more
@@ -168,7 +178,8 @@ impl Habits {
         let band = grid.across(b.area.x, b.area.w);
         d.fill(Path::rect(band.band(top, top + 1)), wash(pen));
         let set = Type::new(b.area, grid.pitch, pen).label;
-        let number = Setting { colour: pen.ink, ..set }.tracked(0.0).sized(set.size.min(cell * 0.62).max(5.0));
+        let number =
+            Setting { colour: pen.ink, ..set }.tracked(0.0).sized(set.size.min(cell * 0.62).max(LEAST_NUMERAL));
         let step = thin(pen, cell);
         for day in 0..b.days {
             let label = (b.first + day).to_string();
@@ -187,7 +198,10 @@ impl Habits {
             for day in (0..b.days).step_by(step) {
                 let seat = Rect::new(x + day as f64 * cell, row.y, cell * step as f64, row.h);
                 let seat = Rect { w: seat.w.min(right - seat.x), ..seat };
-                tick(d, self.mark, seat, seat.w.min(row.h) * 0.68, context.corner, stroke);
+                let room = seat.w.min(row.h);
+                let least = if pen.small { 0.0 } else { LEAST_MARK.pt() + stroke.width };
+                let side = between(room * 0.68, least, room * 0.86);
+                tick(d, self.mark, seat, side, context.corner, stroke);
             }
         }
         let (above, below) = (grid.y(top + 1), grid.y(top + 1 + rows));

@@ -1,7 +1,7 @@
 //! Isometric grid and hexagon grid: lattices of triangles and of hexagons.
 
 use super::params::{Colour, pen};
-use super::parts::{clip, thin};
+use super::parts::{clip, near_frame, thin};
 use super::{Ruling, RulingContext};
 use base::keys::Described;
 use base::model::drawing::{Path, Shape};
@@ -54,11 +54,11 @@ impl Ruling for Isometric {
         for area in &context.areas {
             // From edge to edge of the frame that all templates share; a column of points stands in the middle, so that both
             // sides are cut alike.
-            let rows = fits(area.h, side);
+            let (rows, lower) = near_frame(*area, side, 0.0);
             if rows == 0 || area.w < side {
                 continue;
             }
-            let r = Rect { h: rows as f64 * side, ..*area };
+            let r = Rect { y: area.y + lower, h: rows as f64 * side, ..*area };
             match self.style {
                 Style::Lines => triangles(&mut d, &pen, r, side, rows),
                 Style::Dots => crossings(&mut d, &pen, r, side, rows),
@@ -142,9 +142,9 @@ impl Ruling for Hexagons {
             if n == 0 || area.h + 1e-6 < 2.0 * side {
                 continue;
             }
-            let rows = if n == 1 { 1 } else { 1 + fits(area.h - 2.0 * side, 1.5 * side) };
-            let left = area.x + (area.w - n as f64 * w) / 2.0;
-            comb(&mut d, &pen, Point::new(left, area.y), w, side, n, rows);
+            let (rows, lower) = if n == 1 { (1, 0.0) } else { near_frame(*area, 1.5 * side, 0.5 * side) };
+            let from = Point::new(area.x + (area.w - n as f64 * w) / 2.0, area.y + lower);
+            comb(&mut d, &pen, from, w, side, n, rows);
         }
         d
     }

@@ -1,7 +1,7 @@
 //! Lists: two columns of rules under heads, and rows with boxes to tick.
 
 use super::params::{Colour, Mark, Pitch, pen};
-use super::parts::{Grid, Type, check_row, field, gutter, strong};
+use super::parts::{Grid, Type, check_row, field, filling, gutter, strong};
 use super::{Ruling, RulingContext};
 use base::keys::Described;
 use base::model::Drawing;
@@ -64,9 +64,9 @@ impl Ruling for TwoColumnList {
 #[derive(Debug, Deserialize, Described)]
 #[serde(deny_unknown_fields, default, rename_all = "kebab-case")]
 pub struct Checklist {
-    /// Height of a row; wide by default.
+    /// Height of a row; by default about wide ruling, so that the rows fill the page.
     /// Range: 2 to 50 mm.
-    pitch: Pitch,
+    pitch: Option<Pitch>,
     /// Number of columns on each paper.
     /// Range: 1 to 6.
     columns: usize,
@@ -83,20 +83,21 @@ pub struct Checklist {
 
 impl Default for Checklist {
     fn default() -> Checklist {
-        Checklist { pitch: Pitch(8.7), columns: 1, mark: Mark::Box, title: None, weight: None, colour: None }
+        Checklist { pitch: None, columns: 1, mark: Mark::Box, title: None, weight: None, colour: None }
     }
 }
 
 impl Ruling for Checklist {
     fn pitch(&self) -> Option<f64> {
-        Some(self.pitch.pt())
+        self.pitch.map(Pitch::pt)
     }
 
     fn draw(&self, context: &RulingContext) -> Drawing {
         let mut d = Drawing::new();
         let context = &context.with(pen(&context.pen, self.weight, self.colour));
         for area in &context.areas {
-            let grid = Grid::new(*area, self.pitch.pt());
+            let usual = || filling(*area, Pitch::WIDE.pt());
+            let grid = self.pitch.map_or_else(usual, |pitch| Grid::new(*area, pitch.pt()));
             let mut head = 0;
             if let (Some(title), true) = (&self.title, grid.rows > 2) {
                 head = 2;

@@ -1,7 +1,7 @@
 //! A month grid without dates.
 
 use super::params::{Colour, Pitch, labels, named, pen};
-use super::parts::{Grid, Type, field, gutter, name, say, strong, together, wash, wide_and_narrow};
+use super::parts::{Grid, Type, field, gutter, name, on_frame, say, strong, together, wash, wide_and_narrow};
 use super::{Ruling, RulingContext, lined};
 use base::keys::Described;
 use base::model::calendar::WEEKDAYS;
@@ -69,7 +69,7 @@ impl Ruling for Month {
 
     fn draw(&self, context: &RulingContext) -> Drawing {
         let mut d = Drawing::new();
-        let context = &context.with(pen(&context.pen, self.weight, self.colour));
+        let context = &on_frame(context, pen(&context.pen, self.weight, self.colour));
         let Some(first) = context.areas.first() else { return d };
         let beside = context.areas.len() == 1 && first.w > first.h * 1.35;
         let gap = gutter(*first);

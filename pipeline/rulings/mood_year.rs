@@ -2,7 +2,7 @@
 
 use super::kit::shortened;
 use super::params::{Colour, labels, length, named, pen};
-use super::parts::{Type, say, thin};
+use super::parts::{Type, on_frame, say, thin};
 use super::{Ruling, RulingContext};
 use base::keys::Described;
 use base::model::calendar::MONTHS;
@@ -49,7 +49,7 @@ impl Ruling for MoodYear {
 
     fn draw(&self, context: &RulingContext) -> Drawing {
         let mut d = Drawing::new();
-        let context = &context.with(pen(&context.pen, self.weight, self.colour));
+        let context = &on_frame(context, pen(&context.pen, self.weight, self.colour));
         let order: Vec<usize> = (0..12).map(|i| (i + self.first_month - 1) % 12).collect();
         // Over two papers half a year stands on each.
         for (area, months) in context.areas.iter().zip(order.chunks(12 / context.areas.len().clamp(1, 2))) {
@@ -109,7 +109,9 @@ impl MoodYear {
         // Wide pages have room for squares only in one direction: boxes may be higher than wide, within reason.
         let (bw, bh) = (w.min(h * 2.6), h.min(w * 1.7));
         let gap = (bw.min(bh) * 0.12).min(Mm(0.9).pt());
-        let cell = |c: f64, r: f64| Rect::new(room.x + c * w, room.y + r * bh, w, bh);
+        // The last row ends on the foot, however low the boxes are kept: what is left over is air between the rows.
+        let step = if down > 1.0 { (room.h + gap - bh) / (down - 1.0) } else { bh };
+        let cell = |c: f64, r: f64| Rect::new(room.x + c * w, room.y + r * step, w, bh);
         let mut all = Vec::new();
         let every = thin(pen, bw.min(bh) * 0.8);
         for (i, month) in months.iter().enumerate() {
@@ -118,7 +120,7 @@ impl MoodYear {
                 let extra = (every - 1) as f64;
                 let at =
                     if wide { Rect { w: at.w * (1.0 + extra), ..at } } else { Rect { h: at.h * (1.0 + extra), ..at } };
-                let at = Rect { w: at.w.min(room.right() - at.x), h: at.h.min(room.bottom() - at.y), ..at };
+                let at = Rect { w: at.w.min(room.right() - at.x), h: at.h.min(room.bottom() + gap - at.y), ..at };
                 all.push(at.inset(gap));
             }
         }
@@ -127,7 +129,10 @@ impl MoodYear {
         let (head, cut) = shortened(context.fonts, ink, &names, label_room);
         for (i, text) in cut.iter().enumerate() {
             let seat = if wide {
-                Rect { x: area.x, w: label_room, ..cell(0.0, i as f64) }
+                let seat = Rect { x: area.x, w: label_room, ..cell(0.0, i as f64) };
+                // Where rows are hardly as high as type, the last name stays above the foot.
+                let below = seat.centre().y + head.size * 0.65 - area.bottom();
+                Rect { y: seat.y - below.max(0.0), ..seat }
             } else {
                 Rect { y: area.y, h: top_label, ..cell(i as f64, 0.0) }
             };

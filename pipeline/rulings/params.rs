@@ -21,6 +21,9 @@ impl Pitch {
     /// College ruling, the house's own.
     pub const COLLEGE: Pitch = Pitch(7.1);
 
+    /// Wide ruling: rows that are ticked or filled in.
+    pub const WIDE: Pitch = Pitch(8.7);
+
     /// The same in points.
     pub fn pt(self) -> f64 {
         Mm(self.0).pt()

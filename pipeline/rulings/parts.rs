@@ -1,10 +1,11 @@
 //! Parts that rulings share: the baseline grid, sizes of type, labels, heads, boxes to tick.
 //!
 //! Everything with lines sits on one baseline grid: line `i` of an area lies `i` pitches below its top, on both papers
-//! of a spread alike. Heads, foot and blocks are whole pitches high, what does not fill a pitch is left free below.
+//! of a spread alike. Heads, foot and blocks are whole pitches high, what does not fill a pitch is left free below. The last
+//! whole line of the house's own ruling is the foot of the frame ([`frame`]) on which all pages end.
 
 use super::RulingContext;
-use super::params::Mark;
+use super::params::{Mark, Pitch};
 use base::colour;
 use base::model::drawing::{Path, Role, Stroke};
 use base::model::units::between;
@@ -58,6 +59,41 @@ impl Grid {
     }
 }
 
+/// The frame that all pages share, so that nothing jumps when a page is turned: from the top of the area to the last line of
+/// a lined page. An area that is lower than a head with a few lines is used whole.
+pub fn frame(area: Rect) -> Rect {
+    let lines = Grid::new(area, Pitch::COLLEGE.pt());
+    if lines.rows < LOW { area } else { Rect { h: lines.rows as f64 * lines.pitch, ..area } }
+}
+
+/// Areas with fewer lines are used whole.
+const LOW: usize = 6;
+
+/// A context whose areas are their frames: for pages whose rows have no distance of their own and fill what there is.
+pub fn on_frame<'a>(context: &'a RulingContext, pen: Pen) -> RulingContext<'a> {
+    RulingContext { areas: context.areas.iter().map(|area| frame(*area)).collect(), pen, ..*context }
+}
+
+/// The grid of the frame whose pitch is so near to a usual one that whole rows fill it.
+pub fn filling(area: Rect, usual: f64) -> Grid {
+    let area = frame(area);
+    let rows = (area.h / usual).round().max(1.0);
+    Grid::new(area, area.h / rows)
+}
+
+/// How many rows of a fixed height there are in a frame that they do not fill, and how far below its top the first begins.
+/// They keep within half a row of its foot, with what lies below the frame if need be, and begin at its top; where a row more
+/// would leave the area, what is left over is shared by top and foot. `more` is what they take beside their number of rows.
+pub fn near_frame(area: Rect, row: f64, more: f64) -> (usize, f64) {
+    let foot = frame(area).h - more;
+    let rows = (foot / row).round().max(0.0) as usize;
+    if rows as f64 * row + more <= area.h + 1e-6 {
+        return (rows, 0.0);
+    }
+    let rows = rows.saturating_sub(1);
+    (rows, (foot - rows as f64 * row).max(0.0) / 2.0)
+}
+
 /// Distance between two columns or blocks on a context, in points: in proportion to the area, at most 8 mm.
 pub fn gutter(area: Rect) -> f64 {
     (area.w * 0.045).clamp(Mm(2.0).pt(), Mm(8.0).pt())
@@ -78,10 +114,7 @@ impl Type {
         let base = ((area.w * area.h).sqrt() / 50.0).clamp(5.6, 9.2);
         let label = base.min(pitch * 0.5).max(5.0);
         let head = (base * 1.56).min(pitch * 0.62).max(5.6);
-        Type {
-            label: Setting::new(Role::Label, label, pen.quiet).tracked(0.02),
-            head: Setting::new(Role::Heading, head, pen.ink),
-        }
+        Type { label: pen.label(label, 0.02), head: Setting::new(Role::Heading, head, pen.ink) }
     }
 }
 
@@ -164,6 +197,12 @@ pub fn wide_and_narrow(area: Rect) -> (Rect, Rect) {
     (Rect::new(area.x, area.y, wide, area.h), Rect::new(area.x + wide + gap, area.y, narrow, area.h))
 }
 
+/// The least side of a box or a circle that a pen is to hit, without its line (a floor of the house).
+pub const LEAST_MARK: Mm = Mm(3.4);
+
+/// The least size of numerals in points (a floor of the house).
+pub const LEAST_NUMERAL: f64 = 6.0;
+
 /// A box to tick, square, in the middle of a rectangle.
 pub fn tick(d: &mut Drawing, mark: Mark, area: Rect, side: f64, corner: f64, stroke: Stroke) {
     let side = side.min(area.w).min(area.h) - stroke.width;
@@ -184,12 +223,13 @@ pub fn tick(d: &mut Drawing, mark: Mark, area: Rect, side: f64, corner: f64, str
 /// A row to tick off: a box at the left, a rule after it; for the left hand the other way round. `row` ends on a line of the
 /// grid.
 pub fn check_row(d: &mut Drawing, context: &RulingContext, pen: &Pen, mark: Mark, row: Rect) {
-    let side = between(row.h * 0.52, Mm(2.4).pt().min(row.h * 0.7), Mm(5.5).pt());
+    let stroke = Stroke::new(pen.weight * 1.3, pen.dot);
+    let least = if pen.small { Mm(2.4).pt() } else { LEAST_MARK.pt() + stroke.width };
+    let side = between(row.h * 0.52, least.min(row.h * 0.7), Mm(5.5).pt());
     // The box stands with the writing, a little above the line.
     let wide = side.min(row.w);
     let x = if context.left { row.right() - wide } else { row.x };
     let seat = Rect::new(x, row.y + row.h * 0.14, wide, row.h * 0.8);
-    let stroke = Stroke::new(pen.weight * 1.3, pen.dot);
     tick(d, mark, seat, side, context.corner, stroke);
     let gap = side + (row.h * 0.28).min(Mm(3.0).pt());
     let (from, to) = if context.left { (row.x, row.right() - gap) } else { (row.x + gap, row.right()) };

@@ -44,8 +44,10 @@ pub struct Said<'a> {
     names: Vec<String>,
     /// Rows of its main table.
     rows: Option<usize>,
-    /// How many of its main thing there are.
+    /// How many of its main thing there are, where the designer says so.
     many: Option<usize>,
+    /// How many papers it has, 1 or 2.
+    papers: usize,
     /// What is ticked.
     mark: Mark,
 }
@@ -155,6 +157,7 @@ macro_rules! forms {
                     names: Vec::new(),
                     rows: None,
                     many: None,
+                    papers: 1,
                     mark: Mark::Box,
                 };
                 $( let said = { let mut said = said; self.$field.tell(&mut said); said }; )*
@@ -184,7 +187,8 @@ macro_rules! forms {
             }
 
             fn draw(&self, context: &RulingContext) -> Drawing {
-                let parts = D::parts(&mut self.said());
+                let mut said = Said { papers: context.areas.len(), ..self.said() };
+                let parts = D::parts(&mut said);
                 draw(&context.with(pen(&context.pen, self.weight, self.colour)), &parts, self.pitch.pt())
             }
         }
@@ -221,9 +225,9 @@ forms! {
 
     /// A page with the same thing several times.
     Several {
-        /// How many there are.
+        /// How many there are; by default as many as fill the page: 3, or 4 on two papers.
         /// Range: 1 to 6.
-        count: Times = Times(3);
+        count: Times = Times(None);
     }
 
     /// A page with the days of a week.
@@ -268,7 +272,7 @@ macro_rules! told {
     )* };
 }
 
-told! { Rows(Option<usize>) Times(usize) Days(Vec<String>) Months(Vec<String>) FirstMonth(usize) }
+told! { Rows(Option<usize>) Times(Option<usize>) Days(Vec<String>) Months(Vec<String>) FirstMonth(usize) }
 
 impl Told for Rows {
     fn tell(&self, said: &mut Said) {
@@ -278,7 +282,7 @@ impl Told for Rows {
 
 impl Told for Times {
     fn tell(&self, said: &mut Said) {
-        said.many = Some(self.0);
+        said.many = self.0;
     }
 }
 

@@ -1,12 +1,13 @@
 //! Storyboard: picture frames with lines for what happens.
 
 use super::params::{Colour, Pitch, pen};
-use super::parts::{Grid, gutter};
+use super::parts::{Grid, frame, gutter};
 use super::{Ruling, RulingContext};
 use base::keys::Described;
 use base::model::drawing::{Path, Stroke};
 use base::model::{Drawing, Mm, Rect};
 use draw::Pen;
+use draw::ruling::fits;
 use serde::Deserialize;
 
 /// Frames of one shape, each with lines below.
@@ -60,11 +61,12 @@ impl Ruling for Storyboard {
         let mut d = Drawing::new();
         let pen = pen(&context.pen, self.weight, self.colour);
         for area in &context.areas {
+            let area = frame(*area);
             let best = match self.columns {
-                Some(c) => self.form(*area, c),
-                None => self.best(*area),
+                Some(c) => self.form(area, c),
+                None => self.best(area),
             };
-            self.frames(&mut d, &pen, context.corner, *area, &best);
+            self.frames(&mut d, &pen, context.corner, area, &best);
         }
         d
     }
@@ -109,22 +111,28 @@ impl Storyboard {
     }
 
     fn frames(&self, d: &mut Drawing, pen: &Pen, corner: f64, area: Rect, form: &Form) {
-        let grid = Grid::new(area, self.pitch.pt());
+        // A frame that stands alone has its lines a little farther apart, so that they end on the foot.
+        let (mut pitch, mut lines) = (self.pitch.pt(), form.lines);
+        if form.rows == 1 && self.lines.is_none() {
+            lines = fits(area.h - form.h + NEAR * pitch, pitch).max(1);
+            pitch = (area.h - form.h) / (lines as f64 - NEAR);
+        }
         let total = form.columns as f64 * form.w + (form.columns - 1) as f64 * form.gap;
         let left = area.x + (area.w - total).max(0.0) / 2.0;
-        // Lines stand closer to their own frame than to the next; what is then free at the foot goes between the rows.
-        let below = |line: usize| form.h + (line as f64 - NEAR) * grid.pitch;
-        let high = if form.lines > 0 { below(form.lines) } else { form.h };
-        let used = form.rows.saturating_sub(1) as f64 * form.tall as f64 * grid.pitch + high;
-        let free = (grid.rows as f64 * grid.pitch - used).max(0.0) / form.rows.saturating_sub(1).max(1) as f64;
-        let step = form.tall as f64 * grid.pitch + free.min(grid.pitch);
+        // Lines stand closer to their own frame than to the next; what is then free at the foot goes between the rows: all of
+        // it, unless the lines are asked for.
+        let below = |line: usize| form.h + (line as f64 - NEAR) * pitch;
+        let high = if lines > 0 { below(lines) } else { form.h };
+        let used = form.rows.saturating_sub(1) as f64 * form.tall as f64 * pitch + high;
+        let free = (area.h - used).max(0.0) / form.rows.saturating_sub(1).max(1) as f64;
+        let step = form.tall as f64 * pitch + if self.lines.is_some() { free.min(pitch) } else { free };
         for r in 0..form.rows {
             for c in 0..form.columns {
                 let x = left + c as f64 * (form.w + form.gap);
                 let frame = Rect::new(x, area.y + r as f64 * step, form.w, form.h);
                 let stroke = Stroke::new(pen.weight * 1.3, pen.dot);
                 d.stroke(Path::rounded(frame, corner.min(Mm(1.6).pt())), stroke);
-                for i in 1..=form.lines {
+                for i in 1..=lines {
                     let y = frame.y + below(i);
                     if y <= area.bottom() + 1e-6 {
                         d.line(x, y, x + form.w, y, pen.rule());

@@ -1,7 +1,7 @@
 //! Weeks: seven days and a block for notes, named and lined, or in open boxes.
 
 use super::params::{Colour, Pitch, labels, named, pen};
-use super::parts::{Grid, Type, field, gutter, name, strong, thin, wash, wide_and_narrow};
+use super::parts::{Grid, Type, field, gutter, name, on_frame, strong, thin, wash, wide_and_narrow};
 use super::{Ruling, RulingContext};
 use base::keys::Described;
 use base::model::calendar::WEEKDAYS;
@@ -63,7 +63,7 @@ impl Ruling for Week {
 
     fn draw(&self, context: &RulingContext) -> Drawing {
         let mut d = Drawing::new();
-        let context = &context.with(pen(&context.pen, self.weight, self.colour));
+        let context = &on_frame(context, pen(&context.pen, self.weight, self.colour));
         let Some(first) = context.areas.first() else { return d };
         let form = Form::of(&context.areas);
         let (pitch, rows) = form.pitch(*first, self.pitch);
@@ -234,7 +234,7 @@ impl Ruling for OpenWeek {
 
     fn draw(&self, context: &RulingContext) -> Drawing {
         let mut d = Drawing::new();
-        let context = &context.with(pen(&context.pen, self.weight, self.colour));
+        let context = &on_frame(context, pen(&context.pen, self.weight, self.colour));
         let Some(first) = context.areas.first() else { return d };
         let form = Form::of(&context.areas);
         let pitch = Pitch::COLLEGE.pt().min(first.h / (2.0 * form.rows as f64 + 3.0));

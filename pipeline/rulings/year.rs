@@ -1,7 +1,7 @@
 //! A year at a glance: twelve months as blocks of lines, or as columns of days.
 
 use super::params::{Colour, Pitch, labels, named, pen};
-use super::parts::{Grid, Type, gutter, name, say, strong, thin, together, wash};
+use super::parts::{Grid, LEAST_NUMERAL, Type, gutter, name, on_frame, say, strong, thin, together, wash};
 use super::{Ruling, RulingContext};
 use base::keys::Described;
 use base::model::calendar::MONTHS;
@@ -55,7 +55,7 @@ impl Ruling for Year {
 
     fn draw(&self, context: &RulingContext) -> Drawing {
         let mut d = Drawing::new();
-        let context = &context.with(pen(&context.pen, self.weight, self.colour));
+        let context = &on_frame(context, pen(&context.pen, self.weight, self.colour));
         let names: Vec<String> = (0..12).map(|i| self.labels[(self.first_month - 1 + i) % 12].clone()).collect();
         let each = if context.areas.len() > 1 { 6 } else { 12 };
         for (area, names) in context.areas.iter().zip(names.chunks(each)) {
@@ -123,8 +123,9 @@ fn days(d: &mut Drawing, context: &RulingContext, area: Rect, names: &[String]) 
     let grid = Grid::new(area, pitch);
     for (part, names) in names.chunks(names.len() / parts).enumerate() {
         let top = part * 33;
-        // Never so narrow that a day's number would have to be cut in the smallest type.
-        let least = Type::new(area, pitch, pen).label.sized(5.0).tracked(0.0).width(context.fonts, "30") / 0.75;
+        // Never so narrow that a day's number would have to be smaller than can be read.
+        let least =
+            Type::new(area, pitch, pen).label.sized(LEAST_NUMERAL).tracked(0.0).width(context.fonts, "30") / 0.75;
         let numbers = (area.w * 0.06).clamp(7.0, 16.0).max(least);
         let own = grid.across(area.x + numbers, area.w - numbers);
         let columns = own.band(top, top + 32).columns(names.len(), 0.0);
@@ -134,7 +135,7 @@ fn days(d: &mut Drawing, context: &RulingContext, area: Rect, names: &[String]) 
         for (c, label) in columns.iter().zip(&cut) {
             say(d, context, set, label, Rect { h: pitch, ..*c }, Align::Centre);
         }
-        let small = set.sized((pitch * 0.55).min(set.size)).tracked(0.0);
+        let small = set.sized((pitch * 0.55).min(set.size).max(LEAST_NUMERAL)).tracked(0.0);
         for day in 1..=31 {
             let row = grid.band(top + day, top + day + 1);
             let label = Setting { colour: pen.quiet, ..small };

@@ -73,6 +73,7 @@ pub fn product() -> Product {
         members: Vec::new(),
         data: serde_json::Map::new(),
         untranslated: Vec::new(),
+        remarks: Vec::new(),
         texts: Vec::new(),
     }
 }

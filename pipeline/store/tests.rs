@@ -76,6 +76,28 @@ fn the_same_files_are_not_written_again() {
 }
 
 #[test]
+fn a_renewal_writes_what_is_named_and_gives_way_to_who_built_meanwhile() {
+    let dist = tempfile::tempdir().unwrap();
+    let (place, files) = (("allotment-year", "1.0.0"), bundle("one"));
+    let target = publish(dist.path(), place.0, place.1, &files, false).unwrap();
+    let seen = record_digest(dist.path(), place.0, place.1);
+    let renewed = [file("bundle.json", "{\"of\": \"one, in other words\"}\n")];
+    let renew = || renew(dist.path(), place, seen.as_deref(), &renewed, &|| false).unwrap();
+    assert!(renew());
+    assert_eq!((content(&target), digest_of(&target)), ("one".to_owned(), sha256_hex(&renewed[0].bytes)));
+    assert_eq!(names(&target), ["bundle.json", "contents", "listing", "upload"]);
+
+    // Somebody else builds between the look at the bundle and its renewal.
+    publish(dist.path(), place.0, place.1, &bundle("two"), false).unwrap();
+    assert!(!renew());
+    assert_eq!((content(&target), digest_of(&target)), ("two".to_owned(), sha256_hex(&bundle("two")[0].bytes)));
+}
+
+fn digest_of(target: &Path) -> String {
+    sha256_hex(&fs::read(target.join("bundle.json")).unwrap())
+}
+
+#[test]
 fn a_failure_leaves_the_previous_one() {
     let dist = tempfile::tempdir().unwrap();
     let target = publish(dist.path(), "a", "1.0.0", &bundle("one"), false).unwrap();

@@ -1,10 +1,11 @@
 //! What the tool says to buyers beyond the pages, a table a language: guide, text to read first, licence terms, listing
-//! and its pictures, update packs and change notes.
+//! and its pictures, update packs and change notes; and what it calls that which holds the papers, on pages too.
 //!
 //! A document has one struct of whole sentences, and a file a language beside it; a table that lacks a sentence does not
 //! compile. Sentences are whole because languages order words differently: what varies stands in `{holes}`, which are the same in every
 //! language (a test holds them), and what is counted has a form for each plural that the language has.
 
+pub mod binding;
 pub mod guide;
 pub mod listing;
 pub mod note;
@@ -24,6 +25,8 @@ pub use tongue::Tongue;
 /// All documents of a language.
 #[derive(Debug)]
 pub struct Documents {
+    /// What holds the papers, by its names.
+    pub binding: binding::Bindings,
     /// The how-to guide, and the card with a download link.
     pub guide: guide::Guide,
     /// The text to read first, and what files are called.
@@ -43,6 +46,7 @@ pub struct Documents {
 macro_rules! documents {
     ($name:ident) => {
         Documents {
+            binding: binding::$name::TABLE,
             guide: guide::$name::TABLE,
             start: start::$name::TABLE,
             terms: terms::$name::TABLE,

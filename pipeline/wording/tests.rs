@@ -45,6 +45,24 @@ fn each_language_has_the_same_holes() {
     }
 }
 
+/// Each kind of binding has a name of its own, which heads its sentence; on the map it is short, and rings are called as the words for
+/// pages have it.
+#[test]
+fn what_holds_the_papers_has_its_names() {
+    for name in ["en"].iter().chain(&TABLES) {
+        let bindings = &documents(name).binding;
+        let all = bindings.all();
+        assert_eq!(all.iter().map(|named| named.within).collect::<BTreeSet<_>>().len(), all.len(), "{name}");
+        assert_eq!(all.iter().map(|named| named.map).collect::<BTreeSet<_>>().len(), all.len(), "{name}");
+        for named in all {
+            let (within, leads) = (named.within.to_lowercase(), named.leads.to_lowercase());
+            assert!(!within.is_empty() && leads != within && leads.starts_with(&within), "{name}: {named:?}");
+            assert!((1..=15).contains(&named.map.chars().count()), "{name}: {named:?}");
+        }
+        assert_eq!(bindings.rings.map, base::model::words::Words::of(name).coil, "{name}");
+    }
+}
+
 /// A sentence that is counted has a form for each plural that whole numbers take in its language.
 #[test]
 fn what_is_counted_has_its_plurals() {

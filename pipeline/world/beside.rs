@@ -35,7 +35,7 @@ impl World {
                 Fault::new(format!("{way:?} is no product: there is no {MANIFEST} in it")).help(self.near(way, help))
             );
         }
-        let other = Arc::new(World::open(&full)?);
+        let other = Arc::new(World { notes: self.notes.clone(), ..World::open(&full)? });
         let mut beside = self.beside.lock().unwrap_or_else(PoisonError::into_inner);
         beside.insert(way.to_owned(), other.clone());
         Ok(other)

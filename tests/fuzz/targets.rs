@@ -169,7 +169,12 @@ fn font(bytes: &[u8]) {
 pub fn read_font(bytes: &[u8]) -> bool {
     use base::model::drawing::Role;
     draw::fonts::embedding(bytes);
-    let font = base::model::product::FontFile { from: "a.ttf".to_owned(), bytes: bytes.into(), built_in: false };
+    let font = base::model::product::FontFile {
+        from: "a.ttf".to_owned(),
+        bytes: bytes.into(),
+        built_in: false,
+        figures: None,
+    };
     let files = Role::ALL.into_iter().map(|role| (role, vec![font.clone()])).collect();
     let Ok(fonts) = draw::Fonts::open(&files) else { return false };
     let role = Role::ALL[0];

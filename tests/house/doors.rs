@@ -76,7 +76,12 @@ const DOORS: &[Door] = &[
     door("driver", "manual", &["html", "of", "sample"], "it draws the pictures of the manual"),
     door("cli", "files", &["slashed"], "ways are shown with / on every system"),
     door("store", "files", &["slashed"], "ways are shown with / on every system"),
-    door("driver", "files", &["Files", "Made", "slashed"], "it asks the folder what was read, and shows ways with /"),
+    door(
+        "driver",
+        "files",
+        &["Files", "Made", "Notes", "slashed"],
+        "it asks the folder what was read, shows ways with /, and keeps what is noted",
+    ),
     door("driver", "manifest", &[], "stage"),
     door("driver", "plan", &[], "stage"),
     door("driver", "render", &[], "stage"),
@@ -147,7 +152,7 @@ const DOORS: &[Door] = &[
     door(
         "world",
         "files",
-        &["Files", "Made", "SHOP", "slashed"],
+        &["Files", "Made", "Notes", "SHOP", "slashed"],
         "it answers for the product's folder, finds its shop's file, and shows ways with /",
     ),
 ];

@@ -7,7 +7,9 @@ use base::model::{Mm, Rgb};
 
 /// Ink on warm paper, Noto Sans in every role.
 pub fn plain() -> Style {
-    let font = |from: &str, bytes: &[u8]| vec![FontFile { from: from.into(), bytes: bytes.into(), built_in: true }];
+    let font = |from: &str, bytes: &[u8]| {
+        vec![FontFile { from: from.into(), bytes: bytes.into(), built_in: true, figures: None }]
+    };
     let fonts = [
         (Role::Heading, font("Noto Sans Bold", notosans::BOLD_TTF)),
         (Role::HeadingItalic, font("Noto Sans Bold Italic", notosans::BOLD_ITALIC_TTF)),

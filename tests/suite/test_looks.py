@@ -115,6 +115,15 @@ def test_a_look_is_what_its_file_says(name, tmp_path):
     assert share_of(drawn(bundle.notebook, 1), look["board"], 2 if look["material"] == "plain" else 45) > 0.2
 
 
+@pytest.mark.parametrize("name", LOOKS)
+def test_eight_sections_of_a_look_are_told_apart_and_read(name, tmp_path):
+    """No check has anything to say of them: neither of neighbours that somebody mixes up nor of a name on its tab."""
+    names = ["Arches", "Beams", "Corbels", "Doors", "Eaves"]
+    more = "".join(f'[[notebook.section]]\nname = "{n}"\npages = [{{ template = "lines" }}]\n' for n in names)
+    bundle = tool.build(product(tmp_path / "p", f'look = "{name}"', more=more), tmp_path / "d", "--strict")
+    assert "0 errors, 0 warnings, 0 notes" in bundle.said, bundle.said
+
+
 def test_every_part_of_a_look_can_be_overridden_alone(tmp_path):
     one = tool.build(product(tmp_path / "p", 'look = "ferry"\npaper = "#ffeedd"'), tmp_path / "d")
     lines = drawn(one.notebook, 5)

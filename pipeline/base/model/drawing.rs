@@ -283,15 +283,22 @@ pub enum Role {
     LabelBold,
     /// Emphasis in running text.
     LabelItalic,
+    /// Small labels in small capitals, in the font of labels.
+    SmallCapitals,
 }
 
 impl Role {
     /// Whether its figures stand in grids and lists: those of titles are as the typeface has them.
     pub fn stands_in_columns(self) -> bool {
-        matches!(self, Role::Label | Role::LabelBold)
+        matches!(self, Role::Label | Role::LabelBold | Role::SmallCapitals)
     }
 
-    /// Every role, in a fixed order.
+    /// The role whose fonts it is set in: its own, unless it is another dress of one.
+    pub fn of_fonts(self) -> Role {
+        if self == Role::SmallCapitals { Role::Label } else { self }
+    }
+
+    /// Every role that has fonts of its own, in a fixed order.
     pub const ALL: [Role; 5] = [Role::Heading, Role::HeadingItalic, Role::Label, Role::LabelBold, Role::LabelItalic];
 }
 

@@ -106,7 +106,7 @@ pub enum Quarter {
     Kraft,
     /// Pebbled leather.
     Leather,
-    /// Wood with its grain from top to foot.
+    /// Wood with its grain along the spine.
     Wood,
 }
 
@@ -146,7 +146,7 @@ pub enum Elastic {
     /// None.
     #[default]
     None,
-    /// From top to foot near the outer edge.
+    /// Along the edge that opens: upright near it, or across near the foot of a book that is bound at the top.
     Upright,
     /// Two narrow ones beside each other.
     Twin,

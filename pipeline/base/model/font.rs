@@ -1,6 +1,7 @@
 //! Font files.
 
 use super::blob::Blob;
+use super::look::Figures;
 
 /// A font file.
 #[derive(Clone, PartialEq, borsh::BorshSerialize)]
@@ -11,6 +12,8 @@ pub struct FontFile {
     pub bytes: Blob,
     /// Whether it comes with the tool.
     pub built_in: bool,
+    /// Which of its figures are asked for among words; `None` takes those that it has by itself.
+    pub figures: Option<Figures>,
 }
 
 impl std::fmt::Debug for FontFile {

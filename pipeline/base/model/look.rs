@@ -33,6 +33,31 @@ pub struct Manner {
     pub material: Material,
     /// What is done to boards, likewise.
     pub finish: Finish,
+    /// The small labels of page designs.
+    pub capitals: Capitals,
+}
+
+/// Which figures stand among words.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Described, borsh::BorshSerialize)]
+#[serde(rename_all = "kebab-case")]
+#[keys(here)]
+pub enum Figures {
+    /// As high as capitals, all on the line.
+    Lining,
+    /// As high as small letters, some of them above or below the line.
+    Oldstyle,
+}
+
+/// The small labels of page designs.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Described, borsh::BorshSerialize)]
+#[serde(rename_all = "kebab-case")]
+#[keys(here)]
+pub enum Capitals {
+    /// As they are written.
+    #[default]
+    Plain,
+    /// Small capitals in the place of small letters.
+    Small,
 }
 
 /// What a board is made of.

@@ -1,9 +1,11 @@
 //! Pixels of a picture: as they are, or held small until somebody looks at them.
 
+mod folded;
+
 use super::blob::{Blob, Sha};
-use crate::deflate::{deflated, inflated, length};
 use borsh::BorshSerialize;
 use borsh::io;
+use folded::{folded, length, unfolded};
 use std::borrow::Cow;
 
 /// 8-bit sRGB with straight alpha, row by row, 4 bytes a pixel. A copy shares them.
@@ -16,7 +18,7 @@ pub struct Pixels(Form);
 #[derive(Clone, Debug)]
 enum Form {
     Whole(Blob),
-    /// Deflated, and the digest of what that stands for.
+    /// Folded, and the digest of what that stands for.
     Small(Blob, Sha),
     /// In the file that they came from.
     Filed(Blob, Filed),
@@ -34,7 +36,7 @@ struct Filed {
 pub type Read = fn(&[u8]) -> Option<Vec<u8>>;
 
 impl Pixels {
-    /// Pixels held small: in the form that `deflate` gives, with their digest. `None` if it is not such a form.
+    /// Pixels held small: in the form that they have then, with their digest. `None` if it is not such a form.
     pub fn small(form: Vec<u8>, sha256: Sha) -> Option<Pixels> {
         length(&form)?;
         Some(Pixels(Form::Small(form.into(), sha256)))
@@ -44,14 +46,19 @@ impl Pixels {
     /// megabytes otherwise, and is looked at once.
     #[must_use]
     pub fn left_in(&self, file: Blob, read: Read) -> Pixels {
-        Pixels(Form::Filed(file, Filed { read, len: self.len(), sha256: self.sha256() }))
+        Pixels::filed(file, read, self.len(), self.sha256())
+    }
+
+    /// So many bytes of pixels with this digest, which are read from the file when they are looked at.
+    pub fn filed(file: Blob, read: Read, len: usize, sha256: Sha) -> Pixels {
+        Pixels(Form::Filed(file, Filed { read, len, sha256 }))
     }
 
     /// The same pixels held small.
     #[must_use]
     pub fn held_small(&self) -> Pixels {
         match &self.0 {
-            Form::Whole(bytes) => Pixels(Form::Small(deflated(bytes).into(), bytes.sha256())),
+            Form::Whole(bytes) => Pixels(Form::Small(folded(bytes).into(), bytes.sha256())),
             Form::Small(..) | Form::Filed(..) => self.clone(),
         }
     }
@@ -60,7 +67,7 @@ impl Pixels {
     pub fn form(&self) -> Cow<'_, [u8]> {
         match &self.0 {
             Form::Small(form, _) => Cow::Borrowed(form),
-            Form::Whole(_) | Form::Filed(..) => Cow::Owned(deflated(&self.bytes())),
+            Form::Whole(_) | Form::Filed(..) => Cow::Owned(folded(&self.bytes())),
         }
     }
 
@@ -69,7 +76,7 @@ impl Pixels {
         match &self.0 {
             Form::Whole(bytes) => Cow::Borrowed(bytes),
             // A form that does not unfold was damaged after it was read: nothing is drawn of it.
-            Form::Small(form, _) => Cow::Owned(inflated(form).unwrap_or_default()),
+            Form::Small(form, _) => Cow::Owned(unfolded(form).unwrap_or_default()),
             // It was read once, and its bytes are the same.
             Form::Filed(file, Filed { read, .. }) => Cow::Owned(read(file).unwrap_or_default()),
         }

@@ -122,6 +122,10 @@ pub enum About {
     TextUntranslated,
     /// A variable font whose weight nobody states.
     WeightUnsaid,
+    /// Figures or small capitals that a font does not have.
+    LettersMissing,
+    /// An icon of a template that stands on no page.
+    IconUnseen,
 }
 
 /// Everything that will be made.

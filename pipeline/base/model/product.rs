@@ -14,6 +14,7 @@ use super::geometry::Size;
 pub use super::look::Pattern;
 use super::look::{Manner, Material};
 use super::placed::PlacedSticker;
+use super::plan::Remark;
 use super::planner::Dated;
 use super::shot::Shot;
 use super::structure::{Leaf, Parts, as_json};
@@ -98,6 +99,8 @@ pub struct Product {
     pub texts: Vec<(String, SourceSpan)>,
     /// Texts that the manifest has in another language, and not in the product's, with the place of one that there is.
     pub untranslated: Vec<(String, SourceSpan)>,
+    /// What the manifest asks for and will not be seen, though nothing is at fault.
+    pub remarks: Vec<Remark>,
 }
 
 /// A product that goes with this one, as far as anything of this one depends on it.
@@ -370,6 +373,8 @@ pub struct Template {
     pub art: Option<ArtPage>,
     /// Whether it is offered for copying: listed in the overview, with a page of its own.
     pub offered: bool,
+    /// The icon before its name in the overview and before the titles of its pages, by the name of its motif.
+    pub icon: Option<String>,
     /// Stickers that stand on each of its pages, bottom first.
     pub stickers: Vec<PlacedSticker>,
 }

@@ -55,7 +55,7 @@ fn of_notebook(notebook: &mut Notebook, each: Each) {
         }
     }
     for template in templates {
-        let Template { name, slug: _, ruling: _, with, beside, art: _, offered: _, stickers: _ } = template;
+        let Template { name, slug: _, ruling: _, with, beside, art: _, offered: _, icon: _, stickers: _ } = template;
         each(name);
         of_table(with, each);
         beside.iter_mut().for_each(|(_, with)| of_table(with, each));

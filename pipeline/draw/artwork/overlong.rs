@@ -98,7 +98,8 @@ mod tests {
         let text = format!(
             "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"100mm\" height=\"50mm\" viewBox=\"0 0 100 50\">{inner}</svg>"
         );
-        let font = FontFile { from: "Noto Sans".into(), bytes: notosans::REGULAR_TTF.into(), built_in: true };
+        let font =
+            FontFile { from: "Noto Sans".into(), bytes: notosans::REGULAR_TTF.into(), built_in: true, figures: None };
         let svg = SvgLoader::with(&sample::product().style, &[font]);
         let tree = svg.read("a.svg", &text).unwrap().tree;
         find(&text, &tree)

@@ -11,7 +11,8 @@ use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 static FONTS: LazyLock<Fonts> = LazyLock::new(|| {
-    let font = FontFile { from: "Noto Sans".into(), bytes: notosans::REGULAR_TTF.into(), built_in: true };
+    let font =
+        FontFile { from: "Noto Sans".into(), bytes: notosans::REGULAR_TTF.into(), built_in: true, figures: None };
     Fonts::open(&Role::ALL.into_iter().map(|role| (role, vec![font.clone()])).collect::<BTreeMap<_, _>>()).unwrap()
 });
 

@@ -1,5 +1,6 @@
 //! The closed book: where it lies on the page, its spine, its frame or band, and the desk with the shadow round it.
 
+use super::case::{Case, Side};
 use base::colour;
 use base::model::drawing::{Path, Seg, Stroke};
 use base::model::product::Style;
@@ -14,22 +15,60 @@ pub struct Book {
     pub rect: Rect,
     /// Radius of its outer corners; those by the spine are sharper.
     pub corner: f64,
-    /// Width of the spine strip.
+    /// The edge that the spine lies at.
+    pub spine_at: Side,
+    /// How wide the spine strip is, from that edge inwards.
     pub spine: f64,
-    /// Width of the strip of a quarter binding beside it; 0 where there is none.
+    /// How wide the strip of a quarter binding beside it is; 0 where there is none.
     pub quarter: f64,
     /// A measure that grows with the book: about a twenty-fifth of its shorter side.
     pub unit: f64,
 }
 
+/// A corner of the book away from its spine.
+#[derive(Clone, Copy)]
+pub struct Corner {
+    /// Where the two edges meet.
+    pub at: Point,
+    /// Which way the board lies from there, to the right (1) or to the left (-1).
+    across: f64,
+    /// Which way it lies up and down: below (1) or above (-1).
+    down: f64,
+}
+
+impl Corner {
+    /// A point so far from the one edge and from the other.
+    pub fn inward(self, x: f64, y: f64) -> Point {
+        Point::new(self.at.x + self.across * x, self.at.y + self.down * y)
+    }
+
+    /// A rectangle of this size in the corner.
+    pub fn room(self, w: f64, h: f64) -> Rect {
+        let x = if self.is_right() { self.at.x - w } else { self.at.x };
+        Rect::new(x, if self.is_foot() { self.at.y - h } else { self.at.y }, w, h)
+    }
+
+    /// Whether it is at the right.
+    pub fn is_right(self) -> bool {
+        self.across < 0.0
+    }
+
+    /// Whether it is at the foot.
+    pub fn is_foot(self) -> bool {
+        self.down < 0.0
+    }
+}
+
 impl Book {
-    /// The book on a page of this size.
-    pub fn new(size: Size, corner: f64) -> Book {
+    /// The book of a case.
+    pub fn new(case: Case) -> Book {
+        let (size, corner) = (case.size, case.corner);
         let short = size.w.min(size.h);
         let margin = (short * 0.03).max(4.0);
         let rect = Rect::page(size).inset(margin);
         let unit = rect.w.min(rect.h) / 25.0;
-        Book { page: size, rect, corner: between(corner, 0.0, unit * 2.5), spine: unit * 1.5, quarter: 0.0, unit }
+        let corner = between(corner, 0.0, unit * 2.5);
+        Book { page: size, rect, corner, spine_at: case.spine, spine: unit * 1.5, quarter: 0.0, unit }
     }
 
     /// The same in a quarter binding, whose strip lies on the board beside the spine.
@@ -37,46 +76,113 @@ impl Book {
         Book { quarter: self.unit * 2.1, ..self }
     }
 
-    fn radii(&self) -> [f64; 4] {
-        let inner = self.corner * 0.45;
-        [inner, self.corner, self.corner, inner]
+    /// The radii of its corners, clockwise from the upper left one.
+    pub fn radii(&self) -> [f64; 4] {
+        self.spine_at.radii(self.corner)
+    }
+
+    /// Those of an outline that reaches so much farther to the right and to the foot, with the same upper left corner.
+    fn radii_beyond(&self, more: f64) -> [f64; 4] {
+        let [first, right, foot, last] = self.radii();
+        [first, right + more, foot + more, last + more]
+    }
+
+    /// Where the book begins at its spine, on the way from there to the edge that opens: to the right, or down.
+    fn begin(&self) -> f64 {
+        match self.spine_at {
+            Side::Left => self.rect.x,
+            Side::Top => self.rect.y,
+        }
+    }
+
+    /// Where it ends on that way.
+    pub fn end(&self) -> f64 {
+        match self.spine_at {
+            Side::Left => self.rect.right(),
+            Side::Top => self.rect.bottom(),
+        }
+    }
+
+    /// Where on that way the board is seen first, beside spine and strip.
+    pub fn bared(&self) -> f64 {
+        self.begin() + (self.spine + self.quarter)
+    }
+
+    /// A band along the spine, from edge to edge of the book, that begins here on that way and is so wide.
+    pub fn along(&self, at: f64, wide: f64) -> Rect {
+        let r = self.rect;
+        match self.spine_at {
+            Side::Left => Rect::new(at, r.y, wide, r.h),
+            Side::Top => Rect::new(r.x, at, r.w, wide),
+        }
+    }
+
+    /// The two ends of a line along the spine that lies here on that way and ends so far within the book's edges.
+    pub fn line(&self, at: f64, within: f64) -> (Point, Point) {
+        let r = self.rect;
+        match self.spine_at {
+            Side::Left => (Point::new(at, r.y + within), Point::new(at, r.bottom() - within)),
+            Side::Top => (Point::new(r.x + within, at), Point::new(r.right() - within, at)),
+        }
+    }
+
+    /// Draws such a line from edge to edge.
+    pub fn rule(&self, d: &mut Drawing, at: f64, stroke: Stroke) {
+        let (from, to) = self.line(at, 0.0);
+        d.stroke(Path::line(from, to), stroke);
+    }
+
+    /// The two corners away from the spine.
+    pub fn outer_corners(&self) -> [Corner; 2] {
+        let r = self.rect;
+        let corner = |right: bool, foot: bool| Corner {
+            at: Point::new(if right { r.right() } else { r.x }, if foot { r.bottom() } else { r.y }),
+            across: if right { -1.0 } else { 1.0 },
+            down: if foot { -1.0 } else { 1.0 },
+        };
+        match self.spine_at {
+            Side::Left => [corner(true, false), corner(true, true)],
+            Side::Top => [corner(false, true), corner(true, true)],
+        }
     }
 
     /// The board as far as it is seen: the book without its spine strip and what lies over the board's edge.
     pub fn board(&self) -> Rect {
-        self.rect.inset_each(self.spine + self.quarter, 0.0, 0.0, 0.0)
+        let covered = self.spine + self.quarter;
+        match self.spine_at {
+            Side::Left => self.rect.inset_each(covered, 0.0, 0.0, 0.0),
+            Side::Top => self.rect.inset_each(0.0, covered, 0.0, 0.0),
+        }
     }
 
     /// The outer edge of the board, which turns away from the light: it ends there as it begins at the spine, with a line.
-    pub fn fore_edge(&self, d: &mut Drawing, board: Rgb) {
+    pub fn fore_edge(&self, d: &mut Drawing, tone: Rgb) {
         let hair = (self.unit * 0.06).clamp(0.5, 1.2);
-        let x = self.rect.right() - hair / 2.0;
-        d.line(x, self.rect.y, x, self.rect.bottom(), Stroke::new(hair, colour::mix(board, Rgb::BLACK, 0.14)));
+        self.rule(d, self.end() - hair / 2.0, Stroke::new(hair, tone));
     }
 
     /// The strip of a quarter binding with the spine in it.
     pub fn strip(&self) -> Rect {
-        Rect { w: self.spine + self.quarter, ..self.rect }
+        self.along(self.begin(), self.spine + self.quarter)
     }
 
     /// The edge of that strip on the board, which lies a little deeper.
     pub fn strip_edge(&self, d: &mut Drawing, board: Rgb, strip: Rgb) {
-        let (r, x) = (self.rect, self.strip().right());
+        let at = self.bared();
         let hair = (self.unit * 0.05).clamp(0.5, 1.2);
         let shade = self.unit * 0.11;
-        d.fill(Path::rect(Rect::new(x, r.y, shade, r.h)), colour::mix(board, Rgb::BLACK, 0.3));
-        d.line(x - hair / 2.0, r.y, x - hair / 2.0, r.bottom(), Stroke::new(hair, colour::mix(strip, Rgb::BLACK, 0.3)));
+        d.fill(Path::rect(self.along(at, shade)), colour::mix(board, Rgb::BLACK, 0.3));
+        self.rule(d, at - hair / 2.0, Stroke::new(hair, colour::mix(strip, Rgb::BLACK, 0.3)));
     }
 
     /// The spine strip, a little nearer to `dark` than the board or cloth that goes round it, with a crease beside it.
     pub fn spine(&self, d: &mut Drawing, style: &Style, colour_: Rgb, dark: Rgb) {
-        let r = self.rect;
-        d.fill(Path::rect(Rect { w: self.spine, ..r }), colour::mix(colour_, dark, 0.2));
+        d.fill(Path::rect(self.along(self.begin(), self.spine)), colour::mix(colour_, dark, 0.2));
         let hair = (self.unit * 0.05).clamp(0.5, 1.2);
-        let x = r.x + self.spine;
-        d.line(x, r.y, x, r.bottom(), Stroke::new(hair, colour::mix(colour_, dark, 0.38)));
+        let at = self.begin() + self.spine;
+        self.rule(d, at, Stroke::new(hair, colour::mix(colour_, dark, 0.38)));
         let light = colour::mix(colour_, style.paper, 0.22);
-        d.line(x + hair, r.y, x + hair, r.bottom(), Stroke::new(hair, light));
+        self.rule(d, at + hair, Stroke::new(hair, light));
     }
 
     /// The two lines of a frame as areas, to be stamped.
@@ -110,18 +216,16 @@ impl Book {
         d.stroke(notched(inner, notch.unwrap_or(self.unit * 1.1)), Stroke::new((thick * 0.45).max(0.5), line));
     }
 
-    /// An elastic band near the fore edge.
+    /// An elastic band near the edge that opens.
     pub fn band(&self, d: &mut Drawing, band: Rgb, style: &Style) {
-        let r = self.rect;
         let w = self.unit * 0.72;
-        let x = r.right() - self.unit * 2.3 - w;
+        let at = self.end() - self.unit * 2.3 - w;
         let shade = |t| colour::mix(band, style.ink, t);
-        d.fill(Path::rect(Rect::new(x, r.y, w, r.h)), band);
+        d.fill(Path::rect(self.along(at, w)), band);
         // Woven ribs along it: what makes it elastic and no stripe.
-        for (at, t) in [(0.0, 0.34), (1.0 / 3.0, 0.12), (2.0 / 3.0, 0.12), (1.0, 0.34)] {
+        for (share, t) in [(0.0, 0.34), (1.0 / 3.0, 0.12), (2.0 / 3.0, 0.12), (1.0, 0.34)] {
             let width = (w * 0.06).max(0.35);
-            let x = x + width / 2.0 + at * (w - width);
-            d.line(x, r.y, x, r.bottom(), Stroke::new(width, shade(t)));
+            self.rule(d, at + width / 2.0 + share * (w - width), Stroke::new(width, shade(t)));
         }
     }
 
@@ -138,10 +242,8 @@ impl Book {
             let t = 0.025 + 0.026 * f64::from(i);
             let more = block + out;
             let r = Rect { w: self.rect.w + more, h: self.rect.h + more, ..self.rect };
-            let [first, .., last] = self.radii();
             // No rounder than this: the ring would begin within the board's own corner.
-            let radii = [first, self.corner + more, self.corner + more, last + more];
-            let ring = self.around(Path::rounded_each(r, radii));
+            let ring = self.around(Path::rounded_each(r, self.radii_beyond(more)));
             d.fill(ring, colour::mix(style.desk, dark, t));
         }
         self.pages(d, style, dark);
@@ -167,9 +269,7 @@ impl Book {
             let off = self.block() * share;
             // It has the board's upper left corner, so that the whole of the board lies within.
             let r = Rect { w: self.rect.w + off, h: self.rect.h + off, ..self.rect };
-            let [first, .., last] = self.radii();
-            let radii = [first, self.corner + off, self.corner + off, last + off];
-            d.fill(self.around(Path::rounded_each(r, radii)), tone);
+            d.fill(self.around(Path::rounded_each(r, self.radii_beyond(off))), tone);
         }
         let edge = colour::mix(style.desk, dark, 0.3);
         d.stroke(Path::rounded_each(self.rect, self.radii()), Stroke::new(hair, edge));

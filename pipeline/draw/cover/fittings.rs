@@ -1,6 +1,8 @@
-//! What is fitted to a board: corner pieces, stitches, an elastic, ribbons. All lie under one light from the upper left.
+//! What is fitted to a board: corner pieces, stitches, an elastic, ribbons. All lie under one light from the upper left, and where the
+//! book's spine says: stitches along it, corner pieces and elastic at the edge that opens.
 
 use super::book::Book;
+use super::case::Side;
 use super::{foil, material, quarter};
 use base::colour;
 use base::model::drawing::{Grade, Path, Seg, Stroke};
@@ -21,21 +23,42 @@ pub fn notch(finish: Finish, unit: f64) -> Option<f64> {
     (deep > 0.0).then_some(deep * unit)
 }
 
+/// How far from the edge that opens a single elastic and a twin one reach, in the book's measure; beside a frame they run outside of it.
+const ELASTIC: f64 = 3.02;
+const TWIN: f64 = 3.05;
+
+/// What of the board is left for words, pattern and emblem: where the spine is along the top, what is above an elastic that runs along the
+/// foot.
+pub fn clear(cover: &Cover, book: &Book) -> Rect {
+    let board = book.board();
+    let framed = matches!(cover.design, CoverDesign::Framed);
+    let taken = match cover.finish.elastic {
+        Elastic::None if matches!(cover.design, CoverDesign::Banded) => ELASTIC,
+        Elastic::Upright if !framed => ELASTIC,
+        Elastic::Twin if !framed => TWIN,
+        Elastic::None | Elastic::Upright | Elastic::Twin | Elastic::Corners => return board,
+    };
+    match book.spine_at {
+        Side::Left => board,
+        Side::Top => board.inset_each(0.0, 0.0, 0.0, book.unit * (taken + 0.25)),
+    }
+}
+
 /// Cloth that is drawn round the outer corners, before stitches go through it.
 pub fn cloth_corners(d: &mut Drawing, cover: &Cover, colour_: Rgb, book: &Book) {
     if cover.finish.corners != CornerPieces::Cloth {
         return;
     }
-    let (u, r) = (book.unit, book.rect);
+    let u = book.unit;
     let leg = u * 3.9;
     let made = quarter::made(cover).unwrap_or(Material::Linen);
     let hair = (u * 0.05).clamp(0.4, 1.0);
     let shade = colour::mix(cover.colour, Rgb::BLACK, 0.26);
-    for foot in [false, true] {
-        let (y, down) = if foot { (r.bottom(), -1.0) } else { (r.y, 1.0) };
-        let p = |x: f64, along: f64| Point::new(r.right() - x, y + down * along);
-        // Its shadow falls to the right and below, so it is seen beside the upper one alone.
-        if !foot {
+    let laid = material::laid(u);
+    for corner in book.outer_corners() {
+        let p = |x: f64, y: f64| corner.inward(x, y);
+        // Its shadow falls to the right and below, so it is seen beside an upper one alone.
+        if !corner.is_foot() {
             d.fill(Path::polyline(&[p(leg, 0.0), p(0.0, 0.0), p(0.0, leg + u * 0.16), p(leg, u * 0.16)], true), shade);
         }
         d.fill(Path::polyline(&[p(leg, 0.0), p(0.0, 0.0), p(0.0, leg)], true), colour_);
@@ -44,10 +67,13 @@ pub fn cloth_corners(d: &mut Drawing, cover: &Cover, colour_: Rgb, book: &Book) 
         let high = leg / f64::from(ROWS);
         let rows = (1..ROWS).map(|n| {
             let (off, wide) = (high * f64::from(n), leg - high * f64::from(n));
-            Rect::new(r.right() - wide, if foot { y - off } else { y + off - high }, wide, high)
+            let y = corner.at.y;
+            Rect { y: if corner.is_foot() { y - off } else { y + off - high }, ..corner.room(wide, high) }
         });
-        material::cut(d, made, Point::new(r.right() - leg, if foot { y - leg } else { y }), rows);
-        let edge = if foot { colour::mix(colour_, Rgb::WHITE, 0.2) } else { colour::mix(colour_, Rgb::BLACK, 0.28) };
+        let whole = corner.room(leg, leg);
+        material::cut(d, made, Point::new(whole.x, whole.y), rows, laid);
+        let lit = corner.is_foot();
+        let edge = if lit { colour::mix(colour_, Rgb::WHITE, 0.2) } else { colour::mix(colour_, Rgb::BLACK, 0.28) };
         d.stroke(Path::line(p(leg, 0.0), p(0.0, leg)), Stroke::new(hair, edge));
     }
 }
@@ -57,14 +83,13 @@ pub fn metal_corners(d: &mut Drawing, cover: &Cover, style: &Style, book: &Book)
     if cover.finish.corners != CornerPieces::Metal {
         return;
     }
-    let (u, r) = (book.unit, book.rect);
+    let u = book.unit;
     let metal = foil::metal(cover.finish, style);
     let leg = u * 2.9;
     let hair = (u * 0.05).clamp(0.4, 1.0);
     let shade = colour::mix(cover.colour, Rgb::BLACK, 0.3);
-    for foot in [false, true] {
-        let (y, down) = if foot { (r.bottom(), -1.0) } else { (r.y, 1.0) };
-        let p = |x: f64, along: f64| Point::new(r.right() - x, y + down * along);
+    for corner in book.outer_corners() {
+        let p = |x: f64, y: f64| corner.inward(x, y);
         let k = leg * 0.68 * 0.5523;
         let cap = |grown: f64| {
             let (a, b) = (leg + grown, leg * 0.32 + grown);
@@ -77,11 +102,11 @@ pub fn metal_corners(d: &mut Drawing, cover: &Cover, style: &Style, book: &Book)
                 Seg::Close,
             ])
         };
-        if !foot {
+        // Beside the lower right one nothing of the board is left on which a shadow falls.
+        if !(corner.is_foot() && corner.is_right()) {
             d.fill(cap(0.0).moved(|p| Point::new(p.x + u * 0.07, p.y + u * 0.14)), shade);
         }
-        let whole = Rect::new(r.right() - leg, if foot { y - leg } else { y }, leg, leg);
-        d.grade(cap(0.0), foil::sheen(metal, whole, u * 3.4));
+        d.grade(cap(0.0), foil::sheen(metal, corner.room(leg, leg), u * 3.4));
         d.stroke(cap(0.0), Stroke::new(hair, metal.outline));
         // A line along the edge, as the cap was pressed.
         let by = u * 0.2;
@@ -106,17 +131,21 @@ pub fn stitches(d: &mut Drawing, cover: &Cover, ground: Rgb, thread: Rgb, book: 
         Stitching::Spine => {
             // Through the cloth where there is some, near its edge.
             let clothed = book.quarter > 0.0;
-            let x = book.board().x + if clothed { -u * 0.45 } else { u * 0.55 };
-            let (top, foot) = (book.rect.y + u * 0.8, book.rect.bottom() - u * 0.8);
+            let at = book.bared() + if clothed { -u * 0.45 } else { u * 0.55 };
+            let (from, to) = book.line(at, u * 0.8);
+            let long = (to.x - from.x) + (to.y - from.y);
             let ground = if clothed { ground } else { cover.colour };
-            (Path::line(Point::new(x, top), Point::new(x, foot)), foot - top, ground)
+            (Path::line(from, to), long, ground)
         }
         Stitching::Round => {
             let r = book.board().inset(u * 0.55);
             let outer = (book.corner - u * 0.55).max(u * 0.25);
             let inner = u * 0.25;
             let turned = (2.0 * inner + 2.0 * outer) * (2.0 - std::f64::consts::FRAC_PI_2);
-            let path = Path::rounded_each(r, [inner, outer, outer, inner]);
+            let path = match book.spine_at {
+                Side::Left => Path::rounded_each(r, [inner, outer, outer, inner]),
+                Side::Top => Path::rounded_each(r, [inner, inner, outer, outer]),
+            };
             (path, 2.0 * (r.w + r.h) - turned, cover.colour)
         }
     };
@@ -133,29 +162,28 @@ pub fn stitches(d: &mut Drawing, cover: &Cover, ground: Rgb, thread: Rgb, book: 
     d.stroke(path.moved(|p| Point::new(p.x - width * 0.16, p.y - width * 0.2)), run(width * 0.3, shine));
 }
 
-/// An elastic round the book.
+/// An elastic round the book, at the edge that opens.
 pub fn elastic(d: &mut Drawing, cover: &Cover, tone: Rgb, book: &Book) {
-    let (u, r) = (book.unit, book.rect);
+    let (u, end) = (book.unit, book.end());
     // Beside a frame it runs outside of it.
     let framed = matches!(cover.design, CoverDesign::Framed);
     match cover.finish.elastic {
         Elastic::None => {}
-        Elastic::Upright if framed => upright(d, cover, tone, book, r.right() - u * 0.88, u * 0.56),
-        Elastic::Upright => upright(d, cover, tone, book, r.right() - u * 3.02, u * 0.72),
+        Elastic::Upright if framed => strap(d, cover, tone, book, end - u * 0.88, u * 0.56),
+        Elastic::Upright => strap(d, cover, tone, book, end - u * ELASTIC, u * 0.72),
         Elastic::Twin => {
-            let (from, apart, wide) = if framed { (0.96, 0.46, 0.3) } else { (3.05, 0.85, 0.4) };
-            upright(d, cover, tone, book, r.right() - u * from, u * wide);
-            upright(d, cover, tone, book, r.right() - u * (from - apart), u * wide);
+            let (from, apart, wide) = if framed { (0.96, 0.46, 0.3) } else { (TWIN, 0.85, 0.4) };
+            strap(d, cover, tone, book, end - u * from, u * wide);
+            strap(d, cover, tone, book, end - u * (from - apart), u * wide);
         }
         Elastic::Corners => {
-            for foot in [false, true] {
-                let (y, down) = if foot { (r.bottom(), -1.0) } else { (r.y, 1.0) };
+            for corner in book.outer_corners() {
                 let wide = u * 0.62 * std::f64::consts::SQRT_2;
                 let near = u * 4.1;
                 let p = |along: f64, off: f64| {
                     // From the edge across to the side, so far within.
                     let reach = near + off;
-                    Point::new(r.right() - reach * (1.0 - along), y + down * reach * along)
+                    corner.inward(reach * (1.0 - along), reach * along)
                 };
                 let strip = Path::polyline(&[p(0.0, 0.0), p(0.0, wide), p(1.0, wide), p(1.0, 0.0)], true);
                 let shade = colour::mix(cover.colour, Rgb::BLACK, 0.3);
@@ -182,16 +210,16 @@ fn woven(tone: Rgb, from: Point, to: Point) -> Grade {
     Grade { from, to, tones: vec![(0.0, tone), (0.3, lit), (0.65, tone), (1.0, deep)] }
 }
 
-fn upright(d: &mut Drawing, cover: &Cover, tone: Rgb, book: &Book, x: f64, w: f64) {
-    let r = book.rect;
+/// A woven band along the spine, from edge to edge of the book; its shadow falls beside it, to the right or below.
+fn strap(d: &mut Drawing, cover: &Cover, tone: Rgb, book: &Book, at: f64, w: f64) {
     let shade = colour::mix(cover.colour, Rgb::BLACK, 0.3);
-    d.fill(Path::rect(Rect::new(x + w, r.y, w * 0.2, r.h)), shade);
-    let (from, to) = (Point::new(x, r.y), Point::new(x + w, r.y));
-    d.grade(Path::rect(Rect::new(x, r.y, w, r.h)), woven(tone, from, to));
-    for (at, t) in RIBS {
+    d.fill(Path::rect(book.along(at + w, w * 0.2)), shade);
+    let ((from, _), (to, _)) = (book.line(at, 0.0), book.line(at + w, 0.0));
+    d.grade(Path::rect(book.along(at, w)), woven(tone, from, to));
+    for (share, t) in RIBS {
         let width = (w * 0.06).max(0.35);
-        let x = x + width / 2.0 + at * (w - width);
-        d.line(x, r.y, x, r.bottom(), Stroke::new(width, colour::mix(tone, Rgb::BLACK, t)));
+        let at = at + width / 2.0 + share * (w - width);
+        book.rule(d, at, Stroke::new(width, colour::mix(tone, Rgb::BLACK, t)));
     }
 }
 
@@ -203,9 +231,12 @@ pub fn ribbons(d: &mut Drawing, cover: &Cover, style: &Style, tone: Rgb, book: &
     let dark = colour::darker(style.ink, style.paper);
     let shade = colour::mix(style.desk, dark, 0.34);
     let tones = [tone, colour::mix(tone, cover.colour, 0.5), colour::mix(tone, Rgb::BLACK, 0.35)];
+    // The first hangs out where the foot is straight, beside a round corner.
+    let [.., round] = book.radii();
+    let aside = (u * 1.6).max(round);
     for (n, tone) in tones.into_iter().take(cover.finish.ribbons.into()).enumerate() {
         let w = u * 0.46;
-        let x = book.board().x + u * 1.6 + n as f64 * u * 0.8;
+        let x = book.board().x + aside + n as f64 * u * 0.8;
         // One a little longer than the next.
         let long = long * [1.0, 0.82, 0.92][n % 3];
         let end = |x: f64, long: f64| {

@@ -2,11 +2,13 @@
 //! is lightened or darkened until it is seen.
 
 use super::room;
+use crate::fonts::Fonts;
 use crate::metal::Tones;
 use base::colour;
 use base::model::drawing::{Grade, Path, Shape};
 use base::model::finish::{Finish, Foil};
 use base::model::product::Style;
+use base::model::units::between;
 use base::model::{Drawing, Point, Rect, Rgb};
 
 /// How much lines and emblems stand out from the board at least, as a ratio of contrast (our own measure, no source).
@@ -59,15 +61,39 @@ pub fn on(foil: Tones, ground: Rgb, ratio: f64) -> Tones {
 pub fn sheen(tones: Tones, r: Rect, band: f64) -> Grade {
     const TURN: [(f64, usize); 5] = [(0.0, 0), (0.22, 1), (0.4, 2), (0.62, 1), (0.84, 0)];
     let of = [tones.deep, tones.body, tones.shine];
-    // Along a line that falls more to the right than to the foot.
-    let (x, y) = (0.9, 0.436);
-    let reach = r.w * x + r.h * y;
+    let reach = r.w * SLANT.0 + r.h * SLANT.1;
     let bands = (reach / band).round().clamp(1.0, 12.0);
     let turns = (0..bands as usize).flat_map(|n| TURN.map(|(at, tone)| ((n as f64 + at) / bands, of[tone])));
     let end = (1.0, of[0]);
-    let from = Point::new(r.x, r.y);
-    Grade { from, to: Point::new(r.x + reach * x, r.y + reach * y), tones: turns.chain([end]).collect() }
+    Grade { tones: turns.chain([end]).collect(), ..across(r) }
 }
+
+/// Light on a line of words as large as this. It begins and ends with the foil's own tone and is lit between, so that the shortest word
+/// has its light; a long line has several. Between them the foil is not quite as deep as on a sheet: a word that happens to
+/// stand there alone would look as if it were printed in another colour.
+pub fn sheen_on_words(tones: Tones, r: Rect) -> Grade {
+    // A light on so many heights of capitals: sixteen letters or thereabouts.
+    let lights = between((r.w / (r.h * 14.0)).round(), 1.0, 8.0);
+    let half = colour::mix(tones.body, tones.deep, 0.5);
+    let of = |n: usize| {
+        let begin = if n == 0 { tones.body } else { half };
+        let turn = [(0.0, begin), (0.28, tones.body), (0.5, tones.shine), (0.72, tones.body)];
+        turn.map(|(at, tone)| ((n as f64 + at) / lights, tone))
+    };
+    let turns = (0..lights as usize).flat_map(of);
+    Grade { tones: turns.chain([(1.0, tones.body)]).collect(), ..across(r) }
+}
+
+/// A grade without tones yet, across a rectangle along a line that falls more to the right than to the foot.
+fn across(r: Rect) -> Grade {
+    let (x, y) = SLANT;
+    let reach = r.w * x + r.h * y;
+    let to = Point::new(r.x + reach * x, r.y + reach * y);
+    Grade { from: Point::new(r.x, r.y), to, tones: Vec::new() }
+}
+
+/// Which way light changes on a sheet of metal.
+const SLANT: (f64, f64) = (0.9, 0.436);
 
 /// Stamps a path into a board of this colour: in foil with the light of `grade`, or blind, as a hollow with a dark side and an
 /// edge that catches the light.
@@ -86,10 +112,13 @@ fn blind(board: Rgb) -> Rgb {
     if colour::contrast(dark, board) >= 1.25 { dark } else { colour::mix(board, Rgb::WHITE, 0.16) }
 }
 
-/// Lays foil over the line of text that was drawn last.
-pub fn gild(d: &mut Drawing, grade: Grade) {
+/// Lays foil over the line of text that was drawn last, with its light where the words are.
+pub fn gild(d: &mut Drawing, fonts: &Fonts, tones: Tones) {
     if let Some(Shape::Text(run)) = d.shapes.last() {
         let run = run.clone();
+        let cap = fonts.metrics(run.role).cap * run.size;
+        let wide = fonts.width(run.role, &run.text, run.size, run.tracking);
+        let grade = sheen_on_words(tones, Rect::new(run.at.x, run.at.y - cap, wide, cap));
         d.push(Shape::GradedText { run, grade });
     }
 }

@@ -3,6 +3,7 @@
 //! Only sums, products and square roots go into a grain: every machine makes the same of them, and a tile, which is made for every build
 //! that shows it, must not take long.
 
+use super::case::Side;
 use crate::lots::{SIDE, each, lot, noise};
 use base::model::drawing::{Picture, Shape};
 use base::model::look::Material;
@@ -10,30 +11,51 @@ use base::model::units::between;
 use base::model::{Drawing, Point, Rect};
 use std::sync::{Arc, OnceLock};
 
-/// How large a tile is laid, in points: 192 pixels to the inch.
+/// How large a tile is laid on a book of usual size, in points: 192 pixels to the inch.
 const LAID: f64 = 96.0;
+/// The measure of the smallest book of usual size: that of A5, or of the smallest tablet.
+const USUAL: f64 = 15.7;
+/// The least share of its size at which a tile is laid: any finer, and a grain is seen as a grey veil.
+const FINEST: f64 = 0.4;
 /// Steps of strength on either side of nothing: few of them keep a tile small in a file.
 const STEPS: f64 = 10.0;
 
-/// Lays the grain over a board. The tiles fill it to its edges, a little stretched where they must.
-pub fn lay(d: &mut Drawing, material: Material, board: Rect) {
+/// How large a tile is laid on a book with this measure. On a pocket book it is smaller, for its threads would look like ropes.
+pub fn laid(unit: f64) -> f64 {
+    LAID * (unit / USUAL).clamp(FINEST, 1.0)
+}
+
+/// Lays the grain over a board, in tiles about so large. They fill it to its edges, a little stretched where they must. A row of them
+/// is one picture: what repeats itself within it takes no room in a file, and a guide shows many covers on a page.
+pub fn lay(d: &mut Drawing, material: Material, board: Rect, laid: f64) {
     let Some(tile) = tile(material) else { return };
-    let across = (board.w / LAID).round().max(1.0);
+    let across = (board.w / laid).round().max(1.0);
     let w = board.w / across;
     let down = (board.h / w).round().max(1.0);
     let h = board.h / down;
-    for (row, column) in (0..down as usize).flat_map(|row| (0..across as usize).map(move |column| (row, column))) {
-        let at = Rect::new(board.x + column as f64 * w, board.y + row as f64 * h, w, h);
-        d.push(Shape::Picture { picture: tile.clone(), at, turn: 0.0 });
+    let strip = Arc::new(repeated(&tile, across as usize, 1));
+    for row in 0..down as usize {
+        let at = Rect::new(board.x, board.y + row as f64 * h, board.w, h);
+        d.push(Shape::Picture { picture: strip.clone(), at, turn: 0.0 });
     }
+}
+
+/// A picture so many times beside and below itself, as one.
+fn repeated(picture: &Picture, across: usize, down: usize) -> Picture {
+    let whole = picture.rgba.bytes();
+    let wide = 4 * picture.width as usize;
+    let row = |row: &[u8]| row.repeat(across);
+    let once: Vec<u8> = whole.chunks_exact(wide).flat_map(row).collect();
+    let (width, height) = (picture.width * across as u32, picture.height * down as u32);
+    Picture { name: picture.name.clone(), width, height, rgba: once.repeat(down).into() }
 }
 
 /// Lays the grain over areas as if it were cut out of one piece that begins at `corner`. Pictures are not mirrored with a page, so
 /// what is no rectangle is laid in rows.
-pub fn cut(d: &mut Drawing, material: Material, corner: Point, areas: impl Iterator<Item = Rect>) {
+pub fn cut(d: &mut Drawing, material: Material, corner: Point, areas: impl Iterator<Item = Rect>, laid: f64) {
     let Some(tile) = tile(material) else { return };
     let whole = tile.rgba.bytes();
-    let pixels = |points: f64| (points.max(0.0) / LAID * SIDE as f64).round() as usize;
+    let pixels = |points: f64| (points.max(0.0) / laid * SIDE as f64).round() as usize;
     for at in areas {
         let columns = pixels(at.x - corner.x)..pixels(at.right() - corner.x);
         let rows = pixels(at.y - corner.y)..pixels(at.bottom() - corner.y);
@@ -51,19 +73,41 @@ pub fn cut(d: &mut Drawing, material: Material, corner: Point, areas: impl Itera
     }
 }
 
-/// Lays the grain over a strip from the book's head to its foot that is narrower than a tile, or has its width split.
-pub fn strip(d: &mut Drawing, material: Material, strip: Rect) {
+/// Lays the grain over a strip along the spine that is narrower than a tile, or has its width split. The grain goes along with it: for a
+/// strip along the top rows and columns of a tile change places, by which its light stays at the upper left.
+pub fn strip(d: &mut Drawing, material: Material, strip: Rect, spine: Side, laid: f64) {
     let Some(tile) = tile(material) else { return };
-    let columns = (strip.w / LAID).ceil().max(1.0);
-    let rows = (strip.h / LAID).round().max(1.0);
-    let (w, h) = (strip.w / columns, strip.h / rows);
-    let wide = between((w / h * SIDE as f64).round(), 1.0, SIDE as f64) as usize;
+    let (wide, long) = match spine {
+        Side::Left => (strip.w, strip.h),
+        Side::Top => (strip.h, strip.w),
+    };
+    let columns = (wide / laid).ceil().max(1.0);
+    let rows = (long / laid).round().max(1.0);
+    let w = wide / columns;
+    let wide = between((w / (long / rows) * SIDE as f64).round(), 1.0, SIDE as f64) as usize;
     let whole = tile.rgba.bytes();
-    let rgba: Vec<u8> = (0..SIDE).flat_map(|y| &whole[4 * y * SIDE..4 * (y * SIDE + wide)]).copied().collect();
+    let (rgba, width, height): (Vec<u8>, _, _) = match spine {
+        Side::Left => {
+            let rows = (0..SIDE).flat_map(|y| &whole[4 * y * SIDE..4 * (y * SIDE + wide)]);
+            (rows.copied().collect(), wide, SIDE)
+        }
+        Side::Top => {
+            let pixels = (0..wide).flat_map(|y| (0..SIDE).map(move |x| 4 * (x * SIDE + y)));
+            (pixels.flat_map(|from| &whole[from..from + 4]).copied().collect(), SIDE, wide)
+        }
+    };
     let name = tile.name.clone();
-    let cut = Arc::new(Picture { name, width: wide as u32, height: SIDE as u32, rgba: rgba.into() });
-    for (row, column) in (0..rows as usize).flat_map(|row| (0..columns as usize).map(move |column| (row, column))) {
-        let at = Rect::new(strip.x + column as f64 * w, strip.y + row as f64 * h, w, h);
+    let cut = Picture { name, width: width as u32, height: height as u32, rgba: rgba.into() };
+    let cut = Arc::new(match spine {
+        Side::Left => repeated(&cut, 1, rows as usize),
+        Side::Top => repeated(&cut, rows as usize, 1),
+    });
+    for column in 0..columns as usize {
+        let off = column as f64 * w;
+        let at = match spine {
+            Side::Left => Rect::new(strip.x + off, strip.y, w, strip.h),
+            Side::Top => Rect::new(strip.x, strip.y + off, strip.w, w),
+        };
         d.push(Shape::Picture { picture: cut.clone(), at, turn: 0.0 });
     }
 }
@@ -193,7 +237,10 @@ fn wood() -> Vec<f64> {
 #[cfg(test)]
 #[allow(clippy::unwrap_used)]
 mod tests {
+    use super::super::book::Book;
+    use super::super::case::Case;
     use super::*;
+    use base::model::{Mm, Size};
 
     const ALL: [fn() -> Vec<f64>; 4] = [linen, kraft, leather, wood];
 
@@ -232,12 +279,74 @@ mod tests {
     fn a_board_is_covered_to_its_edges() {
         let board = Rect::new(13.0, 20.0, 701.0, 388.0);
         let mut d = Drawing::new();
-        lay(&mut d, Material::Leather, board);
+        lay(&mut d, Material::Leather, board, LAID);
         let area: f64 =
             d.shapes.iter().map(|s| if let Shape::Picture { at, .. } = s { at.w * at.h } else { 0.0 }).sum();
         assert!((area - board.w * board.h).abs() < 1e-6);
         assert!(d.shapes.iter().all(|s| matches!(s, Shape::Picture { at, .. } if board.contains(*at, 1e-9))));
-        lay(&mut d, Material::Plain, board);
-        assert_eq!(d.shapes.len(), 7 * 4);
+        // A row of seven tiles is one picture.
+        let seven = |s: &Shape| matches!(s, Shape::Picture { picture, .. } if picture.width as usize == 7 * SIDE && picture.height as usize == SIDE);
+        assert!(d.shapes.iter().all(seven));
+        lay(&mut d, Material::Plain, board, LAID);
+        assert_eq!(d.shapes.len(), 4);
+    }
+
+    /// The measure of a book on a page whose shorter side is so many millimetres.
+    fn unit(short: f64) -> f64 {
+        let side = Mm(short).pt();
+        Book::new(Case { size: Size::new(side, side * 1.5), spread: false, corner: 9.0, spine: Side::Left }).unit
+    }
+
+    #[test]
+    fn a_grain_is_no_coarser_on_a_small_book_and_never_lost() {
+        // Tablets both ways, A5, A4, Letter and what is larger.
+        for short in [148.0, 150.0, 170.0, 180.0, 210.0, 215.9, 297.0] {
+            assert_eq!(laid(unit(short)), LAID, "{short}");
+        }
+        let most = LAID / unit(148.0);
+        for short in 60..=148 {
+            let unit = unit(f64::from(short));
+            let (size, share) = (laid(unit), laid(unit) / unit);
+            assert!(share <= most * 1.01, "{short} mm: {share}, {most} on a larger one");
+            assert!(size >= LAID * FINEST, "{short} mm: {size}");
+        }
+        // On the smallest page of all, a thread of four pixels is still more than half a point wide.
+        assert!(laid(unit(10.0)) / SIDE as f64 * 4.0 > 0.5);
+    }
+
+    /// How strong the pixels of a picture are, row by row.
+    fn strengths(picture: &Picture) -> Vec<u8> {
+        picture.rgba.bytes().as_chunks::<4>().0.iter().map(|p| p[3]).collect()
+    }
+
+    #[test]
+    fn the_grain_of_a_strip_goes_along_with_the_spine() {
+        let laid_at = |spine: Side| {
+            let strip_ = match spine {
+                Side::Left => Rect::new(9.0, 9.0, 40.0, 500.0),
+                Side::Top => Rect::new(9.0, 9.0, 500.0, 40.0),
+            };
+            let mut d = Drawing::new();
+            strip(&mut d, Material::Wood, strip_, spine, LAID);
+            let placed = d.shapes.iter().map(|s| match s {
+                Shape::Picture { picture, at, .. } => (picture.clone(), *at),
+                other => panic!("a picture, not {other:?}"),
+            });
+            let placed: Vec<_> = placed.collect();
+            let area: f64 = placed.iter().map(|(_, at)| at.w * at.h).sum();
+            assert!((area - 40.0 * 500.0).abs() < 1e-6);
+            assert!(placed.iter().all(|(_, at)| strip_.contains(*at, 1e-9)));
+            placed
+        };
+        let (upright, across) = (laid_at(Side::Left), laid_at(Side::Top));
+        assert_eq!(upright.len(), across.len());
+        for ((a, p), (b, q)) in upright.iter().zip(&across) {
+            assert_eq!((p.x, p.y, p.w, p.h), (q.y, q.x, q.h, q.w));
+            assert_eq!((a.width, a.height), (b.height, b.width));
+        }
+        let (a, b) = (&upright[0].0, &across[0].0);
+        let (p, q) = (strengths(a), strengths(b));
+        let (w, h) = (a.width as usize, a.height as usize);
+        assert!((0..w * h).all(|i| p[i] == q[i % w * h + i / w]));
     }
 }

@@ -4,6 +4,7 @@
 //! measured so that they end at the board, and the desk is drawn over the book's rounded corners as a sheet with a hole.
 
 mod book;
+mod case;
 mod emblem;
 #[cfg(test)]
 mod finish_tests;
@@ -28,14 +29,15 @@ use base::model::finish::{Elastic, Finish};
 use base::model::product::{Cover, CoverDesign, Style};
 use base::model::{Drawing, Mm, Rect, Rgb, Size};
 use book::Book;
+pub use case::{Case, Side};
 use std::sync::Arc;
 
-/// Draws a cover that fills a page of this size; `corner` is the radius of the book's outer corners in points.
-/// `spread` tells that the page stands for two papers: the closed book fills it all the same, its label stays narrow.
-pub fn draw(cover: &Cover, style: &Style, size: Size, spread: bool, corner: f64, fonts: &Fonts) -> Drawing {
+/// Draws a cover on the page that its case fills.
+pub fn draw(cover: &Cover, style: &Style, case: Case, fonts: &Fonts) -> Drawing {
     let mut d = Drawing::new();
-    let book = book(cover, size, corner);
-    let label = label_rect(cover, size, spread, corner);
+    let size = case.size;
+    let book = book(cover, case);
+    let label = label_rect(cover, case);
     d.fill(Path::rect(Rect::page(size)), style.desk);
     d.fill(Path::rect(book.rect), cover.colour);
     match &cover.design {
@@ -50,8 +52,7 @@ pub fn draw(cover: &Cover, style: &Style, size: Size, spread: bool, corner: f64,
             let hair = (book.unit * 0.06).clamp(0.5, 1.2);
             if pattern.stands_alone() {
                 // The board ends at its outer edge as it begins at the spine, with a line.
-                let x = book.rect.right() - hair / 2.0;
-                d.line(x, book.rect.y, x, book.rect.bottom(), Stroke::new(hair, tones.motif));
+                book.fore_edge(&mut d, tones.motif);
             }
             if field.h < book.board().h {
                 d.line(field.x, field.bottom(), field.right(), field.bottom(), Stroke::new(hair, tones.motif));
@@ -67,11 +68,11 @@ pub fn draw(cover: &Cover, style: &Style, size: Size, spread: bool, corner: f64,
         book.spine(&mut d, style, cover.colour, style.ink);
     }
     if !matches!(cover.design, CoverDesign::Texture(_)) {
-        material::lay(&mut d, cover.material, book.rect);
+        material::lay(&mut d, cover.material, book.rect, material::laid(book.unit));
     }
     quarter::lay(&mut d, cover, style, &book);
     if cover.finish != Finish::default() {
-        book.fore_edge(&mut d, cover.colour);
+        book.fore_edge(&mut d, colour::mix(cover.colour, Rgb::BLACK, 0.14));
     }
     let trim = cover.finish.trim.unwrap_or_else(|| visible(cover, style));
     let clothed = strip.unwrap_or(trim);
@@ -102,18 +103,18 @@ pub fn draw(cover: &Cover, style: &Style, size: Size, spread: bool, corner: f64,
 }
 
 /// The closed book of a cover.
-fn book(cover: &Cover, size: Size, corner: f64) -> Book {
-    let book = Book::new(size, corner);
+fn book(cover: &Cover, case: Case) -> Book {
+    let book = Book::new(case);
     if quarter::made(cover).is_some() { book.quartered() } else { book }
 }
 
 /// An emblem below the label, or where it would be. On a pattern or a picture it stands on a round of plain board.
 fn emblem(d: &mut Drawing, cover: &Cover, foil: Option<Tones>, label: Rect, book: &Book) {
-    let board = book.board();
+    let (board, clear) = (book.board(), fittings::clear(cover, book));
     let below = match cover.design {
         CoverDesign::Framed => board.y + board.h * 0.87,
-        CoverDesign::Patterned(_) => field(cover, book).bottom(),
-        _ => board.y + board.h * if cover.line.is_empty() { 0.94 } else { 0.9 },
+        CoverDesign::Patterned(_) => field(cover, book).bottom().min(clear.bottom()),
+        _ => clear.y + clear.h * if cover.line.is_empty() { 0.94 } else { 0.9 },
     };
     let alone = matches!(cover.design, CoverDesign::Patterned(_) | CoverDesign::Texture(_));
     let round = if alone { 1.2 } else { 1.0 };
@@ -135,25 +136,24 @@ fn emblem(d: &mut Drawing, cover: &Cover, foil: Option<Tones>, label: Rect, book
 }
 
 /// Lays the blank label over a cover that is art.
-pub fn label_over(d: &mut Drawing, cover: &Cover, style: &Style, size: Size, spread: bool) {
-    let corner = style.corner.pt();
-    label::draw(d, cover, style, label_rect(cover, size, spread, corner), &book(cover, size, corner));
+pub fn label_over(d: &mut Drawing, cover: &Cover, style: &Style, case: Case) {
+    label::draw(d, cover, style, label_rect(cover, case), &book(cover, case));
 }
 
-/// The outline of the closed book on a page of this size, and the radius of its outer corners; those by the spine have
-/// less than half of it. What lies around it is desk.
+/// The outline of the closed book on a page of this size, and the radius of its outer corners; [`Side::radii`] has those by the
+/// spine as well. What lies around it is desk.
 pub fn outline(size: Size, corner: f64) -> (Rect, f64) {
-    let book = Book::new(size, corner);
+    let book = Book::new(Case { size, spread: false, corner, spine: Side::Left });
     (book.rect, book.corner)
 }
 
 /// Where the blank label stands on a cover: its middle lies at the optical centre, about three eighths from the top
-/// of the book, and over the middle of the board beside the spine.
-pub fn label_rect(cover: &Cover, size: Size, spread: bool, corner: f64) -> Rect {
-    let book = book(cover, size, corner);
+/// of the board, and over the middle of the board beside the spine.
+pub fn label_rect(cover: &Cover, case: Case) -> Rect {
+    let book = book(cover, case);
     let board = book.board();
-    let wide = size.is_landscape();
-    let w = if wide { board.w * if spread { 0.38 } else { 0.42 } } else { board.w * 0.6 };
+    let wide = case.size.is_landscape();
+    let w = if wide { board.w * if case.spread { 0.38 } else { 0.42 } } else { board.w * 0.6 };
     let h = (w * 0.56).min(board.h * 0.36);
     let y = board.y + board.h * 0.375 - h / 2.0;
     label::room(cover.finish.label, Rect::new(board.centre().x - w / 2.0, y, w, h), board)
@@ -163,10 +163,10 @@ pub fn label_rect(cover: &Cover, size: Size, spread: bool, corner: f64) -> Rect 
 fn field(cover: &Cover, book: &Book) -> Rect {
     let board = book.board();
     if cover.line.is_empty() {
-        board
-    } else {
-        Rect { h: (board.h * 0.925 - book.unit * 1.5).max(board.h * 0.6), ..board }
+        return board;
     }
+    let clear = fittings::clear(cover, book);
+    Rect { h: (clear.h * 0.925 - book.unit * 1.5).max(clear.h * 0.6), ..board }
 }
 
 /// The second colour, moved until it can be seen on the first.

@@ -41,6 +41,6 @@ pub fn lay(d: &mut Drawing, cover: &Cover, style: &Style, book: &Book) {
     let (Some(made), Some(tone)) = (made(cover), colour(cover)) else { return };
     d.fill(Path::rect(book.strip()), tone);
     book.spine(d, style, tone, colour::darker(style.ink, style.paper));
-    material::strip(d, made, book.strip());
+    material::strip(d, made, book.strip(), book.spine_at, material::laid(book.unit));
     book.strip_edge(d, cover.colour, tone);
 }

@@ -6,7 +6,7 @@ use super::*;
 use crate::svg;
 use base::model::drawing::Role;
 use base::model::look::Material;
-use base::model::product::{FontFile, Pattern};
+use base::model::product::{Coil, FontFile, Pattern};
 use base::model::{Mm, Point};
 use proptest::prelude::*;
 use std::collections::BTreeMap;
@@ -16,7 +16,7 @@ pub static STYLE: LazyLock<Style> = LazyLock::new(|| {
     // One family for all roles will do here.
     let font = |role: &Role| {
         let bytes = notosans::REGULAR_TTF.into();
-        (*role, vec![FontFile { from: "Noto Sans".into(), bytes, built_in: true }])
+        (*role, vec![FontFile { from: "Noto Sans".into(), bytes, built_in: true, figures: None }])
     };
     Style {
         fonts: BTreeMap::from_iter(Role::ALL.iter().map(font)),
@@ -58,8 +58,32 @@ pub fn cover(design: CoverDesign, ground: Rgb, second: Rgb) -> Cover {
     }
 }
 
-fn drawn(cover: &Cover, size: Size) -> Drawing {
-    draw(cover, &STYLE, size, size.is_landscape(), 12.0, &FONTS)
+pub const SIDES: [Side; 2] = [Side::Left, Side::Top];
+
+/// A book bound at this edge on a page of this size, which stands for two papers where it is wide.
+pub fn bound(size: Size, spine: Side) -> Case {
+    Case { size, spread: size.is_landscape(), corner: 12.0, spine }
+}
+
+fn drawn(cover: &Cover, size: Size, spine: Side) -> Drawing {
+    draw(cover, &STYLE, bound(size, spine), &FONTS)
+}
+
+fn sides() -> impl Strategy<Value = Side> {
+    prop_oneof![Just(Side::Left), Just(Side::Top)]
+}
+
+/// The pixels of a drawing, by their place in points.
+fn pixels(d: &Drawing, size: Size) -> impl Fn(f64, f64) -> Rgb + use<> {
+    let text = svg::document(d, size, &FONTS, &[]);
+    let tree = resvg::usvg::Tree::from_str(&text, &Default::default()).unwrap();
+    let mut pixels = resvg::tiny_skia::Pixmap::new(size.w as u32, size.h as u32).unwrap();
+    resvg::render(&tree, Default::default(), &mut pixels.as_mut());
+    move |x, y| {
+        let p = pixels.pixel(x as u32, y as u32).unwrap();
+        assert_eq!(p.alpha(), 255);
+        Rgb::new(p.red(), p.green(), p.blue())
+    }
 }
 
 pub fn points(shape: &Shape) -> Vec<Point> {
@@ -89,11 +113,11 @@ proptest! {
     #![proptest_config(ProptestConfig::with_cases(64))]
 
     #[test]
-    fn nothing_strays_far_from_the_page(size in sizes(), ground in colours(), second in colours()) {
+    fn nothing_strays_far_from_the_page(size in sizes(), spine in sides(), ground in colours(), second in colours()) {
         // Motifs overhang the book a little; the desk covers them and the page's edge cuts off what is left.
         let near = Rect::page(size).inset(-size.w.min(size.h) / 6.0);
         for design in designs() {
-            let d = drawn(&cover(design.clone(), ground, second), size);
+            let d = drawn(&cover(design.clone(), ground, second), size, spine);
             for shape in &d.shapes {
                 for p in points(shape) {
                     let inside = p.x >= near.x && p.y >= near.y && p.x <= near.right() && p.y <= near.bottom();
@@ -104,10 +128,10 @@ proptest! {
     }
 
     #[test]
-    fn the_label_stands_at_the_optical_centre(size in sizes(), spread in any::<bool>()) {
-        let label = label_rect(&cover(CoverDesign::Flat, STYLE.accent, STYLE.ink), size, spread, 12.0);
-        let book = Book::new(size, 12.0);
-        let board = book.board();
+    fn the_label_stands_at_the_optical_centre(size in sizes(), spine in sides(), spread in any::<bool>()) {
+        let case = Case { spread, ..bound(size, spine) };
+        let label = label_rect(&cover(CoverDesign::Flat, STYLE.accent, STYLE.ink), case);
+        let board = Book::new(case).board();
         prop_assert!(board.contains(label, 1e-9));
         prop_assert!((label.centre().x - board.centre().x).abs() < 1e-9);
         prop_assert!((label.centre().y - board.y - board.h * 0.375).abs() < 1e-9);
@@ -116,7 +140,7 @@ proptest! {
     #[test]
     fn the_line_is_legible_on_any_colour(ground in colours(), second in colours()) {
         for design in designs() {
-            let d = drawn(&cover(design, ground, second), Size::new(768.0, 1024.0));
+            let d = drawn(&cover(design, ground, second), Size::new(768.0, 1024.0), Side::Left);
             let Some(Shape::Text(run)) = d.shapes.last() else { panic!("a line of text on top") };
             // What lies below it: a pill, or the board.
             let below = match &d.shapes[d.shapes.len() - 2] {
@@ -131,7 +155,7 @@ proptest! {
     #[test]
     fn patterns_are_tone_on_tone(ground in colours(), second in colours()) {
         for pattern in [Pattern::Dots, Pattern::Gingham] {
-            let d = drawn(&cover(CoverDesign::Patterned(pattern), ground, second), Size::new(400.0, 600.0));
+            let d = drawn(&cover(CoverDesign::Patterned(pattern), ground, second), Size::new(400.0, 600.0), Side::Left);
             let motif = d.shapes.iter().find_map(|s| match s {
                 Shape::Dots { colour, .. } => Some(*colour),
                 _ => None,
@@ -144,35 +168,67 @@ proptest! {
     }
 }
 
-/// The desk shows at the page's corners whatever overhangs the book, the label in its place, paper and all.
+/// The desk shows at the page's corners whatever overhangs the book, the label in its place, paper and all. The spine is at its edge;
+/// shadow and pages are seen at the right and below, wherever that is.
 #[test]
 fn pixels_are_where_they_belong() {
     let ground = Rgb::new(0x5f, 0x7a, 0x5c);
-    for size in [Size::new(768.0, 1024.0), Size::new(1024.0, 768.0), Size::new(212.6, 459.2)] {
+    let sizes = [Size::new(768.0, 1024.0), Size::new(1024.0, 768.0), Size::new(212.6, 459.2)];
+    for (size, spine) in sizes.into_iter().flat_map(|size| SIDES.map(|spine| (size, spine))) {
         for design in designs() {
             if matches!(design, CoverDesign::Texture(_)) {
                 continue;
             }
-            let d = drawn(&cover(design.clone(), ground, Rgb::new(0xe9, 0xdc, 0xc0)), size);
-            let text = svg::document(&d, size, &FONTS, &[]);
-            let tree = resvg::usvg::Tree::from_str(&text, &Default::default()).unwrap();
-            let mut pixels = resvg::tiny_skia::Pixmap::new(size.w as u32, size.h as u32).unwrap();
-            resvg::render(&tree, Default::default(), &mut pixels.as_mut());
-            let at = |x: f64, y: f64| {
-                let p = pixels.pixel(x as u32, y as u32).unwrap();
-                assert_eq!(p.alpha(), 255);
-                Rgb::new(p.red(), p.green(), p.blue())
-            };
+            let case = bound(size, spine);
+            let d = drawn(&cover(design.clone(), ground, Rgb::new(0xe9, 0xdc, 0xc0)), size, spine);
+            let at = pixels(&d, size);
             for (x, y) in [(1.0, 1.0), (size.w - 3.0, 1.0), (1.0, size.h - 3.0)] {
                 assert_eq!(at(x, y), STYLE.desk, "{design:?} at {x}, {y}");
             }
-            let label = label_rect(&cover(design.clone(), ground, ground), size, size.is_landscape(), 12.0);
+            let label = label_rect(&cover(design.clone(), ground, ground), case);
             assert_eq!(at(label.centre().x, label.y + label.h * 0.3), STYLE.paper, "{design:?}");
-            let book = Book::new(size, 12.0);
-            let spine = at(book.rect.x + book.spine / 2.0, size.h / 2.0);
-            assert!(colour::luminance(spine) < colour::luminance(ground), "{design:?}");
+            let book = Book::new(case);
+            let (r, within) = (book.rect, book.spine / 2.0);
+            let strip = match spine {
+                Side::Left => at(r.x + within, size.h / 2.0),
+                Side::Top => at(size.w / 2.0, r.y + within),
+            };
+            assert!(colour::luminance(strip) < colour::luminance(ground), "{design:?}");
+            let (middle, sliver) = (r.centre(), book.unit * 0.15);
+            for (x, y) in [(r.x - 2.0, middle.y), (middle.x, r.y - 2.0)] {
+                assert_eq!(at(x, y), STYLE.desk, "{design:?} {spine:?}: the light comes from there");
+            }
+            for (x, y) in [(r.right() + sliver, middle.y), (middle.x, r.bottom() + sliver)] {
+                assert_ne!(at(x, y), STYLE.desk, "{design:?} {spine:?}: pages are seen there");
+            }
         }
     }
+}
+
+/// All that says where a book is bound, measured by hand on a page of 1000 by 750.
+#[test]
+fn a_book_is_bound_at_the_left_or_along_the_top() {
+    assert_eq!([Coil::Middle, Coil::None, Coil::Top].map(Side::of), [Side::Left, Side::Left, Side::Top]);
+    assert_eq!(SIDES.map(|side| Side::named(side.name())), SIDES.map(Some));
+    assert_eq!(Side::named("foot"), None);
+    let near = |a: Rect, [x, y, w, h]: [f64; 4]| {
+        let off = [a.x - x, a.y - y, a.w - w, a.h - h];
+        assert!(off.iter().all(|v| v.abs() < 1e-9), "{a:?} is not {x} {y} {w} {h}");
+    };
+    let made = |spine| Book::new(bound(Size::new(1000.0, 750.0), spine)).quartered();
+    // The margin is 22.5, the measure 28.2; the spine takes 42.3 and the strip 59.22 more.
+    let left = made(Side::Left);
+    near(left.rect, [22.5, 22.5, 955.0, 705.0]);
+    near(left.strip(), [22.5, 22.5, 101.52, 705.0]);
+    near(left.board(), [124.02, 22.5, 853.48, 705.0]);
+    assert_eq!(left.radii(), [5.4, 12.0, 12.0, 5.4]);
+    assert_eq!(left.outer_corners().map(|c| (c.at.x, c.at.y)), [(977.5, 22.5), (977.5, 727.5)]);
+    let top = made(Side::Top);
+    near(top.rect, [22.5, 22.5, 955.0, 705.0]);
+    near(top.strip(), [22.5, 22.5, 955.0, 101.52]);
+    near(top.board(), [22.5, 124.02, 955.0, 603.48]);
+    assert_eq!(top.radii(), [5.4, 5.4, 12.0, 12.0]);
+    assert_eq!(top.outer_corners().map(|c| (c.at.x, c.at.y)), [(22.5, 727.5), (977.5, 727.5)]);
 }
 
 /// The board is whole up to its outline at all four corners, however round they are, and beyond it nothing is board.
@@ -183,15 +239,17 @@ fn the_corners_of_a_board_are_whole() {
         [(Size::new(768.0, 1024.0), 9.0), (Size::new(1024.0, 768.0), 24.0), (Size::new(500.0, 1083.0), 40.0)]
     {
         let plain = cover(CoverDesign::Flat, ground, ground);
-        let d = draw(&plain, &STYLE, size, false, corner, &FONTS);
-        let tree = resvg::usvg::Tree::from_str(&svg::document(&d, size, &FONTS, &[]), &Default::default()).unwrap();
-        let mut pixels = resvg::tiny_skia::Pixmap::new(size.w as u32, size.h as u32).unwrap();
-        resvg::render(&tree, Default::default(), &mut pixels.as_mut());
-        let book = Book::new(size, corner);
-        let r = book.rect;
-        for (right, foot) in [(false, false), (true, false), (false, true), (true, true)] {
+        let made = SIDES.map(|spine| {
+            let case = Case { spread: false, corner, ..bound(size, spine) };
+            (case, pixels(&draw(&plain, &STYLE, case, &FONTS), size))
+        });
+        let corners = [(false, false), (true, false), (false, true), (true, true)];
+        for ((case, at), (right, foot)) in made.iter().flat_map(|made| corners.map(|corner| (made, corner))) {
+            let book = Book::new(*case);
+            let r = book.rect;
             // The corners by the spine are sharper.
-            let round = if right { book.corner } else { book.corner * 0.45 };
+            let by_spine = if case.spine == Side::Left { !right } else { !foot };
+            let round = if by_spine { book.corner * 0.45 } else { book.corner };
             let (across, down) = (if right { -1.0 } else { 1.0 }, if foot { -1.0 } else { 1.0 });
             let (x, y) = (if right { r.right() } else { r.x }, if foot { r.bottom() } else { r.y });
             let centre = Point::new(x + across * round, y + down * round);
@@ -199,13 +257,12 @@ fn the_corners_of_a_board_are_whole() {
                 let (sin, cos) = libm::sincos(f64::from(step) / 8.0 * std::f64::consts::FRAC_PI_2);
                 let seen = |reach: f64| {
                     let p = Point::new(centre.x - across * cos * reach, centre.y - down * sin * reach);
-                    let p = pixels.pixel(p.x as u32, p.y as u32).unwrap();
-                    Rgb::new(p.red(), p.green(), p.blue())
+                    at(p.x, p.y)
                 };
                 // Board and spine have one hue, desk and pages have none.
                 let is_board = |c: Rgb| c.r > c.g.saturating_add(40);
-                assert!(is_board(seen((round - 2.0).max(0.0))), "{size:?} {corner} {right} {foot} {step}");
-                assert!(!is_board(seen(round + 2.5)), "beyond: {size:?} {corner} {right} {foot} {step}");
+                assert!(is_board(seen((round - 2.0).max(0.0))), "{case:?} {right} {foot} {step}");
+                assert!(!is_board(seen(round + 2.5)), "beyond: {case:?} {right} {foot} {step}");
             }
         }
     }
@@ -232,7 +289,7 @@ fn a_picture_is_cropped_round_its_middle() {
 fn label_and_line_are_left_out_when_unwanted() {
     let mut plain = cover(CoverDesign::Flat, Rgb::new(90, 120, 90), Rgb::WHITE);
     (plain.label, plain.line) = (false, String::new());
-    let d = drawn(&plain, Size::new(400.0, 600.0));
+    let d = drawn(&plain, Size::new(400.0, 600.0), Side::Left);
     assert!(!d.shapes.iter().any(|s| matches!(s, Shape::Text(_))));
     assert!(!d.shapes.iter().any(|s| matches!(s, Shape::Path { fill: Some(f), .. } if *f == STYLE.paper)));
 }
@@ -242,11 +299,12 @@ fn label_and_line_are_left_out_when_unwanted() {
 fn a_long_line_stays_on_the_board() {
     let mut long = cover(CoverDesign::Framed, Rgb::new(40, 40, 60), Rgb::WHITE);
     long.line = "The Longest Name That Anybody Ever Gave to a Notebook for Allotments ".repeat(4);
-    for size in [Size::new(212.6, 459.2), Size::new(842.0, 595.0)] {
-        let d = drawn(&long, size);
+    let sizes = [Size::new(212.6, 459.2), Size::new(842.0, 595.0)];
+    for (size, spine) in sizes.into_iter().flat_map(|size| SIDES.map(|spine| (size, spine))) {
+        let d = drawn(&long, size, spine);
         let Some(Shape::Text(run)) = d.shapes.last() else { panic!("a line of text on top") };
         let w = FONTS.width(run.role, &run.text, run.size, run.tracking);
-        let board = Book::new(size, 12.0).board();
+        let board = Book::new(bound(size, spine)).board();
         assert!(run.size >= 5.0 && run.text.ends_with('…'));
         assert!(run.at.x > board.x && run.at.x + w < board.right());
     }

@@ -29,11 +29,12 @@ pub fn draw(d: &mut Drawing, cover: &Cover, style: &Style, book: &Book, fonts: &
     let set = set.fitted(fonts, [cover.line.as_str()], room, 5.0);
     let size = set.size;
     let w = set.width(fonts, &cover.line).min(room);
+    let clear = fittings::clear(cover, book);
     let y = match cover.design {
-        // Large letters keep off the frame on a low board as well.
+        // Letters keep off the frame on a low board as well, and large ones farther.
         CoverDesign::Framed if foil.is_some() => (board.y + board.h * 0.9).min(board.bottom() - book.unit * 3.2),
-        CoverDesign::Framed => board.y + board.h * 0.9,
-        _ => board.y + board.h * 0.925,
+        CoverDesign::Framed => (board.y + board.h * 0.9).min(board.bottom() - book.unit * 2.4),
+        _ => clear.y + clear.h * 0.925,
     };
     let cap = set.cap(fonts);
     let x = board.centre().x;
@@ -55,7 +56,7 @@ pub fn draw(d: &mut Drawing, cover: &Cover, style: &Style, book: &Book, fonts: &
             let ratio = if size >= page * LARGE { 3.0 } else { 4.5 };
             let tones = foil::on(foil, ground, ratio);
             Setting { colour: tones.body, ..set }.draw_kept(d, fonts, &cover.line, place);
-            foil::gild(d, foil::sheen(tones, pill, pill.w * 0.62));
+            foil::gild(d, fonts, tones);
         }
     }
 }

@@ -16,6 +16,17 @@ const PAGES: [Size; 5] = [
 
 /// Sets a text with pictures called `page:0`, `page:1` … of pages of this size. Their sizes in points are those of the page.
 fn set(markdown: &str, count: usize, page: Size, text: f64) -> Vec<FlowPage> {
+    set_with(markdown, count, page, text, &BTreeMap::new())
+}
+
+/// The same with pictures of other kinds.
+fn set_with(
+    markdown: &str,
+    count: usize,
+    page: Size,
+    text: f64,
+    others: &BTreeMap<String, Arc<Picture>>,
+) -> Vec<FlowPage> {
     let style = style();
     let figure = |i: usize| {
         let part = FlowPart { form: i, at: Point::default(), scale: 1.0 };
@@ -33,7 +44,7 @@ fn set(markdown: &str, count: usize, page: Size, text: f64) -> Vec<FlowPage> {
         known_figures: Vec::new(),
         picture_share: 1.0,
     };
-    layout(markdown, &BTreeMap::new(), &context).unwrap()
+    layout(markdown, others, &context).unwrap()
 }
 
 /// Pictures of a page: their numbers and where they are.
@@ -128,5 +139,82 @@ fn steps_stand_beside_a_picture_where_there_is_room_and_below_it_elsewhere() {
             let first = runs(&pages[0]).into_iter().filter(|run| run.role == Role::Label).map(|run| ink(run).y);
             assert!((first.fold(f64::INFINITY, f64::min) - at.y).abs() < 0.1);
         }
+    }
+}
+
+/// A guide as the tool writes them: a table of files, chapters with a picture of a page each, stickers with their names on so many
+/// pictures, what to do in trouble. Gives how many pictures of pages it has.
+fn guide(files: usize, chapters: usize, contact: usize) -> (String, usize) {
+    let words = |n: usize| "tap the coloured edge of the page and ".chars().cycle().take(n).collect::<String>();
+    let steps = |all: &[usize]| {
+        let step = |(i, n): (usize, &usize)| format!("{}. {}", i + 1, words(*n));
+        all.iter().enumerate().map(step).collect::<Vec<_>>().join("\n")
+    };
+    let list = |all: &[usize]| all.iter().map(|n| format!("- {}", words(*n))).collect::<Vec<_>>().join("\n");
+    let files: String = (0..files).map(|i| format!("| file{i}.pdf | {} |\n", words(45 + i * 9))).collect();
+    let mut text = vec![
+        format!("# Guide\n\n{}\n\n## What you have\n\n| File | What it is |\n| --- | --- |\n{files}", words(180)),
+        format!("## Unpack the files\n\n{}", steps(&[90, 120, 100])),
+    ];
+    let shown = [vec![140, 120, 110], vec![120, 200, 110], vec![110, 100, 90], vec![130, 110, 140, 120]];
+    for (i, all) in shown.iter().cycle().take(chapters).enumerate() {
+        let said = if i % 2 == 1 { format!("{}\n\n", words(60 + i * 50)) } else { String::new() };
+        text.push(format!("## Chapter {i}\n\n![](page:{i})\n\n{said}{}", steps(all)));
+    }
+    if contact > 0 {
+        let stickers = format!("## Place stickers\n\n![](page:{chapters})\n\n{}", words(110));
+        text.push(format!("{stickers}\n\n{}\n\n### All stickers by name", list(&[130, 110, 150])));
+        text.extend((0..contact).map(|i| format!("![](all-{i}.png)")));
+    }
+    text.push(format!("## If something goes wrong\n\n{}\n\n{}", list(&[150, 170, 130, 120, 140]), words(90)));
+    (text.join("\n\n"), chapters + usize::from(contact > 0))
+}
+
+/// How far each page is filled, as a share: the mean of its columns.
+fn fills(pages: &[FlowPage], page: Size) -> Vec<f64> {
+    let columns = frames(page);
+    let lowest = |on: &FlowPage, frame: &Rect| {
+        let inside = |r: &Rect| frame.contains(Rect::new(r.x, r.y, 0.0, 0.0), 0.5);
+        let words = runs(on).into_iter().map(ink);
+        let shown = pictures(on, page).into_iter().map(|(_, at)| at);
+        let others = on.drawing.shapes.iter().filter_map(|shape| match shape {
+            Shape::Picture { at, .. } => Some(*at),
+            _ => None,
+        });
+        let all = words.chain(shown).chain(others).filter(inside);
+        (all.map(|r| r.bottom()).fold(frame.y, f64::max) - frame.y) / frame.h
+    };
+    let mean = |on: &FlowPage| columns.iter().map(|frame| lowest(on, frame)).sum::<f64>() / columns.len() as f64;
+    pages.iter().map(mean).collect()
+}
+
+/// Whatever the size of the text, no page of a guide is left rather empty, and none ends with a few lines.
+#[test]
+fn pages_of_guides_are_filled() {
+    let sizes = [Size::new(595.0, 842.0), Size::new(420.0, 595.0), Size::new(510.0, 680.0), Size::new(680.0, 510.0)];
+    for page in sizes {
+        let (wide, mut well, mut all) = (page.is_landscape(), 0, 0);
+        for text in [0.9, 1.0, 1.1].map(|by| page.w.min(page.h) / 54.0 * by) {
+            // Files, chapters, pictures of stickers.
+            let kinds = [(6, 5, 0), (6, 5, 1), (9, 6, 3), (9, 6, 1), (4, 4, 6), (4, 4, 1)];
+            for (files, chapters, contact) in kinds {
+                let (markdown, count) = guide(files, chapters, contact);
+                // Two rows of five stickers with their names.
+                let picture = |i: usize| {
+                    let name = format!("all-{i}.png");
+                    let picture = Picture { name: name.clone(), width: 1400, height: 700, rgba: Vec::new().into() };
+                    (name, Arc::new(picture))
+                };
+                let pages = set_with(&markdown, count, page, text, &(0..contact).map(picture).collect());
+                let fills = fills(&pages, page);
+                let (last, before) = fills.split_last().unwrap();
+                let least = before.iter().copied().fold(1.0, f64::min);
+                let floor = if wide { (0.48, 0.08) } else { (0.55, 0.2) };
+                assert!(least >= floor.0 && (before.is_empty() || *last >= floor.1), "{page:?} {text}: {fills:?}");
+                all += 1;
+                well += usize::from(least >= 0.64);
+            }
+        }
+        assert!(well * 3 >= all * 2, "{page:?}: only {well} of {all} guides are filled well");
     }
 }

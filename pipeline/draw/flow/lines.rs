@@ -159,6 +159,27 @@ impl Words {
     }
 }
 
+/// How wide a text is, in points.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Extent {
+    /// The widest part of a word that is cut wherever it may be.
+    pub part: f64,
+    /// The widest word.
+    pub word: f64,
+    /// All of it in one line.
+    pub all: f64,
+}
+
+impl Extent {
+    /// The larger of both, in each respect.
+    #[must_use]
+    pub fn most(self, other: Extent) -> Extent {
+        let [part, word, all] =
+            [(self.part, other.part), (self.word, other.word), (self.all, other.all)].map(|(a, b)| a.max(b));
+        Extent { part, word, all }
+    }
+}
+
 /// How text is set: `text_style` gives each span its font and size.
 pub struct Setter<'f, D: Fn(&Span) -> TextStyle> {
     /// The fonts.
@@ -188,12 +209,18 @@ impl<D: Fn(&Span) -> TextStyle> Setter<'_, D> {
         (lines, too_wide)
     }
 
-    /// The widest word and the width of it all in one line: for tables.
-    pub fn extent(&self, spans: &[Span]) -> (f64, f64) {
+    /// How wide it is by its words: for tables.
+    pub fn extent(&self, spans: &[Span]) -> Extent {
         let words = self.words(spans);
-        let widest = words.iter().map(|w| w.width).fold(0.0, f64::max);
-        let all = words.iter().enumerate().map(|(i, w)| w.width + if i > 0 { w.space } else { 0.0 }).sum();
-        (widest, all)
+        let part = |(text, style): &(String, TextStyle)| {
+            let widths = self.parts(text, style, 0.0).into_iter().map(|part| self.width(part, style));
+            widths.fold(0.0, f64::max) + 2.0 * style.pad()
+        };
+        Extent {
+            part: words.iter().flat_map(|w| &w.pieces).map(part).fold(0.0, f64::max),
+            word: words.iter().map(|w| w.width).fold(0.0, f64::max),
+            all: words.iter().enumerate().map(|(i, w)| w.width + if i > 0 { w.space } else { 0.0 }).sum(),
+        }
     }
 
     fn width(&self, text: &str, text_style: &TextStyle) -> f64 {

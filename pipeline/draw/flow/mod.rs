@@ -1,9 +1,10 @@
 //! Running text: Markdown set on pages, for the guide and the welcome page.
 //!
 //! The text goes the way of a composing room: `parse` reads it, `lines` breaks it, `rows` gives every line its place
-//! on a grid of half lines, and `pour` here fills column after column, with no heading at the foot of one and no
-//! single line of a paragraph at the foot or the head.
+//! on a grid of half lines, `columns` says where columns end, and `pour` here fills one after the other, with no heading at the
+//! foot of one and no single line of a paragraph at the foot or the head.
 
+mod columns;
 mod lines;
 mod parse;
 mod rows;
@@ -99,67 +100,140 @@ pub fn layout(
     }
     let blocks = parse::blocks(markdown)?;
     let kept = rows::Kept::default();
-    let set = |size: f64, share: f64, pictures_share: f64, last_alone: bool| -> Result<Set, Vec<Fault>> {
-        let frames = context.frames.iter().map(|f| Rect { h: f.h * share, ..*f }).collect();
+    let set = |way: Way| -> Result<Set, Vec<Fault>> {
+        let frames = context.frames.iter().map(|f| Rect { h: f.h * way.high, ..*f }).collect();
+        let (size, picture_share) = (context.size * way.text, way.pictures);
         let (figures, known_figures) = (context.figures.clone(), context.known_figures.clone());
-        let context = FlowContext { frames, size, figures, known_figures, picture_share: pictures_share, ..*context };
+        let context = FlowContext { frames, size, figures, known_figures, picture_share, ..*context };
         let rows = Composer::new(&context, pictures, Rect::new(0.0, 0.0, width, height), &kept).compose(&blocks)?;
         // The last chapter may begin a page.
         let chapters = rows.iter().rposition(|row| row.heading && row.break_cost.is_some());
-        let (before, rows) = rows.split_at(chapters.filter(|_| last_alone).unwrap_or(0));
-        let mut whole = pour(before, &context, None)?;
-        let set = pour(rows, &context, None)?;
-        let set = if context.even { evened(rows, &context, set) } else { set };
+        let (before, rows) = rows.split_at(chapters.filter(|_| way.last_alone).unwrap_or(0));
+        let mut whole = pour(before, &context, Ends::Full)?;
+        let set = pour(rows, &context, Ends::Full)?;
+        let set = match () {
+            () if way.balanced => balanced(rows, &context, set),
+            () if context.even => evened(rows, &context, set),
+            () => set,
+        };
         whole.left.extend(set.left);
+        whole.fills.extend(set.fills);
         Ok(Set { pages: whole.pages.into_iter().chain(set.pages).collect(), torn: whole.torn + set.torn, ..whole })
     };
-    let first = set(context.size, 1.0, context.picture_share, false)?;
+    let first = set(Way { pictures: context.picture_share, ..Way::PLAIN })?;
     let few = |set: &Set| ends_with_few_lines(&set.pages, context);
     if !context.figures.is_empty() {
         return Ok(best_set(first, &set, context).pages);
     }
     if !few(&first) {
-        return Ok(first.pages);
+        let set = if context.even { fuller(first, &set) } else { first };
+        return Ok(set.pages);
     }
     // A last page of a few lines: the text is set a little smaller, or the columns end a little higher.
-    let smaller = SMALLER.into_iter().map(|share| (context.size * share, 1.0));
-    let shorter = (1..=6).map(|i| (context.size, 1.0 - 0.05 * f64::from(i)));
-    let better = smaller.chain(shorter).filter_map(|(size, share)| set(size, share, 1.0, false).ok());
+    let smaller = SMALLER.into_iter().map(|text| Way { text, ..Way::PLAIN });
+    let shorter = (1..=6).map(|i| Way { high: 1.0 - 0.05 * f64::from(i), ..Way::PLAIN });
+    let better = smaller.chain(shorter).filter_map(|way| set(way).ok());
     Ok(better.into_iter().find(|set| !few(set)).unwrap_or(first).pages)
 }
 
-/// A text with pictures is set with larger and smaller ones: few pages that are as full as can be, the last one too.
-fn best_set(first: Set, set: &dyn Fn(f64, f64, f64, bool) -> Result<Set, Vec<Fault>>, context: &FlowContext) -> Set {
+/// A way to set a text.
+#[derive(Clone, Copy, Debug)]
+struct Way {
+    /// Size of the text, as a share of the asked one.
+    text: f64,
+    /// How high columns are, as a share of the frames.
+    high: f64,
+    /// Size of pictures of pages, as a share of the largest.
+    pictures: f64,
+    /// Whether the last chapter begins a page.
+    last_alone: bool,
+    /// Whether pages are filled alike, and not each as far as it can be.
+    balanced: bool,
+}
+
+impl Way {
+    /// As it is asked for.
+    const PLAIN: Way = Way { text: 1.0, high: 1.0, pictures: 1.0, last_alone: false, balanced: false };
+}
+
+/// A text with pictures is set with larger and smaller ones: few pages that are as full as can be, the last one too. Where one stays
+/// rather empty, they are filled alike.
+fn best_set(first: Set, set: &dyn Fn(Way) -> Result<Set, Vec<Fault>>, context: &FlowContext) -> Set {
     let cost = |set: &Set, smaller: f64| {
         let few = if ends_with_few_lines(&set.pages, context) { 1.2 } else { 0.0 };
         let gaps: f64 = set.left.iter().map(|left| left * left).sum();
-        set.pages.len() as f64 + few + 0.7 * set.torn as f64 + gaps * 2.5 / context.frames.len() as f64 + smaller
+        let empty = 8.0 * (set.too_empty() + set.last_too_empty());
+        let gaps = gaps * 2.5 / context.frames.len() as f64;
+        set.pages.len() as f64 + few + 0.7 * set.torn as f64 + gaps + smaller + empty
     };
-    let tried = |by: f64, share: f64, last_alone: bool| {
-        let set = set(context.size * by, 1.0, share, last_alone).ok()?;
-        Some((cost(&set, (1.0 - share) * 2.8 + (1.0 - by) * 3.0), set))
+    let tried = |way: Way| {
+        let set = set(way).ok()?;
+        Some((cost(&set, (1.0 - way.pictures) * 2.8 + (1.0 - way.text) * 3.0), set))
     };
     let better = |a: (f64, Set), b: (f64, Set)| if b.0 < a.0 { b } else { a };
     let first = (cost(&first, 0.0), first);
-    let best = PICTURES.into_iter().filter_map(|share| tried(1.0, share, false)).fold(first, better);
-    if !ends_with_few_lines(&best.1.pages, context) {
+    let pictures = |pictures: f64| Way { pictures, ..Way::PLAIN };
+    let mut best = PICTURES.into_iter().filter_map(|share| tried(pictures(share))).fold(first, better);
+    if ends_with_few_lines(&best.1.pages, context) {
+        let alone = [1.0].into_iter().chain(PICTURES).map(|share| Way { last_alone: true, ..pictures(share) });
+        let shares = || PICTURES.into_iter().step_by(2);
+        let all = SMALLER.into_iter().flat_map(|text| shares().map(move |share| Way { text, ..pictures(share) }));
+        best = alone.chain(all).filter_map(tried).fold(best, better);
+    }
+    if best.1.too_empty() + best.1.last_too_empty() <= 0.0 {
         return best.1;
     }
-    let all = SMALLER.into_iter().flat_map(|by| PICTURES.into_iter().step_by(2).map(move |share| (by, share)));
-    let alone = [1.0].into_iter().chain(PICTURES).filter_map(|share| tried(1.0, share, true));
-    alone.chain(all.filter_map(|(by, share)| tried(by, share, false))).fold(best, better).1
+    let shares = || [1.0].into_iter().chain(PICTURES).chain(SMALL_PICTURES);
+    let sizes = [1.0].into_iter().chain(SMALLER.into_iter().skip(1).step_by(2));
+    let alike = |text: f64| shares().map(move |share| Way { text, balanced: true, ..pictures(share) });
+    sizes.flat_map(alike).filter_map(tried).fold(best, better).1
+}
+
+/// A text whose pictures leave pages rather empty: filled alike, a little smaller if need be.
+fn fuller(first: Set, set: &dyn Fn(Way) -> Result<Set, Vec<Fault>>) -> Set {
+    if first.too_empty() <= 0.0 {
+        return first;
+    }
+    let better = |a: Set, b: Set| {
+        let fuller = b.pages.len() <= a.pages.len() && b.too_empty() + b.last_too_empty() < a.too_empty();
+        if fuller { b } else { a }
+    };
+    let ways = [1.0].into_iter().chain(SMALLER).map(|text| Way { text, balanced: true, ..Way::PLAIN });
+    ways.filter_map(|way| set(way).ok()).fold(first, better)
 }
 
 /// Sizes of pictures, as shares of the largest.
 const PICTURES: [f64; 5] = [0.95, 0.9, 0.85, 0.8, 0.75];
+
+/// Still smaller ones, where pages stay rather empty with those.
+const SMALL_PICTURES: [f64; 2] = [0.7, 0.65];
+
+/// A page that is filled less than so far looks unfinished, and so does a last one that is less than the second, as shares.
+const FULL: (f64, f64) = (0.72, 0.27);
 
 /// Pages; how much of each column that is not the last is left empty, as a share.
 #[derive(Default)]
 struct Set {
     pages: Vec<FlowPage>,
     left: Vec<f64>,
+    /// How far each page is filled, as a share.
+    fills: Vec<f64>,
     /// Columns that begin within what a picture shows.
     torn: usize,
+}
+
+impl Set {
+    /// By how much pages before the last one are too empty, in all.
+    fn too_empty(&self) -> f64 {
+        let before = self.fills.split_last().map(|(_, before)| before).unwrap_or_default();
+        before.iter().map(|fill| (FULL.0 - fill).max(0.0)).sum()
+    }
+
+    /// By how much the last one of several is.
+    fn last_too_empty(&self) -> f64 {
+        let last = self.fills.last().filter(|_| self.fills.len() > 1);
+        last.map_or(0.0, |fill| (FULL.1 - fill).max(0.0))
+    }
 }
 
 /// Sizes of text, as shares of the asked one, that may spare a last page of a few lines.
@@ -169,7 +243,7 @@ const SMALLER: [f64; 6] = [0.988, 0.976, 0.964, 0.952, 0.94, 0.928];
 fn evened(rows: &[Row], context: &FlowContext, set: Set) -> Set {
     let Some(last) = set.pages.len().checked_sub(1).filter(|_| context.frames.len() > 1) else { return set };
     let at = |hundredths: i32| {
-        let lower = pour(rows, context, Some((last, f64::from(hundredths) / 100.0))).ok()?;
+        let lower = pour(rows, context, Ends::Lower(last, f64::from(hundredths) / 100.0)).ok()?;
         (lower.pages.len() == last + 1 && lower.torn <= set.torn).then_some(lower)
     };
     // The lowest by steps, then the lowest within that step.
@@ -179,6 +253,17 @@ fn evened(rows: &[Row], context: &FlowContext, set: Set) -> Set {
         Some(even) => Set { left: set.left, ..even },
         None => set,
     }
+}
+
+/// The same rows on no more pages, filled alike.
+fn balanced(rows: &[Row], context: &FlowContext, set: Set) -> Set {
+    let (each, pages) = (context.frames.len(), set.pages.len());
+    let heights: Vec<f64> = context.frames.iter().map(|f| f.h).cycle().take(each * pages).collect();
+    let ends = columns::balanced(rows, &heights, each);
+    let Some(mut alike) = ends.and_then(|ends| pour(rows, context, Ends::Before(&ends)).ok()) else { return set };
+    // What the columns of the last page leave is no gap.
+    alike.left.truncate(each * alike.pages.len().saturating_sub(1));
+    alike
 }
 
 /// Whether the last page of several holds less than a third of a column; of even columns, less than a half in all.
@@ -205,20 +290,38 @@ pub fn measure(fonts: &Fonts, size: f64) -> f64 {
     rows::measure(fonts, size)
 }
 
-/// Fills the columns with rows. The columns of the page that `lower` counts (from 0) are only so high, as a share.
-fn pour(rows: &[Row], context: &FlowContext, lower: Option<(usize, f64)>) -> Result<Set, Vec<Fault>> {
+/// Where columns end.
+#[derive(Clone, Copy)]
+enum Ends<'e> {
+    /// Where they are full.
+    Full,
+    /// Likewise, but on the page that is counted from 0 columns are only so high, as a share.
+    Lower(usize, f64),
+    /// Before these rows, column by column.
+    Before(&'e [usize]),
+}
+
+/// Fills the columns with rows.
+fn pour(rows: &[Row], context: &FlowContext, ends: Ends) -> Result<Set, Vec<Fault>> {
     let (mut pages, mut faults, mut left) = (Vec::new(), Vec::new(), Vec::new());
+    let mut fills: Vec<f64> = Vec::new();
     let mut torn = 0;
     let (mut from, mut column) = (0, 0);
     while from < rows.len() {
         let frame = context.frames[column % context.frames.len()];
         if column % context.frames.len() == 0 {
             pages.push(FlowPage::default());
+            fills.push(0.0);
         }
+        let head = columns::head(rows, from);
+        let taken = head.map_or(0.0, |h| h.height);
+        let full = |share: f64| columns::fitting(rows, from, frame.h * share - taken, context.size * rows::LEADING);
+        let to = match ends {
+            Ends::Lower(page, share) if page + 1 == pages.len() => full(share),
+            Ends::Before(all) => all.get(column).copied().unwrap_or(from),
+            Ends::Full | Ends::Lower(..) => full(1.0),
+        };
         column += 1;
-        let share = lower.filter(|(page, _)| page + 1 == pages.len()).map_or(1.0, |(_, share)| share);
-        let head = rows[from].head.as_deref().filter(|_| from > 0);
-        let to = fitting(rows, from, frame.h * share - head.map_or(0.0, |h| h.height), context.size * rows::LEADING);
         if to == from {
             faults.push(
                 Fault::new("a row of a table, or a picture, is taller than the page")
@@ -227,10 +330,12 @@ fn pour(rows: &[Row], context: &FlowContext, lower: Option<(usize, f64)>) -> Res
             from += 1;
             continue;
         }
+        let used = columns::height(&rows[from..to]);
+        if let Some(fill) = fills.last_mut() {
+            *fill += (used + taken) / frame.h / context.frames.len() as f64;
+        }
         if to < rows.len() {
             torn += usize::from(rows[to].inside);
-            let used: f64 =
-                rows[from..to].iter().enumerate().map(|(i, r)| r.height + if i > 0 { r.gap } else { 0.0 }).sum();
             left.push(((frame.h - used) / frame.h).max(0.0));
         }
         // `pages` has one since the first column.
@@ -261,34 +366,7 @@ fn pour(rows: &[Row], context: &FlowContext, lower: Option<(usize, f64)>) -> Res
         }
         from = to;
     }
-    if faults.is_empty() { Ok(Set { pages, left, torn }) } else { Err(faults) }
-}
-
-/// Where the column that begins with row `from` ends: where the empty lines below, and the cost of ending there, come to
-/// least; where it may end nowhere, wherever it is full.
-fn fitting(rows: &[Row], from: usize, height: f64, line: f64) -> usize {
-    let mut used = 0.0;
-    let mut end = from;
-    let mut best: Option<(f64, usize)> = None;
-    for (i, row) in rows.iter().enumerate().skip(from) {
-        used += row.height + if i == from { 0.0 } else { row.gap };
-        let below = if i == from { 0.0 } else { row.below };
-        // Rounding must not push out a row that fits to a hair.
-        if used + below > height + 1e-6 {
-            break;
-        }
-        end = i + 1;
-        if let Some(cost) = rows.get(end).and_then(|next| next.break_cost) {
-            let cost = cost + (height - used) / line;
-            if best.is_none_or(|(least, _)| cost <= least) {
-                best = Some((cost, end));
-            }
-        }
-    }
-    if end == rows.len() {
-        return end;
-    }
-    best.map_or(end, |(_, i)| i)
+    if faults.is_empty() { Ok(Set { pages, left, fills, torn }) } else { Err(faults) }
 }
 
 /// Puts a row on a page.

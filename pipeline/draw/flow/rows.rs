@@ -247,7 +247,9 @@ impl<'d, 'a> Composer<'d, 'a> {
         let height = self.halves(drop + self.cap(Role::Heading, size) * 1.3);
         for (i, l) in lines.iter().enumerate() {
             let mut row = self.row(place, if i == 0 { above * self.half() } else { 0.0 }, height);
-            row.break_cost = (i == 0).then_some(cost::HEADING);
+            // Beside pictures of pages, what is a part of a chapter rather follows on it.
+            let part = level > 2 && !self.context.figures.is_empty();
+            row.break_cost = (i == 0).then_some(if part { cost::BLOCK } else { cost::HEADING });
             row.heading = true;
             row.below = (self.context.fonts.metrics(Role::Heading).descent * size - drop).max(0.0);
             self.draw(&mut row, l, place.left, height - drop, height);
@@ -273,7 +275,10 @@ impl<'d, 'a> Composer<'d, 'a> {
         // Among pictures of pages it may be a little smaller, as they are.
         let w = if self.context.figures.is_empty() { w } else { w * self.context.picture_share.max(0.8) };
         let at = Rect::new(place.left, 0.0, w, w * ratio);
-        let mut row = self.row(place, self.line, self.halves(at.h));
+        // Pictures that follow each other belong together.
+        let follows = |row: &Row| matches!(row.drawing.shapes.as_slice(), [Shape::Picture { .. }]);
+        let close = !self.context.figures.is_empty() && self.rows.last().is_some_and(follows);
+        let mut row = self.row(place, if close { self.half() } else { self.line }, self.halves(at.h));
         row.drawing.push(Shape::Picture { picture, at, turn: 0.0 });
         self.rows.push(row);
         if !caption.is_empty() {

@@ -9,7 +9,9 @@ use proptest::prelude::*;
 use std::sync::LazyLock;
 
 pub(super) static FONTS: LazyLock<Fonts> = LazyLock::new(|| {
-    let file = |name: &str, bytes: &[u8]| vec![FontFile { from: name.into(), bytes: bytes.into(), built_in: true }];
+    let file = |name: &str, bytes: &[u8]| {
+        vec![FontFile { from: name.into(), bytes: bytes.into(), built_in: true, figures: None }]
+    };
     Fonts::open(&BTreeMap::from([
         (Role::Heading, file("Noto Sans Bold", notosans::BOLD_TTF)),
         (Role::HeadingItalic, file("Noto Sans Bold Italic", notosans::BOLD_ITALIC_TTF)),

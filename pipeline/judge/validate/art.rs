@@ -21,6 +21,8 @@ pub fn check(plan: &Plan, findings: &mut Findings) {
             About::ZoneUnsaid => found!(findings, "event-zone-unsaid", at, "{message}"),
             About::RuleUnread => found!(findings, "rule-unread", at, "{message}"),
             About::GlyphMissing => found!(findings, "font-glyph-missing", at, "{message}"),
+            About::LettersMissing => found!(findings, "font-letters-missing", at, "{message}"),
+            About::IconUnseen => found!(findings, "icon-not-shown", at, "{message}"),
             About::WeightUnsaid => found!(findings, "font-weight-unsaid", at, "{message}"),
             About::TextUntranslated => found!(findings, "text-untranslated", at, "{message}"),
             About::WordsMissing => found!(findings, "words-missing", at, "{message}"),

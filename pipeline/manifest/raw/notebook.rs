@@ -274,6 +274,12 @@ artful! {
         /// Whether it is offered in the overview.
         /// Default: true.
         pub overview: Option<bool>,
+        /// An icon before the titles of its pages that have a name, and before its name in the overview: that of a motif which is a
+        /// figure in a round mark. It is drawn in lines of the accent; pages without a title, and pages of art, have none.
+        /// Default: none.
+        /// Example: `icon = "sprout"`
+        #[keys(of = "icon")]
+        pub icon: Word,
         /// Stickers of the product that stand on each of its pages; a later one lies over an earlier one.
         /// Default: none.
         /// Example: `ruling = "lined"`

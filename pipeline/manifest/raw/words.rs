@@ -66,7 +66,7 @@ pub struct Words {
     /// Example: `tabs = "Register"`
     pub tabs: Option<String>,
     /// The coil, on the same map.
-    /// Default: "Rings", in the language of the product.
+    /// Default: what the binding is called where one is drawn ("Rings" for rings), in the language of the product.
     /// Example: `coil = "Ringe"`
     pub coil: Option<String>,
     /// The title at the foot, on the same map.

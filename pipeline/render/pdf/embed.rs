@@ -143,13 +143,13 @@ impl Resources {
     }
 
     /// Hands fonts and pictures over to the document, under names of our own (the library's are random).
-    pub fn register(&mut self, doc: &mut PdfDocument) {
+    pub fn register(&mut self, doc: &mut PdfDocument, hasty: bool) {
         for (i, font) in self.fonts.iter_mut().enumerate() {
             if let Some(parsed) = font.parsed.take() {
                 doc.resources.fonts.map.insert(FontId(font_name(i)), PdfFont::new(parsed));
             }
         }
-        let pictures: Vec<XObject> = self.pictures.par_iter().map(|p| picture::object(p)).collect();
+        let pictures: Vec<XObject> = self.pictures.par_iter().map(|p| picture::object(p, hasty)).collect();
         for (i, picture) in pictures.into_iter().enumerate() {
             doc.resources.xobjects.map.insert(XObjectId(picture_name(i)), picture);
         }

@@ -35,6 +35,8 @@ pub struct About<'a> {
     pub date: Date,
     /// PDF 1.4 without object streams, for old reader apps.
     pub classic: bool,
+    /// Whether painted pictures are packed in haste, for a first look: the pixels are the same.
+    pub hasty: bool,
 }
 
 /// Writes a planned PDF.
@@ -53,7 +55,7 @@ pub fn write(plan: &PdfPlan, about: &About, fonts: &Fonts) -> Result<Vec<u8>, St
 fn document<'a>(plan: &'a PdfPlan, about: &About, fonts: &Fonts) -> Result<(lopdf::Document, Links<'a>), String> {
     let mut doc = PdfDocument::new(&plan.title);
     let mut resources = embed::Resources::collect(plan, fonts)?;
-    resources.register(&mut doc);
+    resources.register(&mut doc, about.hasty);
     let sheet = Rect::from_wh(Pt(plan.size.w as f32), Pt(plan.size.h as f32));
     // Forms are written as extra pages after the real ones; `structure` turns them into form XObjects.
     let drawings = plan.pages.iter().map(|p| &p.drawing).chain(&plan.forms);

@@ -4,27 +4,28 @@
 //! megabytes, and the model would deflate one after the other.
 
 use super::save::{self, FINISHED};
-use base::deflate::zlib_rows;
+use base::deflate::{zlib_rows, zlib_rows_in_haste};
 use base::model::drawing::Picture;
 use printpdf::{DictItem, ExternalStream, ExternalXObject, XObject};
 use raster::rows;
 use std::collections::BTreeMap;
 
-/// The picture for the document model. One that is opaque throughout has no mask.
-pub fn object(picture: &Picture) -> XObject {
+/// The picture for the document model, in haste packed as quickly as can be where it is painted. One that is opaque throughout
+/// has no mask.
+pub fn object(picture: &Picture, hasty: bool) -> XObject {
     let rgba = picture.rgba.bytes();
     let pixels = rgba.as_chunks::<4>().0;
     let colours: Vec<[u8; 3]> = pixels.iter().map(|[r, g, b, _]| [*r, *g, *b]).collect();
-    let mut stream = image(picture, (b"DeviceRGB", 3), colours.into_flattened());
+    let mut stream = image(picture, (b"DeviceRGB", 3), colours.into_flattened(), hasty);
     if pixels.iter().any(|pixel| pixel[3] < 255) {
-        let mask = image(picture, (b"DeviceGray", 1), pixels.iter().map(|pixel| pixel[3]).collect());
+        let mask = image(picture, (b"DeviceGray", 1), pixels.iter().map(|pixel| pixel[3]).collect(), hasty);
         stream.dict.insert("SMask".to_owned(), DictItem::Stream { stream: mask });
     }
     XObject::External(ExternalXObject { stream, width: None, height: None, dpi: None })
 }
 
 /// Its pixels in a colour space of so many channels.
-fn image(picture: &Picture, (space, channels): (&[u8], usize), plain: Vec<u8>) -> ExternalStream {
+fn image(picture: &Picture, (space, channels): (&[u8], usize), plain: Vec<u8>, hasty: bool) -> ExternalStream {
     let name = |name: &[u8]| DictItem::Name(name.to_vec());
     let dict = [
         ("Type", name(b"XObject")),
@@ -37,9 +38,11 @@ fn image(picture: &Picture, (space, channels): (&[u8], usize), plain: Vec<u8>) -
     ];
     let mut dict = BTreeMap::from(dict.map(|(key, item)| (key.to_owned(), item)));
     let width = picture.width as usize;
-    let rows = rows::painted(&plain, width, channels).then(|| rows::differences(&plain, width, channels));
+    let differences = if hasty { rows::differences_in_haste } else { rows::differences };
+    let rows = rows::painted(&plain, width, channels).then(|| differences(&plain, width, channels));
     let packed = match &rows {
-        Some(rows) => Some(zlib_rows(rows)).filter(|packed| packed.len() < plain.len()),
+        Some(rows) => Some(if hasty { zlib_rows_in_haste(rows) } else { zlib_rows(rows) })
+            .filter(|packed| packed.len() < plain.len()),
         None => save::smaller(&plain),
     };
     let content = match packed {

@@ -1,7 +1,7 @@
 //! A day by the hour, with priorities, notes and small months.
 
 use super::super::params::{Colour, Mark, pen};
-use super::super::parts::{Grid, check_row, gutter, strong};
+use super::super::parts::{Grid, check_row, gutter, on_frame, strong};
 use super::sheet::{Sheet, line_at, seated};
 use super::small::Small;
 use super::{Ruling, head, undated};
@@ -74,7 +74,7 @@ impl DatedRuling for DatedDay {
     const KINDS: &'static [DatedKind] = &[DatedKind::Day];
 
     fn draw_dated(&self, context: &RulingContext, page: &DatedPage) -> DatedDrawing {
-        let context = context.with(pen(&context.pen, self.weight, self.colour));
+        let context = on_frame(context, pen(&context.pen, self.weight, self.colour));
         let Some(mut sheet) = head::begin(&context, page) else { return DatedDrawing::default() };
         let grid = sheet.grid(0);
         let area = grid.area;

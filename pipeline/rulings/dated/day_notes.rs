@@ -1,7 +1,7 @@
 //! A day with a checklist and notes.
 
 use super::super::params::{Colour, Mark, pen};
-use super::super::parts::{Grid, gutter};
+use super::super::parts::{Grid, gutter, on_frame};
 use super::day::months_across;
 use super::sheet::Sheet;
 use super::{Ruling, head, undated};
@@ -57,7 +57,7 @@ impl DatedRuling for DayNotes {
     const KINDS: &'static [DatedKind] = &[DatedKind::Day];
 
     fn draw_dated(&self, context: &RulingContext, page: &DatedPage) -> DatedDrawing {
-        let context = context.with(pen(&context.pen, self.weight, self.colour));
+        let context = on_frame(context, pen(&context.pen, self.weight, self.colour));
         let Some(mut sheet) = head::begin(&context, page) else { return DatedDrawing::default() };
         let grid = sheet.grid(0);
         let area = grid.area;

@@ -1,7 +1,7 @@
 //! A month as a grid of days to write in.
 
 use super::super::params::{Colour, pen};
-use super::super::parts::{Grid, gutter};
+use super::super::parts::{Grid, gutter, on_frame};
 use super::cells::Cells;
 use super::sheet::Sheet;
 use super::small::HEIGHT;
@@ -97,7 +97,7 @@ impl DatedRuling for DatedMonth {
     const KINDS: &'static [DatedKind] = &[DatedKind::Month];
 
     fn draw_dated(&self, context: &RulingContext, page: &DatedPage) -> DatedDrawing {
-        let context = context.with(pen(&context.pen, self.weight, self.colour));
+        let context = on_frame(context, pen(&context.pen, self.weight, self.colour));
         let Some(mut sheet) = head::begin(&context, page) else { return DatedDrawing::default() };
         let rows = page.month.rows.len().clamp(1, 6);
         let steps = if self.rows == Rows::Six { 6 } else { rows };
@@ -108,7 +108,8 @@ impl DatedRuling for DatedMonth {
         let at = |x: f64, w: f64, tall: f64| Rect::new(x, area.y + head, w, tall * rows as f64);
         if context.areas.len() > 1 {
             let cell = (area.w - weeks) / 4.0;
-            let tall = height(&sheet, area.h - head, steps, f64::MAX);
+            // Down to the foot, as what stands beside them.
+            let tall = (area.h - head) / steps as f64;
             let other = sheet.grid(1);
             let first = Cells { area: at(area.x + weeks, cell * 4.0, tall), head, rows, days: 0..4, weeks };
             sheet.cells(&page.month, &first);
@@ -118,7 +119,8 @@ impl DatedRuling for DatedMonth {
             self.aside(&mut sheet, &other.across(x, other.area.right() - x));
         } else if area.w > area.h * 1.1 {
             let days = (area.w - weeks - gap) * 0.77;
-            let tall = height(&sheet, area.h - head, steps, f64::MAX);
+            // Down to the foot, as what stands beside them.
+            let tall = (area.h - head) / steps as f64;
             sheet.cells(&page.month, &Cells { area: at(area.x + weeks, days, tall), head, rows, days: 0..7, weeks });
             let x = area.x + weeks + days + gap;
             self.aside(&mut sheet, &grid.across(x, area.right() - x));

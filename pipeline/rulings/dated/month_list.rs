@@ -1,7 +1,7 @@
 //! A month as a list: a row for each day.
 
 use super::super::params::{Colour, pen};
-use super::super::parts::gutter;
+use super::super::parts::{gutter, on_frame};
 use super::events::marks_in;
 use super::sheet::{Sheet, figure, fitting, line_at};
 use super::{Ruling, head, undated};
@@ -43,7 +43,7 @@ impl DatedRuling for MonthList {
     const KINDS: &'static [DatedKind] = &[DatedKind::Month];
 
     fn draw_dated(&self, context: &RulingContext, page: &DatedPage) -> DatedDrawing {
-        let context = context.with(pen(&context.pen, self.weight, self.colour));
+        let context = on_frame(context, pen(&context.pen, self.weight, self.colour));
         let Some(mut sheet) = head::begin(&context, page) else { return DatedDrawing::default() };
         let body = sheet.body(0);
         let areas = context.areas.len();

@@ -1,12 +1,12 @@
 //! An open page under a date: companions, journals.
 
 use super::super::params::{Colour, Pitch, pen};
-use super::super::parts::{Grid, thin};
+use super::super::parts::{Grid, near_frame, on_frame, thin};
 use super::{Ruling, head, undated};
 use base::keys::Described;
 use base::model::dated::{DatedKind, DatedPage};
 use base::model::drawing::Shape;
-use base::model::{Drawing, Mm, Point};
+use base::model::{Drawing, Mm, Point, Rect};
 use draw::ruling::{DatedDrawing, DatedRuling, RulingContext, fits};
 use serde::Deserialize;
 
@@ -52,13 +52,16 @@ impl DatedRuling for DatedNotes {
         &[DatedKind::Day, DatedKind::Week, DatedKind::Month, DatedKind::Quarter, DatedKind::Year];
 
     fn draw_dated(&self, context: &RulingContext, page: &DatedPage) -> DatedDrawing {
-        let context = context.with(pen(&context.pen, self.weight, self.colour));
+        let whole = &context.areas;
+        let context = on_frame(context, pen(&context.pen, self.weight, self.colour));
         let Some(mut sheet) = head::begin(&context, page) else { return DatedDrawing::default() };
         for area in 0..context.areas.len() {
             let body = sheet.body(area);
+            let to_the_end = Rect { h: whole[area].bottom() - body.y, ..body };
             let own = self.pitch.map(Pitch::pt);
             match self.style {
-                Style::Blank => sheet.out.free.push(body),
+                // What is drawn there has the same foot as all pages.
+                Style::Blank => sheet.out.free.push(to_the_end),
                 Style::Lines => {
                     let grid = Grid::new(body, own.unwrap_or(sheet.pitch));
                     sheet.lines(&grid, 1, grid.rows);
@@ -67,7 +70,7 @@ impl DatedRuling for DatedNotes {
                     let pitch = own.unwrap_or(Mm(5.0).pt());
                     let step = pitch * thin(sheet.pen(), pitch) as f64;
                     // Even margins left and right; the first row a pitch below the head.
-                    let (columns, rows) = (fits(body.w, step), fits(body.h, step));
+                    let (columns, (rows, _)) = (fits(body.w, step), near_frame(to_the_end, step, 0.0));
                     if columns == 0 || rows == 0 {
                         continue;
                     }
@@ -84,8 +87,9 @@ impl DatedRuling for DatedNotes {
                         continue;
                     }
                     let half = sheet.pen().dot_size / 2.0;
-                    let inside =
-                        |p: &Point| p.x - half >= body.x && p.x + half <= body.right() && p.y + half <= body.bottom();
+                    let inside = |p: &Point| {
+                        p.x - half >= body.x && p.x + half <= body.right() && p.y + half <= to_the_end.bottom()
+                    };
                     let at = (1..=rows).flat_map(|r| (0..=columns).map(move |c| (c, r)));
                     let at = at.map(|(c, r)| Point::new(x(c), y(r))).filter(inside).collect();
                     let pen = sheet.pen();

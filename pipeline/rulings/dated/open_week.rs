@@ -1,7 +1,7 @@
 //! A week as a page of boxes.
 
 use super::super::params::{Colour, pen};
-use super::super::parts::Grid;
+use super::super::parts::{Grid, on_frame};
 use super::sheet::{Sheet, seated};
 use super::small::HEIGHT;
 use super::week::day_head;
@@ -44,7 +44,7 @@ impl DatedRuling for DatedOpenWeek {
     const KINDS: &'static [DatedKind] = &[DatedKind::Week];
 
     fn draw_dated(&self, context: &RulingContext, page: &DatedPage) -> DatedDrawing {
-        let context = context.with(pen(&context.pen, self.weight, self.colour));
+        let context = on_frame(context, pen(&context.pen, self.weight, self.colour));
         let Some(mut sheet) = head::begin(&context, page) else { return DatedDrawing::default() };
         let (columns, rows) = match (context.areas.len(), context.areas[0]) {
             (1, a) if a.w > a.h * 1.1 => (4, 2),

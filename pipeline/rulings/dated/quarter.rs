@@ -1,7 +1,7 @@
 //! A quarter: three months to write in, with notes.
 
 use super::super::params::{Colour, pen};
-use super::super::parts::{Grid, gutter, strong};
+use super::super::parts::{Grid, gutter, on_frame, strong};
 use super::cells::Cells;
 use super::sheet::{Sheet, seated};
 use super::small::Small;
@@ -42,7 +42,7 @@ impl DatedRuling for Quarter {
     const KINDS: &'static [DatedKind] = &[DatedKind::Quarter];
 
     fn draw_dated(&self, context: &RulingContext, page: &DatedPage) -> DatedDrawing {
-        let context = context.with(pen(&context.pen, self.weight, self.colour));
+        let context = on_frame(context, pen(&context.pen, self.weight, self.colour));
         let Some(mut sheet) = head::begin(&context, page) else { return DatedDrawing::default() };
         let grid = sheet.grid(0);
         let area = grid.area;

@@ -59,7 +59,7 @@ impl<'a> Sheet<'a> {
                 r if narrow && r >= 12.0 => 3,
                 _ => 2,
             },
-            label: Setting::new(Role::Label, base.min(pitch * 0.5), pen.quiet).tracked(0.01),
+            label: pen.label(base.min(pitch * 0.5), 0.01),
             name: Setting::new(Role::Heading, (base * 1.5).min(pitch * 0.66), pen.ink),
             finger,
         })

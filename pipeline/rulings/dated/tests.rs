@@ -3,6 +3,7 @@
 
 #![allow(clippy::unwrap_used)]
 
+mod frame;
 mod planner;
 
 use super::super::DATED;

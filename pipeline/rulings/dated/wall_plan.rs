@@ -1,7 +1,7 @@
 //! A year as a wall plan: months side by side, a row for each day.
 
 use super::super::params::{Colour, pen};
-use super::super::parts::strong;
+use super::super::parts::{on_frame, strong};
 use super::events::marks_in;
 use super::sheet::{Sheet, figure, fitting};
 use super::{Ruling, head, undated};
@@ -46,7 +46,7 @@ impl DatedRuling for WallPlan {
     const KINDS: &'static [DatedKind] = &[DatedKind::Year, DatedKind::Quarter];
 
     fn draw_dated(&self, context: &RulingContext, page: &DatedPage) -> DatedDrawing {
-        let context = context.with(pen(&context.pen, self.weight, self.colour));
+        let context = on_frame(context, pen(&context.pen, self.weight, self.colour));
         let Some(mut sheet) = head::begin(&context, page) else { return DatedDrawing::default() };
         let each = page.months.len().div_ceil(context.areas.len()).max(1);
         for (i, months) in page.months.chunks(each).enumerate().take(context.areas.len()) {
@@ -110,7 +110,8 @@ impl WallPlan {
                 sheet.out.layer.line(column.x, y, column.right(), y, pen.grid());
             }
         }
-        let size = (row * 0.56).min(column.w * 0.4).min(sheet.label.size);
+        // Low rows are filled by their numbers, so that those can be read.
+        let size = (row * 0.56).max((row * 0.66).min(5.6)).min(column.w * 0.4).min(sheet.label.size);
         let set = Setting::new(Role::Label, size, pen.ink);
         let pad = size * 0.3;
         let figures = (size * 1.3).min(column.w * 0.5);

@@ -1,7 +1,7 @@
 //! A week as columns of days.
 
 use super::super::params::{Colour, pen};
-use super::super::parts::{Grid, gutter};
+use super::super::parts::{Grid, gutter, on_frame};
 use super::sheet::{Sheet, figure, fitting, line};
 use super::small::{HEIGHT, Small, chosen};
 use super::{Ruling, head, undated};
@@ -47,7 +47,7 @@ impl DatedRuling for DatedWeek {
     const KINDS: &'static [DatedKind] = &[DatedKind::Week];
 
     fn draw_dated(&self, context: &RulingContext, page: &DatedPage) -> DatedDrawing {
-        let context = context.with(pen(&context.pen, self.weight, self.colour));
+        let context = on_frame(context, pen(&context.pen, self.weight, self.colour));
         let Some(mut sheet) = head::begin(&context, page) else { return DatedDrawing::default() };
         let grid = sheet.grid(0);
         let least = Mm(22.0).pt();

@@ -1,7 +1,7 @@
 //! A week by the hour.
 
 use super::super::params::{Colour, pen};
-use super::super::parts::{Grid, gutter};
+use super::super::parts::{Grid, gutter, on_frame};
 use super::day::{Hours, hour_of};
 use super::sheet::Sheet;
 use super::week::day_head;
@@ -58,7 +58,7 @@ impl DatedRuling for WeekHours {
     const KINDS: &'static [DatedKind] = &[DatedKind::Week];
 
     fn draw_dated(&self, context: &RulingContext, page: &DatedPage) -> DatedDrawing {
-        let context = context.with(pen(&context.pen, self.weight, self.colour));
+        let context = on_frame(context, pen(&context.pen, self.weight, self.colour));
         let Some(mut sheet) = head::begin(&context, page) else { return DatedDrawing::default() };
         if context.areas.len() > 1 {
             let (left, right) = (sheet.grid(0), sheet.grid(1));

@@ -1,7 +1,7 @@
 //! A week as rows of days.
 
 use super::super::params::{Colour, pen};
-use super::super::parts::{Grid, gutter, strong};
+use super::super::parts::{Grid, gutter, on_frame, strong};
 use super::sheet::{Sheet, fitting, line};
 use super::small::HEIGHT;
 use super::week::notes_and_months;
@@ -49,7 +49,7 @@ impl DatedRuling for WeekRows {
     const KINDS: &'static [DatedKind] = &[DatedKind::Week];
 
     fn draw_dated(&self, context: &RulingContext, page: &DatedPage) -> DatedDrawing {
-        let context = context.with(pen(&context.pen, self.weight, self.colour));
+        let context = on_frame(context, pen(&context.pen, self.weight, self.colour));
         let Some(mut sheet) = head::begin(&context, page) else { return DatedDrawing::default() };
         let noted = !self.notes.is_empty();
         let spread = context.areas.len() > 1;

@@ -1,7 +1,7 @@
 //! A year at a glance: its months small, each day linked.
 
 use super::super::params::{Colour, pen};
-use super::super::parts::{Grid, gutter};
+use super::super::parts::{Grid, gutter, on_frame};
 use super::small::{ROWS, Small};
 use super::{Ruling, head, undated};
 use base::keys::Described;
@@ -41,7 +41,7 @@ impl DatedRuling for DatedYear {
     const KINDS: &'static [DatedKind] = &[DatedKind::Year];
 
     fn draw_dated(&self, context: &RulingContext, page: &DatedPage) -> DatedDrawing {
-        let context = context.with(pen(&context.pen, self.weight, self.colour));
+        let context = on_frame(context, pen(&context.pen, self.weight, self.colour));
         let Some(mut sheet) = head::begin(&context, page) else { return DatedDrawing::default() };
         let each = page.months.len().div_ceil(context.areas.len()).max(1);
         let slots = slots(each, context.areas.len());

@@ -108,7 +108,7 @@ impl<'a> Hand<'a> {
 
     /// Settings of a text that is read rather than written on.
     pub fn prose(&self) -> Setting {
-        Setting { role: Role::LabelItalic, ..self.label }
+        Setting { role: Role::LabelItalic, tracking: 0.02, ..self.label }
     }
 
     /// The lines of a text in a width.

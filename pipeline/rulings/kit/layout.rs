@@ -116,7 +116,8 @@ fn deal(d: &mut Drawing, hand: &Hand, parts: &[Part], grids: [Grid; 2], top: usi
     }
 }
 
-/// Lets bands that are alike have the same rows on both halves: as many as on the fuller half.
+/// Lets bands that are alike have the same rows on both halves: as many as on the fuller half. Where one half has fewer of
+/// them, such as one goal beside two, those few are higher instead: no half of a page stays free.
 fn level_halves(hand: &Hand, halves: &mut [Vec<Band>; 2], grid: &Grid, top: usize, airy: bool) {
     let rows = grid.rows.saturating_sub(top);
     let before = halves.clone();
@@ -128,7 +129,11 @@ fn level_halves(hand: &Hand, halves: &mut [Vec<Band>; 2], grid: &Grid, top: usiz
     });
     for (half, other) in [(0, 1), (1, 0)] {
         for (i, band) in halves[half].iter_mut().enumerate() {
+            let many = |side: usize| before[side].iter().filter(|b| alike(b, &before[half][i])).count();
             let Some(twin) = before[other].iter().position(|b| alike(b, &before[half][i])) else { continue };
+            if many(half) < many(other) {
+                continue;
+            }
             let size = sizes[other][twin];
             for part in band.iter_mut().filter(|_| size < sizes[half][i]) {
                 if matches!(part.part, Kind::Lines | Kind::Ticks) {
@@ -170,6 +175,10 @@ fn halved(part: &Part) -> [Part; 2] {
         let [a, b] = cut(&part.names);
         halves[0].names = a;
         halves[1].names = b;
+    } else if let (Kind::Cards | Kind::Timeline, Some(count @ 2..)) = (part.part, part.count) {
+        // A number that is given is that of both papers together.
+        halves[0].count = Some(count.div_ceil(2));
+        halves[1].count = Some(count / 2);
     }
     halves
 }

@@ -5,7 +5,7 @@ use super::asks::Asks;
 use super::boxes::row_name;
 use super::hand::Hand;
 use super::part::{Kind, Part};
-use super::table::circles;
+use super::table::{DOT, circles};
 use base::model::drawing::{Path, Stroke};
 use base::model::units::between;
 use base::model::{Drawing, Mm, Point, Rect};
@@ -85,7 +85,9 @@ pub fn fields(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usiz
 pub fn dots(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize, to: usize) {
     let pen = hand.pen();
     let names = part.names.iter().map(|n| hand.ink.width(hand.context.fonts, n)).fold(0.0, f64::max);
-    let names = (names + 3.0 * hand.pad()).min(grid.area.w * 0.4);
+    // On a narrow page names give way: without circles a row would be none.
+    let beside = grid.area.w - DOT * part.steps(10) as f64 - 2.0 * hand.pad() - 0.1;
+    let names = (names + 3.0 * hand.pad()).min(grid.area.w * 0.4).min(beside.max(grid.area.w * 0.25));
     for (i, name) in part.names.iter().enumerate().take(to.saturating_sub(from)) {
         let row = grid.band(from + i, from + i + 1);
         row_name(d, hand, name, Rect { x: row.x - hand.pad(), w: names + hand.pad(), ..row });
@@ -105,7 +107,7 @@ pub fn bars(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize,
         }
         hand.cell(d, hand.ink, label, under(hand, grid.band(top, top + 1)), Align::Left);
         let row = grid.band(top + 1, top + 2);
-        let bar = Rect { y: row.y + row.h * 0.08, h: row.h * 0.74, ..row };
+        let bar = Rect { y: row.y + row.h * 0.08, h: row.h * 0.92, ..row };
         let (steps, corner) = (part.steps(10), bar.h * 0.28);
         d.fill(Path::rounded(bar, corner), wash(pen));
         let every = thin(pen, bar.w / steps as f64);

@@ -1,12 +1,12 @@
 //! Tables: a heading row, columns to write in, to tick or with circles, and rows of one line or of several.
 
-use super::super::parts::{Grid, strong, thin, tick, wash};
+use super::super::parts::{Grid, LEAST_MARK, strong, thin, tick, wash};
 use super::asks::Asks;
 use super::boxes::row_name;
 use super::hand::{Hand, shortened};
 use super::part::{Holds, Kind, Part};
 use base::model::drawing::{Path, Stroke};
-use base::model::units::PT_PER_MM;
+use base::model::units::{PT_PER_MM, between};
 use base::model::{Drawing, Mm, Point, Rect};
 use draw::ruling::fits;
 use draw::text::Align;
@@ -14,11 +14,9 @@ use draw::text::Align;
 /// As many columns to tick as may share short heads, such as the days of a week.
 const MANY: usize = 5;
 
-/// The least distance of circles beside each other, and below each other, in points: 4 and 4.5 mm; 3 mm beside each
-/// other where there is no room for more.
-const DOT: f64 = 4.0 * PT_PER_MM;
+/// The least distance of circles beside each other, and below each other, in points: 4 and 4.5 mm, so that each can be hit.
+pub const DOT: f64 = 4.0 * PT_PER_MM;
 const DOT_ROW: f64 = 4.5 * PT_PER_MM;
-const DOT_CLOSE: f64 = 3.0 * PT_PER_MM;
 
 /// How many times as wide as the widest column of marks the widest column to write in is to be, where smaller heads
 /// bring that about.
@@ -39,7 +37,7 @@ fn least(hand: &Hand, part: &Part, i: usize) -> f64 {
         Holds::Tick if many(part) => Mm(5.0).pt(),
         // A head in the middle of its column needs less space beside it.
         Holds::Tick => Mm(7.5).pt().max(hand.least(label) - hand.pad()),
-        Holds::Dots => (DOT_CLOSE * part.steps(5).min(5) as f64 + 2.0 * hand.pad() + 0.1).max(hand.least(label)),
+        Holds::Dots => (DOT * part.steps(5).min(5) as f64 + 2.0 * hand.pad() + 0.1).max(hand.least(label)),
         Holds::Text => {
             let names = if i == 0 { part.names.iter().map(|n| hand.least(n)).fold(0.0, f64::max) } else { 0.0 };
             Mm(12.0).pt().max(hand.least(label)).max(names.min(Mm(30.0).pt()))
@@ -202,7 +200,8 @@ pub fn draw(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize,
                 Holds::Text => {}
                 Holds::Tick if pen.small && row % step != 0 => {}
                 Holds::Tick => {
-                    let side = (grid.pitch * 0.5).min(column.w * 0.62);
+                    let least = if pen.small { 0.0 } else { LEAST_MARK.pt() + marks.width };
+                    let side = between(grid.pitch * 0.5, least.min(grid.pitch * 0.7), column.w * 0.74);
                     tick(d, part.mark, cell, side, hand.context.corner, marks);
                 }
                 Holds::Dots => circles(d, hand, part.steps(5), cell, marks),
@@ -251,18 +250,18 @@ fn heads(d: &mut Drawing, hand: &Hand, part: &Part, columns: &[Column], band: Re
     }
 }
 
-/// Circles in a cell, all across and in the middle of its height: on one line, else on several, else closer together.
+/// Circles in a cell, all across and in the middle of its height: on one line, else on several.
 /// Where there is no room for all of them there are none: the cell is left to write the number in.
 pub fn circles(d: &mut Drawing, hand: &Hand, count: usize, cell: Rect, stroke: Stroke) {
     let room = (cell.w - 2.0 * hand.pad()).max(0.0);
-    let fitting = |dot: f64| {
-        let most = fits(cell.h, DOT_ROW).max(1);
-        (1..=most).find(|lines| count.div_ceil(*lines) as f64 * dot <= room + 1e-6)
-    };
-    let Some(lines) = fitting(DOT).or_else(|| fitting(DOT_CLOSE)) else { return };
+    let most = fits(cell.h, DOT_ROW).max(1);
+    let fitting = |lines: &usize| count.div_ceil(*lines) as f64 * DOT <= room + 1e-6;
+    let Some(lines) = (1..=most).find(fitting) else { return };
     let in_line = count.div_ceil(lines);
     let (across, down) = (room / in_line as f64, cell.h / lines as f64);
-    let radius = (across.min(down) * 0.36).min(Mm(1.8).pt());
+    // No smaller than a pen can hit, as far as their distance allows.
+    let least = (LEAST_MARK.pt() / 2.0).min(across.min(down) * 0.43);
+    let radius = between(across.min(down) * 0.36, least, Mm(1.8).pt());
     if radius <= stroke.width {
         return;
     }

@@ -64,7 +64,7 @@ impl Design for SleepAndWater {
     fn parts(t: &mut Said) -> Vec<Part> {
         let w = t.w;
         let week = t.fields(&[w.week], &[]);
-        let sleep = t.table(&[("", 1.0), (w.to_bed, 0.8), (w.up, 0.8), (w.asleep, 2.4)]);
+        let sleep = t.table(&[("", 1.0), (w.to_bed, 0.8), (w.up, 0.8), (w.asleep, 3.0)]);
         let water = t.table(&[("", 1.0), (w.water, 4.0)]);
         let names = || t.names.clone();
         let (sleep, water) =

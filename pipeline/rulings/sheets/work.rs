@@ -72,7 +72,8 @@ impl Design for Goals {
         let mut parts = Vec::new();
         // The same words for every goal.
         let (goal, until, steps, why) = (t.say(w.goal), t.say(w.until), t.say(w.steps), t.say(w.why));
-        for i in 0..t.many.unwrap_or(3) {
+        // As many on each of two papers, so that none stays free.
+        for i in 0..t.many.unwrap_or(if t.papers > 1 { 4 } else { 3 }) {
             let label = |text: &String| text.clone();
             parts.push(Part {
                 part: Kind::Fields,

@@ -12,8 +12,9 @@ use base::colour;
 use base::model::drawing::Role;
 use base::model::units::trim_number;
 use base::model::{Rect, Rgb, Size};
+use draw::Fonts;
+use draw::cover::{self, Side};
 use draw::text::Setting;
-use draw::{Fonts, cover};
 use std::fmt::Write;
 use std::sync::Arc;
 use tera::{Function, Kwargs, State, Tera, TeraResult, Value};
@@ -64,6 +65,8 @@ pub struct LayoutFunctions {
     pub fonts: Arc<Fonts>,
     /// The page of the product, for books.
     pub corner: f64,
+    /// Where the spine of its book lies.
+    pub spine: Side,
     /// Whether a length is a pixel, as it is in layouts that come with the tool.
     pub pixels: bool,
 }
@@ -191,7 +194,7 @@ impl LayoutFunctions {
         // Half a point inside, so that no hair of the desk is left.
         let (cx, cy) = (x + scale * 0.4, y + scale * 0.4);
         let (cw, ch) = (w - scale * 0.8, h - scale * 0.8);
-        let d = board(cx, cy, cw, ch, radius);
+        let d = board(cx, cy, cw, ch, seen.spine.unwrap_or(self.spine).radii(radius));
         let _ = write!(
             out,
             "<clipPath id=\"{id}\"><path d=\"{d}\"/></clipPath><g clip-path=\"url(#{id})\"><image href=\"{href}\" x=\"{}\" y=\"{}\" \
@@ -250,6 +253,7 @@ impl LayoutFunctions {
             angle: k.get::<f64>("angle")?.unwrap_or(0.0),
             whole: false,
             corner: None,
+            spine: None,
         };
         Ok(self.shadows(&thing, k.get::<f64>("corner")?.unwrap_or(0.0), k.get::<f64>("lift")?.unwrap_or(1.0)))
     }
@@ -368,6 +372,8 @@ struct Thing {
     whole: bool,
     /// The radius of its papers' corners in points, where it is not that of the product.
     corner: Option<f64>,
+    /// Where its spine lies, likewise.
+    spine: Option<Side>,
 }
 
 impl Thing {
@@ -392,6 +398,7 @@ impl Thing {
             angle: k.get::<f64>("angle")?.unwrap_or(0.0),
             whole: read.get("whole").and_then(serde_json::Value::as_bool).unwrap_or(false),
             corner: read.get("corner").and_then(serde_json::Value::as_f64),
+            spine: read.get("spine").and_then(serde_json::Value::as_str).and_then(Side::named),
         })
     }
 
@@ -411,27 +418,28 @@ impl Thing {
     }
 }
 
-/// The board of a book: its corners by the spine are sharper.
-fn board(x: f64, y: f64, w: f64, h: f64, r: f64) -> String {
-    let s = r * 0.45;
+/// The board of a book, with the radii of its corners, clockwise from the upper left one.
+fn board(x: f64, y: f64, w: f64, h: f64, [a, b, c, d]: [f64; 4]) -> String {
     format!(
-        "M{} {}H{}A{r} {r} 0 0 1 {} {}V{}A{r} {r} 0 0 1 {} {}H{}A{s} {s} 0 0 1 {} {}V{}A{s} {s} 0 0 1 {} {}Z",
-        n(x + s),
+        "M{} {}H{}A{b} {b} 0 0 1 {} {}V{}A{c} {c} 0 0 1 {} {}H{}A{d} {d} 0 0 1 {} {}V{}A{a} {a} 0 0 1 {} {}Z",
+        n(x + a),
         n(y),
-        n(x + w - r),
+        n(x + w - b),
         n(x + w),
-        n(y + r),
-        n(y + h - r),
-        n(x + w - r),
+        n(y + b),
+        n(y + h - c),
+        n(x + w - c),
         n(y + h),
-        n(x + s),
+        n(x + d),
         n(x),
-        n(y + h - s),
-        n(y + s),
-        n(x + s),
+        n(y + h - d),
+        n(y + a),
+        n(x + a),
         n(y),
-        r = n(r),
-        s = n(s)
+        a = n(a),
+        b = n(b),
+        c = n(c),
+        d = n(d)
     )
 }
 
@@ -452,4 +460,20 @@ pub fn escape(text: &str) -> String {
         }
     }
     out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_corners_by_the_spine_are_sharper() {
+        // Written down by hand, clockwise from the upper edge's left end.
+        let left = board(10.0, 20.0, 300.0, 400.0, Side::Left.radii(20.0));
+        let ends = "M19 20H290A20 20 0 0 1 310 40V400A20 20 0 0 1 290 420H19A9 9 0 0 1 10 411V29A9 9 0 0 1 19 20Z";
+        assert_eq!(left, ends);
+        let top = board(10.0, 20.0, 300.0, 400.0, Side::Top.radii(20.0));
+        let ends = "M19 20H301A9 9 0 0 1 310 29V400A20 20 0 0 1 290 420H30A20 20 0 0 1 10 400V29A9 9 0 0 1 19 20Z";
+        assert_eq!(top, ends);
+    }
 }

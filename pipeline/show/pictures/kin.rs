@@ -6,7 +6,7 @@ use super::open_files::{Form, Front, Seen, sticker};
 use base::model::product::CoverDesign;
 use base::model::structure::Part;
 use base::model::{Artifact, Facts, Inspected, Kind, Product, Rect, Sha, Size};
-use draw::cover;
+use draw::cover::{self, Side};
 use inspect::Reader;
 use inspect::pdf::drawing::Unopened;
 use serde_json::{Value as Json, json};
@@ -27,6 +27,7 @@ impl Kin {
         let book = |cover: &base::model::product::Cover| Form::Book {
             whole: matches!(cover.design, CoverDesign::Art(_)),
             corner: product.style.corner.pt(),
+            spine: Side::of(product.page.coil),
         };
         let (form, seen) = match &read.facts {
             Facts::Pdf(facts) => {
@@ -44,7 +45,7 @@ impl Kin {
     /// Its size as it lies there: a closed book without the desk round it.
     fn laid(&self) -> Size {
         match self.form {
-            Form::Book { whole, corner } => laid(self.size(), whole, corner),
+            Form::Book { whole, corner, .. } => laid(self.size(), whole, corner),
             _ => self.size(),
         }
     }
@@ -64,13 +65,13 @@ pub fn seen(context: &PictureContext) -> Json {
         .enumerate()
         .map(|(i, one)| {
             let (size, lies) = (one.size(), one.laid());
-            let (form, whole, corner) = match one.form {
-                Form::Book { whole, corner } => ("book", whole, Some(corner)),
-                Form::Sheet => ("sheet", false, None),
-                Form::Loose => ("loose", false, None),
+            let (form, whole, corner, spine) = match one.form {
+                Form::Book { whole, corner, spine } => ("book", whole, Some(corner), Some(spine.name())),
+                Form::Sheet => ("sheet", false, None, None),
+                Form::Loose => ("loose", false, None, None),
             };
             let href = format!("kin/{}", i + 1);
-            json!({ "href": href, "name": one.name, "w": size.w, "h": size.h, "wide": lies.w, "high": lies.h, "form": form, "whole": whole, "corner": corner })
+            json!({ "href": href, "name": one.name, "w": size.w, "h": size.h, "wide": lies.w, "high": lies.h, "form": form, "whole": whole, "corner": corner, "spine": spine })
         })
         .collect();
     let largest = |of: fn(Size) -> f64| kin.iter().map(|one| of(one.laid())).fold(0.0, f64::max);

@@ -29,6 +29,7 @@ use base::model::shot::{Shot, ShotFormat, ShotLayout, Words};
 use base::model::{Artifact, Fault, Inspected, Kind, Plan, Product, Rgb, Sha};
 use compose::PictureCanvas;
 use draw::Fonts;
+use draw::cover::Side;
 use draw::template;
 use draw::template::Template;
 use functions::{LayoutFunctions, Palette};
@@ -190,7 +191,8 @@ impl<'a> PictureContext<'a> {
         let palette = Palette::new(ground, style.ink, style.paper, style.accent);
         let (w, h) = (f64::from(shot.width), f64::from(shot.height));
         let pixels = matches!(shot.layout, ShotLayout::BuiltIn(_));
-        let props = LayoutFunctions { w, h, palette, fonts: self.fonts.clone(), corner: style.corner.pt(), pixels };
+        let (fonts, corner, spine) = (self.fonts.clone(), style.corner.pt(), Side::of(self.product.page.coil));
+        let props = LayoutFunctions { w, h, palette, fonts, corner, spine, pixels };
         let mut tera = Tera::default();
         tera.autoescape_on(vec![".svg"]);
         props.register(&mut tera);

@@ -4,6 +4,7 @@
 use super::shade::Shade;
 use base::model::drawing::Picture;
 use base::model::{Artifact, Blob, Facts, Inspected, Kind, Sha, Size, Variants};
+use draw::cover::Side;
 use inspect::Reader;
 use inspect::pdf::drawing::Unopened;
 use raster::{Raster, resize};
@@ -55,8 +56,8 @@ pub(super) enum Seen {
 /// How it lies there.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum Form {
-    /// A closed book: whether its art fills the page, and the radius of its papers' corners in points.
-    Book { whole: bool, corner: f64 },
+    /// A closed book: whether its art fills the page, the radius of its papers' corners in points, and where its spine lies.
+    Book { whole: bool, corner: f64, spine: Side },
     /// A sheet of paper.
     Sheet,
     /// Something with an outline of its own.

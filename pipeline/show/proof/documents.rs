@@ -15,7 +15,8 @@ const PIXELS: f64 = 720_000.0;
 const PIXELS_OF_MANY: f64 = 360_000.0;
 /// See there.
 const MANY: usize = 300;
-/// The same where all documents together have more pages than `CROWD`.
+/// The same where all documents together have more pages than `CROWD`, and for every variant there but the leading one: nobody
+/// reads the same pages twenty times over.
 const PIXELS_OF_CROWD: f64 = 240_000.0;
 /// See there.
 const CROWD: usize = 1_200;
@@ -244,9 +245,11 @@ impl Document {
                 n
             });
         }
+        let follows = self.variant.is_some_and(|variant| variant > 0);
         let pixels = match different.len() > MANY {
             true if crowd => PIXELS_OF_CROWD,
             true => PIXELS_OF_MANY,
+            false if crowd && follows => PIXELS_OF_CROWD,
             false => PIXELS,
         };
         let pdf = Unopened::new(bytes.clone());

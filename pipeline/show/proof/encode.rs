@@ -7,6 +7,10 @@ use raster::palette::Indexed;
 
 /// Colours of a palette at most: antialiasing needs no more, and fewer bits deflate better.
 const COLOURS: usize = 128;
+/// The same of a page that is shown small, as one of thousands.
+const COLOURS_OF_SMALL: usize = 64;
+/// A page of no more pixels is shown small.
+const SMALL: usize = 250_000;
 /// How hard pictures are deflated: the step from here to the hardest costs three times the time for a few per cent.
 const LEVEL: i32 = 6;
 /// How much a picture may lose on average to its palette, in steps of a channel; beyond, it is a photograph.
@@ -20,7 +24,10 @@ const QUALITY: u8 = 82;
 
 /// A page on white as a data address: a PNG with a palette, or a JPEG where a palette would band.
 pub fn page(width: usize, height: usize, rgba: &[u8]) -> String {
-    let indexed = palette::reduce(rgba, COLOURS);
+    let mut indexed = palette::reduce(rgba, if width * height > SMALL { COLOURS } else { COLOURS_OF_SMALL });
+    if indexed.loss > LOSS && width * height <= SMALL {
+        indexed = palette::reduce(rgba, COLOURS);
+    }
     if indexed.loss > LOSS
         && let Some(jpeg) = jpeg(width, height, rgba)
     {

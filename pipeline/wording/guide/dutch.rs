@@ -36,6 +36,8 @@ pub const TABLE: Guide = Guide {
     tap_number: "**Tik op een tabblad** of een nummer van de inhoud.",
     tap_picture: "**Tik op een tabblad** of een kleine afbeelding.",
     tap_number_or_picture: "**Tik op een tabblad**, een nummer van de inhoud of een kleine afbeelding.",
+    tap_entry: "**Tik op een tabblad** of een regel van de inhoud.",
+    tap_entry_or_picture: "**Tik op een tabblad**, een regel van de inhoud of een kleine afbeelding.",
     turns: "Het notitieboek slaat die pagina op.",
     follow_back: "**Ga terug naar de pen** om weer te schrijven. In sommige apps kun je ook je vinger op een link houden.",
     day: "Zoek een dag",
@@ -45,9 +47,12 @@ pub const TABLE: Guide = Guide {
     name_sections: "Geef je secties een naam",
     write_names: "**Schrijf een naam naast elk nummer**, met inkt die je kunt wissen als je je bedenkt.",
     write_names_some: "**Schrijf een naam naast elk van die nummers**, met inkt die je kunt wissen als je je bedenkt.",
+    write_entries: "**Schrijf een naam op elke regel**, met inkt die je kunt wissen als je je bedenkt.",
+    write_entries_some: "**Schrijf een naam op elke lege regel**, met inkt die je kunt wissen als je je bedenkt.",
     find_sections: "Zoek je secties",
     look_for_name: "**Zoek de naam** van de sectie die je wilt.",
     tap_section: "**Tik op het nummer of het vakje** in de leesmodus om naar de sectie te springen.",
+    tap_own_entry: "**Tik op de regel** in de leesmodus om naar de sectie te springen.",
     copy_behind_tab: "Kopieer een sjabloon achter een tabblad",
     copy_template: "Kopieer een sjabloon",
     copy_from_overview: "**Open het overzicht van de sjablonen** en tik op de pagina die je wilt.",
@@ -91,6 +96,10 @@ pub const TABLE: Guide = Guide {
     index_boxes: &[
         "**Open de inhoud.** Daar staat een genummerd vakje voor {n} sectie{waiting}.",
         "**Open de inhoud.** Daar staat een genummerd vakje voor elk van de {n} secties{waiting}.",
+    ],
+    index_entries: &[
+        "**Open de inhoud.** Daar staat een regel voor {n} sectie{waiting}.",
+        "**Open de inhoud.** Daar staat een regel voor elk van de {n} secties{waiting}.",
     ],
     waiting: &["; {n} daarvan wacht op een naam", "; {n} daarvan wachten op een naam"],
     template_count: &[

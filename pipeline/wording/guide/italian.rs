@@ -36,6 +36,8 @@ pub const TABLE: Guide = Guide {
     tap_number: "**Tocca una linguetta** o un numero dell’indice.",
     tap_picture: "**Tocca una linguetta** o una piccola immagine.",
     tap_number_or_picture: "**Tocca una linguetta**, un numero dell’indice o una piccola immagine.",
+    tap_entry: "**Tocca una linguetta** o una voce dell’indice.",
+    tap_entry_or_picture: "**Tocca una linguetta**, una voce dell’indice o una piccola immagine.",
     turns: "Il quaderno si apre a quella pagina.",
     follow_back: "**Torna alla penna** per scrivere di nuovo. In alcune app puoi invece tenere il dito su un link.",
     day: "Trova un giorno",
@@ -45,9 +47,12 @@ pub const TABLE: Guide = Guide {
     name_sections: "Dai un nome alle sezioni",
     write_names: "**Scrivi un nome accanto a ogni numero**, con un inchiostro che puoi cancellare se cambi idea.",
     write_names_some: "**Scrivi un nome accanto a ognuno di questi numeri**, con un inchiostro che puoi cancellare se cambi idea.",
+    write_entries: "**Scrivi un nome su ogni riga**, con un inchiostro che puoi cancellare se cambi idea.",
+    write_entries_some: "**Scrivi un nome su ogni riga vuota**, con un inchiostro che puoi cancellare se cambi idea.",
     find_sections: "Trova le sezioni",
     look_for_name: "**Cerca il nome** della sezione che vuoi.",
     tap_section: "**Tocca il numero o la casella** in modalità lettura per saltare alla sezione.",
+    tap_own_entry: "**Tocca la voce** in modalità lettura per saltare alla sezione.",
     copy_behind_tab: "Copia un modello dietro una linguetta",
     copy_template: "Copia un modello",
     copy_from_overview: "**Apri la panoramica dei modelli** e tocca la pagina che vuoi.",
@@ -91,6 +96,10 @@ pub const TABLE: Guide = Guide {
     index_boxes: &[
         "**Apri l’indice.** Ha una casella numerata per {n} sezione{waiting}.",
         "**Apri l’indice.** Ha una casella numerata per ognuna delle {n} sezioni{waiting}.",
+    ],
+    index_entries: &[
+        "**Apri l’indice.** Ha una voce per {n} sezione{waiting}.",
+        "**Apri l’indice.** Ha una voce per ognuna delle {n} sezioni{waiting}.",
     ],
     waiting: &["; {n} di esse aspetta un nome", "; {n} di esse aspettano un nome"],
     template_count: &[

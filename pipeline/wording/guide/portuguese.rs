@@ -36,6 +36,8 @@ pub const TABLE: Guide = Guide {
     tap_number: "**Toque em uma aba** ou em um número do índice.",
     tap_picture: "**Toque em uma aba** ou em uma pequena imagem.",
     tap_number_or_picture: "**Toque em uma aba**, em um número do índice ou em uma pequena imagem.",
+    tap_entry: "**Toque em uma aba** ou em uma entrada do índice.",
+    tap_entry_or_picture: "**Toque em uma aba**, em uma entrada do índice ou em uma pequena imagem.",
     turns: "O caderno vai para essa página.",
     follow_back: "**Volte à caneta** para escrever de novo. Em alguns aplicativos você também pode manter o dedo sobre um link.",
     day: "Encontre um dia",
@@ -45,9 +47,12 @@ pub const TABLE: Guide = Guide {
     name_sections: "Dê nome às seções",
     write_names: "**Escreva um nome ao lado de cada número**, com tinta que você possa apagar se mudar de ideia.",
     write_names_some: "**Escreva um nome ao lado de cada um desses números**, com tinta que você possa apagar se mudar de ideia.",
+    write_entries: "**Escreva um nome em cada linha**, com tinta que você possa apagar se mudar de ideia.",
+    write_entries_some: "**Escreva um nome em cada linha vazia**, com tinta que você possa apagar se mudar de ideia.",
     find_sections: "Encontre as seções",
     look_for_name: "**Procure o nome** da seção que você quer.",
     tap_section: "**Toque no número ou na casa** no modo de leitura para ir à seção.",
+    tap_own_entry: "**Toque na entrada** no modo de leitura para ir à seção.",
     copy_behind_tab: "Copie um modelo para trás de uma aba",
     copy_template: "Copie um modelo",
     copy_from_overview: "**Abra a visão geral dos modelos** e toque na página que você quer.",
@@ -91,6 +96,10 @@ pub const TABLE: Guide = Guide {
     index_boxes: &[
         "**Abra o índice.** Ele tem uma casa numerada para {n} seção{waiting}.",
         "**Abra o índice.** Ele tem uma casa numerada para cada uma das {n} seções{waiting}.",
+    ],
+    index_entries: &[
+        "**Abra o índice.** Ele tem uma entrada para {n} seção{waiting}.",
+        "**Abra o índice.** Ele tem uma entrada para cada uma das {n} seções{waiting}.",
     ],
     waiting: &["; {n} delas espera um nome", "; {n} delas esperam um nome"],
     template_count: &[

@@ -36,6 +36,8 @@ pub const TABLE: Guide = Guide {
     tap_number: "**Toque numa aba** ou num número do índice.",
     tap_picture: "**Toque numa aba** ou numa pequena imagem.",
     tap_number_or_picture: "**Toque numa aba**, num número do índice ou numa pequena imagem.",
+    tap_entry: "**Toque numa aba** ou numa entrada do índice.",
+    tap_entry_or_picture: "**Toque numa aba**, numa entrada do índice ou numa pequena imagem.",
     turns: "O caderno vai para essa página.",
     follow_back: "**Volte à caneta** para escrever de novo. Em alguns programas também pode manter o dedo sobre um link.",
     day: "Encontre um dia",
@@ -45,9 +47,12 @@ pub const TABLE: Guide = Guide {
     name_sections: "Dê nome às secções",
     write_names: "**Escreva um nome ao lado de cada número**, com tinta que possa apagar se mudar de ideias.",
     write_names_some: "**Escreva um nome ao lado de cada um desses números**, com tinta que possa apagar se mudar de ideias.",
+    write_entries: "**Escreva um nome em cada linha**, com tinta que possa apagar se mudar de ideias.",
+    write_entries_some: "**Escreva um nome em cada linha vazia**, com tinta que possa apagar se mudar de ideias.",
     find_sections: "Encontre as secções",
     look_for_name: "**Procure o nome** da secção que quer.",
     tap_section: "**Toque no número ou na casa** no modo de leitura para ir à secção.",
+    tap_own_entry: "**Toque na entrada** no modo de leitura para ir à secção.",
     copy_behind_tab: "Copie um modelo para trás de uma aba",
     copy_template: "Copie um modelo",
     copy_from_overview: "**Abra a visão geral dos modelos** e toque na página que quer.",
@@ -91,6 +96,10 @@ pub const TABLE: Guide = Guide {
     index_boxes: &[
         "**Abra o índice.** Tem uma casa numerada para {n} secção{waiting}.",
         "**Abra o índice.** Tem uma casa numerada para cada uma das {n} secções{waiting}.",
+    ],
+    index_entries: &[
+        "**Abra o índice.** Tem uma entrada para {n} secção{waiting}.",
+        "**Abra o índice.** Tem uma entrada para cada uma das {n} secções{waiting}.",
     ],
     waiting: &["; {n} delas espera um nome", "; {n} delas esperam um nome"],
     template_count: &[

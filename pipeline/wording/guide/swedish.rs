@@ -36,6 +36,8 @@ pub const TABLE: Guide = Guide {
     tap_number: "**Tryck på en flik** eller ett nummer i innehållet.",
     tap_picture: "**Tryck på en flik** eller en liten bild.",
     tap_number_or_picture: "**Tryck på en flik**, ett nummer i innehållet eller en liten bild.",
+    tap_entry: "**Tryck på en flik** eller en rad i innehållet.",
+    tap_entry_or_picture: "**Tryck på en flik**, en rad i innehållet eller en liten bild.",
     turns: "Anteckningsboken bläddrar till den sidan.",
     follow_back: "**Växla tillbaka till pennan** när du vill skriva igen. I vissa appar kan du i stället hålla fingret på en länk.",
     day: "Hitta en dag",
@@ -45,9 +47,12 @@ pub const TABLE: Guide = Guide {
     name_sections: "Namnge dina avsnitt",
     write_names: "**Skriv ett namn bredvid varje nummer**, med bläck som du kan sudda om du ändrar dig.",
     write_names_some: "**Skriv ett namn bredvid varje sådant nummer**, med bläck som du kan sudda om du ändrar dig.",
+    write_entries: "**Skriv ett namn på varje rad**, med bläck som du kan sudda om du ändrar dig.",
+    write_entries_some: "**Skriv ett namn på varje tom rad**, med bläck som du kan sudda om du ändrar dig.",
     find_sections: "Hitta dina avsnitt",
     look_for_name: "**Leta efter namnet** på avsnittet du vill till.",
     tap_section: "**Tryck på numret eller rutan** i läsläget så hoppar du till avsnittet.",
+    tap_own_entry: "**Tryck på raden** i läsläget så hoppar du till avsnittet.",
     copy_behind_tab: "Kopiera en mall till en flik",
     copy_template: "Kopiera en mall",
     copy_from_overview: "**Öppna översikten över mallarna** och tryck på sidan du vill ha.",
@@ -91,6 +96,10 @@ pub const TABLE: Guide = Guide {
     index_boxes: &[
         "**Öppna innehållet.** Där finns en numrerad ruta till {n} avsnitt{waiting}.",
         "**Öppna innehållet.** Där finns en numrerad ruta till vart och ett av de {n} avsnitten{waiting}.",
+    ],
+    index_entries: &[
+        "**Öppna innehållet.** Där finns en rad till {n} avsnitt{waiting}.",
+        "**Öppna innehållet.** Där finns en rad till vart och ett av de {n} avsnitten{waiting}.",
     ],
     waiting: &["; {n} av dem väntar på ett namn", "; {n} av dem väntar på namn"],
     template_count: &[

@@ -34,7 +34,8 @@ impl Composer<'_, '_> {
         let full = measure(self.context.fonts, size);
         let least = full * LEAST_CHARACTERS / super::MOST_CHARACTERS;
         let widest = (column.w * BESIDE).min(column.h * HIGHEST.0 / ratio).min(column.w - gap - least);
-        let most = widest * share.max(0.75);
+        // Small ones are still seen.
+        let most = (widest * share).max(figure.least.min(widest * 0.75));
         let from = self.rows.len();
         // Which way it stands does not hang on how large it is this time.
         let wanted = if text.is_empty() || widest < figure.least {

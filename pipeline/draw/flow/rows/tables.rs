@@ -1,7 +1,7 @@
 //! Tables: columns by what they need, rows on the grid, a head that is repeated.
 
 use super::{Composer, Place, Row, cost};
-use crate::flow::lines::Setter;
+use crate::flow::lines::{Extent, Setter};
 use crate::flow::parse::{Side, Span};
 use crate::flow::readable;
 use base::model::drawing::Stroke;
@@ -17,11 +17,10 @@ impl Composer<'_, '_> {
         };
         let head = bold(head);
         let setter = Setter { fonts: self.context.fonts, text_style: self.text_style(place, self.context.size, None) };
-        let mut extents = vec![(0.0_f64, 0.0_f64); columns];
+        let mut extents = vec![Extent::default(); columns];
         for row in std::iter::once(&head).chain(rows) {
             for (extent, cell) in extents.iter_mut().zip(row) {
-                let (widest, all) = setter.extent(cell);
-                *extent = (extent.0.max(widest), extent.1.max(all));
+                *extent = extent.most(setter.extent(cell));
             }
         }
         let widths = widths(&extents, place.width - pad * columns.saturating_sub(1) as f64);
@@ -93,19 +92,46 @@ impl Composer<'_, '_> {
     }
 }
 
-/// Widths for columns by their widest word and their whole text, in a room of this width. A table that is narrower
-/// than the room stays so; otherwise every column gets its widest word, and the rest is shared out by how much
-/// more each one would like.
-fn widths(extents: &[(f64, f64)], room: f64) -> Vec<f64> {
-    let all: f64 = extents.iter().map(|e| e.1).sum();
-    if all <= room {
-        return extents.iter().map(|e| e.1).collect();
+/// Widths for columns by their texts, in a room of this width. A table that is narrower than the room stays so; otherwise every
+/// column gets its widest word, and the rest is shared out by how much more each one would like. Where not all words have room, names of
+/// files and addresses are cut before others are.
+fn widths(extents: &[Extent], room: f64) -> Vec<f64> {
+    let shared = |least: fn(&Extent) -> f64, most: fn(&Extent) -> f64| -> Option<Vec<f64>> {
+        let [least_of_all, most_of_all]: [f64; 2] = [least, most].map(|of| extents.iter().map(of).sum());
+        let share = (room - least_of_all) / (most_of_all - least_of_all);
+        (least_of_all < room).then(|| extents.iter().map(|e| least(e) + (most(e) - least(e)) * share).collect())
+    };
+    if extents.iter().map(|e| e.all).sum::<f64>() <= room {
+        return extents.iter().map(|e| e.all).collect();
     }
-    let least: f64 = extents.iter().map(|e| e.0).sum();
-    if least >= room {
-        // Words will be cut; at least they are cut alike.
-        return extents.iter().map(|e| room * e.0 / least).collect();
+    let cut_alike = || {
+        let least: f64 = extents.iter().map(|e| e.part).sum();
+        extents.iter().map(|e| room * e.part / least).collect()
+    };
+    shared(|e| e.word, |e| e.all).or_else(|| shared(|e| e.part, |e| e.word)).unwrap_or_else(cut_alike)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    proptest! {
+        #[test]
+        fn columns_fill_the_room_and_no_word_is_cut_that_could_stay_whole(
+            columns in prop::collection::vec((1.0_f64..40.0, 0.0_f64..60.0, 0.0_f64..200.0), 1..6),
+            room in 20.0_f64..400.0,
+        ) {
+            let extents: Vec<Extent> =
+                columns.into_iter().map(|(part, word, all)| Extent { part, word: part + word, all: part + word + all }).collect();
+            let sum = |of: fn(&Extent) -> f64| extents.iter().map(of).sum::<f64>();
+            let widths = widths(&extents, room);
+            prop_assert!((widths.iter().sum::<f64>() - room.min(sum(|e| e.all))).abs() < 1e-6);
+            for (width, extent) in widths.iter().zip(&extents) {
+                prop_assert!(*width <= extent.all + 1e-6);
+                prop_assert!(*width >= extent.word - 1e-6 || sum(|e| e.word) >= room);
+                prop_assert!(*width >= extent.part - 1e-6 || sum(|e| e.part) >= room);
+            }
+        }
     }
-    let share = (room - least) / (all - least);
-    extents.iter().map(|e| e.0 + (e.1 - e.0) * share).collect()
 }

@@ -39,6 +39,14 @@ pub(super) const ROWS: &[Check] = &[
         "Add a font that has the character to those of the role (style.fonts takes a list), or use other words.",
     ),
     row(
+        "font-letters-missing",
+        (Note, Note),
+        Fonts,
+        "Figures or small capitals that the style asks for and a font does not have: what is set in it stays as it is.",
+        "Names and labels look otherwise than they were meant to.",
+        "Take a font that has them for that role, or take the key out.",
+    ),
+    row(
         "font-not-embedded",
         (Error, Error),
         Fonts,

@@ -71,6 +71,14 @@ pub(super) const ROWS: &[Check] = &[
         "Give both the same values, best in the shop.toml that they share; or take the word out of `same`.",
     ),
     row(
+        "icon-not-shown",
+        (Note, Note),
+        Look,
+        "An icon of a template none of whose pages has a title, and whose name stands in no overview.",
+        "What was meant to mark its pages is not there.",
+        "Give its pages a name behind a section, offer it in the overview, or take the icon out.",
+    ),
+    row(
         "text-too-long",
         (Warning, Warning),
         Look,

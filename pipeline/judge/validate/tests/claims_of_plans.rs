@@ -52,7 +52,12 @@ pub(super) const CHECKS: &[(&str, Break)] = &[
     }),
     ("art-shape-off", |c| c.remark(About::ArtShape)),
     ("credit-missing", |c| {
-        let font = FontFile { from: "fonts/Hedgerow-Regular.ttf".into(), bytes: Vec::new().into(), built_in: false };
+        let font = FontFile {
+            from: "fonts/Hedgerow-Regular.ttf".into(),
+            bytes: Vec::new().into(),
+            built_in: false,
+            figures: None,
+        };
         c.product.style.fonts.insert(Role::Heading, vec![font]);
     }),
     ("entry-not-planned", |c| c.add("upload/extra.pdf", Kind::Upload, b"%PDF-1.7 something nobody planned")),
@@ -100,6 +105,8 @@ pub(super) const CHECKS: &[(&str, Break)] = &[
     ("rule-unread", |c| c.remark(About::RuleUnread)),
     ("text-too-long", |c| c.remark(About::TextTooLong)),
     ("font-weight-unsaid", |c| c.remark(About::WeightUnsaid)),
+    ("font-letters-missing", |c| c.remark(About::LettersMissing)),
+    ("icon-not-shown", |c| c.remark(About::IconUnseen)),
     ("words-missing", |c| c.remark(About::WordsMissing)),
     ("text-untranslated", |c| c.remark(About::TextUntranslated)),
     ("title-off-plan", |c| c.notebook("title-off-plan")),
