@@ -3,20 +3,42 @@
 use super::style::ribbons;
 use super::{Context, art, pictures, raw};
 use base::colour;
+use base::model::Rgb;
 use base::model::finish::Finish;
 use base::model::look;
 use base::model::product::{Cover, CoverDesign, Pattern, Style};
 use std::collections::BTreeSet;
 use toml::Spanned;
 
-/// Resolves the alternate covers. They bear the title as the notebook's own does, unless they have a line of their own.
-pub fn resolve(cx: &mut Context, raw: &[raw::Cover], style: &Option<Style>, title: &str) -> Vec<Cover> {
+/// Resolves the alternate covers. They bear the title as the notebook's own does, unless they have a line of their own. One of which
+/// nothing is said that tells it from `own` or from one before it has the next colour of a family.
+pub fn resolve(
+    cx: &mut Context,
+    raw: &[raw::Cover],
+    style: &Option<Style>,
+    (title, own): (&str, Option<&Cover>),
+) -> Vec<Cover> {
     let Some(style) = style else { return Vec::new() };
     let mut names = BTreeSet::new();
+    let mut looks: Vec<Cover> = own.map(look_of).into_iter().collect();
     raw.iter()
         .enumerate()
         .filter_map(|(i, c)| {
             let mut cover = resolve_cover(cx, c, style)?;
+            if c.colour.is_none() {
+                let usual = cover.colour;
+                let colours = (1..=raw.len()).map(|n| cousin(usual, n));
+                let told = |cover: &Cover| !looks.contains(&look_of(cover));
+                if !told(&cover) {
+                    let coloured = |colour: Rgb| Cover {
+                        colour,
+                        second: if c.second.is_none() { second(colour, style) } else { cover.second },
+                        ..cover.clone()
+                    };
+                    cover = colours.map(coloured).find(told).unwrap_or(cover);
+                }
+            }
+            looks.push(look_of(&cover));
             if cover.name.is_empty() {
                 cover.name = format!("Cover {}", i + 1);
             }
@@ -31,10 +53,38 @@ pub fn resolve(cx: &mut Context, raw: &[raw::Cover], style: &Option<Style>, titl
         .collect()
 }
 
+/// A cover without what a buyer does not see of its board.
+fn look_of(cover: &Cover) -> Cover {
+    Cover { name: String::new(), line: String::new(), ..cover.clone() }
+}
+
+/// The second colour of a cover of this colour, where none is named.
+fn second(colour: Rgb, style: &Style) -> Rgb {
+    colour::mix(colour, style.ink, 0.25)
+}
+
+/// The n-th colour, from 1, that goes with a colour: as light and as strong, of another hue; of a grey, one that is lighter or darker.
+fn cousin(colour: Rgb, n: usize) -> Rgb {
+    /// How far hues lie from the first, in degrees: warm and cold in turn.
+    const TURNS: [f64; 6] = [55.0, 205.0, 120.0, 275.0, 330.0, 160.0];
+    /// How much lighter each round is.
+    const STEPS: [f64; 3] = [0.0, 0.1, -0.1];
+    /// Below this a colour has no hue that anybody names.
+    const GREY: f64 = 0.025;
+    let [lightness, chroma, hue] = colour::to_oklch(colour);
+    let (round, place) = ((n - 1) / TURNS.len(), (n - 1) % TURNS.len());
+    if chroma < GREY {
+        let step = [-0.14, -0.28, -0.42, 0.07, -0.07, -0.21][place];
+        return colour::oklch((lightness + step).clamp(0.2, 0.94), chroma, hue);
+    }
+    let lightness = (lightness + STEPS[round % STEPS.len()]).clamp(0.2, 0.94);
+    colour::oklch(lightness, chroma, (hue + TURNS[place]) % 360.0)
+}
+
 /// Resolves one cover; what is not given follows from the style.
 pub fn resolve_cover(cx: &mut Context, raw: &raw::Cover, style: &Style) -> Option<Cover> {
     let colour_ = raw.colour.map_or(style.manner.board.unwrap_or(style.accent), |c| c.0);
-    let second = raw.second.map_or_else(|| colour::mix(colour_, style.ink, 0.25), |c| c.0);
+    let second = raw.second.map_or_else(|| second(colour_, style), |c| c.0);
     let own = art::resolve(cx, raw.art_keys());
     if let Some(path) = &raw.art {
         let others = [

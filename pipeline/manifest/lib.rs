@@ -264,7 +264,8 @@ fn resolve<'t>(
         notebook.dated = dated.map(Arc::new);
     }
     let title = notebook.as_ref().and_then(Option::as_ref).map_or_else(|| cx.name.to_owned(), |n| n.title.clone());
-    let covers = covers::resolve(&mut cx, &raw.cover, &style, &title);
+    let own = notebook.as_ref().and_then(Option::as_ref).map(|n| n.cover.clone());
+    let covers = covers::resolve(&mut cx, &raw.cover, &style, (&title, own.as_ref()));
     let stickers = stickers::resolve(&mut cx, &raw, &style);
     let guide = texts::guide(&mut cx, &raw.guide);
     let licence = texts::licence(&mut cx, &raw.licence);

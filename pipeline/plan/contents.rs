@@ -143,10 +143,11 @@ pub fn draw(b: &Builder, d: &mut Drawing, area: Rect, colour: Rgb, leaves: &[Lis
         };
         let (x, y) = (line.x + step * 1.1, line.bottom() - step * 0.26);
         let room = line.w - step * 1.2;
-        // A name that is too long for its line stands on two, smaller.
+        // A name that is too long for its line is set smaller, and stands on two where that does not do.
         let small = title.sized(kinds.in_two);
         let two = if title.width(b.fonts, &name) > room { small.wrap(b.fonts, &name, room) } else { Vec::new() };
         match two.as_slice() {
+            [one] if small.width(b.fonts, one) <= room => small.draw(d, b.fonts, one, x, y, Align::Left),
             [first, second] if [first, second].iter().all(|half| small.width(b.fonts, half) <= room) => {
                 small.draw(d, b.fonts, first, x, y - small.size * 1.08, Align::Left);
                 small.draw(d, b.fonts, second, x, y + small.size * 0.1, Align::Left);

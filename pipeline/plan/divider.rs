@@ -13,16 +13,20 @@ use draw::text::{Align, Line, Setting};
 /// A section, or the section within it, by their numbers from 0.
 pub type Of = (usize, Option<usize>);
 
-/// Draws the face on the first paper and gives its colour. `zone` is what a list beside it or below it leaves of the writing
-/// area. That of a section within a section is paler, bears both numbers, and the name of its section below its own.
+/// Draws the face on the first paper and gives the colour of its lines. `zone` is what a list beside it or below it leaves of the
+/// writing area. That of a section within a section is paler, bears both numbers, and the name of its section below its own.
 pub fn face(b: &Builder, d: &mut Drawing, of: Of, zone: Rect, listed: bool) -> Rgb {
     let (frame, style) = (b.frame, &b.product.style);
     let section = &b.notebook.sections[of.0];
     let colour_of = of.1.map_or(section.colour, |w| section.within[w].colour);
-    let tint = colour::mix(style.paper, colour_of, if of.1.is_none() { 0.2 } else { 0.12 });
+    let tint = tinted(style.paper, colour_of, if of.1.is_none() { 0.2 } else { 0.12 });
     // Seen on the paper, however pale the section's own colour is.
-    let edge = colour::deepened(colour_of, style.paper, style.ink, 1.6);
-    let line = colour::deepened(colour::mix(style.paper, colour_of, 0.8), style.paper, style.ink, 1.6);
+    let edge = colour::deepened(colour_of, style.paper, style.ink, LEAST_OF_LINES);
+    let line = match style.manner.divider {
+        // A frame is all that there is: it is as strong on each divider.
+        Divider::Frame => even(colour_of, style.paper, style.ink),
+        _ => colour::deepened(colour::mix(style.paper, colour_of, 0.8), style.paper, style.ink, LEAST_OF_LINES),
+    };
     let paper = frame.papers[0];
     let bare = matches!(style.manner.divider, Divider::Frame | Divider::Disc);
     let mm = |mm: f64| Mm(mm).pt() * frame.scale;
@@ -52,17 +56,24 @@ pub fn face(b: &Builder, d: &mut Drawing, of: Of, zone: Rect, listed: bool) -> R
             let (from, pad) = (zone.y + zone.h * 0.44 - high / 2.0, mm(6.0));
             // The words stand within it, whatever their number.
             let (from, to) = (from.min(top - pad), (from + high).max(bottom + pad));
-            // It ends before a list beside it, and else at the paper's edge.
+            // It ends before a list beside it, closed, and else at the paper's edge.
             let right = if beside { zone.right() } else { paper.right() };
             let band = Rect::new(paper.x, from, right - paper.x, to - from);
-            d.fill(Path::rect(band), tint);
-            for y in [band.y, band.bottom()] {
-                d.line(band.x, y, band.right(), y, Stroke::new(2.2 * frame.scale, edge));
-            }
-            let hair = Stroke::new(0.5, line);
+            let corner = frame.corner.min(band.h / 4.0);
+            let ground = if beside { Path::rounded_each(band, [0.0, corner, corner, 0.0]) } else { Path::rect(band) };
+            d.fill(ground, tint);
             let off = mm(1.6);
-            for y in [band.y + off, band.bottom() - off] {
-                d.line(band.x, y, band.right(), y, hair);
+            let inner = Rect::new(band.x, band.y + off, band.w - off, band.h - 2.0 * off);
+            let strokes = [Stroke::new(2.2 * frame.scale, edge), Stroke::new(0.5, line)];
+            for ((field, corner), stroke) in [(band, corner), (inner, (corner - off).max(0.0))].into_iter().zip(strokes)
+            {
+                if beside {
+                    d.stroke(open_to_the_left(field, corner), stroke);
+                    continue;
+                }
+                for y in [field.y, field.bottom()] {
+                    d.line(band.x, y, band.right(), y, stroke);
+                }
             }
         }
         Divider::Frame => {
@@ -85,7 +96,48 @@ pub fn face(b: &Builder, d: &mut Drawing, of: Of, zone: Rect, listed: bool) -> R
         }
     }
     d.extend(words);
-    colour_of
+    if style.manner.divider == Divider::Frame { line } else { edge }
+}
+
+/// The least contrast of a divider's lines to the paper.
+const LEAST_OF_LINES: f64 = 1.6;
+
+/// The contrast of lines that are as strong on each divider.
+const EVEN_LINES: f64 = 2.0;
+
+/// A section's colour as strong on the paper as that of every other section.
+fn even(own: Rgb, paper: Rgb, ink: Rgb) -> Rgb {
+    if colour::contrast(own, paper) >= EVEN_LINES {
+        colour::at_contrast(paper, own, EVEN_LINES)
+    } else {
+        colour::deepened(own, paper, ink, EVEN_LINES)
+    }
+}
+
+/// So much of a section's colour on the paper. Where a paper of another colour takes its hue away, it is given back.
+fn tinted(paper: Rgb, own: Rgb, share: f64) -> Rgb {
+    let mixed = colour::mix(paper, own, share);
+    let ([_, strong, hue], [light, chroma, seen]) = (colour::to_oklch(own), colour::to_oklch(mixed));
+    let least = (share * 0.1).min(strong);
+    let off = (hue - seen).abs() % 360.0;
+    let kept = off.min(360.0 - off) <= 30.0 && chroma >= least * 0.15;
+    // Greys have no hue.
+    if strong < 0.02 || kept { mixed } else { colour::oklch(light, chroma.max(least), hue) }
+}
+
+/// The upper, the right and the lower side of a field with rounded corners.
+fn open_to_the_left(r: Rect, corner: f64) -> Path {
+    let p = Point::new;
+    // Control points of a quarter circle lie at 0.5523 of its radius.
+    let k = corner * (1.0 - 0.5523);
+    Path(vec![
+        Seg::Move(p(r.x, r.y)),
+        Seg::Line(p(r.right() - corner, r.y)),
+        Seg::Cubic(p(r.right() - k, r.y), p(r.right(), r.y + k), p(r.right(), r.y + corner)),
+        Seg::Line(p(r.right(), r.bottom() - corner)),
+        Seg::Cubic(p(r.right(), r.bottom() - k), p(r.right() - k, r.bottom()), p(r.right() - corner, r.bottom())),
+        Seg::Line(p(r.x, r.bottom())),
+    ])
 }
 
 /// The room of a window in a zone.
@@ -198,4 +250,55 @@ fn named(b: &Builder, name: Setting, text: &str, room: f64) -> (Setting, Vec<Str
     }
     let small = name.sized((name.size * 0.75).max(9.0));
     (small, small.wrap_to(b.fonts, text, room, 3))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Papers and their inks: white, cream, green, dark.
+    const PAPERS: [(Rgb, Rgb); 4] = [
+        (Rgb::new(0xff, 0xff, 0xff), Rgb::new(0x11, 0x11, 0x11)),
+        (Rgb::new(0xfc, 0xf8, 0xee), Rgb::new(0x3b, 0x2f, 0x2a)),
+        (Rgb::new(0xf4, 0xf8, 0xef), Rgb::new(0x1f, 0x33, 0x29)),
+        (Rgb::new(0x1d, 0x23, 0x2e), Rgb::new(0xf0, 0xe6, 0xd2)),
+    ];
+
+    /// Colours of every kind, greys among them.
+    fn colours() -> Vec<Rgb> {
+        let steps = [0, 64, 128, 166, 196, 255];
+        let pairs = steps.into_iter().flat_map(|r| steps.map(|g| (r, g)));
+        pairs.flat_map(|(r, g)| steps.map(|b| Rgb::new(r, g, b))).collect()
+    }
+
+    #[test]
+    fn frames_are_seen_and_are_as_strong_on_each_divider() {
+        for (paper, ink) in PAPERS {
+            for own in colours() {
+                let seen = colour::contrast(even(own, paper, ink), paper);
+                assert!((EVEN_LINES - 0.06..=EVEN_LINES + 0.45).contains(&seen), "{own} on {paper}: {seen}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_tint_keeps_the_hue_of_its_section() {
+        for (paper, _) in PAPERS {
+            for (own, share) in colours().into_iter().flat_map(|own| [0.2, 0.12].map(|share| (own, share))) {
+                let [_, strong, hue] = colour::to_oklch(own);
+                let tint = tinted(paper, own, share);
+                let [_, chroma, seen] = colour::to_oklch(tint);
+                if strong < 0.02 {
+                    assert_eq!(tint, colour::mix(paper, own, share));
+                    continue;
+                }
+                let off = (hue - seen).abs() % 360.0;
+                // Eight bits a part turn pale tints a little.
+                assert!(off.min(360.0 - off) <= 40.0, "{own} on {paper}: {tint}, {chroma}");
+            }
+        }
+        // A violet on green paper was grey.
+        let tint = tinted(Rgb::new(0xf4, 0xf8, 0xef), Rgb::new(0xb3, 0xa6, 0xc4), 0.2);
+        assert!(tint.b > tint.g && tint.r > tint.g, "{tint}");
+    }
 }

@@ -22,6 +22,8 @@ pub struct Entry {
     pub cell: Rect,
     /// Where the number stands.
     pub numeral: Rect,
+    /// The baseline of a name in one line.
+    pub baseline: Option<f64>,
     /// Corner radius of boxes in points.
     pub radius: f64,
 }
@@ -54,7 +56,7 @@ fn on(chip: Rgb, style: &Style) -> Rgb {
 /// Draws the number and its surroundings in the style's manner.
 pub fn draw(b: &Builder, d: &mut Drawing, entry: Entry) {
     let style = &b.product.style;
-    let Entry { number, icon, colour: pale, cell, numeral, radius } = entry;
+    let Entry { number, icon, colour: pale, cell, numeral, baseline, radius } = entry;
     let own = chip(pale, style);
     let tint = colour::mix(style.paper, own, 0.14);
     let line = colour::mix(style.paper, own, 0.75);
@@ -85,7 +87,7 @@ pub fn draw(b: &Builder, d: &mut Drawing, entry: Entry) {
         Index::Lines => {
             // The number stands on the line of the name, in the section's colour, and a bar of it marks the side.
             let bar = Rect { w: (cell.h * 0.09).max(1.6), ..cell };
-            let bar = bar.inset_each(0.0, cell.h * 0.18, 0.0, cell.h * 0.18);
+            let bar = bar.inset_each(0.0, cell.h * FOOT_OF_LINES, 0.0, cell.h * FOOT_OF_LINES);
             d.fill_stroke(
                 Path::rounded(bar, bar.w / 2.0),
                 own,
@@ -93,7 +95,7 @@ pub fn draw(b: &Builder, d: &mut Drawing, entry: Entry) {
             );
             let ink = colour::deepened(own, style.paper, style.ink, 4.5);
             let figure = figure(cell.h * 0.6, ink);
-            let line = cell.y + cell.h * 0.74;
+            let line = cell.y + cell.h * LINE;
             match icon {
                 // It stands on the line as the number does.
                 Some(_) => mark(d, figure, Rect { y: line - figure.size * 0.93, h: figure.size, ..numeral }, false),
@@ -108,18 +110,40 @@ pub fn draw(b: &Builder, d: &mut Drawing, entry: Entry) {
         }
         Index::Cards => {
             d.fill_stroke(Path::rounded(cell, radius), style.paper, Stroke::new(0.6, line));
-            let strip = Rect { h: (cell.h * 0.2).max(3.0), ..cell };
+            let strip = strip(cell);
             d.fill(Path::rounded_each(strip, [radius, radius, 0.0, 0.0]), own);
             let ink = colour::deepened(own, style.paper, style.ink, 4.5);
             let below = Rect { y: strip.bottom(), h: cell.h - strip.h, ..numeral };
-            mark(d, figure(cell.h * 0.5, ink), below, false);
+            let figure = figure(cell.h * 0.5, ink);
+            match baseline.filter(|_| icon.is_none()) {
+                // Number and name stand on one line.
+                Some(y) => figure.draw(d, b.fonts, &text, below.centre().x, y, Align::Centre),
+                None => mark(d, figure, below, false),
+            }
         }
     }
 }
 
-/// How much of an entry's height its name may take, against what is free in a box.
-pub fn free(manner: Index) -> f64 {
-    if manner == Index::Cards { 0.74 } else { 1.0 }
+/// The share of an entry's height above the line that its name stands on.
+const LINE: f64 = 0.74;
+
+/// The share of a line's height that is empty at its head and at its foot.
+pub const FOOT_OF_LINES: f64 = 0.18;
+
+/// The strip on top of a card.
+fn strip(cell: Rect) -> Rect {
+    Rect { h: (cell.h * 0.2).max(3.0), ..cell }
+}
+
+/// How far down the line of an entry lies, whose name is set in so many lines and takes so much height above it. On a card two
+/// lines stand in the middle of what its strip leaves.
+pub fn line(manner: Index, cell: Rect, lines: usize, high: f64) -> f64 {
+    let usual = cell.y + cell.h * LINE;
+    if manner != Index::Cards || lines < 2 {
+        return usual;
+    }
+    let middle = (strip(cell).bottom() + cell.bottom()) / 2.0;
+    (middle + high / 2.0).min(cell.bottom() - 1.0).max(usual)
 }
 
 #[cfg(test)]
@@ -138,6 +162,26 @@ mod tests {
             accent: ink,
             corner: Mm(2.0),
             manner: Default::default(),
+        }
+    }
+
+    /// On cards of every height that are read: clear of the strip above and of the edge below, with as much air on both sides.
+    #[test]
+    fn two_lines_stand_in_the_middle_of_a_card() {
+        for tenths in 90..=260 {
+            let cell = Rect::new(0.0, 40.0, 200.0, Mm(f64::from(tenths) / 10.0).pt());
+            for size in [7.0, 8.0, 9.0, 12.5_f64] {
+                let size = size.min(cell.h * 0.28);
+                let high = size * (0.34 + 1.12 + 0.7);
+                let line = line(Index::Cards, cell, 2, high);
+                let (above, below) = (line - high - strip(cell).bottom(), cell.bottom() - line);
+                assert!(above >= 1.0 && below >= 1.0, "{tenths} {size}: {above} and {below}");
+                let usual = cell.y + cell.h * LINE;
+                assert!((above - below).abs() < 1e-6 || line == usual && above > below, "{tenths} {size}");
+                // One line, and other manners, stand where they did.
+                assert_eq!(super::line(Index::Cards, cell, 1, high), usual);
+                assert_eq!(super::line(Index::Boxes, cell, 2, high), usual);
+            }
         }
     }
 

@@ -5,7 +5,7 @@ use base::model::drawing::{Drawing, Picture, Shape};
 use base::model::finished::FinishedPlan;
 use base::model::pdf_plan::PdfPlan;
 use base::model::plan::Make;
-use base::model::{Item, Kind, Link, Place, Point, Product, Rect, Size, Target};
+use base::model::{Item, Kind, Link, Mm, Place, Point, Product, Rect, Size, Target};
 use draw::{Fonts, flat};
 use std::sync::Arc;
 
@@ -14,6 +14,12 @@ pub const PREFIX: &str = "page:";
 
 /// Pixels of pictures on a page that is put into the guide as it is drawn; one with more of them is shown as pixels.
 const MOST_PIXELS: u64 = 250_000;
+
+/// An upright page so wide has room for four small ones beside a text in which something is seen.
+const WIDE: Mm = Mm(120.0);
+
+/// The picture of what is in the folder.
+pub const FILES: &str = "files";
 
 /// A picture of pages of the product.
 #[derive(Clone, Debug, PartialEq)]
@@ -70,7 +76,44 @@ pub fn figures(product: &Product, items: &[Item], fonts: &Fonts) -> Vec<Figure> 
         }
     }
     out.extend(of(Kind::Covers).and_then(|item| covers(product, &Book::of(item, fonts)?)));
+    let whole = upright_files(&out, product.page.right_to_left);
+    out.extend(whole);
     out
+}
+
+/// What is in the folder of a notebook with upright pages, in a square: the cover, a page, another cover, and another page.
+fn upright_files(figures: &[Figure], right_to_left: bool) -> Option<Figure> {
+    let panes = |name: &str| figures.iter().find(|figure| figure.name == name).map(|figure| figure.panes.as_slice());
+    let cover = panes("cover")?.first()?;
+    let size = cover.page;
+    if size.is_landscape() || size.w < WIDE.pt() {
+        return None;
+    }
+    let last = panes("index").or_else(|| panes("templates")).or_else(|| panes("day"))?;
+    let all = [cover, panes("links")?.first()?, panes("covers")?.last()?, last.first()?];
+    if all.iter().any(|pane| pane.page != size) {
+        return None;
+    }
+    let panes = all.iter().enumerate().map(|(i, pane)| {
+        let at = square(i, 2, size, right_to_left);
+        Pane { at, marks: Vec::new(), taps: Vec::new(), ..(*pane).clone() }
+    });
+    let gap = gap(size);
+    let whole = Size::new(2.0 * size.w + gap, 2.0 * size.h + gap);
+    Some(Figure { name: FILES.to_owned(), size: whole, panes: panes.collect() })
+}
+
+/// What lies between pages that stand side by side.
+fn gap(size: Size) -> f64 {
+    size.w.min(size.h) * 0.07
+}
+
+/// Where one of several pages stands that are set in rows.
+fn square(i: usize, columns: usize, size: Size, right_to_left: bool) -> Rect {
+    // Rows begin where the language does.
+    let column = if right_to_left { columns - 1 - i % columns } else { i % columns };
+    let (x, y) = (column as f64 * (size.w + gap(size)), (i / columns) as f64 * (size.h + gap(size)));
+    Rect::new(x, y, size.w, size.h)
 }
 
 /// A page, and what of it is marked.
@@ -317,7 +360,7 @@ fn covers(product: &Product, book: &Book) -> Option<Figure> {
         others => (own..own + others.min(4)).collect(),
     };
     let size = book.pdf.size;
-    let gap = size.w.min(size.h) * 0.07;
+    let gap = gap(size);
     let columns = match pages.len() {
         4 => 2,
         _ if size.is_landscape() => 1,
@@ -325,14 +368,66 @@ fn covers(product: &Product, book: &Book) -> Option<Figure> {
     };
     let rows = pages.len().div_ceil(columns);
     let pane = |(i, page): (usize, &usize)| {
-        // Rows begin where the language does.
-        let column = if product.page.right_to_left { columns - 1 - i % columns } else { i % columns };
-        let (x, y) = (column as f64 * (size.w + gap), (i / columns) as f64 * (size.h + gap));
-        let at = Rect::new(x, y, size.w, size.h);
+        let at = square(i, columns, size, product.page.right_to_left);
         Pane { at, page: size, content: book.content(*page), marks: Vec::new(), taps: Vec::new() }
     };
     let across = columns as f64 * (size.w + gap) - gap;
     let down = rows as f64 * (size.h + gap) - gap;
     let panes = pages.iter().enumerate().map(pane).collect();
     Some(Figure { name: "covers".to_owned(), size: Size::new(across, down), panes })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn figure(name: &str, size: Size, count: usize) -> Figure {
+        let pane = |i: usize| Pane {
+            at: Rect::page(size),
+            page: size,
+            content: Content::Built(format!("{name}.pdf"), i),
+            marks: vec![(Rect::new(1.0, 1.0, 5.0, 5.0), 1)],
+            taps: Vec::new(),
+        };
+        Figure { name: name.to_owned(), size, panes: (0..count).map(pane).collect() }
+    }
+
+    fn all(size: Size) -> Vec<Figure> {
+        let shown = [("cover", 1), ("links", 1), ("index", 1), ("covers", 3)];
+        shown.into_iter().map(|(name, count)| figure(name, size, count)).collect()
+    }
+
+    /// Four pages side by side in the order of the language, without marks.
+    #[test]
+    fn upright_pages_show_what_is_in_the_folder() {
+        for size in [Size::new(420.0, 595.0), Size::new(595.0, 842.0), Size::new(612.0, 792.0)] {
+            for right_to_left in [false, true] {
+                let whole = upright_files(&all(size), right_to_left).expect("there is room");
+                let names = ["cover", "links", "covers", "index"];
+                assert_eq!(whole.panes.len(), names.len());
+                for (pane, name) in whole.panes.iter().zip(names) {
+                    let Content::Built(path, page) = &pane.content else { panic!("not of {name}") };
+                    assert_eq!((path.as_str(), *page), (&*format!("{name}.pdf"), if name == "covers" { 2 } else { 0 }));
+                    assert!(Rect::page(whole.size).contains(pane.at, 1e-6) && pane.marks.is_empty());
+                    let mut others = whole.panes.iter().filter(|other| *other != pane);
+                    assert!(others.all(|other| !other.at.overlaps(pane.at)));
+                }
+                let ahead = whole.panes[0].at.x < whole.panes[1].at.x;
+                assert_eq!(ahead, !right_to_left);
+            }
+        }
+    }
+
+    #[test]
+    fn narrow_and_level_pages_and_those_with_little_to_show_do_not() {
+        for size in [Size::new(212.6, 425.2), Size::new(298.0, 420.0), Size::new(680.0, 510.0)] {
+            assert_eq!(upright_files(&all(size), false), None);
+        }
+        let figures = all(Size::new(420.0, 595.0));
+        for left_out in 0..figures.len() {
+            let rest: Vec<Figure> =
+                figures.iter().enumerate().filter(|(i, _)| *i != left_out).map(|(_, f)| f.clone()).collect();
+            assert_eq!(upright_files(&rest, false), None, "without {}", figures[left_out].name);
+        }
+    }
 }

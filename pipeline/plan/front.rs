@@ -12,6 +12,7 @@ use super::labels;
 use super::plate;
 use base::colour;
 use base::model::drawing::{Path, Stroke};
+use base::model::look::{Divider, Index};
 use base::model::units::between;
 use base::model::{Drawing, Fault, Link, Mm, Place, Rect, Role, Target};
 use draw::motifs;
@@ -31,19 +32,57 @@ pub fn head_within(b: &Builder, d: &mut Drawing, title: &str, taken: f64) {
 
 /// The welcome page, more than one where the text is long: drawing and links of each.
 pub fn welcome(b: &Builder) -> Result<Vec<(Drawing, Vec<Link>)>, Vec<Fault>> {
-    let mut pages = guide::welcome(b.product, b.notebook, b.fonts, &b.frame.areas, b.frame.scale)?;
+    let set = |times: f64| guide::welcome(b.product, b.notebook, b.fonts, &b.frame.areas, b.frame.scale * times);
+    let mut pages = set(1.0)?;
+    // Where the text leaves a second paper, or the rest of a wide one, it is so large that it fills its own.
+    if let [(page, links)] = pages.as_slice()
+        && beside(b, page, links).is_some()
+    {
+        let mut larger = LARGER.into_iter().filter_map(|times| set(times).ok());
+        let fits = |pages: &Vec<(Drawing, Vec<Link>)>| match pages.as_slice() {
+            [(page, links)] => beside(b, page, links).is_some(),
+            _ => false,
+        };
+        pages = larger.find(fits).unwrap_or(pages);
+    }
     // What the text leaves empty says whose the notebook is: the second paper, or the rest of a single one.
     if let Some((last, links)) = pages.last_mut() {
-        let untouched = |paper: Rect| !plate::reaches(last, paper) && !links.iter().any(|l| l.rect.x >= paper.x);
-        let rest = match b.frame.areas.get(1) {
-            Some(second) => Some(*second).filter(|second| untouched(*second)),
-            None => plate::left_over(b, last, links),
-        };
-        if let Some(rest) = rest {
-            plate::belongs_to(b, last, rest);
+        let second = beside(b, last, links);
+        let below = plate::room_for_name(b, last, links, second.is_some() && b.frame.areas.len() == 1);
+        match (second, below) {
+            // Both sides are used alike.
+            (Some(rest), Some(below)) => {
+                let high = plate::height(below);
+                plate::name(b, last, Rect { y: below.bottom() - high, h: high, ..below });
+                plate::map(b, last, rest, true);
+            }
+            (Some(rest), None) => plate::belongs_to(b, last, rest),
+            (None, below) if b.frame.areas.len() == 1 => {
+                if let Some(rest) = plate::left_over(b, last, links).or(below) {
+                    plate::belongs_to(b, last, rest);
+                }
+            }
+            (None, _) => {}
         }
     }
     Ok(pages)
+}
+
+/// How much larger the welcome text may be than text elsewhere, the largest first.
+const LARGER: [f64; 6] = [1.3, 1.25, 1.2, 1.15, 1.1, 1.05];
+
+/// What the welcome text leaves beside it: the second paper, or the rest of a wide one where that is wide enough for a plate.
+fn beside(b: &Builder, page: &Drawing, links: &[Link]) -> Option<Rect> {
+    match b.frame.areas.as_slice() {
+        [_, second, ..] => {
+            let untouched = !plate::reaches(page, *second) && !links.iter().any(|l| l.rect.x >= second.x);
+            untouched.then_some(*second)
+        }
+        [paper] if paper.size().is_landscape() => {
+            plate::left_over(b, page, links).filter(|rest| rest.x > paper.x && rest.w >= paper.w * 0.38)
+        }
+        _ => None,
+    }
 }
 
 /// The index: one numbered box a section, with room to write its name.
@@ -61,10 +100,14 @@ pub fn index(b: &Builder, calendar: Option<&Calendar>) -> (Drawing, Vec<Link>) {
     let count = b.notebook.sections.len();
     // Sections within are listed below theirs where all find room for a finger.
     let inner: usize = b.notebook.sections.iter().map(|s| s.within.len()).sum();
-    let mut cells = index_cells(b.frame, &rooms, count + inner).into_iter();
+    // What no box takes may be for what the buyer wants to find again.
+    let manner = b.product.style.manner.index;
+    let cells_for = |n: usize, manner: Index| index_cells(b.frame, &rooms, n, manner, calendar.is_none());
+    // Sections within have boxes in every manner.
+    let mut cells = cells_for(count + inner, if inner > 0 { Index::Boxes } else { manner }).into_iter();
     let listed = inner > 0 && cells.clone().all(|c| c.h >= Mm(8.6).pt());
     if !listed {
-        cells = index_cells(b.frame, &rooms, count).into_iter();
+        cells = cells_for(count, manner).into_iter();
     }
     let mut all: Vec<Rect> = Vec::new();
     let mut within: Vec<(usize, usize, Rect)> = Vec::new();
@@ -80,12 +123,15 @@ pub fn index(b: &Builder, calendar: Option<&Calendar>) -> (Drawing, Vec<Link>) {
     let name_size = between(least * 0.34, 6.0, 12.5 * b.frame.scale.max(0.7));
     let floor = labels::least_name(b.frame.scale);
     let label = Setting::new(Role::Label, name_size.max(floor), style.ink);
-    let label = cells.first().map_or(label, |c| {
-        common(b, label, Rect::new(0.0, 0.0, line_of(*c).w, c.h * entries::free(style.manner.index)), floor)
-    });
+    let label = cells.first().map_or(label, |c| common(b, label, Rect::new(0.0, 0.0, line_of(*c).w, c.h), floor));
+    let foot = rooms.first().map_or(f64::INFINITY, |room| room.bottom());
     for (i, (section, cell)) in b.notebook.sections.iter().zip(&cells).enumerate() {
         let (number, rest) = number_and_rest(*cell);
         let line = colour::mix(style.paper, entries::chip(section.colour, style), 0.75);
+        let inner = line_of(*cell);
+        let lines = name_lines(b, label, &section.name, inner.w);
+        let of = |k: usize| label.size * (0.34 + 1.12 * (lines.len() - 1 - k) as f64);
+        let base = entries::line(style.manner.index, *cell, lines.len(), of(0) + label.cap(b.fonts));
         entries::draw(
             b,
             &mut d,
@@ -95,19 +141,17 @@ pub fn index(b: &Builder, calendar: Option<&Calendar>) -> (Drawing, Vec<Link>) {
                 colour: section.colour,
                 cell: *cell,
                 numeral: number,
+                baseline: (lines.len() < 2).then_some(base - of(0)),
                 radius,
             },
         );
-        let inner = line_of(*cell);
-        let base = cell.y + cell.h * 0.74;
         d.line(inner.x, base, inner.right(), base, Stroke::new(0.5, colour::mix(line, style.ink, 0.15)));
-        let lines = name_lines(b, label, &section.name, inner.w);
         for (k, line) in lines.iter().enumerate() {
-            let y = base - label.size * (0.34 + 1.12 * (lines.len() - 1 - k) as f64);
+            let y = base - of(k);
             label.draw_kept(&mut d, b.fonts, line, Line { room: inner.w, x: inner.x, y, align: Align::Left });
         }
         let says = format!("{} {}", b.chrome.words.go_to, b.chrome.section_title(i, &section.name));
-        for rect in [number, rest] {
+        for rect in [number, rest].map(|r| Rect { h: r.h.min(foot - r.y), ..r }) {
             links.push(Link { rect, target: Target::Place(Place::Section(i + 1)), says: says.as_str().into() });
         }
     }
@@ -115,7 +159,6 @@ pub fn index(b: &Builder, calendar: Option<&Calendar>) -> (Drawing, Vec<Link>) {
     for (i, w, cell) in within {
         links.push(index_within(b, &mut d, (i, w), cell, label));
     }
-    // What no box takes is for what the buyer wants to find again.
     if calendar.is_none() && count + boxes_within <= FEW {
         let rest = b.frame.areas.get(1).copied().or_else(|| plate::left_over(b, &d, &links));
         if let Some(rest) = rest {
@@ -212,32 +255,54 @@ fn index_rooms(frame: &Frame) -> Vec<Rect> {
 }
 
 /// Boxes of the index: in one column or two a paper, filled column by column, of one size on all papers. They take the height
-/// that is free, up to 22 mm each.
-fn index_cells(frame: &Frame, rooms: &[Rect], n: usize) -> Vec<Rect> {
+/// that is free, up to 22 mm each, and many of them all of it: up to 26 mm, with even gaps. Where few leave room below them on a
+/// single paper it may be for what the buyer wants to find again.
+fn index_cells(frame: &Frame, rooms: &[Rect], n: usize, manner: Index, found_again: bool) -> Vec<Rect> {
+    let plain = cells_of(frame, rooms, n, None);
+    let last = plain.iter().map(|cell| cell.bottom()).fold(0.0, f64::max);
+    let kept = found_again && n <= FEW && rooms.len() == 1 && plate::is_left_below(frame, last);
+    if n < MANY || kept { plain } else { cells_of(frame, rooms, n, Some(manner)) }
+}
+
+/// The same, spread out over all the height in a manner, or as they come.
+fn cells_of(frame: &Frame, rooms: &[Rect], n: usize, spread: Option<Index>) -> Vec<Rect> {
     let room = rooms[0];
     let gap = (Mm(3.4).pt() * frame.scale).max(5.0);
     // Few sections stay on one paper; more are shared out evenly.
     let papers = if n <= FEW { 1 } else { rooms.len() };
-    let most = Mm(22.0).pt() * between(frame.scale, 0.7, 1.0);
+    // Lines have more air, boxes are higher.
+    let high = if matches!(spread, Some(Index::Boxes | Index::Cards)) { 26.0 } else { 22.0 };
+    let most = Mm(high).pt() * between(frame.scale, 0.7, 1.0);
+    // Nothing is drawn at the foot of a line: the last one ends with what is drawn.
+    let over = if spread == Some(Index::Lines) { entries::FOOT_OF_LINES } else { 0.0 };
     let fitting = |columns: usize| {
         let rows = n.div_ceil(columns * papers).max(1);
-        (rows, ((room.h - gap * (rows - 1) as f64) / rows as f64).min(most))
+        (rows, ((room.h - gap * (rows - 1) as f64) / (rows as f64 - over)).min(most))
     };
     // A second column where the first would be too crowded, and a line of 45 mm remains in each.
     let room_for_two = room.w > Mm(150.0).pt() || room.w / 2.0 > Mm(if n > 14 * papers { 38.0 } else { 60.0 }).pt();
     let columns = if n > 2 && fitting(1).1 < Mm(13.0).pt() && room_for_two { 2 } else { 1 };
     let (rows, height) = fitting(columns);
-    let gap = if rows > 1 { between((room.h - height * rows as f64) / (rows - 1) as f64, 2.0, gap) } else { gap };
+    let usual = gap;
+    let free = (room.h - height * (rows as f64 - over)) / (rows - 1).max(1) as f64;
+    let gap = match rows {
+        1 => gap,
+        _ if spread.is_some() => free.max(2.0),
+        _ => between(free, 2.0, gap),
+    };
     rooms
         .iter()
         .take(papers)
-        .flat_map(|room| room.columns(columns, gap * 1.4))
+        .flat_map(|room| room.columns(columns, gap.min(usual) * 1.4))
         .flat_map(|column| {
             (0..rows).map(move |r| Rect::new(column.x, column.y + r as f64 * (height + gap), column.w, height))
         })
         .take(n)
         .collect()
 }
+
+/// So many sections take all the height that there is.
+const MANY: usize = 6;
 
 /// So many sections stay on one paper of the index; the other one is then for what the buyer wants to find again.
 const FEW: usize = 7;
@@ -259,12 +324,15 @@ pub fn divider(b: &Builder, index: usize, within: Option<usize>) -> (Drawing, Ve
         true => Rect { w: panel.x - Mm(4.0).pt() * frame.scale - field.x, ..field },
         false => Rect { h: panel.y - field.y, ..field },
     });
-    let colour_of = divider::face(b, &mut d, (index, within), zone, panel.is_some());
+    let rail = divider::face(b, &mut d, (index, within), zone, panel.is_some());
     let links = match (frame.areas.get(1), panel) {
-        (Some(area), _) => contents::draw(b, &mut d, *area, colour_of, &listed),
+        (Some(area), _) => contents::draw(b, &mut d, *area, rail, &listed),
         (None, Some(panel)) => {
-            d.fill(Path::rounded(panel, frame.corner.min(panel.h * 0.1)), style.paper);
-            contents::draw(b, &mut d, rows_in(b, panel), colour_of, &listed)
+            // On a tinted paper it has a ground of its own; elsewhere that would be a stain in the paper's grain.
+            if style.manner.divider == Divider::Full {
+                d.fill(Path::rounded(panel, frame.corner.min(panel.h * 0.1)), style.paper);
+            }
+            contents::draw(b, &mut d, rows_in(b, panel), rail, &listed)
         }
         (None, None) => Vec::new(),
     };
@@ -301,4 +369,64 @@ fn panel(b: &Builder, field: Rect, count: usize) -> Option<Rect> {
 fn rows_in(b: &Builder, panel: Rect) -> Rect {
     let pad = (Mm(4.0).pt() * b.frame.scale).max(5.0);
     panel.inset_each(pad, pad * 0.4, pad, pad * 0.9)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use base::model::Size;
+    use base::model::product::{Coil, Edge, Hand, PageSetup};
+
+    /// Page sizes in mm: a phone, A5, a tablet as a spread, A4 upright and across.
+    const SIZES: [(f64, f64, bool); 5] = [
+        (75.0, 150.0, false),
+        (148.0, 210.0, false),
+        (240.0, 180.0, true),
+        (210.0, 297.0, false),
+        (297.0, 210.0, false),
+    ];
+
+    fn frame((w, h, spread): (f64, f64, bool), sections: usize) -> Frame {
+        let page = PageSetup {
+            size: Size::new(Mm(w).pt(), Mm(h).pt()),
+            named: format!("{w} × {h} mm"),
+            spread,
+            toolbar_edge: Edge::Top,
+            toolbar: Mm(8.0),
+            coil: if spread { Coil::Middle } else { Coil::Top },
+            hand: Hand::Right,
+            right_to_left: false,
+        };
+        Frame::new(&page, Mm(2.0), sections)
+    }
+
+    /// Many entries end on the foot line, in boxes that are not too high; few are as they were. None meets another.
+    #[test]
+    fn many_entries_take_all_the_height() {
+        for (size, n) in SIZES.into_iter().flat_map(|size| (1..=24).map(move |n| (size, n))) {
+            let frame = frame(size, n);
+            let rooms = index_rooms(&frame);
+            let foot = rooms[0].bottom();
+            for manner in [Index::Boxes, Index::Lines, Index::Discs, Index::Cards] {
+                let cells = index_cells(&frame, &rooms, n, manner, true);
+                assert_eq!(cells.len(), n);
+                assert!(cells.iter().all(|c| c.h <= Mm(26.0).pt() + 1e-9), "{n} on {size:?}");
+                for (i, cell) in cells.iter().enumerate() {
+                    assert!(cells[..i].iter().all(|other| !other.inset(1e-6).overlaps(*cell)), "{n} on {size:?}");
+                }
+                let shown = |cell: &Rect| match manner {
+                    Index::Lines => cell.bottom() - cell.h * entries::FOOT_OF_LINES,
+                    _ => cell.bottom(),
+                };
+                let plain = cells_of(&frame, &rooms, n, None);
+                let end = plain.iter().map(|cell| cell.bottom()).fold(0.0, f64::max);
+                if n < MANY || (rooms.len() == 1 && n <= FEW && plate::is_left_below(&frame, end)) {
+                    assert_eq!(cells, plain);
+                    continue;
+                }
+                let last = cells.iter().map(shown).fold(0.0, f64::max);
+                assert!((last - foot).abs() < 1e-6, "{n} {manner:?} on {size:?}: {last} and not {foot}");
+            }
+        }
+    }
 }

@@ -1,7 +1,7 @@
 //! Guide, welcome page and delivery card: Markdown through tera with the product's facts, set on pages.
 
 use crate::binding;
-use crate::figures::{Figure, PREFIX};
+use crate::figures::{FILES, Figure, PREFIX};
 use crate::guide_figures::Forms;
 use crate::guide_text::{GuideFacts, guide_text, in_boxes, with_kin};
 use crate::labels;
@@ -14,7 +14,7 @@ use base::model::pdf_plan::{Entry, LabelRun, LabelStyle, PdfPlan};
 use base::model::product::{Coil, FrontArt, Notebook, Product};
 use base::model::structure::{Part, Parts};
 use base::model::words::Words;
-use base::model::{Drawing, Fault, Link, Mm, Page, Rect, Role, Target};
+use base::model::{Drawing, Fault, Link, Mm, Page, Rect, Role, Size, Target};
 use draw::Fonts;
 use draw::Pen;
 use draw::flow;
@@ -48,9 +48,19 @@ pub const CONTACT_ROWS: usize = 2;
 
 /// How many stickers stand side by side on a contact picture in the guide, so that their names can be read.
 pub fn contact_columns(product: &Product) -> usize {
-    let size = product.page.size;
-    let column = size.w / if size.is_landscape() { 2.0 } else { 1.0 };
-    ((column / Mm(26.0).pt()) as usize).clamp(2, 5)
+    cells_in_row(product.page.size, product.stickers.items.len())
+}
+
+/// Cells in a row for so many stickers. A few fill one row, where a second one would hold a single sticker or the first be half empty;
+/// a cell is no wider than a third of it, or than half of a narrow one.
+fn cells_in_row(page: Size, count: usize) -> usize {
+    let column = page.w / if page.is_landscape() { 2.0 } else { 1.0 };
+    let most = ((column / Mm(26.0).pt()) as usize).clamp(2, 5);
+    match count {
+        3 => 3,
+        few if few < most => few.max(most.min(3)),
+        _ => most,
+    }
 }
 
 /// Plans the guide.
@@ -75,24 +85,36 @@ pub fn plan(product: &Product, fonts: &Fonts, facts: &GuideFacts) -> Result<PdfP
     let bar = product.page.toolbar.pt();
     let inner = Rect::page(size).inset_each(margin, margin.max(bar + Mm(4.0).pt()), margin, margin * 1.15);
     let (columns, gap) = if size.is_landscape() { (2, margin * 1.3) } else { (1, 0.0) };
-    let mut forms = Forms::default();
-    let figures = forms.named(&facts.all_figures(), &markdown, size);
-    // Lines are no longer than is comfortable; what that leaves of the width lies at both sides alike. Where pages are shown
-    // beside steps, both together are as wide as the column.
-    let column = (inner.w - gap * (columns - 1) as f64) / columns as f64;
     let text = text_size(scale);
-    let widest = match figures.is_empty() || columns > 1 {
-        true => flow::measure(fonts, text),
-        false => flow::measure(fonts, text) * 0.68 + size.w * 0.36,
-    };
-    let spare = (column - widest).max(0.0) * columns as f64;
-    let inner = inner.inset_each(spare / 2.0, 0.0, spare / 2.0, 0.0);
-    let frames = inner.columns(columns, gap);
     let mut pictures = product.guide.pictures.clone();
     let contact = facts.contact.iter().chain(facts.members.iter().flat_map(|member| &member.contact));
     pictures.extend(contact.map(|p| (p.name.clone(), p.clone())));
-    let shown = Shown { pictures: &pictures, figures, known: &facts.all_figures() };
-    let pages = lay(product, fonts, &markdown, shown, &frames, scale, true).map_err(|f| about(name, f))?;
+    let laid = |markdown: &str| -> Result<Laid, Vec<Fault>> {
+        let mut forms = Forms::default();
+        let figures = forms.named(&facts.all_figures(), markdown, size);
+        // Lines are no longer than is comfortable; what that leaves of the width lies at both sides alike. Where pages are shown
+        // beside steps, both together are as wide as the column.
+        let column = (inner.w - gap * (columns - 1) as f64) / columns as f64;
+        let widest = match figures.is_empty() || columns > 1 {
+            true => flow::measure(fonts, text),
+            false => flow::measure(fonts, text) * 0.68 + size.w * 0.36,
+        };
+        let spare = (column - widest).max(0.0) * columns as f64;
+        let inner = inner.inset_each(spare / 2.0, 0.0, spare / 2.0, 0.0);
+        let frames = inner.columns(columns, gap);
+        let shown = Shown { pictures: &pictures, figures, known: &facts.all_figures() };
+        let pages = lay(product, fonts, markdown, shown, &frames, scale, true).map_err(|f| about(name, f))?;
+        Ok(Laid { pages, forms, inner })
+    };
+    let all = laid(&markdown)?;
+    // On upright pages what is in the folder is shown where that takes no page more.
+    let own = product.guide.text.is_empty() && !size.is_landscape();
+    let without = Some(markdown.replace(&format!("![]({PREFIX}{FILES})\n\n"), ""));
+    let less = match without.filter(|less| own && *less != markdown) {
+        Some(less) => Some(laid(&less)?).filter(|less| less.pages.len() < all.pages.len()),
+        None => None,
+    };
+    let Laid { pages, forms, inner } = less.unwrap_or(all);
     let style = &product.style;
     let count = pages.len();
     let footer = Setting::new(Role::Label, (6.6 * scale).max(labels::LEAST_FOOT), Pen::new(style).quiet).tracked(0.03);
@@ -127,6 +149,13 @@ pub fn plan(product: &Product, fonts: &Fonts, facts: &GuideFacts) -> Result<PdfP
     forms.dress(&mut pdf, product, fonts, text, product.guide.text.is_empty());
     pdf.forms = forms.drawings;
     Ok(pdf)
+}
+
+/// A guide that is set: its pages, those that it shows, and where its text stands.
+struct Laid {
+    pages: Vec<FlowPage>,
+    forms: Forms,
+    inner: Rect,
 }
 
 /// Size of the text, from the scale of the page.

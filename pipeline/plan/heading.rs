@@ -55,21 +55,24 @@ pub fn draw(b: &Builder, d: &mut Drawing, title: Title, area: Rect, room: f64) {
     let Title { text: title, icon } = title;
     let style = &b.product.style;
     let manner = style.manner.heading;
-    let size = (21.0 * b.frame.scale).max(13.0);
-    let pad = match manner {
-        Heading::Plain | Heading::Flourish => 0.0,
-        Heading::Band | Heading::Boxed => size * 0.55,
-        Heading::Side => size * 0.5,
-    };
-    let size = if matches!(manner, Heading::Band | Heading::Boxed) { size * 0.86 } else { size };
+    let wide = (21.0 * b.frame.scale).max(13.0);
+    let size = if matches!(manner, Heading::Band | Heading::Boxed) { wide * 0.86 } else { wide };
     let setting = Setting::new(Role::Heading, size, style.ink);
+    // What stands before the words, and behind them; a field is closer round a title that is long.
+    let [before, behind] = match manner {
+        Heading::Plain | Heading::Flourish => [0.0; 2],
+        Heading::Band | Heading::Boxed => [wide * 0.55; 2],
+        Heading::Side => [wide * 0.5, 0.0],
+    };
+    let closest = if matches!(manner, Heading::Band | Heading::Boxed) { wide * 0.25 } else { before };
     let mark = |setting: &Setting| icon.map(|icon| Mark::before(b, setting, icon, 1.2));
     let taken = |mark: Option<Mark>| mark.map_or(0.0, |mark| mark.taken);
-    let inner = area.w - 2.0 * pad - taken(mark(&setting));
+    let inner = area.w - closest - behind.min(closest) - taken(mark(&setting));
     let setting = setting.fitted(b.fonts, [title], inner, 9.0);
     let mark = mark(&setting);
     let cap = setting.cap(b.fonts);
     let width = setting.width(b.fonts, title).min(inner) + taken(mark);
+    let pad = before.min(((area.w - width) / 2.0).max(closest));
     let high = (room * 0.76).min(cap + size * 0.9);
     let field = Rect { h: high, ..area };
     let base = match manner {

@@ -1,18 +1,24 @@
 //! Names on tabs: set at one size, in one line or two. A name that is much longer than the others is shortened, and told, so that
 //! it costs the others neither their names nor their size.
 
+use super::tab::{LEAST_STEP, LEAST_TYPE};
+use base::model::units::between;
 use draw::text::Setting;
 use draw::{Fonts, breaks};
 
 /// The room of a label.
 #[derive(Clone, Copy, Debug)]
 pub struct Room {
-    /// Along the line, in points.
+    /// Along the line where it is the only one, in points.
     pub length: f64,
+    /// Along each of two lines, the outer one first: shapes are not as long everywhere.
+    pub two: [f64; 2],
     /// Across the lines, in points.
     pub depth: f64,
     /// The smallest type, in points.
     pub least: f64,
+    /// The size down to which all shrink for the sake of a single long name, in points.
+    pub fair: f64,
 }
 
 /// How names are set.
@@ -36,29 +42,34 @@ pub enum Set {
     },
 }
 
-/// Distance of two lines on a tab, in sizes of type.
+/// Distance of two lines where there is room for it, in sizes of type.
 const STEP: f64 = 1.15;
+
+/// Distance of two lines of this size in a room so deep, in points: as wide as it allows.
+pub fn step(size: f64, depth: f64) -> f64 {
+    size * between(depth / size - 1.0, LEAST_STEP, STEP)
+}
 
 /// Sets names into rooms of one size.
 pub fn set(fonts: &Fonts, setting: Setting, names: &[String], room: Room) -> Set {
     let start = setting.size;
     // At this size a single long name among many is shortened, so that it does not cost the others more.
-    let fair = (start * 0.84).max(room.least);
+    let fair = room.fair.max(room.least);
     let fits = |size: f64, name: &String| lines(fonts, setting.sized(size), name, room).is_some();
     let never: Vec<usize> = (0..names.len()).filter(|i| !fits(room.least, &names[*i])).collect();
     if never.len() * 3 > names.len() {
         let smallest = setting.sized(room.least);
-        let over = |name: &String| {
-            let widest = halves(name).iter().map(|l| smallest.width(fonts, l)).fold(0.0, f64::max);
-            widest - room.length
-        };
-        let longest = names.iter().max_by(|a, b| over(a).total_cmp(&over(b))).cloned().unwrap_or_default();
-        return Set::TooLong { by: over(&longest), name: longest };
+        let over = |i: &usize| (names[*i].clone(), too_long(fonts, smallest, &names[*i], room));
+        let longest = never.iter().map(over).max_by(|a, b| a.1.total_cmp(&b.1));
+        let (name, by) = longest.unwrap_or_default();
+        return Set::TooLong { name, by };
     }
     // The largest size at which all the others fit: they shrink together.
     let mut sizes = (0..=40).map(|i| start + (room.least - start) * f64::from(i) / 40.0);
     let all = |size: f64| names.iter().enumerate().all(|(i, name)| never.contains(&i) || fits(size, name));
     let together = sizes.find(|size| all(*size)).unwrap_or(room.least);
+    // No hair below what is read.
+    let together = if together < LEAST_TYPE && LEAST_TYPE <= start && all(LEAST_TYPE) { LEAST_TYPE } else { together };
     let long = (0..names.len()).filter(|i| !fits(fair, &names[*i])).count();
     let size = if long * 6 <= names.len() { together.max(fair) } else { together };
     let at = setting.sized(size);
@@ -97,7 +108,7 @@ pub fn kept(fonts: &Fonts, at: Setting, (names, numbers): (&[String], &[String])
 /// How many lines lie side by side at this size.
 fn most_lines(size: f64, room: Room) -> usize {
     // Two lines need their height, and no more than two are read on a tab.
-    if size * (1.0 + STEP) <= room.depth { 2 } else { 1 }
+    if size * (1.0 + LEAST_STEP) <= room.depth + 1e-6 { 2 } else { 1 }
 }
 
 /// The lines of a name that fits.
@@ -105,18 +116,30 @@ fn lines(fonts: &Fonts, at: Setting, name: &str, room: Room) -> Option<Vec<Strin
     if at.width(fonts, name) <= room.length {
         return Some(vec![name.to_owned()]);
     }
-    let two = halves(name);
-    let fits = two.len() <= most_lines(at.size, room) && two.iter().all(|l| at.width(fonts, l) <= room.length);
-    fits.then_some(two)
+    let fits = |two: &[String; 2]| two.iter().zip(room.two).all(|(line, most)| at.width(fonts, line) <= most);
+    let two = in_two(name).into_iter().find(fits).filter(|_| most_lines(at.size, room) == 2);
+    two.map(|two| two.to_vec())
+}
+
+/// By how much a name that does not fit is too long, in as many lines as there is room for.
+fn too_long(fonts: &Fonts, at: Setting, name: &str, room: Room) -> f64 {
+    let over = |two: &[String; 2]| {
+        two.iter().zip(room.two).map(|(line, most)| at.width(fonts, line) - most).fold(f64::NEG_INFINITY, f64::max)
+    };
+    let one = at.width(fonts, name) - room.length;
+    if most_lines(at.size, room) < 2 {
+        return one;
+    }
+    in_two(name).iter().map(over).fold(one, f64::min)
 }
 
 /// A name that is cut, in as many lines as there is room for.
 fn short(fonts: &Fonts, at: Setting, name: &str, room: Room) -> Vec<String> {
-    let wrapped = at.wrap_to(fonts, name, room.length, 2);
+    let wrapped = at.wrap_to(fonts, name, room.two[0], 2);
     let one = at.clipped(fonts, name, room.length);
     match (most_lines(at.size, room), wrapped.as_slice()) {
-        (2, [first, rest]) if at.width(fonts, first) <= room.length => {
-            let second = at.clipped(fonts, rest, room.length);
+        (2, [first, rest]) if at.width(fonts, first) <= room.two[0] => {
+            let second = at.clipped(fonts, rest, room.two[1]);
             // A second line that holds no whole word says less than none.
             let better = ends_in_word(name, &one) && !ends_in_word(rest, &second);
             if better { vec![one] } else { vec![first.clone(), second] }
@@ -127,10 +150,10 @@ fn short(fonts: &Fonts, at: Setting, name: &str, room: Room) -> Vec<String> {
 
 /// A name that is cut after a word, in as many lines as there is room for; nothing where not even its first word fits.
 fn in_words(fonts: &Fonts, at: Setting, name: &str, room: Room) -> Option<Vec<String>> {
-    let wrapped = at.wrap_to(fonts, name, room.length, 2);
+    let wrapped = at.wrap_to(fonts, name, room.two[0], 2);
     if let (2, [first, rest]) = (most_lines(at.size, room), wrapped.as_slice()) {
-        let fits = at.width(fonts, first) <= room.length && ends_in_word(name, first);
-        if let Some(second) = words_of(fonts, at, rest, room.length).filter(|_| fits) {
+        let fits = at.width(fonts, first) <= room.two[0] && ends_in_word(name, first);
+        if let Some(second) = words_of(fonts, at, rest, room.two[1]).filter(|_| fits) {
             return Some(vec![first.clone(), second]);
         }
     }
@@ -153,12 +176,12 @@ fn ends_in_word(text: &str, shown: &str) -> bool {
     text.strip_prefix(shown.trim_end_matches('…')).is_some_and(|rest| rest.starts_with(char::is_whitespace))
 }
 
-/// A name in two lines, broken nearest to the middle where a line may end.
-fn halves(name: &str) -> Vec<String> {
+/// A name in two lines, in every way in which it may be broken: nearest to the middle first.
+fn in_two(name: &str) -> Vec<[String; 2]> {
     let middle = name.len() as f64 / 2.0;
     let pieces = breaks::pieces(name);
     let ends = pieces.windows(2).filter(|two| !two[1].inside).map(|two| (two[0].from + two[0].text.len(), two[1].from));
-    let at = ends.min_by(|a, b| (a.0 as f64 - middle).abs().total_cmp(&(b.0 as f64 - middle).abs()));
-    let halves = |(end, from): (usize, usize)| vec![breaks::shown(&name[..end]), breaks::shown(&name[from..])];
-    at.map_or_else(|| vec![name.to_owned()], halves)
+    let mut ends: Vec<(usize, usize)> = ends.collect();
+    ends.sort_by(|a, b| (a.0 as f64 - middle).abs().total_cmp(&(b.0 as f64 - middle).abs()));
+    ends.into_iter().map(|(end, from)| [breaks::shown(&name[..end]), breaks::shown(&name[from..])]).collect()
 }

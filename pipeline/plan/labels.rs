@@ -15,6 +15,8 @@ use draw::text::{Align, Setting};
 pub struct TabLabels {
     lines: Vec<Vec<String>>,
     size: f64,
+    /// From the baseline of a line to that of the next, in points.
+    step: f64,
     /// Numbers instead of names: the names would be too small to read.
     upright: bool,
     /// The name for whose sake that is so, and by how much it is too long in the smallest type, in points.
@@ -29,7 +31,7 @@ pub struct TabLabels {
 const LEAST_LABEL: f64 = 5.2;
 
 /// The smallest type of labels and numerals, in points: on a phone, and in lists on every page.
-pub const LEAST_TYPE: f64 = 7.0;
+pub use super::tab::LEAST_TYPE;
 
 /// The smallest type at the foot of a page, in points.
 pub const LEAST_FOOT: f64 = 6.5;
@@ -86,6 +88,7 @@ impl TabLabels {
             return TabLabels {
                 lines: Vec::new(),
                 size: 1.0,
+                step: 1.0,
                 upright: true,
                 long: None,
                 cut: Vec::new(),
@@ -94,7 +97,9 @@ impl TabLabels {
         };
         let phone = is_phone(scale);
         let tab = if flat { Rect { w: tab.h, h: tab.w, ..*tab } } else { *tab };
-        let start = (8.4 * scale).max(if phone { LEAST_TYPE } else { LEAST_LABEL });
+        let wish = 8.4 * scale;
+        // Names that fit whole are read on every page.
+        let start = wish.max(LEAST_TYPE);
         let setting = Setting::new(Role::LabelBold, start, Rgb::BLACK).tracked(0.02);
         let least = if flat { tab.w } else { tab.h };
         let seen = tab::shown(tab.w);
@@ -102,18 +107,26 @@ impl TabLabels {
             let size = start.min(least * 0.62);
             let size = if phone {
                 // No wider than what is seen of a tab, and no higher.
-                let wide = if flat { tab.h } else { seen * tab::depth_for_number(shape) };
+                let wide = if flat { tab.h } else { tab::depth_for_number(shape, seen, tab.h) };
                 let set = setting.sized(size.max(LEAST_TYPE.min(least * 0.95)));
                 set.fitted(fonts, numbered.iter().map(String::as_str), wide, 1.0).size
             } else {
                 size.max(4.0)
             };
             let lines = numbered.into_iter().map(|n| vec![n]).collect();
-            TabLabels { long, lines, size, upright: true, cut: Vec::new(), icons: Vec::new() }
+            TabLabels { long, lines, size, step: size, upright: true, cut: Vec::new(), icons: Vec::new() }
         };
         let Some(names) = names else { return numbers(numbered, None) };
-        let length = (tab.h - if phone { PHONE_ENDS } else { 5.0 }) * tab::room_for_label(shape);
-        let room = label_lines::Room { length, depth: seen * tab::depth_for_label(shape), least: LEAST_LABEL };
+        let ends = if phone { PHONE_ENDS } else { 5.0 };
+        let length = (tab.h - ends) * tab::room_for_label(shape);
+        let depth = tab::depth_for_label(shape, seen, tab.h);
+        // What narrows towards its outer side leaves room at the ends by itself.
+        let two = two_lines(shape, (seen, tab.h), depth, start).map(|long| (long - ends / 2.0).min(tab.h - ends));
+        // In a row the outer one is the upper one or the lower one, by where the row stands.
+        let two = if flat { [two[0].min(two[1]); 2] } else { two };
+        // No name is shortened for the sake of a size at which no two lines have room.
+        let fair = (wish * 0.84).min(depth / (1.0 + tab::LEAST_STEP)).max(LEAST_LABEL);
+        let room = label_lines::Room { length, two, depth, least: LEAST_LABEL, fair };
         let set = if phone {
             label_lines::kept(fonts, setting, (names.as_slice(), numbered.as_slice()), room)
         } else {
@@ -125,7 +138,8 @@ impl TabLabels {
                 numbers(numbered, longest)
             }
             label_lines::Set::Names { lines, size, cut } => {
-                TabLabels { lines, size, upright: false, cut, long: None, icons: Vec::new() }
+                let step = label_lines::step(size, depth);
+                TabLabels { lines, size, step, upright: false, cut, long: None, icons: Vec::new() }
             }
             label_lines::Set::TooLong { name, by } => numbers(numbered, Some((name, by))),
         }
@@ -168,7 +182,7 @@ impl TabLabels {
         if self.draw_icon(d, style, &tab) {
             return;
         }
-        let step = self.size * 1.15;
+        let step = self.step;
         for (k, line) in lines.iter().enumerate() {
             let off = (k as f64 - (lines.len() - 1) as f64 / 2.0) * step;
             setting.draw_in(d, fonts, line, Rect { y: tab.face.y + off, ..tab.face }, Align::Centre);
@@ -190,7 +204,7 @@ impl TabLabels {
             setting.draw_in(d, fonts, &lines[0], face, Align::Centre);
             return;
         }
-        let step = self.size * 1.15;
+        let step = self.step;
         for (k, line) in lines.iter().enumerate() {
             let off = (k as f64 - (lines.len() - 1) as f64 / 2.0) * step;
             // Read downwards, the first line is the right one; read upwards, the left one.
@@ -198,6 +212,14 @@ impl TabLabels {
             setting.draw_turned(d, fonts, line, Rect::new(x, face.y, face.w, face.h), turn);
         }
     }
+}
+
+/// How long a tab that is seen so deep and is so long is where the first of two lines stands on it, and where the second one
+/// does, at the largest size that there is room for: the outer one's capitals reach farthest out.
+fn two_lines(shape: TabShape, (seen, along): (f64, f64), depth: f64, start: f64) -> [f64; 2] {
+    let size = start.min(depth / (1.0 + tab::LEAST_STEP));
+    let (middle, half) = (seen / 2.0, label_lines::step(size, depth) / 2.0);
+    [middle + half, middle - half].map(|at| tab::length_at(shape, seen, along, at + size * 0.35))
 }
 
 #[cfg(test)]

@@ -168,6 +168,9 @@ fn caption(frame: &Frame) -> f64 {
     (7.6 * frame.scale).max(7.0)
 }
 
+/// Rows of small pictures on a page at most.
+const MOST_ROWS: usize = 9;
+
 impl Grid {
     fn new(b: &Builder, head: f64) -> Grid {
         let frame = b.frame;
@@ -184,31 +187,42 @@ impl Grid {
             let w = (room.w - gap * (columns - 1) as f64) / columns as f64;
             (w / aspect).min((room.h - between * (rows - 1) as f64) / rows as f64 - name)
         };
-        // A picture is about a quarter of the page's shorter side in area, and a name has at least 22 mm.
-        let wish = frame.page.w.min(frame.page.h) * 0.24 * aspect.sqrt();
-        let most = ((room.w + gap) / (wish + gap)).round().max(1.0) as usize;
-        let named = (((room.w + gap) / (Mm(22.0).pt() + gap)) as usize).max(1);
-        let most = most.min(named);
-        // As many rows as pictures of that size, or of the columns' width where that is less, fit one above the other.
-        let least = (wish / aspect).min((room.w - gap * (most - 1) as f64) / most as f64 / aspect);
-        // Somewhat smaller ones where that takes one row more.
-        let most_rows = (((room.h + between) / (least * 0.85 + name + between)) as usize).max(1);
-        // Larger pictures where a page's share of all templates still fits on it.
-        let count = b.notebook.offered().count();
-        let share = count.div_ceil(count.div_ceil(most * most_rows * rooms.len()).max(1));
-        let all = (1..=most).flat_map(|columns| (1..=most_rows).map(move |rows| (columns, rows)));
-        let hold_all: Vec<_> = all.filter(|(columns, rows)| columns * rows * rooms.len() >= share).collect();
-        let largest = hold_all.iter().map(|of| high(of.0, of.1)).fold(0.0, f64::max);
-        // Of those that are about as large, the one that fills the page best.
-        let fill = |of: &(usize, usize)| of.1 as f64 * (high(of.0, of.1) + name);
-        let about = hold_all.into_iter().filter(|of| high(of.0, of.1) >= largest * 0.93);
-        let (columns, rows) = about.max_by(|p, q| fill(p).total_cmp(&fill(q))).unwrap_or((most, most_rows));
+        // A picture of usual size is about a quarter of the page's shorter side in area, and a name has at least 22 mm.
+        let wish = frame.page.w.min(frame.page.h) * 0.24 / aspect.sqrt();
+        let most = (((room.w + gap) / (Mm(22.0).pt() + gap)) as usize).max(1);
+        let count = b.notebook.offered().count().max(1);
+        let step = |h: f64, rows: usize| {
+            // What is left of the height parts the rows, up to half as much again.
+            let spare = if rows > 1 { (room.h - rows as f64 * (h + name)) / (rows - 1) as f64 } else { gap };
+            h + name + units::between(spare, 0.0, gap * 1.5)
+        };
+        // Few pages that are filled, with pictures that are no smaller than usual: what is lacking of each.
+        let cost = |columns: usize, rows: usize| {
+            let h = high(columns, rows);
+            let pages = count.div_ceil(columns * rows * rooms.len());
+            let each = count.div_ceil(pages);
+            let used = |entries: usize| entries.div_ceil(columns * rooms.len());
+            let filled = |entries: usize| h + name + (used(entries) as f64 - 1.0) * step(h, rows);
+            let void = |entries: usize| (1.0 - filled(entries) / room.h).max(0.0);
+            let last = count - each * (pages - 1);
+            let holes = (used(last) * columns * rooms.len() - last) as f64 / (columns * rooms.len()) as f64;
+            let void = ((pages - 1) as f64 * void(each) + void(last)) / pages as f64;
+            let size = h / wish;
+            let small = if size < 1.0 { (1.0 - size) * 1.2 } else { (1.0 - size.min(2.0)) * 0.15 };
+            (pages - 1) as f64 * 0.25 + void * 1.6 + holes * 0.05 + small
+        };
+        let seen = |columns: usize, rows: usize| {
+            let (h, w) = (high(columns, rows), high(columns, rows) * aspect);
+            h.min(w) >= Mm(15.0).pt() && h.max(w) >= Mm(23.0).pt()
+        };
+        let all = (1..=most).flat_map(|columns| (1..=MOST_ROWS).map(move |rows| (columns, rows)));
+        let of = all.filter(|(columns, rows)| seen(*columns, *rows));
+        let least = of.min_by(|p, q| cost(p.0, p.1).total_cmp(&cost(q.0, q.1)));
+        let (columns, rows) = least.unwrap_or((1, 1));
         let (w, h) = ((room.w - gap * (columns - 1) as f64) / columns as f64, high(columns, rows));
         let drawn = h * aspect;
         let cell = Size::new(w, h + name);
-        // What is left of the height parts the rows, up to half as much again.
-        let spare = if rows > 1 { (room.h - rows as f64 * cell.h) / (rows - 1) as f64 } else { gap };
-        let step = Size::new(w + gap, cell.h + units::between(spare, 0.0, gap * 1.5));
+        let step = Size::new(w + gap, step(h, rows));
         Grid {
             rooms,
             columns,

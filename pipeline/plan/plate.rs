@@ -3,7 +3,9 @@
 
 use super::binding;
 use super::builder::Builder;
+use super::frame::Frame;
 use super::heading;
+use super::labels::LEAST_TYPE;
 use base::colour;
 use base::model::drawing::{Path, Shape, Stroke};
 use base::model::look::Binding;
@@ -23,9 +25,8 @@ pub fn reaches(d: &Drawing, area: Rect) -> bool {
     })
 }
 
-/// What is left of a single paper below all that is written and tapped there, or beside it where the paper is wide: the larger
-/// of the two, where it is a quarter of the paper and enough for a hand.
-pub fn left_over(b: &Builder, d: &Drawing, links: &[Link]) -> Option<Rect> {
+/// How far all that is written and tapped on the first paper reaches to the right and down.
+fn reach(b: &Builder, d: &Drawing, links: &[Link]) -> Point {
     let area = b.frame.areas[0];
     let texts = d.shapes.iter().filter_map(|shape| match shape {
         Shape::Text(run) => {
@@ -37,51 +38,113 @@ pub fn left_over(b: &Builder, d: &Drawing, links: &[Link]) -> Option<Rect> {
     });
     let taps = links.iter().map(|link| Point::new(link.rect.right(), link.rect.bottom()));
     let first = Point::new(area.x, area.y);
-    let last = texts.chain(taps).fold(first, |last, at| Point::new(last.x.max(at.x), last.y.max(at.y)));
-    let gap = (Mm(10.0).pt() * b.frame.scale).max(12.0);
-    let (x, y) = (last.x + gap * 1.6, last.y + gap);
-    let below = Rect { y, h: area.bottom() - y, ..area };
-    let head = heading::height(b.frame);
-    let beside = Rect { x, w: area.right() - x, y: area.y + head, h: area.h - head };
-    let enough = |r: &Rect| r.w.min(r.h) >= Mm(28.0).pt() && r.w * r.h >= area.w * area.h * 0.25;
-    let room = |r: &Rect| r.w * r.h;
-    [below, beside].into_iter().filter(enough).max_by(|a, b| room(a).total_cmp(&room(b)))
+    texts.chain(taps).fold(first, |last, at| Point::new(last.x.max(at.x), last.y.max(at.y)))
 }
 
-/// A plate for the owner's name above a small map of the notebook.
+/// What stays free below what is written, in points.
+fn gap(frame: &Frame) -> f64 {
+    (Mm(10.0).pt() * frame.scale).max(12.0)
+}
+
+/// The first paper below this height, with a gap.
+fn below(frame: &Frame, y: f64) -> Rect {
+    let (area, y) = (frame.areas[0], y + gap(frame));
+    Rect { y, h: area.bottom() - y, ..area }
+}
+
+/// Whether a part of the first paper is worth filling: a quarter of it, and enough for a hand.
+fn is_enough(frame: &Frame, r: Rect) -> bool {
+    let area = frame.areas[0];
+    r.w.min(r.h) >= Mm(28.0).pt() && r.w * r.h >= area.w * area.h * 0.25
+}
+
+/// Whether lines for what is worth finding again have room on a single paper below this height.
+pub fn is_left_below(frame: &Frame, y: f64) -> bool {
+    is_enough(frame, below(frame, y))
+}
+
+/// What is left of a single paper below all that is written and tapped there, or beside it where the paper is wide: the larger
+/// of the two, where it is a quarter of the paper and enough for a hand.
+pub fn left_over(b: &Builder, d: &Drawing, links: &[Link]) -> Option<Rect> {
+    let area = b.frame.areas[0];
+    let last = reach(b, d, links);
+    let x = last.x + gap(b.frame) * 1.6;
+    let below = below(b.frame, last.y);
+    let head = heading::height(b.frame);
+    let beside = Rect { x, w: area.right() - x, y: area.y + head, h: area.h - head };
+    let room = |r: &Rect| r.w * r.h;
+    let enough = [below, beside].into_iter().filter(|r| is_enough(b.frame, *r));
+    enough.max_by(|a, b| room(a).total_cmp(&room(b)))
+}
+
+/// The least height of a plate for a name, in mm.
+const LEAST_PLATE: f64 = 20.0;
+
+/// The greatest one.
+const HIGHEST_PLATE: f64 = 58.0;
+
+/// How high a plate for a name is in its room: no higher than suits it.
+pub fn height(area: Rect) -> f64 {
+    area.h.min(Mm(HIGHEST_PLATE).pt()).min(area.w * 0.8)
+}
+
+/// What is left below all that is written on the first paper, if it holds a plate for the owner's name: as wide as the paper, or as
+/// what is written there where something else stands beside it.
+pub fn room_for_name(b: &Builder, d: &Drawing, links: &[Link], beside: bool) -> Option<Rect> {
+    let last = reach(b, d, links);
+    let room = below(b.frame, last.y);
+    let room = if beside { Rect { w: last.x - room.x, ..room } } else { room };
+    let wide = title(b).width(b.fonts, &b.chrome.words.belongs_to) * 1.2;
+    (room.h >= Mm(LEAST_PLATE).pt() && room.w >= wide.max(Mm(40.0).pt())).then_some(room)
+}
+
+/// A plate for the owner's name above a small map of the notebook, where there is room for one.
 pub fn belongs_to(b: &Builder, d: &mut Drawing, area: Rect) {
+    let scale = b.frame.scale;
+    let usual = between(area.h * 0.34, Mm(24.0).pt(), Mm(HIGHEST_PLATE).pt()).min(area.h);
+    let top = area.y + usual + Mm(9.0).pt() * scale;
+    let below = Rect { y: top, h: area.bottom() - top, ..area };
+    if below.h > Mm(40.0).pt() * scale {
+        name(b, d, Rect { h: usual, ..area });
+        map(b, d, below, false);
+    } else {
+        name(b, d, area);
+    }
+}
+
+/// How the words on a plate are set.
+fn title(b: &Builder) -> Setting {
+    Setting::new(Role::HeadingItalic, (13.0 * b.frame.scale).max(8.0), b.product.style.ink)
+}
+
+/// A plate for the owner's name.
+pub fn name(b: &Builder, d: &mut Drawing, area: Rect) {
     let (style, scale) = (&b.product.style, b.frame.scale);
-    let words = b.chrome.words;
-    let plate = Rect { h: between(area.h * 0.34, Mm(24.0).pt(), Mm(58.0).pt()).min(area.h), ..area };
+    let plate = Rect { h: height(area), ..area };
     let frame = Stroke::new(0.7, colour::mix(style.paper, style.accent, 0.7));
     let corner = b.frame.corner.min(6.0);
     d.fill_stroke(Path::rounded(plate, corner), colour::mix(style.paper, style.accent, 0.06), frame);
     d.stroke(Path::rounded(plate.inset(Mm(1.6).pt() * scale), (corner - 2.0).max(0.0)), Stroke { width: 0.4, ..frame });
-    let title = Setting::new(Role::HeadingItalic, (13.0 * scale).max(8.0), style.ink);
     let x = plate.centre().x;
-    title.draw(d, b.fonts, &words.belongs_to, x, plate.y + plate.h * 0.27, Align::Centre);
+    title(b).draw(d, b.fonts, &b.chrome.words.belongs_to, x, plate.y + plate.h * 0.27, Align::Centre);
     let half = plate.w * 0.38;
     for at in [0.56, 0.8] {
         let y = plate.y + plate.h * at;
         d.line(x - half, y, x + half, y, Stroke::new(0.5, style.rule));
     }
-    let top = plate.bottom() + Mm(9.0).pt() * scale;
-    let below = Rect { y: top, h: area.bottom() - top, ..area };
-    if below.h > Mm(40.0).pt() * scale {
-        map(b, d, below);
-    }
 }
 
-/// The notebook's page, small, with what each part of its edge leads to.
-fn map(b: &Builder, d: &mut Drawing, area: Rect) {
+/// The notebook's page, small, with what each part of its edge leads to; in the middle of its room where it has that alone.
+pub fn map(b: &Builder, d: &mut Drawing, area: Rect, alone: bool) {
     let (style, scale, frame) = (&b.product.style, b.frame.scale, b.frame);
     let ways: Vec<(Point, String)> = ways(b);
-    let size = (8.0 * scale).max(6.5);
+    let wish = if alone { 9.4 } else { 8.0 };
+    let size = (wish * scale).max(LEAST_TYPE);
     let text = Setting::new(Role::Label, size, style.ink);
     let row = size * 1.75;
     let list = row * ways.len() as f64;
     // Beside the picture where that makes it larger, else below it.
-    let above = (area.w * 0.72 / frame.page.w).min((area.h - list - size * 3.0) / frame.page.h);
+    let above = (area.w * 0.9 / frame.page.w).min((area.h - list - size * 3.0) / frame.page.h);
     let beside = (area.w * 0.46 / frame.page.w).min(area.h / frame.page.h);
     let level = beside > above && area.h >= list;
     let shown = if level { beside } else { above };
@@ -91,9 +154,11 @@ fn map(b: &Builder, d: &mut Drawing, area: Rect) {
     let (w, h) = (frame.page.w * shown, frame.page.h * shown);
     let longest = ways.iter().map(|(_, says)| text.width(b.fonts, says)).fold(0.0, f64::max) + size * 2.5;
     let gap = size * 2.2;
+    let high = if level { h } else { h + list + size * 2.0 };
+    let y = area.y + if alone { ((area.h - high) / 2.0).max(0.0) } else { 0.0 };
     let at = match level {
-        true => Point::new(area.x + ((area.w - w - gap - longest) / 2.0).max(0.0), area.y),
-        false => Point::new(area.centre().x - w / 2.0, area.y),
+        true => Point::new(area.x + ((area.w - w - gap - longest) / 2.0).max(0.0), y),
+        false => Point::new(area.centre().x - w / 2.0, y),
     };
     let small = |r: Rect| Rect::new(at.x + r.x * shown, at.y + r.y * shown, r.w * shown, r.h * shown);
     let dark = colour::darker(style.ink, style.paper);
@@ -117,8 +182,8 @@ fn map(b: &Builder, d: &mut Drawing, area: Rect) {
     for ring in &frame.rings {
         held(d, small(*ring), style.manner.binding, colour::mix(style.ink, style.desk, 0.4));
     }
-    let mark = Setting::new(Role::LabelBold, size * 0.86, style.paper);
-    let radius = size * 0.78;
+    let mark = Setting::new(Role::LabelBold, (size * 0.86).max(LEAST_TYPE), style.paper);
+    let radius = (size * 0.78).max(mark.size * 0.8);
     let badge = |d: &mut Drawing, n: usize, c: Point| {
         d.fill(Path::circle(c, radius), style.ink);
         let y = c.y + mark.cap(b.fonts) / 2.0;
@@ -211,7 +276,7 @@ fn ways(b: &Builder) -> Vec<(Point, String)> {
 pub fn found_again(b: &Builder, d: &mut Drawing, area: Rect) {
     let scale = b.frame.scale;
     let room = area.inset_each(0.0, heading::height(b.frame), 0.0, 0.0);
-    let label = b.pen.label((8.0 * scale).max(6.5), 0.02);
+    let label = b.pen.label((8.0 * scale).max(LEAST_TYPE), 0.02);
     let base = area.y + heading::height(b.frame) * 0.72;
     let narrow = (room.w * 0.2).min(Mm(24.0).pt());
     label.draw(d, b.fonts, &b.chrome.words.found_again, room.x, base, Align::Left);

@@ -24,9 +24,23 @@ impl Edge {
     }
 }
 
-/// How far a tab is seen that is not the open one, of the room that it has: the open one is 2 mm longer.
+/// The smallest type of labels that is read on every page, in points.
+pub const LEAST_TYPE: f64 = 7.0;
+
+/// Distance of two lines on a tab at least, in sizes of type.
+pub const LEAST_STEP: f64 = 1.05;
+
+/// What two lines of the smallest type take across, in points.
+const TWO_LINES: f64 = LEAST_TYPE * (1.0 + LEAST_STEP);
+
+/// What stays free across the lines of a label, in points: both sides together.
+const AIR: f64 = 1.5;
+
+/// How far a tab is seen that is not the open one, of the room that it has: the open one is 2 mm longer, and less where two
+/// lines of the smallest type would find no room beside that.
 pub fn shown(room: f64) -> f64 {
-    room - Mm(2.0).pt().min(room * 0.25)
+    let spare = (room - TWO_LINES - AIR).max(Mm(0.5).pt());
+    room - Mm(2.0).pt().min(spare).min(room * 0.25)
 }
 
 /// Where a tab sits.
@@ -124,7 +138,7 @@ impl Seat {
         match shape {
             TabShape::Arched => {
                 // Two quarters of an ellipse; control points at 0.5523 of its half axes.
-                let (base, half, k) = (reach * 0.4, along / 2.0, 0.5523);
+                let (base, half, k) = (reach * BASE_OF_ARCH, along / 2.0, 0.5523);
                 let deep = reach - base;
                 segs.push(Seg::Line(at(base, 0.0)));
                 segs.push(Seg::Cubic(at(base + deep * k, 0.0), at(reach, half * (1.0 - k)), at(reach, half)));
@@ -142,7 +156,7 @@ impl Seat {
                 }
             }
             TabShape::Slanted => {
-                let lean = (along * 0.14).min(reach * 0.6);
+                let lean = lean(reach, along);
                 segs.push(Seg::Line(at(reach, lean)));
                 segs.push(Seg::Line(at(reach, along - lean)));
             }
@@ -160,29 +174,90 @@ impl Seat {
     }
 }
 
-/// How deep a ribbon's end is cut.
+/// How deep a ribbon's end is cut: no deeper than two lines of the smallest type leave, but seen.
 fn notch(reach: f64, along: f64) -> f64 {
-    (reach * NOTCH).min(along * NOTCH)
+    let left = (reach - TWO_LINES).max(reach * LEAST_NOTCH);
+    (reach * NOTCH).min(along * NOTCH).min(left)
 }
 
 /// The share of a ribbon that its notch takes.
 const NOTCH: f64 = 0.3;
 
-/// How much of a tab's width its label may take in this shape.
-pub fn depth_for_label(shape: TabShape) -> f64 {
-    if shape == TabShape::Ribbon { 1.0 - NOTCH } else { 0.8 }
+/// That of a ribbon with room for little else.
+const LEAST_NOTCH: f64 = 0.08;
+
+/// The share of an arched tab that stands before its bow.
+const BASE_OF_ARCH: f64 = 0.4;
+
+/// How much of the depth of a tab in this shape its label may take. The tab is seen so deep, and is so long.
+pub fn depth_for_label(shape: TabShape, reach: f64, along: f64) -> f64 {
+    let cut = if shape == TabShape::Ribbon { notch(reach, along) } else { 0.0 };
+    reach - cut.max(AIR)
 }
 
-/// How much of a tab's width an upright number may take in this shape: all of it but a notch.
-pub fn depth_for_number(shape: TabShape) -> f64 {
-    if shape == TabShape::Ribbon { 1.0 - NOTCH } else { 1.0 }
+/// How much of the depth of a tab in this shape an upright number may take: all of it but a notch.
+pub fn depth_for_number(shape: TabShape, reach: f64, along: f64) -> f64 {
+    if shape == TabShape::Ribbon { reach - notch(reach, along) } else { reach }
 }
 
-/// How much of a tab's length its label may take in this shape.
+/// How much of a tab's length its label may take in this shape, in one line.
 pub fn room_for_label(shape: TabShape) -> f64 {
     match shape {
         TabShape::Arched => 0.82,
         TabShape::Slanted => 0.86,
         TabShape::Rounded | TabShape::Square | TabShape::Scalloped | TabShape::Ribbon => 1.0,
+    }
+}
+
+/// How long a tab of this shape is so far from the papers.
+pub fn length_at(shape: TabShape, reach: f64, along: f64, from_papers: f64) -> f64 {
+    match shape {
+        TabShape::Arched => {
+            let base = reach * BASE_OF_ARCH;
+            let out = ((from_papers - base) / (reach - base)).clamp(0.0, 1.0);
+            along * (1.0 - out * out).sqrt()
+        }
+        TabShape::Slanted => along - 2.0 * lean(reach, along) * (from_papers / reach).clamp(0.0, 1.0),
+        TabShape::Rounded | TabShape::Square | TabShape::Scalloped | TabShape::Ribbon => along,
+    }
+}
+
+/// How far the ends of a slanted tab lean in.
+fn lean(reach: f64, along: f64) -> f64 {
+    (along * 0.14).min(reach * 0.6)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// As deep as tabs are drawn: from phones to large pages, open or not, and however long.
+    #[test]
+    fn two_lines_of_the_smallest_type_fit_on_every_tab() {
+        let shapes = [
+            TabShape::Rounded,
+            TabShape::Square,
+            TabShape::Arched,
+            TabShape::Scalloped,
+            TabShape::Slanted,
+            TabShape::Ribbon,
+        ];
+        for tenths in 61..=101 {
+            let room = Mm(f64::from(tenths) / 10.0).pt();
+            let seen = shown(room);
+            // The open one stands out.
+            assert!(room - seen >= Mm(0.5).pt() - 1e-9 && room - seen <= Mm(2.0).pt() + 1e-9, "{tenths}");
+            for (shape, along) in shapes.into_iter().flat_map(|s| [30.0, 45.0, 60.0, 85.0].map(|along| (s, along))) {
+                for reach in [seen, room] {
+                    let depth = depth_for_label(shape, reach, along);
+                    assert!(depth + 1e-6 >= TWO_LINES, "{shape:?} of {tenths} and {along}: {depth}");
+                    assert!(depth <= depth_for_number(shape, reach, along) && depth <= reach - AIR + 1e-9);
+                }
+                // Further out it is no longer.
+                let lengths: Vec<f64> =
+                    (0..=20).map(|i| length_at(shape, seen, along, seen * f64::from(i) / 20.0)).collect();
+                assert!(lengths[0] <= along && lengths.windows(2).all(|two| two[0] >= two[1]), "{shape:?}");
+            }
+        }
     }
 }

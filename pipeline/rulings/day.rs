@@ -1,7 +1,7 @@
 //! A day by the hour, with things to do and notes beside it.
 
 use super::params::{Colour, Pitch, pen};
-use super::parts::{Grid, LEAST_NUMERAL, Type, field, filling, gutter, line_label, name, on_frame, say, strong};
+use super::parts::{Grid, Type, field, gutter, half_hour, headed, least_type, line_label, name, on_frame, say, strong};
 use super::{Ruling, RulingContext, lined, lists};
 use base::keys::Described;
 use base::model::drawing::Role;
@@ -61,9 +61,6 @@ impl Default for Day {
     }
 }
 
-/// Rows of the head.
-const HEAD: usize = 2;
-
 /// The lowest row that is written in, in mm (common practice, no source).
 const LEAST_ROW: f64 = 5.0;
 
@@ -88,25 +85,26 @@ impl Ruling for Day {
         let mut d = Drawing::new();
         let context = &on_frame(context, pen(&context.pen, self.weight, self.colour));
         let Some(first) = context.areas.first() else { return d };
-        let pitch = self.row(*first);
+        let (head, body) = headed(*first);
+        let pitch = self.row(body);
         let set = Type::new(*first, pitch, &context.pen).label;
-        let grid = Grid::new(*first, pitch);
-        let head = grid.band(0, HEAD);
+        let grid = Grid::new(body, pitch);
         if let Some(second) = context.areas.get(1) {
             line_label(&mut d, context, set, &self.date, head);
             let end = self.hour_rows(&mut d, context, &grid);
             lined::rules(&mut d, &context.pen, &grid, end + 1);
-            let beside = Grid::new(*second, pitch);
-            field(&mut d, context, set, &self.focus, beside.band(0, HEAD));
-            self.lists(&mut d, context, &beside);
+            let (above, below) = headed(*second);
+            field(&mut d, context, set, &self.focus, above);
+            self.lists(&mut d, context, &Grid::new(below, pitch));
         } else if first.w >= Mm(85.0).pt() {
             let gap = gutter(*first) * 1.4;
             let share = if first.w > first.h { 0.5 } else { 0.56 };
             let w = (first.w - gap) * share;
             let hours = grid.across(first.x, w);
             let beside = grid.across(first.x + w + gap, first.w - gap - w);
-            line_label(&mut d, context, set, &self.date, hours.band(0, HEAD));
-            field(&mut d, context, set, &self.focus, beside.band(0, HEAD));
+            let seat = |grid: &Grid| Rect { x: grid.area.x, w: grid.area.w, ..head };
+            line_label(&mut d, context, set, &self.date, seat(&hours));
+            field(&mut d, context, set, &self.focus, seat(&beside));
             let end = self.hour_rows(&mut d, context, &hours);
             lined::rules(&mut d, &context.pen, &hours, end + 1);
             self.lists(&mut d, context, &beside);
@@ -129,26 +127,25 @@ impl Day {
         usize::from(self.to - self.from) + 1
     }
 
-    /// Height of a row: as asked, or so that the hours fill the page. Hours that would be too high for that leave open rows
-    /// below the last one, down to the foot.
-    fn row(&self, area: Rect) -> f64 {
-        let most = self.most(area);
+    /// Height of a row below the head: as asked, or so that the hours fill the page. Hours that would be too high for that leave
+    /// open rows below the last one, down to the foot.
+    fn row(&self, body: Rect) -> f64 {
+        let most = self.high(body, self.step(body));
         match self.pitch {
             Some(pitch) => pitch.pt().min(most),
             None if most <= HIGHEST_ROW.pt() => most,
-            None => filling(area, Mm(11.0).pt()).pitch,
+            None => Grid::filled(body, Mm(11.0).pt()).pitch,
         }
     }
 
     /// The highest row with which all hours fit.
-    fn most(&self, area: Rect) -> f64 {
-        area.h / (self.hours().div_ceil(self.step(area)) + HEAD) as f64
+    fn high(&self, body: Rect, step: usize) -> f64 {
+        body.h / self.hours().div_ceil(step) as f64
     }
 
     /// Every how many hours there is a row: rows keep a height that can be written in.
-    fn step(&self, area: Rect) -> usize {
-        let high = |step: &usize| area.h / (self.hours().div_ceil(*step) + HEAD) as f64 >= Mm(LEAST_ROW).pt();
-        (1..4).find(high).unwrap_or(4)
+    fn step(&self, body: Rect) -> usize {
+        (1..4).find(|step| self.high(body, *step) >= Mm(LEAST_ROW).pt()).unwrap_or(4)
     }
 
     /// Heads are of one size whatever column they stand in.
@@ -169,26 +166,27 @@ impl Day {
     /// Draws the hours and returns the line below the last one.
     fn hour_rows(&self, d: &mut Drawing, context: &RulingContext, grid: &Grid) -> usize {
         let pen = &context.pen;
-        let size = (grid.pitch * 0.42).min(self.head(context, grid).size).max(LEAST_NUMERAL);
+        let least = context.areas.first().map_or(0.0, |area| least_type(*area));
+        let size = (grid.pitch * 0.42).min(self.head(context, grid).size).max(least);
         let set = Setting::new(Role::Heading, size, pen.ink);
-        let step = context.areas.first().map_or(1, |area| self.step(*area));
+        let step = self.step(grid.area);
         let names: Vec<String> = (self.from..=self.to).step_by(step).map(|h| self.called(h)).collect();
         // Half hours give way first where there would be no room to write.
         let halved = self.half_hours && !pen.small && step == 1 && grid.pitch >= 2.0 * Mm(LEAST_ROW).pt();
         let widest = names.iter().map(|n| set.width(context.fonts, n)).fold(0.0, f64::max);
         let indent = (widest + size * 0.9).min(grid.area.w * 0.4);
-        let end = (HEAD + names.len()).min(grid.rows);
-        for (i, name) in names.iter().take(end - HEAD.min(end)).enumerate() {
-            let row = grid.band(HEAD + i, HEAD + i + 1);
-            // The numerals hang from the top of the row, where the hour begins.
+        let end = names.len().min(grid.rows);
+        for (i, name) in names.iter().take(end).enumerate() {
+            let row = grid.band(i, i + 1);
+            // The numerals hang from the top of the row, where the hour begins, clear of the line above.
             let cap = set.cap(context.fonts);
             let high = (cap + set.size * 0.5).min(row.h);
-            let from_top = Mm(1.4).pt().min(row.h * 0.16);
+            let from_top = Mm(1.4).pt().min(row.h * 0.22);
             let seat = Rect::new(row.x, row.y + from_top + (cap - high) / 2.0, widest.min(indent), high);
             say(d, context, set, name, seat, Align::Right);
             if halved {
                 let y = row.centre().y;
-                d.line(row.x + indent, y, row.right(), y, pen.grid());
+                d.line(row.x + indent, y, row.right(), y, half_hour(pen));
             }
             let from = if pen.small { row.x + indent } else { row.x };
             d.line(from, row.bottom(), row.right(), row.bottom(), pen.rule());
@@ -197,14 +195,14 @@ impl Day {
                 d.line(row.x, row.bottom(), row.x + indent * 0.5, row.bottom(), pen.rule());
             }
         }
-        d.line(grid.area.x, grid.y(HEAD), grid.area.right(), grid.y(HEAD), strong(pen));
+        d.line(grid.area.x, grid.y(0), grid.area.right(), grid.y(0), strong(pen));
         end
     }
 
     /// Things to do in the upper half, notes in the lower one.
     fn lists(&self, d: &mut Drawing, context: &RulingContext, grid: &Grid) {
         // A free row below the field, where there is room for it.
-        let from = HEAD + if grid.rows >= HEAD + 10 { 2 } else { 1 };
+        let from = if grid.rows >= 10 { 2 } else { 1 };
         if grid.rows < from + 5 {
             return;
         }

@@ -144,10 +144,12 @@ impl Calligraphy {
                 x += every;
             }
         }
-        let dashed = Stroke::new(pen.weight, pen.rule).dashed(3.0, 2.0);
+        // Guides are no rules to write between: whatever a look does to rules, each is one line, a hair lighter or heavier than
+        // those, and the base line is the strongest.
+        let dashed = Stroke::new(pen.weight * 0.9, pen.rule).dashed(3.0, 2.0);
         for (y, stroke) in [
             (area.y, dashed),
-            (area.y + rise, pen.rule()),
+            (area.y + rise, Stroke::new(pen.weight * 1.1, pen.rule)),
             (area.bottom() - rise, strong(pen)),
             (area.bottom(), dashed),
         ] {

@@ -2,10 +2,12 @@
 //!
 //! A page is a list of parts, from the top down. A part that stands `beside` another shares its band. The layout
 //! ([`layout`]) deals the rows of the baseline grid out to the bands; each part then draws itself between two lines of the grid.
-//! What does not fit is left out from below, whole: a head never stands alone, a row is never lower than the pitch.
+//! Where not everything fits, the page is set more densely ([`ways`]), and only then is something left out from below, whole:
+//! a head never stands alone, a row is never lower than the pitch.
 
 mod asks;
 mod boxes;
+mod columns;
 mod hand;
 mod layout;
 mod marks;
@@ -13,6 +15,7 @@ mod part;
 mod table;
 #[cfg(test)]
 mod tests;
+mod ways;
 
 pub use hand::shortened;
 pub use layout::draw;

@@ -1,7 +1,7 @@
 //! Rules across the page: blank, lined, margin-ruled, and lined below a title and a date.
 
 use super::params::{Colour, Pitch, pen};
-use super::parts::{Grid, Type, field, strong, thin, wide_and_narrow};
+use super::parts::{Grid, Type, field, head_rows, strong, thin, wide_and_narrow};
 use super::{Ruling, RulingContext};
 use base::colour;
 use base::keys::Described;
@@ -151,7 +151,7 @@ pub struct Titled {
     date: String,
     /// Height of the head in rows.
     /// Range: 1 to 6.
-    head: usize,
+    head: Option<usize>,
 }
 
 impl Default for Titled {
@@ -162,7 +162,7 @@ impl Default for Titled {
             colour: None,
             title: "Title".into(),
             date: "Date".into(),
-            head: 2,
+            head: None,
         }
     }
 }
@@ -177,7 +177,7 @@ impl Ruling for Titled {
         let pen = pen(&context.pen, self.weight, self.colour);
         for area in &context.areas {
             let grid = Grid::new(*area, self.pitch.pt());
-            let head = self.head.min(grid.rows);
+            let head = self.head.unwrap_or_else(|| head_rows(*area, grid.pitch)).min(grid.rows);
             if head > 0 {
                 let set = Type::new(*area, grid.pitch, &pen).label;
                 let (title, date) = wide_and_narrow(grid.band(0, head));

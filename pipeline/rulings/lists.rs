@@ -1,7 +1,7 @@
 //! Lists: two columns of rules under heads, and rows with boxes to tick.
 
 use super::params::{Colour, Mark, Pitch, pen};
-use super::parts::{Grid, Type, check_row, field, filling, gutter, strong};
+use super::parts::{Grid, Type, check_row, field, filling, frame, gutter, head_rows, headed, strong};
 use super::{Ruling, RulingContext};
 use base::keys::Described;
 use base::model::Drawing;
@@ -21,7 +21,7 @@ pub struct TwoColumnList {
     labels: Vec<String>,
     /// Height of the heading in rows; 0 for none.
     /// Range: 0 to 6.
-    head: usize,
+    head: Option<usize>,
     /// Width of the rules in points.
     /// Range: 0.1 to 4 pt.
     weight: Option<f64>,
@@ -31,7 +31,7 @@ pub struct TwoColumnList {
 
 impl Default for TwoColumnList {
     fn default() -> TwoColumnList {
-        TwoColumnList { pitch: Pitch::COLLEGE, columns: 2, labels: Vec::new(), head: 2, weight: None, colour: None }
+        TwoColumnList { pitch: Pitch::COLLEGE, columns: 2, labels: Vec::new(), head: None, weight: None, colour: None }
     }
 }
 
@@ -45,7 +45,7 @@ impl Ruling for TwoColumnList {
         let context = &context.with(pen(&context.pen, self.weight, self.colour));
         for area in &context.areas {
             let grid = Grid::new(*area, self.pitch.pt());
-            let head = self.head.min(grid.rows);
+            let head = self.head.unwrap_or_else(|| head_rows(*area, grid.pitch)).min(grid.rows);
             let set = Type::new(*area, grid.pitch, &context.pen).label;
             for (i, column) in area.columns(self.columns, gutter(*area)).iter().enumerate() {
                 let own = grid.across(column.x, column.w);
@@ -97,11 +97,19 @@ impl Ruling for Checklist {
         let context = &context.with(pen(&context.pen, self.weight, self.colour));
         for area in &context.areas {
             let usual = || filling(*area, Pitch::WIDE.pt());
-            let grid = self.pitch.map_or_else(usual, |pitch| Grid::new(*area, pitch.pt()));
+            let mut grid = self.pitch.map_or_else(usual, |pitch| Grid::new(*area, pitch.pt()));
             let mut head = 0;
             if let (Some(title), true) = (&self.title, grid.rows > 2) {
-                head = 2;
-                field(&mut d, context, Type::new(*area, grid.pitch, &context.pen).label, title, grid.band(0, head));
+                let set = Type::new(*area, grid.pitch, &context.pen).label;
+                let mut seat = headed(*area).0;
+                if self.pitch.is_some() {
+                    head = head_rows(*area, grid.pitch).min(grid.rows - 1);
+                    seat = grid.band(0, head);
+                } else {
+                    // The rows share what is left of the page.
+                    grid = Grid::filled(headed(frame(*area)).1, Pitch::WIDE.pt());
+                }
+                field(&mut d, context, set, title, seat);
             }
             for column in area.columns(self.columns, gutter(*area) * 1.2) {
                 let own = grid.across(column.x, column.w);

@@ -64,22 +64,26 @@ impl MindMap {
         let lines = ((grid.rows + 1) / n).saturating_sub(3);
         let step = (grid.rows - n * (2 + lines)) as f64 / (n - 1).max(1) as f64 + (2 + lines) as f64;
         let stroke = Stroke::new(pen.weight * 1.3, pen.dot);
-        let wide = (area.w * 0.33).min(Mm(64.0).pt());
         let high = grid.y(grid.rows) - area.y;
-        let (w, h) = ((area.w * 0.27).min(Mm(56.0).pt()), (grid.pitch * 4.0).min(high * 0.5));
+        let (w, h) = ((area.w * 0.26).min(Mm(56.0).pt()), (grid.pitch * 4.0).min(high * 0.5));
+        // Between the thought and the boxes the lines have room to pass.
+        let passage = (area.w - w) / 2.0 - PASSAGE.pt();
+        let wide = (area.w * 0.33).min(Mm(64.0).pt()).min(passage).max(area.w * 0.2);
         // The thought stands at the height of the middle of all boxes: as many branches lead up as down.
         let among = area.y + grid.pitch * (1.0 + step * (n - 1) as f64 / 2.0);
         let middle = Point::new(area.centre().x, between(among, area.y + h / 2.0, area.y + high - h / 2.0));
         let heart = Rect::new(middle.x - w / 2.0, middle.y - h / 2.0, w, h);
         let mut boxes = Vec::new();
-        for (side, own) in sides.into_iter().enumerate() {
+        for (side, count) in sides.into_iter().enumerate() {
             let x = if side == 0 { area.x } else { area.right() - wide };
-            let first = step * (n - own) as f64 / 2.0;
-            for i in 0..own {
+            let first = step * (n - count) as f64 / 2.0;
+            for i in 0..count {
                 let own = grid.across(x, wide).lower(first + i as f64 * step);
                 let seat = own.band(0, 2);
                 let inner = if side == 0 { seat.right() } else { seat.x };
-                branch(d, middle, Point::new(inner, seat.centre().y), (heart.w / 2.0, heart.h / 2.0), stroke);
+                // The lines of a side begin spread over it, in the order of their boxes.
+                let turn = ((2 * i + 1) as f64 / count as f64 - 1.0) * STEEPEST.to_radians();
+                branch(d, heart, Point::new(inner, seat.centre().y), turn, stroke);
                 for line in (1..=lines).filter(|l| l.is_multiple_of(thin(pen, grid.pitch))) {
                     d.line(own.area.x, own.y(2 + line), own.area.right(), own.y(2 + line), pen.rule());
                 }
@@ -94,12 +98,22 @@ impl MindMap {
     }
 }
 
-/// A line with a bow from the middle to a box: it leaves the middle on the side of the box.
-fn branch(d: &mut Drawing, middle: Point, to: Point, half: (f64, f64), stroke: Stroke) {
-    let away = between(to.y - middle.y, -half.1, half.1) * 0.5;
+/// The least room between the thought and the boxes at its sides.
+const PASSAGE: Mm = Mm(4.5);
+
+/// How steeply the highest and the lowest line could leave the thought, in degrees from the level.
+const STEEPEST: f64 = 80.0;
+
+/// A line with a bow from the outline of the thought to a box. The steeper it begins, the longer it keeps to the middle: it
+/// passes the boxes between with room to spare, and arrives level.
+fn branch(d: &mut Drawing, heart: Rect, to: Point, turn: f64, stroke: Stroke) {
+    let (sin, cos) = libm::sincos(turn);
+    let middle = heart.centre();
     let side = if to.x < middle.x { -1.0 } else { 1.0 };
-    let from = Point::new(middle.x + side * half.0 * 0.7, middle.y + away);
-    let bend = (to.x - from.x) * 0.55;
-    let bow = Seg::Cubic(Point::new(from.x + bend, from.y), Point::new(to.x - bend, to.y), to);
+    let from = Point::new(middle.x + side * heart.w / 2.0 * cos, middle.y + heart.h / 2.0 * sin);
+    let (dx, dy) = (to.x - from.x, to.y - from.y);
+    let steep = sin.abs();
+    let leaves = Point::new(from.x + dx * 0.5 * (1.0 - steep), from.y + dy * 0.7 * steep);
+    let bow = Seg::Cubic(leaves, Point::new(to.x - dx * 0.6, to.y), to);
     d.stroke(Path(vec![Seg::Move(from), bow]), Stroke { width: stroke.width * 1.4, ..stroke });
 }

@@ -1,7 +1,10 @@
 //! A month grid without dates.
 
 use super::params::{Colour, Pitch, labels, named, pen};
-use super::parts::{Grid, Type, field, gutter, name, on_frame, say, strong, together, wash, wide_and_narrow};
+use super::parts::{
+    Grid, Type, below_head, field, gutter, head_rows, headed, name, name_room, on_frame, say, strong, together, wash,
+    wide_and_narrow,
+};
 use super::{Ruling, RulingContext, lined};
 use base::keys::Described;
 use base::model::calendar::WEEKDAYS;
@@ -59,8 +62,8 @@ impl Default for Month {
     }
 }
 
-/// Rows of the head: two for the fields, and a free one; the names of the days take one more.
-const HEAD: usize = 3;
+/// Rows of the names of the days.
+const NAMES: usize = 1;
 
 impl Ruling for Month {
     fn check(&self) -> Result<(), String> {
@@ -78,17 +81,19 @@ impl Ruling for Month {
             1 => first.w / 7.0,
             _ => first.w / 4.0,
         };
-        let Some((pitch, tall)) = self.fit(*first, cell) else { return d };
+        let body = self.body(*first);
+        let Some((pitch, tall)) = self.fit(body, cell) else { return d };
         let names = self.first_day.first_of(&self.labels);
         let set = Type::new(*first, pitch, &context.pen);
         let day = Setting { colour: context.pen.ink, ..set.label };
-        let (day, names) = together(context, day, &names, cell * 0.9);
-        let to = HEAD + 1 + self.rows * tall;
-        let grid = Grid::new(*first, pitch);
+        let (day, names) = together(context, day, &names, name_room(cell));
+        let to = NAMES + self.rows * tall;
+        let grid = Grid::new(body, pitch);
+        let head = self.head(*first);
         if let Some(second) = context.areas.get(1) {
-            let other = Grid::new(*second, pitch);
-            head_field(&mut d, context, set.label, &self.month, grid.band(0, HEAD - 1));
-            head_field(&mut d, context, set.label, &self.focus, other.band(0, HEAD - 1));
+            let other = Grid::new(self.body(*second), pitch);
+            head_field(&mut d, context, set.label, &self.month, head);
+            head_field(&mut d, context, set.label, &self.focus, self.head(*second));
             self.days(&mut d, context, &grid, tall, day, &names[..4]);
             let three = cell * 3.0;
             self.days(&mut d, context, &other.across(second.x, three), tall, day, &names[4..]);
@@ -97,10 +102,10 @@ impl Ruling for Month {
         } else {
             let (days, rest) = (cell * 7.0, first.w - cell * 7.0 - gap);
             let (left, right) = if beside {
-                let own = |x: f64, w: f64| grid.across(x, w).band(0, HEAD - 1);
+                let own = |x: f64, w: f64| Rect { x, w, ..head };
                 (own(first.x, days), own(first.x + days + gap, rest))
             } else {
-                wide_and_narrow(grid.band(0, HEAD - 1))
+                wide_and_narrow(head)
             };
             head_field(&mut d, context, set.label, &self.month, left);
             head_field(&mut d, context, set.label, &self.focus, right);
@@ -118,12 +123,24 @@ impl Ruling for Month {
 }
 
 impl Month {
+    /// Where month and focus are written. Where a pitch is asked for, all lines keep to it.
+    fn head(&self, area: Rect) -> Rect {
+        let high = self.pitch.map(|p| head_rows(area, p.pt()) as f64 * p.pt());
+        high.map_or(headed(area).0, |h| Rect { h, ..area })
+    }
+
+    /// What is left below the head and some air.
+    fn body(&self, area: Rect) -> Rect {
+        let air = self.pitch.map_or(below_head(area), Pitch::pt);
+        area.inset_each(0.0, self.head(area).h + air, 0.0, 0.0)
+    }
+
     /// Pitch in points and height of a day in pitches. A day is at most about twice as high as wide; what is left
     /// then becomes notes.
     fn fit(&self, area: Rect, cell: f64) -> Option<(f64, usize)> {
         let asked = self.pitch.map(Pitch::pt);
         let near = asked.unwrap_or(Pitch::COLLEGE.pt());
-        let fixed = HEAD + 1;
+        let fixed = NAMES;
         let all = if asked.is_some() { Grid::new(area, near).rows } else { (area.h / near).round() as usize };
         let fit = all.saturating_sub(fixed) / self.rows;
         if fit == 0 {
@@ -138,8 +155,8 @@ impl Month {
 
     fn days(&self, d: &mut Drawing, context: &RulingContext, grid: &Grid, tall: usize, set: Setting, names: &[String]) {
         let pen = &context.pen;
-        let (top, to) = (HEAD + 1, HEAD + 1 + self.rows * tall);
-        let head = grid.band(HEAD, top);
+        let (top, to) = (NAMES, NAMES + self.rows * tall);
+        let head = grid.band(0, top);
         d.fill(Path::rect(head), wash(pen));
         let columns = grid.band(top, to).columns(names.len(), 0.0);
         for (column, name) in columns.iter().zip(names) {
@@ -163,16 +180,16 @@ impl Month {
         for c in &columns[1..] {
             d.line(c.x, grid.y(top), c.x, grid.y(to), pen.rule());
         }
-        d.stroke(Path::rect(grid.band(HEAD, to)), pen.rule());
+        d.stroke(Path::rect(grid.band(0, to)), pen.rule());
         d.line(grid.area.x, grid.y(top), grid.area.right(), grid.y(top), pen.rule());
     }
 
     /// Notes in a column of their own, down to the last row of days.
     fn aside(&self, d: &mut Drawing, context: &RulingContext, grid: &Grid, to: usize, set: Setting) {
         let set = set.sized(set.size * 0.9);
-        name(d, context, set, &self.notes, grid.band(HEAD, HEAD + 1));
-        lined::rules(d, &context.pen, &Grid { rows: to, ..*grid }, HEAD + 2);
-        d.line(grid.area.x, grid.y(HEAD + 1), grid.area.right(), grid.y(HEAD + 1), strong(&context.pen));
+        name(d, context, set, &self.notes, grid.band(0, NAMES));
+        lined::rules(d, &context.pen, &Grid { rows: to, ..*grid }, NAMES + 1);
+        d.line(grid.area.x, grid.y(NAMES), grid.area.right(), grid.y(NAMES), strong(&context.pen));
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::kit::shortened;
 use super::params::{Colour, labels, length, named, pen};
-use super::parts::{Type, on_frame, say, thin};
+use super::parts::{Type, least_type, name_room, on_frame, say, thin, together};
 use super::{Ruling, RulingContext};
 use base::keys::Described;
 use base::model::calendar::MONTHS;
@@ -14,6 +14,9 @@ use serde::Deserialize;
 
 /// Days of each month; February has its 29th, since the page knows no year.
 const DAYS: [usize; 12] = [31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
+
+/// How much of the column at the side the numbers of days take.
+const NUMBERS: f64 = 0.8;
 
 /// A box for each day of a year, to be coloured in, with a key.
 #[derive(Debug, Deserialize, Described)]
@@ -54,7 +57,7 @@ impl Ruling for MoodYear {
         // Over two papers half a year stands on each.
         for (area, months) in context.areas.iter().zip(order.chunks(12 / context.areas.len().clamp(1, 2))) {
             let legend = self.legend(&mut d, context, *area);
-            self.days(&mut d, context, area.inset_each(0.0, legend, 0.0, 0.0), months);
+            self.days(&mut d, context, area.inset_each(0.0, legend, 0.0, 0.0), &order, months);
         }
         d
     }
@@ -79,9 +82,16 @@ impl MoodYear {
             let room = (columns[0].w - side * 1.9).max(0.0);
             (shortened(context.fonts, set, &key, room), columns, side, room)
         };
-        let whole = |rows: &usize| area.h > most * 6.0 && form(*rows).0.1 == key;
+        let least = least_type(area);
+        let whole = |rows: &usize| {
+            let (set, texts) = form(*rows).0;
+            area.h > most * 6.0 && texts == key && set.size >= least - 1e-9
+        };
         let rows = (1..=3).find(whole).unwrap_or(1);
-        let ((set, texts), columns, side, room) = form(rows);
+        let ((mut set, mut texts), columns, side, room) = form(rows);
+        if set.size < least {
+            (set, texts) = together(context, set.sized(least), &key, room);
+        }
         let step = side * 1.45;
         for (i, text) in texts.iter().enumerate() {
             let column = columns[i % columns.len()];
@@ -92,16 +102,23 @@ impl MoodYear {
         most + (rows - 1) as f64 * step
     }
 
-    /// Months beside each other, or below each other where the area is wide.
-    fn days(&self, d: &mut Drawing, context: &RulingContext, area: Rect, months: &[usize]) {
+    /// Months beside each other, or below each other where the area is wide. All months of the year, in their order, are named
+    /// alike, whichever of them stand on this area.
+    fn days(&self, d: &mut Drawing, context: &RulingContext, area: Rect, order: &[usize], months: &[usize]) {
         let pen = &context.pen;
         let wide = area.w > area.h * 1.2;
         let n = months.len() as f64;
-        let names: Vec<String> = months.iter().filter_map(|m| self.months.get(*m).cloned()).collect();
-        let set = Type::new(area, Mm(7.0).pt(), pen).label;
-        let ink = Setting { colour: pen.ink, ..set.sized(set.size.clamp(6.5, 8.6)) }.tracked(0.0);
+        let names: Vec<String> = order.iter().filter_map(|m| self.months.get(*m).cloned()).collect();
+        let page = context.areas.first().copied().unwrap_or(area);
+        let set = Type::new(page, Mm(7.0).pt(), pen).label;
+        let ink = Setting { colour: pen.ink, ..set.sized(set.size.min(8.6)) }.tracked(0.0);
         let number = Setting { colour: pen.quiet, ..ink };
-        let side_label = if wide { (area.w * 0.09).min(Mm(22.0).pt()) } else { (area.w * 0.06).min(Mm(7.0).pt()) };
+        let widest = number.width(context.fonts, "30");
+        let side_label = if wide {
+            (area.w * 0.09).min(Mm(22.0).pt())
+        } else {
+            (area.w * 0.06).min(Mm(7.0).pt()).max(widest / NUMBERS).min(area.w * 0.3)
+        };
         let top_label = Mm(6.0).pt().min(area.h * 0.08);
         let room = area.inset_each(side_label, top_label, 0.0, 0.0);
         let (across, down) = if wide { (31.0, n) } else { (n, 31.0) };
@@ -125,9 +142,10 @@ impl MoodYear {
             }
         }
         boxes(d, context, &all);
-        let label_room = if wide { side_label * 0.94 } else { w * 0.96 };
-        let (head, cut) = shortened(context.fonts, ink, &names, label_room);
-        for (i, text) in cut.iter().enumerate() {
+        let label_room = if wide { side_label * 0.94 } else { name_room(w) };
+        let (head, cut) = together(context, ink, &names, label_room);
+        let first = order.iter().position(|m| months.first() == Some(m)).unwrap_or(0);
+        for (i, text) in cut.iter().skip(first).take(months.len()).enumerate() {
             let seat = if wide {
                 let seat = Rect { x: area.x, w: label_room, ..cell(0.0, i as f64) };
                 // Where rows are hardly as high as type, the last name stays above the foot.
@@ -138,17 +156,19 @@ impl MoodYear {
             };
             say(d, context, head, text, seat, if wide { Align::Left } else { Align::Centre });
         }
-        for day in 0..31 {
+        // Where boxes are small only every fifth number, with the room of its neighbours.
+        let fifth = if wide { widest >= w * 0.95 } else { bh <= number.size * 1.25 };
+        for day in (1..=31).filter(|day| !fifth || day % 5 == 0) {
+            let at = f64::from(day - 1);
+            let more = if fifth { 1.0 } else { 0.0 };
             let seat = if wide {
-                Rect { y: area.y, h: top_label, ..cell(day as f64, 0.0) }
+                let seat = cell(at, 0.0);
+                Rect { x: seat.x - more * w, y: area.y, w: seat.w + 2.0 * more * w, h: top_label }
             } else {
-                Rect { x: area.x, w: side_label * 0.8, ..cell(0.0, day as f64) }
+                let seat = cell(0.0, at);
+                Rect { x: area.x, y: seat.y - more * step, w: side_label * NUMBERS, h: seat.h + 2.0 * more * step }
             };
-            // On narrow boxes only every fifth number.
-            let text = (day + 1).to_string();
-            if number.width(context.fonts, "30") < seat.w * 0.95 && seat.h > number.size || (day + 1) % 5 == 0 {
-                say(d, context, number, &text, seat, if wide { Align::Centre } else { Align::Right });
-            }
+            say(d, context, number, &day.to_string(), seat, if wide { Align::Centre } else { Align::Right });
         }
     }
 }

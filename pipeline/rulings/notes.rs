@@ -1,7 +1,7 @@
 //! Cue notes: a column for cue words beside the notes, a summary at the foot.
 
 use super::params::{Colour, Pitch, pen};
-use super::parts::{Grid, Type, line_label, strong, wash, wide_and_narrow};
+use super::parts::{Grid, Type, head_rows, line_label, strong, wash, wide_and_narrow};
 use super::{Ruling, RulingContext};
 use base::keys::Described;
 use base::model::drawing::Path;
@@ -78,7 +78,7 @@ impl CueNotes {
             return;
         }
         let set = Type::new(area, grid.pitch, pen).label;
-        let head = 2;
+        let head = head_rows(area, grid.pitch).min(grid.rows - 3);
         // The summary gives way where there are few rows: the notes keep at least half of them.
         let summary = self.summary_rows.min((grid.rows - head) / 3);
         let foot = grid.rows - summary;

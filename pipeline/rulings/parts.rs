@@ -31,6 +31,12 @@ impl Grid {
         Grid { area, pitch, rows: fits(area.h, pitch) }
     }
 
+    /// The grid of an area whose pitch is so near to a usual one that whole rows fill it.
+    pub fn filled(area: Rect, usual: f64) -> Grid {
+        let rows = (area.h / usual).round().max(1.0);
+        Grid::new(area, area.h / rows)
+    }
+
     /// Height of line `i`; line 0 is the top of the area.
     pub fn y(&self, i: usize) -> f64 {
         self.area.y + i as f64 * self.pitch
@@ -76,9 +82,7 @@ pub fn on_frame<'a>(context: &'a RulingContext, pen: Pen) -> RulingContext<'a> {
 
 /// The grid of the frame whose pitch is so near to a usual one that whole rows fill it.
 pub fn filling(area: Rect, usual: f64) -> Grid {
-    let area = frame(area);
-    let rows = (area.h / usual).round().max(1.0);
-    Grid::new(area, area.h / rows)
+    Grid::filled(frame(area), usual)
 }
 
 /// How many rows of a fixed height there are in a frame that they do not fill, and how far below its top the first begins.
@@ -92,6 +96,32 @@ pub fn near_frame(area: Rect, row: f64, more: f64) -> (usize, f64) {
     }
     let rows = rows.saturating_sub(1);
     (rows, (foot - rows as f64 * row).max(0.0) / 2.0)
+}
+
+/// Whether an area is that of a phone's page: narrow, and much higher than wide.
+pub fn phone(area: Rect) -> bool {
+    let area = frame(area);
+    area.w < Mm(85.0).pt() && area.h > area.w * 1.5
+}
+
+/// A page's head, in which its title, date or week is written, and what is left below it: the same on all pages that have a
+/// head, so that its line stays where it is when a page is turned. It is two lines high, one on a phone, where a second
+/// one would stay void.
+pub fn headed(area: Rect) -> (Rect, Rect) {
+    let rows = if phone(area) { 1.0 } else { 2.0 };
+    let high = (rows * Pitch::COLLEGE.pt()).min(frame(area).h / 3.0);
+    (Rect { h: high, ..area }, area.inset_each(0.0, high, 0.0, 0.0))
+}
+
+/// The height of the head in rows, for pages whose lines keep one distance from top to foot: as near to that of the others as
+/// whole rows are.
+pub fn head_rows(area: Rect, pitch: f64) -> usize {
+    ((headed(area).0.h / pitch).round() as usize).max(1)
+}
+
+/// Air between the line of the head and what has a frame or a name of its own below it: half a line, where the page is not low.
+pub fn below_head(area: Rect) -> f64 {
+    (Pitch::COLLEGE.pt() / 2.0).min(area.h / 20.0)
 }
 
 /// Distance between two columns or blocks on a context, in points: in proportion to the area, at most 8 mm.
@@ -108,12 +138,31 @@ pub struct Type {
     pub head: Setting,
 }
 
+/// The least size of type in points: on a phone's page, which is held close, and on others (floors of the house).
+const LEAST_TYPE: (f64, f64) = (6.5, 7.0);
+
+/// The same on a phone where a label would else be cut.
+const TIGHTEST: f64 = 6.0;
+
+/// The least size of type in points on such an area.
+pub fn least_type(area: Rect) -> f64 {
+    if phone(area) { LEAST_TYPE.0 } else { LEAST_TYPE.1 }
+}
+
+/// Down to which size a label is shrunk before it is cut.
+fn tightest(context: &RulingContext) -> f64 {
+    context.areas.first().map_or(TIGHTEST, |area| if phone(*area) { TIGHTEST } else { LEAST_TYPE.1 })
+}
+
 impl Type {
     /// Sizes for an area, with heads that stand in a row of `pitch` points.
     pub fn new(area: Rect, pitch: f64, pen: &Pen) -> Type {
-        let base = ((area.w * area.h).sqrt() / 50.0).clamp(5.6, 9.2);
-        let label = base.min(pitch * 0.5).max(5.0);
-        let head = (base * 1.56).min(pitch * 0.62).max(5.6);
+        let least = least_type(area);
+        let base = between((area.w * area.h).sqrt() / 50.0, least, 9.2);
+        // Only in rows that are lower than type it is smaller than the least: nobody writes in them.
+        let floor = |lowest: f64| least.min((pitch * 0.9).max(lowest));
+        let label = base.min(pitch * 0.5).max(floor(5.0));
+        let head = (base * 1.56).min(pitch * 0.62).max(floor(5.6));
         Type { label: pen.label(label, 0.02), head: Setting::new(Role::Heading, head, pen.ink) }
     }
 }
@@ -133,17 +182,19 @@ pub fn thin(pen: &Pen, pitch: f64) -> usize {
     if pen.small && pitch > 0.0 { ((4.2 * pen.weight / pitch).ceil() as usize).max(1) } else { 1 }
 }
 
-/// Writes a line of text inside a rectangle, centred up and down by its capitals: shrunk down to 5 pt where it is too
-/// wide, then cut with an ellipsis; left out where there is no room, and on small pictures.
+/// Writes a line of text inside a rectangle, centred up and down by its capitals: shrunk down to the least type where it is
+/// too wide or too high, then cut with an ellipsis; left out where there is no room, and on small pictures.
 pub fn say(d: &mut Drawing, context: &RulingContext, set: Setting, text: &str, area: Rect, align: Align) {
     if context.pen.small || text.is_empty() || area.w < 4.0 {
         return;
     }
-    let set = set.fitted(context.fonts, [text], area.w, 5.0_f64.min(set.size));
-    if tall(context.fonts, set) > area.h {
+    let least = tightest(context).min(set.size);
+    let most = area.h / tall(context.fonts, set.sized(1.0));
+    if most < least {
         return;
     }
-    set.draw_in(d, context.fonts, text, area, align);
+    let set = set.fitted(context.fonts, [text], area.w, least);
+    set.sized(set.size.min(most)).draw_in(d, context.fonts, text, area, align);
 }
 
 /// Height that a line needs so that neither its accents nor its tails leave a box in which its capitals are centred.
@@ -164,13 +215,9 @@ pub fn name(d: &mut Drawing, context: &RulingContext, set: Setting, text: &str, 
         d.fill(Path::rect(Rect::new(row.x, row.bottom() - h - row.h * 0.28, w, h)), context.pen.dot);
         return;
     }
-    let set = set.fitted(context.fonts, [text], row.w, 5.0_f64.min(set.size));
-    set.draw_kept(
-        d,
-        context.fonts,
-        text,
-        Line { room: row.w, x: row.x, y: row.bottom() - row.h * 0.28, align: Align::Left },
-    );
+    let set = set.fitted(context.fonts, [text], row.w, tightest(context).min(set.size));
+    let above = (row.h * 0.28).max(set.size * 0.24);
+    set.draw_kept(d, context.fonts, text, Line { room: row.w, x: row.x, y: row.bottom() - above, align: Align::Left });
 }
 
 /// A field to write in: a stronger line below, on which a small label stands at the left.
@@ -201,7 +248,13 @@ pub fn wide_and_narrow(area: Rect) -> (Rect, Rect) {
 pub const LEAST_MARK: Mm = Mm(3.4);
 
 /// The least size of numerals in points (a floor of the house).
-pub const LEAST_NUMERAL: f64 = 6.0;
+pub const LEAST_NUMERAL: f64 = 6.5;
+
+/// The line of a half hour, between those of the hours: broken finely and lighter, so that it is the fainter one beside hours
+/// that are solid, dashed, dotted or paired.
+pub fn half_hour(pen: &Pen) -> Stroke {
+    Stroke::new(pen.weight * 0.8, colour::mix(pen.rule, pen.paper, 0.15)).dashed(1.2, 2.4)
+}
 
 /// A box to tick, square, in the middle of a rectangle.
 pub fn tick(d: &mut Drawing, mark: Mark, area: Rect, side: f64, corner: f64, stroke: Stroke) {
@@ -225,7 +278,7 @@ pub fn tick(d: &mut Drawing, mark: Mark, area: Rect, side: f64, corner: f64, str
 pub fn check_row(d: &mut Drawing, context: &RulingContext, pen: &Pen, mark: Mark, row: Rect) {
     let stroke = Stroke::new(pen.weight * 1.3, pen.dot);
     let least = if pen.small { Mm(2.4).pt() } else { LEAST_MARK.pt() + stroke.width };
-    let side = between(row.h * 0.52, least.min(row.h * 0.7), Mm(5.5).pt());
+    let side = between(row.h * 0.52, least.min(row.h * 0.78), Mm(5.5).pt());
     // The box stands with the writing, a little above the line.
     let wide = side.min(row.w);
     let x = if context.left { row.right() - wide } else { row.x };
@@ -257,17 +310,38 @@ pub fn clip(a: Point, b: Point, r: Rect) -> Option<(Point, Point)> {
     (t1 - t0 > 1e-9).then(|| (at(t0), at(t1)))
 }
 
-/// Labels that stand side by side, each at most `width` wide: they shrink together down to 5 pt, then all are cut
-/// to the same number of letters.
+/// The room of a name at the head of a column: at least a millimetre stays free at either side, so that it does not run into
+/// the next one; less only where the column itself is hardly wider than that.
+pub fn name_room(column: f64) -> f64 {
+    (column - 2.0 * Mm(1.0).pt()).min(column * 0.9).max(column * 0.7)
+}
+
+/// Labels that stand side by side, each at most `width` wide: they shrink together down to the least type, then all are cut to
+/// the same number of letters, with which they can still be told apart; else their initials stand there.
 pub fn together(context: &RulingContext, set: Setting, labels: &[String], width: f64) -> (Setting, Vec<String>) {
-    let least = 5.0_f64.max(set.size * 0.72).min(set.size);
-    let whole = set.fitted(context.fonts, labels.iter().map(String::as_str), width, least);
-    for letters in [usize::MAX, 3, 2, 1] {
-        let cut: Vec<String> = labels.iter().map(|l| l.chars().take(letters).collect()).collect();
-        let size = if letters == usize::MAX { whole } else { set.sized(set.size.min(whole.size * 1.15)) };
-        if cut.iter().all(|l| size.width(context.fonts, l) <= width + 1e-6) {
-            return (size, cut);
+    let fonts = context.fonts;
+    let least = context.areas.first().map_or(LEAST_TYPE.0, |area| least_type(*area));
+    for letters in [usize::MAX, 3, 4, 2, 1] {
+        let cut: Vec<String> = labels.iter().map(|label| first_letters(label, letters)).collect();
+        if letters > 1 && alike(labels, &cut) {
+            continue;
+        }
+        let least = if letters == 1 { tightest(context) } else { least };
+        let set = set.fitted(fonts, cut.iter().map(String::as_str), width, least.min(set.size));
+        if cut.iter().all(|label| set.width(fonts, label) <= width + 1e-6) {
+            return (set, cut);
         }
     }
-    (whole, vec![String::new(); labels.len()])
+    (set, vec![String::new(); labels.len()])
+}
+
+/// The first letters of a name; of one that begins with a number, all of its figures.
+fn first_letters(name: &str, letters: usize) -> String {
+    let figures = name.chars().take_while(char::is_ascii_digit).count();
+    name.chars().take(letters.max(figures)).collect()
+}
+
+/// Whether labels that differ have become the same.
+fn alike(whole: &[String], cut: &[String]) -> bool {
+    (1..cut.len()).any(|i| (0..i).any(|j| cut[i] == cut[j] && whole[i] != whole[j]))
 }

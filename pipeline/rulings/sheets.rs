@@ -17,12 +17,13 @@ pub use work::{Decision, Goals, LessonPlan, MeetingNotes, ProjectBoard, Timeline
 
 use super::kit::{Fill, Holds, Kind, Part, draw};
 use super::params::{Colour, Mark, Pitch, labels, named, pen};
+use super::parts::phone;
 use super::{Ruling, RulingContext};
 use base::keys::Described;
-use base::model::Drawing;
 use base::model::calendar::{MONTHS, WEEKDAYS};
 use base::model::weekday::Weekday;
 use base::model::words::templates::{LANGUAGES, TemplateWords};
+use base::model::{Drawing, Mm, Rect};
 use serde::Deserialize;
 use std::marker::PhantomData;
 
@@ -48,6 +49,8 @@ pub struct Said<'a> {
     many: Option<usize>,
     /// How many papers it has, 1 or 2.
     papers: usize,
+    /// Whether its page is that of a phone, and a low one.
+    low: bool,
     /// What is ticked.
     mark: Mark,
 }
@@ -111,6 +114,11 @@ impl Said<'_> {
     }
 }
 
+/// Whether an area is that of a phone's page with fewer lines than most have.
+fn low(area: Rect) -> bool {
+    phone(area) && area.h < Mm(150.0).pt()
+}
+
 macro_rules! forms {
     ($( $(#[$doc:meta])* $name:ident { $( $(#[$key:meta])* $field:ident: $kind:ty = $usual:expr; )* } )*) => { $(
         $(#[$doc])*
@@ -158,6 +166,7 @@ macro_rules! forms {
                     rows: None,
                     many: None,
                     papers: 1,
+                    low: false,
                     mark: Mark::Box,
                 };
                 $( let said = { let mut said = said; self.$field.tell(&mut said); said }; )*
@@ -187,7 +196,8 @@ macro_rules! forms {
             }
 
             fn draw(&self, context: &RulingContext) -> Drawing {
-                let mut said = Said { papers: context.areas.len(), ..self.said() };
+                let low = context.areas.first().is_some_and(|area| low(*area));
+                let mut said = Said { papers: context.areas.len(), low, ..self.said() };
                 let parts = D::parts(&mut said);
                 draw(&context.with(pen(&context.pen, self.weight, self.colour)), &parts, self.pitch.pt())
             }

@@ -1,17 +1,19 @@
-//! Every ruling on every kind of area: what its tests share. What all rulings promise, the one frame, the pitch, single pages,
-//! and the sizes that a hand needs have a file each.
+//! Every ruling on every kind of area: what its tests share. What all rulings promise, the one frame, the one head, the pitch,
+//! names and numerals, single pages, and the sizes that a hand needs have a file each.
 
 #![allow(clippy::unwrap_used)]
 
 mod floors;
 mod frame;
+mod heads;
+mod names;
 mod pages;
 mod pitch;
 mod promises;
 
 use super::*;
 use base::colour;
-use base::model::drawing::{Role, Seg, Shape, Turn};
+use base::model::drawing::{Role, Seg, Shape, Stroke, TextRun, Turn};
 use base::model::product::{FontFile, Style};
 use base::model::{Drawing, Mm, Point, Rect, Rgb};
 use base::reading::Reading;
@@ -130,14 +132,24 @@ pub(crate) fn composed(name: &str) -> bool {
 
 /// The level lines that are drawn, without those of frames: where they begin and end, and at which height.
 pub(crate) fn level_lines(d: &Drawing) -> Vec<[f64; 3]> {
+    level_strokes(d).into_iter().map(|(line, _)| line).collect()
+}
+
+/// The level lines with their strokes.
+pub(crate) fn level_strokes(d: &Drawing) -> Vec<([f64; 3], Stroke)> {
     let level = |shape: &Shape| match shape {
-        Shape::Path { path, stroke: Some(_), .. } => match path.0.as_slice() {
-            [Seg::Move(a), Seg::Line(b)] if (a.y - b.y).abs() < 1e-9 => Some([a.x, b.x, a.y]),
+        Shape::Path { path, stroke: Some(stroke), .. } => match path.0.as_slice() {
+            [Seg::Move(a), Seg::Line(b)] if (a.y - b.y).abs() < 1e-9 => Some(([a.x, b.x, a.y], *stroke)),
             _ => None,
         },
         _ => None,
     };
     d.shapes.iter().filter_map(level).collect()
+}
+
+/// What is written, in order.
+pub(crate) fn runs(d: &Drawing) -> Vec<&TextRun> {
+    d.shapes.iter().filter_map(|shape| if let Shape::Text(run) = shape { Some(run) } else { None }).collect()
 }
 
 /// Heights of the level lines that are drawn, in order, each once.
@@ -170,6 +182,20 @@ pub(crate) const TABLETS: [(f64, f64); 6] =
 
 /// The same of a phone that is 9 : 19.5.
 pub(crate) const PHONE: (f64, f64) = (64.0, 165.0);
+
+/// The same of a phone that is 1 : 2, between tabs.
+pub(crate) const NARROW_PHONE: (f64, f64) = (50.0, 114.0);
+
+/// All of them, each as one paper and as two.
+pub(crate) fn all_papers() -> Vec<((f64, f64), Vec<Rect>)> {
+    let sizes = [&TABLETS[..], &[PHONE, NARROW_PHONE]].concat();
+    sizes.into_iter().flat_map(|size| [false, true].map(|second| (size, papers(size, second)))).collect()
+}
+
+/// Whether such a page is a phone's.
+pub(crate) fn is_phone(size: (f64, f64)) -> bool {
+    size == PHONE || size == NARROW_PHONE
+}
 
 /// One area of this size in mm, or the two of a spread.
 fn papers((w, h): (f64, f64), second: bool) -> Vec<Rect> {

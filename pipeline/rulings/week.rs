@@ -1,7 +1,10 @@
 //! Weeks: seven days and a block for notes, named and lined, or in open boxes.
 
 use super::params::{Colour, Pitch, labels, named, pen};
-use super::parts::{Grid, Type, field, gutter, name, on_frame, strong, thin, wash, wide_and_narrow};
+use super::parts::{
+    Grid, Type, below_head, field, gutter, head_rows, headed, least_type, name, on_frame, strong, thin, wash,
+    wide_and_narrow,
+};
 use super::{Ruling, RulingContext};
 use base::keys::Described;
 use base::model::calendar::WEEKDAYS;
@@ -10,9 +13,6 @@ use base::model::weekday::Weekday;
 use base::model::{Drawing, Mm, Rect};
 use draw::text::Setting;
 use serde::Deserialize;
-
-/// Rows of the head.
-const HEAD: usize = 2;
 
 /// Seven days by name with lines, and notes.
 #[derive(Debug, Deserialize, Described)]
@@ -66,17 +66,17 @@ impl Ruling for Week {
         let context = &on_frame(context, pen(&context.pen, self.weight, self.colour));
         let Some(first) = context.areas.first() else { return d };
         let form = Form::of(&context.areas);
-        let (pitch, rows) = form.pitch(*first, self.pitch);
-        if rows == 0 {
+        let lines = form.lines(*first, self.pitch);
+        if lines.rows == 0 {
             return d;
         }
-        heads(&mut d, context, form, pitch, [&self.week, &self.focus]);
+        heads(&mut d, context, form, [lines.pitch, lines.head], [&self.week, &self.focus]);
         let mut names = self.first_day.first_of(&self.labels);
         names.push(self.notes.clone());
-        let cells = form.cells(&context.areas, pitch, rows);
+        let cells = form.cells(&context.areas, &lines);
         let width = cells.iter().map(|c| c.grid.area.w).fold(f64::MAX, f64::min);
-        let set = Type::new(*first, pitch, &context.pen).head;
-        let set = set.fitted(context.fonts, names.iter().map(String::as_str), width, 5.0);
+        let set = Type::new(*first, lines.pitch, &context.pen).head;
+        let set = set.fitted(context.fonts, names.iter().map(String::as_str), width, least_type(*first).min(set.size));
         for (name, cell) in names.iter().zip(&cells) {
             self.block(&mut d, context, cell, set, name);
         }
@@ -103,8 +103,8 @@ impl Week {
 }
 
 /// Fields above the days: on a spread one on each paper, else side by side, the second one above the last column.
-fn heads(d: &mut Drawing, context: &RulingContext, form: Form, pitch: f64, labels: [&str; 2]) {
-    let head = |area: Rect| Rect { h: pitch * HEAD as f64, ..area };
+fn heads(d: &mut Drawing, context: &RulingContext, form: Form, [pitch, high]: [f64; 2], labels: [&str; 2]) {
+    let head = |area: Rect| Rect { h: high, ..area };
     let set = Type::new(context.areas[0], pitch, &context.pen).label;
     let fields = match context.areas.as_slice() {
         [one] if form.columns > 1 => {
@@ -133,6 +133,20 @@ struct Cell {
     last: bool,
 }
 
+/// The lines of a week's pages.
+struct Lines {
+    /// Their distance in points.
+    pitch: f64,
+    /// Height of the head in points.
+    head: f64,
+    /// Air above the name of each day, in rows.
+    air: f64,
+    /// Rows of a day below that: its name and its lines.
+    rows: usize,
+    /// Rows that the last days have more.
+    more: usize,
+}
+
 /// How eight blocks lie on the areas: columns and rows of blocks on each.
 #[derive(Clone, Copy)]
 struct Form {
@@ -155,33 +169,41 @@ impl Form {
         }
     }
 
-    /// Distance of the lines and rows of a block: as asked, or so near to college ruling that the blocks fill the
-    /// area. No rows where nothing fits.
-    fn pitch(self, area: Rect, asked: Option<Pitch>) -> (f64, usize) {
+    /// As asked, or so near to college ruling that the blocks fill the area. No rows where nothing fits. Above each name there
+    /// is the same air: half a row; a whole one where lines keep a distance that is asked for, if days have enough of them.
+    fn lines(self, area: Rect, asked: Option<Pitch>) -> Lines {
         if let Some(p) = asked {
-            let rows = Grid::new(area, p.pt()).rows.saturating_sub(HEAD) / self.rows;
-            return (p.pt(), rows);
+            let pitch = p.pt();
+            let head = head_rows(area, pitch);
+            let all = Grid::new(area, pitch).rows.saturating_sub(head);
+            let each = all / self.rows;
+            let air = usize::from(each >= 4);
+            let (rows, more) = (each - air, all - each * self.rows);
+            return Lines { pitch, head: head as f64 * pitch, air: air as f64, rows, more };
         }
-        let ideal = (area.h / Pitch::COLLEGE.pt() - HEAD as f64) / self.rows as f64;
+        let (head, body) = headed(area);
+        let air = 0.5;
+        let ideal = body.h / Pitch::COLLEGE.pt() / self.rows as f64 - air;
         let rows = (ideal.round() as usize).max(2);
-        (area.h / (HEAD + rows * self.rows) as f64, rows)
+        let pitch = body.h / ((rows as f64 + air) * self.rows as f64);
+        Lines { pitch, head: head.h, air, rows, more: 0 }
     }
 
-    fn cells(self, areas: &[Rect], pitch: f64, rows: usize) -> Vec<Cell> {
+    fn cells(self, areas: &[Rect], lines: &Lines) -> Vec<Cell> {
         let mut cells = Vec::new();
         for area in areas {
-            let grid = Grid::new(*area, pitch);
+            let grid = Grid::new(area.inset_each(0.0, lines.head, 0.0, 0.0), lines.pitch);
             let columns = area.columns(self.columns, gutter(*area));
             for i in 0..self.columns * self.rows {
                 let (c, r) =
                     if self.down { (i / self.rows, i % self.rows) } else { (i % self.columns, i / self.columns) };
-                let from = HEAD + r * rows;
+                let (from, last) = (r * lines.rows, r + 1 == self.rows);
                 cells.push(Cell {
-                    grid: grid.across(columns[c].x, columns[c].w),
+                    grid: grid.across(columns[c].x, columns[c].w).lower(lines.air * (r + 1) as f64),
                     from,
                     // Rows that are left over go on below the last blocks.
-                    to: if r + 1 == self.rows { grid.rows.max(from + rows) } else { from + rows },
-                    last: r + 1 == self.rows,
+                    to: from + lines.rows + if last { lines.more } else { 0 },
+                    last,
                 });
             }
         }
@@ -238,14 +260,15 @@ impl Ruling for OpenWeek {
         let Some(first) = context.areas.first() else { return d };
         let form = Form::of(&context.areas);
         let pitch = Pitch::COLLEGE.pt().min(first.h / (2.0 * form.rows as f64 + 3.0));
-        heads(&mut d, context, form, pitch, [&self.week, &self.focus]);
+        let high = headed(*first).0.h;
+        heads(&mut d, context, form, [pitch, high], [&self.week, &self.focus]);
         let mut names = self.first_day.first_of(&self.labels);
         names.resize(7, String::new());
         names.push(self.notes.clone());
         let mut boxes = Vec::new();
         for area in &context.areas {
             let gap = gutter(*area).min(pitch) * 0.7;
-            let top = pitch * HEAD as f64 + gap;
+            let top = high + below_head(*area);
             let rest = area.inset_each(0.0, top, 0.0, 0.0);
             let rows = rest.rows(form.rows, gap);
             let columns = rest.columns(form.columns, gap);
@@ -257,7 +280,7 @@ impl Ruling for OpenWeek {
         }
         let set = Type::new(*first, pitch * 0.9, &context.pen).head;
         let width = boxes.iter().map(|b| b.w).fold(f64::MAX, f64::min) - pitch * 0.6;
-        let set = set.fitted(context.fonts, names.iter().map(String::as_str), width, 5.0);
+        let set = set.fitted(context.fonts, names.iter().map(String::as_str), width, least_type(*first).min(set.size));
         for (label, r) in names.iter().zip(&boxes) {
             open_box(&mut d, context, set, label, *r, pitch);
         }

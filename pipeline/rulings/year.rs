@@ -1,7 +1,7 @@
 //! A year at a glance: twelve months as blocks of lines, or as columns of days.
 
 use super::params::{Colour, Pitch, labels, named, pen};
-use super::parts::{Grid, LEAST_NUMERAL, Type, gutter, name, on_frame, say, strong, thin, together, wash};
+use super::parts::{Grid, Type, gutter, least_type, name, name_room, on_frame, say, strong, thin, together, wash};
 use super::{Ruling, RulingContext};
 use base::keys::Described;
 use base::model::calendar::MONTHS;
@@ -9,6 +9,7 @@ use base::model::drawing::Path;
 use base::model::{Drawing, Mm, Rect};
 use draw::text::{Align, Setting};
 use serde::Deserialize;
+use std::ops::Range;
 
 /// What a month looks like.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize, Described)]
@@ -58,10 +59,11 @@ impl Ruling for Year {
         let context = &on_frame(context, pen(&context.pen, self.weight, self.colour));
         let names: Vec<String> = (0..12).map(|i| self.labels[(self.first_month - 1 + i) % 12].clone()).collect();
         let each = if context.areas.len() > 1 { 6 } else { 12 };
-        for (area, names) in context.areas.iter().zip(names.chunks(each)) {
+        for (i, area) in context.areas.iter().enumerate().take(12 / each) {
+            let own = i * each..(i + 1) * each;
             match self.layout {
-                Layout::Blocks => self.blocks(&mut d, context, *area, names),
-                Layout::Days => days(&mut d, context, *area, names),
+                Layout::Blocks => self.blocks(&mut d, context, *area, &names[own]),
+                Layout::Days => days(&mut d, context, *area, &names, own),
             }
         }
         d
@@ -87,7 +89,8 @@ impl Year {
         let grid = Grid::new(area, pitch);
         let slots = area.columns(columns, gutter(area));
         let set = Type::new(area, pitch, pen).head;
-        let set = set.fitted(context.fonts, names.iter().map(String::as_str), slots[0].w, 5.0);
+        let least = least_type(area).min(set.size);
+        let set = set.fitted(context.fonts, names.iter().map(String::as_str), slots[0].w, least);
         for (i, label) in names.iter().enumerate() {
             let g = grid.across(slots[i % columns].x, slots[i % columns].w);
             let from = i / columns * rows;
@@ -112,30 +115,30 @@ fn columns(area: Rect, n: usize) -> usize {
 }
 
 /// Months side by side, a row for each day from 1 to 31: which days a month has is left to its writer, since the year
-/// is not named.
-fn days(d: &mut Drawing, context: &RulingContext, area: Rect, names: &[String]) {
+/// is not named. All months are named alike, whichever of them stand on this area.
+fn days(d: &mut Drawing, context: &RulingContext, area: Rect, names: &[String], own: Range<usize>) {
     let pen = &context.pen;
     // On an upright page the second half of the year goes below the first where rows stay high enough.
-    let stacked = names.len() == 12 && area.h > area.w && area.h / 66.0 >= Mm(3.6).pt();
+    let stacked = own.len() == 12 && area.h > area.w && area.h / 66.0 >= Mm(3.6).pt();
     let parts = if stacked { 2 } else { 1 };
     let rows = parts * 32 + (parts - 1);
     let pitch = (area.h / rows as f64).min(Mm(7.1).pt());
     let grid = Grid::new(area, pitch);
-    for (part, names) in names.chunks(names.len() / parts).enumerate() {
+    let set = Type::new(area, pitch, pen).label;
+    let small = set.sized((pitch * 0.55).min(set.size).max(least_type(area))).tracked(0.0);
+    // Never so narrow that a day's number would have to be smaller than can be read.
+    let numbers = (area.w * 0.06).clamp(7.0, 16.0).max(small.width(context.fonts, "30") / 0.75);
+    let each = own.len() / parts;
+    let room = name_room((area.w - numbers) / each as f64);
+    let (set, cut) = together(context, Setting { colour: pen.ink, ..set }, names, room);
+    for (part, cut) in cut[own].chunks(each).enumerate() {
         let top = part * 33;
-        // Never so narrow that a day's number would have to be smaller than can be read.
-        let least =
-            Type::new(area, pitch, pen).label.sized(LEAST_NUMERAL).tracked(0.0).width(context.fonts, "30") / 0.75;
-        let numbers = (area.w * 0.06).clamp(7.0, 16.0).max(least);
         let own = grid.across(area.x + numbers, area.w - numbers);
-        let columns = own.band(top, top + 32).columns(names.len(), 0.0);
+        let columns = own.band(top, top + 32).columns(each, 0.0);
         d.fill(Path::rect(own.band(top, top + 1)), wash(pen));
-        let set = Type::new(area, pitch, pen).label;
-        let (set, cut) = together(context, Setting { colour: pen.ink, ..set }, names, columns[0].w * 0.9);
-        for (c, label) in columns.iter().zip(&cut) {
+        for (c, label) in columns.iter().zip(cut) {
             say(d, context, set, label, Rect { h: pitch, ..*c }, Align::Centre);
         }
-        let small = set.sized((pitch * 0.55).min(set.size).max(LEAST_NUMERAL)).tracked(0.0);
         for day in 1..=31 {
             let row = grid.band(top + day, top + day + 1);
             let label = Setting { colour: pen.quiet, ..small };

@@ -36,7 +36,7 @@ def toml(cover):
     return "".join(f"{key} = {json.dumps(value)}\n" for key, value in cover.items())
 
 
-def covers(folder, out, size="A5", style="", kind="flat", which=None, more=""):
+def covers(folder, out, size="A5", style="", kind="flat", which=None, more="", coil="top"):
     """A product with a cover for each value: its covers' file, and the values in the order of its pages."""
     made = list(values()) if which is None else which
     text = "".join(f'\n[[cover]]\nname = "Cover {n}"\ndesign = "{kind}"\ncolour = "{BOARD}"\nline = "Words at the foot"\n{toml(cover)}' for n, cover in enumerate(made))
@@ -44,7 +44,7 @@ def covers(folder, out, size="A5", style="", kind="flat", which=None, more=""):
     manifest = made_folder / "product.toml"
     text = "guide.wanted = false\npictures.usual = false\n" + manifest.read_text(encoding="utf-8").replace('"240 x 180 mm"', f'"{size}"')
     if SIZES[size] == "single":
-        text = text.replace('layout = "spread"\ncoil = "middle"', 'layout = "single"')
+        text = text.replace('layout = "spread"\ncoil = "middle"', f'layout = "single"\ncoil = "{coil}"')
     manifest.write_text(text, encoding="utf-8")
     bundle = tool.build(made_folder, out, "--strict")
     (found,) = (p for p in bundle.of_kind("covers") if "contents" in p.parts)
@@ -113,9 +113,18 @@ def test_a_look_of_ones_own_says_how_boards_are_finished(tmp_path):
     assert (abs(foot - numpy.array(colour("#b01030"))).max(axis=2) < 60).any(), "a ribbon hangs out at the foot"
 
 
+def test_a_pad_is_bound_at_its_top(tmp_path):
+    """Its quarter strip lies along the top edge of the board from side to side, in both directions of writing."""
+    path, _ = covers(tmp_path / "p", tmp_path / "d", which=[{"quarter": "plain", "quarter-colour": "#123456"}])
+    page = drawn(path, 2)
+    strip = (abs(page - numpy.array(colour("#123456"))).max(axis=2) <= 2).nonzero()
+    assert strip[0].mean() / page.shape[0] < 0.2 and 0.45 < strip[1].mean() / page.shape[1] < 0.55
+    assert (strip[1].max() - strip[1].min()) / page.shape[1] > 0.85
+
+
 def test_from_right_to_left_the_spine_changes_sides_and_words_do_not(tmp_path):
     which = [{"quarter": "plain", "quarter-colour": "#123456", "foil": "gold", "ribbons": 1}]
-    left, _ = covers(tmp_path / "p", tmp_path / "d", which=which)
+    left, _ = covers(tmp_path / "p", tmp_path / "d", which=which, coil="none")
     folder = tmp_path / "q"
     covers_text = (tmp_path / "p/product.toml").read_text(encoding="utf-8")
     folder.mkdir()

@@ -341,3 +341,31 @@ def test_no_line_of_a_divider_meets_its_words(manner, page, tmp_path):
             assert spread <= 8, f"{word} on page {number}: {spread}"
             found.add((own[4], word))
     assert found == {(n, n) for n in ("Sills", "Putty", "Panes", "Latches")} | {("Putty", "Sills")}
+
+
+@pytest.mark.parametrize("style", ["", *(f'look = "{name}"' for name in LOOKS)])
+def test_covers_of_which_nothing_is_said_make_a_family(style, tmp_path):
+    """Each has another colour, and one whose colour is said keeps it."""
+    names = ["Dawn", "Noon", "Dusk", "Night", "Rain", "Frost"]
+    more = "".join(f'[[cover]]\nname = "{n}"\n' for n in names) + '[[cover]]\nname = "Said"\ncolour = "#345678"\n'
+    bundle = tool.build(product(tmp_path / "p", style, more=more, top=ALONE), tmp_path / "d", "--strict")
+    (path,) = (p for p in bundle.of_kind("covers") if "contents" in p.parts)
+    pages = [drawn(path, n + 1, dpi=40) for n in range(len(names) + 2)]
+    for n, page in enumerate(pages):
+        for other in pages[:n]:
+            assert abs(page - other).max(axis=2).mean() > 4
+    assert share_of(pages[-1], "#345678", 60) > 0.2
+
+
+@pytest.mark.parametrize("name", ["Lines", "Deck log", "Sounding chart"])
+def test_pages_of_one_name_keep_their_numbers_in_the_list_of_a_divider(name, tmp_path):
+    """However many there are: a name without its number would lead to any of them."""
+    folder = product(tmp_path / "p", top=ALONE)
+    text = (folder / "product.toml").read_text(encoding="utf-8").replace('pages = [{ template = "lines" }]', 'pages = [{ template = "lines", count = 44 }]')
+    text = text.replace('name = "Lines"\nruling', f'name = "{name}"\nslug = "lines"\nruling')
+    (folder / "product.toml").write_text(text + '[[lower]]\ncheck = "page-out-of-reach"\nreason = "leafed through"\n[[lower]]\ncheck = "page-only-swiped-to"\nreason = "leafed through"\n', encoding="utf-8")
+    bundle = tool.build(folder, tmp_path / "d")
+    assert "text-too-long" not in bundle.said, bundle.said
+    words = " ".join(tool.page_text(bundle.notebook, 3).split())
+    listed = [n for n in range(1, 45) if re.search(rf"{name} {n}\b", words) or re.search(rf"\b{n}\b", words)]
+    assert len(listed) > 20 and re.search(r"\b\d+ more\b", words) or len(listed) == 44, words

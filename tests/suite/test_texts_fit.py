@@ -17,7 +17,7 @@ USUAL = ["cover", "welcome", "index", "sections", "overview", "templates"]
 
 # What is left out, and the words that then stand nowhere in welcome page, guide, start-here and description.
 PARTS = {
-    "coil": r"\bcoil\b",
+    "coil": r"\bcoil\b|\brings\b",
     "names": r"\bnever said\b",
     "index": r"\bindex\b",
     "overview": r"\boverview\b|small pictures? of the templates",

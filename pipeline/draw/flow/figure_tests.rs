@@ -28,14 +28,19 @@ fn set_with(
     others: &BTreeMap<String, Arc<Picture>>,
 ) -> Vec<FlowPage> {
     let style = style();
+    layout(markdown, others, &context(&style, count, page, text)).unwrap()
+}
+
+/// What such a text is set on.
+fn context(style: &Style, count: usize, page: Size, text: f64) -> FlowContext<'_> {
     let figure = |i: usize| {
         let part = FlowPart { form: i, at: Point::default(), scale: 1.0 };
-        (format!("page:{i}"), FlowFigure { size: page, least: page.w * 0.22, parts: vec![part] })
+        (format!("page:{i}"), FlowFigure { size: page, least: page.w * 0.22, enlarged: 1.0, parts: vec![part] })
     };
-    let context = FlowContext {
+    FlowContext {
         frames: frames(page),
         fonts: &FONTS,
-        style: &style,
+        style,
         size: text,
         even: true,
         digits: base::model::words::DIGITS,
@@ -43,8 +48,7 @@ fn set_with(
         figures: (0..count).map(figure).collect(),
         known_figures: Vec::new(),
         picture_share: 1.0,
-    };
-    layout(markdown, others, &context).unwrap()
+    }
 }
 
 /// Pictures of a page: their numbers and where they are.
@@ -82,7 +86,10 @@ fn check(sections: &[(usize, Vec<usize>)], page: Size, text: f64) -> Result<(), 
     let pages = set(&markdown, sections.len(), page, text);
     let mut seen = Vec::new();
     for (n, on) in pages.iter().enumerate() {
-        for (form, at) in pictures(on, page) {
+        // Those of a page are of one size, also where it has room for larger ones.
+        let shown = pictures(on, page);
+        prop_assert!(shown.windows(2).all(|two| (two[0].1.w - two[1].1.w).abs() < 0.01), "{shown:?}");
+        for (form, at) in shown {
             seen.push(form);
             prop_assert!(frames(page).iter().any(|f| f.contains(at, 0.3)), "{at:?} leaves its column");
             prop_assert!(at.w > page.w * 0.15, "{at:?} is too small to see anything");
@@ -138,6 +145,55 @@ fn steps_stand_beside_a_picture_where_there_is_room_and_below_it_elsewhere() {
             assert!((at.right() - frames(page)[0].right()).abs() < 0.01);
             let first = runs(&pages[0]).into_iter().filter(|run| run.role == Role::Label).map(|run| ink(run).y);
             assert!((first.fold(f64::INFINITY, f64::min) - at.y).abs() < 0.1);
+        }
+    }
+}
+
+/// On a phone the text keeps three fifths of the width.
+#[test]
+fn steps_stand_beside_a_picture_on_a_phone_too() {
+    let (page, text) = (Size::new(240.0, 480.0), 7.0);
+    let pages = set(&section(0, &(12, vec![9, 14, 9])), 1, page, text);
+    let (_, at) = pictures(&pages[0], page)[0];
+    let frame = frames(page)[0];
+    assert!(at.x - frame.x >= 0.6 * frame.w && (at.right() - frame.right()).abs() < 0.01, "{at:?}");
+    let step = runs(&pages[0]).into_iter().find(|run| run.text.contains("s0x0")).unwrap();
+    assert!(step.at.x < at.x && step.at.y < at.bottom(), "{at:?} {step:?}");
+}
+
+/// A picture that stands by itself stands in the middle of its column, and fills most of a narrow one.
+#[test]
+fn a_picture_by_itself_stands_in_the_middle() {
+    let markdown = "## Covers\n\n![](page:0)\n\n## Stickers\n\nTap the coloured edge.";
+    for (page, text) in
+        PAGES.map(|page| (page, page.w.min(page.h) / 54.0)).into_iter().chain([(Size::new(240.0, 480.0), 7.0)])
+    {
+        let pages = set(markdown, 1, page, text);
+        let (on, at) = pages.iter().find_map(|on| Some((on, *pictures(on, page).first()?))).unwrap();
+        let frame = frames(page)[frame_of(page, Point::new(at.1.x, at.1.y))];
+        assert!((at.1.centre().x - frame.centre().x).abs() < 0.01, "{page:?} {at:?}");
+        assert!(runs(on).into_iter().all(|run| !at.1.overlaps(ink(run).inset(0.05))));
+        assert!(page.w > 240.0 || at.1.w >= 0.69 * frame.w, "{page:?} {at:?}");
+    }
+}
+
+/// Where a page has several columns, it costs more to end one within a short list than to leave a third of it empty; the items of a long
+/// one may part.
+#[test]
+fn a_short_list_rather_goes_on_to_the_next_column() {
+    let style = style();
+    for (page, columns) in [(Size::new(680.0, 510.0), 2), (Size::new(420.0, 595.0), 1)] {
+        let context = context(&style, 1, page, 9.0);
+        assert_eq!(context.frames.len(), columns);
+        for count in 2..10 {
+            let items = "- tap the coloured edge of the page and hold it\n".repeat(count);
+            let blocks = parse::blocks(&format!("## Trouble\n\n{items}\n\nwords")).unwrap();
+            let (pictures, kept) = (BTreeMap::new(), rows::Kept::default());
+            let frame = context.frames[0];
+            let rows = Composer::new(&context, &pictures, frame, &kept).compose(&blocks).unwrap();
+            let (_, list) = rows.split_last().unwrap();
+            let dear = list[1..].iter().all(|row| row.break_cost.is_none_or(|cost| cost > 12.0));
+            assert_eq!(dear, columns > 1 && count <= 6 || count == 2, "{count} in {columns}");
         }
     }
 }

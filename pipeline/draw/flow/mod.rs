@@ -49,6 +49,8 @@ pub struct FlowFigure {
     pub size: Size,
     /// How wide it must be to stand beside text: so that one sees what it shows.
     pub least: f64,
+    /// How much larger it is than it would be otherwise, as a share.
+    pub enlarged: f64,
     /// Its pages.
     pub parts: Vec<FlowPart>,
 }
@@ -100,10 +102,15 @@ pub fn layout(
     }
     let blocks = parse::blocks(markdown)?;
     let kept = rows::Kept::default();
-    let set = |way: Way| -> Result<Set, Vec<Fault>> {
+    let set_with = |way: Way, enlarged: &Enlarged| -> Result<Set, Vec<Fault>> {
         let frames = context.frames.iter().map(|f| Rect { h: f.h * way.high, ..*f }).collect();
         let (size, picture_share) = (context.size * way.text, way.pictures);
-        let (figures, known_figures) = (context.figures.clone(), context.known_figures.clone());
+        let (mut figures, known_figures) = (context.figures.clone(), context.known_figures.clone());
+        for (name, by) in enlarged {
+            if let Some(figure) = figures.get_mut(name) {
+                figure.enlarged = *by;
+            }
+        }
         let context = FlowContext { frames, size, figures, known_figures, picture_share, ..*context };
         let rows = Composer::new(&context, pictures, Rect::new(0.0, 0.0, width, height), &kept).compose(&blocks)?;
         // The last chapter may begin a page.
@@ -118,12 +125,14 @@ pub fn layout(
         };
         whole.left.extend(set.left);
         whole.fills.extend(set.fills);
-        Ok(Set { pages: whole.pages.into_iter().chain(set.pages).collect(), torn: whole.torn + set.torn, ..whole })
+        let pages = whole.pages.into_iter().chain(set.pages).collect();
+        Ok(Set { pages, torn: whole.torn + set.torn, way, ..whole })
     };
+    let set = |way: Way| set_with(way, &Enlarged::new());
     let first = set(Way { pictures: context.picture_share, ..Way::PLAIN })?;
     let few = |set: &Set| ends_with_few_lines(&set.pages, context);
     if !context.figures.is_empty() {
-        return Ok(best_set(first, &set, context).pages);
+        return Ok(grown(best_set(first, &set, context), &set_with, context).pages);
     }
     if !few(&first) {
         let set = if context.even { fuller(first, &set) } else { first };
@@ -189,6 +198,53 @@ fn best_set(first: Set, set: &dyn Fn(Way) -> Result<Set, Vec<Fault>>, context: &
     sizes.flat_map(alike).filter_map(tried).fold(best, better).1
 }
 
+/// How much larger pictures of pages are, by their names.
+type Enlarged = BTreeMap<String, f64>;
+
+/// How much larger they are where their page has room, as shares.
+const LARGER: [f64; 4] = [1.4, 1.3, 1.2, 1.1];
+
+/// A page that is filled less than so far has room for larger pictures, as a share.
+const ROOMY: f64 = 0.9;
+
+/// The same text with larger pictures on the pages that have room for them, all of a page alike; nothing goes to another page for
+/// it. The last page ends where it ends.
+fn grown(best: Set, set: &dyn Fn(Way, &Enlarged) -> Result<Set, Vec<Fault>>, context: &FlowContext) -> Set {
+    let (way, places) = (best.way, pages_of_figures(&best.pages, context));
+    let (mut best, mut enlarged) = (best, Enlarged::new());
+    for page in 0..best.pages.len().saturating_sub(1) {
+        let own: Vec<&String> = places.iter().filter(|(_, at)| **at == page).map(|(name, _)| name).collect();
+        if own.is_empty() || best.fills[page] > ROOMY {
+            continue;
+        }
+        for by in LARGER {
+            let mut wanted = enlarged.clone();
+            wanted.extend(own.iter().map(|name| ((*name).clone(), by)));
+            let Ok(tried) = set(way, &wanted) else { continue };
+            let filled = tried.fills.len() == best.fills.len()
+                && tried.fills.iter().zip(&best.fills).enumerate().all(|(i, (new, old))| match i == page {
+                    true => *new > old + 1e-6,
+                    false => (new - old).abs() < 1e-6,
+                });
+            if filled && tried.torn <= best.torn && pages_of_figures(&tried.pages, context) == places {
+                (best, enlarged) = (tried, wanted);
+                break;
+            }
+        }
+    }
+    best
+}
+
+/// On which page each picture of pages stands.
+fn pages_of_figures(pages: &[FlowPage], context: &FlowContext) -> BTreeMap<String, usize> {
+    let page_of = |figure: &FlowFigure| {
+        let first = figure.parts.first()?.form;
+        let is = |shape: &Shape| matches!(shape, Shape::Form { form, .. } if *form == first);
+        pages.iter().position(|page| page.drawing.shapes.iter().any(is))
+    };
+    context.figures.iter().filter_map(|(name, figure)| Some((name.clone(), page_of(figure)?))).collect()
+}
+
 /// A text whose pictures leave pages rather empty: filled alike, a little smaller if need be.
 fn fuller(first: Set, set: &dyn Fn(Way) -> Result<Set, Vec<Fault>>) -> Set {
     if first.too_empty() <= 0.0 {
@@ -212,7 +268,6 @@ const SMALL_PICTURES: [f64; 2] = [0.7, 0.65];
 const FULL: (f64, f64) = (0.72, 0.27);
 
 /// Pages; how much of each column that is not the last is left empty, as a share.
-#[derive(Default)]
 struct Set {
     pages: Vec<FlowPage>,
     left: Vec<f64>,
@@ -220,6 +275,8 @@ struct Set {
     fills: Vec<f64>,
     /// Columns that begin within what a picture shows.
     torn: usize,
+    /// How it is set.
+    way: Way,
 }
 
 impl Set {
@@ -366,7 +423,7 @@ fn pour(rows: &[Row], context: &FlowContext, ends: Ends) -> Result<Set, Vec<Faul
         }
         from = to;
     }
-    if faults.is_empty() { Ok(Set { pages, left, fills, torn }) } else { Err(faults) }
+    if faults.is_empty() { Ok(Set { pages, left, fills, torn, way: Way::PLAIN }) } else { Err(faults) }
 }
 
 /// Puts a row on a page.

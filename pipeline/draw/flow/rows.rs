@@ -59,12 +59,17 @@ pub fn measure(fonts: &Fonts, size: f64) -> f64 {
     fonts.width(Role::Label, sample, size, 0.0) / sample.chars().count() as f64 * MOST_CHARACTERS
 }
 
+/// A picture among pictures of pages that is so low, as a share of the column, is as wide as can be: a smaller one would spare nothing.
+const LOW: f64 = 0.22;
+
 /// Costs of ending a column before something: nothing before a chapter, most in the middle of a paragraph.
 mod cost {
     pub const HEADING: f64 = 0.0;
     pub const BLOCK: f64 = 2.5;
     pub const ITEM: f64 = 3.0;
     pub const LONELY_ITEM: f64 = 10.0;
+    /// In a short list where another column may hold all of it.
+    pub const SHORT_LIST: f64 = 14.0;
     pub const INSIDE: f64 = 6.0;
 }
 
@@ -273,8 +278,11 @@ impl<'d, 'a> Composer<'d, 'a> {
         // As wide as the text, unless it would then take more than seven tenths of the column.
         let w = place.width.min(self.column.h * 0.7 / ratio);
         // Among pictures of pages it may be a little smaller, as they are.
-        let w = if self.context.figures.is_empty() { w } else { w * self.context.picture_share.max(0.8) };
-        let at = Rect::new(place.left, 0.0, w, w * ratio);
+        let guide = !self.context.figures.is_empty();
+        let w = if guide && w * ratio > self.column.h * LOW { w * self.context.picture_share.max(0.8) } else { w };
+        // What is narrower stands in the middle there.
+        let x = place.left + if guide { (place.width - w) / 2.0 } else { 0.0 };
+        let at = Rect::new(x, 0.0, w, w * ratio);
         // Pictures that follow each other belong together.
         let follows = |row: &Row| matches!(row.drawing.shapes.as_slice(), [Shape::Picture { .. }]);
         let close = !self.context.figures.is_empty() && self.rows.last().is_some_and(follows);

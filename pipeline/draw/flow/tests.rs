@@ -271,6 +271,34 @@ fn a_table_repeats_its_head() {
     assert_eq!(pages.iter().flat_map(runs).filter(|r| r.text == last).count(), 1);
 }
 
+#[test]
+fn a_narrow_table_has_its_second_cells_below_the_first() {
+    let (page, size) = (Size::new(200.0, 480.0), 7.0);
+    let names = ["tarn-and-tide-phone-notebook.pdf", "tarn-and-tide-sticker-sheet.pdf", "stickers/"];
+    let said = ["the notebook, 54 pages", "all stickers on one page", "3 stickers, a transparent PNG each"];
+    let body: String = names.into_iter().zip(said).map(|(name, what)| format!("| `{name}` | {what} |\n")).collect();
+    let text = format!("| File | What it is |\n| --- | --- |\n{body}");
+    let pages = set_on(&text, page, size).unwrap();
+    check_geometry(&pages, page, size);
+    let runs = runs(&pages[0]);
+    let at =
+        |text: &str| runs.iter().find(|run| run.text == text).unwrap_or_else(|| panic!("{text} among {runs:?}")).at;
+    for (name, what) in names.into_iter().zip(said) {
+        let (first, second) = (at(name), at(what));
+        assert!(second.x > first.x, "{what}");
+        assert!((second.y - first.y - size * rows::LEADING).abs() < 0.01, "{what}");
+    }
+    // The head takes one line, and is told apart.
+    assert!((at("File").y - at("What it is").y).abs() < 0.01 && at("File").x < at("What it is").x);
+    // On a page with room the cells stand side by side.
+    let pages = set_on(&text, LANDSCAPE, size).unwrap();
+    let runs = self::runs(&pages[0]);
+    let at = |text: &str| runs.iter().find(|run| run.text == text).unwrap().at;
+    for (name, what) in names.into_iter().zip(said) {
+        assert!((at(name).y - at(what).y).abs() < 0.01 && at(name).x < at(what).x, "{what}");
+    }
+}
+
 /// The columns of some pages: texts of the lines in each.
 fn columns(pages: &[FlowPage], size: Size) -> Vec<Vec<(Role, String)>> {
     let mut out = Vec::new();

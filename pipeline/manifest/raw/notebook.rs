@@ -430,7 +430,8 @@ artful! {
         /// Example: `design = "banded"`
         pub design: Option<Spanned<Design>>,
         /// Its colour.
-        /// Default: the accent.
+        /// Default: that of the look's boards, or the accent; of another cover that would look as one before it, the next of a family of
+        /// colours.
         /// Example: `colour = "#5f7d5a"`
         pub colour: Option<Colour>,
         /// The colour of bands, frames and patterns.

@@ -71,7 +71,7 @@ pub struct Guide {
     /// A text of your own in Markdown, with the guide's own words for `{{ … }}`. Where it does not name the products of a set, or
     /// those that go with this one, a sentence that does is added. Beside files, it can show the product's own pages: `![](page:cover)`,
     /// `page:links` (a page with its tabs), `page:index`, `page:templates`, `page:covers`, `page:stickers` (a sheet with one of them
-    /// marked), `page:files` (of level pages: cover, page, another cover and sheet together), and `page:day` of a planner, as far as the
+    /// marked), `page:files` (cover, page, another cover and sheet or index together), and `page:day` of a planner, as far as the
     /// product has them; those of a member of a set have its short name before theirs, as in `page:tide-log/index`. What follows such a
     /// picture up to the next heading stands beside it where the page is wide enough.
     /// Default: the tool's text.

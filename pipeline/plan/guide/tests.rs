@@ -16,7 +16,7 @@ struct Said {
 }
 
 const SAID: [Said; 13] = [
-    Said { language: "en", parts: ["coil", "wire", "spiral", "disc", "stitch", "fold", "edge"], boxes: &["box"] },
+    Said { language: "en", parts: ["rings", "wire", "spiral", "disc", "stitch", "fold", "edge"], boxes: &["box"] },
     Said {
         language: "ar",
         parts: ["حلقات", "أسلاك", "لولبي", "أقراص", "خياطة", "طيّة", "حافة"],
@@ -212,14 +212,31 @@ fn texts_stay_as_long() {
     }
 }
 
+/// Whatever the page, the picture of a few stickers is as high as they need.
+#[test]
+fn a_few_stickers_fill_a_row() {
+    for (w, h) in [(212.6, 425.2), (298.0, 420.0), (420.0, 595.0), (595.0, 842.0), (680.0, 510.0), (842.0, 595.0)] {
+        let page = Size::new(w, h);
+        let most = cells_in_row(page, 100);
+        for count in 1..40 {
+            let cells = cells_in_row(page, count);
+            assert!((2..=5).contains(&cells) && cells <= most.max(3), "{page:?} {count}: {cells}");
+            assert!(count > 3 || count.div_ceil(cells) == 1, "{page:?} {count}: {cells}");
+            // From two thirds on, none of a single row is empty.
+            assert!(count < 3 || count > most || cells == count, "{page:?} {count}: {cells}");
+            assert!(count <= most.max(3) || cells == most, "{page:?} {count}: {cells}");
+        }
+    }
+}
+
 #[test]
 fn rings_and_boxes_are_called_as_ever() {
     let product = product("en-GB", (Binding::Rings, Coil::Middle), Index::Boxes, ["Seeds", "Beds"]);
     let (welcome, guide) = (welcome_of(&product), guide_of(&product));
     for sentence in [
-        "the tabs, the coil and the boxes of the index then take you where they say.",
+        "the tabs, the rings and the boxes of the index then take you where they say.",
         "The number and the box beside it both lead to the section.",
-        "The coil leads to the index, the title at the foot to the cover.",
+        "The rings lead to the index, the title at the foot to the cover.",
     ] {
         assert!(welcome.contains(sentence), "{sentence}: {welcome}");
     }

@@ -64,7 +64,7 @@ fn check(fonts: &Fonts, row: Row, names: &[String]) {
     if set.upright {
         assert!(set.long.is_some(), "{names:?} are numbers, and nobody is told");
         if phone {
-            let wide = if row.flat { along } else { seen * tab::depth_for_number(row.shape) };
+            let wide = if row.flat { along } else { tab::depth_for_number(row.shape, seen, along) };
             let widest = |at: Setting| numbers.iter().map(|n| at.width(fonts, n)).fold(0.0, f64::max);
             let high = if row.flat { across } else { along };
             assert!(widest(at) <= wide + 1e-6 && set.size <= high, "{row:?}");
@@ -76,12 +76,19 @@ fn check(fonts: &Fonts, row: Row, names: &[String]) {
     let floor = if phone { LEAST_TYPE } else { LEAST_LABEL };
     assert!(set.size >= floor - 1e-9, "{} on {row:?}", set.size);
     for (i, (name, lines)) in names.iter().zip(&set.lines).enumerate() {
-        for line in lines {
-            let most = along * tab::room_for_label(row.shape);
+        for (k, line) in lines.iter().enumerate() {
+            // The first of two lines is the outer one; in a row either may be.
+            let side = if row.flat { 0.5 } else { 0.5 - k as f64 };
+            let off = side * set.step + set.size * 0.35;
+            let most = match lines.len() {
+                1 => along * tab::room_for_label(row.shape),
+                _ => tab::length_at(row.shape, seen, along, seen / 2.0 + off),
+            };
             assert!(at.width(fonts, line) <= most + 1e-6, "“{line}” leaves its tab of {most} on {row:?}");
         }
-        let deep = set.size * (1.0 + 1.15 * (lines.len() - 1) as f64);
-        assert!(deep <= seen * tab::depth_for_label(row.shape) + 1e-6, "{lines:?} on {row:?}");
+        let deep = set.size + set.step * (lines.len() - 1) as f64;
+        assert!(deep <= tab::depth_for_label(row.shape, seen, along) + 1e-6, "{lines:?} on {row:?}");
+        assert!(set.step >= set.size * tab::LEAST_STEP - 1e-9, "{row:?}");
         let shown = lines.join(" ");
         let cut = set.cut.iter().any(|(index, whole, by)| *index == i && whole == name && *by > 0.0);
         assert!(shown == *name || lines.concat() == *name || cut, "“{name}” became {lines:?}, and nobody is told");
@@ -133,7 +140,7 @@ fn labels_are_read_on_every_page() {
     for (n, size) in SIZES.into_iter().enumerate() {
         let fonts = &families[n % families.len()];
         let hand = if n % 2 == 0 { Hand::Right } else { Hand::Left };
-        // What is no phone's is set as it was: two shapes are enough of it.
+        // Larger pages have more room: two shapes are enough of them.
         let shapes: Vec<TabShape> = SHAPES.into_iter().step_by(if size.0 > 110.0 { 5 } else { 1 }).collect();
         let page = page(size, hand);
         for shape in shapes {
@@ -170,10 +177,35 @@ fn on_a_phone_a_name_is_cut_after_a_word_before_a_number_stands_there() {
     let numbers: Vec<String> = (1..=4).map(|n| n.to_string()).collect();
     let set = TabLabels::set(&fonts, row, Some(names), numbers.clone());
     let lines: Vec<String> = set.lines.iter().map(|lines| lines.join(" ")).collect();
-    assert_eq!(lines, ["Reading…", "2", "Tea", "Hats"]);
+    assert_eq!(lines, ["Reading through…", "2", "Tea", "Hats"]);
     assert!(!set.upright && set.size == LEAST_TYPE && set.cut.len() == 2);
     // What counts something is numbered throughout.
-    let months = ["September of the year", "Oct", "Nov", "Dec"].map(str::to_owned).to_vec();
+    let months = ["September of the coming year", "Oct", "Nov", "Dec"].map(str::to_owned).to_vec();
     let set = TabLabels::set(&fonts, Row { series: true, ..row }, Some(months), numbers);
     assert!(set.upright && set.long.is_some());
+}
+
+/// Tabs of a phone with eight sections, and of an A5 and a landscape page, on every shape: names of a few words are whole there, in
+/// two lines where one is too short, and can be read.
+#[test]
+fn names_of_a_few_words_are_whole_on_every_page() {
+    let names = ["Kitchen", "Studio hours", "Journeys", "Money and bills", "Garden", "Reading", "Odds and ends"];
+    let names = names.map(str::to_owned).to_vec();
+    let numbers: Vec<String> = (1..=names.len()).map(|n| n.to_string()).collect();
+    for fonts in ["Noto Sans", "Work Sans", "Karla", "Nunito"].map(fonts) {
+        for (size, shape) in
+            [(75.0, 150.0), (148.0, 210.0), (240.0, 180.0)].into_iter().flat_map(|size| SHAPES.map(|s| (size, s)))
+        {
+            let frame = Frame::new(&page(size, Hand::Right), Mm(3.0), 8);
+            let set = TabLabels::set(&fonts, row_of(&frame, &frame.tabs, shape), Some(names.clone()), numbers.clone());
+            assert!(
+                !set.upright && set.cut.is_empty() && set.size >= LEAST_TYPE,
+                "{size:?} {shape:?}: {:?}",
+                set.lines
+            );
+            for (name, lines) in names.iter().zip(&set.lines) {
+                assert_eq!(lines.join(" "), *name, "{size:?} {shape:?}");
+            }
+        }
+    }
 }

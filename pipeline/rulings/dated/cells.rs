@@ -1,5 +1,6 @@
 //! The grid of a month to write in: weekdays in the head, a row a week.
 
+use super::super::parts::name_room;
 use super::events::marks_in;
 use super::sheet::{Sheet, figure, fitting, line};
 use base::model::dated::{DayCell, MonthData};
@@ -67,7 +68,7 @@ impl Sheet<'_> {
         let names: Vec<[&str; 3]> =
             weekdays.iter().map(|d| [d.name.as_str(), d.short.as_str(), d.narrow.as_str()]).collect();
         let set = Setting { colour: pen.ink, ..self.label.sized(self.label.size.min(cells.head * 0.6)) };
-        let (set, names) = fitting(context, set, &names, cells.cell(0, 0).w * 0.9);
+        let (set, names) = fitting(context, set, &names, name_room(cells.cell(0, 0).w));
         let d = &mut self.out.ground;
         for ((column, day), name) in columns.iter().zip(weekdays).zip(names) {
             if day.weekend {

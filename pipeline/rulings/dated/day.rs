@@ -212,7 +212,10 @@ impl Hours {
             let y = top + i as f64 * hour;
             let row = Rect::new(x, y, (indent - size * 0.6).max(0.0), hour);
             let fitted = set.fitted(context.fonts, [name.name.as_str()], row.w, 1.0);
-            let base = y + (if halves { hour / 2.0 } else { hour }) / 2.0 + set.cap(context.fonts) / 2.0;
+            // In the middle of its half, but clear of the line above.
+            let cap = set.cap(context.fonts);
+            let (own, clear) = (if halves { hour / 2.0 } else { hour }, Mm(0.85).pt().min((hour - cap) / 2.0));
+            let base = y + ((own - cap) / 2.0).max(clear) + cap;
             line_at(&mut sheet.out.ground, context, fitted, &name.name, row, base, Align::Right);
             if halves {
                 sheet.out.ground.line(x + indent, y + hour / 2.0, right, y + hour / 2.0, pen.grid());

@@ -142,7 +142,7 @@ impl Sheet<'_> {
         self.out.layer.stroke(Path::polyline(&points, closed), stroke);
         if named {
             let room = slot.inset_each(2.0, 0.0, 2.0, 0.0);
-            let set = self.label.sized(self.label.size * 0.84);
+            let set = self.label.sized((self.label.size * 0.84).max(6.5_f64.min(self.label.size)));
             let set = set.fitted(self.context.fonts, [step.name.as_str()], room.w, 6.0_f64.min(set.size));
             // The arrow says enough where a name would have to be cut.
             if set.width(self.context.fonts, &step.name) > room.w + 1e-6 {

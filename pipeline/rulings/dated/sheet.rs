@@ -1,7 +1,7 @@
 //! What all dated pages share: the baseline grid, the head with its arrows, tap areas, sizes of type.
 
 use super::super::params::Mark;
-use super::super::parts::{Grid, check_row, strong, thin};
+use super::super::parts::{Grid, check_row, least_type, strong, thin};
 use base::colour;
 use base::model::dated::DatedPage;
 use base::model::drawing::{Path, Role};
@@ -211,16 +211,17 @@ pub fn figure(d: &mut Drawing, context: &RulingContext, set: Setting, text: &str
 }
 
 /// The longest form of names that stand side by side in which all of them fit, and the size at which they do: all
-/// full, all short or all narrow. Each entry has its forms, longest first.
+/// full, all short or all narrow. Each entry has its forms, longest first. Only narrow ones are smaller than the least type.
 pub fn fitting<'n>(
     context: &RulingContext,
     set: Setting,
     names: &[[&'n str; 3]],
     width: f64,
 ) -> (Setting, Vec<&'n str>) {
+    let least = context.areas.first().map_or(0.0, |area| least_type(*area)).max(set.size * 0.8).min(set.size);
     for form in 0..3 {
         let these: Vec<&str> = names.iter().map(|n| n[form]).collect();
-        let fitted = set.fitted(context.fonts, these.iter().copied(), width, set.size * 0.8);
+        let fitted = set.fitted(context.fonts, these.iter().copied(), width, least);
         if form == 2 || these.iter().all(|n| fitted.width(context.fonts, n) <= width + 1e-6) {
             let last = set.fitted(context.fonts, these.iter().copied(), width, 1.0);
             return (if form == 2 { last } else { fitted }, these);

@@ -7,10 +7,10 @@ mod frame;
 mod planner;
 
 use super::super::DATED;
-use super::super::tests::{STYLE, areas, assert_inside, context, level_lines, reach, table};
+use super::super::tests::{FONTS, STYLE, areas, assert_inside, context, level_lines, reach, table};
 use base::colour;
 use base::model::dated::{DatedKind, DatedPage, MonthData};
-use base::model::drawing::Shape;
+use base::model::drawing::{Shape, TextRun};
 use base::model::product::Style;
 use base::model::{Mm, Rect, Rgb};
 use base::reading::Reading;
@@ -302,6 +302,27 @@ fn numbers_are_tapped_in_their_corner() {
             rows.dedup_by(|a, b| (*a - *b).abs() < 1.0);
             let height = rows[1] - rows[0];
             assert!(days.iter().all(|t| t.h <= height * 0.6), "{size}: {} rows of {height}", page.place);
+        }
+    }
+}
+
+/// The names of the days over a month keep apart.
+#[test]
+fn days_over_a_month_keep_apart() {
+    for (size, areas) in sizes() {
+        for (page, d) in drawn(entry("month"), "small-months = false\nweek-numbers = false", &areas, &YEAR) {
+            let runs = d.ground.shapes.iter().filter_map(|s| if let Shape::Text(run) = s { Some(run) } else { None });
+            let day = |run: &&TextRun| {
+                let text = run.text.as_str();
+                page.weekdays.iter().any(|w| [&w.name, &w.short, &w.narrow].into_iter().any(|name| name == text))
+            };
+            let names: Vec<&TextRun> = runs.filter(day).collect();
+            assert_eq!(names.len(), 7, "{size}: {}", page.place);
+            for pair in names.windows(2) {
+                let width = FONTS.width(pair[0].role, &pair[0].text, pair[0].size, pair[0].tracking);
+                let gap = (pair[1].at.x - pair[0].at.x - width) / Mm(1.0).pt();
+                assert!(gap >= 2.0 - 1e-6, "{size}: {gap:.2} mm after {:?}", pair[0].text);
+            }
         }
     }
 }

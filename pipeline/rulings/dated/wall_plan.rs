@@ -1,7 +1,7 @@
 //! A year as a wall plan: months side by side, a row for each day.
 
 use super::super::params::{Colour, pen};
-use super::super::parts::{on_frame, strong};
+use super::super::parts::{name_room, on_frame, strong};
 use super::events::marks_in;
 use super::sheet::{Sheet, figure, fitting};
 use super::{Ruling, head, undated};
@@ -67,7 +67,7 @@ impl WallPlan {
         let names: Vec<[&str; 3]> =
             months.iter().map(|m| [m.name.as_str(), m.short.as_str(), m.narrow.as_str()]).collect();
         let set = Setting { colour: pen.ink, ..sheet.label.sized(sheet.label.size.min(head * 0.6)) };
-        let (set, names) = fitting(sheet.context, set, &names, across[0].w * 0.9);
+        let (set, names) = fitting(sheet.context, set, &names, name_room(across[0].w));
         for ((month, column), name) in months.iter().zip(&across).zip(names) {
             let title = Rect::new(column.x, body.y, column.w, head);
             figure(&mut sheet.out.layer, sheet.context, set, name, title);

@@ -5,13 +5,16 @@ use super::super::parts::{Grid, check_row, gutter, strong, thin};
 use super::asks::Asks;
 use super::hand::Hand;
 use super::part::{Fill, Part};
+use super::ways::Ease;
 use base::model::drawing::{Path, Shape, Stroke};
 use base::model::{Drawing, Mm, Point, Rect};
 use draw::ruling::fits;
 use draw::text::Align;
 
-/// The least air between boxes with lines, and between cards, in rows; and that below the last line of a card.
+/// The least air between boxes with lines, and between cards, in rows; between boxes of a phone's page; and that below the last
+/// line of a card.
 const AIR: f64 = 0.5;
+const CLOSE: f64 = 0.3;
 const FOOT: f64 = 0.45;
 
 /// Rows to tick, in as many columns as the width takes.
@@ -48,7 +51,13 @@ fn form(hand: &Hand, part: &Part, w: f64, room: usize, inner: usize) -> Form {
     // Columns that leave no box over look meant; narrow ones where the page is too low for others.
     let even = (1..=beside(36.0)).rev().find(|c| n.is_multiple_of(*c) && (*c > 1 || n < 4) && full(c));
     let any = || (1..=beside(36.0)).rev().find(full).or_else(|| (1..=beside(26.0)).find(full));
-    let usual = even.or_else(any).unwrap_or_else(|| beside(26.0));
+    // On a phone's page, and where something would be left out, columns are as narrow as their names allow.
+    let gap = gutter(Rect::new(0.0, 0.0, w, 1.0));
+    let small = hand.head.sized(hand.smallest(hand.head));
+    let name = part.labels.iter().map(|l| small.width(hand.context.fonts, l)).fold(Mm(22.0).pt(), f64::max);
+    let narrowest = if hand.phone || hand.way.ease < Ease::Usual { fits(w + gap, name + gap).min(4).min(n) } else { 0 };
+    let narrow = || (1..=narrowest).find(full);
+    let usual = even.or_else(any).or_else(narrow).unwrap_or_else(|| beside(26.0).max(narrowest));
     let columns = part.columns.map_or(usual, |c| {
         let (asked, fitting) = (c.min(n), most(hand, w, c.min(n)));
         // Where fewer fit than were asked for, rather so few that none is left over in a row of its own.
@@ -57,35 +66,56 @@ fn form(hand: &Hand, part: &Part, w: f64, room: usize, inner: usize) -> Form {
     Form { columns, rows: n.div_ceil(columns) }
 }
 
-/// The least rows of a box below its name.
-fn inner(part: &Part) -> usize {
+/// The rows of a box below its name that it usually has at the least.
+fn usual(part: &Part) -> usize {
     part.rows.unwrap_or(match part.fill {
         Fill::Slips => 5,
         _ => 2,
     })
 }
 
+/// The fewest rows of a box below its name: rather all boxes with one line each than some of them with two.
+fn fewest(hand: &Hand, part: &Part) -> usize {
+    let curt = matches!(part.fill, Fill::Lines | Fill::Ticks);
+    match (hand.way.ease, part.rows) {
+        (Ease::Easy, Some(rows)) => rows.min(3),
+        (Ease::Easy, None) if curt => {
+            if part.labels.len() > 8 {
+                2
+            } else {
+                3
+            }
+        }
+        (Ease::Easy, None) => usual(part).min(4),
+        (Ease::Usual | Ease::Part, None) if curt => 1,
+        (Ease::Usual | Ease::Part, _) => usual(part),
+        (Ease::Close | Ease::Bare, None) if part.fill == Fill::Slips => 2,
+        (Ease::Close | Ease::Bare, _) => 1,
+    }
+}
+
 /// What boxes ask for.
 pub fn asks(hand: &Hand, part: &Part, w: f64, named: usize) -> Asks {
     // As few rows as they can do with, on the widest form.
-    let form = form(hand, part, w, 0, inner(part));
-    let all = form.rows * (1 + inner(part));
+    let form = form(hand, part, w, 0, usual(part));
+    let all = form.rows * (1 + usual(part));
+    // Boxes need not all stand where nothing else helps.
+    let part_of = hand.way.ease == Ease::Part;
+    let least = if part_of { 1 + usual(part) } else { form.rows * (1 + fewest(hand, part)) };
     match part.rows {
-        Some(_) => Asks::between(named + 1 + inner(part), named + all + form.rows.saturating_sub(1)),
-        None => Asks { whole: named + all, ..Asks::from(named + 1 + inner(part)) },
+        Some(_) => Asks::between(named + least, named + all + form.rows.saturating_sub(1)),
+        None => Asks { whole: named + all.max(least), ..Asks::from(named + least) },
     }
 }
 
 /// Draws boxes between two lines of the grid.
 pub fn draw(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize, to: usize) {
     let room = to.saturating_sub(from);
-    // Rather all of them with one line each than some of them with two.
-    let curt = part.rows.is_none() && matches!(part.fill, Fill::Lines | Fill::Ticks);
     let form_of = |inner: usize| (form(hand, part, grid.area.w, room, inner), inner);
     let whole = |(form, inner): &(Form, usize)| form.rows * (1 + inner) <= room;
-    let usual = inner(part);
-    let tight = Some(1).filter(|_| curt).map(form_of).filter(whole);
-    let (form, inner) = Some(form_of(usual)).filter(whole).or(tight).unwrap_or_else(|| form_of(usual));
+    let (most, least) = (usual(part).max(fewest(hand, part)), fewest(hand, part));
+    let fitting = (least..=most).rev().map(form_of).find(whole);
+    let (form, inner) = fitting.unwrap_or_else(|| form_of(usual(part)));
     let shown = form.rows.min(room / (1 + inner));
     for label in part.labels.iter().skip(shown * form.columns) {
         hand.left_out(
@@ -101,7 +131,8 @@ pub fn draw(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize,
     let columns = grid.area.columns(form.columns, gutter(grid.area));
     // Names shrink together, if they have to.
     let names = part.labels.iter().map(String::as_str);
-    let head = hand.head.fitted(hand.context.fonts, names, columns[0].w, 7.0_f64.min(hand.head.size));
+    let least = if hand.phone { hand.smallest(hand.head) } else { 7.0_f64.min(hand.head.size) };
+    let head = hand.head.fitted(hand.context.fonts, names, columns[0].w, least);
     let hand = &Hand { head, ..*hand };
     if matches!(part.fill, Fill::Open | Fill::Dots) {
         let named = part.labels.iter().any(|l| !l.is_empty());
@@ -116,7 +147,8 @@ pub fn draw(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize,
         }
         return;
     }
-    let (each, step) = blocks(room, shown, 1 + inner, part.rows.map(|rows| 1 + rows));
+    let air = if hand.phone { CLOSE } else { AIR };
+    let (each, step) = blocks(room, shown, (1 + inner, part.rows.map(|rows| 1 + rows)), air);
     for r in 0..shown {
         let lower = grid.lower(from as f64 + r as f64 * step);
         for (column, label) in columns.iter().zip(part.labels.iter().skip(r * form.columns)) {
@@ -128,11 +160,11 @@ pub fn draw(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize,
 }
 
 /// Rows of each of `n` blocks one below another, and from the top of one to the top of the next: all are equally high,
-/// what is left over is air between them, and the last one ends with the room. Without half a row of air between them
-/// only where they would else have fewer than `least` rows.
-fn blocks(room: usize, n: usize, least: usize, most: Option<usize>) -> (usize, f64) {
+/// what is left over is air between them, and the last one ends with the room. Without so much air between them only where
+/// they would else have fewer than `least` rows.
+fn blocks(room: usize, n: usize, (least, most): (usize, Option<usize>), air: f64) -> (usize, f64) {
     let between = n.saturating_sub(1);
-    let airy = (2 * room).saturating_sub(between) / (2 * n.max(1));
+    let airy = fits(room as f64 - air * between as f64, n.max(1) as f64);
     let each = if airy >= least { airy } else { room / n.max(1) };
     let each = most.map_or(each, |most| each.min(most));
     let air = room.saturating_sub(n * each) as f64 / between.max(1) as f64;
@@ -182,7 +214,9 @@ fn filled(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize, t
 
 /// Cards to write on, one below another, each three lines high; side by side in a wide column.
 fn slips(d: &mut Drawing, hand: &Hand, grid: &Grid, from: usize, to: usize) {
-    let n = ((to - from) / 3).max(1);
+    let rows = to.saturating_sub(from);
+    // Lower ones on a phone's page, where one alone would be no list.
+    let n = (rows / 3).max(if hand.phone && rows >= 4 { 2 } else { 1 });
     let high = (to - from) as f64 * grid.pitch / n as f64;
     let stroke = Stroke::new(hand.pen().weight * 1.3, hand.pen().dot);
     let gap = gutter(grid.area);
@@ -200,15 +234,34 @@ pub fn card_asks(part: &Part, named: usize) -> Asks {
     Asks::from(named + part.labels.len().max(2) + 1)
 }
 
+/// Cards side by side.
+fn card_columns(hand: &Hand, part: &Part, area: Rect) -> usize {
+    let wide = fits(area.w + gutter(area), Mm(58.0).pt()).clamp(1, 3);
+    let most = most(hand, area.w, part.columns.unwrap_or(wide));
+    // A number that is given is dealt out evenly, if it can be.
+    let even = part.count.and_then(|n| (2..=most).rev().find(|c| n.is_multiple_of(*c)));
+    even.unwrap_or(most)
+}
+
+/// The size of type in which all labels of a card have room.
+pub fn card_size(hand: &Hand, part: &Part, w: f64) -> f64 {
+    let area = Rect::new(0.0, 0.0, w, 1.0);
+    let card = area.columns(card_columns(hand, part, area), gutter(area))[0].w;
+    let inside = card - 2.0 * pad(hand, card);
+    let labels = part.labels.iter().map(String::as_str);
+    hand.label.fitted(hand.context.fonts, labels, inside, hand.smallest(hand.label)).size
+}
+
+/// Space at either side of the lines of a card.
+fn pad(hand: &Hand, w: f64) -> f64 {
+    (hand.pitch * 0.4).min(w * 0.1)
+}
+
 /// Cards with the same named lines, as many as there is room for.
 pub fn cards(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize, to: usize) {
     let lines = part.labels.len().max(2);
     let room = to.saturating_sub(from);
-    let wide = fits(grid.area.w + gutter(grid.area), Mm(58.0).pt()).clamp(1, 3);
-    let most = most(hand, grid.area.w, part.columns.unwrap_or(wide));
-    // A number that is given is dealt out evenly, if it can be.
-    let even = part.count.and_then(|n| (2..=most).rev().find(|c| n.is_multiple_of(*c)));
-    let columns = even.unwrap_or(most);
+    let columns = card_columns(hand, part, grid.area);
     let all = part.count.unwrap_or(usize::MAX);
     let shown = fits(room as f64 + AIR, lines as f64 + FOOT + AIR).min(all.div_ceil(columns));
     if shown == 0 {
@@ -238,7 +291,7 @@ pub fn cards(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize
 /// One card: its lines, each with its name, within its frame.
 fn card_of(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, card: Rect, (lines, corner): (usize, f64)) {
     let pen = hand.pen();
-    let pad = (hand.pitch * 0.4).min(card.w * 0.1);
+    let pad = pad(hand, card.w);
     let inside = grid.across(card.x + pad, card.w - 2.0 * pad);
     let every = thin(pen, grid.pitch);
     for i in 0..lines {

@@ -1,15 +1,20 @@
 //! What all parts draw with: the context, sizes of type, and labels that keep to their room.
 
 use super::super::RulingContext;
-use super::super::parts::{Grid, Type, name, strong};
+use super::super::parts::{Grid, Type, name, phone, strong};
+use super::ways::Way;
 use base::model::drawing::{Cut, Role};
 use base::model::units::between;
 use base::model::{Drawing, Mm, Rect};
-use draw::text::{Align, Setting};
+use draw::text::{Align, Line, Setting};
 use draw::{Fonts, Pen};
+use std::cell::Cell;
 
 /// The smallest type of all, in points: where a label has no room for the usual one (a floor of the house).
 const LEAST: f64 = 6.5;
+
+/// The same on a phone's page.
+const LEAST_ON_PHONES: f64 = 6.0;
 
 /// The usual smallest type of a label in points: on a phone's page, and on a tablet's (floors of the house).
 const FLOORS: (f64, f64) = (8.0, 7.0);
@@ -26,17 +31,29 @@ pub struct Hand<'a> {
     pub head: Setting,
     /// Distance of the lines in points.
     pub pitch: f64,
+    /// Whether it draws on a phone's page.
+    pub phone: bool,
+    /// How densely it sets.
+    pub way: Way,
+    /// How much with a name found no room.
+    pub lost: &'a Cell<usize>,
 }
 
 impl<'a> Hand<'a> {
-    /// The hand for an area.
-    pub fn new(context: &'a RulingContext<'a>, area: Rect, pitch: f64) -> Hand<'a> {
+    /// The hand for an area, a way to set it, and a count of what is lost.
+    pub fn new(
+        context: &'a RulingContext<'a>,
+        area: Rect,
+        pitch: f64,
+        (way, lost): (Way, &'a Cell<usize>),
+    ) -> Hand<'a> {
         let set = Type::new(area, pitch, &context.pen);
-        let phone = area.w < Mm(85.0).pt() && area.h > area.w * 1.5;
+        let phone = phone(area);
         let floor = if phone { FLOORS.0 } else { FLOORS.1 };
         let label = set.label.sized(between(set.label.size, floor, 8.6).min(pitch * 0.5).max(LEAST.min(pitch * 0.5)));
         let head = set.head.sized(between(set.head.size, label.size * 1.25, 13.0).min(pitch * 0.66));
-        Hand { context, label, ink: Setting { colour: context.pen.ink, ..label }, head, pitch }
+        let ink = Setting { colour: context.pen.ink, ..label };
+        Hand { context, label, ink, head, pitch, phone, way, lost }
     }
 
     /// The pen.
@@ -52,23 +69,66 @@ impl<'a> Hand<'a> {
         d.line(band.x, band.bottom(), band.right(), band.bottom(), strong(self.pen()));
     }
 
+    /// The title of a table: one row of the grid above the table's own top line, which its tails keep clear of.
+    pub fn title(&self, d: &mut Drawing, text: &str, grid: &Grid, row: usize) {
+        let (band, fonts) = (grid.band(row, row + 1), self.context.fonts);
+        if self.pen().small || band.w < 4.0 {
+            return name(d, self.context, self.head, text, Rect { y: band.y + band.h * 0.3, h: band.h * 0.7, ..band });
+        }
+        let set = self.head.fitted(fonts, [text], band.w, self.smallest(self.head));
+        let tail = set.size * 0.24 + Mm(if self.phone { 1.4 } else { 2.0 }).pt();
+        let above = tail.min((band.h - set.cap(fonts)).max(0.0));
+        set.draw_kept(d, fonts, text, Line { room: band.w, x: band.x, y: band.bottom() - above, align: Align::Left });
+    }
+
+    /// The same hand with labels of another size.
+    pub fn in_size(&self, size: f64) -> Hand<'a> {
+        Hand { label: self.label.sized(size), ink: self.ink.sized(size), ..*self }
+    }
+
     /// The same hand in smaller and smaller type, down to the smallest.
     pub fn smaller(&self) -> impl Iterator<Item = Hand<'a>> + '_ {
         let size = self.label.size;
-        let sizes = [size, FLOORS.0, FLOORS.1, LEAST].into_iter().filter(move |s| *s <= size);
-        sizes.map(|size| Hand { label: self.label.sized(size), ink: self.ink.sized(size), ..*self })
+        let floors = [FLOORS.0, FLOORS.1, LEAST, LEAST_ON_PHONES];
+        let floors = floors.into_iter().take(if self.phone { 4 } else { 2 }).filter(move |s| *s < size);
+        std::iter::once(size).chain(floors).map(move |size| self.in_size(size))
     }
 
-    /// The width that a label asks for at the least: its longest word, with the space beside it.
-    pub fn least(&self, text: &str) -> f64 {
-        let set = self.ink;
-        let words = text.split_whitespace().map(|w| set.width(self.context.fonts, w));
-        words.fold(0.0, f64::max) + 2.0 * self.pad()
+    /// The smallest size in which something may be set that is usually set so.
+    pub fn smallest(&self, set: Setting) -> f64 {
+        set.size.min(if self.phone { LEAST_ON_PHONES } else { LEAST })
+    }
+
+    /// The width of a label's longest word.
+    pub fn word(&self, text: &str) -> f64 {
+        text.split_whitespace().map(|w| self.ink.width(self.context.fonts, w)).fold(0.0, f64::max)
+    }
+
+    /// The width of a label on two lines, where a row is high enough for them; else on one.
+    pub fn broken(&self, text: &str) -> f64 {
+        let words: Vec<&str> = text.split_whitespace().collect();
+        let high = self.ink.cap(self.context.fonts) + self.ink.size * 1.56;
+        if words.len() < 2 || high > self.pitch {
+            return self.line(text);
+        }
+        let halves =
+            (1..words.len()).map(|at| self.line(&words[..at].join(" ")).max(self.line(&words[at..].join(" "))));
+        halves.fold(f64::MAX, f64::min)
+    }
+
+    /// The width of a label on one line.
+    pub fn line(&self, text: &str) -> f64 {
+        self.ink.width(self.context.fonts, text)
     }
 
     /// Space at either side of a text in a cell.
     pub fn pad(&self) -> f64 {
-        Mm(1.2).pt().min(self.pitch * 0.3)
+        Mm(if self.phone { 0.9 } else { 1.2 }).pt().min(self.pitch * 0.3)
+    }
+
+    /// The least air between a head and the lines beside it.
+    pub fn air(&self) -> f64 {
+        Mm(if self.phone { 0.7 } else { 1.0 }).pt().min(self.pitch * 0.3)
     }
 
     /// A label in a cell: on one line where it fits, else on two lines, else smaller, else cut.
@@ -78,9 +138,9 @@ impl<'a> Hand<'a> {
         }
         let fonts = self.context.fonts;
         let room = Rect { x: cell.x + self.pad(), w: (cell.w - 2.0 * self.pad()).max(0.0), ..cell };
-        let fitted = set.fitted(fonts, [text], room.w, LEAST.min(set.size));
+        let fitted = set.fitted(fonts, [text], room.w, self.smallest(set));
         let high = |set: Setting, lines: usize| set.cap(fonts) + set.size * (0.48 + 1.08 * (lines - 1) as f64);
-        let sizes = [set, set.sized(LEAST.min(set.size))];
+        let sizes = [set, set.sized(self.smallest(set))];
         for small in sizes.into_iter().filter(|_| set.width(fonts, text) > room.w + 1e-6) {
             let lines = small.wrap_whole(fonts, text, room.w);
             let fits = lines.iter().all(|l| small.width(fonts, l) <= room.w + 1e-6);
@@ -101,9 +161,18 @@ impl<'a> Hand<'a> {
 
     /// Remembers what there is no room for, by so many points: the check tells of it.
     pub fn left_out(&self, d: &mut Drawing, label: &str, by: f64, room: Rect) {
-        if !self.pen().small && !label.is_empty() {
+        if label.is_empty() {
+            return;
+        }
+        self.lose(1);
+        if !self.pen().small {
             d.cuts.push(Cut { whole: label.to_owned(), shown: String::new(), by, room });
         }
+    }
+
+    /// Counts what there is no room for, whether or not it is told.
+    pub fn lose(&self, many: usize) {
+        self.lost.set(self.lost.get() + many);
     }
 
     /// Settings of a text that is read rather than written on.

@@ -2,51 +2,121 @@
 
 use super::super::RulingContext;
 use super::super::lined::rules;
-use super::super::parts::{Grid, gutter};
+use super::super::parts::{Grid, frame, gutter};
 use super::asks::Asks;
 use super::hand::Hand;
 use super::part::{Fill, Kind, Part};
-use super::{boxes, marks, table};
+use super::ways::{Ease, Way, ways};
+use super::{boxes, columns, marks, table};
 use base::model::{Drawing, Mm, Rect};
+use draw::ruling::fits;
+use std::cell::Cell;
 
 /// Parts that stand side by side.
 type Band = Vec<Part>;
 
-/// Draws parts on the areas of a context.
+/// A hair of rounding, in rows.
+const HAIR: f64 = 1e-6;
+
+/// Draws parts on the areas of a context: in the first way that leaves nothing out, else in the one that leaves out least.
 pub fn draw(context: &RulingContext, parts: &[Part], pitch: f64) -> Drawing {
-    let mut d = Drawing::new();
-    match context.areas.as_slice() {
-        [] => {}
-        [one] => single(&mut d, context, parts, *one, pitch),
-        [first, second, ..] => spread(&mut d, context, parts, [*first, *second], pitch),
+    let Some(first) = context.areas.first() else { return Drawing::new() };
+    let mut best: Option<(usize, Drawing)> = None;
+    for way in ways(pitch, *first) {
+        let lost = Cell::new(0);
+        let trial = Trial { context, parts, pitch, way, lost: &lost };
+        let drawing = match context.areas.as_slice() {
+            [first, second, ..] => trial.spread([*first, *second]),
+            _ => trial.single(*first),
+        };
+        if lost.get() == 0 {
+            return drawing;
+        }
+        if best.as_ref().is_none_or(|(least, _)| lost.get() < *least) {
+            best = Some((lost.get(), drawing));
+        }
     }
-    d
+    best.map_or_else(Drawing::new, |(_, drawing)| drawing)
 }
 
-/// One paper: from the top down; on a wide one in two columns, where parts are narrow enough for it.
-fn single(d: &mut Drawing, context: &RulingContext, parts: &[Part], area: Rect, pitch: f64) {
-    let hand = Hand::new(context, area, pitch);
-    let grid = Grid::new(area, pitch);
-    let (head, body) = headed(parts);
-    let columns = area.columns(2, gutter(area));
-    let wide = area.w > area.h * 1.15 && area.w > Mm(150.0).pt();
-    let narrow = |p: &Part| least_width(&hand, p) * 1.25 <= columns[0].w;
-    if !wide || bands(body).len() < 2 || bands(body).iter().any(|b| b.len() > 1) || !body.iter().all(narrow) {
-        return stack(d, &hand, stacked(&hand, parts, area.w), &grid, 0, None);
-    }
-    let top = top(d, &hand, head, &grid);
-    let halves = [columns[0], columns[1]].map(|c| grid.across(c.x, c.w));
-    deal(d, &hand, body, halves, top);
+/// Parts that are set in one way.
+struct Trial<'a> {
+    context: &'a RulingContext<'a>,
+    parts: &'a [Part],
+    /// Distance of the lines as asked for, in points.
+    pitch: f64,
+    way: Way,
+    /// How much found no room.
+    lost: &'a Cell<usize>,
 }
 
-/// Two papers: fields on the first, everything else dealt out to both.
-fn spread(d: &mut Drawing, context: &RulingContext, parts: &[Part], areas: [Rect; 2], pitch: f64) {
-    let hand = Hand::new(context, areas[0], pitch);
-    let [first, second] = areas.map(|area| Grid::new(area, pitch));
-    let (head, body) = headed(parts);
-    // The other paper begins at the same height; a line without a name there would look like a field that lost it.
-    let top = top(d, &hand, head, &first);
-    deal(d, &hand, body, [first, second], top);
+impl<'a> Trial<'a> {
+    fn hand(&self, area: Rect, pitch: f64) -> Hand<'a> {
+        Hand::new(self.context, area, pitch, (self.way, self.lost))
+    }
+
+    /// The grid of an area, and its rows: a page that is set densely fills its frame with whole or half rows.
+    fn grid(&self, area: Rect, halves: bool) -> (Grid, f64) {
+        let Some(pitch) = self.way.pitch.filter(|pitch| area.h >= *pitch) else {
+            let grid = Grid::new(area, self.pitch);
+            return (grid, grid.rows as f64);
+        };
+        let area = frame(area);
+        let part = if halves { 2.0 } else { 1.0 };
+        let rows = fits(area.h, pitch / part).max(1) as f64 / part;
+        (Grid { area, pitch: area.h / rows, rows: fits(rows, 1.0) }, rows)
+    }
+
+    /// One paper: from the top down; on a wide one in two columns, where parts are narrow enough for it.
+    fn single(&self, area: Rect) -> Drawing {
+        let mut d = Drawing::new();
+        let (grid, rows) = self.grid(area, true);
+        let hand = self.hand(area, grid.pitch);
+        let (head, body) = headed(self.parts);
+        let columns = area.columns(2, gutter(area));
+        let wide = area.w > area.h * 1.15 && area.w > Mm(150.0).pt();
+        let narrow = |p: &Part| least_width(&hand, p) * 1.25 <= columns[0].w;
+        if !wide || bands(body).len() < 2 || bands(body).iter().any(|b| b.len() > 1) || !body.iter().all(narrow) {
+            let hand = even(&hand, self.parts, area.w);
+            stack(&mut d, &hand, stacked(&hand, self.parts, area.w), (&grid, rows), 0, None);
+            return d;
+        }
+        let (grid, _) = self.grid(area, false);
+        let hand = self.hand(area, grid.pitch);
+        let hand = even(&even(&hand, head, area.w), body, columns[0].w);
+        let top = top(&mut d, &hand, head, &grid);
+        let halves = [columns[0], columns[1]].map(|c| grid.across(c.x, c.w));
+        deal(&mut d, &hand, body, halves, top);
+        d
+    }
+
+    /// Two papers: fields on the first, everything else dealt out to both.
+    fn spread(&self, areas: [Rect; 2]) -> Drawing {
+        let mut d = Drawing::new();
+        let [first, second] = areas.map(|area| self.grid(area, false).0);
+        let hand = self.hand(areas[0], first.pitch);
+        let hand = even(&hand, self.parts, areas[0].w);
+        let (head, body) = headed(self.parts);
+        // The other paper begins at the same height; a line without a name there would look like a field that lost it.
+        let top = top(&mut d, &hand, head, &first);
+        deal(&mut d, &hand, body, [first, second], top);
+        d
+    }
+}
+
+/// The hand in the one size of type in which the labels of all parts have room.
+fn even<'a>(hand: &Hand<'a>, parts: &[Part], w: f64) -> Hand<'a> {
+    let mut least = hand.label.size;
+    for band in stacked(hand, parts, w) {
+        for (part, (_, wide)) in band.iter().zip(seats(hand, &band, w)) {
+            least = least.min(match part.part {
+                Kind::Table => columns::size(hand, part, wide),
+                Kind::Cards => boxes::card_size(hand, part, wide),
+                _ => least,
+            });
+        }
+    }
+    hand.in_size(least)
 }
 
 /// Draws the fields at the top; returns the rows that they take.
@@ -58,6 +128,8 @@ fn top(d: &mut Drawing, hand: &Hand, head: &[Part], grid: &Grid) -> usize {
         if at + rows + 2 <= grid.rows {
             one(d, hand, part, grid, at, at + rows);
             at += rows;
+        } else {
+            hand.lose(part.labels.len().max(1));
         }
     }
     at
@@ -109,21 +181,22 @@ fn deal(d: &mut Drawing, hand: &Hand, parts: &[Part], grids: [Grid; 2], top: usi
     };
     halves.iter_mut().for_each(|bands| fill(hand, bands, w));
     // Both begin at the same height.
-    let airy = Some(halves.iter().zip(&grids).all(|(bands, grid)| airy(hand, bands, grid, top)));
+    let free = |grid: &Grid| grid.rows.saturating_sub(top) as f64;
+    let airy = Some(halves.iter().zip(&grids).all(|(bands, grid)| airy(hand, bands, w, top, free(grid))));
     level_halves(hand, &mut halves, &grids[0], top, airy == Some(true));
     for (bands, grid) in halves.into_iter().zip(grids) {
-        stack(d, hand, bands, &grid, top, airy);
+        stack(d, hand, bands, (&grid, grid.rows as f64), top, airy);
     }
 }
 
 /// Lets bands that are alike have the same rows on both halves: as many as on the fuller half. Where one half has fewer of
 /// them, such as one goal beside two, those few are higher instead: no half of a page stays free.
 fn level_halves(hand: &Hand, halves: &mut [Vec<Band>; 2], grid: &Grid, top: usize, airy: bool) {
-    let rows = grid.rows.saturating_sub(top);
+    let rows = grid.rows.saturating_sub(top) as f64;
     let before = halves.clone();
     let sizes = [0, 1].map(|half: usize| {
         let all = all_asks(hand, &before[half], grid.area.w, top, airy);
-        let mut sizes = sizes(&all, &shares(&before[half]), rows);
+        let mut sizes = sizes(&all, &shares(&before[half]), fits(rows - gaps(&all), 1.0));
         level(&before[half], &all, &mut sizes);
         sizes
     });
@@ -232,15 +305,26 @@ fn least_width(hand: &Hand, part: &Part) -> f64 {
     }
 }
 
+/// The least lines, or rows to tick, under a name.
+fn least_rows(hand: &Hand, part: &Part) -> usize {
+    let least = match (hand.way.ease, part.rows, part.part) {
+        (Ease::Easy, None, Kind::Ticks) => 5,
+        (Ease::Easy, None, _) => 4,
+        (Ease::Easy | Ease::Usual | Ease::Part, ..) => 2,
+        (Ease::Close | Ease::Bare, ..) => 1,
+    };
+    part.rows.map_or(least, |rows| rows.min(least))
+}
+
 /// What a part asks for in a width.
 fn asks(hand: &Hand, part: &Part, w: f64, first: bool) -> Asks {
     let named = usize::from(!part.label.is_empty() && part.part != Kind::Text);
     match part.part {
         Kind::Fields => marks::fields_asks(hand, part, w, first),
-        Kind::Lines | Kind::Ticks => match part.rows {
-            Some(rows) => Asks::between(named + rows.min(2), named + rows),
-            None => Asks::from(named + 2),
-        },
+        Kind::Lines | Kind::Ticks => {
+            let least = named + least_rows(hand, part);
+            part.rows.map_or(Asks::from(least), |rows| Asks::between(least, named + rows))
+        }
         Kind::Table => table::asks(hand, part, w, named),
         Kind::Boxes => boxes::asks(hand, part, w, named),
         Kind::Cards => boxes::card_asks(part, named),
@@ -259,23 +343,35 @@ fn band_asks(hand: &Hand, band: &[Part], w: f64, first: bool) -> Asks {
     Asks { least, whole, wish, step: if all.len() == 1 { all[0].step } else { (0, 1) } }
 }
 
-/// The free rows above band `i`: a table and what has no name never stand without one, a name has one in the airy layout.
-fn gap(bands: &[Band], i: usize, top: usize, airy: bool) -> usize {
+/// The free rows above band `i`: one in the airy layout, else as many as the way has at the least.
+fn gap(hand: &Hand, bands: &[Band], i: usize, top: usize, airy: bool) -> f64 {
     let below_text = i > 0 && bands[i - 1].iter().all(|p| p.part == Kind::Text);
     let below = (i > 0 || top > 0) && !below_text;
-    usize::from(below && bands[i].iter().any(|p| if begins_with_name(p) { airy } else { !own_gap(p) }))
+    let of = |p: &Part| match (begins_with_name(p), own_gap(p)) {
+        (false, true) => 0.0,
+        _ if airy => 1.0,
+        (true, _) => hand.way.air,
+        (false, false) => hand.way.space,
+    };
+    if below { bands[i].iter().map(of).fold(0.0, f64::max) } else { 0.0 }
 }
 
 /// Each band's free rows above it, and what it asks for.
-fn all_asks(hand: &Hand, bands: &[Band], w: f64, top: usize, airy: bool) -> Vec<(usize, Asks)> {
-    let ask = |(i, band): (usize, &Band)| (gap(bands, i, top, airy), band_asks(hand, band, w, top == 0 && i == 0));
+fn all_asks(hand: &Hand, bands: &[Band], w: f64, top: usize, airy: bool) -> Vec<(f64, Asks)> {
+    let ask =
+        |(i, band): (usize, &Band)| (gap(hand, bands, i, top, airy), band_asks(hand, band, w, top == 0 && i == 0));
     bands.iter().enumerate().map(ask).collect()
 }
 
+/// All free rows above bands.
+fn gaps(all: &[(f64, Asks)]) -> f64 {
+    all.iter().map(|(gap, _)| gap).sum()
+}
+
 /// Whether there is room for a free row above every name, with nothing missing for it.
-fn airy(hand: &Hand, bands: &[Band], grid: &Grid, top: usize) -> bool {
-    let all = all_asks(hand, bands, grid.area.w, top, true);
-    all.iter().map(|(gap, a)| gap + a.least.max(a.whole)).sum::<usize>() <= grid.rows.saturating_sub(top)
+fn airy(hand: &Hand, bands: &[Band], w: f64, top: usize, rows: f64) -> bool {
+    let all = all_asks(hand, bands, w, top, true);
+    gaps(&all) + all.iter().map(|(_, a)| a.least.max(a.whole) as f64).sum::<f64>() <= rows + HAIR
 }
 
 fn shares(bands: &[Band]) -> Vec<f64> {
@@ -293,7 +389,7 @@ fn alike(a: &[Part], b: &[Part]) -> bool {
 }
 
 /// Gives bands that are alike the same rows; returns the rows that are left over.
-fn level(bands: &[Band], all: &[(usize, Asks)], sizes: &mut [usize]) -> usize {
+fn level(bands: &[Band], all: &[(f64, Asks)], sizes: &mut [usize]) -> usize {
     let mut over = 0;
     for i in 0..bands.len() {
         let kin = kin(bands, all, i);
@@ -306,20 +402,27 @@ fn level(bands: &[Band], all: &[(usize, Asks)], sizes: &mut [usize]) -> usize {
 }
 
 /// The bands that are like band `i`, itself among them.
-fn kin(bands: &[Band], all: &[(usize, Asks)], i: usize) -> Vec<usize> {
+fn kin(bands: &[Band], all: &[(f64, Asks)], i: usize) -> Vec<usize> {
     (0..bands.len()).filter(|j| all[*j].1.least == all[i].1.least && alike(&bands[*j], &bands[i])).collect()
 }
 
 /// Draws bands one below another, from row `top` of the grid to its last. `air` says whether names have a free row above
-/// them; where it is not said they have one if there is room.
-fn stack(d: &mut Drawing, hand: &Hand, mut bands: Vec<Band>, grid: &Grid, top: usize, air: Option<bool>) {
+/// them; where it is not said they have one if there is room. `room` is the grid with its rows, the last of which may be half.
+fn stack(
+    d: &mut Drawing,
+    hand: &Hand,
+    mut bands: Vec<Band>,
+    (grid, room): (&Grid, f64),
+    top: usize,
+    air: Option<bool>,
+) {
     let w = grid.area.w;
-    let rows = grid.rows.saturating_sub(top);
+    let rows = (room - top as f64).max(0.0);
     let mut all = all_asks(hand, &bands, w, top, false);
-    let needed = |all: &[(usize, Asks)]| all.iter().map(|(gap, a)| gap + a.least).sum::<usize>();
+    let needed = |all: &[(f64, Asks)]| gaps(all) + all.iter().map(|(_, a)| a.least as f64).sum::<f64>();
     let fields = |band: &Band| band.iter().all(|p| p.part == Kind::Fields);
-    let (asked, lack) = (bands.clone(), needed(&all).saturating_sub(rows));
-    while all.len() > 1 && needed(&all) > rows {
+    let (asked, lack) = (bands.clone(), (needed(&all) - rows).max(0.0));
+    while all.len() > 1 && needed(&all) > rows + HAIR {
         bands.pop();
         // Of sections that fields head, none is left in part.
         if let Some(last) = bands.iter().rposition(fields).filter(|last| !bands[..*last].iter().all(fields)) {
@@ -332,18 +435,23 @@ fn stack(d: &mut Drawing, hand: &Hand, mut bands: Vec<Band>, grid: &Grid, top: u
         all.truncate(bands.len());
     }
     for part in asked[bands.len()..].iter().flatten() {
-        let by = lack as f64 * hand.pitch;
-        hand.left_out(d, part.labels.first().filter(|_| part.label.is_empty()).unwrap_or(&part.label), by, grid.area);
+        let label = part.labels.first().filter(|_| part.label.is_empty()).unwrap_or(&part.label);
+        hand.left_out(d, label, lack * hand.pitch, grid.area);
+        hand.lose(part.labels.len() + part.names.len() + 1);
     }
     // Fields alone are no page.
     let alone = bands.iter().all(|b| b.iter().all(|p| matches!(p.part, Kind::Fields | Kind::Text)));
-    if needed(&all) > rows || (alone && grid.rows > top + needed(&all)) && top == 0 && bands.len() == 1 {
+    let low = needed(&all) > rows + HAIR;
+    if low || (alone && rows > needed(&all) + HAIR) && top == 0 && bands.len() == 1 {
+        let parts = bands.iter().flatten().filter(|_| low);
+        hand.lose(parts.map(|p| p.labels.len() + p.names.len() + 1).sum());
         return rules(d, hand.pen(), grid, top + 1);
     }
-    if air.unwrap_or_else(|| airy(hand, &bands, grid, top)) {
+    if air.unwrap_or_else(|| airy(hand, &bands, w, top, rows)) {
         all = all_asks(hand, &bands, w, top, true);
     }
-    let mut sizes = sizes(&all, &shares(&bands), rows);
+    let free = rows - gaps(&all);
+    let mut sizes = sizes(&all, &shares(&bands), fits(free, 1.0));
     let mut over = level(&bands, &all, &mut sizes);
     // What bands that are alike leave over goes to one that stands alone, else it is air between them.
     let alone = |i: &usize| all[*i].1.wish.is_none() && kin(&bands, &all, *i).len() == 1;
@@ -353,9 +461,16 @@ fn stack(d: &mut Drawing, hand: &Hand, mut bands: Vec<Band>, grid: &Grid, top: u
     }
     let parted = parted(&bands, &all);
     let air = over as f64 / parted.len().max(1) as f64;
+    // Half a row that is left over is shared by the free rows, or makes all rows a little higher.
+    let rest = Some(free - fits(free, 1.0) as f64).filter(|rest| *rest > HAIR).unwrap_or(0.0);
+    let gapped = all.iter().filter(|(gap, _)| *gap > 0.0).count();
+    let (more, higher) = if gapped > 0 { (rest / gapped as f64, 1.0) } else { (0.0, rows / (rows - rest).max(1.0)) };
+    let grid = &Grid { pitch: if higher > 1.0 { grid.pitch * higher } else { grid.pitch }, ..*grid };
     let (mut at, mut lower) = (top, 0.0);
     for (i, ((band, (gap, _)), size)) in bands.iter().zip(&all).zip(sizes).enumerate() {
-        at += gap;
+        let whole = fits(*gap, 1.0);
+        at += whole;
+        lower += gap - whole as f64 + if *gap > 0.0 { more } else { 0.0 };
         if parted.contains(&i) {
             lower += air;
         }
@@ -369,7 +484,7 @@ fn stack(d: &mut Drawing, hand: &Hand, mut bands: Vec<Band>, grid: &Grid, top: u
 
 /// The bands above which the air goes that those which are alike leave over: the fields that head a section, else those
 /// bands themselves.
-fn parted(bands: &[Band], all: &[(usize, Asks)]) -> Vec<usize> {
+fn parted(bands: &[Band], all: &[(f64, Asks)]) -> Vec<usize> {
     let twin = |i: usize| i < bands.len() && kin(bands, all, i).len() > 1;
     let fields = |i: &usize| bands[*i].iter().all(|p| p.part == Kind::Fields);
     let heads: Vec<usize> = (1..bands.len()).filter(|i| fields(i) && twin(i + 1)).collect();
@@ -391,9 +506,9 @@ fn own_gap(part: &Part) -> bool {
 }
 
 /// Rows for each band: what it needs, what is enough for it, and of what is left over its share.
-fn sizes(all: &[(usize, Asks)], shares: &[f64], rows: usize) -> Vec<usize> {
+fn sizes(all: &[(f64, Asks)], shares: &[f64], rows: usize) -> Vec<usize> {
     let mut sizes: Vec<usize> = all.iter().map(|(_, a)| a.least).collect();
-    let mut free = rows.saturating_sub(all.iter().map(|(gap, a)| gap + a.least).sum());
+    let mut free = rows.saturating_sub(all.iter().map(|(_, a)| a.least).sum());
     for (size, (_, a)) in sizes.iter_mut().zip(all) {
         let more = a.whole.saturating_sub(*size).min(free);
         *size += more;
@@ -413,6 +528,15 @@ fn sizes(all: &[(usize, Asks)], shares: &[f64], rows: usize) -> Vec<usize> {
         }
         free -= round.len();
         round.into_iter().for_each(|i| sizes[i] += 1);
+    }
+    // Rows of several lines are whole, where others can use what is over.
+    for (size, (_, a)) in sizes.iter_mut().zip(all).filter(|_| !open.is_empty()) {
+        let (fixed, step) = a.step;
+        if a.wish.is_some() && step > 1 && *size > fixed {
+            let over = ((*size - fixed) % step).min(*size - a.least.max(a.whole).min(*size));
+            *size -= over;
+            free += over;
+        }
     }
     let mut share: f64 = open.iter().map(|i| shares[*i]).sum();
     // Those with steps first: what they cannot use goes to the others.
@@ -439,7 +563,11 @@ fn sizes(all: &[(usize, Asks)], shares: &[f64], rows: usize) -> Vec<usize> {
 fn one(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize, to: usize) {
     let mut from = from;
     if !part.label.is_empty() && part.part != Kind::Text && from < to {
-        hand.heading(d, &part.label, grid, from);
+        if part.part == Kind::Table {
+            hand.title(d, &part.label, grid, from);
+        } else {
+            hand.heading(d, &part.label, grid, from);
+        }
         from += 1;
     }
     match part.part {

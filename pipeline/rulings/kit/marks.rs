@@ -3,9 +3,11 @@
 use super::super::parts::{Grid, field, gutter, thin, wash};
 use super::asks::Asks;
 use super::boxes::row_name;
+use super::columns::DOT;
 use super::hand::Hand;
 use super::part::{Kind, Part};
-use super::table::{DOT, circles};
+use super::table::circles;
+use super::ways::Ease;
 use base::model::drawing::{Path, Stroke};
 use base::model::units::between;
 use base::model::{Drawing, Mm, Point, Rect};
@@ -13,21 +15,24 @@ use draw::ruling::fits;
 use draw::text::Align;
 use std::f64::consts::TAU;
 
-/// What such a part asks for in a width.
+/// What such a part asks for in a width: all of it, where anything helps.
 pub fn asks(hand: &Hand, part: &Part, w: f64, named: usize) -> Asks {
+    let whole = hand.way.ease > Ease::Part;
+    let all_or = |one: usize, all: usize| if whole { all } else { one };
     match part.part {
         Kind::Text => Asks::just(hand.lines(&part.label, w).len().div_ceil(2) + 1),
         Kind::Dots => {
             let all = named + part.names.len();
-            Asks { whole: all, ..Asks::between(named + 1, all) }
+            Asks { whole: all, ..Asks::between(all_or(named + 1, all), all) }
         }
         Kind::Bars => {
             let all = named + 2 * part.labels.len();
-            Asks { whole: all, ..Asks::between(named + 2, all) }
+            Asks { whole: all, ..Asks::between(all_or(named + 2, all), all) }
         }
         Kind::Rings => {
             let (rows, lines) = (part.rows.unwrap_or(5).max(3) + 1, ring_lines(part, w));
-            Asks { whole: named + 3 * lines, ..Asks::between(named + 3, named + rows * lines) }
+            let all = named + 3 * lines;
+            Asks { whole: all, ..Asks::between(all_or(named + 3, all), named + rows * lines) }
         }
         Kind::Scale => Asks::just(named + 2),
         Kind::Timeline => Asks { step: (named, part.steps(1).max(1)), ..Asks::from(named + 3) },
@@ -35,12 +40,19 @@ pub fn asks(hand: &Hand, part: &Part, w: f64, named: usize) -> Asks {
     }
 }
 
-/// Fields in one width: those of each row. The first row is the one with few: what a page is about stands alone.
+/// Fields in one width: those of each row. The first row is the one with few: what a page is about stands alone. Where a
+/// phone's page would have many rows of them, those below the first stand closer.
 fn rows_of(hand: &Hand, part: &Part, w: f64) -> Vec<Vec<usize>> {
+    let usual = rows_within(hand, part, w, (26.0, 10.0));
+    if hand.phone && usual.len() > 2 { rows_within(hand, part, w, (21.0, 8.0)) } else { usual }
+}
+
+/// The same with fields of so many millimetres at the least, and so many beside the label.
+fn rows_within(hand: &Hand, part: &Part, w: f64, (least, more): (f64, f64)) -> Vec<Vec<usize>> {
     let mut rows: Vec<Vec<usize>> = vec![Vec::new()];
     let mut used = 0.0;
     for i in (0..part.labels.len()).rev() {
-        let least = Mm(26.0).pt().max(hand.label.width(hand.context.fonts, &part.labels[i]) + Mm(10.0).pt());
+        let least = Mm(least).pt().max(hand.label.width(hand.context.fonts, &part.labels[i]) + Mm(more).pt());
         if used + least > w && used > 0.0 {
             rows.push(Vec::new());
             used = 0.0;
@@ -54,10 +66,10 @@ fn rows_of(hand: &Hand, part: &Part, w: f64) -> Vec<Vec<usize>> {
     rows
 }
 
-/// What fields ask for: those at the top of a page have two rows, as every head has.
+/// What fields ask for: those at the top of a page have two rows, as every head has, or one on a phone's page.
 pub fn fields_asks(hand: &Hand, part: &Part, w: f64, first: bool) -> Asks {
     let rows = rows_of(hand, part, w).len();
-    let least = rows.max(if first { 2 } else { 1 });
+    let least = rows.max(if first && !hand.phone { 2 } else { 1 });
     Asks::between(least, least.max(rows * part.rows.unwrap_or(1)))
 }
 
@@ -69,16 +81,30 @@ pub fn fields(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usiz
     for (r, row) in rows.iter().enumerate() {
         // The last row of fields stands on the last line.
         let Some(line) = to.checked_sub((rows.len() - 1 - r) * each).filter(|line| *line > from) else { continue };
-        let all: f64 = row.iter().map(|i| part.wide(*i)).sum();
         let free = (grid.area.w - gap * (row.len() as f64 - 1.0)).max(0.0);
         let mut x = grid.area.x;
-        for i in row {
-            let wide = free * part.wide(*i) / all;
+        for (i, wide) in row.iter().zip(widths(hand, part, row, free)) {
             let seat = Rect::new(x, grid.y(line - 1), wide, grid.pitch);
             field(d, hand.context, hand.label, &part.labels[*i], seat);
             x += wide + gap;
         }
     }
+}
+
+/// The widths of fields side by side: their shares, on a phone's page no less than there is room to write in.
+fn widths(hand: &Hand, part: &Part, row: &[usize], free: f64) -> Vec<f64> {
+    let all: f64 = row.iter().map(|i| part.wide(*i)).sum();
+    let shares: Vec<f64> = row.iter().map(|i| free * part.wide(*i) / all).collect();
+    let label = |i: &usize| hand.label.width(hand.context.fonts, &part.labels[*i]);
+    let leasts: Vec<f64> = row.iter().map(|i| label(i) + Mm(8.0).pt()).collect();
+    let short = |n: usize| shares[n] < leasts[n];
+    let taken: f64 = (0..row.len()).filter(|n| short(*n)).map(|n| leasts[n]).sum();
+    let others: f64 = (0..row.len()).filter(|n| !short(*n)).map(|n| shares[n]).sum();
+    if !hand.phone || taken <= 0.0 || others <= 0.0 || taken >= free * 0.8 {
+        return shares;
+    }
+    let scale = (free - taken) / others;
+    (0..row.len()).map(|n| if short(n) { leasts[n] } else { shares[n] * scale }).collect()
 }
 
 /// Rows of circles, each with its name.
@@ -95,6 +121,13 @@ pub fn dots(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize,
         circles(d, hand, part.steps(10), seat, Stroke::new(pen.weight * 1.2, pen.dot));
         d.line(row.x, row.bottom(), row.right(), row.bottom(), pen.grid());
     }
+    missing(d, hand, &part.names, to.saturating_sub(from), grid.band(from, to));
+}
+
+/// Remembers the names that have no room, of which so many have.
+fn missing(d: &mut Drawing, hand: &Hand, names: &[String], shown: usize, room: Rect) {
+    let by = hand.pitch * names.len().saturating_sub(shown) as f64;
+    names.iter().skip(shown).for_each(|name| hand.left_out(d, name, by, room));
 }
 
 /// Bars with steps, each below its name.
@@ -117,6 +150,7 @@ pub fn bars(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize,
         }
         d.stroke(Path::rounded(bar, corner), Stroke::new(pen.weight * 1.3, pen.dot));
     }
+    missing(d, hand, &part.labels, to.saturating_sub(from) / 2, grid.band(from, to));
 }
 
 /// The room of a name that stands low in its row, by the left edge.
@@ -143,6 +177,7 @@ pub fn rings(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize
         let from = from + i * (rows / lines);
         ring_row(d, hand, part, (labels, beside), grid, from, from + rows / lines);
     }
+    missing(d, hand, &part.labels, lines * beside, grid.band(from, to));
 }
 
 /// One row of rings, in so many columns.
@@ -171,28 +206,35 @@ fn ring_row(d: &mut Drawing, hand: &Hand, part: &Part, seats: (&[String], usize)
     }
 }
 
-/// Numbered circles in one row between two names.
+/// Numbered circles in one row between two names; the names stand below where there is no width for all circles between them.
 pub fn scale(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize, to: usize) {
     let (pen, area) = (hand.pen(), grid.band(from, to));
     let ends: Vec<&str> = part.labels.iter().map(String::as_str).collect();
     // Names take what they need, so that there is width for all the circles.
     let wide = ends.iter().map(|l| hand.label.width(hand.context.fonts, l)).fold(0.0, f64::max);
     let end = if wide > 0.0 { (wide + 2.0 * hand.pad() + 0.1).min(area.w * 0.22) } else { 0.0 };
-    let room = Rect { x: area.x + end, w: area.w - 2.0 * end, ..area };
-    let steps = part.steps(10).min(fits(room.w, Mm(4.4).pt())).max(1);
+    let least = Mm(4.4).pt();
+    let between_names = fits(area.w - 2.0 * end, least);
+    let below = end > 0.0 && to > from + 1 && between_names < part.steps(10) && fits(area.w, least) > between_names;
+    let (row, end, room) = if below {
+        (grid.band(to - 1, to), area.w / 2.0, grid.band(from, to - 1))
+    } else {
+        (area, end, Rect { x: area.x + end, w: area.w - 2.0 * end, ..area })
+    };
+    let steps = part.steps(10).min(fits(room.w, least)).max(1);
     let step = room.w / steps as f64;
-    let radius = between(step * 0.4, 0.0, Mm(3.2).pt()).min(area.h * 0.45);
+    let radius = between(step * 0.4, 0.0, Mm(3.2).pt()).min(room.h * 0.45);
     let stroke = Stroke::new(pen.weight * 1.3, pen.dot);
     for i in 0..steps {
-        let c = Point::new(room.x + step * (i as f64 + 0.5), area.centre().y);
+        let c = Point::new(room.x + step * (i as f64 + 0.5), room.centre().y);
         d.stroke(Path::circle(c, radius), stroke);
         let seat = Rect::new(c.x - radius, c.y - radius, 2.0 * radius, 2.0 * radius);
         let number = hand.label.tracked(0.0).sized(hand.label.size.min(radius * 1.05).max(6.5));
         super::super::parts::say(d, hand.context, number, &(i + 1).to_string(), seat, Align::Centre);
     }
-    let side = |x: f64| Rect { x, w: end, ..area };
-    hand.cell(d, hand.label, ends.first().unwrap_or(&""), side(area.x - hand.pad()), Align::Left);
-    hand.cell(d, hand.label, ends.get(1).unwrap_or(&""), side(area.right() - end + hand.pad()), Align::Right);
+    let side = |x: f64| Rect { x, w: end, ..row };
+    hand.cell(d, hand.label, ends.first().unwrap_or(&""), side(row.x - hand.pad()), Align::Left);
+    hand.cell(d, hand.label, ends.get(1).unwrap_or(&""), side(row.right() - end + hand.pad()), Align::Right);
 }
 
 /// Stations on a line: a point, room for a date on one side, lines on the other.

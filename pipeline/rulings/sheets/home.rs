@@ -56,7 +56,7 @@ impl Design for TripDay {
             t.fields(&[w.place, w.date], &[2.4, 1.0]),
             Part { share: Some(1.2), ..t.table(&[(w.time, 0.7), (w.what, 2.6), (w.price, 0.9)]) },
             Part { rows: Some(5), ..t.ticks(w.to_see) },
-            Part { rows: Some(5), beside: true, ..t.lines(w.eating) },
+            Part { rows: Some(5), beside: true, ..t.ticks(w.eating) },
             Part { rows: Some(2), ..t.lines(w.overnight) },
             Part { share: Some(1.0), ..t.boxes(Fill::Dots, &[w.remember]) },
         ]

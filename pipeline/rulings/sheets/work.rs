@@ -72,8 +72,13 @@ impl Design for Goals {
         let mut parts = Vec::new();
         // The same words for every goal.
         let (goal, until, steps, why) = (t.say(w.goal), t.say(w.until), t.say(w.steps), t.say(w.why));
-        // As many on each of two papers, so that none stays free.
-        for i in 0..t.many.unwrap_or(if t.papers > 1 { 4 } else { 3 }) {
+        // As many on each of two papers, so that none stays free; on a phone's page as many as have some steps each.
+        let usual = match t.papers {
+            2.. => 4,
+            _ if t.low => 2,
+            _ => 3,
+        };
+        for i in 0..t.many.unwrap_or(usual) {
             let label = |text: &String| text.clone();
             parts.push(Part {
                 part: Kind::Fields,

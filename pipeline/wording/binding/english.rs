@@ -4,7 +4,7 @@ use super::{Bindings, named};
 
 /// The names.
 pub const TABLE: Bindings = Bindings {
-    rings: named("Rings", "the coil", "The coil leads"),
+    rings: named("Rings", "the rings", "The rings lead"),
     wire: named("Wires", "the wires", "The wires lead"),
     spiral: named("Spiral", "the spiral", "The spiral leads"),
     discs: named("Discs", "the discs", "The discs lead"),

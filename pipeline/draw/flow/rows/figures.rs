@@ -7,10 +7,16 @@ use base::model::{Point, Role};
 
 /// Characters of a line of text beside a picture at least.
 const LEAST_CHARACTERS: f64 = 42.0;
-/// The width of a picture beside text at most, as a share of the column.
-const BESIDE: f64 = 0.42;
+/// The same beside a picture that is enlarged because its page has room.
+const FEWEST_CHARACTERS: f64 = 34.0;
+/// In a column that is too narrow for so many: the share of it that text keeps at least.
+const NARROW: f64 = 0.6;
+/// The width of a picture beside text at most, as a share of the column, and that of an enlarged one.
+const BESIDE: (f64, f64) = (0.42, 0.5);
 /// The height of a picture, as a share of the column's, beside its text and above it.
 const HIGHEST: (f64, f64) = (0.56, 0.5);
+/// An upright picture by itself in a narrow column is at least so wide, as a share of that, unless it would be higher than so.
+const ALONE: (f64, f64) = (0.7, 0.66);
 
 impl Composer<'_, '_> {
     /// The picture of pages that a block is, and what of the blocks after it belongs to it.
@@ -32,10 +38,15 @@ impl Composer<'_, '_> {
         let size = self.context.size;
         let gap = size * 2.2;
         let full = measure(self.context.fonts, size);
-        let least = full * LEAST_CHARACTERS / super::MOST_CHARACTERS;
-        let widest = (column.w * BESIDE).min(column.h * HIGHEST.0 / ratio).min(column.w - gap - least);
+        let of_line = |characters: f64| full * characters / super::MOST_CHARACTERS;
+        let least = of_line(LEAST_CHARACTERS).min(column.w * NARROW);
+        let widest = (column.w * BESIDE.0).min(column.h * HIGHEST.0 / ratio).min(column.w - gap - least);
         // Small ones are still seen.
         let most = (widest * share).max(figure.least.min(widest * 0.75));
+        // An enlarged one still leaves lines that can be read.
+        let room = column.w - gap - least.min(of_line(FEWEST_CHARACTERS));
+        let largest = (column.w * BESIDE.1).min(column.h * HIGHEST.0 / ratio).min(room).max(most);
+        let most = (most * figure.enlarged).min(largest);
         let from = self.rows.len();
         // Which way it stands does not hang on how large it is this time.
         let wanted = if text.is_empty() || widest < figure.least {
@@ -59,13 +70,20 @@ impl Composer<'_, '_> {
         }
     }
 
-    /// A picture over its text; gives its height.
+    /// A picture over its text, or by itself; gives its height.
     fn above(&mut self, figure: &FlowFigure, text: &[Block], place: &Place) -> f64 {
         let ratio = figure.size.h / figure.size.w.max(1.0);
-        let w = place.width.min(self.column.h * HIGHEST.1 / ratio) * self.context.picture_share;
+        let (column, share) = (self.column, self.context.picture_share);
+        let whole = if place.left > 0.0 { place.width } else { column.w };
+        let fitting = whole.min(column.h * HIGHEST.1 / ratio) * share * figure.enlarged;
+        let narrow = ratio > 1.0 && column.w < measure(self.context.fonts, self.context.size);
+        let least = if narrow { (whole * ALONE.0).min(column.h * ALONE.1 / ratio) } else { 0.0 };
+        let w = fitting.max(least).min(whole).min(column.h * ALONE.1 / ratio);
         let high = self.halves(w * ratio);
+        // In the middle of its column.
+        let x = place.left + (whole - w) / 2.0;
         let mut row = self.row(place, self.half() * 1.5, high);
-        row.drawing.shapes.extend(figure_shapes(figure, Point::new(place.left, (high - w * ratio) / 2.0), w));
+        row.drawing.shapes.extend(figure_shapes(figure, Point::new(x, (high - w * ratio) / 2.0), w));
         self.rows.push(row);
         let from = self.rows.len();
         self.blocks(text, place);

@@ -8,6 +8,9 @@ use base::model::drawing::Stroke;
 use base::model::words::in_digits;
 use base::model::{Point, Role, Shape};
 
+/// A list of so many items is a short one.
+const SHORT: usize = 6;
+
 impl Composer<'_, '_> {
     pub(super) fn list(&mut self, first: Option<u64>, apart: bool, items: &[Vec<Block>], place: &Place) {
         let (size, half) = (self.context.size, self.half());
@@ -46,6 +49,9 @@ impl Composer<'_, '_> {
         // Items of one line stand close, like a shopping list; longer ones need air to be told apart.
         let long = starts.windows(2).any(|w| w[1] - w[0] > 1) || starts.last().is_some_and(|s| self.rows.len() - s > 1);
         let apart = apart || steps || (long && place.lists == 0);
+        // Beside pictures of pages a short one rather goes on to the next column than that it is torn apart.
+        let guide = !self.context.figures.is_empty() && self.context.frames.len() > 1;
+        let short = guide && items.len() <= SHORT && place.lists == 0 && place.bars.is_empty();
         for (i, from) in starts.iter().enumerate() {
             let to = starts.get(i + 1).copied().unwrap_or(self.rows.len());
             let row = &mut self.rows[*from];
@@ -62,6 +68,7 @@ impl Composer<'_, '_> {
                 1 if steps && !self.context.figures.is_empty() => None,
                 // Nor does its last item stand alone.
                 _ if i + 1 == starts.len() && !self.context.figures.is_empty() => None,
+                _ if short => Some(cost::SHORT_LIST),
                 1 => Some(cost::LONELY_ITEM),
                 _ if i + 1 == starts.len() => Some(cost::LONELY_ITEM),
                 _ => Some(cost::ITEM),
@@ -69,6 +76,9 @@ impl Composer<'_, '_> {
             // A short item is not torn apart.
             if to - from <= 4 {
                 self.rows[from + 1..to].iter_mut().for_each(|row| row.break_cost = None);
+            } else if short {
+                let lines = self.rows[from + 1..to].iter_mut();
+                lines.for_each(|row| row.break_cost = row.break_cost.map(|own| own.max(cost::SHORT_LIST)));
             }
         }
     }

@@ -1,11 +1,15 @@
-//! Tables: columns by what they need, rows on the grid, a head that is repeated.
+//! Tables: columns by what they need, rows on the grid, a head that is repeated. Where two columns have no room side by side, the
+//! second cell of each row stands below the first.
 
-use super::{Composer, Place, Row, cost};
-use crate::flow::lines::{Extent, Setter};
+use super::{Composer, MOST_CHARACTERS, Place, Row, cost, measure};
+use crate::flow::lines::{Extent, Line, Setter};
 use crate::flow::parse::{Side, Span};
 use crate::flow::readable;
 use base::model::drawing::Stroke;
 use std::rc::Rc;
+
+/// Characters of a line that the second of two columns has at least; with less, its cells stand below those of the first.
+const LEAST_CHARACTERS: f64 = 16.0;
 
 impl Composer<'_, '_> {
     pub(super) fn table(&mut self, sides: &[Side], head: &[Vec<Span>], rows: &[Vec<Vec<Span>>], place: &Place) {
@@ -23,18 +27,27 @@ impl Composer<'_, '_> {
                 *extent = extent.most(setter.extent(cell));
             }
         }
-        let widths = widths(&extents, place.width - pad * columns.saturating_sub(1) as f64);
+        let room = place.width - pad * columns.saturating_sub(1) as f64;
+        let widths = widths(&extents, room);
+        let least = measure(self.context.fonts, self.context.size) * LEAST_CHARACTERS / MOST_CHARACTERS;
+        let stacked = are_stacked(&extents, &widths, room, least);
         let has_head = head.iter().any(|c| !c.is_empty());
         let first = self.rows.len();
         let mut top: Option<Rc<Row>> = None;
         if has_head {
-            let mut row = self.table_row(&head, sides, &widths, pad, place, true);
+            let mut row = match stacked {
+                true => self.stacked_row(&head, pad, place, true),
+                false => self.table_row(&head, sides, &widths, pad, place, true),
+            };
             top = Some(Rc::new(row.clone()));
             row.gap = self.half();
             self.rows.push(row);
         }
         for (i, cells) in rows.iter().enumerate() {
-            let mut row = self.table_row(cells, sides, &widths, pad, place, false);
+            let mut row = match stacked {
+                true => self.stacked_row(cells, pad, place, false),
+                false => self.table_row(cells, sides, &widths, pad, place, false),
+            };
             row.break_cost = (i > 0 || !has_head).then_some(cost::ITEM);
             row.head = top.clone();
             if i == 0 && !has_head {
@@ -60,7 +73,7 @@ impl Composer<'_, '_> {
         head: bool,
     ) -> Row {
         let (line, drop, size) = (self.line, self.drop(), self.context.size);
-        let mut set = Vec::new();
+        let mut set: Vec<Vec<Line>> = Vec::new();
         for (cell, width) in cells.iter().zip(widths) {
             set.push(self.lines(cell, place, *width, size, None));
         }
@@ -79,16 +92,49 @@ impl Composer<'_, '_> {
             }
             x += width + pad;
         }
-        let right = x - pad;
-        let y = most as f64 * line - drop + (2.0 * drop + self.half()) / 2.0;
+        self.rule_below(&mut row, most, (place.left, x - pad), head);
+        row
+    }
+
+    /// A row of two cells that stand below each other, the second a little indented. Those of a head stand in one line if they can.
+    fn stacked_row(&mut self, cells: &[Vec<Span>], indent: f64, place: &Place, head: bool) -> Row {
+        let (line, drop, size) = (self.line, self.drop(), self.context.size);
+        // Each line with its place: how far it is indented, and which one it is from above.
+        let mut set: Vec<(f64, usize, Line)> = Vec::new();
+        let mut most = 0;
+        for (i, cell) in cells.iter().enumerate() {
+            let left = if i == 0 { 0.0 } else { indent };
+            for l in self.lines(cell, place, place.width - left, size, None) {
+                set.push((left, most, l));
+                most += 1;
+            }
+        }
+        if let [(_, _, first), (left, at, second)] = set.as_mut_slice()
+            && head
+            && first.width + indent + second.width <= place.width
+        {
+            (*left, *at, most) = (first.width + indent, 0, 1);
+        }
+        let most = most.max(1);
+        let mut row = self.row(place, 0.0, most as f64 * line + self.half());
+        for (left, at, l) in &set {
+            self.draw_at(&mut row, l, place.left + left, (at + 1) as f64 * line - drop, line);
+        }
+        self.rule_below(&mut row, most, (place.left, place.left + place.width), head);
+        row
+    }
+
+    /// The rule below so many lines of a row, half-way to the next row's capitals.
+    fn rule_below(&self, row: &mut Row, lines: usize, (left, right): (f64, f64), head: bool) {
+        let drop = self.drop();
+        let y = lines as f64 * self.line - drop + (2.0 * drop + self.half()) / 2.0;
         let style = self.context.style;
         let pen = if head {
             Stroke::new(1.0, readable(style.accent, style.paper, style.ink, 3.0))
         } else {
             Stroke::new(0.5, style.rule)
         };
-        row.drawing.line(place.left, y, right, y, pen);
-        row
+        row.drawing.line(left, y, right, y, pen);
     }
 }
 
@@ -109,6 +155,15 @@ fn widths(extents: &[Extent], room: f64) -> Vec<f64> {
         extents.iter().map(|e| room * e.part / least).collect()
     };
     shared(|e| e.word, |e| e.all).or_else(|| shared(|e| e.part, |e| e.word)).unwrap_or_else(cut_alike)
+}
+
+/// Whether the cells of two columns stand below each other: a word would be cut side by side, or the second column be only a word or
+/// two wide.
+fn are_stacked(extents: &[Extent], widths: &[f64], room: f64, least: f64) -> bool {
+    let ([first, second], [_, width]) = (extents, widths) else { return false };
+    let fits = first.all + second.all <= room;
+    let cut = first.word + second.word >= room;
+    !fits && (cut || *width < least.min(second.all) - 1e-6)
 }
 
 #[cfg(test)]
@@ -132,6 +187,27 @@ mod tests {
                 prop_assert!(*width >= extent.word - 1e-6 || sum(|e| e.word) >= room);
                 prop_assert!(*width >= extent.part - 1e-6 || sum(|e| e.part) >= room);
             }
+        }
+
+        #[test]
+        fn two_columns_stand_side_by_side_where_words_are_whole_and_the_second_is_no_sliver(
+            columns in prop::collection::vec((1.0_f64..40.0, 0.0_f64..60.0, 0.0_f64..200.0), 1..5),
+            room in 20.0_f64..400.0,
+            least in 10.0_f64..90.0,
+        ) {
+            let extents: Vec<Extent> =
+                columns.into_iter().map(|(part, word, all)| Extent { part, word: part + word, all: part + word + all }).collect();
+            let widths = widths(&extents, room);
+            let stacked = are_stacked(&extents, &widths, room, least);
+            prop_assert!(!stacked || extents.len() == 2);
+            if extents.len() == 2 && !stacked {
+                for (width, extent) in widths.iter().zip(&extents) {
+                    prop_assert!(*width >= extent.word - 1e-6);
+                }
+                prop_assert!(widths[1] >= least.min(extents[1].all) - 1e-5);
+            }
+            // What has room in one line each is never taken apart.
+            prop_assert!(!stacked || extents.iter().map(|e| e.all).sum::<f64>() > room);
         }
     }
 }
