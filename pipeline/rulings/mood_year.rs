@@ -12,6 +12,13 @@ use base::model::{Drawing, Mm, Rect};
 use draw::text::{Align, Setting};
 use serde::Deserialize;
 
+/// The seat of a line of type of this size in its middle, moved up where rows are hardly as high as type: the last line of all stays
+/// above the foot.
+fn above_foot(seat: Rect, size: f64, area: Rect) -> Rect {
+    let below = seat.centre().y + size * 0.65 - area.bottom();
+    Rect { y: seat.y - below.max(0.0), ..seat }
+}
+
 /// Days of each month; February has its 29th, since the page knows no year.
 const DAYS: [usize; 12] = [31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
 
@@ -147,10 +154,7 @@ impl MoodYear {
         let first = order.iter().position(|m| months.first() == Some(m)).unwrap_or(0);
         for (i, text) in cut.iter().skip(first).take(months.len()).enumerate() {
             let seat = if wide {
-                let seat = Rect { x: area.x, w: label_room, ..cell(0.0, i as f64) };
-                // Where rows are hardly as high as type, the last name stays above the foot.
-                let below = seat.centre().y + head.size * 0.65 - area.bottom();
-                Rect { y: seat.y - below.max(0.0), ..seat }
+                above_foot(Rect { x: area.x, w: label_room, ..cell(0.0, i as f64) }, head.size, area)
             } else {
                 Rect { y: area.y, h: top_label, ..cell(i as f64, 0.0) }
             };
@@ -166,7 +170,9 @@ impl MoodYear {
                 Rect { x: seat.x - more * w, y: area.y, w: seat.w + 2.0 * more * w, h: top_label }
             } else {
                 let seat = cell(0.0, at);
-                Rect { x: area.x, y: seat.y - more * step, w: side_label * NUMBERS, h: seat.h + 2.0 * more * step }
+                let seat =
+                    Rect { x: area.x, y: seat.y - more * step, w: side_label * NUMBERS, h: seat.h + 2.0 * more * step };
+                above_foot(seat, number.size, area)
             };
             say(d, context, number, &day.to_string(), seat, if wide { Align::Centre } else { Align::Right });
         }
