@@ -167,7 +167,7 @@ impl Way {
 
 /// A text with pictures is set with larger and smaller ones: few pages that are as full as can be, the last one too. Where one stays
 /// rather empty, they are filled alike.
-fn best_set(first: Set, set: &dyn Fn(Way) -> Result<Set, Vec<Fault>>, context: &FlowContext) -> Set {
+fn best_set(first: Set, set: &dyn Fn(Way) -> Tried, context: &FlowContext) -> Set {
     let cost = |set: &Set, smaller: f64| {
         let few = if ends_with_few_lines(&set.pages, context) { 1.2 } else { 0.0 };
         let gaps: f64 = set.left.iter().map(|left| left * left).sum();
@@ -201,6 +201,9 @@ fn best_set(first: Set, set: &dyn Fn(Way) -> Result<Set, Vec<Fault>>, context: &
 /// How much larger pictures of pages are, by their names.
 type Enlarged = BTreeMap<String, f64>;
 
+/// What setting a text in some way comes to.
+type Tried = Result<Set, Vec<Fault>>;
+
 /// How much larger they are where their page has room, as shares.
 const LARGER: [f64; 4] = [1.4, 1.3, 1.2, 1.1];
 
@@ -209,7 +212,7 @@ const ROOMY: f64 = 0.9;
 
 /// The same text with larger pictures on the pages that have room for them, all of a page alike; nothing goes to another page for
 /// it. The last page ends where it ends.
-fn grown(best: Set, set: &dyn Fn(Way, &Enlarged) -> Result<Set, Vec<Fault>>, context: &FlowContext) -> Set {
+fn grown(best: Set, set: &dyn Fn(Way, &Enlarged) -> Tried, context: &FlowContext) -> Set {
     let (way, places) = (best.way, pages_of_figures(&best.pages, context));
     let (mut best, mut enlarged) = (best, Enlarged::new());
     for page in 0..best.pages.len().saturating_sub(1) {
@@ -246,7 +249,7 @@ fn pages_of_figures(pages: &[FlowPage], context: &FlowContext) -> BTreeMap<Strin
 }
 
 /// A text whose pictures leave pages rather empty: filled alike, a little smaller if need be.
-fn fuller(first: Set, set: &dyn Fn(Way) -> Result<Set, Vec<Fault>>) -> Set {
+fn fuller(first: Set, set: &dyn Fn(Way) -> Tried) -> Set {
     if first.too_empty() <= 0.0 {
         return first;
     }

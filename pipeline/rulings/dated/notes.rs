@@ -55,9 +55,9 @@ impl DatedRuling for DatedNotes {
         let whole = &context.areas;
         let context = on_frame(context, pen(&context.pen, self.weight, self.colour));
         let Some(mut sheet) = head::begin(&context, page) else { return DatedDrawing::default() };
-        for area in 0..context.areas.len() {
+        for (area, paper) in whole.iter().enumerate() {
             let body = sheet.body(area);
-            let to_the_end = Rect { h: whole[area].bottom() - body.y, ..body };
+            let to_the_end = Rect { h: paper.bottom() - body.y, ..body };
             let own = self.pitch.map(Pitch::pt);
             match self.style {
                 // What is drawn there has the same foot as all pages.
