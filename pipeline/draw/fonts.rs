@@ -54,6 +54,8 @@ pub struct Fonts {
 struct Font {
     file: FontFile,
     metrics: Metrics,
+    /// Whether its own figures are of the old style.
+    oldstyle: bool,
 }
 
 impl Fonts {
@@ -71,7 +73,7 @@ impl Fonts {
                 match panics::caught(|| measure(&file.bytes)).ok().flatten() {
                     Some(metrics) => {
                         chain.push(fonts.len());
-                        fonts.push(Font { file: file.clone(), metrics });
+                        fonts.push(Font { file: file.clone(), metrics, oldstyle: is_oldstyle(&file.bytes) });
                     }
                     None => faults.push(
                         Fault::new("this is not a TrueType or OpenType font that can be read")
@@ -142,8 +144,9 @@ impl Fonts {
             return found.clone();
         }
         let asked = |number: &usize| {
-            let Font { file, metrics } = &self.fonts[*number];
-            Asked { number: *number, bytes: &file.bytes, units: metrics.units, figures: file.figures }
+            let Font { file, metrics, oldstyle } = &self.fonts[*number];
+            let (units, figures, oldstyle) = (metrics.units, file.figures, *oldstyle);
+            Asked { number: *number, bytes: &file.bytes, units, figures, oldstyle }
         };
         let chain: Vec<Asked> = self.chain(role).iter().map(asked).collect();
         // A damaged table may lie in wait for a certain text; then its letters are missing, and the checks say so.
@@ -224,13 +227,29 @@ pub fn embedding(bytes: &[u8]) -> Option<Embedding> {
 pub fn has_figures(bytes: &[u8], figures: Figures) -> bool {
     lacks_nothing(bytes, |face| {
         let [Some(_), Some(_)] = ['4', '7'].map(|figure| face.glyph_index(figure)) else { return Some(true) };
-        // Of figures of the old style these two reach below the line; others overshoot it by a hair at most.
-        let line = -0.06 * f64::from(face.units_per_em());
-        let low = |id: &u16| face.glyph_bounding_box(GlyphId(*id)).is_some_and(|r| f64::from(r.y_min) < line);
-        let oldstyle = |tag| Some(shaping::set_alone(bytes, "n47", tag)?.iter().rev().take(2).all(low));
         let wanted = figures == Figures::Oldstyle;
-        Some(oldstyle(None)? == wanted || oldstyle(Some(shaping::of_figures(figures)))? == wanted)
+        let set = |tag| Some(oldstyle(face, &shaping::set_alone(bytes, "n47", tag)?));
+        Some(set(None)? == wanted || set(Some(shaping::of_figures(figures)))? == wanted)
     })
+}
+
+/// Whether the last two of these glyphs, a 4 and a 7, are of the old style: they then reach below the line; others overshoot it by a
+/// hair at most.
+fn oldstyle(face: &ttf_parser::Face, ids: &[u16]) -> bool {
+    let line = -0.06 * f64::from(face.units_per_em());
+    let low = |id: &u16| face.glyph_bounding_box(GlyphId(*id)).is_some_and(|r| f64::from(r.y_min) < line);
+    ids.iter().rev().take(2).all(low)
+}
+
+/// Whether a font's own figures are of the old style.
+fn is_oldstyle(bytes: &[u8]) -> bool {
+    let own = || {
+        let face = ttf_parser::Face::parse(bytes, 0).ok()?;
+        let ids = ['4', '7'].map(|figure| face.glyph_index(figure));
+        let [Some(four), Some(seven)] = ids else { return None };
+        Some(oldstyle(&face, &[four.0, seven.0]))
+    };
+    panics::caught(own).ok().flatten().unwrap_or(false)
 }
 
 /// Whether a font has small capitals of its own for small letters: there are fonts with the feature that have few of them. One

@@ -119,6 +119,8 @@ pub struct Asked<'a> {
     pub units: f64,
     /// Which of its figures are wished for among words.
     pub figures: Option<Figures>,
+    /// Whether its own are of the old style.
+    pub oldstyle: bool,
 }
 
 /// The feature of OpenType that gives a font's figures of a kind.
@@ -163,7 +165,11 @@ fn features(role: Role, text: &str, figures: Option<Figures>) -> Vec<[u8; 4]> {
 /// for, and whether small capitals are.
 pub fn shape(chain: &[Asked], text: &str, role: Role) -> Vec<Glyph> {
     let wished = |asked: &Asked| -> Vec<Feature> {
-        let tags = features(role, text, asked.figures).into_iter();
+        let mut tags = features(role, text, asked.figures);
+        // In grids, figures of the old style are as unlike in height as they are in width.
+        let grid = role.stands_in_columns() && tags == [*b"tnum"] && !text.chars().any(char::is_alphabetic);
+        tags.extend((grid && asked.oldstyle).then_some(*b"lnum"));
+        let tags = tags.into_iter();
         tags.map(|tag| Feature::new(Tag::from_bytes(&tag), 1, ..)).collect()
     };
     let faces: Vec<_> = chain.iter().map(|a| Face::parse(a.bytes, 0).ok()).collect();
@@ -243,6 +249,11 @@ fn shape_piece(
         }
     }
     buffer.guess_segment_properties();
+    let letterless = text[piece.clone()].chars().all(|c| matches!(c.script(), Script::Common | Script::Inherited));
+    if letterless && text.is_ascii() {
+        // Figures are of no script, and for none most fonts have no features.
+        buffer.set_script(rustybuzz::script::LATIN);
+    }
     let shaped = rustybuzz::shape(face, features, buffer);
     let (infos, places) = (shaped.glyph_infos(), shaped.glyph_positions());
     let mut starts: Vec<usize> = infos.iter().map(|i| i.cluster as usize).collect();

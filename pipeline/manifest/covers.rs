@@ -27,7 +27,7 @@ pub fn resolve(
             let mut cover = resolve_cover(cx, c, style)?;
             if c.colour.is_none() {
                 let usual = cover.colour;
-                let colours = (1..=raw.len()).map(|n| cousin(usual, n));
+                let colours = (1..=raw.len() * 2 + 6).map(|n| cousin(usual, n));
                 let told = |cover: &Cover| !looks.contains(&look_of(cover));
                 if !told(&cover) {
                     let coloured = |colour: Rgb| Cover {
@@ -74,7 +74,7 @@ fn cousin(colour: Rgb, n: usize) -> Rgb {
     let [lightness, chroma, hue] = colour::to_oklch(colour);
     let (round, place) = ((n - 1) / TURNS.len(), (n - 1) % TURNS.len());
     if chroma < GREY {
-        let step = [-0.14, -0.28, -0.42, 0.07, -0.07, -0.21][place];
+        let step = [0.17, -0.13, 0.34, 0.08, -0.2, 0.26][place];
         return colour::oklch((lightness + step).clamp(0.2, 0.94), chroma, hue);
     }
     let lightness = (lightness + STEPS[round % STEPS.len()]).clamp(0.2, 0.94);

@@ -328,8 +328,7 @@ pub fn divider(b: &Builder, index: usize, within: Option<usize>) -> (Drawing, Ve
     let links = match (frame.areas.get(1), panel) {
         (Some(area), _) => contents::draw(b, &mut d, *area, rail, &listed),
         (None, Some(panel)) => {
-            // On a tinted paper it has a ground of its own; elsewhere that would be a stain in the paper's grain.
-            if style.manner.divider == Divider::Full {
+            if has_ground(b) {
                 d.fill(Path::rounded(panel, frame.corner.min(panel.h * 0.1)), style.paper);
             }
             contents::draw(b, &mut d, rows_in(b, panel), rail, &listed)
@@ -346,7 +345,8 @@ fn panel(b: &Builder, field: Rect, count: usize) -> Option<Rect> {
     }
     let area = b.frame.areas[0];
     let (right, bottom) = (area.right().min(field.right()), area.bottom().min(field.bottom()));
-    let rim = (Mm(4.0).pt() * b.frame.scale).max(5.0);
+    // Without a ground of its own a list goes as far as all that stands on the paper.
+    let rim = if has_ground(b) { (Mm(4.0).pt() * b.frame.scale).max(5.0) } else { 0.0 };
     // Number and name give way to a list that is long.
     let whole = [(0.46, 0.4), (0.36, 0.26)].map(|(right_of, below)| {
         let (x, y) = match field.size().is_landscape() {
@@ -365,10 +365,17 @@ fn panel(b: &Builder, field: Rect, count: usize) -> Option<Rect> {
     Some(Rect { h: lines * step + least, ..whole })
 }
 
+/// Whether the list of a divider on a single paper has a ground of its own: on a tinted paper; elsewhere that would be a stain in the
+/// paper's grain.
+fn has_ground(b: &Builder) -> bool {
+    b.product.style.manner.divider == Divider::Full
+}
+
 /// The room for lines on a panel.
 fn rows_in(b: &Builder, panel: Rect) -> Rect {
     let pad = (Mm(4.0).pt() * b.frame.scale).max(5.0);
-    panel.inset_each(pad, pad * 0.4, pad, pad * 0.9)
+    let side = if has_ground(b) { pad } else { 0.0 };
+    panel.inset_each(side, pad * 0.4, side, side * 0.9)
 }
 
 #[cfg(test)]

@@ -50,8 +50,8 @@ pub fn step(size: f64, depth: f64) -> f64 {
     size * between(depth / size - 1.0, LEAST_STEP, STEP)
 }
 
-/// Sets names into rooms of one size.
-pub fn set(fonts: &Fonts, setting: Setting, names: &[String], room: Room) -> Set {
+/// Sets names into rooms of one size, each with the number that stands in its place where no word of it has room.
+pub fn set(fonts: &Fonts, setting: Setting, (names, numbers): (&[String], &[String]), room: Room) -> Set {
     let start = setting.size;
     // At this size a single long name among many is shortened, so that it does not cost the others more.
     let fair = room.fair.max(room.least);
@@ -73,8 +73,8 @@ pub fn set(fonts: &Fonts, setting: Setting, names: &[String], room: Room) -> Set
     let long = (0..names.len()).filter(|i| !fits(fair, &names[*i])).count();
     let size = if long * 6 <= names.len() { together.max(fair) } else { together };
     let at = setting.sized(size);
-    let set: Vec<Vec<String>> =
-        names.iter().map(|name| lines(fonts, at, name, room).unwrap_or_else(|| short(fonts, at, name, room))).collect();
+    let shown = |name: &String| lines(fonts, at, name, room).or_else(|| in_words(fonts, at, name, room));
+    let set = names.iter().zip(numbers).map(|(name, n)| shown(name).unwrap_or_else(|| vec![n.clone()])).collect();
     let over = |i: usize| (i, names[i].clone(), at.width(fonts, &names[i]) - room.length);
     let cut = (0..names.len()).filter(|i| !fits(size, &names[*i])).map(over).collect();
     Set::Names { lines: set, size, cut }
@@ -131,21 +131,6 @@ fn too_long(fonts: &Fonts, at: Setting, name: &str, room: Room) -> f64 {
         return one;
     }
     in_two(name).iter().map(over).fold(one, f64::min)
-}
-
-/// A name that is cut, in as many lines as there is room for.
-fn short(fonts: &Fonts, at: Setting, name: &str, room: Room) -> Vec<String> {
-    let wrapped = at.wrap_to(fonts, name, room.two[0], 2);
-    let one = at.clipped(fonts, name, room.length);
-    match (most_lines(at.size, room), wrapped.as_slice()) {
-        (2, [first, rest]) if at.width(fonts, first) <= room.two[0] => {
-            let second = at.clipped(fonts, rest, room.two[1]);
-            // A second line that holds no whole word says less than none.
-            let better = ends_in_word(name, &one) && !ends_in_word(rest, &second);
-            if better { vec![one] } else { vec![first.clone(), second] }
-        }
-        _ => vec![one],
-    }
 }
 
 /// A name that is cut after a word, in as many lines as there is room for; nothing where not even its first word fits.

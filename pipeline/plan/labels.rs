@@ -130,7 +130,7 @@ impl TabLabels {
         let set = if phone {
             label_lines::kept(fonts, setting, (names.as_slice(), numbered.as_slice()), room)
         } else {
-            label_lines::set(fonts, setting, &names, room)
+            label_lines::set(fonts, setting, (names.as_slice(), numbered.as_slice()), room)
         };
         match set {
             label_lines::Set::Names { cut, .. } if phone && series && !cut.is_empty() => {

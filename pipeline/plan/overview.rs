@@ -209,7 +209,7 @@ impl Grid {
             let void = ((pages - 1) as f64 * void(each) + void(last)) / pages as f64;
             let size = h / wish;
             let small = if size < 1.0 { (1.0 - size) * 1.2 } else { (1.0 - size.min(2.0)) * 0.15 };
-            (pages - 1) as f64 * 0.25 + void * 1.6 + holes * 0.05 + small
+            (pages - 1) as f64 * 0.35 + void * 1.6 + holes * 0.4 + small
         };
         let seen = |columns: usize, rows: usize| {
             let (h, w) = (high(columns, rows), high(columns, rows) * aspect);

@@ -7,6 +7,7 @@ use super::columns::{self, Column, DOT, Form, MANY, form};
 use super::hand::{Hand, shortened};
 use super::part::{Holds, Kind, Part};
 use super::ways::Ease;
+use base::colour;
 use base::model::drawing::{Path, Stroke};
 use base::model::units::{PT_PER_MM, between};
 use base::model::{Drawing, Mm, Point, Rect};
@@ -117,10 +118,18 @@ pub fn draw(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize,
     if body.n == 0 {
         return;
     }
+    let y = |i: usize| grid.y(top) + i as f64 * pitch(grid, &body);
+    if form.lines > 1 {
+        // Rows of several lines are told apart by their ground, since their columns do not meet.
+        for row in (1..body.n).step_by(2) {
+            let high = y((row + 1) * body.each) - y(row * body.each);
+            let ground = Rect::new(grid.area.x, y(row * body.each), grid.area.w, high);
+            d.fill(Path::rect(ground), colour::mix(pen.paper, wash(pen), 0.6));
+        }
+    }
     lines(d, hand, part, &form, grid, &body);
     cells(d, hand, part, &form, grid, &body);
-    // Columns are parted from top to foot, those of rows with several lines line by line.
-    let y = |i: usize| grid.y(top) + i as f64 * pitch(grid, &body);
+    // Columns are parted from top to foot, those of rows with several lines line by line, and lightly.
     for (column, before) in form.columns.iter().skip(1).zip(&form.columns) {
         if form.lines == 1 {
             d.line(column.x, grid.y(from), column.x, grid.y(body.end), pen.rule());
@@ -130,7 +139,7 @@ pub fn draw(d: &mut Drawing, hand: &Hand, part: &Part, grid: &Grid, from: usize,
             }
             for row in 0..body.n {
                 let at = row * body.each + column.line * body.tall;
-                d.line(column.x, y(at), column.x, y(at + body.tall), pen.rule());
+                d.line(column.x, y(at), column.x, y(at + body.tall), pen.grid());
             }
         }
     }

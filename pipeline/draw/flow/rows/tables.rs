@@ -31,21 +31,19 @@ impl Composer<'_, '_> {
         let widths = widths(&extents, room);
         let least = measure(self.context.fonts, self.context.size) * LEAST_CHARACTERS / MOST_CHARACTERS;
         let stacked = are_stacked(&extents, &widths, room, least);
-        let has_head = head.iter().any(|c| !c.is_empty());
+        // Over cells that stand below each other, heads of columns say nothing.
+        let has_head = !stacked && head.iter().any(|c| !c.is_empty());
         let first = self.rows.len();
         let mut top: Option<Rc<Row>> = None;
         if has_head {
-            let mut row = match stacked {
-                true => self.stacked_row(&head, pad, place, true),
-                false => self.table_row(&head, sides, &widths, pad, place, true),
-            };
+            let mut row = self.table_row(&head, sides, &widths, pad, place, true);
             top = Some(Rc::new(row.clone()));
             row.gap = self.half();
             self.rows.push(row);
         }
         for (i, cells) in rows.iter().enumerate() {
             let mut row = match stacked {
-                true => self.stacked_row(cells, pad, place, false),
+                true => self.stacked_row(cells, pad, place),
                 false => self.table_row(cells, sides, &widths, pad, place, false),
             };
             row.break_cost = (i > 0 || !has_head).then_some(cost::ITEM);
@@ -96,31 +94,21 @@ impl Composer<'_, '_> {
         row
     }
 
-    /// A row of two cells that stand below each other, the second a little indented. Those of a head stand in one line if they can.
-    fn stacked_row(&mut self, cells: &[Vec<Span>], indent: f64, place: &Place, head: bool) -> Row {
+    /// A row of two cells that stand below each other, the second a little indented.
+    fn stacked_row(&mut self, cells: &[Vec<Span>], indent: f64, place: &Place) -> Row {
         let (line, drop, size) = (self.line, self.drop(), self.context.size);
-        // Each line with its place: how far it is indented, and which one it is from above.
-        let mut set: Vec<(f64, usize, Line)> = Vec::new();
-        let mut most = 0;
+        // Each line with how far it is indented.
+        let mut set: Vec<(f64, Line)> = Vec::new();
         for (i, cell) in cells.iter().enumerate() {
             let left = if i == 0 { 0.0 } else { indent };
-            for l in self.lines(cell, place, place.width - left, size, None) {
-                set.push((left, most, l));
-                most += 1;
-            }
+            set.extend(self.lines(cell, place, place.width - left, size, None).into_iter().map(|l| (left, l)));
         }
-        if let [(_, _, first), (left, at, second)] = set.as_mut_slice()
-            && head
-            && first.width + indent + second.width <= place.width
-        {
-            (*left, *at, most) = (first.width + indent, 0, 1);
-        }
-        let most = most.max(1);
+        let most = set.len().max(1);
         let mut row = self.row(place, 0.0, most as f64 * line + self.half());
-        for (left, at, l) in &set {
+        for (at, (left, l)) in set.iter().enumerate() {
             self.draw_at(&mut row, l, place.left + left, (at + 1) as f64 * line - drop, line);
         }
-        self.rule_below(&mut row, most, (place.left, place.left + place.width), head);
+        self.rule_below(&mut row, most, (place.left, place.left + place.width), false);
         row
     }
 
@@ -163,7 +151,9 @@ fn are_stacked(extents: &[Extent], widths: &[f64], room: f64, least: f64) -> boo
     let ([first, second], [_, width]) = (extents, widths) else { return false };
     let fits = first.all + second.all <= room;
     let cut = first.word + second.word >= room;
-    !fits && (cut || *width < least.min(second.all) - 1e-6)
+    // One that is little wider, and takes three lines and more, is no better.
+    let tall = *width < least * 1.7 && second.all > *width * 2.0;
+    !fits && (cut || tall || *width < least.min(second.all) - 1e-6)
 }
 
 #[cfg(test)]
