@@ -36,10 +36,13 @@ pub fn face(b: &Builder, d: &mut Drawing, of: Of, zone: Rect, listed: bool) -> R
     let arched = style.manner.divider == Divider::Arch;
     // The window stands clear of a list below it.
     let zone = if arched && on_paper && !beside { Rect { h: zone.h - mm(4.0), ..zone } } else { zone };
+    // A band beside a list begins at the paper's edge; what stands in it is in its middle.
+    let band = beside && style.manner.divider == Divider::Band;
+    let seat = if band { Rect { x: paper.x, w: zone.right() - paper.x, ..zone } } else { zone };
     let window = window(zone);
     let room = if arched { window.w - mm(12.0) } else { (zone.w * 0.86).min(Mm(130.0).pt()) };
     let mut words = Drawing::new();
-    let (top, bottom) = figure_and_name(b, &mut words, of, (zone, room), listed, if bare { style.paper } else { tint });
+    let (top, bottom) = figure_and_name(b, &mut words, of, (seat, room), listed, if bare { style.paper } else { tint });
     match style.manner.divider {
         // The colour fills the paper, from edge to edge.
         Divider::Full => d.fill(Path::rounded(paper, frame.corner), tint),

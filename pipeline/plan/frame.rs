@@ -249,12 +249,13 @@ fn areas(papers: &[Rect], coil: Coil, size: Size, ring: &Ring, whole: bool) -> (
         .unzip()
 }
 
-/// Tabs of equal height with even gaps, from the top of the paper down.
+/// Tabs of equal height with even gaps, from the top of the paper down; many of them to its foot, also on a high page.
 fn tabs(free: Rect, width: f64, n: usize, corner: f64) -> (Vec<Rect>, f64) {
     let gap = if n > 16 { 2.0 } else { 3.0 };
     let clear = corner.max(mm(1.5));
     let room = free.h - 2.0 * clear;
-    let height = ((room - gap * (n.max(1) - 1) as f64) / n.max(1) as f64).min(mm(30.0));
+    let most = if n > 5 { mm(38.0) } else { mm(30.0) };
+    let height = ((room - gap * (n.max(1) - 1) as f64) / n.max(1) as f64).min(most);
     let outer = mm(0.9);
     let tabs = (0..n)
         .map(|i| Rect::new(free.right(), free.y + clear + i as f64 * (height + gap), width - outer, height))

@@ -27,7 +27,7 @@ const EDGE: usize = 3;
 /// share of the whole sheet on all of it is shown.
 const ROUND: f64 = 0.09;
 const LOWEST: f64 = 0.5;
-const NEARLY_ALL: f64 = 0.8;
+const NEARLY_ALL: f64 = 0.5;
 
 /// The forms of a guide: the pages that it shows.
 #[derive(Default)]
@@ -54,7 +54,7 @@ impl Forms {
         let called = |figure: &&&Figure| markdown.contains(&format!("({PREFIX}{})", figure.name));
         let mut out = BTreeMap::new();
         for &figure in figures.iter().filter(called) {
-            let closer = closer(figure);
+            let closer = closer(figure).filter(is_sharp);
             let shown = closer.as_ref().unwrap_or(figure);
             let parts = shown.panes.iter().map(|pane| self.part(pane, size, closer.is_some())).collect();
             let (whole, least) = (shown.size, size.w * LEAST);
@@ -118,6 +118,16 @@ impl Forms {
             }
         }
     }
+}
+
+/// Whether a part of a page has pixels enough to be shown as large as a page is.
+fn is_sharp(figure: &Figure) -> bool {
+    /// As many as make 150 to the inch where a picture is 70 mm wide.
+    const LEAST: u32 = 410;
+    figure.panes.iter().all(|pane| match &pane.content {
+        Content::Pixels(picture) => picture.width.max(picture.height) >= LEAST,
+        Content::Drawn(_) | Content::Built(..) => true,
+    })
 }
 
 /// A sheet as far as it has stickers, so that a few are no specks on an empty page; nothing where they fill it, and of other pictures.

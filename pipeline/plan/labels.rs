@@ -205,14 +205,19 @@ impl TabLabels {
             return;
         }
         let step = self.step;
+        // Two lines are in the middle by their ink: what hangs below the second one is kept off the paper too.
+        let lift = if lines.len() > 1 { self.size * HANGS / 2.0 } else { 0.0 };
         for (k, line) in lines.iter().enumerate() {
-            let off = (k as f64 - (lines.len() - 1) as f64 / 2.0) * step;
+            let off = (k as f64 - (lines.len() - 1) as f64 / 2.0) * step - lift;
             // Read downwards, the first line is the right one; read upwards, the left one.
             let x = if turn == Turn::Down { face.x - off } else { face.x + off };
             setting.draw_turned(d, fonts, line, Rect::new(x, face.y, face.w, face.h), turn);
         }
     }
 }
+
+/// How far letters hang below their line, in sizes of type.
+const HANGS: f64 = 0.2;
 
 /// How long a tab that is seen so deep and is so long is where the first of two lines stands on it, and where the second one
 /// does, at the largest size that there is room for: the outer one's capitals reach farthest out.

@@ -202,14 +202,16 @@ impl Grid {
             let pages = count.div_ceil(columns * rows * rooms.len());
             let each = count.div_ceil(pages);
             let used = |entries: usize| entries.div_ceil(columns * rooms.len());
-            let filled = |entries: usize| h + name + (used(entries) as f64 - 1.0) * step(h, rows);
-            let void = |entries: usize| (1.0 - filled(entries) / room.h).max(0.0);
+            // What of the height and of the width is filled.
+            let deep = |entries: usize| (h + name + (used(entries) as f64 - 1.0) * step(h, rows)) / room.h;
+            let wide = (h * aspect * columns as f64 + gap * (columns as f64 - 1.0)) / room.w;
+            let void = |entries: usize| 1.0 - deep(entries).min(1.0) * wide.min(1.0);
             let last = count - each * (pages - 1);
             let holes = (used(last) * columns * rooms.len() - last) as f64 / (columns * rooms.len()) as f64;
             let void = ((pages - 1) as f64 * void(each) + void(last)) / pages as f64;
             let size = h / wish;
             let small = if size < 1.0 { (1.0 - size) * 1.2 } else { (1.0 - size.min(2.0)) * 0.15 };
-            (pages - 1) as f64 * 0.35 + void * 1.6 + holes * 0.4 + small
+            (pages - 1) as f64 * 0.65 + void * 1.3 + holes + small
         };
         let seen = |columns: usize, rows: usize| {
             let (h, w) = (high(columns, rows), high(columns, rows) * aspect);

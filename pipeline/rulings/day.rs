@@ -181,7 +181,7 @@ impl Day {
             // The numerals hang from the top of the row, where the hour begins, clear of the line above.
             let cap = set.cap(context.fonts);
             let high = (cap + set.size * 0.5).min(row.h);
-            let from_top = Mm(1.4).pt().min(row.h * 0.22);
+            let from_top = Mm(1.4).pt().max(row.h * 0.15).min(row.h * 0.22);
             let seat = Rect::new(row.x, row.y + from_top + (cap - high) / 2.0, widest.min(indent), high);
             say(d, context, set, name, seat, Align::Right);
             if halved {

@@ -786,7 +786,7 @@ def test_the_tools_own_words_too_long_are_findings(tmp_path):
 def test_section_names_too_long_for_tabs_are_told(tmp_path):
     long = "Everything that is to be done before the boat goes into the water again in spring"
     bundle = made(tmp_path, {}, 'ruling = "lined"\n', notebook="", after=f'\n[[notebook.section]]\nname = "{long}"\n')
-    assert re.search(rf"“{long}” is [\d.]+ mm too long for its room, which shows “Everything that is to…”", bundle.said), bundle.said
+    assert re.search(rf"“{long}” is [\d.]+ mm too long for its room, which shows “Everything that is to be done before…”", bundle.said), bundle.said
     short = made(tmp_path / "short", {}, 'ruling = "lined"\n')
     assert "text-too-long" not in short.said
 

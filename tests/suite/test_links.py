@@ -233,7 +233,7 @@ def test_every_page_is_reached_from_the_index(layout, book):
 @pytest.mark.parametrize("page", ['size = "A5"\nlayout = "single"', 'size = "A4"\norientation = "landscape"\nlayout = "spread"'])
 def test_an_overview_of_several_pages_is_turned_by_taps(workshop, page):
     """Every template is reached from the index by taps alone, however many pages the overview takes."""
-    many = [(f"{name} {n}", ruling, with_) for n in range(1, 9) for name, ruling, with_ in products.TEMPLATES]
+    many = [(f"{name} {n}", ruling, with_) for n in range(1, 17) for name, ruling, with_ in products.TEMPLATES]
     bundle = workshop(products.Recipe("Long Voyage", page=page, sections=["Boats", "Tides"], templates=many))
     book = Reading(bundle.notebook)
     _, overview, templates = book.entry("Templates")
