@@ -99,7 +99,14 @@ impl<'a> Session<'a> {
     /// A session that remembers nothing, tells nobody and is never cancelled.
     pub fn plain() -> Session<'static> {
         let memory = Mutex::default();
-        Session { disk: Arc::new(Cache::none()), memory, span: Span::Build, round: 0.into(), progress: None, cancelled: None }
+        Session {
+            disk: Arc::new(Cache::none()),
+            memory,
+            span: Span::Build,
+            round: 0.into(),
+            progress: None,
+            cancelled: None,
+        }
     }
 
     /// A session for one build.

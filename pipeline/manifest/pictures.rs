@@ -13,10 +13,10 @@ use std::sync::Arc;
 /// Reads a PNG or JPEG that the manifest names; notes what is wrong at the name.
 pub fn open(cx: &mut Context, path: &toml::Spanned<String>) -> Option<Arc<Picture>> {
     let name = path.get_ref();
-    let read =
-        cx.world.read(name).and_then(|bytes| {
-            files::made(cx.world, "picture", name, &bytes, || opened(cx.world.notes(), name, &bytes))
-        });
+    let read = cx
+        .world
+        .read(name)
+        .and_then(|bytes| files::made(cx.world, "picture", name, &bytes, || opened(cx.world.notes(), name, &bytes)));
     match read {
         Ok(picture) => Some(picture),
         Err(fault) => {
