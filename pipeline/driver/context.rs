@@ -55,7 +55,7 @@ impl<'a> RenderContext<'a> {
         let made = session.ask(task, || {
             let cut = self.context().cut_sheet(sheet)?;
             let picture = |piece: Sticker| match piece.source {
-                StickerSource::Png(picture) => Some((Arc::new(held_small(&picture)), piece.longest.0)),
+                StickerSource::Png(picture) => Some((picture, piece.longest.0)),
                 // Pieces are pixels, whatever the sheet was.
                 StickerSource::Svg(..) | StickerSource::BuiltIn(..) => None,
             };

@@ -89,6 +89,11 @@ impl Raster {
         self.px.as_flattened().to_vec()
     }
 
+    /// The same of a picture that nobody needs any more: a sheet is too large to lie in memory twice.
+    pub fn into_bytes(self) -> Vec<u8> {
+        bytemuck::try_cast_vec(self.px).unwrap_or_else(|(_, px)| px.as_flattened().to_vec())
+    }
+
     /// The area that it covers.
     pub fn whole(&self) -> Area {
         Area { x: 0, y: 0, w: self.w, h: self.h }

@@ -92,8 +92,11 @@ impl StickerContext<'_> {
         let mm = |v: usize| v as f64 / dpi * 25.4;
         let piece = |(part, name): (&Part, &String)| {
             let art = found.lift(raster, part);
-            // A clear margin: art that fills its box is no picture without a clear ground.
-            self::piece(&sheet.like, Arc::new(art.padded(1).picture(name)), Mm(mm(art.w.max(art.h))))
+            // A clear margin: art that fills its box is no picture without a clear ground. Small, because all pieces of a sheet
+            // wait for each other while the sheet itself still lies in memory.
+            let picture = art.padded(1).picture(name);
+            let picture = Picture { rgba: picture.rgba.held_small(), ..picture };
+            self::piece(&sheet.like, Arc::new(picture), Mm(mm(art.w.max(art.h))))
         };
         let places = |p: &Part| [mm(p.area.x), mm(p.area.y), mm(p.area.w), mm(p.area.h)];
         Ok(Pieces {

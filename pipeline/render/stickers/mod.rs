@@ -110,8 +110,9 @@ impl<'a> StickerContext<'a> {
             );
         }
         let whole = art.padded(padding);
-        let png = png::write(&whole, dpi, self.effort).map_err(|f| about(s, f))?;
-        Ok(Made { png, width: whole.w as u32, height: whole.h as u32, dpi, notes })
+        let (width, height) = (whole.w as u32, whole.h as u32);
+        let png = png::write(whole, dpi, self.effort).map_err(|f| about(s, f))?;
+        Ok(Made { png, width, height, dpi, notes })
     }
 
     /// The art of a sticker at its size, trimmed.

@@ -20,13 +20,15 @@ pub enum Effort {
 }
 
 /// Writes a sticker.
-pub fn write(r: &Raster, dpi: f64, effort: Effort) -> Result<Vec<u8>, Fault> {
+pub fn write(r: Raster, dpi: f64, effort: Effort) -> Result<Vec<u8>, Fault> {
     let fail = |e: oxipng::PngError| Fault::new(format!("the PNG could not be written: {e}"));
-    let mut raw = RawImage::new(r.w as u32, r.h as u32, ColorType::RGBA, BitDepth::Eight, r.bytes()).map_err(fail)?;
+    let options = options(effort, rows::changing(&r.px, r.w, |pixel| pixel[3] > 0));
+    let (w, h) = (r.w as u32, r.h as u32);
+    let mut raw = RawImage::new(w, h, ColorType::RGBA, BitDepth::Eight, r.into_bytes()).map_err(fail)?;
     raw.add_png_chunk(*b"sRGB", vec![0]);
     let metre = per_metre(dpi).to_be_bytes();
     raw.add_png_chunk(*b"pHYs", [&metre[..], &metre[..], &[1]].concat());
-    raw.create_optimized_png(&options(effort, rows::changing(&r.px, r.w, |pixel| pixel[3] > 0))).map_err(fail)
+    raw.create_optimized_png(&options).map_err(fail)
 }
 
 /// Pixels in a metre, as `pHYs` counts.

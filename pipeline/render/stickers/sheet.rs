@@ -42,5 +42,5 @@ pub fn sheet(plan: &PicturePlan, style: &Style, fonts: &Fonts, effort: Effort) -
         let y = ((at.centre().y * scale - sticker.h as f64 / 2.0).round().max(0.0)) as usize;
         lay(&mut page, &sticker, x, y);
     }
-    png::write(&page, plan.dpi, effort)
+    png::write(page, plan.dpi, effort)
 }
