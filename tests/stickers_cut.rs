@@ -196,7 +196,8 @@ fn a_contact_picture_shows_every_sticker_on_its_ground() {
     let items: Vec<Card> = (0..made.len())
         .map(|i| Card { name: &pieces.stickers[i].name, picture: &pictures[i], placed: made[i].placed() })
         .collect();
-    let layout = Layout { width: 900, columns: 3, ground: Rgb::new(0xe9, 0xe2, 0xd4), right_to_left: false };
+    let layout =
+        Layout { width: 900, columns: 3, least: 0.0, ground: Rgb::new(0xe9, 0xe2, 0xd4), right_to_left: false };
     let page = contact(&items, layout, &style, &fonts).unwrap();
     assert_eq!(page, contact(&items, layout, &style, &fonts).unwrap());
     assert_eq!(page.w, 900);

@@ -116,12 +116,14 @@ impl<'a> RenderContext<'a> {
         let rows = cards.len().div_ceil(columns);
         let rows = rows.div_ceil(rows.div_ceil(plan::CONTACT_ROWS));
         let right_to_left = product.page.right_to_left;
-        let layout = Layout { width: 1400, columns, ground: product.style.desk, right_to_left };
+        let width = 1400;
+        let least = plan::contact_type(product) * f64::from(width);
+        let layout = Layout { width, columns, least, ground: product.style.desk, right_to_left };
         let names: Vec<&str> = cards.iter().map(|card| card.name).collect();
         let sizes: Vec<Size> = made.iter().map(|m| m.size).collect();
         let task = Task::new(
             "contact pictures",
-            &(&product.style, names, sizes, from, layout.width, columns, rows, right_to_left),
+            &(&product.style, names, sizes, from, layout.width, (columns, rows), least.to_bits(), right_to_left),
         );
         session.ask(task, || {
             let page = |(i, cards): (usize, &[Card])| {

@@ -32,7 +32,19 @@ pub fn head_within(b: &Builder, d: &mut Drawing, title: &str, taken: f64) {
 
 /// The welcome page, more than one where the text is long: drawing and links of each.
 pub fn welcome(b: &Builder) -> Result<Vec<(Drawing, Vec<Link>)>, Vec<Fault>> {
-    let set = |times: f64| guide::welcome(b.product, b.notebook, b.fonts, &b.frame.areas, b.frame.scale * times);
+    let text = guide::Welcome::of(b.product, b.notebook)?;
+    let mut frames = b.frame.areas.clone();
+    if text.title.is_some() {
+        let head = heading::height(b.frame);
+        frames[0] = frames[0].inset_each(0.0, head, 0.0, 0.0);
+    }
+    let set = |times: f64| -> Result<Vec<(Drawing, Vec<Link>)>, Vec<Fault>> {
+        let mut pages = text.set(b.product, b.fonts, &frames, b.frame.scale * times)?;
+        if let (Some(title), Some((page, _))) = (&text.title, pages.first_mut()) {
+            head(b, page, title);
+        }
+        Ok(pages)
+    };
     let mut pages = set(1.0)?;
     // Where the text leaves a second paper, or the rest of a wide one, it is so large that it fills its own.
     if let [(page, links)] = pages.as_slice()

@@ -51,11 +51,23 @@ pub fn contact_columns(product: &Product) -> usize {
     cells_in_row(product.page.size, product.stickers.items.len())
 }
 
+/// The smallest type of the names on a contact picture, as a share of its width: what is read in the guide.
+pub fn contact_type(product: &Product) -> f64 {
+    labels::LEAST_FOOT / (column(product.page.size) * COLUMN)
+}
+
+/// How much of its part of the page a column takes at least.
+const COLUMN: f64 = 0.8;
+
+/// How wide the part of the page is that a column of the guide stands in.
+fn column(page: Size) -> f64 {
+    page.w / if page.is_landscape() { 2.0 } else { 1.0 }
+}
+
 /// Cells in a row for so many stickers. A few fill one row, where a second one would hold a single sticker or the first be half empty;
 /// a cell is no wider than a third of it, or than half of a narrow one.
 fn cells_in_row(page: Size, count: usize) -> usize {
-    let column = page.w / if page.is_landscape() { 2.0 } else { 1.0 };
-    let most = ((column / Mm(26.0).pt()) as usize).clamp(2, 5);
+    let most = ((column(page) / Mm(26.0).pt()) as usize).clamp(2, 5);
     match count {
         3 => 3,
         few if few < most => few.max(most.min(3)),
@@ -89,7 +101,7 @@ pub fn plan(product: &Product, fonts: &Fonts, facts: &GuideFacts) -> Result<PdfP
     let mut pictures = product.guide.pictures.clone();
     let contact = facts.contact.iter().chain(facts.members.iter().flat_map(|member| &member.contact));
     pictures.extend(contact.map(|p| (p.name.clone(), p.clone())));
-    let laid = |markdown: &str| -> Result<Laid, Vec<Fault>> {
+    let laid = |markdown: &str, most_pages: Option<usize>| -> Result<Laid, Vec<Fault>> {
         let mut forms = Forms::default();
         let figures = forms.named(&facts.all_figures(), markdown, size);
         // Lines are no longer than is comfortable; what that leaves of the width lies at both sides alike. Where pages are shown
@@ -102,19 +114,25 @@ pub fn plan(product: &Product, fonts: &Fonts, facts: &GuideFacts) -> Result<PdfP
         let spare = (column - widest).max(0.0) * columns as f64;
         let inner = inner.inset_each(spare / 2.0, 0.0, spare / 2.0, 0.0);
         let frames = inner.columns(columns, gap);
-        let shown = Shown { pictures: &pictures, figures, known: &facts.all_figures() };
+        let shown = Shown { pictures: &pictures, figures, known: &facts.all_figures(), most_pages };
         let pages = lay(product, fonts, markdown, shown, &frames, scale, true).map_err(|f| about(name, f))?;
         Ok(Laid { pages, forms, inner })
     };
-    let all = laid(&markdown)?;
-    // On upright pages what is in the folder is shown where that takes no page more.
+    let all = laid(&markdown, None)?;
+    // On upright pages what is in the folder is shown where that takes no page more, the other pictures smaller if need be.
     let own = product.guide.text.is_empty() && !size.is_landscape();
     let without = Some(markdown.replace(&format!("![]({PREFIX}{FILES})\n\n"), ""));
     let less = match without.filter(|less| own && *less != markdown) {
-        Some(less) => Some(laid(&less)?).filter(|less| less.pages.len() < all.pages.len()),
+        Some(less) => Some(laid(&less, None)?).filter(|less| less.pages.len() < all.pages.len()),
         None => None,
     };
-    let Laid { pages, forms, inner } = less.unwrap_or(all);
+    let Laid { pages, forms, inner } = match less {
+        Some(less) => {
+            let most = less.pages.len();
+            Some(laid(&markdown, Some(most))?).filter(|all| all.pages.len() <= most).unwrap_or(less)
+        }
+        None => all,
+    };
     let style = &product.style;
     let count = pages.len();
     let footer = Setting::new(Role::Label, (6.6 * scale).max(labels::LEAST_FOOT), Pen::new(style).quiet).tracked(0.03);
@@ -190,25 +208,64 @@ struct Shown<'a> {
     pictures: &'a BTreeMap<String, Arc<Picture>>,
     figures: BTreeMap<String, FlowFigure>,
     known: &'a [&'a Figure],
+    /// On how many pages it is set if that can be had.
+    most_pages: Option<usize>,
 }
 
-/// Sets the welcome text of a notebook on its papers: drawing and links of each page.
-pub fn welcome(
-    product: &Product,
-    notebook: &Notebook,
-    fonts: &Fonts,
-    frames: &[Rect],
-    scale: f64,
-) -> Result<Vec<(Drawing, Vec<Link>)>, Vec<Fault>> {
-    let (name, text) = if notebook.welcome.is_empty() {
-        ("the tool's own welcome text", welcome_text(&product.words))
-    } else {
-        ("notebook.welcome", notebook.welcome.as_str())
-    };
-    let markdown = fill(name, text, product, &GuideFacts::default())?;
-    let shown = Shown { pictures: &product.guide.pictures, figures: BTreeMap::new(), known: &[] };
-    let pages = lay(product, fonts, &markdown, shown, frames, scale, false).map_err(|f| about(name, f))?;
-    Ok(pages.into_iter().map(|p| (p.drawing, addresses(p.links))).collect())
+/// The welcome text of a notebook.
+pub struct Welcome<'a> {
+    /// Where it is from, for messages.
+    name: &'a str,
+    /// The title that it begins with, which stands at the head of the page as other titles do.
+    pub title: Option<String>,
+    markdown: String,
+}
+
+impl Welcome<'_> {
+    /// The text of a notebook, filled in.
+    ///
+    /// # Errors
+    /// What cannot be filled in.
+    pub fn of<'a>(product: &Product, notebook: &Notebook) -> Result<Welcome<'a>, Vec<Fault>> {
+        let (name, text) = if notebook.welcome.is_empty() {
+            ("the tool's own welcome text", welcome_text(&product.words))
+        } else {
+            ("notebook.welcome", notebook.welcome.as_str())
+        };
+        let markdown = fill(name, text, product, &GuideFacts::default())?;
+        Ok(match parted(&markdown) {
+            Some((title, rest)) => Welcome { name, title: Some(title), markdown: rest },
+            None => Welcome { name, title: None, markdown },
+        })
+    }
+
+    /// Sets it on papers below their head: drawing and links of each page.
+    ///
+    /// # Errors
+    /// What cannot be set.
+    pub fn set(
+        &self,
+        product: &Product,
+        fonts: &Fonts,
+        frames: &[Rect],
+        scale: f64,
+    ) -> Result<Vec<(Drawing, Vec<Link>)>, Vec<Fault>> {
+        let shown = Shown { pictures: &product.guide.pictures, figures: BTreeMap::new(), known: &[], most_pages: None };
+        let pages =
+            lay(product, fonts, &self.markdown, shown, frames, scale, false).map_err(|f| about(self.name, f))?;
+        Ok(pages.into_iter().map(|p| (p.drawing, addresses(p.links))).collect())
+    }
+}
+
+/// A plain title that a text begins with, and the text without it; its lines keep their numbers.
+fn parted(markdown: &str) -> Option<(String, String)> {
+    let (at, line) = markdown.lines().enumerate().find(|(_, line)| !line.trim().is_empty())?;
+    let title = line.strip_prefix("# ")?.trim().trim_end_matches('#').trim();
+    let plain = !title.is_empty() && !title.contains(['*', '_', '`', '[', '<', '!', '\\', '&']);
+    let rest = || markdown.lines().enumerate().map(|(i, line)| if i == at { "" } else { line });
+    // A title alone is a text like any other.
+    let more = rest().any(|line| !line.trim().is_empty());
+    (plain && more).then(|| (title.to_owned(), rest().collect::<Vec<_>>().join("\n")))
 }
 
 fn about(name: &str, faults: Vec<Fault>) -> Vec<Fault> {
@@ -249,6 +306,7 @@ fn lay(
         figures: shown.figures,
         known_figures: shown.known.iter().map(|figure| format!("{PREFIX}{}", figure.name)).collect(),
         picture_share: 1.0,
+        most_pages: shown.most_pages,
     };
     flow::layout(markdown, shown.pictures, &context)
 }
@@ -379,7 +437,7 @@ pub fn card(product: &Product, fonts: &Fonts, address: &str, files: &[String]) -
         &product.name,
         Line { room: card.w * 0.84, x: card.centre().x, y, align: Align::Centre },
     );
-    let text = Setting::new(Role::Label, (10.0 * scale).max(6.0), style.ink);
+    let text = Setting::new(Role::Label, (10.0 * scale).max(labels::LEAST_TYPE), style.ink);
     y += 26.0 * scale;
     let tongue = Tongue::of(product);
     let says = &tongue.documents().guide;
@@ -400,13 +458,14 @@ pub fn card(product: &Product, fonts: &Fonts, address: &str, files: &[String]) -
         button,
         Align::Centre,
     );
-    let small = Setting::new(Role::Label, (8.0 * scale).max(5.5), Pen::new(style).quiet).fitted(
-        fonts,
-        [address],
-        card.w * 0.84,
-        3.5,
-    );
-    small.draw(&mut d, fonts, address, card.centre().x, button.bottom() + 22.0 * scale, Align::Centre);
+    // An address is copied by hand where a tap does not work: in two lines before it is too small to read.
+    let small = Setting::new(Role::Label, (8.0 * scale).max(labels::LEAST_FOOT), Pen::new(style).quiet);
+    let room = card.w * 0.84;
+    let lines = small.wrap_to(fonts, address, room, 2);
+    let small = small.fitted(fonts, lines.iter().map(String::as_str), room, 3.5);
+    for (line, y) in lines.iter().zip([22.0 * scale, 22.0 * scale + small.size * 1.4]) {
+        small.draw(&mut d, fonts, line, card.centre().x, button.bottom() + y, Align::Centre);
+    }
     let reads = wording::fill(says.card_link, &[("address", address)]);
     let link = Link { rect: button, target: Target::Address(address.into()), says: reads.into() };
     PdfPlan {

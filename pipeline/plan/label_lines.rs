@@ -42,6 +42,9 @@ pub enum Set {
     },
 }
 
+/// How much smaller than at the fair size all names may be, so that none of them has to be a number.
+const LITTLE_SMALLER: f64 = 0.85;
+
 /// Distance of two lines where there is room for it, in sizes of type.
 const STEP: f64 = 1.15;
 
@@ -71,10 +74,16 @@ pub fn set(fonts: &Fonts, setting: Setting, (names, numbers): (&[String], &[Stri
     // No hair below what is read.
     let together = if together < LEAST_TYPE && LEAST_TYPE <= start && all(LEAST_TYPE) { LEAST_TYPE } else { together };
     let long = (0..names.len()).filter(|i| !fits(fair, &names[*i])).count();
-    let size = if long * 6 <= names.len() { together.max(fair) } else { together };
+    let shown = |size: f64, name: &String| {
+        let at = setting.sized(size);
+        lines(fonts, at, name, room).or_else(|| in_words(fonts, at, name, room))
+    };
+    // A number among names is a riddle: a name that is whole a little smaller is better.
+    let riddle = |name: &String| shown(fair, name).is_none() && fits(together, name);
+    let smaller = (fair * LITTLE_SMALLER..fair).contains(&together) && names.iter().any(riddle);
+    let size = if long * 6 <= names.len() && !smaller { together.max(fair) } else { together };
     let at = setting.sized(size);
-    let shown = |name: &String| lines(fonts, at, name, room).or_else(|| in_words(fonts, at, name, room));
-    let set = names.iter().zip(numbers).map(|(name, n)| shown(name).unwrap_or_else(|| vec![n.clone()])).collect();
+    let set = names.iter().zip(numbers).map(|(name, n)| shown(size, name).unwrap_or_else(|| vec![n.clone()])).collect();
     let over = |i: usize| (i, names[i].clone(), at.width(fonts, &names[i]) - room.length);
     let cut = (0..names.len()).filter(|i| !fits(size, &names[*i])).map(over).collect();
     Set::Names { lines: set, size, cut }

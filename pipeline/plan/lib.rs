@@ -39,7 +39,7 @@ pub use collage::with_sheets;
 pub use cuts::remarks as cut_texts;
 pub use figures::{Content, Figure, PREFIX as FIGURE_PREFIX, Pane, figures};
 pub use file_rows::file_rows;
-pub use guide::{CONTACT_ROWS, contact_columns};
+pub use guide::{CONTACT_ROWS, contact_columns, contact_type};
 pub use guide_text::GuideFacts;
 pub use sheets::{Made, Placed, sheets};
 

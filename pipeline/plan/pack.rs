@@ -169,6 +169,7 @@ impl<'a> Setter<'a> {
             figures: BTreeMap::new(),
             known_figures: Vec::new(),
             picture_share: 1.0,
+            most_pages: None,
         };
         flow::layout(markdown, &BTreeMap::new(), &context)
     }

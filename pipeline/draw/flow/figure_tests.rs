@@ -48,6 +48,7 @@ fn context(style: &Style, count: usize, page: Size, text: f64) -> FlowContext<'_
         figures: (0..count).map(figure).collect(),
         known_figures: Vec::new(),
         picture_share: 1.0,
+        most_pages: None,
     }
 }
 

@@ -40,6 +40,8 @@ pub struct FlowContext<'a> {
     pub known_figures: Vec<String>,
     /// How large those are, as a share of the most that they may be.
     pub picture_share: f64,
+    /// How many pages a text with pictures of pages is set on if that can be had at all.
+    pub most_pages: Option<usize>,
 }
 
 /// A picture of pages, each of which is a form of the document.
@@ -173,7 +175,8 @@ fn best_set(first: Set, set: &dyn Fn(Way) -> Tried, context: &FlowContext) -> Se
         let gaps: f64 = set.left.iter().map(|left| left * left).sum();
         let empty = 8.0 * (set.too_empty() + set.last_too_empty());
         let gaps = gaps * 2.5 / context.frames.len() as f64;
-        set.pages.len() as f64 + few + 0.7 * set.torn as f64 + gaps + smaller + empty
+        let beyond = context.most_pages.map_or(0, |most| set.pages.len().saturating_sub(most));
+        set.pages.len() as f64 + 9.0 * beyond as f64 + few + 0.7 * set.torn as f64 + gaps + smaller + empty
     };
     let tried = |way: Way| {
         let set = set(way).ok()?;
@@ -189,7 +192,8 @@ fn best_set(first: Set, set: &dyn Fn(Way) -> Tried, context: &FlowContext) -> Se
         let all = SMALLER.into_iter().flat_map(|text| shares().map(move |share| Way { text, ..pictures(share) }));
         best = alone.chain(all).filter_map(tried).fold(best, better);
     }
-    if best.1.too_empty() + best.1.last_too_empty() <= 0.0 {
+    let too_many = context.most_pages.is_some_and(|most| best.1.pages.len() > most);
+    if !too_many && best.1.too_empty() + best.1.last_too_empty() <= 0.0 {
         return best.1;
     }
     let shares = || [1.0].into_iter().chain(PICTURES).chain(SMALL_PICTURES);

@@ -62,6 +62,7 @@ fn set_with(markdown: &str, size: Size, text: f64, even: bool) -> Result<Vec<Flo
             figures: BTreeMap::new(),
             known_figures: Vec::new(),
             picture_share: 1.0,
+            most_pages: None,
         },
     )
 }

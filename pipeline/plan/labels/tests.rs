@@ -169,6 +169,30 @@ fn labels_are_read_on_every_page() {
 }
 
 #[test]
+fn no_number_stands_among_names_where_all_are_whole_in_type_that_is_a_little_smaller() {
+    let fonts = fonts("Noto Sans");
+    let names = ["Beds", "Sowing", "Neighbours", "Water", "Tools", "Diary"].map(str::to_owned).to_vec();
+    let numbers: Vec<String> = (1..=6).map(|n| n.to_string()).collect();
+    let (mut whole, mut numbered) = (0, 0);
+    for high in 50..140 {
+        let tabs = vec![Rect::new(0.0, 0.0, Mm(7.0).pt(), Mm(f64::from(high) / 5.0).pt()); 6];
+        let row = Row { tabs: &tabs, scale: 1.0, shape: TabShape::Rounded, flat: false, series: false };
+        let set = TabLabels::set(&fonts, row, Some(names.clone()), numbers.clone());
+        if set.upright {
+            continue;
+        }
+        whole += usize::from(set.cut.is_empty());
+        for (i, _, _) in set.cut.iter().filter(|(i, ..)| set.lines[*i] == [numbers[*i].clone()]) {
+            numbered += 1;
+            let smaller = Setting::new(Role::LabelBold, set.size * 0.86, Rgb::BLACK).tracked(0.02);
+            assert!(smaller.width(&fonts, &names[*i]) > tabs[0].h - 5.0, "{} at {high}", names[*i]);
+        }
+    }
+    // Both kinds of tabs were met.
+    assert!(whole > 9 && numbered > 0, "{whole} {numbered}");
+}
+
+#[test]
 fn on_a_phone_a_name_is_cut_after_a_word_before_a_number_stands_there() {
     let fonts = fonts("Noto Sans");
     let tabs = vec![Rect::new(0.0, 0.0, Mm(6.1).pt(), Mm(18.0).pt()); 4];

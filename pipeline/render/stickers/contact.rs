@@ -31,6 +31,8 @@ pub struct Layout {
     pub width: u32,
     /// Cells in a row.
     pub columns: usize,
+    /// The smallest type of a name in pixels: what is read on the page that shows the picture.
+    pub least: f64,
     /// What the stickers lie on.
     pub ground: Rgb,
     /// Whether rows begin at the right.
@@ -49,7 +51,8 @@ pub fn contact(items: &[Card], layout: Layout, style: &Style, fonts: &Fonts) -> 
     let width = f64::from(layout.width.clamp(100, decode::MOST_SIDE));
     let gutter = width * 0.016;
     let cell = (width - gutter * (columns + 1) as f64) / columns as f64;
-    let name = (cell * 0.115).clamp(9.0, 38.0);
+    // However small the page is, a name takes no more than a sixth of its cell across.
+    let name = (cell * 0.115).clamp(9.0, 38.0).max(layout.least.min(cell / 6.0));
     let ink = colour::label_on(layout.ground, style.ink, style.paper);
     let quiet = Setting::new(Role::Label, name, colour::at_contrast(layout.ground, ink, 6.0));
     let names: Vec<Vec<String>> = items.iter().map(|card| lines(card.name, quiet, fonts, cell)).collect();

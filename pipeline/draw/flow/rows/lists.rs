@@ -11,6 +11,9 @@ use base::model::{Point, Role, Shape};
 /// A list of so many items is a short one.
 const SHORT: usize = 6;
 
+/// A face whose figures are narrower than this is a narrow one, in sizes of type.
+const NARROW: f64 = 0.42;
+
 impl Composer<'_, '_> {
     pub(super) fn list(&mut self, first: Option<u64>, apart: bool, items: &[Vec<Block>], place: &Place) {
         let (size, half) = (self.context.size, self.half());
@@ -87,11 +90,15 @@ impl Composer<'_, '_> {
     fn numeral(&self) -> Setting {
         let style = self.context.style;
         // Where capitals are tall, no taller than the line has room above its baseline.
-        let cap = self.context.fonts.metrics(Role::Heading).cap.max(0.2);
+        let fonts = self.context.fonts;
+        // A narrow face is too thin for a single numeral among text.
+        let narrow = Setting::new(Role::Heading, 1.0, style.ink).width(fonts, "0") < NARROW;
+        let role = if narrow { Role::LabelBold } else { Role::Heading };
+        let cap = fonts.metrics(role).cap.max(0.2);
         let size = (self.context.size * 1.6).min((self.line - self.drop()) / cap);
         // What is large may be paler (WCAG 2.2, 1.4.3: from 18 points on).
         let ratio = if size < 18.0 { 4.5 } else { 3.0 };
-        Setting::new(Role::Heading, size, readable(style.accent, style.paper, style.ink, ratio))
+        Setting::new(role, size, readable(style.accent, style.paper, style.ink, ratio))
     }
 
     /// Puts a numeral beside the first line of a step, on its baseline. The first two lines of a step stay together.
