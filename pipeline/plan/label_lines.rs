@@ -43,7 +43,7 @@ pub enum Set {
 }
 
 /// How much smaller than at the fair size all names may be, so that none of them has to be a number.
-const LITTLE_SMALLER: f64 = 0.85;
+const LITTLE_SMALLER: f64 = 0.8;
 
 /// Distance of two lines where there is room for it, in sizes of type.
 const STEP: f64 = 1.15;

@@ -39,6 +39,9 @@ pub const LEAST_FOOT: f64 = 6.5;
 /// What stays free before and behind a label on a phone's tab, in points: together.
 const PHONE_ENDS: f64 = 2.4;
 
+/// The same on other pages.
+const ENDS: f64 = 4.0;
+
 /// Whether a page of this scale is a phone's, or no wider than one: it is held at arm's length and shown no larger than it is.
 pub fn is_phone(scale: f64) -> bool {
     scale < 0.6
@@ -117,7 +120,7 @@ impl TabLabels {
             TabLabels { long, lines, size, step: size, upright: true, cut: Vec::new(), icons: Vec::new() }
         };
         let Some(names) = names else { return numbers(numbered, None) };
-        let ends = if phone { PHONE_ENDS } else { 5.0 };
+        let ends = if phone { PHONE_ENDS } else { ENDS };
         let length = (tab.h - ends) * tab::room_for_label(shape);
         let depth = tab::depth_for_label(shape, seen, tab.h);
         // What narrows towards its outer side leaves room at the ends by itself.

@@ -1,11 +1,13 @@
 //! The kit: parts out of which pages are composed, in the program and in the manifest alike.
 //!
-//! A page is a list of parts, from the top down. A part that stands `beside` another shares its band. The layout
-//! ([`layout`]) deals the rows of the baseline grid out to the bands; each part then draws itself between two lines of the grid.
+//! A page is a list of parts, from the top down. A part that stands `beside` another shares its band. The rows of the baseline
+//! grid are dealt out to the bands ([`bands`]), and the layout ([`layout`]) stacks them; each part then draws itself between two
+//! lines of the grid.
 //! Where not everything fits, the page is set more densely ([`ways`]), and only then is something left out from below, whole:
 //! a head never stands alone, a row is never lower than the pitch.
 
 mod asks;
+mod bands;
 mod boxes;
 mod columns;
 mod hand;

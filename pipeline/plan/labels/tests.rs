@@ -184,8 +184,8 @@ fn no_number_stands_among_names_where_all_are_whole_in_type_that_is_a_little_sma
         whole += usize::from(set.cut.is_empty());
         for (i, _, _) in set.cut.iter().filter(|(i, ..)| set.lines[*i] == [numbers[*i].clone()]) {
             numbered += 1;
-            let smaller = Setting::new(Role::LabelBold, set.size * 0.86, Rgb::BLACK).tracked(0.02);
-            assert!(smaller.width(&fonts, &names[*i]) > tabs[0].h - 5.0, "{} at {high}", names[*i]);
+            let smaller = Setting::new(Role::LabelBold, set.size * 0.81, Rgb::BLACK).tracked(0.02);
+            assert!(smaller.width(&fonts, &names[*i]) > tabs[0].h - ENDS, "{} at {high}", names[*i]);
         }
     }
     // Both kinds of tabs were met.
