@@ -148,7 +148,9 @@ fn names(part: &Part, letters: usize) -> Option<Vec<String>> {
 
 /// All columns beside each other, if they have room.
 fn beside(hand: &Hand, part: &Part, (x, w): (f64, f64), trim: Trim) -> Option<Form> {
-    let names = names(part, trim.letters)?;
+    // A table without names of rows has none to shorten.
+    let letters = if part.names.is_empty() { trim.letters } else { trim.letters.min(hand.letters) };
+    let names = names(part, letters)?;
     let all: Vec<usize> = (0..part.labels.len().max(1)).collect();
     let leasts: Vec<f64> = all.iter().map(|i| least(hand, part, *i, trim, &names)).collect();
     if leasts.iter().sum::<f64>() > w + 1e-6 {
@@ -161,7 +163,7 @@ fn beside(hand: &Hand, part: &Part, (x, w): (f64, f64), trim: Trim) -> Option<Fo
         // Rows of two lines are better than a main column in which nothing can be written.
         written(part, &columns).fold(0.0, f64::max) >= ROOMY.pt() - 1e-6
     } else {
-        let cut = trim.letters < usize::MAX || self::names(part, 3).is_none();
+        let cut = letters < usize::MAX || self::names(part, 3).is_none();
         cut || written(part, &columns).fold(f64::MAX, f64::min) >= ROOMY_CELL.pt() - 1e-6
     };
     roomy.then_some(Form { columns, lines: 1, names })

@@ -37,6 +37,8 @@ pub struct Hand<'a> {
     pub way: Way,
     /// How much with a name found no room.
     pub lost: &'a Cell<usize>,
+    /// Letters that names have at most which several tables of the page share: in one form wherever they stand.
+    pub letters: usize,
 }
 
 impl<'a> Hand<'a> {
@@ -53,7 +55,7 @@ impl<'a> Hand<'a> {
         let label = set.label.sized(between(set.label.size, floor, 8.6).min(pitch * 0.5).max(LEAST.min(pitch * 0.5)));
         let head = set.head.sized(between(set.head.size, label.size * 1.25, 13.0).min(pitch * 0.66));
         let ink = Setting { colour: context.pen.ink, ..label };
-        Hand { context, label, ink, head, pitch, phone, way, lost }
+        Hand { context, label, ink, head, pitch, phone, way, lost, letters: usize::MAX }
     }
 
     /// The pen.

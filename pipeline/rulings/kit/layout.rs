@@ -102,7 +102,8 @@ impl<'a> Trial<'a> {
     }
 }
 
-/// The hand in the one size of type in which the labels of all parts have room.
+/// The hand in the one size of type in which the labels of all parts have room, and with the one form of names that several tables
+/// share.
 fn even<'a>(hand: &Hand<'a>, parts: &[Part], w: f64) -> Hand<'a> {
     let mut least = hand.label.size;
     for band in stacked(hand, parts, w) {
@@ -114,7 +115,24 @@ fn even<'a>(hand: &Hand<'a>, parts: &[Part], w: f64) -> Hand<'a> {
             });
         }
     }
-    hand.in_size(least)
+    let hand = hand.in_size(least);
+    Hand { letters: letters(&hand, parts, w), ..hand }
+}
+
+/// How many letters names have that several tables share, where one of these has no room for them whole.
+fn letters(hand: &Hand, parts: &[Part], w: f64) -> usize {
+    let named = |part: &&Part| part.part == Kind::Table && !part.names.is_empty();
+    let mut least = hand.letters;
+    for band in stacked(hand, parts, w) {
+        for (part, (_, wide)) in band.iter().zip(seats(hand, &band, w)).filter(|(part, _)| named(part)) {
+            let shares = parts.iter().filter(named).filter(|other| other.names == part.names).count() > 1;
+            let shown = columns::form(hand, part, 0.0, wide).names;
+            if shares && shown != part.names {
+                least = least.min(shown.iter().map(|name| name.chars().count()).max().unwrap_or(least));
+            }
+        }
+    }
+    least
 }
 
 /// Draws the fields at the top; returns the rows that they take.

@@ -303,6 +303,24 @@ fn nothing_with_a_name_is_left_out() {
     }
 }
 
+/// Days stand in one form on a page: whole wherever they stand, or cut alike.
+#[test]
+fn names_that_tables_share_are_shown_alike() {
+    let mut cut = 0;
+    for entry in TABLE.iter().filter(|e| e.name != "parts" && composed(e.name)) {
+        for (w, h) in SMALL {
+            let said: Vec<String> =
+                texts(&drawn(entry.name, "", vec![area(w, h)])).into_iter().map(|(text, _)| text).collect();
+            let has = |text: &str| said.iter().any(|said| said == text);
+            for (whole, short) in [("Tuesday", "Tue"), ("Wednesday", "Wed"), ("Saturday", "Sat")] {
+                assert!(!(has(whole) && has(short)), "{} on {w} x {h} mm: {said:?}", entry.name);
+                cut += usize::from(has(short));
+            }
+        }
+    }
+    assert!(cut > 0);
+}
+
 /// The same in every language whose letters the test's fonts have: whatever is long there, nothing goes, but on the narrowest phone.
 #[test]
 fn nothing_is_left_out_in_any_language() {
