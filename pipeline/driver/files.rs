@@ -42,10 +42,7 @@ fn named(file: &Artifact, facts: &Facts) -> Inspected {
 /// The pixels of a finished picture, left in its file: all stickers wait for their sheets at once.
 pub fn pixels(session: &Session, file: &Artifact) -> Result<Arc<Picture>, Stop> {
     let task = Task::new("pixels", &(&file.path, &file.bytes));
-    session.ask(task, || {
-        let picture = manifest::decode_picture(&file.path, &file.bytes)?;
-        Ok(Picture { rgba: picture.rgba.left_in(file.bytes.clone(), raster::decode::pixels), ..picture })
-    })
+    session.ask(task, || manifest::decode_picture(&file.path, &file.bytes).map_err(Stop::from))
 }
 
 /// Whether a file gains by deflate.

@@ -39,7 +39,7 @@ mod versions;
 pub use kin::is_set;
 pub use looks::told as looks;
 pub use origin::{Origin, Said, origins};
-pub use pictures::decode as decode_picture;
+pub use pictures::decode_in_file as decode_picture;
 pub use shop::keys as shop_keys;
 
 use base::files::{Files, SHOP, slashed};

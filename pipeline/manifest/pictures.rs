@@ -72,3 +72,9 @@ pub fn decode(path: &str, bytes: &[u8]) -> Result<Picture, Fault> {
         ..Fault::new("")
     })
 }
+
+/// The same of a file that is held anyway: its pixels are taken from there whenever they are looked at.
+pub fn decode_in_file(path: &str, file: &Blob) -> Result<Picture, Fault> {
+    let picture = decode(path, file)?;
+    Ok(Picture { rgba: picture.rgba.left_in(file.clone(), raster::pixels), ..picture })
+}
