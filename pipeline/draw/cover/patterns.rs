@@ -35,9 +35,9 @@ pub fn draw(d: &mut Drawing, pattern: Pattern, room: Room, unit: f64, tones: &To
 /// Dots in staggered rows.
 fn dots(d: &mut Drawing, room: Room, step: f64, tones: &Tones) {
     let r = room.field;
-    let (columns, rows) = (steps(r.w, step), steps(r.h, step * 0.866));
-    let (across, down) = (r.w / columns as f64, r.h / rows as f64);
     let diameter = step * 0.3;
+    let (columns, rows) = (steps(r.w, step), room.rows(step * 0.866, diameter / 2.0));
+    let (across, down) = (r.w / columns as f64, r.h / rows as f64);
     let mut at = Vec::new();
     for row in 0..rows {
         let odd = row % 2;
@@ -124,9 +124,9 @@ fn scales(d: &mut Drawing, r: Rect, radius: f64, tones: &Tones) {
 /// Leaves in staggered rows that lean to and fro.
 fn leaves(d: &mut Drawing, room: Room, step: f64, tones: &Tones) {
     let r = room.field;
-    let (columns, rows) = (steps(r.w, step), steps(r.h, step * 0.8));
-    let (across, down) = (r.w / columns as f64, r.h / rows as f64);
     let length = step * 0.36;
+    let (columns, rows) = (steps(r.w, step), room.rows(step * 0.8, length * 0.8));
+    let (across, down) = (r.w / columns as f64, r.h / rows as f64);
     for row in 0..rows {
         let odd = row % 2;
         for column in 0..columns - odd.min(columns - 1) {

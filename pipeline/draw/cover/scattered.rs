@@ -6,10 +6,11 @@ use crate::lots::lot;
 use base::model::drawing::{Path, Seg, Stroke};
 use base::model::{Drawing, Point};
 
-/// The middles of staggered rows, with row and column; odd rows have one less, so that both sides are alike.
-fn staggered(room: Room, step: f64, rise: f64) -> Vec<(Point, usize, usize)> {
+/// The middles of staggered rows, with row and column; odd rows have one less, so that both sides are alike. A motif reaches so far
+/// round its middle.
+fn staggered(room: Room, step: f64, rise: f64, reach: f64) -> Vec<(Point, usize, usize)> {
     let r = room.field;
-    let (columns, rows) = (steps(r.w, step), steps(r.h, step * rise));
+    let (columns, rows) = (steps(r.w, step), room.rows(step * rise, reach));
     let (across, down) = (r.w / columns as f64, r.h / rows as f64);
     let mut out = Vec::new();
     for row in 0..rows {
@@ -25,7 +26,7 @@ fn staggered(room: Room, step: f64, rise: f64) -> Vec<(Point, usize, usize)> {
 /// Flowers of five petals round an open middle, each turned a little otherwise.
 pub fn blossoms(d: &mut Drawing, room: Room, step: f64, tones: &Tones) {
     let reach = step * 0.3;
-    for (at, row, column) in staggered(room, step, 0.8) {
+    for (at, row, column) in staggered(room, step, 0.8, reach) {
         if room.holds(at, reach) {
             blossom(d, at, reach, lot(row, column, 51), tones.motif, tones.ground);
         }
@@ -34,7 +35,7 @@ pub fn blossoms(d: &mut Drawing, room: Room, step: f64, tones: &Tones) {
 
 /// Stars of five points, large and small by turns.
 pub fn stars(d: &mut Drawing, room: Room, step: f64, tones: &Tones) {
-    for (at, row, column) in staggered(room, step, 0.75) {
+    for (at, row, column) in staggered(room, step, 0.75, step * 0.24) {
         let reach = step * if (row + column) % 2 == 0 { 0.24 } else { 0.12 };
         let turned = (lot(row, column, 52) - 0.5) * 0.1;
         if room.holds(at, reach) {
@@ -50,7 +51,7 @@ pub fn stars(d: &mut Drawing, room: Room, step: f64, tones: &Tones) {
 pub fn rain(d: &mut Drawing, room: Room, step: f64, tones: &Tones) {
     let mut segs = Vec::new();
     let width = step * 0.1;
-    for (at, row, column) in staggered(room, step, 1.1) {
+    for (at, row, column) in staggered(room, step, 1.1, step * 0.3) {
         let half = step * (0.2 + 0.14 * lot(row, column, 53));
         if room.holds(at, half + width) {
             segs.extend([Seg::Move(from(at, 0.06, half)), Seg::Line(from(at, 0.56, half))]);
