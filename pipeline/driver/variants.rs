@@ -163,10 +163,10 @@ impl VariantBuild {
 /// Cuts every sheet of drawings, before anything is planned, since the plan counts and names the pieces; they take their
 /// places in front of their group's other stickers. Gives what is worth saying.
 fn cut_sheets(session: &Session, product: &mut Product, fonts: &Fonts) -> Result<Vec<String>, Stop> {
-    use rayon::prelude::*;
     let whole: &Product = product;
     let context = RenderContext::new(whole, fonts);
-    let cut: Vec<_> = whole.stickers.cuts.par_iter().map(|sheet| context.pieces(session, sheet)).collect();
+    // One after the other: a sheet lies in memory with all its pixels, and its pieces are lifted side by side.
+    let cut: Vec<_> = whole.stickers.cuts.iter().map(|sheet| context.pieces(session, sheet)).collect();
     let (mut pieces, mut notes) = (Vec::new(), Vec::new());
     for (stickers, said) in all(cut)? {
         pieces.extend(stickers);

@@ -15,6 +15,7 @@ use raster::decode::check_size;
 use raster::parts;
 use raster::parts::{Part, Parts, Rules};
 use raster::{Raster, fringe};
+use rayon::prelude::*;
 use resvg::usvg;
 use std::borrow::Cow;
 use std::sync::Arc;
@@ -100,7 +101,7 @@ impl StickerContext<'_> {
         };
         let places = |p: &Part| [mm(p.area.x), mm(p.area.y), mm(p.area.w), mm(p.area.h)];
         Ok(Pieces {
-            stickers: found.parts.iter().zip(&names).map(piece).collect(),
+            stickers: found.parts.par_iter().zip(&names).map(piece).collect(),
             places: found.parts.iter().map(places).collect(),
             specks: found.specks,
             dpi: *dpi,
