@@ -209,7 +209,7 @@ impl TabLabels {
         }
         let step = self.step;
         // Two lines are in the middle by their ink: what hangs below the second one is kept off the paper too.
-        let lift = if lines.len() > 1 { self.size * HANGS / 2.0 } else { 0.0 };
+        let lift = if lines.get(1).is_some_and(|line| hangs(line)) { self.size * HANGS / 2.0 } else { 0.0 };
         for (k, line) in lines.iter().enumerate() {
             let off = (k as f64 - (lines.len() - 1) as f64 / 2.0) * step - lift;
             // Read downwards, the first line is the right one; read upwards, the left one.
@@ -221,6 +221,11 @@ impl TabLabels {
 
 /// How far letters hang below their line, in sizes of type.
 const HANGS: f64 = 0.2;
+
+/// Whether a letter of a line hangs below it. Of letters beyond ASCII it is taken that some do.
+fn hangs(line: &str) -> bool {
+    line.chars().any(|c| !c.is_ascii() && c != '…' || "gjpqyQJ,;()".contains(c))
+}
 
 /// How long a tab that is seen so deep and is so long is where the first of two lines stands on it, and where the second one
 /// does, at the largest size that there is room for: the outer one's capitals reach farthest out.

@@ -75,17 +75,18 @@ impl Seat {
         }
     }
 
-    /// Where its label stands: what is seen of it, but for the notch of a ribbon.
+    /// Where its label stands: what is seen of it, but for the notch of a ribbon and the notches between scallops.
     pub fn label(&self) -> Rect {
         let f = self.face();
-        if self.shape != TabShape::Ribbon {
-            return f;
-        }
+        let off = match self.edge {
+            Edge::Right | Edge::Left => cut(self.shape, f.w, f.h),
+            Edge::Top | Edge::Bottom => cut(self.shape, f.h, f.w),
+        };
         match self.edge {
-            Edge::Right => Rect { w: f.w - notch(f.w, f.h), ..f },
-            Edge::Left => f.inset_each(notch(f.w, f.h), 0.0, 0.0, 0.0),
-            Edge::Top => f.inset_each(0.0, notch(f.h, f.w), 0.0, 0.0),
-            Edge::Bottom => Rect { h: f.h - notch(f.h, f.w), ..f },
+            Edge::Right => Rect { w: f.w - off, ..f },
+            Edge::Left => f.inset_each(off, 0.0, 0.0, 0.0),
+            Edge::Top => f.inset_each(0.0, off, 0.0, 0.0),
+            Edge::Bottom => Rect { h: f.h - off, ..f },
         }
     }
 
@@ -146,7 +147,7 @@ impl Seat {
             }
             TabShape::Scalloped => {
                 let bows = ((along / (reach * 0.8)).round() as usize).clamp(2, 7);
-                let (base, step) = (reach * 0.8, along / bows as f64);
+                let (base, step) = (reach - cut(shape, reach, along), along / bows as f64);
                 segs.push(Seg::Line(at(base, 0.0)));
                 for bow in 0..bows {
                     let (from, to) = (bow as f64 * step, (bow + 1) as f64 * step);
@@ -162,7 +163,7 @@ impl Seat {
             }
             // What is neither is a ribbon's end.
             TabShape::Ribbon | TabShape::Rounded | TabShape::Square => {
-                let notch = notch(reach, along);
+                let notch = cut(shape, reach, along);
                 segs.push(Seg::Line(at(reach, 0.0)));
                 segs.push(Seg::Line(at(reach - notch, along / 2.0)));
                 segs.push(Seg::Line(at(reach, along)));
@@ -174,16 +175,23 @@ impl Seat {
     }
 }
 
-/// How deep a ribbon's end is cut: no deeper than two lines of the smallest type leave, but seen.
-fn notch(reach: f64, along: f64) -> f64 {
-    let left = (reach - TWO_LINES).max(reach * LEAST_NOTCH);
-    (reach * NOTCH).min(along * NOTCH).min(left)
+/// How deep the outer side of a tab is cut: no deeper than two lines of the smallest type leave with their air, but seen.
+fn cut(shape: TabShape, reach: f64, along: f64) -> f64 {
+    let wanted = match shape {
+        TabShape::Ribbon => reach.min(along) * NOTCH,
+        TabShape::Scalloped => reach * SCALLOP,
+        TabShape::Rounded | TabShape::Square | TabShape::Arched | TabShape::Slanted => return 0.0,
+    };
+    wanted.min((reach - TWO_LINES - AIR).max(reach * LEAST_NOTCH))
 }
 
 /// The share of a ribbon that its notch takes.
 const NOTCH: f64 = 0.3;
 
-/// That of a ribbon with room for little else.
+/// The share of a scalloped tab that the bows take.
+const SCALLOP: f64 = 0.2;
+
+/// That of a notch or of bows where there is room for little else.
 const LEAST_NOTCH: f64 = 0.08;
 
 /// The share of an arched tab that stands before its bow.
@@ -191,13 +199,14 @@ const BASE_OF_ARCH: f64 = 0.4;
 
 /// How much of the depth of a tab in this shape its label may take. The tab is seen so deep, and is so long.
 pub fn depth_for_label(shape: TabShape, reach: f64, along: f64) -> f64 {
-    let cut = if shape == TabShape::Ribbon { notch(reach, along) } else { 0.0 };
-    reach - cut.max(AIR)
+    let left = reach - cut(shape, reach, along);
+    // Two lines find room on the smallest tabs too, with less air.
+    (left - AIR).max(left.min(TWO_LINES))
 }
 
-/// How much of the depth of a tab in this shape an upright number may take: all of it but a notch.
+/// How much of the depth of a tab in this shape an upright number may take: all of it but what is cut out.
 pub fn depth_for_number(shape: TabShape, reach: f64, along: f64) -> f64 {
-    if shape == TabShape::Ribbon { reach - notch(reach, along) } else { reach }
+    reach - cut(shape, reach, along)
 }
 
 /// How much of a tab's length its label may take in this shape, in one line.
@@ -251,7 +260,10 @@ mod tests {
                 for reach in [seen, room] {
                     let depth = depth_for_label(shape, reach, along);
                     assert!(depth + 1e-6 >= TWO_LINES, "{shape:?} of {tenths} and {along}: {depth}");
-                    assert!(depth <= depth_for_number(shape, reach, along) && depth <= reach - AIR + 1e-9);
+                    assert!(depth <= depth_for_number(shape, reach, along));
+                    // A pair of lines keeps its air from a notch wherever the tab is deep enough for both.
+                    let roomy = reach >= (TWO_LINES + AIR) / (1.0 - LEAST_NOTCH);
+                    assert!(!roomy || depth <= reach - cut(shape, reach, along) - AIR + 1e-9, "{shape:?} {tenths}");
                 }
                 // Further out it is no longer.
                 let lengths: Vec<f64> =

@@ -182,6 +182,8 @@ impl Day {
             let cap = set.cap(context.fonts);
             let high = (cap + set.size * 0.5).min(row.h);
             let from_top = Mm(1.4).pt().max(row.h * 0.15).min(row.h * 0.22);
+            // In the lowest rows they stand on the ground: what hangs below them stays within too.
+            let from_top = from_top.min((row.h - cap - set.size * 0.24).max(0.0));
             let seat = Rect::new(row.x, row.y + from_top + (cap - high) / 2.0, widest.min(indent), high);
             say(d, context, set, name, seat, Align::Right);
             if halved {

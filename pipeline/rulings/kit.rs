@@ -3,14 +3,15 @@
 //! A page is a list of parts, from the top down. A part that stands `beside` another shares its band. The rows of the baseline
 //! grid are dealt out to the bands ([`bands`]), and the layout ([`layout`]) stacks them; each part then draws itself between two
 //! lines of the grid.
-//! Where not everything fits, the page is set more densely ([`ways`]), and only then is something left out from below, whole:
-//! a head never stands alone, a row is never lower than the pitch.
+//! Where not everything fits, the page is set more densely ([`ways`]), at last with tables of the same rows as one ([`joined`]);
+//! only then is something left out from below, whole: a head never stands alone, a row is never lower than the pitch.
 
 mod asks;
 mod bands;
 mod boxes;
 mod columns;
 mod hand;
+mod joined;
 mod layout;
 mod marks;
 mod part;

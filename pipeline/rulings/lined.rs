@@ -1,7 +1,7 @@
 //! Rules across the page: blank, lined, margin-ruled, and lined below a title and a date.
 
 use super::params::{Colour, Pitch, pen};
-use super::parts::{Grid, Type, field, head_rows, strong, thin, wide_and_narrow};
+use super::parts::{Grid, Type, field, fields_beside, head_rows, strong, thin};
 use super::{Ruling, RulingContext};
 use base::colour;
 use base::keys::Described;
@@ -180,8 +180,8 @@ impl Ruling for Titled {
             let head = self.head.unwrap_or_else(|| head_rows(*area, grid.pitch)).min(grid.rows);
             if head > 0 {
                 let set = Type::new(*area, grid.pitch, &pen).label;
-                let (title, date) = wide_and_narrow(grid.band(0, head));
                 let context = context.with(pen);
+                let (title, date) = fields_beside(&context, set, grid.band(0, head), [&self.title, &self.date]);
                 field(&mut d, &context, set, &self.title, title);
                 field(&mut d, &context, set, &self.date, date);
             }

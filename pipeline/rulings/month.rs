@@ -2,8 +2,8 @@
 
 use super::params::{Colour, Pitch, labels, named, pen};
 use super::parts::{
-    Grid, Type, below_head, field, gutter, head_rows, headed, name, name_room, on_frame, say, strong, together, wash,
-    wide_and_narrow,
+    Grid, Type, below_head, field, fields_beside, gutter, head_rows, headed, name, name_room, on_frame, say, strong,
+    together, wash,
 };
 use super::{Ruling, RulingContext, lined};
 use base::keys::Described;
@@ -105,7 +105,7 @@ impl Ruling for Month {
                 let own = |x: f64, w: f64| Rect { x, w, ..head };
                 (own(first.x, days), own(first.x + days + gap, rest))
             } else {
-                wide_and_narrow(head)
+                fields_beside(context, set.label, head, [&self.month, &self.focus])
             };
             head_field(&mut d, context, set.label, &self.month, left);
             head_field(&mut d, context, set.label, &self.focus, right);

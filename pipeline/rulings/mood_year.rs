@@ -1,5 +1,7 @@
 //! A year in colours: a small box for each day, with a key of what a colour means.
 
+mod close;
+
 use super::kit::shortened;
 use super::params::{Colour, labels, length, named, pen};
 use super::parts::{Type, least_type, name_room, on_frame, say, thin, together};
@@ -63,6 +65,14 @@ impl Ruling for MoodYear {
         let order: Vec<usize> = (0..12).map(|i| (i + self.first_month - 1) % 12).collect();
         // Over two papers half a year stands on each.
         for (area, months) in context.areas.iter().zip(order.chunks(12 / context.areas.len().clamp(1, 2))) {
+            if close::suits(*area) {
+                let names: Vec<String> = order.iter().filter_map(|month| self.months.get(*month).cloned()).collect();
+                let place = |month: &usize| order.iter().position(|other| other == month).unwrap_or(0);
+                let own = |month: &usize| close::Own { name: place(month), days: DAYS[*month] };
+                let own: Vec<close::Own> = months.iter().map(own).collect();
+                close::draw(&mut d, context, *area, &self.key(), &names, &own);
+                continue;
+            }
             let legend = self.legend(&mut d, context, *area);
             self.days(&mut d, context, area.inset_each(0.0, legend, 0.0, 0.0), &order, months);
         }

@@ -1,7 +1,7 @@
 //! Cue notes: a column for cue words beside the notes, a summary at the foot.
 
 use super::params::{Colour, Pitch, pen};
-use super::parts::{Grid, Type, head_rows, line_label, strong, wash, wide_and_narrow};
+use super::parts::{Grid, Type, fields_beside, head_rows, least_room, line_label, strong, wash};
 use super::{Ruling, RulingContext};
 use base::keys::Described;
 use base::model::drawing::Path;
@@ -83,10 +83,13 @@ impl CueNotes {
         let summary = self.summary_rows.min((grid.rows - head) / 3);
         let foot = grid.rows - summary;
         // The cue column lies away from the writing hand.
-        let split = if context.left { area.right() - area.w * self.cue } else { area.x + area.w * self.cue };
         let pad = grid.pitch * 0.3;
+        // It is wider than asked for where its label would else be cut.
+        let label = (least_room(context, set, &self.cues) + 2.0 * pad).min(area.w * 0.45);
+        let cue = (area.w * self.cue).max(label);
+        let split = if context.left { area.right() - cue } else { area.x + cue };
 
-        let (topic, date) = wide_and_narrow(grid.band(0, head));
+        let (topic, date) = fields_beside(context, set, grid.band(0, head), [&self.topic, &self.date]);
         line_label(d, context, set, &self.topic, topic);
         line_label(d, context, set, &self.date, date);
         let band = grid.band(head, foot);

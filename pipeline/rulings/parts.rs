@@ -236,8 +236,26 @@ pub fn line_label(d: &mut Drawing, context: &RulingContext, set: Setting, label:
     say(d, context, set, label, Rect::new(area.x, middle - high / 2.0, area.w, high), Align::Left);
 }
 
-/// The share of a wide field and what is left for a narrow one beside it, with a gap: title and date.
-pub fn wide_and_narrow(area: Rect) -> (Rect, Rect) {
+/// The width in which a label is whole in the smallest type that it may have.
+pub fn least_room(context: &RulingContext, set: Setting, label: &str) -> f64 {
+    set.sized(tightest(context).min(set.size)).width(context.fonts, label)
+}
+
+/// A wide field and a narrow one beside it, such as those of title and date. The narrow one is wider where its label would else be
+/// cut: with some room behind it to write in, as far as the other has some too.
+pub fn fields_beside(context: &RulingContext, set: Setting, area: Rect, labels: [&str; 2]) -> (Rect, Rect) {
+    let (wide, narrow) = wide_and_narrow(area);
+    let [other, own] = labels.map(|label| least_room(context, set, label));
+    if own <= narrow.w + 1e-6 {
+        return (wide, narrow);
+    }
+    let (free, written) = (wide.w + narrow.w, Mm(8.0).pt());
+    let w = (own + written).min((free - other - written).max(own)).min(free * 0.6);
+    (Rect { w: free - w, ..wide }, Rect { x: narrow.right() - w, w, ..narrow })
+}
+
+/// The share of a wide field and what is left for a narrow one beside it, with a gap.
+fn wide_and_narrow(area: Rect) -> (Rect, Rect) {
     let gap = gutter(area);
     let narrow = between(area.w * 0.3, area.w.min(Mm(18.0).pt()) * 0.8, Mm(45.0).pt()).min(area.w * 0.45);
     let wide = (area.w - narrow - gap).max(0.0);

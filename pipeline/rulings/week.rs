@@ -2,8 +2,8 @@
 
 use super::params::{Colour, Pitch, labels, named, pen};
 use super::parts::{
-    Grid, Type, below_head, field, gutter, head_rows, headed, least_type, name, on_frame, strong, thin, wash,
-    wide_and_narrow,
+    Grid, Type, below_head, field, fields_beside, gutter, head_rows, headed, least_type, name, on_frame, strong, thin,
+    wash,
 };
 use super::{Ruling, RulingContext};
 use base::keys::Described;
@@ -113,7 +113,7 @@ fn heads(d: &mut Drawing, context: &RulingContext, form: Form, [pitch, high]: [f
             [head(wide), head(column)]
         }
         [one] => {
-            let (wide, narrow) = wide_and_narrow(head(*one));
+            let (wide, narrow) = fields_beside(context, set, head(*one), labels);
             [wide, narrow]
         }
         [left, right, ..] => [head(*left), head(*right)],

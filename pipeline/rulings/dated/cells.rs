@@ -65,12 +65,13 @@ impl Sheet<'_> {
         let weekdays = self.page.weekdays.get(cells.days.clone()).unwrap_or_default();
         let columns = cells.area.columns(cells.days.len(), 0.0);
         let head = Rect { y: cells.area.y - cells.head, h: cells.head, ..cells.area };
+        // All days of the week are named alike, whichever of them stand on this paper.
         let names: Vec<[&str; 3]> =
-            weekdays.iter().map(|d| [d.name.as_str(), d.short.as_str(), d.narrow.as_str()]).collect();
+            self.page.weekdays.iter().map(|d| [d.name.as_str(), d.short.as_str(), d.narrow.as_str()]).collect();
         let set = Setting { colour: pen.ink, ..self.label.sized(self.label.size.min(cells.head * 0.6)) };
         let (set, names) = fitting(context, set, &names, name_room(cells.cell(0, 0).w));
         let d = &mut self.out.ground;
-        for ((column, day), name) in columns.iter().zip(weekdays).zip(names) {
+        for ((column, day), name) in columns.iter().zip(weekdays).zip(names.into_iter().skip(cells.days.start)) {
             if day.weekend {
                 d.fill(Path::rect(*column), wash);
             }

@@ -327,6 +327,34 @@ fn days_over_a_month_keep_apart() {
     }
 }
 
+/// Days and months are named in one form on a page, on both papers of a spread: all of them whole, or all of them short.
+#[test]
+fn names_of_a_page_have_one_form() {
+    let narrow = [48.0, 60.0, 74.0].map(|w| {
+        let one = Rect::new(30.0, 28.0, Mm(w).pt(), Mm(149.0).pt());
+        ("narrow spread", vec![one, Rect { x: one.right() + 42.0, ..one }])
+    });
+    for (size, areas) in sizes().into_iter().chain(narrow) {
+        for name in ["month", "month-list", "week", "week-rows", "week-hours", "open-week", "wall-plan"] {
+            for (page, d) in drawn(entry(name), "", &areas, &YEAR).into_iter().step_by(4) {
+                let all = d.ground.shapes.iter().chain(&d.layer.shapes);
+                let said: Vec<&str> =
+                    all.filter_map(|s| if let Shape::Text(run) = s { Some(run.text.as_str()) } else { None }).collect();
+                // On other pages than the wall plan small months have names of their own.
+                let days: Vec<(&str, &str)> = match name {
+                    "wall-plan" => page.months.iter().map(|m| (m.name.as_str(), m.short.as_str())).collect(),
+                    _ => page.weekdays.iter().map(|d| (d.name.as_str(), d.short.as_str())).collect(),
+                };
+                // An event of these dates is called Good Friday.
+                let whole =
+                    days.iter().any(|(whole, short)| whole != short && *whole != "Friday" && said.contains(whole));
+                let short = days.iter().any(|(whole, short)| whole != short && said.contains(short));
+                assert!(!(whole && short), "{name} at {size}, {}: {said:?}", page.place);
+            }
+        }
+    }
+}
+
 /// The words of a page by the lines on which they stand, for those that a crowded cell cannot name.
 #[test]
 fn a_crowded_day_says_how_many_more() {

@@ -64,11 +64,15 @@ impl WallPlan {
         let head = sheet.pitch.min(body.h * 0.06);
         let row = (body.h - head) / DAYS as f64;
         let across = Rect::new(body.x, body.y + head, body.w, row * DAYS as f64).columns(columns, 0.0);
+        // All months of the page are named alike, whichever of them stand on this paper.
+        let page = sheet.page;
+        let all = &page.months;
         let names: Vec<[&str; 3]> =
-            months.iter().map(|m| [m.name.as_str(), m.short.as_str(), m.narrow.as_str()]).collect();
+            all.iter().map(|m| [m.name.as_str(), m.short.as_str(), m.narrow.as_str()]).collect();
+        let first = months.first().and_then(|own| all.iter().position(|m| m.iso == own.iso)).unwrap_or(0);
         let set = Setting { colour: pen.ink, ..sheet.label.sized(sheet.label.size.min(head * 0.6)) };
         let (set, names) = fitting(sheet.context, set, &names, name_room(across[0].w));
-        for ((month, column), name) in months.iter().zip(&across).zip(names) {
+        for ((month, column), name) in months.iter().zip(&across).zip(names.into_iter().skip(first)) {
             let title = Rect::new(column.x, body.y, column.w, head);
             figure(&mut sheet.out.layer, sheet.context, set, name, title);
             if row < sheet.least_tap() {

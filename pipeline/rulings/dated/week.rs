@@ -171,7 +171,8 @@ pub fn day_head(sheet: &mut Sheet, i: usize, day: &DayCell, head: Rect, more: us
         figure(&mut sheet.out.layer, context, number, &day.number, upper);
         if let Some(name) = page.weekdays.get(i) {
             let set = sheet.label;
-            let short = set.width(context.fonts, &name.short) <= lower.w;
+            // All of them short, or all of them initials.
+            let short = page.weekdays.iter().all(|day| set.width(context.fonts, &day.short) <= lower.w);
             figure(&mut sheet.out.ground, context, set, if short { &name.short } else { &name.narrow }, lower);
         }
         return;
@@ -179,7 +180,9 @@ pub fn day_head(sheet: &mut Sheet, i: usize, day: &DayCell, head: Rect, more: us
     let y = head.bottom() - (head.h - cap) / 2.0;
     line(&mut sheet.out.layer, context, number, &day.number, inner, y);
     // As wide as the widest number, so that the names of all days stand in line.
-    let widest = number.width(context.fonts, "30").max(number.width(context.fonts, &day.number));
+    let numbers = page.week.iter().flat_map(|week| &week.days).chain([day]);
+    let widths = numbers.map(|day| number.width(context.fonts, &day.number));
+    let widest = widths.fold(number.width(context.fonts, "30"), f64::max);
     let rest = inner.inset_each(widest + size * 0.28, 0.0, 0.0, 0.0);
     weekday(sheet, i, &page.weekdays, rest, y);
     sheet.more(more, Rect { y: y - head.h * 0.5, h: head.h * 0.5, ..rest });

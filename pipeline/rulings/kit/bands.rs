@@ -71,7 +71,7 @@ fn least_rows(hand: &Hand, part: &Part) -> usize {
         (Ease::Easy, None, Kind::Ticks) => 5,
         (Ease::Easy, None, _) => 4,
         (Ease::Easy | Ease::Usual | Ease::Part, ..) => 2,
-        (Ease::Close | Ease::Bare, ..) => 1,
+        (Ease::Close | Ease::Bare | Ease::Written | Ease::Joined, ..) => 1,
     };
     part.rows.map_or(least, |rows| rows.min(least))
 }

@@ -89,8 +89,8 @@ fn fewest(hand: &Hand, part: &Part) -> usize {
         (Ease::Easy, None) => usual(part).min(4),
         (Ease::Usual | Ease::Part, None) if curt => 1,
         (Ease::Usual | Ease::Part, _) => usual(part),
-        (Ease::Close | Ease::Bare, None) if part.fill == Fill::Slips => 2,
-        (Ease::Close | Ease::Bare, _) => 1,
+        (_, None) if part.fill == Fill::Slips => 2,
+        (Ease::Close | Ease::Bare | Ease::Written | Ease::Joined, _) => 1,
     }
 }
 

@@ -3,11 +3,15 @@
 
 use super::hand::Hand;
 use super::part::{Holds, Part};
+use super::ways::Ease;
 use base::model::Mm;
 use base::model::units::PT_PER_MM;
 
-/// The least distance of circles beside each other in points: 4 mm, so that each can be hit.
-pub const DOT: f64 = 4.0 * PT_PER_MM;
+/// The least distance of circles beside each other in points: 4.25 mm, so that each can be hit and there is air between them.
+pub const DOT: f64 = 4.25 * PT_PER_MM;
+
+/// Circles that stand in one line of a column before they go on in a second.
+const IN_LINE: usize = 5;
 
 /// As many columns to tick as may share short heads, such as the days of a week.
 pub const MANY: usize = 5;
@@ -54,23 +58,39 @@ struct Trim {
     letters: usize,
     /// Whether heads of several words may stand on two lines.
     broken: bool,
+    /// Whether names of rows take no more than their own width, and a number is written instead of circles that have no room in
+    /// one line.
+    tight: bool,
 }
 
 /// Nothing gives way.
-const WHOLE: Trim = Trim { letters: usize::MAX, broken: false };
+const WHOLE: Trim = Trim { letters: usize::MAX, broken: false, tight: false };
+
+/// Heads on two lines and nothing else.
+const BROKEN: Trim = Trim { broken: true, ..WHOLE };
 
 /// What gives way, the least first.
-const TRIMS: [Trim; 5] = [
+const TRIMS: [Trim; 7] = [
     WHOLE,
-    Trim { letters: 3, broken: false },
-    Trim { broken: true, ..WHOLE },
-    Trim { letters: 3, broken: true },
-    Trim { letters: 2, broken: true },
+    Trim { letters: 3, ..WHOLE },
+    BROKEN,
+    Trim { letters: 3, ..BROKEN },
+    Trim { letters: 2, ..BROKEN },
+    Trim { letters: 3, tight: true, ..BROKEN },
+    Trim { tight: true, ..BROKEN },
 ];
 
 /// The same with the least size of type in which it is tried.
-const STEPS: [(Trim, f64); 6] =
-    [(TRIMS[0], FINE), (TRIMS[1], FINE), (TRIMS[0], 0.0), (TRIMS[2], 0.0), (TRIMS[3], 0.0), (TRIMS[4], 0.0)];
+const STEPS: [(Trim, f64); 8] = [
+    (TRIMS[0], FINE),
+    (TRIMS[1], FINE),
+    (TRIMS[0], 0.0),
+    (TRIMS[2], 0.0),
+    (TRIMS[3], 0.0),
+    (TRIMS[4], 0.0),
+    (TRIMS[5], 0.0),
+    (TRIMS[6], 0.0),
+];
 
 /// Whether a table has many columns to tick.
 pub fn many(part: &Part) -> bool {
@@ -99,10 +119,7 @@ pub fn size(hand: &Hand, part: &Part, w: f64) -> f64 {
 
 /// The width that the columns ask for at the least, in the smallest type.
 pub fn least_width(hand: &Hand, part: &Part) -> f64 {
-    let all = |hand: Hand| -> f64 {
-        let trim = Trim { broken: true, ..WHOLE };
-        (0..part.labels.len()).map(|i| least(&hand, part, i, trim, &part.names)).sum()
-    };
+    let all = |hand: Hand| -> f64 { (0..part.labels.len()).map(|i| least(&hand, part, i, BROKEN, &part.names)).sum() };
     hand.smaller().map(all).fold(f64::MAX, f64::min)
 }
 
@@ -110,16 +127,22 @@ pub fn least_width(hand: &Hand, part: &Part) -> f64 {
 fn least(hand: &Hand, part: &Part, i: usize, trim: Trim, names: &[String]) -> f64 {
     let label = part.labels.get(i).map_or("", String::as_str);
     let head = if trim.broken { hand.broken(label) } else { hand.line(label) };
-    match part.held(i) {
+    // What is filled in stands in one line, else it is written.
+    let held = match part.held(i) {
+        Holds::Dots if trim.tight && part.steps(5) > IN_LINE => Holds::Text,
+        held => held,
+    };
+    match held {
         Holds::Tick if many(part) => {
             let ticked = (0..part.labels.len()).filter(|i| part.held(*i) == Holds::Tick);
             let two = |i: usize| hand.line(&cut(&part.labels[i], 2));
             Mm(5.0).pt().max(ticked.map(two).fold(0.0, f64::max) + 2.0 * hand.air())
         }
         Holds::Tick => Mm(7.5).pt().max(head + 2.0 * hand.air()),
-        Holds::Dots => (DOT * part.steps(5).min(5) as f64 + 2.0 * hand.pad() + 0.1).max(head + 2.0 * hand.pad()),
+        Holds::Dots => (DOT * part.steps(5).min(IN_LINE) as f64 + 2.0 * hand.pad() + 0.1).max(head + 2.0 * hand.pad()),
         Holds::Text => {
             let usual = match label.chars().count() {
+                _ if trim.tight && i == 0 && !names.is_empty() => 0.0,
                 _ if !hand.phone => 12.0,
                 0 | 1 => 8.0,
                 _ => 9.0,
@@ -148,6 +171,9 @@ fn names(part: &Part, letters: usize) -> Option<Vec<String>> {
 
 /// All columns beside each other, if they have room.
 fn beside(hand: &Hand, part: &Part, (x, w): (f64, f64), trim: Trim) -> Option<Form> {
+    if trim.tight && hand.way.ease > Ease::Written {
+        return None;
+    }
     // A table without names of rows has none to shorten.
     let letters = if part.names.is_empty() { trim.letters } else { trim.letters.min(hand.letters) };
     let names = names(part, letters)?;
@@ -172,8 +198,9 @@ fn beside(hand: &Hand, part: &Part, (x, w): (f64, f64), trim: Trim) -> Option<Fo
 /// The columns on several lines: on two if they have room there, parted where the lines are most alike.
 fn folded(hand: &Hand, part: &Part, x: f64, w: f64) -> Form {
     let n = part.labels.len().max(1);
-    let trim = Trim { broken: true, ..WHOLE };
-    let leasts: Vec<f64> = (0..n).map(|i| least(hand, part, i, trim, &part.names)).collect();
+    // Names are as short as where another table of the page shows them.
+    let names = names(part, hand.letters).unwrap_or_else(|| part.names.clone());
+    let leasts: Vec<f64> = (0..n).map(|i| least(hand, part, i, BROKEN, &names)).collect();
     let room = |from: usize, to: usize| leasts[from..to].iter().sum::<f64>() <= w + 1e-6;
     let wide = |from: usize, to: usize| (from..to).map(|i| part.wide(i)).sum::<f64>();
     let off = |at: &usize| (wide(0, *at) - wide(*at, n)).abs();
@@ -196,7 +223,7 @@ fn folded(hand: &Hand, part: &Part, x: f64, w: f64) -> Form {
         let own: Vec<usize> = (from..to).collect();
         shared(part, &own, &leasts, (x, w), line)
     });
-    Form { columns: columns.collect(), lines: starts.len(), names: part.names.clone() }
+    Form { columns: columns.collect(), lines: starts.len(), names }
 }
 
 /// Places columns on one line: each has its share, or what it needs; those with enough give it.

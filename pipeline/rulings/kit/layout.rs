@@ -9,8 +9,9 @@ use super::bands::{
     sizes, stacked,
 };
 use super::hand::Hand;
+use super::joined::joined;
 use super::part::{Fill, Kind, Part};
-use super::ways::{Way, ways};
+use super::ways::{Ease, Way, ways};
 use super::{boxes, columns, marks, table};
 use base::model::{Drawing, Mm, Rect};
 use draw::ruling::fits;
@@ -20,7 +21,13 @@ use std::cell::Cell;
 pub fn draw(context: &RulingContext, parts: &[Part], pitch: f64) -> Drawing {
     let Some(first) = context.areas.first() else { return Drawing::new() };
     let mut best: Option<(usize, Drawing)> = None;
+    let joined = joined(parts);
     for way in ways(pitch, *first) {
+        let parts = match (way.ease, &joined) {
+            (Ease::Joined, None) => continue,
+            (Ease::Joined, Some(joined)) => joined.as_slice(),
+            _ => parts,
+        };
         let lost = Cell::new(0);
         let trial = Trial { context, parts, pitch, way, lost: &lost };
         let drawing = match context.areas.as_slice() {

@@ -18,6 +18,9 @@ use draw::text::Align;
 /// The least distance of circles below each other in points: 4.5 mm, so that each can be hit.
 const DOT_ROW: f64 = 4.5 * PT_PER_MM;
 
+/// The least air between the lines of two circles in points: 0.6 mm, so that they are no chain.
+const DOT_AIR: f64 = 0.6 * PT_PER_MM;
+
 /// The width that a table asks for: that of its columns, at the least those that it cannot do without.
 pub fn least_width(hand: &Hand, part: &Part) -> f64 {
     columns::least_width(hand, part).max(Mm(42.0).pt())
@@ -33,7 +36,7 @@ pub fn asks(hand: &Hand, part: &Part, w: f64, named: usize) -> Asks {
         let usual = match ease {
             Ease::Easy => 3,
             Ease::Usual | Ease::Part => 2,
-            Ease::Close | Ease::Bare => 1,
+            Ease::Close | Ease::Bare | Ease::Written | Ease::Joined => 1,
         };
         let least = head + lines * part.rows.map_or(usual, |rows| rows.min(usual));
         let step = if lines > 1 { (head, lines) } else { (0, 1) };
@@ -248,8 +251,8 @@ pub fn circles(d: &mut Drawing, hand: &Hand, count: usize, cell: Rect, stroke: S
     let Some(lines) = (1..=most).find(fitting) else { return };
     let in_line = count.div_ceil(lines);
     let (across, down) = (room / in_line as f64, cell.h / lines as f64);
-    // No smaller than a pen can hit, as far as their distance allows.
-    let least = (LEAST_MARK.pt() / 2.0).min(across.min(down) * 0.43);
+    // No smaller than a pen can hit, as far as their distance allows with some air between them.
+    let least = (LEAST_MARK.pt() / 2.0).min((across.min(down) - DOT_AIR - stroke.width) / 2.0);
     let radius = between(across.min(down) * 0.36, least, Mm(1.8).pt());
     if radius <= stroke.width {
         return;

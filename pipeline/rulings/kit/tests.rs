@@ -303,30 +303,76 @@ fn nothing_with_a_name_is_left_out() {
     }
 }
 
-/// Days stand in one form on a page: whole wherever they stand, or cut alike.
+/// The lowest page that a phone has, in mm.
+const LOW_PHONE: (f64, f64) = (50.0, 90.0);
+
+/// Days stand in one form on a page: whole wherever they stand, or cut alike, however long the words beside them are.
 #[test]
 fn names_that_tables_share_are_shown_alike() {
     let mut cut = 0;
-    for entry in TABLE.iter().filter(|e| e.name != "parts" && composed(e.name)) {
-        for (w, h) in SMALL {
-            let said: Vec<String> =
-                texts(&drawn(entry.name, "", vec![area(w, h)])).into_iter().map(|(text, _)| text).collect();
-            let has = |text: &str| said.iter().any(|said| said == text);
-            for (whole, short) in [("Tuesday", "Tue"), ("Wednesday", "Wed"), ("Saturday", "Sat")] {
-                assert!(!(has(whole) && has(short)), "{} on {w} x {h} mm: {said:?}", entry.name);
-                cut += usize::from(has(short));
+    for language in ["en", "es", "fr", "pl"] {
+        for entry in TABLE.iter().filter(|e| e.name != "parts" && composed(e.name)) {
+            for (w, h) in SMALL.into_iter().chain([LOW_PHONE]) {
+                let d = drawn(entry.name, &format!("language = '{language}'"), vec![area(w, h)]);
+                let said: Vec<String> = texts(&d).into_iter().map(|(text, _)| text).collect();
+                let has = |text: &str| said.iter().any(|said| said == text);
+                for (whole, short) in [("Tuesday", "Tue"), ("Wednesday", "Wed"), ("Saturday", "Sat")] {
+                    let both = has(whole) && has(short);
+                    assert!(!both, "{} in {language} on {w} x {h} mm: {said:?}", entry.name);
+                    cut += usize::from(has(short));
+                }
             }
         }
     }
     assert!(cut > 0);
 }
 
-/// The same in every language whose letters the test's fonts have: whatever is long there, nothing goes, but on the narrowest phone.
+/// The days of a week stand on every small page that has them, however long their names and the words beside them are.
+#[test]
+fn no_long_day_is_lost_on_a_phone() {
+    let weeks = [
+        ("es", "lunes martes miércoles jueves viernes sábado domingo"),
+        ("de", "Montag Dienstag Mittwoch Donnerstag Freitag Samstag Sonntag"),
+        ("pl", "poniedziałek wtorek środa czwartek piątek sobota niedziela"),
+        ("pt", "segunda-feira terça-feira quarta-feira quinta-feira sexta-feira sábado domingo"),
+        ("sv", "maanantai tiistai keskiviikko torstai perjantai lauantai sunnuntai"),
+    ];
+    for (language, days) in weeks {
+        let days: Vec<&str> = days.split(' ').collect();
+        for name in ["sleep-and-water", "meal-plan", "cleaning-rota"] {
+            for (w, h) in SMALL.into_iter().chain([LOW_PHONE]) {
+                let d = drawn(name, &format!("language = '{language}'\ndays = {days:?}"), vec![area(w, h)]);
+                assert!(d.cuts.is_empty(), "{name} in {language} on {w} x {h} mm: {:?}", d.cuts);
+                let said = texts(&d);
+                for day in &days {
+                    let stands = said.iter().any(|(text, _)| !text.is_empty() && day.starts_with(text.as_str()));
+                    assert!(stands, "{name} in {language} on {w} x {h} mm lacks {day}: {said:?}");
+                }
+            }
+        }
+    }
+}
+
+/// Where two tables with the same days have no height, the columns of both stand beside each other, all of them.
+#[test]
+fn tables_of_the_same_days_become_one_on_a_low_page() {
+    let said = |h: f64| texts(&drawn("sleep-and-water", "", vec![area(LOW_PHONE.0, h)]));
+    let days = |said: &[(String, f64)]| said.iter().filter(|(text, _)| text == "Tue" || text == "Tuesday").count();
+    let (high, low) = (said(NARROW_PHONE.1), said(LOW_PHONE.1));
+    assert_eq!([days(&high), days(&low)], [2, 1]);
+    let words = |said: &[(String, f64)]| -> usize {
+        let own = ["Week", "bed", "Up", "asleep", "water", "Notes"];
+        own.iter().filter(|word| said.iter().any(|(text, _)| text.contains(**word))).count()
+    };
+    assert_eq!([words(&high), words(&low)], [6, 6], "{low:?}");
+}
+
+/// The same in every language whose letters the test's fonts have: whatever is long there, nothing goes.
 #[test]
 fn nothing_is_left_out_in_any_language() {
     for language in LANGUAGES.into_iter().filter(|l| !["ar", "he", "ja"].contains(l)) {
         for entry in TABLE.iter().filter(|e| e.name != "parts" && composed(e.name)) {
-            for (w, h) in SMALL.into_iter().skip(1) {
+            for (w, h) in SMALL.into_iter().chain([LOW_PHONE]) {
                 let d = drawn(entry.name, &format!("language = '{language}'"), vec![area(w, h)]);
                 let gone: Vec<&str> = d.cuts.iter().filter(|c| c.shown.is_empty()).map(|c| c.whole.as_str()).collect();
                 assert!(gone.is_empty(), "{} in {language} on {w} x {h} mm: {gone:?}", entry.name);

@@ -10,6 +10,10 @@ use base::model::{Mm, Rect};
 pub enum Ease {
     /// Names need not all stand: what has no room is left out.
     Part,
+    /// As [`Ease::Written`], and tables with the same names of rows are one.
+    Joined,
+    /// As [`Ease::Bare`], and columns are as narrow as can be: where circles have no room in one line a number is written.
+    Written,
     /// A line or a row each, rows of one line.
     Bare,
     /// A line or a row each, rows as high as what they hold.
@@ -40,6 +44,8 @@ pub fn ways(pitch: f64, area: Rect) -> Vec<Way> {
         return vec![
             way(None, Ease::Usual, 0.0, 1.0),
             way(None, Ease::Bare, 0.0, 1.0),
+            way(None, Ease::Written, 0.0, 1.0),
+            way(None, Ease::Joined, 0.0, 1.0),
             way(None, Ease::Part, 0.0, 1.0),
         ];
     }
@@ -50,6 +56,9 @@ pub fn ways(pitch: f64, area: Rect) -> Vec<Way> {
             way(Some(6.35), Ease::Bare, 0.5, 0.5),
             way(Some(5.9), Ease::Bare, 0.5, 0.5),
             way(Some(5.5), Ease::Bare, 0.0, 0.5),
+            way(Some(5.5), Ease::Written, 0.0, 0.5),
+            way(Some(5.9), Ease::Joined, 0.5, 0.5),
+            way(Some(5.5), Ease::Joined, 0.0, 0.5),
             way(Some(5.9), Ease::Part, 0.0, 0.5),
             way(None, Ease::Part, 0.0, 1.0),
         ];
@@ -64,6 +73,11 @@ pub fn ways(pitch: f64, area: Rect) -> Vec<Way> {
         way(Some(5.5), Ease::Close, 0.5, 0.5),
         way(Some(5.5), Ease::Bare, 0.5, 0.5),
         way(Some(5.5), Ease::Bare, 0.0, 0.5),
+        way(Some(5.5), Ease::Written, 0.5, 0.5),
+        way(Some(5.5), Ease::Written, 0.0, 0.5),
+        way(None, Ease::Joined, 0.5, 0.5),
+        way(Some(5.9), Ease::Joined, 0.5, 0.5),
+        way(Some(5.5), Ease::Joined, 0.0, 0.5),
         way(Some(5.5), Ease::Part, 0.0, 0.5),
     ]
 }
