@@ -280,7 +280,7 @@ struct Set {
     left: Vec<f64>,
     /// How far each page is filled, as a share.
     fills: Vec<f64>,
-    /// Columns that begin within what a picture shows.
+    /// Columns that begin within what a picture shows, or within a short list.
     torn: usize,
     /// How it is set.
     way: Way,
@@ -399,7 +399,7 @@ fn pour(rows: &[Row], context: &FlowContext, ends: Ends) -> Result<Set, Vec<Faul
             *fill += (used + taken) / frame.h / context.frames.len() as f64;
         }
         if to < rows.len() {
-            torn += usize::from(rows[to].inside);
+            torn += usize::from(rows[to].inside || rows[to].break_cost.is_some_and(|own| own >= rows::SHORT_LIST));
             left.push(((frame.h - used) / frame.h).max(0.0));
         }
         // `pages` has one since the first column.

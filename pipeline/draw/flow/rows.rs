@@ -69,9 +69,12 @@ mod cost {
     pub const ITEM: f64 = 3.0;
     pub const LONELY_ITEM: f64 = 10.0;
     /// In a short list where another column may hold all of it.
-    pub const SHORT_LIST: f64 = 14.0;
+    pub const SHORT_LIST: f64 = 26.0;
     pub const INSIDE: f64 = 6.0;
 }
+
+/// What it costs to end a column within a list that another one may hold whole.
+pub const SHORT_LIST: f64 = cost::SHORT_LIST;
 
 /// Where a block stands.
 #[derive(Clone, Debug, Default)]

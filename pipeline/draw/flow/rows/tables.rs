@@ -30,7 +30,9 @@ impl Composer<'_, '_> {
         let room = place.width - pad * columns.saturating_sub(1) as f64;
         let widths = widths(&extents, room);
         let least = measure(self.context.fonts, self.context.size) * LEAST_CHARACTERS / MOST_CHARACTERS;
-        let stacked = are_stacked(&extents, &widths, room, least);
+        // In columns beside pictures of pages a table is a list of names, and no row of it is higher than the next.
+        let listed = !self.context.figures.is_empty() && self.context.frames.len() > 1;
+        let stacked = are_stacked(&extents, &widths, room, if listed { f64::INFINITY } else { least });
         // Over cells that stand below each other, heads of columns say nothing.
         let has_head = !stacked && head.iter().any(|c| !c.is_empty());
         let first = self.rows.len();
