@@ -34,20 +34,9 @@ pub fn draw(d: &mut Drawing, pattern: Pattern, room: Room, unit: f64, tones: &To
 
 /// Dots in staggered rows.
 fn dots(d: &mut Drawing, room: Room, step: f64, tones: &Tones) {
-    let r = room.field;
     let diameter = step * 0.3;
-    let (columns, rows) = (steps(r.w, step), room.rows(step * 0.866, diameter / 2.0));
-    let (across, down) = (r.w / columns as f64, r.h / rows as f64);
-    let mut at = Vec::new();
-    for row in 0..rows {
-        let odd = row % 2;
-        // Odd rows have one dot less, so that both sides are alike.
-        for column in 0..columns - odd.min(columns - 1) {
-            let x = r.x + (column as f64 + 0.5 + 0.5 * odd as f64) * across;
-            at.push(Point::new(x, r.y + (row as f64 + 0.5) * down));
-        }
-    }
-    at.retain(|p| room.holds(*p, diameter / 2.0));
+    let all = scattered::staggered(room, step, 0.866, diameter / 2.0).into_iter().map(|(at, ..)| at);
+    let at = all.filter(|at| room.holds(*at, diameter / 2.0)).collect();
     d.push(Shape::Dots { at, diameter, colour: tones.motif });
 }
 
@@ -123,20 +112,13 @@ fn scales(d: &mut Drawing, r: Rect, radius: f64, tones: &Tones) {
 
 /// Leaves in staggered rows that lean to and fro.
 fn leaves(d: &mut Drawing, room: Room, step: f64, tones: &Tones) {
-    let r = room.field;
     let length = step * 0.36;
-    let (columns, rows) = (steps(r.w, step), room.rows(step * 0.8, length * 0.8));
-    let (across, down) = (r.w / columns as f64, r.h / rows as f64);
-    for row in 0..rows {
-        let odd = row % 2;
-        for column in 0..columns - odd.min(columns - 1) {
-            let x = r.x + (column as f64 + 0.5 + 0.5 * odd as f64) * across;
-            let at = Point::new(x, r.y + (row as f64 + 0.5) * down);
-            let lean = if (row + column) % 2 == 0 { 38.0_f64 } else { -38.0 };
-            // With its stalk, a leaf reaches four fifths of its length from its middle.
-            if room.holds(at, length * 0.8) {
-                sprig(d, at, length, lean.to_radians(), tones);
-            }
+    // With its stalk, a leaf reaches four fifths of its length from its middle.
+    let reach = length * 0.8;
+    for (at, row, column) in scattered::staggered(room, step, 0.8, reach) {
+        let lean = if (row + column) % 2 == 0 { 38.0_f64 } else { -38.0 };
+        if room.holds(at, reach) {
+            sprig(d, at, length, lean.to_radians(), tones);
         }
     }
 }

@@ -51,9 +51,7 @@ impl Room {
         let whole = Rect::new(at.x - reach, at.y - reach, reach * 2.0, reach * 2.0);
         self.field.contains(whole, 1e-6) && !self.clear.is_some_and(|clear| clear.overlaps(whole))
     }
-}
 
-impl Room {
     /// So many rows that their step comes near to what was wished, and that as much stays empty above what is kept clear as below it;
     /// a motif reaches so far round its middle.
     pub fn rows(&self, step: f64, reach: f64) -> usize {

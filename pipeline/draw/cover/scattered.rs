@@ -8,7 +8,7 @@ use base::model::{Drawing, Point};
 
 /// The middles of staggered rows, with row and column; odd rows have one less, so that both sides are alike. A motif reaches so far
 /// round its middle.
-fn staggered(room: Room, step: f64, rise: f64, reach: f64) -> Vec<(Point, usize, usize)> {
+pub fn staggered(room: Room, step: f64, rise: f64, reach: f64) -> Vec<(Point, usize, usize)> {
     let r = room.field;
     let (columns, rows) = (steps(r.w, step), room.rows(step * rise, reach));
     let (across, down) = (r.w / columns as f64, r.h / rows as f64);

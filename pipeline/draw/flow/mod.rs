@@ -399,7 +399,7 @@ fn pour(rows: &[Row], context: &FlowContext, ends: Ends) -> Result<Set, Vec<Faul
             *fill += (used + taken) / frame.h / context.frames.len() as f64;
         }
         if to < rows.len() {
-            torn += usize::from(rows[to].inside || rows[to].break_cost.is_some_and(|own| own >= rows::SHORT_LIST));
+            torn += usize::from(rows[to].is_torn_off());
             left.push(((frame.h - used) / frame.h).max(0.0));
         }
         // `pages` has one since the first column.

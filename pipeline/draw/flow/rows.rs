@@ -73,8 +73,12 @@ mod cost {
     pub const INSIDE: f64 = 6.0;
 }
 
-/// What it costs to end a column within a list that another one may hold whole.
-pub const SHORT_LIST: f64 = cost::SHORT_LIST;
+impl Row {
+    /// Whether a column that begins with it tears something apart: what a picture shows, or a list that another may hold whole.
+    pub fn is_torn_off(&self) -> bool {
+        self.inside || self.break_cost.is_some_and(|own| own >= cost::SHORT_LIST)
+    }
+}
 
 /// Where a block stands.
 #[derive(Clone, Debug, Default)]
