@@ -45,13 +45,16 @@ const NEAREST: usize = 6;
 /// Names the word nearest to what was given, or all of them when none is near. Of a long list only the nearest few are
 /// named, with the number of the others.
 pub fn suggest<'a>(given: &str, valid: impl Iterator<Item = &'a str>) -> String {
-    let valid: Vec<&str> = valid.collect();
+    suggest_of(given, &valid.collect::<Vec<_>>())
+}
+
+fn suggest_of(given: &str, valid: &[&str]) -> String {
     let near = valid.iter().map(|v| (distance(given, v), *v)).min_by_key(|(distance, _)| *distance);
     match near {
         Some((distance, word)) if distance <= 2.max(given.chars().count() / 3) => format!("did you mean `{word}`?"),
         _ if valid.is_empty() => "there is nothing to choose from".to_owned(),
         _ if valid.len() > MOST_LISTED => {
-            let shown = nearest(given, &valid);
+            let shown = nearest(given, valid);
             format!("nearest are {} and {} more", shown.join(", "), valid.len() - shown.len())
         }
         _ => format!("valid here: {}", valid.join(", ")),

@@ -1,6 +1,6 @@
 //! What is wrong with a value, in words, with the form that would be right.
 
-use super::{Step, Way};
+use super::{DAY, Step, Way};
 use crate::model::fault::suggest;
 use serde::de::{Error, Expected, Unexpected};
 use std::fmt;
@@ -86,7 +86,7 @@ impl fmt::Display for Wanted {
             Wanted::Date => f.write_str("a date"),
             Wanted::Table => f.write_str("a table"),
             Wanted::Keys(_) => f.write_str("a table"),
-            Wanted::Words(words) => write!(f, "{}", either(words)),
+            Wanted::Words(words) => write!(f, "{}", listed(words, '"')),
             Wanted::List(Some(item)) => match &**item {
                 Wanted::Keys(_) | Wanted::Table => f.write_str("a list of tables"),
                 Wanted::Text => f.write_str("a list of texts"),
@@ -99,8 +99,9 @@ impl fmt::Display for Wanted {
     }
 }
 
-fn either(words: &[&str]) -> String {
-    let quoted: Vec<String> = words.iter().map(|w| format!("\"{w}\"")).collect();
+/// Words in quotes of a kind, `or` before the last.
+fn listed(words: &[&str], quote: char) -> String {
+    let quoted: Vec<String> = words.iter().map(|w| format!("{quote}{w}{quote}")).collect();
     match quoted.as_slice() {
         [] => "a word".to_owned(),
         [one] => one.clone(),
@@ -153,14 +154,6 @@ impl Misfit {
 
     pub(super) fn asked(self) -> Option<Wanted> {
         self.answer.or(self.expected.map(Wanted::Said))
-    }
-
-    /// What the library says of a date.
-    pub(super) fn library(message: &str) -> Misfit {
-        match message.split_once(", expected ") {
-            Some((_, expected)) => Misfit { expected: Some(expected.to_owned()), ..Misfit::new(message, None) },
-            None => Misfit::custom(message),
-        }
     }
 
     /// The same at a place, unless it has one.
@@ -319,6 +312,11 @@ impl Error for Misfit {
     }
 
     fn unknown_field(key: &str, keys: &'static [&'static str]) -> Misfit {
+        // The library gives a date as a table, which whoever wrote it did not write.
+        if key == DAY {
+            let said = format!("a table with {}", listed(keys, '`'));
+            return Misfit { expected: Some(said), ..Misfit::new("", None) };
+        }
         Misfit::new(format!("unknown key `{key}`"), Some(suggest(key, keys.iter().copied())))
     }
 
