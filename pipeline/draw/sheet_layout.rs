@@ -38,6 +38,9 @@ pub struct SheetLayout {
 /// How many times its least a gap may grow where a row or a page is not full.
 const STRETCH: (f64, f64) = (4.0, 3.0);
 
+/// How many times a gap between rows is left below the last one of a page with headings at the most.
+const BELOW: f64 = 1.2;
+
 /// The share of what is left of a page's height that lies above.
 const ABOVE: f64 = 0.45;
 
@@ -153,16 +156,18 @@ fn dealt(rows: &[Row], bunches: &[SizedGroup], room: f64, gap: f64) -> Vec<(usiz
 }
 
 /// Places the rows of one page: what is left over is shared out between the columns of a row and between the rows, up
-/// to a limit; what is left then goes to both sides of a row, and below the last. A page without headings lies a little above the middle
-/// of its height, as a picture hangs.
+/// to a limit; what is left then goes to both sides of a row. A page without headings lies a little above the middle of its
+/// height, as a picture hangs; one with a heading hangs from it, with as much air between its rows as nearly below the last.
 fn spread(rows: &[Row], bunches: &[SizedGroup], area: Rect, gap: f64) -> SheetPage {
     let share = |left: f64, n: usize, most: f64| {
         if n < 2 { gap } else { between(left / (n - 1) as f64, gap, gap * most) }
     };
     let mut out = SheetPage::default();
     let solid = high(rows, bunches, 0.0);
-    let down = share(area.h - solid, rows.len(), STRETCH.1);
     let headless = rows.iter().all(|row| bunches[row.bunch].head == 0.0);
+    let usual = share(area.h - solid, rows.len(), STRETCH.1);
+    // A heading holds its stickers to the top: what few rows leave lies between them too, not all of it below the last.
+    let down = if headless { usual } else { usual.max((area.h - solid) / (rows.len() as f64 - 1.0 + BELOW)) };
     let left = (area.h - solid - down * rows.len().saturating_sub(1) as f64).max(0.0);
     let mut y = area.y + if headless { left * ABOVE } else { 0.0 };
     for (i, row) in rows.iter().enumerate() {

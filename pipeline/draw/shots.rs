@@ -102,13 +102,19 @@ pub const TABLE: &[Layout] = &[
         shows: "page templates with their names: all, or of more than twelve the nine that show most, or those that `pages` names",
         pages: &["template/*"],
     },
-    Layout { name: "tabs", needs: Needs::Sections, moves: false, shows: "the tabs from near by", pages: &["index"] },
+    Layout {
+        name: "tabs",
+        needs: Needs::Sections,
+        moves: false,
+        shows: "the tabs from near by",
+        pages: &["first-month", "index"],
+    },
     Layout {
         name: "frame",
         needs: Needs::Notebook,
         moves: false,
         shows: "a page in a plain frame",
-        pages: &["dated/*", "section/*"],
+        pages: &["dated/*", "section/*", "template/*"],
     },
     Layout { name: "covers", needs: Needs::Covers, moves: false, shows: "the covers beside each other", pages: &[] },
     Layout {

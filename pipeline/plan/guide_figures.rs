@@ -28,6 +28,8 @@ const EDGE: usize = 3;
 const ROUND: f64 = 0.09;
 const LOWEST: f64 = 0.5;
 const NEARLY_ALL: f64 = 0.5;
+/// Pixels along the longer side of such a part at the least: 150 to the inch where a picture is 70 mm wide.
+const SHARP: f64 = 410.0;
 
 /// The forms of a guide: the pages that it shows.
 #[derive(Default)]
@@ -54,7 +56,7 @@ impl Forms {
         let called = |figure: &&&Figure| markdown.contains(&format!("({PREFIX}{})", figure.name));
         let mut out = BTreeMap::new();
         for &figure in figures.iter().filter(called) {
-            let closer = closer(figure).filter(is_sharp);
+            let closer = closer(figure);
             let shown = closer.as_ref().unwrap_or(figure);
             let parts = shown.panes.iter().map(|pane| self.part(pane, size, closer.is_some())).collect();
             let (whole, least) = (shown.size, size.w * LEAST);
@@ -120,16 +122,6 @@ impl Forms {
     }
 }
 
-/// Whether a part of a page has pixels enough to be shown as large as a page is.
-fn is_sharp(figure: &Figure) -> bool {
-    /// As many as make 150 to the inch where a picture is 70 mm wide.
-    const LEAST: u32 = 410;
-    figure.panes.iter().all(|pane| match &pane.content {
-        Content::Pixels(picture) => picture.width.max(picture.height) >= LEAST,
-        Content::Drawn(_) | Content::Built(..) => true,
-    })
-}
-
 /// A sheet as far as it has stickers, so that a few are no specks on an empty page; nothing where they fill it, and of other pictures.
 fn closer(figure: &Figure) -> Option<Figure> {
     let ([pane], Some(SHEET)) = (figure.panes.as_slice(), figure.name.rsplit('/').next()) else { return None };
@@ -140,6 +132,9 @@ fn closer(figure: &Figure) -> Option<Figure> {
     let round = used.w.max(used.h) * ROUND;
     let (w, h) = (used.w + 2.0 * round, used.h + 2.0 * round);
     let (w, h) = (w.max(h * LOWEST), h.max(w * LOWEST));
+    // Pixels enough to be shown as large as a page is.
+    let more = (SHARP / w.max(h)).max(1.0);
+    let (w, h) = (w * more, h * more);
     let middle = used.centre();
     // Whole pixels, and none beyond the page.
     let span = |from: f64, length: f64, most: usize| {

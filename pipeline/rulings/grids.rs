@@ -55,20 +55,21 @@ impl Ruling for SquareGrid {
             if columns == 0 || rows == 0 {
                 continue;
             }
-            let is_strong = |i: usize| self.strong_every > 0 && i.is_multiple_of(self.strong_every);
             let step = thin(&pen, pitch * 0.75);
+            // Of the lines that are drawn; in a small picture these are not all, and squares stay squares.
+            let is_strong = |i: usize| self.strong_every > 0 && i.is_multiple_of(self.strong_every * step);
             // Light lines first, so that the strong ones are not cut where they cross.
             for strong in [false, true] {
                 let stroke = if strong { pen.grid_strong() } else { pen.grid() };
                 for i in 1..rows {
                     let y = cells.y + i as f64 * pitch;
-                    if is_strong(i) == strong && (strong || i % step == 0) {
+                    if is_strong(i) == strong && i % step == 0 {
                         d.line(cells.x, y, cells.right(), y, stroke);
                     }
                 }
                 for i in 1..columns {
                     let x = cells.x + i as f64 * pitch;
-                    if is_strong(i) == strong && (strong || i % step == 0) {
+                    if is_strong(i) == strong && i % step == 0 {
                         d.line(x, cells.y, x, cells.bottom(), stroke);
                     }
                 }

@@ -61,6 +61,8 @@ pub fn least_width(hand: &Hand, part: &Part) -> f64 {
     match part.part {
         Kind::Table => table::least_width(hand, part),
         Kind::Dots | Kind::Bars | Kind::Timeline | Kind::Scale => Mm(50.0).pt(),
+        // Below each other they would have a line or two on a crowded phone's page.
+        Kind::Lines | Kind::Ticks if hand.phone && hand.way.ease <= Ease::Close => Mm(20.0).pt(),
         _ => Mm(42.0).pt(),
     }
 }

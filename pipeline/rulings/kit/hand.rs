@@ -2,7 +2,7 @@
 
 use super::super::RulingContext;
 use super::super::parts::{Grid, Type, name, phone, strong};
-use super::ways::Way;
+use super::ways::{Ease, Way};
 use base::model::drawing::{Cut, Role};
 use base::model::units::between;
 use base::model::{Drawing, Mm, Rect};
@@ -13,7 +13,7 @@ use std::cell::Cell;
 /// The smallest type of all, in points: where a label has no room for the usual one (a floor of the house).
 const LEAST: f64 = 6.5;
 
-/// The same on a phone's page.
+/// The same on a phone's page where names would be lost otherwise.
 const LEAST_ON_PHONES: f64 = 6.0;
 
 /// The usual smallest type of a label in points: on a phone's page, and on a tablet's (floors of the house).
@@ -92,13 +92,19 @@ impl<'a> Hand<'a> {
     pub fn smaller(&self) -> impl Iterator<Item = Hand<'a>> + '_ {
         let size = self.label.size;
         let floors = [FLOORS.0, FLOORS.1, LEAST, LEAST_ON_PHONES];
-        let floors = floors.into_iter().take(if self.phone { 4 } else { 2 }).filter(move |s| *s < size);
+        let least = if self.phone { self.least() } else { FLOORS.1 };
+        let floors = floors.into_iter().filter(move |s| *s < size && *s >= least);
         std::iter::once(size).chain(floors).map(move |size| self.in_size(size))
+    }
+
+    /// The smallest size of all.
+    fn least(&self) -> f64 {
+        if self.phone && self.way.ease <= Ease::Written { LEAST_ON_PHONES } else { LEAST }
     }
 
     /// The smallest size in which something may be set that is usually set so.
     pub fn smallest(&self, set: Setting) -> f64 {
-        set.size.min(if self.phone { LEAST_ON_PHONES } else { LEAST })
+        set.size.min(self.least())
     }
 
     /// The width of a label's longest word.

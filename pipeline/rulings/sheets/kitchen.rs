@@ -13,7 +13,7 @@ impl Design for MealPlan {
         let meals = t.table(&[("", 0.8), (w.breakfast, 1.0), (w.lunch, 1.0), (w.dinner, 1.0)]);
         vec![
             Part { names: t.names.clone(), share: Some(3.0), ..meals },
-            Part { share: Some(0.9), width: Some(1.5), ..t.ticks(w.shopping) },
+            Part { share: Some(0.9), width: Some(1.3), ..t.ticks(w.shopping) },
             Part { beside: true, ..t.lines(w.notes) },
         ]
     }

@@ -46,6 +46,9 @@ pub fn pages(context: &PictureContext, shot: &Shot) -> Result<Vec<usize>, Vec<Fa
     let wanted = shots::find(name).map_or(&[][..], |l| l.pages);
     let (Some(plan), Some(notebook)) = (plan(context), &context.product.notebook) else { return Ok(Vec::new()) };
     let mut out = Vec::new();
+    // Sections of which none has pages of its own show less than whatever else there is.
+    let empty = notebook.sections.iter().all(|s| s.pages.is_empty() && s.art.is_none());
+    let mut last = Vec::new();
     for place in wanted {
         match *place {
             "template/*" => out.extend(liveliest(context)),
@@ -53,13 +56,16 @@ pub fn pages(context: &PictureContext, shot: &Shot) -> Result<Vec<usize>, Vec<Fa
             "section/*" => {
                 let mut all: Vec<usize> = (0..notebook.sections.len()).collect();
                 all.sort_by_key(|i| (notebook.sections[*i].pages.is_empty(), (*i as i64 - 2).abs()));
-                out.extend(all.iter().filter_map(|i| plan.places.get(&Place::Section(i + 1))));
+                let to = if empty { &mut last } else { &mut out };
+                to.extend(all.iter().filter_map(|i| plan.places.get(&Place::Section(i + 1))));
             }
             "dated/*" => out.extend(dated(context, None)),
             "year/*" => out.extend(dated(context, Some("year"))),
+            "first-month" => out.extend(first_month(plan)),
             place => out.extend(places(context).get(place)),
         }
     }
+    out.append(&mut last);
     // What a layout likes best may be left out of the notebook: then a page from within it.
     if out.is_empty() && !wanted.is_empty() {
         let places = places(context);
@@ -75,6 +81,17 @@ pub fn dated(context: &PictureContext, kind: Option<&str>) -> Vec<usize> {
     let shown = context.facts["dated"]["kinds"].as_array().map(Vec::as_slice).unwrap_or_default();
     let wanted = shown.iter().filter(|shown| kind.is_none_or(|kind| shown["kind"] == kind));
     wanted.filter_map(|shown| places.get(shown["place"].as_str()?)).copied().collect()
+}
+
+/// The page of the first month of a planner, from 0: the tabs of all others stand beside it.
+fn first_month(plan: &PdfPlan) -> Option<usize> {
+    let is_month = |place: &Place| match place {
+        Place::Dated(place) => {
+            place.split_once('/').is_some_and(|(kind, period)| kind == "month" && !period.contains('/'))
+        }
+        _ => false,
+    };
+    plan.places.iter().filter(|(place, _)| is_month(place)).map(|(_, page)| *page).min()
 }
 
 /// How many pages of its kind there are of a dated page: `12 months`. Nothing is said of other pages, and of those behind.

@@ -26,7 +26,7 @@ use base::colour;
 use base::model::drawing::Picture;
 use base::model::product::{Cover, CoverDesign};
 use base::model::shot::{Shot, ShotFormat, ShotLayout, Words};
-use base::model::{Artifact, Fault, Inspected, Kind, Plan, Product, Rgb, Sha};
+use base::model::{Artifact, Fault, Inspected, Kind, Plan, Product, Rgb, Sha, Size};
 use compose::PictureCanvas;
 use draw::Fonts;
 use draw::cover::Side;
@@ -206,6 +206,11 @@ impl<'a> PictureContext<'a> {
         context.insert("best", &self.best(shot, pages));
         context.insert("w", &w);
         context.insert("h", &h);
+        let window = tabs::window(self, pages.first().copied().unwrap_or_default(), Size::new(w, h));
+        context.insert(
+            "tabs",
+            &json!({ "top": window.top, "high": window.high, "left": window.left, "free": window.free }),
+        );
         // A measure that goes with the smaller side: 1 on a picture of 2000 × 1500.
         context.insert("u", &(w / 2000.0).min(h / 1500.0));
         context.insert("step", more);
@@ -253,8 +258,6 @@ impl<'a> PictureContext<'a> {
         });
         let shown: Vec<Json> = shown.collect();
         context.insert("pages", &shown);
-        let window = tabs::window(self, pages.first().copied().unwrap_or_default());
-        context.insert("tabs", &json!({ "top": window.top, "high": window.high, "left": window.left }));
         let places = choose::places(self);
         let by_place: BTreeMap<&String, Json> =
             places.iter().filter_map(|(place, i)| Some((place, self.page(*i)?))).collect();

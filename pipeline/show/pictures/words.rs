@@ -19,7 +19,11 @@ pub fn of(context: &PictureContext, layout: &str, variants: &Json) -> (String, S
         "inside" => says.inside.to_owned(),
         "fan" => {
             let start = &context.tongue().documents().start;
-            [counted("pages", start.pages), counted("links", listing.links)].join(start.comma)
+            let mut both = vec![counted("pages", start.pages)];
+            if is_short(&figure(context, "links").0) {
+                both.push(counted("links", listing.links));
+            }
+            both.join(start.comma)
         }
         "templates" => counted("templates", listing.templates),
         "tabs" if planner => says.tabs_months.to_owned(),
@@ -92,6 +96,11 @@ fn several(word: &str) -> String {
     }
 }
 
+/// Whether a number can be read at a glance: a range of large ones, as variants have it, cannot.
+fn is_short(number: &str) -> bool {
+    number.chars().count() <= 9
+}
+
 /// What is in the bundle, counted: numbers and nouns, no more than six. Of a planner the finest dated pages are among them.
 pub fn counts(context: &PictureContext) -> Vec<Json> {
     let says = &context.tongue().documents().pictures;
@@ -125,8 +134,7 @@ pub fn counts(context: &PictureContext) -> Vec<Json> {
             all.retain(|(what, ..)| *what != "sections");
         }
     }
-    // A range of large numbers, as variants have it, could not be read beside the others.
-    all.retain(|(_, (number, _), _)| number.chars().count() <= 9);
+    all.retain(|(_, (number, _), _)| is_short(number));
     let told = all.into_iter().map(|(_, (number, most), noun)| {
         let noun = context.tongue().noun(most, noun);
         json!({ "number": number, "noun": noun })

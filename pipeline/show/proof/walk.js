@@ -114,7 +114,7 @@ function drawTaps(document, page) {
     swatch.style.setProperty("--hue", group.hue);
     return make("li", {}, swatch, `${name}${group.count > 1 ? ` (${group.count})` : ""}`);
   }));
-  $("leads-title").textContent = found.length ? `Where the ${plural(found.length, "tap", "taps")} of this page lead` : "This page has no taps";
+  $("leads-title").textContent = found.length ? `Where the ${plural(found.length, "tap", "taps")} of this page ${found.length === 1 ? "leads" : "lead"}` : "This page has no taps";
   $("leads").replaceChildren(...found.map((f) => {
     const link = control(f, {});
     link.append(f.says);
