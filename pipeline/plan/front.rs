@@ -57,6 +57,15 @@ pub fn welcome(b: &Builder) -> Result<Vec<(Drawing, Vec<Link>)>, Vec<Fault>> {
         };
         pages = larger.find(fits).unwrap_or(pages);
     }
+    // A phone's page has the text as large as leaves a plate its room.
+    if let ([_], true) = (pages.as_slice(), labels::is_phone(b.frame.scale)) {
+        let mut larger = ON_PHONES.into_iter().filter_map(|size| set(guide::scale_for(size) / b.frame.scale).ok());
+        let fits = |pages: &Vec<(Drawing, Vec<Link>)>| match pages.as_slice() {
+            [(page, links)] => plate::room_for_name(b, page, links, false).is_some(),
+            _ => false,
+        };
+        pages = larger.find(fits).unwrap_or(pages);
+    }
     // What the text leaves empty says whose the notebook is: the second paper, or the rest of a single one.
     if let Some((last, links)) = pages.last_mut() {
         let second = beside(b, last, links);
@@ -82,6 +91,9 @@ pub fn welcome(b: &Builder) -> Result<Vec<(Drawing, Vec<Link>)>, Vec<Fault>> {
 
 /// How much larger the welcome text may be than text elsewhere, the largest first.
 const LARGER: [f64; 6] = [1.3, 1.25, 1.2, 1.15, 1.1, 1.05];
+
+/// Sizes of the welcome text on a phone's page in points, larger than the least one.
+const ON_PHONES: [f64; 3] = [8.4, 8.0, 7.5];
 
 /// What the welcome text leaves beside it: the second paper, or the rest of a wide one where that is wide enough for a plate.
 fn beside(b: &Builder, page: &Drawing, links: &[Link]) -> Option<Rect> {

@@ -176,9 +176,17 @@ struct Laid {
     inner: Rect,
 }
 
+/// Size of the text on a page of the scale 1, in points.
+const TEXT: f64 = 9.4;
+
 /// Size of the text, from the scale of the page.
 fn text_size(scale: f64) -> f64 {
-    (9.4 * scale).max(labels::LEAST_TYPE)
+    (TEXT * scale).max(labels::LEAST_TYPE)
+}
+
+/// The scale at which the text has this size.
+pub fn scale_for(size: f64) -> f64 {
+    size / TEXT
 }
 
 /// Pictures of pages that a text names and that cannot be had, where it names them.
