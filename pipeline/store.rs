@@ -15,7 +15,7 @@ pub use versions::{Earlier, earlier, earlier_beside, issued_record, newest, note
 
 use base::checksum::sha256_hex;
 use base::files::slashed;
-use base::model::{Artifact, Fault, Stop};
+use base::model::{Artifact, Fault, Sha, Stop};
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs::{self, File, TryLockError};
@@ -202,8 +202,8 @@ pub fn unlike(dist: &Path, slug: &str, version: &str, digests: &BTreeMap<String,
     let lies: BTreeSet<String> = paths_below(&target).ok()?.into_iter().collect();
     let every: Vec<&String> = digests.keys().chain(lies.iter().filter(|path| !digests.contains_key(*path))).collect();
     let same = |path: &str| {
-        let bytes = fs::read(target.join(path)).ok();
-        bytes.zip(digests.get(path)).is_some_and(|(bytes, digest)| *digest == sha256_hex(&bytes))
+        let lies = File::open(target.join(path)).and_then(Sha::of_read).ok();
+        lies.zip(digests.get(path)).is_some_and(|(lies, digest)| *digest == lies.to_string())
     };
     Some(every.into_par_iter().filter(|path| !same(path)).cloned().collect())
 }

@@ -20,6 +20,22 @@ impl Sha {
         Sha(Sha256::digest(bytes).into())
     }
 
+    /// Digest of all that a reader gives: of a file that is not held in memory.
+    ///
+    /// # Errors
+    /// What the reader cannot give.
+    pub fn of_read(mut from: impl io::Read) -> io::Result<Sha> {
+        let (mut digest, mut piece) = (Sha256::new(), vec![0; 256 << 10]);
+        loop {
+            match from.read(&mut piece) {
+                Ok(0) => return Ok(Sha(digest.finalize().into())),
+                Ok(n) => digest.update(&piece[..n]),
+                Err(e) if e.kind() == io::ErrorKind::Interrupted => {}
+                Err(e) => return Err(e),
+            }
+        }
+    }
+
     /// Digest of a value in its canonical binary form (borsh): the same for equal values, on every machine and in every
     /// process. A type has such a form by deriving it, so what cannot be told apart does not compile.
     ///
@@ -169,6 +185,7 @@ impl fmt::Debug for Blob {
 mod tests {
     #![allow(clippy::unwrap_used)]
     use super::*;
+    use std::io::Read;
 
     #[test]
     fn a_blob_is_its_digest_and_shares_its_bytes() {
@@ -180,6 +197,14 @@ mod tests {
         assert_eq!(borsh::to_vec(&one).unwrap(), one.sha256().bytes());
         assert!(one.clone().is_shared_with(&one) && one == Blob::from(&b"abc"[..]) && one != Blob::default());
         assert_eq!(one.into_vec(), b"abc");
+    }
+
+    #[test]
+    fn what_is_read_has_the_digest_of_its_bytes() {
+        // FIPS 180-4, the example of a million letters: more than one piece.
+        let million = "cdc76e5c9914fb9281a1c7e284d73e67f1809a48a497200e046d39ccc7112cd0";
+        assert_eq!(Sha::of_read(io::repeat(b'a').take(1_000_000)).unwrap().to_string(), million);
+        assert_eq!(Sha::of_read(io::empty()).unwrap(), Sha::of(b""));
     }
 
     #[test]
