@@ -185,7 +185,7 @@ impl fmt::Debug for Blob {
 mod tests {
     #![allow(clippy::unwrap_used)]
     use super::*;
-    use std::io::Read;
+    use std::io::{self, Read};
 
     #[test]
     fn a_blob_is_its_digest_and_shares_its_bytes() {

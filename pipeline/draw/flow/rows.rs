@@ -287,9 +287,7 @@ impl<'d, 'a> Composer<'d, 'a> {
         // Among pictures of pages it may be a little smaller, as they are.
         let guide = !self.context.figures.is_empty();
         let w = if guide && w * ratio > self.column.h * LOW { w * self.context.picture_share.max(0.8) } else { w };
-        // What is narrower stands in the middle there.
-        let x = place.left + if guide { (place.width - w) / 2.0 } else { 0.0 };
-        let at = Rect::new(x, 0.0, w, w * ratio);
+        let at = Rect::new(place.left, 0.0, w, w * ratio);
         // Pictures that follow each other belong together.
         let follows = |row: &Row| matches!(row.drawing.shapes.as_slice(), [Shape::Picture { .. }]);
         let close = !self.context.figures.is_empty() && self.rows.last().is_some_and(follows);

@@ -192,7 +192,16 @@ fn deal(d: &mut Drawing, hand: &Hand, parts: &[Part], grids: [Grid; 2], top: usi
                 })
                 .collect();
             let all: f64 = high.iter().sum();
-            let off = |n: usize| (high[..n].iter().sum::<f64>() - all / 2.0).abs();
+            // What would stay free on a paper or a half of which nothing grows is worse than papers that are not alike.
+            let grows: Vec<bool> = bands.iter().map(|band| band_asks(hand, band, w, false).wish.is_none()).collect();
+            let free = |from: usize, to: usize| {
+                let used: f64 = high[from..to].iter().sum();
+                if grows[from..to].contains(&true) { 0.0 } else { (rows as f64 - used).max(0.0) }
+            };
+            let off = |n: usize| {
+                let void = free(0, n) + free(n, bands.len());
+                (high[..n].iter().sum::<f64>() - all / 2.0).abs() + void
+            };
             // A field stays with what it heads; sections that fields head stay whole.
             let fields = |n: usize| bands[n].iter().all(|p| p.part == Kind::Fields);
             let sections = (2..bands.len() - 1).any(|n| fields(n) && !fields(n - 1) && !fields(n + 1));
@@ -249,6 +258,7 @@ fn fill(hand: &Hand, bands: &mut [Band], w: f64) {
     if let Some(band) = bands.iter_mut().rev().find(|band| band.iter().any(grows)) {
         for part in band.iter_mut().filter(|p| grows(p)) {
             part.rows = None;
+            part.stretched = true;
         }
     }
 }

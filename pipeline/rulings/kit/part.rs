@@ -55,6 +55,9 @@ pub struct Part {
     /// Range: 0.1 to 10.
     #[serde(default)]
     pub width: Option<f64>,
+    /// Whether its rows are as high as the page has room for, where less would be enough and nothing else can grow.
+    #[serde(skip)]
+    pub stretched: bool,
 }
 
 /// What a part is.

@@ -52,9 +52,11 @@ pub fn asks(hand: &Hand, part: &Part, w: f64, named: usize) -> Asks {
     Asks { least: head + least * lines, whole: head + n * high * lines, wish, step: (head, n * lines) }
 }
 
-/// The lines of each row that are enough for a table in which nothing is written, only ticked and filled in.
+/// The lines of each row that are enough for a table in which nothing is written, only ticked and filled in; beside circles
+/// no more than a word or a time is.
 fn marks_rows(hand: &Hand, part: &Part, form: &Form) -> Option<usize> {
-    if (1..part.labels.len().max(2)).any(|i| part.held(i) == Holds::Text) {
+    let mut held = (1..part.labels.len().max(2)).map(|i| part.held(i));
+    if part.stretched || held.clone().any(|held| held == Holds::Text) && !held.any(|held| held == Holds::Dots) {
         return None;
     }
     let in_line = |c: &Column| fits(c.w - 2.0 * hand.pad(), DOT).max(1);
@@ -157,11 +159,17 @@ fn pitch(grid: &Grid, body: &Body) -> f64 {
     (grid.y(body.end) - grid.y(body.top)) / (body.n * body.each) as f64
 }
 
+/// Whether rows of several lines have lines to write on: beside circles no more than a word or a time is written.
+fn is_lined(part: &Part) -> bool {
+    part.names.is_empty() || !(1..part.labels.len()).any(|i| part.held(i) == Holds::Dots)
+}
+
 /// Lines between rows, and lines to write on within them.
 fn lines(d: &mut Drawing, hand: &Hand, part: &Part, form: &Form, grid: &Grid, body: &Body) {
     let (pen, pitch) = (hand.pen(), pitch(grid, body));
     let step = thin(pen, pitch);
-    let written = |c: &&Column| part.held(c.nth) == Holds::Text && (c.nth > 0 || part.names.is_empty());
+    let lined = is_lined(part);
+    let written = |c: &&Column| lined && part.held(c.nth) == Holds::Text && (c.nth > 0 || part.names.is_empty());
     for i in 1..body.n * body.each {
         let y = grid.y(body.top) + i as f64 * pitch;
         if i.is_multiple_of(body.each) {
@@ -185,7 +193,7 @@ fn cells(d: &mut Drawing, hand: &Hand, part: &Part, form: &Form, grid: &Grid, bo
     let step = thin(pen, pitch);
     let marks = Stroke::new(pen.weight * 1.2, pen.dot);
     // A name stands with the first line that is written beside it, else in the middle of its row, as marks do.
-    let written = form.columns.iter().any(|c| c.nth > 0 && part.held(c.nth) == Holds::Text);
+    let written = is_lined(part) && form.columns.iter().any(|c| c.nth > 0 && part.held(c.nth) == Holds::Text);
     for row in 0..body.n {
         for column in &form.columns {
             let y = grid.y(body.top) + (row * body.each + column.line * body.tall) as f64 * pitch;

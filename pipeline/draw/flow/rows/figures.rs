@@ -80,10 +80,8 @@ impl Composer<'_, '_> {
         let least = if narrow { (whole * ALONE.0).min(column.h * ALONE.1 / ratio) } else { 0.0 };
         let w = fitting.max(least).min(whole).min(column.h * ALONE.1 / ratio);
         let high = self.halves(w * ratio);
-        // In the middle of its column.
-        let x = place.left + (whole - w) / 2.0;
         let mut row = self.row(place, self.half() * 1.5, high);
-        row.drawing.shapes.extend(figure_shapes(figure, Point::new(x, (high - w * ratio) / 2.0), w));
+        row.drawing.shapes.extend(figure_shapes(figure, Point::new(place.left, (high - w * ratio) / 2.0), w));
         self.rows.push(row);
         let from = self.rows.len();
         self.blocks(text, place);
