@@ -36,6 +36,9 @@ pub fn face(b: &Builder, d: &mut Drawing, of: Of, zone: Rect, listed: bool) -> R
     let arched = style.manner.divider == Divider::Arch;
     // The window stands clear of a list below it.
     let zone = if arched && on_paper && !beside { Rect { h: zone.h - mm(4.0), ..zone } } else { zone };
+    // What ends in a line stands clear of a list beside it.
+    let closed = beside && matches!(style.manner.divider, Divider::Band | Divider::Frame);
+    let zone = if closed { Rect { w: zone.w - mm(3.0), ..zone } } else { zone };
     // A band beside a list begins at the paper's edge; what stands in it is in its middle.
     let band = beside && style.manner.divider == Divider::Band;
     let seat = if band { Rect { x: paper.x, w: zone.right() - paper.x, ..zone } } else { zone };

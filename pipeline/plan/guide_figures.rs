@@ -56,7 +56,7 @@ impl Forms {
         let called = |figure: &&&Figure| markdown.contains(&format!("({PREFIX}{})", figure.name));
         let mut out = BTreeMap::new();
         for &figure in figures.iter().filter(called) {
-            let closer = closer(figure);
+            let closer = closer(figure, SHARP);
             let shown = closer.as_ref().unwrap_or(figure);
             let parts = shown.panes.iter().map(|pane| self.part(pane, size, closer.is_some())).collect();
             let (whole, least) = (shown.size, size.w * LEAST);
@@ -122,8 +122,9 @@ impl Forms {
     }
 }
 
-/// A sheet as far as it has stickers, so that a few are no specks on an empty page; nothing where they fill it, and of other pictures.
-fn closer(figure: &Figure) -> Option<Figure> {
+/// A sheet as far as it has stickers, so that a few are no specks on an empty page; nothing where they fill it, and of other
+/// pictures. Its longer side has so many pixels at the least.
+fn closer(figure: &Figure, sharp: f64) -> Option<Figure> {
     let ([pane], Some(SHEET)) = (figure.panes.as_slice(), figure.name.rsplit('/').next()) else { return None };
     let Content::Pixels(picture) = &pane.content else { return None };
     let (wide, high) = (picture.width as usize, picture.height as usize);
@@ -133,7 +134,7 @@ fn closer(figure: &Figure) -> Option<Figure> {
     let (w, h) = (used.w + 2.0 * round, used.h + 2.0 * round);
     let (w, h) = (w.max(h * LOWEST), h.max(w * LOWEST));
     // Pixels enough to be shown as large as a page is.
-    let more = (SHARP / w.max(h)).max(1.0);
+    let more = (sharp / w.max(h)).max(1.0);
     let (w, h) = (w * more, h * more);
     let middle = used.centre();
     // Whole pixels, and none beyond the page.
@@ -343,7 +344,7 @@ mod tests {
                     continue;
                 }
                 let figure = sheet(&stickers, "tide-log/stickers");
-                let shown = closer(&figure).expect("a few stickers are shown closer");
+                let shown = closer(&figure, 0.0).expect("a few stickers are shown closer");
                 let (picture, pane) = (pixels(&shown).expect("pixels"), &shown.panes[0]);
                 let inked = picture.rgba.bytes().chunks_exact(4).filter(|pixel| pixel[0] == 20).count();
                 assert_eq!(inked, count * w * h, "a sticker is cut at {x} {y}");
@@ -354,6 +355,12 @@ mod tests {
                 let (i, j) = ((middle.x / unit) as usize, (middle.y / unit) as usize);
                 assert_eq!(picture.rgba.bytes()[4 * (j * picture.width as usize + i)], 20);
                 assert!(inked * 7 > (picture.width * picture.height) as usize, "specks on an empty page");
+                let sharp = closer(&figure, 60.0).expect("so many pixels there are");
+                let picture = pixels(&sharp).expect("pixels");
+                let inked = picture.rgba.bytes().chunks_exact(4).filter(|pixel| pixel[0] == 20).count();
+                assert_eq!(inked, count * w * h, "a sticker is cut at {x} {y}");
+                // At the edge of the page there is less about it.
+                assert!(picture.width.max(picture.height) >= 30, "{} x {}", picture.width, picture.height);
             }
         }
     }
@@ -362,7 +369,7 @@ mod tests {
     fn a_full_sheet_an_empty_one_and_other_pages_are_shown_whole() {
         let corners = [[5, 5, 10, 10], [105, 5, 10, 10], [5, 145, 10, 10], [105, 145, 10, 10]];
         for (stickers, name) in [(&corners[..], SHEET), (&corners[..0], SHEET), (&corners[..1], "cover")] {
-            assert_eq!(closer(&sheet(stickers, name)), None);
+            assert_eq!(closer(&sheet(stickers, name), 0.0), None);
         }
     }
 }

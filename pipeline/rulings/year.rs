@@ -94,11 +94,13 @@ impl Year {
         for (i, label) in names.iter().enumerate() {
             let g = grid.across(slots[i % columns].x, slots[i % columns].w);
             let from = i / columns * rows;
-            d.line(g.area.x, g.y(from), g.area.right(), g.y(from), strong(pen));
-            name(d, context, set, label, g.band(from, from + 1));
-            // The last row stays free above the next month's line; at the foot the lines go on to the area's end.
+            // A name stands on its own line, with nothing close above it: so each month is one block.
+            let band = g.band(from, from + 1);
+            name(d, context, set, label, Rect { y: band.y + band.h * 0.3, h: band.h * 0.7, ..band });
+            d.line(g.area.x, g.y(from + 1), g.area.right(), g.y(from + 1), strong(pen));
+            // The last row stays free above the next month's name; at the foot the lines go on to the area's end.
             let to = if i / columns + 1 < down { from + rows - 1 } else { grid.rows.max(from + rows) };
-            for line in (from + 1..=to).step_by(thin(pen, pitch)) {
+            for line in (from + 2..=to).step_by(thin(pen, pitch)) {
                 d.line(g.area.x, g.y(line), g.area.right(), g.y(line), pen.rule());
             }
         }
