@@ -26,6 +26,9 @@ const ROOMY: Mm = Mm(14.0);
 /// The same of every column to write in beside names, where names that are cut bring that about.
 const ROOMY_CELL: Mm = Mm(12.5);
 
+/// How far the sides of columns on two lines may miss each other and still be meant to meet.
+const NEAR: Mm = Mm(5.0);
+
 /// Type in which labels are set before anything else about them gives way, in points.
 const FINE: f64 = 7.0;
 
@@ -223,7 +226,39 @@ fn folded(hand: &Hand, part: &Part, x: f64, w: f64) -> Form {
         let own: Vec<usize> = (from..to).collect();
         shared(part, &own, &leasts, (x, w), line)
     });
-    Form { columns: columns.collect(), lines: starts.len(), names }
+    let mut columns: Vec<Column> = columns.collect();
+    snap(&mut columns, &leasts);
+    Form { columns, lines: starts.len(), names }
+}
+
+/// Lets the sides of columns that all but meet those of the line above meet them, where both neighbours keep what they need;
+/// else those above meet theirs.
+fn snap(columns: &mut [Column], leasts: &[f64]) {
+    // Moves the side between a column and the one before it, if both have the width for it.
+    let moved = |columns: &mut [Column], i: usize, by: f64| {
+        let fits = columns[i - 1].w + by >= leasts[columns[i - 1].nth] && columns[i].w - by >= leasts[columns[i].nth];
+        if fits {
+            columns[i - 1].w += by;
+            columns[i].x += by;
+            columns[i].w -= by;
+        }
+        fits
+    };
+    let inner = |columns: &[Column], i: usize| i > 0 && columns[i - 1].line == columns[i].line;
+    for i in 1..columns.len() {
+        if columns[i].line == 0 || !inner(columns, i) {
+            continue;
+        }
+        let above = (1..i).filter(|j| columns[*j].line + 1 == columns[i].line && inner(columns, *j));
+        let by = |j: usize| columns[j].x - columns[i].x;
+        let nearest = above.min_by(|a, b| by(*a).abs().total_cmp(&by(*b).abs()));
+        if let Some(j) = nearest.filter(|j| by(*j).abs() <= NEAR.pt()) {
+            let by = by(j);
+            if !moved(columns, i, by) {
+                moved(columns, j, -by);
+            }
+        }
+    }
 }
 
 /// Places columns on one line: each has its share, or what it needs; those with enough give it.
@@ -272,4 +307,37 @@ fn worth(hand: &Hand, part: &Part, form: &Form) -> f64 {
     let fits = |c: &Column| hand.line(&part.labels[c.nth]) <= c.w - 2.0 * hand.air() + 1e-6;
     let whole = !many(part) || form.columns.iter().filter(|c| part.held(c.nth) == Holds::Tick).all(fits);
     share + room + if whole { 1e4 } else { 0.0 }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Two lines of two columns each, whose inner sides miss each other by anything: they meet where they nearly did and all
+    /// columns keep what they need; the lines stay as wide as they were.
+    #[test]
+    fn sides_that_nearly_meet_do() {
+        let wide = 160.0;
+        for by in -30..=30 {
+            for (tight_below, tight_above) in [(false, false), (true, false), (true, true)] {
+                let (above, below) = (90.0, 90.0 + f64::from(by));
+                let at = |side: f64, line: usize| {
+                    let nth = 2 * line;
+                    [Column { nth, x: 0.0, w: side, line }, Column { nth: nth + 1, x: side, w: wide - side, line }]
+                };
+                let mut columns: Vec<Column> = at(above, 0).into_iter().chain(at(below, 1)).collect();
+                let least = |side: f64, tight: bool| if tight { [side, wide - side] } else { [20.0, 20.0] };
+                let leasts = [least(above, tight_above), least(below, tight_below)].concat();
+                snap(&mut columns, &leasts);
+                let off = (columns[1].x - columns[3].x).abs();
+                let near = f64::from(by).abs() <= NEAR.pt();
+                let wanted = if near && !(tight_below && tight_above) { 0.0 } else { f64::from(by).abs() };
+                assert!((off - wanted).abs() < 1e-9, "{by} pt apart, {tight_below} {tight_above}: {off}");
+                for two in columns.chunks(2) {
+                    assert!((two[0].w + two[1].w - wide).abs() < 1e-9 && (two[0].w - two[1].x).abs() < 1e-9);
+                }
+                assert!(columns.iter().all(|c| c.w >= leasts[c.nth] - 1e-9));
+            }
+        }
+    }
 }
