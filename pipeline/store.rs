@@ -200,12 +200,16 @@ pub fn record_digest(dist: &Path, slug: &str, version: &str) -> Option<String> {
 pub fn unlike(dist: &Path, slug: &str, version: &str, digests: &BTreeMap<String, String>) -> Option<BTreeSet<String>> {
     let target = place(dist, slug, version);
     let lies: BTreeSet<String> = paths_below(&target).ok()?.into_iter().collect();
-    let every: Vec<&String> = digests.keys().chain(lies.iter().filter(|path| !digests.contains_key(*path))).collect();
+    let mut every: Vec<&String> =
+        digests.keys().chain(lies.iter().filter(|path| !digests.contains_key(*path))).collect();
+    // The largest first, so that none of them is what all wait for.
+    let long = |path: &&String| fs::metadata(target.join(path)).map_or(0, |file| file.len());
+    every.sort_by_cached_key(|path| std::cmp::Reverse(long(path)));
     let same = |path: &str| {
         let lies = File::open(target.join(path)).and_then(Sha::of_read).ok();
         lies.zip(digests.get(path)).is_some_and(|(lies, digest)| *digest == lies.to_string())
     };
-    Some(every.into_par_iter().filter(|path| !same(path)).cloned().collect())
+    Some(every.into_par_iter().with_max_len(1).filter(|path| !same(path)).cloned().collect())
 }
 
 /// Writes a new file, and the folders above it; a file that is there already stays and is a fault.
