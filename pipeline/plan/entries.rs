@@ -109,9 +109,13 @@ pub fn draw(b: &Builder, d: &mut Drawing, entry: Entry) {
             mark(d, figure(r * 1.15, on), numeral, true);
         }
         Index::Cards => {
-            d.fill_stroke(Path::rounded(cell, radius), style.paper, Stroke::new(0.6, line));
+            // The strip has the card's own corners, however low it is: the rest of the card lies over it.
             let strip = strip(cell);
-            d.fill(Path::rounded_each(strip, [radius, radius, 0.0, 0.0]), own);
+            let top = Rect { h: strip.h.max(2.0 * radius), ..cell };
+            let rest = Rect { y: strip.bottom(), h: cell.h - strip.h, ..cell };
+            d.fill(Path::rounded_each(top, [radius, radius, 0.0, 0.0]), own);
+            d.fill(Path::rounded_each(rest, [0.0, 0.0, radius, radius]), style.paper);
+            d.stroke(Path::rounded(cell, radius), Stroke::new(0.6, line));
             let ink = colour::deepened(own, style.paper, style.ink, 4.5);
             let below = Rect { y: strip.bottom(), h: cell.h - strip.h, ..numeral };
             let figure = figure(cell.h * 0.5, ink);
