@@ -45,26 +45,24 @@ pub fn welcome(b: &Builder) -> Result<Vec<(Drawing, Vec<Link>)>, Vec<Fault>> {
         }
         Ok(pages)
     };
+    // The largest of several sizes with which the text stays on one page that is as it should be.
+    let larger = |times: &mut dyn Iterator<Item = f64>, good: &dyn Fn(&Drawing, &[Link]) -> bool| {
+        let fits = |pages: &Vec<(Drawing, Vec<Link>)>| matches!(pages.as_slice(), [(page, links)] if good(page, links));
+        times.filter_map(|times| set(times).ok()).find(fits)
+    };
     let mut pages = set(1.0)?;
     // Where the text leaves a second paper, or the rest of a wide one, it is so large that it fills its own.
     if let [(page, links)] = pages.as_slice()
         && beside(b, page, links).is_some()
     {
-        let mut larger = LARGER.into_iter().filter_map(|times| set(times).ok());
-        let fits = |pages: &Vec<(Drawing, Vec<Link>)>| match pages.as_slice() {
-            [(page, links)] => beside(b, page, links).is_some(),
-            _ => false,
-        };
-        pages = larger.find(fits).unwrap_or(pages);
+        let good = |page: &Drawing, links: &[Link]| beside(b, page, links).is_some();
+        pages = larger(&mut LARGER.into_iter(), &good).unwrap_or(pages);
     }
     // A phone's page has the text as large as leaves a plate its room.
     if let ([_], true) = (pages.as_slice(), labels::is_phone(b.frame.scale)) {
-        let mut larger = ON_PHONES.into_iter().filter_map(|size| set(guide::scale_for(size) / b.frame.scale).ok());
-        let fits = |pages: &Vec<(Drawing, Vec<Link>)>| match pages.as_slice() {
-            [(page, links)] => plate::room_for_name(b, page, links, false).is_some(),
-            _ => false,
-        };
-        pages = larger.find(fits).unwrap_or(pages);
+        let good = |page: &Drawing, links: &[Link]| plate::room_for_name(b, page, links, false).is_some();
+        let times = ON_PHONES.into_iter().map(|size| guide::scale_for(size) / b.frame.scale);
+        pages = larger(&mut { times }, &good).unwrap_or(pages);
     }
     // What the text leaves empty says whose the notebook is: the second paper, or the rest of a single one.
     if let Some((last, links)) = pages.last_mut() {

@@ -203,6 +203,11 @@ fn tall(fonts: &Fonts, set: Setting) -> f64 {
     set.size * (m.cap + 2.0 * 0.24)
 }
 
+/// Where in a row a name stands that has the row's foot for its line: close to it, so that it is no caption of what is above.
+pub fn seat(row: Rect) -> Rect {
+    Rect { y: row.y + row.h * 0.3, h: row.h * 0.7, ..row }
+}
+
 /// A name on a line, such as a weekday: it stands a little above the line, by the left side. On a small picture
 /// a bar takes its place, so that one sees that something is named there.
 pub fn name(d: &mut Drawing, context: &RulingContext, set: Setting, text: &str, row: Rect) {

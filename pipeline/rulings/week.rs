@@ -2,8 +2,8 @@
 
 use super::params::{Colour, Pitch, labels, named, pen};
 use super::parts::{
-    Grid, Type, below_head, field, fields_beside, gutter, head_rows, headed, least_type, name, on_frame, strong, thin,
-    wash,
+    Grid, Type, below_head, field, fields_beside, gutter, head_rows, headed, least_type, name, on_frame, seat, strong,
+    thin, wash,
 };
 use super::{Ruling, RulingContext};
 use base::keys::Described;
@@ -90,7 +90,7 @@ impl Week {
         // The name has a row of its own, and the heavier rule below it, to which it stands close: what is above the name
         // parts it from the day before.
         let row = g.band(cell.from, cell.from + 1);
-        name(d, context, set, label, Rect { y: row.y + row.h * 0.3, h: row.h * 0.7, ..row });
+        name(d, context, set, label, seat(row));
         d.line(g.area.x, g.y(cell.from + 1), g.area.right(), g.y(cell.from + 1), strong(pen));
         if self.lines {
             for i in (cell.from + 2..=cell.to).step_by(thin(pen, g.pitch)) {

@@ -1,7 +1,9 @@
 //! A year at a glance: twelve months as blocks of lines, or as columns of days.
 
 use super::params::{Colour, Pitch, labels, named, pen};
-use super::parts::{Grid, Type, gutter, least_type, name, name_room, on_frame, say, strong, thin, together, wash};
+use super::parts::{
+    Grid, Type, gutter, least_type, name, name_room, on_frame, say, seat, strong, thin, together, wash,
+};
 use super::{Ruling, RulingContext};
 use base::keys::Described;
 use base::model::calendar::MONTHS;
@@ -96,7 +98,7 @@ impl Year {
             let from = i / columns * rows;
             // A name stands on its own line, with nothing close above it: so each month is one block.
             let band = g.band(from, from + 1);
-            name(d, context, set, label, Rect { y: band.y + band.h * 0.3, h: band.h * 0.7, ..band });
+            name(d, context, set, label, seat(band));
             d.line(g.area.x, g.y(from + 1), g.area.right(), g.y(from + 1), strong(pen));
             // The last row stays free above the next month's name; at the foot the lines go on to the area's end.
             let to = if i / columns + 1 < down { from + rows - 1 } else { grid.rows.max(from + rows) };

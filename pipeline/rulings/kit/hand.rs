@@ -1,7 +1,7 @@
 //! What all parts draw with: the context, sizes of type, and labels that keep to their room.
 
 use super::super::RulingContext;
-use super::super::parts::{Grid, Type, name, phone, strong};
+use super::super::parts::{Grid, Type, name, phone, seat, strong};
 use super::ways::{Ease, Way};
 use base::model::drawing::{Cut, Role};
 use base::model::units::between;
@@ -67,7 +67,7 @@ impl<'a> Hand<'a> {
     /// a free row above it, it is no caption of what stands there.
     pub fn heading(&self, d: &mut Drawing, text: &str, grid: &Grid, row: usize) {
         let band = grid.band(row, row + 1);
-        name(d, self.context, self.head, text, Rect { y: band.y + band.h * 0.3, h: band.h * 0.7, ..band });
+        name(d, self.context, self.head, text, seat(band));
         d.line(band.x, band.bottom(), band.right(), band.bottom(), strong(self.pen()));
     }
 
@@ -75,7 +75,7 @@ impl<'a> Hand<'a> {
     pub fn title(&self, d: &mut Drawing, text: &str, grid: &Grid, row: usize) {
         let (band, fonts) = (grid.band(row, row + 1), self.context.fonts);
         if self.pen().small || band.w < 4.0 {
-            return name(d, self.context, self.head, text, Rect { y: band.y + band.h * 0.3, h: band.h * 0.7, ..band });
+            return name(d, self.context, self.head, text, seat(band));
         }
         let set = self.head.fitted(fonts, [text], band.w, self.smallest(self.head));
         let tail = set.size * 0.24 + Mm(if self.phone { 1.4 } else { 2.0 }).pt();
